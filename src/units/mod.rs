@@ -1,0 +1,18 @@
+//! Quantities as types: read, print, convert. Nothing else in the crate converts between units.
+//!
+//! Every quantity is a newtype over `f64` in its SI base unit; clock times ([`Moment`]) and lengths of time
+//! ([`Span`]) are whole microseconds, so that "at the same time" is exact. Factors of customary units are those
+//! of NIST Special Publication 811 (2008), appendix B, most of them exact by definition.
+
+mod quantity;
+mod read;
+mod temperature;
+mod time;
+
+pub use quantity::{
+    Area, AreaPerVolume, CoatWeight, Concentration, Conductivity, Energy, Length, Mass, MassPerVolume, Power,
+    Pressure, Quantity, Share, Strength, UnitName, Volume,
+};
+pub use read::{ReadError, number, read_quantity, split_number};
+pub use temperature::{TempDiff, Temperature};
+pub use time::{Moment, Span, read_clock, read_span};
