@@ -10,8 +10,8 @@ mod temperature;
 mod time;
 
 pub use quantity::{
-    Area, AreaPerVolume, CoatWeight, Concentration, Conductivity, Energy, Length, Mass, MassPerVolume, Power,
-    Pressure, Quantity, Share, Strength, UnitName, Volume,
+    Area, AreaPerVolume, CoatWeight, Concentration, Conductivity, Density, Energy, HeatCapacity,
+    HeatTransfer, Length, Mass, MassPerVolume, Power, Pressure, Quantity, Share, Strength, UnitName, Volume,
 };
 pub use read::{ReadError, number, read_quantity, split_number};
 pub use temperature::{TempDiff, Temperature};

@@ -224,6 +224,33 @@ quantity!(
 read_as!(Conductivity, /// In W/(m K).
     in_watts_per_metre_kelvin = 1.0);
 
+quantity!(
+    /// A heat capacity, in J/(kg K).
+    HeatCapacity, "a heat capacity",
+    units: [["J/kgK", "J/(kg K)", "J/(kg·K)", "J/kg/K"] = 1.0, ["kJ/kgK", "kJ/(kg K)"] = 1e3],
+    ways: [/// From J/(kg K).
+           joules_per_kilogram_kelvin = 1.0]);
+read_as!(HeatCapacity, /// In J/(kg K).
+    in_joules_per_kilogram_kelvin = 1.0);
+
+quantity!(
+    /// A density, in kg/m3.
+    Density, "a density",
+    units: [["kg/m3", "kg/m³"] = 1.0, ["g/cm3", "g/cm³", "kg/L"] = 1e3],
+    ways: [/// From kg/m3.
+           kilograms_per_cubic_metre = 1.0]);
+read_as!(Density, /// In kg/m3.
+    in_kilograms_per_cubic_metre = 1.0);
+
+quantity!(
+    /// A heat transfer coefficient, in W/(m2 K).
+    HeatTransfer, "a heat transfer coefficient",
+    units: [["W/m2K", "W/m²K", "W/(m2 K)", "W/(m² K)"] = 1.0],
+    ways: [/// From W/(m2 K).
+           watts_per_square_metre_kelvin = 1.0]);
+read_as!(HeatTransfer, /// In W/(m2 K).
+    in_watts_per_square_metre_kelvin = 1.0);
+
 impl std::ops::Mul<Volume> for AreaPerVolume {
     type Output = Area;
     fn mul(self, v: Volume) -> Area {

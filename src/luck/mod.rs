@@ -1,0 +1,4 @@
+//! Luck: spreads of times, and draws from them.
+
+mod spread;
+pub use spread::Spread;

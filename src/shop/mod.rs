@@ -1,0 +1,97 @@
+//! The checked shop: what the engine sees. Every default is resolved, every name is an id, every spread is a
+//! distribution. Nothing here knows how it was written or how it is simulated.
+
+mod bath;
+mod calendar;
+mod ids;
+mod order;
+mod part;
+mod route;
+mod rules;
+mod station;
+
+pub use bath::{Band, BathRecipe, BathState, CoatRule, Room};
+pub use calendar::{Calendar, Day};
+pub use ids::{BathId, MaterialId, OrderId, PartId, RouteId, StationId, StepIx, StepRef};
+pub use order::{Arrival, Order};
+pub use part::{Coats, Held, Material, Part};
+pub use route::{AtBreak, Hands, Retry, Route, Step, StepTime};
+pub use rules::{Combine, Fill, HandsFirst, Heat, HeatOff, HeatOn, LidRule, NextLoad, Rules, Split, TopUp};
+pub use station::{
+    Frees, Heater, HeaterKind, Inside, Insulation, LidKind, Station, Tank, Wall, WallMaterial,
+};
+
+use crate::units::{Length, Pressure, Share, Temperature};
+
+/// The air of the room.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Air {
+    /// Dry-bulb temperature.
+    pub temperature: Temperature,
+    /// Relative humidity, 0 to 1.
+    pub humidity: Share,
+    /// Barometric pressure.
+    pub pressure: Pressure,
+    /// Height above the sea that the pressure came from, for print.
+    pub altitude: Length,
+}
+
+/// What things cost, in the shop's own currency.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Prices {
+    /// How the currency is written: `EUR`.
+    pub currency: String,
+    /// For one kWh.
+    pub power_per_kwh: f64,
+    /// For one hour of one pair of hands.
+    pub hands_per_hour: f64,
+    /// For one litre of distilled or deionised water.
+    pub water_per_litre: f64,
+    /// For one litre of concentrate.
+    pub concentrate_per_litre: f64,
+}
+
+/// A shop, checked and complete.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shop {
+    /// What the scenario calls itself.
+    pub title: String,
+    /// Days, opening hours and breaks.
+    pub calendar: Calendar,
+    /// Pairs of hands, all alike. None where every step works by itself.
+    pub hands: u32,
+    /// The air of the room.
+    pub air: Air,
+    /// Prices.
+    pub prices: Prices,
+    /// Baths by recipe; a tank holds one of them.
+    pub baths: Vec<BathRecipe>,
+    /// Stations, tanks among them.
+    pub stations: Vec<Station>,
+    /// Materials, built in and the shop's own.
+    pub materials: Vec<Material>,
+    /// Kinds of part.
+    pub parts: Vec<Part>,
+    /// Routes.
+    pub routes: Vec<Route>,
+    /// Orders, as stated or as streams.
+    pub orders: Vec<Order>,
+    /// Rules of the shop.
+    pub rules: Rules,
+}
+
+impl Shop {
+    /// The step behind a reference.
+    #[must_use]
+    pub fn step(&self, at: StepRef) -> &Step {
+        &self.routes[at.route.index()].steps[at.step.index()]
+    }
+
+    /// Tanks with their station ids, in the order written.
+    pub fn tanks(&self) -> impl Iterator<Item = (StationId, &Station, &Tank)> {
+        self.stations
+            .iter()
+            .enumerate()
+            .filter_map(|(i, s)| s.tank.as_ref().map(|t| (StationId(i as u32), s, t)))
+    }
+}

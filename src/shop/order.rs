@@ -1,0 +1,40 @@
+//! Orders: stated, or arriving at random.
+
+use super::ids::{PartId, RouteId};
+use crate::luck::Spread;
+use crate::units::{Moment, Span};
+
+/// When an order comes.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Arrival {
+    /// Once, at a moment.
+    At(Moment),
+    /// Again and again: the first after one gap from `from`, until `until` or `most` have come.
+    Every {
+        /// Time between one and the next.
+        gap: Spread,
+        /// Counting starts here.
+        from: Moment,
+        /// None comes at or after it.
+        until: Moment,
+        /// At most so many.
+        most: u32,
+    },
+}
+
+/// A count of one part for one customer; with [`Arrival::Every`] a stream of such orders, all alike.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Order {
+    /// Its name; in a stream each has its number behind it: `walk-in 17`.
+    pub id: String,
+    /// Which part.
+    pub part: PartId,
+    /// Pieces, at least one.
+    pub count: u32,
+    /// Which way through the shop.
+    pub route: RouteId,
+    /// When it comes.
+    pub arrival: Arrival,
+    /// Promised so long after its arrival; none if nothing was promised.
+    pub due_after: Option<Span>,
+}

@@ -1,0 +1,58 @@
+//! Parts and what they are made of.
+
+use super::ids::MaterialId;
+use crate::units::{Area, Density, HeatCapacity, Mass, Volume};
+
+/// Whether a material takes the coating.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Coats {
+    /// It does.
+    Yes,
+    /// It must stay out of the bath; the reason.
+    No(String),
+}
+
+/// A material.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Material {
+    /// Its name.
+    pub name: String,
+    /// Whether it takes the coating.
+    pub coats: Coats,
+    /// Mean heat capacity between room and bath temperature.
+    pub heat_capacity: HeatCapacity,
+    /// Density.
+    pub density: Density,
+    /// How many times longer than blasted plain steel its coating takes.
+    pub slower: f64,
+    /// How many times heavier its full coating is than on blasted plain steel.
+    pub heavier: f64,
+    /// Above about HRC 39 or a spring: hydrogen matters.
+    pub hardened: bool,
+}
+
+/// How pieces are held in a tank.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Held {
+    /// Loose in a basket.
+    Basket,
+    /// One by one on wires.
+    Wire,
+}
+
+/// One kind of piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Its name.
+    pub name: String,
+    /// What it is made of.
+    pub material: MaterialId,
+    /// Mass of one piece.
+    pub mass: Mass,
+    /// Surface of one piece.
+    pub area: Area,
+    /// Room that one piece takes in a basket, air between pieces included; zero where nobody cares.
+    pub bulk: Volume,
+    /// How it is held.
+    pub held: Held,
+}

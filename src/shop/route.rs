@@ -1,0 +1,92 @@
+//! Routes: steps and what must come before what.
+
+use super::ids::{PartId, StationId, StepIx};
+use crate::luck::Spread;
+use crate::units::{Share, Span};
+
+/// When a step needs hands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hands {
+    /// Not at all.
+    None,
+    /// To put in and to take out; in between it goes on by itself.
+    Ends,
+    /// From beginning to end.
+    Throughout,
+}
+
+/// What happens to work under hands when a break or closing comes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AtBreak {
+    /// The break waits until the work is done.
+    FinishFirst,
+    /// It is laid down and taken up again where it was.
+    Pause,
+    /// It is laid down and done again from its beginning.
+    StartAgain,
+}
+
+/// What the time of a step follows from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum StepTime {
+    /// A spread, and so much more for each piece.
+    Work {
+        /// For the load as a whole.
+        load: Spread,
+        /// For each piece in it.
+        each: Span,
+    },
+    /// What the bath says: its coating rule and its dwell window.
+    Coat,
+}
+
+/// What happens to a load that fails inspection.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Retry {
+    /// Share of loads that fail.
+    pub share: Share,
+    /// The step it goes back to; everything from there on is done again.
+    pub back_to: StepIx,
+}
+
+/// One step of a route.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// What is done: `blast`.
+    pub name: String,
+    /// Stations that can do it, at least one, in the order of preference. For a coating step every tank with the bath.
+    pub stations: Vec<StationId>,
+    /// Its time.
+    pub time: StepTime,
+    /// Whether hands are needed.
+    pub hands: Hands,
+    /// Time to put in, under hands unless zero; only for [`Hands::Ends`].
+    pub put_in: Span,
+    /// Time to take out, under hands unless zero; only for [`Hands::Ends`].
+    pub take_out: Span,
+    /// Longest stay at the station counted from the end of putting in; beyond it the work suffers.
+    pub most: Option<Span>,
+    /// Longest wait between the end of the step before and the start of this one.
+    pub within: Option<Span>,
+    /// Follows the step before at once, the same hands going on without laying the load down.
+    pub at_once: bool,
+    /// At breaks and closing.
+    pub at_break: AtBreak,
+    /// May stay where it is overnight instead, to be taken out at the next opening.
+    pub overnight: bool,
+    /// Steps that must be done before it; none for a start.
+    pub after: Vec<StepIx>,
+    /// Only these parts pass it; empty for all.
+    pub only: Vec<PartId>,
+    /// Inspection that can send a load back.
+    pub retry: Option<Retry>,
+}
+
+/// A way through the shop.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Route {
+    /// Its name.
+    pub name: String,
+    /// Its steps, at most 64, in an order in which they may be done.
+    pub steps: Vec<Step>,
+}

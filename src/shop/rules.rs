@@ -1,0 +1,132 @@
+//! The rules by which the shop runs when nobody plans ahead.
+
+use crate::units::{Moment, Share, Span};
+
+/// Which waiting load goes next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NextLoad {
+    /// The one promised earliest; ties by arrival.
+    DueFirst,
+    /// The one that has waited longest for this step.
+    ArrivedFirst,
+    /// The one that stays longest in the bath; elsewhere as promised.
+    LongestDwellFirst,
+    /// The one of the same route as the load before, then as promised.
+    SameRouteTogether,
+}
+
+/// Which of several tasks free hands turn to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HandsFirst {
+    /// What must not wait first (loads that are done, wet loads), then what goes into a tank, then the rest.
+    Urgent,
+    /// Strictly in the order in which hands were asked for.
+    InOrderAsked,
+}
+
+/// How an order too large for one load is divided.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Split {
+    /// Into equal loads.
+    Evenly,
+    /// Full loads, then the rest.
+    FillFirst,
+}
+
+/// Which loads may go into a tank together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Combine {
+    /// None.
+    Never,
+    /// Those of the same part and route.
+    SamePart,
+    /// Those of the same route.
+    SameRoute,
+}
+
+/// When a tank is worth charging.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fill {
+    /// As soon as the waiting work takes this share of its room.
+    pub at_least: Share,
+    /// Or when something has waited so long, or nothing more can come.
+    pub wait_at_most: Span,
+}
+
+/// When the heaters go on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HeatOn {
+    /// By hand, at opening.
+    AtOpening,
+    /// So that the band is reached at this time of day, before opening by a timer if need be.
+    ReadyBy(Span),
+    /// At this time of day.
+    At(Span),
+}
+
+/// When the heaters go off.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HeatOff {
+    /// When no more work can come to the tank that day, or at closing.
+    AfterLast,
+    /// At closing.
+    AtClosing,
+    /// Never: the tank stays hot overnight.
+    Never,
+}
+
+/// When the lid is on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LidRule {
+    /// Whenever no load is in.
+    BetweenLoads,
+    /// Only while the heater is off.
+    WhenOff,
+    /// Never.
+    Never,
+}
+
+/// When and how a tank is heated.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Heat {
+    /// On.
+    pub on: HeatOn,
+    /// Off.
+    pub off: HeatOff,
+    /// Lid.
+    pub lid: LidRule,
+    /// Whether a hot tank may be left alone: allowed, but always a warning.
+    pub unattended: bool,
+}
+
+/// When water is made good.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TopUp {
+    /// Below this share of the fill; never, if zero.
+    pub below: Share,
+    /// Hands' time for one top-up.
+    pub takes: Span,
+}
+
+/// All of them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rules {
+    /// Which load goes next.
+    pub next: NextLoad,
+    /// What hands do first.
+    pub hands: HandsFirst,
+    /// Whether hands keep clear of work that would let a load in a tank pass its longest dwell.
+    pub look_ahead: bool,
+    /// Dividing orders.
+    pub split: Split,
+    /// Combining loads.
+    pub combine: Combine,
+    /// When a tank is charged.
+    pub fill: Fill,
+    /// Heating.
+    pub heat: Heat,
+    /// Topping up.
+    pub top_up: TopUp,
+    /// The simulation stops here at the latest, whatever is left.
+    pub stop: Moment,
+}
