@@ -4,4 +4,5 @@ pub mod kernel;
 pub mod luck;
 pub mod record;
 pub mod shop;
+pub mod stats;
 pub mod units;
