@@ -3,3 +3,6 @@
 mod luck_quantiles;
 mod luck_spreads;
 mod luck_streams;
+mod stats_intervals;
+mod stats_nist;
+mod stats_series;
