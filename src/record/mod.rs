@@ -1,7 +1,24 @@
 //! What happened, in order. The engine only appends; every figure is computed from here alone.
 
+mod cargo;
+mod chain;
 mod event;
+mod figures;
+#[cfg(test)]
+pub(crate) mod made;
+mod tally;
+mod tank_state;
+mod visit;
 mod watch;
+mod window;
 
+pub use cargo::{Came, Cargo, Lot};
+pub use chain::{Cause, Chain, Piece};
 pub use event::{BathSample, Breach, Event, HeaterState, LoadNo, OrderNo, Task, TaskKind};
+pub use figures::{
+    BathFigure, Caution, Cost, Figures, OrderFigure, TankFigure, TankLoad, TankShares, Warning, WarningKind,
+};
+pub use tally::{MeanSpan, StationFigure, Tally};
+pub use tank_state::{TankState, TankStretch, tank_states};
+pub use visit::{Visit, Way, ways};
 pub use watch::{Entry, Nobody, Record, Watcher};

@@ -1,0 +1,76 @@
+//! What a run costs.
+
+use super::hours_open;
+use super::tanks::TankFigure;
+use crate::record::event::Event;
+use crate::record::watch::Record;
+use crate::shop::{Day, Shop};
+use crate::units::{Energy, Moment, Span, Volume};
+
+/// Costs, in the shop's currency.
+///
+/// Counted are: power drawn by the heaters; water topped up; every pair of hands from opening to the end of its
+/// day's last work (overtime included), less breaks. Chemicals are not counted: what the work takes out of a bath
+/// is not reckoned.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cost {
+    /// Power.
+    pub power: f64,
+    /// Water.
+    pub water: f64,
+    /// Chemicals; zero.
+    pub chemicals: f64,
+    /// Hands.
+    pub hands: f64,
+    /// How the currency is written.
+    pub currency: String,
+    /// Hours of hands that are counted, all pairs together.
+    pub hands_time: Span,
+}
+
+impl Cost {
+    /// Everything together.
+    #[must_use]
+    pub fn total(&self) -> f64 {
+        self.power + self.water + self.chemicals + self.hands
+    }
+}
+
+pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure]) -> Cost {
+    let energy: Energy = tanks.iter().map(|t| t.energy).sum();
+    let water: Volume = tanks.iter().map(|t| t.top_up).sum();
+    let present = present(shop, record).times(f64::from(shop.hands));
+    Cost {
+        power: energy.in_kilowatt_hours() * shop.prices.power_per_kwh,
+        water: water.in_litres() * shop.prices.water_per_litre,
+        chemicals: 0.0,
+        hands: present.in_hours() * shop.prices.hands_per_hour,
+        currency: shop.prices.currency.clone(),
+        hands_time: present,
+    }
+}
+
+/// From opening to the end of the last work under hands, day by day, breaks left out.
+fn present(shop: &Shop, record: &Record) -> Span {
+    let freed = |entry: &&crate::record::Entry| matches!(entry.event, Event::HandsFree { .. });
+    let ends: Vec<Moment> = record.entries.iter().filter(freed).map(|e| e.at).collect();
+    let days = &shop.calendar.days;
+    let mut sum = Span::ZERO;
+    for (i, day) in days.iter().enumerate() {
+        let next = days.get(i + 1).map_or(Moment::NEVER, |d| d.open);
+        let last = ends.iter().rev().find(|end| **end <= next && **end > day.open);
+        sum += last.map_or(Span::ZERO, |last| on_day(shop, day, *last));
+    }
+    sum
+}
+
+fn on_day(shop: &Shop, day: &Day, last: Moment) -> Span {
+    let before = hours_open(shop, day.open);
+    let within = hours_open(shop, last) - before;
+    let overtime = if last > day.close {
+        last - day.close
+    } else {
+        Span::ZERO
+    };
+    within + overtime
+}

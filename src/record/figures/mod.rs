@@ -1,0 +1,116 @@
+//! Every figure of a run, from its record and the shop alone.
+
+mod baths;
+mod cost;
+mod loads;
+mod orders;
+mod tanks;
+mod warnings;
+
+pub use baths::BathFigure;
+pub use cost::Cost;
+pub use loads::TankLoad;
+pub use orders::OrderFigure;
+pub use tanks::{TankFigure, TankShares};
+pub use warnings::{Caution, Warning, WarningKind};
+
+use super::cargo::Cargo;
+use super::tally::{MeanSpan, StationFigure, Tally};
+use super::visit::ways;
+use super::watch::Record;
+use crate::shop::Shop;
+use crate::units::{Moment, Share, Span};
+
+/// All figures of a run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Figures {
+    /// First opening.
+    pub opening: Moment,
+    /// Last closing; [`Moment::NEVER`] in a shop that never closes.
+    pub closing: Moment,
+    /// End of the last work under hands; of the last step where no hands are needed.
+    pub finish: Option<Moment>,
+    /// When the last load was ready.
+    pub end: Option<Moment>,
+    /// Orders in order of arrival.
+    pub orders: Vec<OrderFigure>,
+    /// Loads in order of charging.
+    pub loads: Vec<TankLoad>,
+    /// Tanks in the order written.
+    pub tanks: Vec<TankFigure>,
+    /// What the tanks hold, tank by tank.
+    pub baths: Vec<BathFigure>,
+    /// Stations in the order written, tanks among them.
+    pub stations: Vec<StationFigure>,
+    /// Share of the opening hours, less breaks, that each pair of hands is at work. Work outside the hours counts too.
+    pub hands: Vec<Share>,
+    /// From arrival to ready.
+    pub in_system: MeanSpan,
+    /// Costs.
+    pub cost: Cost,
+    /// What to watch, the worst first.
+    pub warnings: Vec<Warning>,
+}
+
+impl Figures {
+    /// Computes them.
+    #[must_use]
+    pub fn of(shop: &Shop, record: &Record) -> Self {
+        let cargo = Cargo::of(record);
+        let ways = ways(record);
+        let tally = Tally::of(shop, record);
+        let loads = loads::of(shop, &cargo, &ways);
+        let tanks = tanks::of(shop, record);
+        let orders = orders::of(shop, record, &cargo);
+        let last = record.entries.last().map_or(Moment::ZERO, |e| e.at);
+        Self {
+            opening: shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open),
+            closing: shop.calendar.days.last().map_or(Moment::NEVER, |d| d.close),
+            finish: tally.finish(),
+            end: tally.end(),
+            baths: baths::of(shop, &loads),
+            stations: tally.stations(),
+            hands: hands_shares(shop, &tally, last),
+            in_system: tally.in_system(),
+            cost: cost::of(shop, record, &tanks),
+            warnings: warnings::of(shop, record, &orders, &loads),
+            orders,
+            loads,
+            tanks,
+        }
+    }
+}
+
+/// Opening hours up to a moment, less breaks.
+pub(crate) fn hours_open(shop: &Shop, until: Moment) -> Span {
+    let part = |from: Moment, to: Moment| {
+        let to = to.min(until);
+        if to > from { to - from } else { Span::ZERO }
+    };
+    let open = |day: &crate::shop::Day| -> Span {
+        let breaks: Span = day.breaks.iter().map(|(from, to)| part(*from, *to)).sum();
+        part(day.open, day.close) - breaks
+    };
+    shop.calendar.days.iter().map(open).sum()
+}
+
+fn hands_shares(shop: &Shop, tally: &Tally<'_>, last: Moment) -> Vec<Share> {
+    let closing = shop.calendar.days.last().map_or(last, |d| d.close);
+    let until = if closing == Moment::NEVER { last } else { closing };
+    let hours = hours_open(shop, until).in_seconds();
+    let share = |busy: Span| {
+        if hours > 0.0 {
+            busy.in_seconds() / hours
+        } else {
+            0.0
+        }
+    };
+    tally
+        .hands_at_work()
+        .into_iter()
+        .map(|busy| Share::fraction(share(busy)))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests;

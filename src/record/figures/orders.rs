@@ -1,0 +1,75 @@
+//! Orders: when ready, how late.
+
+use crate::record::cargo::Cargo;
+use crate::record::event::{Event, OrderNo};
+use crate::record::watch::Record;
+use crate::shop::{OrderId, PartId, Shop};
+use crate::units::{Moment, Span};
+use std::collections::BTreeMap;
+
+/// An order as it went.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OrderFigure {
+    /// Its number in the run.
+    pub order: OrderNo,
+    /// As written in the scenario.
+    pub source: OrderId,
+    /// Its name; in a stream with its number behind it.
+    pub id: String,
+    /// Which part.
+    pub part: PartId,
+    /// Pieces.
+    pub pieces: u32,
+    /// When it came.
+    pub came: Moment,
+    /// When it was ready; none if it was not.
+    pub ready: Option<Moment>,
+    /// When it was promised.
+    pub due: Option<Moment>,
+}
+
+impl OrderFigure {
+    /// By how much it is later than promised, zero if it is not; none if it was not promised or never ready.
+    #[must_use]
+    pub fn late(&self) -> Option<Span> {
+        let over = self.ready? - self.due?;
+        Some(over.max(Span::ZERO))
+    }
+
+    /// Whether it is ready when promised; an order without promise need only be ready.
+    #[must_use]
+    pub fn on_time(&self) -> bool {
+        match (self.ready, self.due) {
+            (Some(ready), Some(due)) => ready <= due,
+            (ready, _) => ready.is_some(),
+        }
+    }
+}
+
+pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo) -> Vec<OrderFigure> {
+    let mut ready = BTreeMap::new();
+    for entry in &record.entries {
+        if let Event::OrderReady { order } = entry.event {
+            ready.insert(order, entry.at);
+        }
+    }
+    let figure = |(order, came): (OrderNo, &crate::record::cargo::Came)| {
+        let written = shop.orders.get(came.source.index())?;
+        let stream = matches!(written.arrival, crate::shop::Arrival::Every { .. });
+        Some(OrderFigure {
+            order,
+            source: came.source,
+            id: if stream {
+                format!("{} {}", written.id, came.nth)
+            } else {
+                written.id.clone()
+            },
+            part: written.part,
+            pieces: came.pieces,
+            came: came.at,
+            ready: ready.get(&order).copied(),
+            due: written.due_after.map(|after| came.at + after),
+        })
+    };
+    cargo.orders().filter_map(figure).collect()
+}

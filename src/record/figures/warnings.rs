@@ -1,0 +1,236 @@
+//! What to watch: each with a code of our own that stays the same, in plain words.
+
+use super::loads::TankLoad;
+use super::orders::OrderFigure;
+use crate::record::event::{Breach, Event, LoadNo, TaskKind};
+use crate::record::watch::Record;
+use crate::shop::{Held, Shop, StationId, StepRef};
+use crate::units::{Moment, Span, Volume};
+
+/// What a warning is about. The order of the variants is the order of print: the worst first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum WarningKind {
+    /// A hot tank is left alone.
+    HotTankAlone,
+    /// An order is not done at the end.
+    NotReady,
+    /// A tank never reached its band although loads waited for it.
+    NeverHot,
+    /// A load stayed too long.
+    StayedTooLong,
+    /// A load waited too long.
+    WaitedTooLong,
+    /// Hardened pieces: hydrogen.
+    Hardened,
+    /// Heavy work goes into the bath cold.
+    HeavyLoad,
+    /// Work after closing.
+    Overtime,
+    /// Water is made good while hot.
+    TopUp,
+}
+
+impl WarningKind {
+    /// The code, as in `--json`.
+    #[must_use]
+    pub const fn code(self) -> &'static str {
+        match self {
+            Self::HotTankAlone => "hot-tank-alone",
+            Self::NotReady => "not-ready",
+            Self::NeverHot => "never-hot",
+            Self::StayedTooLong => "stayed-too-long",
+            Self::WaitedTooLong => "waited-too-long",
+            Self::Hardened => "hardened",
+            Self::HeavyLoad => "heavy-load",
+            Self::Overtime => "overtime",
+            Self::TopUp => "top-up",
+        }
+    }
+}
+
+/// Where or with what.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Caution {
+    /// When.
+    pub at: Moment,
+    /// Which station, if one.
+    pub station: Option<StationId>,
+    /// Which load, if one.
+    pub load: Option<LoadNo>,
+    /// At which step, if one.
+    pub step: Option<StepRef>,
+    /// By how much, or for how long; zero where that says nothing.
+    pub by: Span,
+    /// How much water; zero elsewhere.
+    pub volume: Volume,
+}
+
+/// One thing to watch, with every place where it happens.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Warning {
+    /// What about.
+    pub kind: WarningKind,
+    /// Orders it concerns, by their index in [`super::Figures::orders`]; only for [`WarningKind::NotReady`].
+    pub orders: Vec<usize>,
+    /// Where and when; at least one unless it concerns orders.
+    pub at: Vec<Caution>,
+}
+
+/// Share of a tank's room by mass from which on a load of single heavy pieces is worth a warning (a choice of ours).
+const HEAVY_SHARE: f64 = 0.75;
+/// Mass of a piece from which on it counts as heavy, in kg (a choice of ours).
+const HEAVY_PIECE_KG: f64 = 0.5;
+
+pub(super) fn of(shop: &Shop, record: &Record, orders: &[OrderFigure], loads: &[TankLoad]) -> Vec<Warning> {
+    let mut found: Vec<Warning> = Vec::new();
+    for entry in &record.entries {
+        if let Some((kind, caution)) = event_warning(shop, entry.at, &entry.event) {
+            add(&mut found, kind, caution);
+        }
+    }
+    for load in loads {
+        for kind in load_warnings(shop, load) {
+            let step = Some(load.step);
+            add(
+                &mut found,
+                kind,
+                Caution {
+                    load: Some(load.load),
+                    step,
+                    ..at(load.begins, Some(load.tank))
+                },
+            );
+        }
+    }
+    for cold in never_hot(shop, record) {
+        add(&mut found, WarningKind::NeverHot, cold);
+    }
+    let left: Vec<usize> = (0..)
+        .zip(orders)
+        .filter(|(_, o)| o.ready.is_none())
+        .map(|(i, _)| i)
+        .collect();
+    if !left.is_empty() {
+        found.push(Warning {
+            kind: WarningKind::NotReady,
+            orders: left,
+            at: Vec::new(),
+        });
+    }
+    found.sort_by_key(|w| w.kind);
+    found
+}
+
+fn at(at: Moment, station: Option<StationId>) -> Caution {
+    Caution {
+        at,
+        station,
+        load: None,
+        step: None,
+        by: Span::ZERO,
+        volume: Volume::ZERO,
+    }
+}
+
+fn add(found: &mut Vec<Warning>, kind: WarningKind, caution: Caution) {
+    match found.iter_mut().find(|w| w.kind == kind) {
+        Some(warning) => warning.at.push(caution),
+        None => found.push(Warning {
+            kind,
+            orders: Vec::new(),
+            at: vec![caution],
+        }),
+    }
+}
+
+fn event_warning(shop: &Shop, now: Moment, event: &Event) -> Option<(WarningKind, Caution)> {
+    match *event {
+        Event::LeftAlone { tank, until } => Some((
+            WarningKind::HotTankAlone,
+            Caution {
+                by: until - now,
+                ..at(now, Some(tank))
+            },
+        )),
+        Event::Breaks { load, step, what } => {
+            let (kind, by) = match what {
+                Breach::WaitedTooLong { by } => (WarningKind::WaitedTooLong, by),
+                Breach::StayedTooLong { by } => (WarningKind::StayedTooLong, by),
+            };
+            Some((
+                kind,
+                Caution {
+                    load: Some(load),
+                    step: Some(step),
+                    by,
+                    ..at(now, None)
+                },
+            ))
+        }
+        Event::ToppedUp { tank, volume } => Some((
+            WarningKind::TopUp,
+            Caution {
+                volume,
+                ..at(now, Some(tank))
+            },
+        )),
+        Event::HandsTake { task, .. } if task.kind != TaskKind::TopUp && after_closing(shop, now) => {
+            let load = task.load.map(|(load, _)| load);
+            Some((
+                WarningKind::Overtime,
+                Caution {
+                    load,
+                    ..at(now, Some(task.station))
+                },
+            ))
+        }
+        _ => None,
+    }
+}
+
+fn after_closing(shop: &Shop, now: Moment) -> bool {
+    !shop.calendar.days.iter().any(|d| d.open <= now && now < d.close)
+}
+
+fn load_warnings(shop: &Shop, load: &TankLoad) -> Vec<WarningKind> {
+    let mut kinds = Vec::new();
+    let parts = || load.parts.iter().filter_map(|(id, _)| shop.parts.get(id.index()));
+    if parts().any(|p| shop.materials.get(p.material.index()).is_some_and(|m| m.hardened)) {
+        kinds.push(WarningKind::Hardened);
+    }
+    let heavy = parts().any(|p| p.held == Held::Wire && p.mass.in_kilograms() >= HEAVY_PIECE_KG);
+    if heavy && mass_share(shop, load) >= HEAVY_SHARE {
+        kinds.push(WarningKind::HeavyLoad);
+    }
+    kinds
+}
+
+/// Share of the tank's room by mass that a load takes.
+fn mass_share(shop: &Shop, load: &TankLoad) -> f64 {
+    let tank = shop.stations.get(load.tank.index()).and_then(|s| s.tank.as_ref());
+    let room = tank.and_then(|t| Some(shop.baths.get(t.bath.index())?.room.mass * t.fill));
+    room.filter(|r| r.in_kilograms() > 0.0)
+        .map_or(0.0, |room| load.mass / room)
+}
+
+/// Tanks that were heated and never reached their band.
+fn never_hot(shop: &Shop, record: &Record) -> Vec<Caution> {
+    use crate::record::HeaterState;
+    let mut cold = Vec::new();
+    for (id, ..) in shop.tanks() {
+        let heated = record.entries.iter().find(|e| {
+            matches!(&e.event, Event::Bath { tank, sample } if *tank == id && sample.heater != HeaterState::Off)
+        });
+        let hot = |e: &crate::record::Entry| match &e.event {
+            Event::InBand { tank } => *tank == id,
+            Event::Bath { tank, sample } => *tank == id && sample.heater == HeaterState::Holding,
+            _ => false,
+        };
+        if let Some(on) = heated
+            && !record.entries.iter().any(hot)
+        {
+            cold.push(at(on.at, Some(id)));
+        }
+    }
+    cold
+}

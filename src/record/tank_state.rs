@@ -1,0 +1,125 @@
+//! What a tank is doing at every moment, as read from a record.
+
+use super::event::{BathSample, Event, HeaterState, LoadNo, Task, TaskKind};
+use super::watch::Record;
+use crate::shop::StationId;
+use crate::units::Moment;
+
+/// What a tank is doing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum TankState {
+    /// Heater off.
+    Off,
+    /// On its way to the band for the first time since the heater went on.
+    Heating,
+    /// Hot, and nothing in it.
+    Waiting,
+    /// A load is in it.
+    Coating(LoadNo),
+    /// Coming back to the holding temperature after a load or a top-up.
+    Recovering,
+    /// Under care: topped up.
+    Care,
+}
+
+/// A stretch of one state.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TankStretch {
+    /// Its beginning.
+    pub from: Moment,
+    /// Its end, later than its beginning.
+    pub to: Moment,
+    /// What the tank was doing.
+    pub state: TankState,
+}
+
+/// The states of one tank from the first to the last entry of a record, without gaps.
+#[must_use]
+pub fn tank_states(record: &Record, tank: StationId) -> Vec<TankStretch> {
+    let mut now = Now::default();
+    let mut stretches: Vec<TankStretch> = Vec::new();
+    let Some(mut since) = record.entries.first().map(|e| e.at) else {
+        return stretches;
+    };
+    let mut state = now.state();
+    for entry in &record.entries {
+        now.note(tank, &entry.event);
+        let next = now.state();
+        if next != state {
+            push(&mut stretches, since, entry.at, state);
+            (since, state) = (entry.at, next);
+        }
+    }
+    if let Some(end) = record.entries.last() {
+        push(&mut stretches, since, end.at, state);
+    }
+    stretches
+}
+
+fn push(stretches: &mut Vec<TankStretch>, from: Moment, to: Moment, state: TankState) {
+    if to <= from {
+        return;
+    }
+    match stretches.last_mut() {
+        Some(last) if last.state == state && last.to == from => last.to = to,
+        _ => stretches.push(TankStretch { from, to, state }),
+    }
+}
+
+#[derive(Default)]
+struct Now {
+    heater: Option<HeaterState>,
+    been_in_band: bool,
+    load: Option<LoadNo>,
+    cared_for_by: Option<u32>,
+}
+
+impl Now {
+    fn note(&mut self, tank: StationId, event: &Event) {
+        match *event {
+            Event::Bath { tank: t, ref sample } if t == tank => self.bath(sample),
+            Event::InBand { tank: t } if t == tank => self.been_in_band = true,
+            Event::WorkBegins { load, station, .. } if station == tank => self.load = Some(load),
+            Event::LiftBegins { load, station, .. } if station == tank && self.load == Some(load) => {
+                self.load = None;
+            }
+            Event::HandsTake {
+                hand,
+                task:
+                    Task {
+                        kind: TaskKind::TopUp,
+                        station,
+                        ..
+                    },
+            } if station == tank => {
+                self.cared_for_by = Some(hand);
+            }
+            Event::HandsFree { hand } if self.cared_for_by == Some(hand) => self.cared_for_by = None,
+            _ => {}
+        }
+    }
+
+    fn bath(&mut self, sample: &BathSample) {
+        self.heater = Some(sample.heater);
+        match sample.heater {
+            HeaterState::Off => self.been_in_band = false,
+            HeaterState::Holding => self.been_in_band = true,
+            HeaterState::Heating => {}
+        }
+    }
+
+    fn state(&self) -> TankState {
+        if let Some(load) = self.load {
+            return TankState::Coating(load);
+        }
+        if self.cared_for_by.is_some() {
+            return TankState::Care;
+        }
+        match self.heater {
+            None | Some(HeaterState::Off) => TankState::Off,
+            Some(HeaterState::Holding) => TankState::Waiting,
+            Some(HeaterState::Heating) if self.been_in_band => TankState::Recovering,
+            Some(HeaterState::Heating) => TankState::Heating,
+        }
+    }
+}

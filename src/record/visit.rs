@@ -1,0 +1,150 @@
+//! The way of each load through the shop, visit by visit.
+
+use super::event::{Event, LoadNo};
+use super::watch::Record;
+use crate::shop::{StationId, StepRef};
+use crate::units::{Moment, Span};
+use std::collections::BTreeMap;
+
+/// One stay of a load at a station. Moments that the record does not reach are none.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Visit {
+    /// For which step.
+    pub step: StepRef,
+    /// Where.
+    pub station: StationId,
+    /// Since when the load stood ready for it; [`Visit::set_in`] if the record does not say.
+    pub waits: Moment,
+    /// It took its place.
+    pub set_in: Moment,
+    /// Work or dwell began.
+    pub begins: Option<Moment>,
+    /// As planned then.
+    pub planned: Span,
+    /// Longest stay.
+    pub most: Option<Span>,
+    /// Stretches in which the work lay still.
+    pub pauses: Vec<(Moment, Moment)>,
+    /// Work done.
+    pub ends: Option<Moment>,
+    /// Taking out began: the dwell is over.
+    pub lift: Option<Moment>,
+    /// It has left the station.
+    pub done: Option<Moment>,
+}
+
+impl Visit {
+    /// From the beginning of the work to taking out.
+    #[must_use]
+    pub fn dwell(&self) -> Option<Span> {
+        Some(self.lift? - self.begins?)
+    }
+}
+
+/// A load's way.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Way {
+    /// When it was made.
+    pub made: Moment,
+    /// Its stays, in order.
+    pub visits: Vec<Visit>,
+    /// When it stood ready for which steps, as far as it took none of them up.
+    pub waiting: Vec<(StepRef, Moment)>,
+    /// Since when it has been ready.
+    pub ready: Option<Moment>,
+    /// When it joined which other load.
+    pub joined: Option<(Moment, LoadNo)>,
+}
+
+/// The ways of all loads.
+#[must_use]
+pub fn ways(record: &Record) -> BTreeMap<LoadNo, Way> {
+    let mut ways: BTreeMap<LoadNo, Way> = BTreeMap::new();
+    for entry in &record.entries {
+        if let Some(load) = load_of(&entry.event) {
+            let way = ways.entry(load).or_insert_with(|| Way {
+                made: entry.at,
+                ..Way::default()
+            });
+            note(way, entry.at, &entry.event);
+        }
+    }
+    ways
+}
+
+/// The load that an event is about.
+fn load_of(event: &Event) -> Option<LoadNo> {
+    match *event {
+        Event::LoadMade { load, .. }
+        | Event::Joins { load, .. }
+        | Event::Waits { load, .. }
+        | Event::SetIn { load, .. }
+        | Event::WorkBegins { load, .. }
+        | Event::WorkPauses { load }
+        | Event::WorkResumes { load }
+        | Event::WorkEnds { load, .. }
+        | Event::LiftBegins { load, .. }
+        | Event::StepDone { load, .. }
+        | Event::LoadReady { load } => Some(load),
+        _ => None,
+    }
+}
+
+fn note(way: &mut Way, at: Moment, event: &Event) {
+    match *event {
+        Event::Joins { into, .. } => way.joined = Some((at, into)),
+        Event::Waits { step, .. } => {
+            way.waiting.retain(|(open, _)| *open != step);
+            way.waiting.push((step, at));
+        }
+        Event::SetIn { step, station, .. } => set_in(way, at, step, station),
+        Event::LoadReady { .. } => way.ready = Some(at),
+        _ => {
+            if let Some(visit) = way.visits.last_mut() {
+                at_station(visit, at, event);
+            }
+        }
+    }
+    if matches!(event, Event::StepDone { .. }) {
+        for (_, since) in &mut way.waiting {
+            *since = at;
+        }
+    }
+}
+
+fn set_in(way: &mut Way, at: Moment, step: StepRef, station: StationId) {
+    let open = way.waiting.iter().position(|(open, _)| *open == step);
+    let waits = open.map_or(at, |i| way.waiting.swap_remove(i).1);
+    way.visits.push(Visit {
+        step,
+        station,
+        waits,
+        set_in: at,
+        begins: None,
+        planned: Span::ZERO,
+        most: None,
+        pauses: Vec::new(),
+        ends: None,
+        lift: None,
+        done: None,
+    });
+}
+
+fn at_station(visit: &mut Visit, at: Moment, event: &Event) {
+    match *event {
+        Event::WorkBegins { planned, most, .. } => {
+            visit.begins = Some(at);
+            (visit.planned, visit.most) = (planned, most);
+        }
+        Event::WorkPauses { .. } => visit.pauses.push((at, Moment::NEVER)),
+        Event::WorkResumes { .. } => {
+            if let Some(pause) = visit.pauses.last_mut() {
+                pause.1 = at;
+            }
+        }
+        Event::WorkEnds { .. } => visit.ends = Some(at),
+        Event::LiftBegins { .. } => visit.lift = Some(at),
+        Event::StepDone { .. } => visit.done = Some(at),
+        _ => {}
+    }
+}
