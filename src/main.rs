@@ -1,1 +1,3 @@
+//! tankday: the working day of a small finishing line, simulated and planned.
+
 fn main() {}

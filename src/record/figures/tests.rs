@@ -149,7 +149,10 @@ fn no_part_of_a_record_is_needed() {
         let f = Figures::of(&shop(), &holed);
         let s = f.tanks[0].shares;
         let sum = s.heating + s.waiting + s.coating + s.recovering + s.care + s.off;
-        assert!((sum.in_fraction() - 1.0).abs() < 1e-9, "without entry {skip}: {s:?}");
+        assert!(
+            (sum.in_fraction() - 1.0).abs() < 1e-9,
+            "without entry {skip}: {s:?}"
+        );
     }
     assert!(Figures::of(&shop(), &Record::default()).orders.is_empty());
 }
