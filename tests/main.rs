@@ -3,6 +3,8 @@
 mod luck_quantiles;
 mod luck_spreads;
 mod luck_streams;
+mod record_csv;
+mod small_shop;
 mod stats_intervals;
 mod stats_nist;
 mod stats_series;

@@ -2,6 +2,7 @@
 
 mod cargo;
 mod chain;
+mod csv;
 mod event;
 mod figures;
 #[cfg(test)]
@@ -14,6 +15,7 @@ mod window;
 
 pub use cargo::{Came, Cargo, Lot};
 pub use chain::{Cause, Chain, Piece};
+pub use csv::{CsvError, from_csv, to_csv, to_json};
 pub use event::{BathSample, Breach, Event, HeaterState, LoadNo, OrderNo, Task, TaskKind};
 pub use figures::{
     BathFigure, Caution, Cost, Figures, OrderFigure, TankFigure, TankLoad, TankShares, Warning, WarningKind,

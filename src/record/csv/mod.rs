@@ -1,0 +1,188 @@
+//! A record as text, one row an event, and back again without loss.
+//!
+//! | column | holds |
+//! | --- | --- |
+//! | `at_us` | when, in whole microseconds since midnight before the first day |
+//! | `clock` | the same for people: local date and time, with as many decimals of a second as needed |
+//! | `event` | what happened, see below |
+//! | `order`, `order_name` | number of the order in the run, from 0; its name |
+//! | `source`, `nth` | place of the order in the scenario, from 0; which of its stream, from 1 |
+//! | `pieces` | pieces of the order or load |
+//! | `load`, `into` | number of the load, from 0; the load that it joins |
+//! | `route`, `step`, `step_name` | place of the route in the scenario and of the step on it, from 0; the step's name |
+//! | `back_to` | step that a failed load goes back to, on the same route |
+//! | `station`, `station_name` | place of the station in the scenario, from 0; its name. Tanks are stations |
+//! | `hand`, `task` | pair of hands, from 0; `put in`, `work`, `take out` or `top up` |
+//! | `planned_us`, `most_us` | planned and longest stay, in microseconds |
+//! | `limit`, `by_us` | the limit that was not kept, `waited` or `stayed`, and by how many microseconds |
+//! | `until_us` | until when a hot tank is left alone |
+//! | `volume_m3` | volume of the bath, or of the water topped up at room temperature, in m3 |
+//! | `temperature_c`, `water_kg`, `heater`, `lid` | the bath: °C; kg of water; `off`, `heating` or `holding`; `true` or `false` |
+//! | `drawn_j`, `heated_j`, `lost_j`, `carried_j`, `to_loads_j` | energies since the start of the run, in J |
+//! | `evaporated_kg`, `topped_up_kg`, `dragged_out_kg` | water since the start of the run, in kg |
+//!
+//! Events: `opens`, `closes`, `break begins`, `break ends`, `order arrives`, `load made`, `joins`, `waits`, `set in`,
+//! `work begins`, `work pauses`, `work resumes`, `work ends`, `lift begins`, `place free`, `step done`, `breaks`, `fails`,
+//! `load ready`, `order ready`, `hands take`, `hands free`, `bath`, `in band`, `topped up`, `left alone`.
+//!
+//! Numbers are printed with as many digits as bring back the same bits. The columns for people (`clock` and the names)
+//! follow from the others; a file in which they say something else is refused.
+
+mod columns;
+mod read;
+mod write;
+
+use super::watch::{Entry, Record};
+use crate::shop::Shop;
+use columns::{Column, Row, same};
+use read::Reading;
+use write::Writing;
+
+/// Why a text is no record of this shop.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("line {line}, column {column}: {message}")]
+pub struct CsvError {
+    /// Line of the text, from 1.
+    pub line: u64,
+    /// Heading of the column.
+    pub column: &'static str,
+    /// What is wrong there.
+    pub message: String,
+}
+
+/// The record as text, with a line of headings.
+#[must_use]
+pub fn to_csv(shop: &Shop, record: &Record) -> String {
+    let mut out = String::new();
+    push_line(&mut out, Column::ALL.iter().map(|c| c.name()));
+    let mut writing = Writing::new(shop);
+    for entry in &record.entries {
+        push_line(&mut out, writing.row(entry).cells().iter().map(String::as_str));
+    }
+    out
+}
+
+/// The rows of a record as the objects of one JSON array, keys as the headings of [`to_csv`]; what is empty is left out.
+#[must_use]
+pub fn to_json(shop: &Shop, record: &Record) -> serde_json::Value {
+    let mut writing = Writing::new(shop);
+    let object = |entry: &Entry| {
+        let row = writing.row(entry);
+        let filled = Column::ALL.iter().filter(|c| !row.text(**c).is_empty());
+        filled
+            .map(|c| (c.name().to_owned(), json_value(*c, row.text(*c))))
+            .collect()
+    };
+    serde_json::Value::Array(record.entries.iter().map(object).collect())
+}
+
+/// Reads what [`to_csv`] wrote for the same shop.
+///
+/// # Errors
+/// At the first line that is no event, names something that the shop does not have, or whose columns for people
+/// do not agree with the others.
+pub fn from_csv(shop: &Shop, text: &str) -> Result<Record, CsvError> {
+    let mut reader = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .from_reader(text.as_bytes());
+    let mut rows = reader.records();
+    let head = rows.next().transpose().map_err(no_table)?.unwrap_or_default();
+    check_head(&head)?;
+    let mut record = Record::default();
+    let mut writing = Writing::new(shop);
+    let reading = Reading::new(shop);
+    for cells in rows {
+        let cells = cells.map_err(no_table)?;
+        let line = cells.position().map_or(0, csv::Position::line);
+        if cells.len() > Column::ALL.len() {
+            return Err(CsvError {
+                line,
+                column: "at_us",
+                message: "too many columns".into(),
+            });
+        }
+        let row = Row::read(cells.iter().map(str::to_owned), line);
+        let entry = reading.entry(&row)?;
+        compare(&row, &writing.row(&entry))?;
+        record.entries.push(entry);
+    }
+    Ok(record)
+}
+
+fn check_head(head: &csv::StringRecord) -> Result<(), CsvError> {
+    let wrong = Column::ALL
+        .iter()
+        .enumerate()
+        .find(|(i, c)| head.get(*i) != Some(c.name()));
+    match wrong {
+        None if head.len() == Column::ALL.len() => Ok(()),
+        None => Err(CsvError {
+            line: 1,
+            column: "at_us",
+            message: "too many columns".into(),
+        }),
+        Some((i, c)) => {
+            let found = head.get(i).unwrap_or_default();
+            Err(CsvError {
+                line: 1,
+                column: c.name(),
+                message: format!("the heading `{}` is expected, not `{found}`", c.name()),
+            })
+        }
+    }
+}
+
+fn compare(given: &Row, belongs: &Row) -> Result<(), CsvError> {
+    let differs = Column::ALL
+        .iter()
+        .find(|c| !same(given.text(**c), belongs.text(**c)));
+    match differs {
+        None => Ok(()),
+        Some(&c) => Err(given.refuse(
+            c,
+            format!(
+                "says `{}` where the rest of the line means `{}`",
+                given.text(c),
+                belongs.text(c)
+            ),
+        )),
+    }
+}
+
+fn no_table(error: csv::Error) -> CsvError {
+    let line = error.position().map_or(0, csv::Position::line);
+    CsvError {
+        line,
+        column: "at_us",
+        message: format!("is no table of comma-separated values: {error}"),
+    }
+}
+
+fn json_value(column: Column, text: &str) -> serde_json::Value {
+    let is_word = matches!(
+        column,
+        Column::Clock | Column::OrderName | Column::StepName | Column::StationName
+    );
+    if is_word {
+        return text.into();
+    }
+    serde_json::from_str(text).unwrap_or_else(|_| text.into())
+}
+
+/// Appends one line; a cell with a comma, a quote or a line break is put in quotes, as RFC 4180 says.
+fn push_line<'a>(out: &mut String, cells: impl Iterator<Item = &'a str>) {
+    for (i, cell) in cells.enumerate() {
+        if i > 0 {
+            out.push(',');
+        }
+        if cell.contains([',', '"', '\n', '\r']) {
+            out.push('"');
+            out.push_str(&cell.replace('"', "\"\""));
+            out.push('"');
+        } else {
+            out.push_str(cell);
+        }
+    }
+    out.push('\n');
+}

@@ -1,0 +1,214 @@
+//! From a row to its event.
+
+use super::CsvError;
+use super::columns::{Column, Row};
+use super::write::{HEATERS, TASKS};
+use crate::record::event::{BathSample, Breach, Event, LoadNo, OrderNo, Task};
+use crate::record::watch::Entry;
+use crate::shop::{OrderId, RouteId, Shop, StationId, StepIx, StepRef};
+use crate::units::{Energy, Mass, Moment, Quantity, Span, Temperature, Volume};
+
+/// Reads rows of one shop.
+pub(super) struct Reading<'a> {
+    shop: &'a Shop,
+}
+
+impl<'a> Reading<'a> {
+    pub(super) fn new(shop: &'a Shop) -> Self {
+        Self { shop }
+    }
+
+    pub(super) fn entry(&self, row: &Row) -> Result<Entry, CsvError> {
+        let at = Moment::micros(row.get(Column::At)?);
+        Ok(Entry {
+            at,
+            event: self.event(row)?,
+        })
+    }
+
+    fn event(&self, row: &Row) -> Result<Event, CsvError> {
+        Ok(match row.text(Column::Event) {
+            "opens" => Event::Opens,
+            "closes" => Event::Closes,
+            "break begins" => Event::BreakBegins,
+            "break ends" => Event::BreakEnds,
+            "order arrives" => Event::OrderArrives {
+                order: order(row)?,
+                source: self.source(row)?,
+                nth: row.get(Column::Nth)?,
+                pieces: row.get(Column::Pieces)?,
+            },
+            "load made" => Event::LoadMade {
+                load: load(row)?,
+                order: order(row)?,
+                pieces: row.get(Column::Pieces)?,
+            },
+            "joins" => Event::Joins {
+                load: load(row)?,
+                into: LoadNo(row.get(Column::Into)?),
+            },
+            "order ready" => Event::OrderReady { order: order(row)? },
+            "hands take" => Event::HandsTake {
+                hand: row.get(Column::Hand)?,
+                task: self.task(row)?,
+            },
+            "hands free" => Event::HandsFree {
+                hand: row.get(Column::Hand)?,
+            },
+            "bath" => Event::Bath {
+                tank: self.station(row)?,
+                sample: Box::new(sample(row)?),
+            },
+            "in band" => Event::InBand {
+                tank: self.station(row)?,
+            },
+            "topped up" => Event::ToppedUp {
+                tank: self.station(row)?,
+                volume: Volume::from_base(row.number(Column::Volume)?),
+            },
+            "left alone" => Event::LeftAlone {
+                tank: self.station(row)?,
+                until: Moment::micros(row.get(Column::Until)?),
+            },
+            _ => self.load_event(row)?,
+        })
+    }
+
+    fn load_event(&self, row: &Row) -> Result<Event, CsvError> {
+        let load = load(row);
+        let step = || self.step(row, Column::Step);
+        let station = || self.station(row);
+        Ok(match row.text(Column::Event) {
+            "waits" => Event::Waits {
+                load: load?,
+                step: step()?,
+            },
+            "set in" => Event::SetIn {
+                load: load?,
+                step: step()?,
+                station: station()?,
+            },
+            "work begins" => Event::WorkBegins {
+                load: load?,
+                step: step()?,
+                station: station()?,
+                planned: Span::micros(row.get(Column::Planned)?),
+                most: row.get_if_any(Column::Most)?.map(Span::micros),
+            },
+            "work pauses" => Event::WorkPauses { load: load? },
+            "work resumes" => Event::WorkResumes { load: load? },
+            "work ends" => Event::WorkEnds {
+                load: load?,
+                step: step()?,
+                station: station()?,
+            },
+            "lift begins" => Event::LiftBegins {
+                load: load?,
+                step: step()?,
+                station: station()?,
+            },
+            "place free" => Event::PlaceFree {
+                load: load?,
+                station: station()?,
+            },
+            "step done" => Event::StepDone {
+                load: load?,
+                step: step()?,
+                station: station()?,
+            },
+            "breaks" => Event::Breaks {
+                load: load?,
+                step: step()?,
+                what: breach(row)?,
+            },
+            "fails" => Event::Fails {
+                load: load?,
+                step: step()?,
+                back_to: self.step(row, Column::BackTo)?,
+            },
+            "load ready" => Event::LoadReady { load: load? },
+            other => return Err(row.refuse(Column::Event, format!("`{other}` is no event"))),
+        })
+    }
+
+    fn task(&self, row: &Row) -> Result<Task, CsvError> {
+        let load = match row.get_if_any(Column::Load)? {
+            None => None,
+            Some(no) => Some((LoadNo(no), self.step(row, Column::Step)?)),
+        };
+        Ok(Task {
+            kind: row.word(Column::Task, &TASKS)?,
+            station: self.station(row)?,
+            load,
+        })
+    }
+
+    fn step(&self, row: &Row, column: Column) -> Result<StepRef, CsvError> {
+        let route = RouteId(row.get(Column::Route)?);
+        let step = StepIx(row.get(column)?);
+        let steps = match self.shop.routes.get(route.index()) {
+            Some(route) => route.steps.len(),
+            None => return Err(row.refuse(Column::Route, "the scenario has no such route")),
+        };
+        if step.index() < steps {
+            Ok(StepRef { route, step })
+        } else {
+            Err(row.refuse(column, "the route has no such step"))
+        }
+    }
+
+    fn station(&self, row: &Row) -> Result<StationId, CsvError> {
+        let station = StationId(row.get(Column::Station)?);
+        if station.index() < self.shop.stations.len() {
+            Ok(station)
+        } else {
+            Err(row.refuse(Column::Station, "the scenario has no such station"))
+        }
+    }
+
+    fn source(&self, row: &Row) -> Result<OrderId, CsvError> {
+        let source = OrderId(row.get(Column::Source)?);
+        if source.index() < self.shop.orders.len() {
+            Ok(source)
+        } else {
+            Err(row.refuse(Column::Source, "the scenario has no such order"))
+        }
+    }
+}
+
+fn load(row: &Row) -> Result<LoadNo, CsvError> {
+    row.get(Column::Load).map(LoadNo)
+}
+
+fn order(row: &Row) -> Result<OrderNo, CsvError> {
+    row.get(Column::Order).map(OrderNo)
+}
+
+fn breach(row: &Row) -> Result<Breach, CsvError> {
+    let by = Span::micros(row.get(Column::By)?);
+    let limits = [
+        ("waited", Breach::WaitedTooLong { by }),
+        ("stayed", Breach::StayedTooLong { by }),
+    ];
+    row.word(Column::Limit, &limits)
+}
+
+fn sample(row: &Row) -> Result<BathSample, CsvError> {
+    let energy = |column| row.number(column).map(Energy::from_base);
+    let mass = |column| row.number(column).map(Mass::from_base);
+    Ok(BathSample {
+        temperature: Temperature::celsius(row.number(Column::Temperature)?),
+        volume: Volume::from_base(row.number(Column::Volume)?),
+        water: mass(Column::Water)?,
+        heater: row.word(Column::Heater, &HEATERS)?,
+        lid: row.get(Column::Lid)?,
+        drawn: energy(Column::Drawn)?,
+        heated: energy(Column::Heated)?,
+        lost: energy(Column::Lost)?,
+        carried: energy(Column::Carried)?,
+        to_loads: energy(Column::ToLoads)?,
+        evaporated: mass(Column::Evaporated)?,
+        topped_up: mass(Column::ToppedUp)?,
+        dragged_out: mass(Column::DraggedOut)?,
+    })
+}

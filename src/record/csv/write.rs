@@ -1,0 +1,253 @@
+//! From an event to its row.
+
+use super::columns::{Column, Row};
+use crate::record::event::{BathSample, Breach, Event, HeaterState, LoadNo, OrderNo, Task, TaskKind};
+use crate::record::watch::Entry;
+use crate::shop::{Arrival, OrderId, Shop, StationId, StepRef};
+use crate::units::{Moment, Quantity};
+
+pub(super) const TASKS: [(&str, TaskKind); 4] = [
+    ("put in", TaskKind::PutIn),
+    ("work", TaskKind::Work),
+    ("take out", TaskKind::TakeOut),
+    ("top up", TaskKind::TopUp),
+];
+
+pub(super) const HEATERS: [(&str, HeaterState); 3] = [
+    ("off", HeaterState::Off),
+    ("heating", HeaterState::Heating),
+    ("holding", HeaterState::Holding),
+];
+
+fn word<T: PartialEq>(words: &[(&'static str, T)], value: &T) -> &'static str {
+    words
+        .iter()
+        .find(|(_, v)| v == value)
+        .map_or("", |(word, _)| word)
+}
+
+/// Writes rows; knows the names of the orders that have come so far.
+pub(super) struct Writing<'a> {
+    shop: &'a Shop,
+    orders: std::collections::BTreeMap<OrderNo, (OrderId, u32)>,
+}
+
+impl<'a> Writing<'a> {
+    pub(super) fn new(shop: &'a Shop) -> Self {
+        Self {
+            shop,
+            orders: std::collections::BTreeMap::new(),
+        }
+    }
+
+    /// The row of one entry. Entries must be given in the order of the record.
+    pub(super) fn row(&mut self, entry: &Entry) -> Row {
+        let mut row = Row::new();
+        row.set(Column::At, entry.at.in_micros());
+        row.set(Column::Clock, self.clock(entry.at));
+        row.set(Column::Event, name(&entry.event));
+        self.event(&mut row, &entry.event);
+        row
+    }
+
+    fn clock(&self, at: Moment) -> String {
+        let (_, time) = at.day_and_time();
+        let micros = time.in_micros();
+        let (s, rest) = (micros / 1_000_000, micros % 1_000_000);
+        let whole = format!(
+            "{}T{:02}:{:02}:{:02}",
+            self.shop.calendar.date(at),
+            s / 3_600,
+            s / 60 % 60,
+            s % 60
+        );
+        if rest == 0 {
+            return whole;
+        }
+        format!("{whole}.{}", format!("{rest:06}").trim_end_matches('0'))
+    }
+
+    fn event(&mut self, row: &mut Row, event: &Event) {
+        match *event {
+            Event::Opens | Event::Closes | Event::BreakBegins | Event::BreakEnds => {}
+            Event::OrderArrives {
+                order,
+                source,
+                nth,
+                pieces,
+            } => {
+                self.orders.insert(order, (source, nth));
+                self.order(row, order);
+                row.set(Column::Source, source.0);
+                row.set(Column::Nth, nth);
+                row.set(Column::Pieces, pieces);
+            }
+            Event::LoadMade {
+                load: LoadNo(load),
+                order,
+                pieces,
+            } => {
+                self.order(row, order);
+                row.set(Column::Load, load);
+                row.set(Column::Pieces, pieces);
+            }
+            Event::Joins {
+                load: LoadNo(load),
+                into: LoadNo(into),
+            } => {
+                row.set(Column::Load, load);
+                row.set(Column::Into, into);
+            }
+            Event::OrderReady { order } => self.order(row, order),
+            Event::HandsTake { hand, task } => self.task(row, hand, task),
+            Event::HandsFree { hand } => row.set(Column::Hand, hand),
+            Event::Bath { tank, ref sample } => {
+                self.station(row, tank);
+                bath(row, sample);
+            }
+            Event::InBand { tank } => self.station(row, tank),
+            Event::ToppedUp { tank, volume } => {
+                self.station(row, tank);
+                row.set(Column::Volume, volume.base());
+            }
+            Event::LeftAlone { tank, until } => {
+                self.station(row, tank);
+                row.set(Column::Until, until.in_micros());
+            }
+            ref of_a_load => self.load_event(row, of_a_load),
+        }
+    }
+
+    fn load_event(&self, row: &mut Row, event: &Event) {
+        match *event {
+            Event::Waits { load, step } => self.place(row, load, Some(step), None),
+            Event::SetIn { load, step, station }
+            | Event::WorkEnds { load, step, station }
+            | Event::LiftBegins { load, step, station }
+            | Event::StepDone { load, step, station } => self.place(row, load, Some(step), Some(station)),
+            Event::WorkBegins {
+                load,
+                step,
+                station,
+                planned,
+                most,
+            } => {
+                self.place(row, load, Some(step), Some(station));
+                row.set(Column::Planned, planned.in_micros());
+                row.set(
+                    Column::Most,
+                    most.map_or(String::new(), |m| m.in_micros().to_string()),
+                );
+            }
+            Event::PlaceFree { load, station } => self.place(row, load, None, Some(station)),
+            Event::Breaks { load, step, what } => {
+                self.place(row, load, Some(step), None);
+                let (limit, by) = match what {
+                    Breach::WaitedTooLong { by } => ("waited", by),
+                    Breach::StayedTooLong { by } => ("stayed", by),
+                };
+                row.set(Column::Limit, limit);
+                row.set(Column::By, by.in_micros());
+            }
+            Event::Fails { load, step, back_to } => {
+                self.place(row, load, Some(step), None);
+                row.set(Column::BackTo, back_to.step.0);
+            }
+            Event::WorkPauses { load } | Event::WorkResumes { load } | Event::LoadReady { load } => {
+                self.place(row, load, None, None);
+            }
+            _ => {}
+        }
+    }
+
+    fn task(&self, row: &mut Row, hand: u32, task: Task) {
+        row.set(Column::Hand, hand);
+        row.set(Column::Task, word(&TASKS, &task.kind));
+        self.station(row, task.station);
+        if let Some((load, step)) = task.load {
+            self.place(row, load, Some(step), None);
+        }
+    }
+
+    fn place(&self, row: &mut Row, load: LoadNo, step: Option<StepRef>, station: Option<StationId>) {
+        row.set(Column::Load, load.0);
+        if let Some(step) = step {
+            row.set(Column::Route, step.route.0);
+            row.set(Column::Step, step.step.0);
+            let known = self
+                .shop
+                .routes
+                .get(step.route.index())
+                .and_then(|r| r.steps.get(step.step.index()));
+            row.set(Column::StepName, known.map_or("", |s| s.name.as_str()));
+        }
+        if let Some(station) = station {
+            self.station(row, station);
+        }
+    }
+
+    fn station(&self, row: &mut Row, station: StationId) {
+        row.set(Column::Station, station.0);
+        let known = self.shop.stations.get(station.index());
+        row.set(Column::StationName, known.map_or("", |s| s.name.as_str()));
+    }
+
+    fn order(&self, row: &mut Row, order: OrderNo) {
+        row.set(Column::Order, order.0);
+        let known = self.orders.get(&order);
+        let known = known.and_then(|(source, nth)| Some((self.shop.orders.get(source.index())?, nth)));
+        if let Some((stated, nth)) = known {
+            match stated.arrival {
+                Arrival::At(_) => row.set(Column::OrderName, &stated.id),
+                Arrival::Every { .. } => row.set(Column::OrderName, format!("{} {nth}", stated.id)),
+            }
+        }
+    }
+}
+
+fn bath(row: &mut Row, s: &BathSample) {
+    row.set(Column::Temperature, s.temperature.in_celsius());
+    row.set(Column::Volume, s.volume.base());
+    row.set(Column::Water, s.water.base());
+    row.set(Column::Heater, word(&HEATERS, &s.heater));
+    row.set(Column::Lid, s.lid);
+    row.set(Column::Drawn, s.drawn.base());
+    row.set(Column::Heated, s.heated.base());
+    row.set(Column::Lost, s.lost.base());
+    row.set(Column::Carried, s.carried.base());
+    row.set(Column::ToLoads, s.to_loads.base());
+    row.set(Column::Evaporated, s.evaporated.base());
+    row.set(Column::ToppedUp, s.topped_up.base());
+    row.set(Column::DraggedOut, s.dragged_out.base());
+}
+
+fn name(event: &Event) -> &'static str {
+    match event {
+        Event::Opens => "opens",
+        Event::Closes => "closes",
+        Event::BreakBegins => "break begins",
+        Event::BreakEnds => "break ends",
+        Event::OrderArrives { .. } => "order arrives",
+        Event::LoadMade { .. } => "load made",
+        Event::Joins { .. } => "joins",
+        Event::Waits { .. } => "waits",
+        Event::SetIn { .. } => "set in",
+        Event::WorkBegins { .. } => "work begins",
+        Event::WorkPauses { .. } => "work pauses",
+        Event::WorkResumes { .. } => "work resumes",
+        Event::WorkEnds { .. } => "work ends",
+        Event::LiftBegins { .. } => "lift begins",
+        Event::PlaceFree { .. } => "place free",
+        Event::StepDone { .. } => "step done",
+        Event::Breaks { .. } => "breaks",
+        Event::Fails { .. } => "fails",
+        Event::LoadReady { .. } => "load ready",
+        Event::OrderReady { .. } => "order ready",
+        Event::HandsTake { .. } => "hands take",
+        Event::HandsFree { .. } => "hands free",
+        Event::Bath { .. } => "bath",
+        Event::InBand { .. } => "in band",
+        Event::ToppedUp { .. } => "topped up",
+        Event::LeftAlone { .. } => "left alone",
+    }
+}
