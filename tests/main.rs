@@ -1,4 +1,5 @@
 //! Everything that is tested from outside, one module for each behaviour.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod luck_quantiles;
 mod luck_spreads;

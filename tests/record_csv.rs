@@ -267,7 +267,7 @@ fn what_does_not_fit_is_refused_with_its_place() {
     );
     assert_eq!(
         refusal("0,1,coat", "0,9,coat"),
-        "line 6, column step: the route has no such step"
+        "line 5, column step: the route has no such step"
     );
     assert_eq!(
         refusal("27240000000,", "x,"),
