@@ -4,7 +4,9 @@
 mod luck_quantiles;
 mod luck_spreads;
 mod luck_streams;
+mod made_shop;
 mod record_csv;
+mod record_labels;
 mod small_shop;
 mod stats_intervals;
 mod stats_nist;

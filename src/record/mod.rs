@@ -5,6 +5,7 @@ mod chain;
 mod csv;
 mod event;
 mod figures;
+mod labels;
 #[cfg(test)]
 pub(crate) mod made;
 mod tally;
@@ -20,6 +21,7 @@ pub use event::{BathSample, Breach, Event, HeaterState, LoadNo, OrderNo, Task, T
 pub use figures::{
     BathFigure, Caution, Cost, Figures, OrderFigure, TankFigure, TankLoad, TankShares, Warning, WarningKind,
 };
+pub use labels::Labels;
 pub use tally::{MeanSpan, StationFigure, Tally};
 pub use tank_state::{TankState, TankStretch, tank_states};
 pub use visit::{Visit, Way, ways};

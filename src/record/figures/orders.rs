@@ -2,6 +2,7 @@
 
 use crate::record::cargo::Cargo;
 use crate::record::event::{Event, OrderNo};
+use crate::record::labels::order_name;
 use crate::record::watch::Record;
 use crate::shop::{OrderId, PartId, Shop};
 use crate::units::{Moment, Span};
@@ -55,15 +56,10 @@ pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo) -> Vec<OrderFigure
     }
     let figure = |(order, came): (OrderNo, &crate::record::cargo::Came)| {
         let written = shop.orders.get(came.source.index())?;
-        let stream = matches!(written.arrival, crate::shop::Arrival::Every { .. });
         Some(OrderFigure {
             order,
             source: came.source,
-            id: if stream {
-                format!("{} {}", written.id, came.nth)
-            } else {
-                written.id.clone()
-            },
+            id: order_name(written, came.nth),
             part: written.part,
             pieces: came.pieces,
             came: came.at,

@@ -1,0 +1,150 @@
+//! What orders and loads are called in print.
+
+use super::cargo::Cargo;
+use super::event::{Event, LoadNo, OrderNo};
+use super::visit::ways;
+use super::watch::Record;
+use crate::shop::{Arrival, Order, Shop};
+use crate::units::Moment;
+use std::collections::BTreeMap;
+
+/// Stands where a record names something that it never introduced.
+const UNKNOWN: &str = "?";
+
+/// Names of orders and loads in one run.
+///
+/// An order is called as in the scenario; one of a stream has its number behind it: `walk-in 17`. A load is called
+/// by its order, `A2, 1 of 2`, until it is charged into a tank; from then on it is `L1`, `L2` and so on, in the
+/// order of charging as [`Figures`](super::Figures) counts it. A load that goes through a tank twice is charged
+/// twice and has a new label from the second charging on.
+#[derive(Debug, Clone, Default)]
+pub struct Labels {
+    orders: BTreeMap<OrderNo, String>,
+    lots: BTreeMap<LoadNo, (OrderNo, String)>,
+    /// The charges of each tank load, in order: when it was set in, and its label from then on.
+    charges: BTreeMap<LoadNo, Vec<(Moment, String)>>,
+    cargo: Cargo,
+}
+
+impl Labels {
+    /// Reads the names off a record.
+    #[must_use]
+    pub fn of(shop: &Shop, record: &Record) -> Self {
+        let cargo = Cargo::of(record);
+        let orders: BTreeMap<OrderNo, String> = cargo
+            .orders()
+            .filter_map(|(no, came)| Some((no, order_name(shop.orders.get(came.source.index())?, came.nth))))
+            .collect();
+        Self {
+            lots: lots(&orders, record),
+            charges: charges(shop, record),
+            orders,
+            cargo,
+        }
+    }
+
+    /// What an order is called; `?` if the record knows no such order.
+    #[must_use]
+    pub fn order(&self, order: OrderNo) -> &str {
+        self.orders.get(&order).map_or(UNKNOWN, String::as_str)
+    }
+
+    /// The order that a lot belongs to.
+    #[must_use]
+    pub fn order_of(&self, load: LoadNo) -> Option<OrderNo> {
+        self.lots.get(&load).map(|(order, _)| *order)
+    }
+
+    /// What a lot is called before it meets a tank: `A2, 1 of 2`.
+    #[must_use]
+    pub fn lot(&self, load: LoadNo) -> &str {
+        self.lots.get(&load).map_or(UNKNOWN, |(_, name)| name.as_str())
+    }
+
+    /// What a lot is called after its first charging, by the label of the tank load that it became part of; as a lot
+    /// if it never met a tank.
+    #[must_use]
+    pub fn load(&self, load: LoadNo) -> &str {
+        match self.charges_of(load).first() {
+            Some((_, label)) => label,
+            None => self.lot(load),
+        }
+    }
+
+    /// What a lot is called at a moment: as a lot before it is charged, by its label from then on.
+    #[must_use]
+    pub fn at(&self, load: LoadNo, at: Moment) -> &str {
+        let before = self
+            .charges_of(load)
+            .iter()
+            .rev()
+            .find(|(set_in, _)| *set_in <= at);
+        before.map_or_else(|| self.lot(load), |(_, label)| label)
+    }
+
+    /// When the tank load that holds this lot was first charged.
+    #[must_use]
+    pub fn charged(&self, load: LoadNo) -> Option<Moment> {
+        self.charges_of(load).first().map(|(at, _)| *at)
+    }
+
+    /// The load that this one became part of; itself if it never joined another.
+    #[must_use]
+    pub fn holder(&self, load: LoadNo) -> LoadNo {
+        self.cargo.holder(load)
+    }
+
+    fn charges_of(&self, load: LoadNo) -> &[(Moment, String)] {
+        self.charges.get(&self.holder(load)).map_or(&[], Vec::as_slice)
+    }
+}
+
+/// What an order is called: as written; one of a stream by its number too.
+pub(super) fn order_name(order: &Order, nth: u32) -> String {
+    match order.arrival {
+        Arrival::At(_) => order.id.clone(),
+        Arrival::Every { .. } => format!("{} {nth}", order.id),
+    }
+}
+
+fn lots(orders: &BTreeMap<OrderNo, String>, record: &Record) -> BTreeMap<LoadNo, (OrderNo, String)> {
+    let mut made: BTreeMap<OrderNo, Vec<LoadNo>> = BTreeMap::new();
+    for entry in &record.entries {
+        if let Event::LoadMade { load, order, .. } = entry.event {
+            made.entry(order).or_default().push(load);
+        }
+    }
+    let mut lots = BTreeMap::new();
+    for (order, loads) in made {
+        let name = orders.get(&order).map_or(UNKNOWN, String::as_str);
+        for (nth, load) in (1..).zip(&loads) {
+            let lot = match loads.len() {
+                1 => name.to_owned(),
+                of => format!("{name}, {nth} of {of}"),
+            };
+            lots.insert(*load, (order, lot));
+        }
+    }
+    lots
+}
+
+fn charges(shop: &Shop, record: &Record) -> BTreeMap<LoadNo, Vec<(Moment, String)>> {
+    let mut all = Vec::new();
+    for (load, way) in ways(record) {
+        for visit in way.visits {
+            let station = shop.stations.get(visit.station.index());
+            if let (Some(begins), true) = (visit.begins, station.is_some_and(|s| s.tank.is_some())) {
+                all.push((begins, visit.station, load, visit.set_in));
+            }
+        }
+    }
+    all.sort_unstable();
+    let mut charges: BTreeMap<LoadNo, Vec<(Moment, String)>> = BTreeMap::new();
+    for (number, (_, _, load, set_in)) in (1..).zip(all) {
+        charges
+            .entry(load)
+            .or_default()
+            .push((set_in, format!("L{number}")));
+    }
+    charges
+}
