@@ -2,7 +2,9 @@
 
 pub mod kernel;
 pub mod luck;
+pub mod print;
 pub mod record;
+pub mod sheet;
 pub mod shop;
 pub mod stats;
 pub mod units;

@@ -12,8 +12,6 @@ use std::collections::BTreeMap;
 pub struct TankLoad {
     /// Its number in the run.
     pub load: LoadNo,
-    /// Number of the charge, from 1, in order of charging: `L1` in print.
-    pub charge: u32,
     /// For which step.
     pub step: StepRef,
     /// Which tank.
@@ -54,7 +52,6 @@ pub(super) fn of(shop: &Shop, cargo: &Cargo, ways: &BTreeMap<LoadNo, Way>) -> Ve
             let Some(begins) = visit.begins else { continue };
             loads.push(TankLoad {
                 load,
-                charge: 0,
                 step: visit.step,
                 tank: visit.station,
                 begins,
@@ -72,8 +69,5 @@ pub(super) fn of(shop: &Shop, cargo: &Cargo, ways: &BTreeMap<LoadNo, Way>) -> Ve
         }
     }
     loads.sort_by_key(|l| (l.begins, l.tank, l.load));
-    for (charge, load) in (1u32..).zip(&mut loads) {
-        load.charge = charge;
-    }
     loads
 }

@@ -37,16 +37,12 @@ fn orders_and_ends_by_hand() {
 #[test]
 fn loads_and_tank_by_hand() {
     let (_, f) = figures();
-    let loads: Vec<_> = f
-        .loads
-        .iter()
-        .map(|l| (l.load, l.charge, l.begins, l.dwell()))
-        .collect();
+    let loads: Vec<_> = f.loads.iter().map(|l| (l.load, l.begins, l.dwell())).collect();
     assert_eq!(
         loads,
         [
-            (LoadNo(0), 1, at(8, 16), Some(min(12))),
-            (LoadNo(1), 2, at(8, 33), Some(min(12)))
+            (LoadNo(0), at(8, 16), Some(min(12))),
+            (LoadNo(1), at(8, 33), Some(min(12)))
         ]
     );
     let first = &f.loads[0];

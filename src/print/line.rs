@@ -1,0 +1,211 @@
+//! A line of styled words, and the paper that it is written on.
+
+/// How words stand out. Everything that a style says is also said by a word or a sign.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Style {
+    /// As the rest.
+    #[default]
+    Plain,
+    /// Headings and answers.
+    Bold,
+    /// Second things.
+    Dim,
+    /// To watch.
+    Watch,
+    /// Late.
+    Late,
+    /// A load in the bath.
+    Coat,
+    /// Heating, recovering.
+    Heat,
+    /// Care.
+    Care,
+}
+
+impl Style {
+    /// The escape that begins it, in basic colours so that the reader's own theme decides.
+    const fn escape(self) -> &'static str {
+        match self {
+            Self::Plain => "",
+            Self::Bold => "\u{1b}[1m",
+            Self::Dim => "\u{1b}[2m",
+            Self::Watch => "\u{1b}[1;33m",
+            Self::Late => "\u{1b}[1;31m",
+            Self::Coat => "\u{1b}[7m",
+            Self::Heat => "\u{1b}[33m",
+            Self::Care => "\u{1b}[32m",
+        }
+    }
+}
+
+/// A line in pieces.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Line(Vec<(Style, String)>);
+
+/// What a text is written on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Paper {
+    /// Whether escapes for colour may be written.
+    pub colour: bool,
+    /// Whether signs beyond ASCII may be written.
+    pub unicode: bool,
+}
+
+impl Paper {
+    /// A text file.
+    pub const FILE: Self = Self {
+        colour: false,
+        unicode: true,
+    };
+}
+
+impl Line {
+    /// An empty line.
+    #[must_use]
+    pub const fn empty() -> Self {
+        Self(Vec::new())
+    }
+
+    /// A line of plain words.
+    #[must_use]
+    pub fn plain(words: impl Into<String>) -> Self {
+        Self::empty().and(Style::Plain, words)
+    }
+
+    /// A line in one style.
+    #[must_use]
+    pub fn of(style: Style, words: impl Into<String>) -> Self {
+        Self::empty().and(style, words)
+    }
+
+    /// With more words behind it.
+    #[must_use]
+    pub fn and(mut self, style: Style, words: impl Into<String>) -> Self {
+        let words = words.into();
+        match self.0.last_mut() {
+            Some((last, text)) if *last == style => text.push_str(&words),
+            _ if words.is_empty() => {}
+            _ => self.0.push((style, words)),
+        }
+        self
+    }
+
+    /// With blanks up to a column, at least one if the line is already longer and not empty there.
+    #[must_use]
+    pub fn to_column(self, column: usize) -> Self {
+        let blanks = column.saturating_sub(self.width()).max(1);
+        self.and(Style::Plain, " ".repeat(blanks))
+    }
+
+    /// Columns that it takes.
+    #[must_use]
+    pub fn width(&self) -> usize {
+        self.0.iter().map(|(_, words)| words.chars().count()).sum()
+    }
+
+    /// As text without an end of line, trailing blanks left out.
+    #[must_use]
+    pub fn write(&self, paper: Paper) -> String {
+        let mut text = String::new();
+        let last = self.0.len().saturating_sub(1);
+        for (i, (style, words)) in self.0.iter().enumerate() {
+            let words = if i == last { words.trim_end() } else { words };
+            let words = if paper.unicode {
+                words.to_owned()
+            } else {
+                ascii(words)
+            };
+            let escape = style.escape();
+            if paper.colour && !escape.is_empty() && !words.is_empty() {
+                text.push_str(escape);
+                text.push_str(&words);
+                text.push_str("\u{1b}[0m");
+            } else {
+                text.push_str(&words);
+            }
+        }
+        text
+    }
+}
+
+/// Our own signs in plain ASCII; what the user wrote stays.
+fn ascii(words: &str) -> String {
+    words
+        .replace("°C", "C")
+        .replace("°F", "F")
+        .replace('²', "2")
+        .replace('³', "3")
+        .replace('−', "-")
+}
+
+/// Breaks words into lines of at most so many columns; a word longer than that has a line of its own.
+#[must_use]
+pub fn wrap(words: &str, columns: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in words.split_whitespace() {
+        let room = |line: &String| line.chars().count() + 1 + word.chars().count() <= columns;
+        match lines.last_mut() {
+            Some(line) if room(line) => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn without_escapes_the_coloured_text_is_the_plain_one() {
+        let line = Line::of(Style::Bold, "95 °C")
+            .and(Style::Late, " late ")
+            .and(Style::Coat, "L1 ");
+        let coloured = line.write(Paper {
+            colour: true,
+            unicode: true,
+        });
+        let mut bare = String::new();
+        let mut inside = false;
+        for c in coloured.chars() {
+            match c {
+                '\u{1b}' => inside = true,
+                'm' if inside => inside = false,
+                _ if !inside => bare.push(c),
+                _ => {}
+            }
+        }
+        assert_eq!(bare, line.write(Paper::FILE));
+        assert_eq!(bare, "95 °C late L1");
+        assert!(coloured.starts_with("\u{1b}[1m95"));
+    }
+
+    #[test]
+    fn plain_ascii_where_the_locale_wants_it() {
+        let paper = Paper {
+            colour: false,
+            unicode: false,
+        };
+        assert_eq!(
+            Line::plain("14.4 dm², 88 °C, −2").write(paper),
+            "14.4 dm2, 88 C, -2"
+        );
+    }
+
+    #[test]
+    fn words_wrap_and_none_is_lost() {
+        let words = "Top up the black tank, 1.2 L distilled water, thin stream";
+        assert_eq!(
+            wrap(words, 44),
+            ["Top up the black tank, 1.2 L distilled", "water, thin stream"]
+        );
+        assert_eq!(
+            wrap("incomprehensibilities of", 5),
+            ["incomprehensibilities", "of"]
+        );
+        assert!(wrap("  ", 5).is_empty());
+    }
+}

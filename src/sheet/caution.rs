@@ -1,0 +1,107 @@
+//! Short cautions for the steps that need them, each with its authority. They defer to safety data sheets, local codes
+//! and licensed practice, and do not replace them.
+
+/// Above every sheet.
+pub const DEFERS: &str = "This sheet plans work. It does not replace the safety data sheet, local codes, permits or a \
+                          trained and licensed person.";
+
+/// Under the date of every sheet: hydrogen (NIOSH, phosphoric acid: reacts with most metals to give flammable
+/// hydrogen; CCOHS), splashes of near-boiling acid (NIOSH: eyewash and quick drench above 1.6 % acid).
+pub const ALWAYS: &str = "Goggles, gloves, apron, moving air, no flame.";
+
+/// A caution that belongs to a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StepCaution {
+    /// The heater goes on. Common practice, no source.
+    HeaterOn,
+    /// The heater goes on with nobody in the shop. Common practice, no source: never leave a hot tank unattended.
+    HeaterOnAlone,
+    /// Heavy cold work goes into hot acid. NIOSH on phosphoric acid; trade practice on splashing.
+    HeavyLoad,
+    /// Hardened pieces go into acid. After the practice of stress relief for hardened parts (trade standards on
+    /// hydrogen relief); hydrogen itself: NIOSH, CCOHS.
+    Hardened,
+    /// Any load goes in. Trade report on froth over the rim with fresh steel.
+    Foam,
+    /// Water into hot acid. General rule: follow the safety data sheet.
+    TopUp,
+    /// Blasting. Common practice, no source; local rules.
+    Blast,
+    /// Oiling. 29 CFR 1926.252(e), 30 CFR 56.4104: oily rags in covered metal bins.
+    Oil,
+    /// Oven. Common practice, no source.
+    Bake,
+    /// It has stayed longer than it may.
+    StayedTooLong,
+    /// It has waited longer than it may.
+    WaitedTooLong,
+}
+
+impl StepCaution {
+    /// In eight words at most.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::HeaterOn => "Level over the heater? Lid loose, air moving.",
+            Self::HeaterOnAlone => "Heats before opening: somebody must be there.",
+            Self::HeavyLoad => "Hot acid spits on cold iron. Lower slowly.",
+            Self::Hardened => "Hardened: no acid before. Relieve hydrogen afterwards.",
+            Self::Foam => "Watch for foam: a hand's breadth free.",
+            Self::TopUp => "Steam and splashes: face away, thin stream.",
+            Self::Blast => "No silica sand; respirator; dust collection on.",
+            Self::Oil => "Oily rags into the covered metal bin.",
+            Self::Bake => "Bake before oiling: hot oil fumes, burns.",
+            Self::StayedTooLong => "Longer in the bath than allowed: inspect.",
+            Self::WaitedTooLong => "Waited longer than allowed: look for rust.",
+        }
+    }
+
+    /// Whether once a day is enough.
+    pub(super) const fn once_a_day(self) -> bool {
+        matches!(self, Self::Blast | Self::Oil | Self::Bake | Self::Foam)
+    }
+
+    /// What the name of a step asks for.
+    pub(super) fn of_step(name: &str) -> Option<Self> {
+        let name = name.to_lowercase();
+        let any = |words: &[&str]| words.iter().any(|word| name.contains(word));
+        if any(&["blast"]) {
+            Some(Self::Blast)
+        } else if any(&["bake", "baking", "oven"]) {
+            Some(Self::Bake)
+        } else if any(&["oil"]) {
+            Some(Self::Oil)
+        } else {
+            None
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::StepCaution::*;
+
+    #[test]
+    fn eight_words_at_most() {
+        let all = [
+            HeaterOn,
+            HeaterOnAlone,
+            HeavyLoad,
+            Hardened,
+            Foam,
+            TopUp,
+            Blast,
+            Oil,
+            Bake,
+            StayedTooLong,
+            WaitedTooLong,
+        ];
+        for caution in all {
+            assert!(
+                caution.words().split_whitespace().count() <= 8,
+                "{}",
+                caution.words()
+            );
+        }
+    }
+}

@@ -1,0 +1,204 @@
+//! What hands do, row by row.
+
+use super::caution::StepCaution;
+use super::rows::Maker;
+use super::tasks::{Deed, is_tank, step};
+use super::{Row, RowKind};
+use crate::print::{capital, list, litres, minutes, number, pieces_of};
+use crate::record::{Breach, LoadNo, TaskKind};
+use crate::shop::StepRef;
+use crate::units::Span;
+
+impl Maker<'_> {
+    pub(super) fn deed(&self, deed: &Deed) -> Row {
+        match (deed.load(), deed.tasks.first()) {
+            (Some(load), Some(first)) => match first.kind {
+                TaskKind::PutIn if is_tank(self.shop, first) => self.charge(deed, load),
+                TaskKind::PutIn => self.put_in(deed, load),
+                TaskKind::TakeOut if is_tank(self.shop, first) => self.out_of_tank(deed, load),
+                _ => self.work(deed, load),
+            },
+            _ => self.top_up(deed),
+        }
+    }
+
+    /// A row with what every deed has.
+    fn row(&self, deed: &Deed, load: LoadNo, words: String) -> Row {
+        let parts = self.parts(load);
+        Row {
+            at: deed.from,
+            kind: RowKind::Deed,
+            deed: words,
+            load: self.labels.at(load, deed.from).to_owned(),
+            part: parts,
+            pieces: self.cargo.pieces(load),
+            station: deed
+                .tasks
+                .last()
+                .map_or(String::new(), |t| self.station(t.station)),
+            takes: Some(deed.takes),
+            latest: None,
+            caution: None,
+            at_bath: false,
+        }
+    }
+
+    fn charge(&self, deed: &Deed, load: LoadNo) -> Row {
+        let tank = deed
+            .tasks
+            .first()
+            .map_or(String::new(), |t| self.station(t.station));
+        let kinds = self.cargo.parts(self.shop, load);
+        let counts: Vec<String> = kinds
+            .iter()
+            .map(|(_, part, n)| pieces_of(*n, &part.name))
+            .collect();
+        let words = format!(
+            "{} into the {tank}, {}, {} dm², {} kg",
+            self.labels.at(load, deed.from),
+            list(&counts),
+            number(self.cargo.area(self.shop, load).in_square_decimetres(), 1),
+            number(self.cargo.mass(self.shop, load).in_kilograms(), 1),
+        );
+        let hardened = kinds.iter().any(|(_, p, _)| {
+            self.shop
+                .materials
+                .get(p.material.index())
+                .is_some_and(|m| m.hardened)
+        });
+        let caution = match (self.heavy.contains(&load), hardened) {
+            (true, _) => StepCaution::HeavyLoad,
+            (false, true) => StepCaution::Hardened,
+            (false, false) => StepCaution::Foam,
+        };
+        Row {
+            at_bath: true,
+            caution: Some(caution),
+            station: tank,
+            ..self.row(deed, load, words)
+        }
+    }
+
+    fn out_of_tank(&self, deed: &Deed, load: LoadNo) -> Row {
+        let mut words = format!("{} out", self.labels.at(load, deed.from));
+        let steps: Vec<StepRef> = deed.steps().skip(1).collect();
+        for name in self.step_names(&steps) {
+            words.push_str(", ");
+            words.push_str(&name);
+        }
+        let visit = deed.steps().next().and_then(|s| self.visit(load, s, deed.from));
+        let latest = visit.and_then(|v| Some(v.begins? + v.most?));
+        if let Some(latest) = latest {
+            words.push_str(&format!(", at the latest {}", latest.clock()));
+        }
+        Row {
+            kind: RowKind::Pressing,
+            at_bath: true,
+            latest,
+            caution: self.caution(deed, load),
+            station: deed
+                .tasks
+                .first()
+                .map_or(String::new(), |t| self.station(t.station)),
+            ..self.row(deed, load, words)
+        }
+    }
+
+    fn put_in(&self, deed: &Deed, load: LoadNo) -> Row {
+        let at = deed.tasks.first();
+        let name = at
+            .and_then(|t| t.load)
+            .and_then(|(_, s)| step(self.shop, s))
+            .map_or("", |s| s.name.as_str());
+        let stays = deed
+            .steps()
+            .next()
+            .and_then(|s| self.visit(load, s, deed.to))
+            .map_or(Span::ZERO, |v| v.planned);
+        let words = format!(
+            "{} {}, {}, {} min in the {}",
+            capital(name),
+            self.labels.at(load, deed.from),
+            self.parts(load),
+            minutes(stays),
+            at.map_or(String::new(), |t| self.station(t.station)),
+        );
+        Row {
+            caution: self.caution(deed, load),
+            ..self.row(deed, load, words)
+        }
+    }
+
+    fn work(&self, deed: &Deed, load: LoadNo) -> Row {
+        let label = self.labels.at(load, deed.from);
+        let only_out = deed.tasks.iter().all(|t| t.kind == TaskKind::TakeOut);
+        let words = if only_out {
+            format!(
+                "{label}, {}, out of the {}",
+                self.parts(load),
+                self.station_of(deed)
+            )
+        } else {
+            let steps: Vec<StepRef> = deed
+                .tasks
+                .iter()
+                .filter(|t| t.kind != TaskKind::TakeOut)
+                .filter_map(|t| Some(t.load?.1))
+                .collect();
+            let names = self.step_names(&steps).join(", ");
+            format!(
+                "{} {label}, {}, {} min in all",
+                capital(&names),
+                self.parts(load),
+                minutes(deed.takes)
+            )
+        };
+        Row {
+            caution: self.caution(deed, load),
+            ..self.row(deed, load, words)
+        }
+    }
+
+    fn top_up(&self, deed: &Deed) -> Row {
+        let tank = deed.tasks.first().map(|t| t.station);
+        let done = self
+            .top_ups
+            .iter()
+            .find(|(t, at, _)| Some(*t) == tank && *at >= deed.from && *at <= deed.to);
+        let water = done.map_or(String::new(), |(.., v)| {
+            format!(", {} distilled water", litres(*v))
+        });
+        let name = tank.map_or(String::new(), |t| self.station(t));
+        Row {
+            at: deed.from,
+            kind: RowKind::Deed,
+            deed: format!("Top up the {name}{water}"),
+            load: String::new(),
+            part: String::new(),
+            pieces: 0,
+            station: name,
+            takes: Some(deed.takes),
+            latest: None,
+            caution: Some(StepCaution::TopUp),
+            at_bath: true,
+        }
+    }
+
+    fn caution(&self, deed: &Deed, load: LoadNo) -> Option<StepCaution> {
+        let breached = deed.steps().find_map(|s| self.breaches.get(&(load, s)));
+        match breached {
+            Some(Breach::StayedTooLong { .. }) => return Some(StepCaution::StayedTooLong),
+            Some(Breach::WaitedTooLong { .. }) => return Some(StepCaution::WaitedTooLong),
+            None => {}
+        }
+        let done = deed.tasks.iter().filter(|t| t.kind != TaskKind::TakeOut);
+        let mut steps = done.filter_map(|t| step(self.shop, t.load?.1));
+        steps.find_map(|s| StepCaution::of_step(&s.name))
+    }
+
+    fn station_of(&self, deed: &Deed) -> String {
+        deed.tasks
+            .first()
+            .map_or(String::new(), |t| self.station(t.station))
+    }
+}

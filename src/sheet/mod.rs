@@ -1,0 +1,80 @@
+//! The day sheet: what to do, when, in order, with cautions. Made from a record, given as data, text and CSV.
+
+mod caution;
+mod csv;
+mod deeds;
+mod notes;
+mod rows;
+mod tasks;
+mod text;
+
+pub use caution::{ALWAYS, DEFERS, StepCaution};
+pub use csv::to_csv;
+pub use text::{lines, to_text};
+
+use crate::units::{Moment, Span};
+use jiff::civil::Date;
+
+/// What a row is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RowKind {
+    /// Something to do.
+    Deed,
+    /// Something to do that must not wait: the load is done.
+    Pressing,
+    /// An order is ready.
+    Ready,
+    /// An order is ready, but late.
+    ReadyLate,
+    /// A break.
+    Break,
+    /// Something to know.
+    Note,
+}
+
+/// One row.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Row {
+    /// When.
+    pub at: Moment,
+    /// What it is.
+    pub kind: RowKind,
+    /// What to do, whole, as it is printed.
+    pub deed: String,
+    /// The load or order.
+    pub load: String,
+    /// Kinds of part.
+    pub part: String,
+    /// Pieces; 0 where none are meant.
+    pub pieces: u32,
+    /// Where.
+    pub station: String,
+    /// How long.
+    pub takes: Option<Span>,
+    /// At the latest.
+    pub latest: Option<Moment>,
+    /// What to mind.
+    pub caution: Option<StepCaution>,
+    /// Whether a bath is touched, so that its temperature is measured.
+    pub at_bath: bool,
+}
+
+/// One day's sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DaySheet {
+    /// Its date.
+    pub date: Date,
+    /// Opening.
+    pub open: Moment,
+    /// Closing.
+    pub close: Moment,
+    /// What no load goes in below, tank by tank if they differ: `88 °C`.
+    pub least: String,
+    /// In order of time.
+    pub rows: Vec<Row>,
+}
+
+pub use rows::sheets;
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,176 @@
+//! Rows that no task of hands stands behind: heaters, breaks, orders that are ready.
+
+use super::caution::StepCaution;
+use super::rows::Maker;
+use super::tasks::step;
+use super::{Row, RowKind};
+use crate::print::{capital, list, plural};
+use crate::record::{Event, HeaterState};
+use crate::shop::StationId;
+use crate::units::Moment;
+use std::collections::BTreeMap;
+
+impl Maker<'_> {
+    /// A row that no hands task stands behind.
+    fn note(&self, at: Moment, kind: RowKind, words: String) -> Row {
+        Row {
+            at,
+            kind,
+            deed: words,
+            load: String::new(),
+            part: String::new(),
+            pieces: 0,
+            station: String::new(),
+            takes: None,
+            latest: None,
+            caution: None,
+            at_bath: false,
+        }
+    }
+
+    /// Heaters that go on or off, those of one moment together.
+    pub(super) fn heaters(&self) -> Vec<Row> {
+        let mut turns: BTreeMap<(Moment, bool), Vec<StationId>> = BTreeMap::new();
+        let mut on: BTreeMap<StationId, bool> = BTreeMap::new();
+        for entry in &self.record.entries {
+            if let Event::Bath { tank, sample } = &entry.event {
+                let now = sample.heater != HeaterState::Off;
+                if on.insert(*tank, now).unwrap_or(false) != now {
+                    turns.entry((entry.at, now)).or_default().push(*tank);
+                }
+            }
+        }
+        turns
+            .into_iter()
+            .map(|((at, on), tanks)| self.heater(at, on, &tanks))
+            .collect()
+    }
+
+    fn heater(&self, at: Moment, on: bool, tanks: &[StationId]) -> Row {
+        let names: Vec<String> = tanks.iter().map(|t| self.station(*t)).collect();
+        let which = match tanks {
+            [_] => format!("{}: heater", capital(&names.join(""))),
+            [_, _] => "Both heaters".to_owned(),
+            _ => "All heaters".to_owned(),
+        };
+        let mut words = format!("{which} {}", if on { "on" } else { "off" });
+        if on {
+            let bands: Vec<String> = tanks.iter().filter_map(|t| self.in_band_after(*t, at)).collect();
+            if !bands.is_empty() {
+                words.push_str(&format!("; in the band about {}", bands.join(", ")));
+            }
+        }
+        let open = self
+            .shop
+            .calendar
+            .days
+            .iter()
+            .any(|d| d.open <= at && at < d.close);
+        let caution = if open {
+            StepCaution::HeaterOn
+        } else {
+            StepCaution::HeaterOnAlone
+        };
+        Row {
+            station: list(&names),
+            at_bath: true,
+            caution: on.then_some(caution),
+            ..self.note(at, RowKind::Deed, words)
+        }
+    }
+
+    /// When a tank comes into its band after a moment, with its name where there are several tanks.
+    fn in_band_after(&self, tank: StationId, at: Moment) -> Option<String> {
+        let reached = |e: &&crate::record::Entry| e.at >= at && e.event == Event::InBand { tank };
+        let clock = self.record.entries.iter().find(reached)?.at.clock();
+        let several = self.shop.tanks().count() > 1;
+        Some(if several {
+            format!("{clock} ({})", self.station(tank))
+        } else {
+            clock
+        })
+    }
+
+    pub(super) fn ready(&self) -> Vec<Row> {
+        let row = |order: &crate::record::OrderFigure| {
+            let ready = order.ready?;
+            let late = !order.on_time();
+            let promised = order.due.map_or(String::new(), |due| {
+                let day = if due.day_and_time().0 == ready.day_and_time().0 {
+                    String::new()
+                } else {
+                    format!("{} ", self.shop.calendar.date(due).strftime("%-d %B"))
+                };
+                format!(
+                    ", promised {day}{}{}",
+                    due.clock(),
+                    if late { " LATE" } else { "" }
+                )
+            });
+            let part = self
+                .shop
+                .parts
+                .get(order.part.index())
+                .map_or("", |p| p.name.as_str());
+            Some(Row {
+                load: order.id.clone(),
+                part: plural(part),
+                pieces: order.pieces,
+                latest: order.due,
+                ..self.note(
+                    ready,
+                    if late { RowKind::ReadyLate } else { RowKind::Ready },
+                    format!("{} ready{promised}", order.id),
+                )
+            })
+        };
+        self.figures.orders.iter().filter_map(row).collect()
+    }
+
+    pub(super) fn breaks(&self) -> Vec<Row> {
+        let last = self.figures.finish.unwrap_or(Moment::ZERO);
+        let breaks = self.shop.calendar.days.iter().flat_map(|d| d.breaks.iter());
+        breaks
+            .filter(|(from, _)| *from <= last)
+            .map(|(from, to)| self.pause(*from, *to))
+            .collect()
+    }
+
+    fn pause(&self, from: Moment, to: Moment) -> Row {
+        let mut words = format!("Break to {}", to.clock());
+        for load in self
+            .figures
+            .loads
+            .iter()
+            .filter(|l| l.out.is_some_and(|out| out >= from && out < to))
+        {
+            if let Some(out) = load.out {
+                words.push_str(&format!(
+                    "; {} must come out at {}",
+                    self.labels.load(load.load),
+                    out.clock()
+                ));
+            }
+        }
+        Row {
+            takes: Some(to - from),
+            ..self.note(from, RowKind::Break, words)
+        }
+    }
+
+    pub(super) fn sent_back(&self) -> Vec<Row> {
+        let row = |entry: &crate::record::Entry| match entry.event {
+            Event::Fails { load, back_to, .. } => {
+                let name = step(self.shop, back_to).map_or("the beginning", |s| s.name.as_str());
+                let label = self.labels.at(load, entry.at).to_owned();
+                let words = format!("{label} fails inspection: back to {name}");
+                Some(Row {
+                    load: label,
+                    ..self.note(entry.at, RowKind::Note, words)
+                })
+            }
+            _ => None,
+        };
+        self.record.entries.iter().filter_map(row).collect()
+    }
+}

@@ -1,0 +1,163 @@
+//! From deeds, baths, orders and breaks to rows.
+
+use super::tasks::{deeds, step};
+use super::{DaySheet, Row, RowKind};
+use crate::print::{list, number, plural};
+use crate::record::{Breach, Cargo, Event, Figures, Labels, LoadNo, Record, Visit, WarningKind, Way, ways};
+use crate::shop::{Day, Shop, StationId, StepRef};
+use crate::units::{Moment, Volume};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The sheets of all days.
+#[must_use]
+pub fn sheets(shop: &Shop, record: &Record, figures: &Figures) -> Vec<DaySheet> {
+    let maker = Maker::of(shop, record, figures);
+    let mut rows = maker.rows();
+    let days = &shop.calendar.days;
+    let mut sheets = Vec::new();
+    for (i, day) in days.iter().enumerate() {
+        let until = days.get(i + 1).map_or(Moment::NEVER, |next| midnight(next.open));
+        let later = rows.iter().position(|r| r.at >= until).unwrap_or(rows.len());
+        let rest = rows.split_off(later);
+        sheets.push(day_sheet(shop, day, std::mem::replace(&mut rows, rest)));
+    }
+    sheets
+}
+
+fn midnight(at: Moment) -> Moment {
+    at - at.day_and_time().1
+}
+
+fn day_sheet(shop: &Shop, day: &Day, mut rows: Vec<Row>) -> DaySheet {
+    let mut said = Vec::new();
+    for row in &mut rows {
+        if let Some(caution) = row.caution.filter(|c| c.once_a_day()) {
+            if said.contains(&caution) {
+                row.caution = None;
+            } else {
+                said.push(caution);
+            }
+        }
+    }
+    let least: BTreeSet<String> = shop
+        .tanks()
+        .filter_map(|(_, _, tank)| shop.baths.get(tank.bath.index()))
+        .map(|bath| format!("{} °C", number(bath.band.least.in_celsius(), 0)))
+        .collect();
+    DaySheet {
+        date: shop.calendar.date(day.open),
+        open: day.open,
+        close: day.close,
+        least: list(&least.into_iter().collect::<Vec<_>>()),
+        rows,
+    }
+}
+
+/// Makes rows.
+pub(super) struct Maker<'a> {
+    pub(super) shop: &'a Shop,
+    pub(super) record: &'a Record,
+    pub(super) figures: &'a Figures,
+    pub(super) labels: Labels,
+    pub(super) cargo: Cargo,
+    pub(super) ways: BTreeMap<LoadNo, Way>,
+    pub(super) heavy: BTreeSet<LoadNo>,
+    pub(super) breaches: BTreeMap<(LoadNo, StepRef), Breach>,
+    pub(super) top_ups: Vec<(StationId, Moment, Volume)>,
+}
+
+impl<'a> Maker<'a> {
+    fn of(shop: &'a Shop, record: &'a Record, figures: &'a Figures) -> Self {
+        let heavy = figures
+            .warnings
+            .iter()
+            .filter(|w| w.kind == WarningKind::HeavyLoad);
+        let mut maker = Self {
+            shop,
+            record,
+            figures,
+            labels: Labels::of(shop, record),
+            cargo: Cargo::of(record),
+            ways: ways(record),
+            heavy: heavy.flat_map(|w| w.at.iter().filter_map(|c| c.load)).collect(),
+            breaches: BTreeMap::new(),
+            top_ups: Vec::new(),
+        };
+        for entry in &record.entries {
+            match entry.event {
+                Event::Breaks { load, step, what } => {
+                    maker.breaches.insert((load, step), what);
+                }
+                Event::ToppedUp { tank, volume } => maker.top_ups.push((tank, entry.at, volume)),
+                _ => {}
+            }
+        }
+        maker
+    }
+
+    fn rows(&self) -> Vec<Row> {
+        let mut rows: Vec<Row> = deeds(self.shop, self.record)
+            .iter()
+            .map(|d| self.deed(d))
+            .collect();
+        rows.extend(self.heaters());
+        rows.extend(self.ready());
+        rows.extend(self.breaks());
+        rows.extend(self.sent_back());
+        // At one moment: what one must know or switch, then deeds, then what is ready.
+        rows.sort_by_key(|r| (r.at, order_of(r)));
+        rows
+    }
+
+    /// The visit of a load for a step that had begun at a moment.
+    pub(super) fn visit(&self, load: LoadNo, at: StepRef, when: Moment) -> Option<&Visit> {
+        let visits = &self.ways.get(&load)?.visits;
+        visits.iter().rev().find(|v| v.step == at && v.set_in <= when)
+    }
+
+    pub(super) fn step_names(&self, steps: &[StepRef]) -> Vec<String> {
+        let mut names: Vec<String> = Vec::new();
+        for name in steps.iter().filter_map(|s| step(self.shop, *s)).map(|s| &s.name) {
+            if names.last() != Some(name) {
+                names.push(name.clone());
+            }
+        }
+        names
+    }
+
+    pub(super) fn parts(&self, load: LoadNo) -> String {
+        let name = |(_, part, n): &(_, &crate::shop::Part, u32)| {
+            if *n == 1 {
+                part.name.clone()
+            } else {
+                plural(&part.name)
+            }
+        };
+        list(
+            &self
+                .cargo
+                .parts(self.shop, load)
+                .iter()
+                .map(name)
+                .collect::<Vec<_>>(),
+        )
+    }
+
+    pub(super) fn station(&self, id: StationId) -> String {
+        self.shop
+            .stations
+            .get(id.index())
+            .map_or(String::new(), |s| s.name.clone())
+    }
+}
+
+fn order_of(row: &Row) -> u8 {
+    match (row.kind, row.takes) {
+        (RowKind::Break, _) => 0,
+        (RowKind::Pressing, _) => 1,
+        (RowKind::Deed, None) => 2,
+        (RowKind::Deed, Some(_)) => 3,
+        (RowKind::Note, _) => 4,
+        (RowKind::Ready | RowKind::ReadyLate, _) => 5,
+    }
+}

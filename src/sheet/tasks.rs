@@ -1,0 +1,101 @@
+//! Tasks of hands, put together as one would say them: what follows at once with the same load is one deed.
+
+use crate::record::{Event, LoadNo, Record, Task, TaskKind};
+use crate::shop::{Shop, StepRef};
+use crate::units::{Moment, Span};
+use std::collections::BTreeMap;
+
+/// A stretch of work under one pair of hands with one load, or a top-up.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Deed {
+    pub(super) hand: u32,
+    pub(super) from: Moment,
+    pub(super) to: Moment,
+    /// Time under hands, pauses left out.
+    pub(super) takes: Span,
+    pub(super) tasks: Vec<Task>,
+}
+
+impl Deed {
+    pub(super) fn load(&self) -> Option<LoadNo> {
+        self.tasks.first()?.load.map(|(load, _)| load)
+    }
+
+    pub(super) fn steps(&self) -> impl Iterator<Item = StepRef> {
+        self.tasks.iter().filter_map(|t| t.load.map(|(_, step)| step))
+    }
+}
+
+/// All deeds in order of their beginning.
+pub(super) fn deeds(shop: &Shop, record: &Record) -> Vec<Deed> {
+    let mut deeds: Vec<Deed> = Vec::new();
+    let mut busy: BTreeMap<u32, (Moment, Task)> = BTreeMap::new();
+    let mut last: BTreeMap<LoadNo, usize> = BTreeMap::new();
+    for entry in &record.entries {
+        match entry.event {
+            Event::HandsTake { hand, task } => {
+                busy.insert(hand, (entry.at, task));
+            }
+            Event::HandsFree { hand } => {
+                if let Some((from, task)) = busy.remove(&hand) {
+                    let takes = entry.at - from;
+                    let deed = Deed {
+                        hand,
+                        from,
+                        to: entry.at,
+                        takes,
+                        tasks: vec![task],
+                    };
+                    add(shop, &mut deeds, &mut last, deed);
+                }
+            }
+            _ => {}
+        }
+    }
+    deeds.sort_by_key(|d| (d.from, d.hand));
+    deeds
+}
+
+fn add(shop: &Shop, deeds: &mut Vec<Deed>, last: &mut BTreeMap<LoadNo, usize>, next: Deed) {
+    let Some(task) = next.tasks.first().copied() else {
+        return;
+    };
+    let load = next.load();
+    if let Some(before) = load.and_then(|l| last.get(&l)).and_then(|i| deeds.get_mut(*i)) {
+        let resumed = task.kind == TaskKind::Work && before.tasks.last() == Some(&task);
+        let follows = before.hand == next.hand && before.to == next.from && joins(shop, before, &task);
+        if resumed || follows {
+            before.to = next.to;
+            before.takes += next.takes;
+            if !resumed {
+                before.tasks.push(task);
+            }
+            return;
+        }
+    }
+    if let Some(load) = load {
+        last.insert(load, deeds.len());
+    }
+    deeds.push(next);
+}
+
+/// Taking out goes on with what follows at once, but a tank is charged in a row of its own.
+fn joins(shop: &Shop, before: &Deed, task: &Task) -> bool {
+    let into_tank = task.kind == TaskKind::PutIn && is_tank(shop, task);
+    let begun_by_taking_out = before.tasks.first().is_some_and(|t| t.kind == TaskKind::TakeOut);
+    let at_once = task
+        .load
+        .and_then(|(_, at)| step(shop, at))
+        .is_some_and(|s| s.at_once);
+    !into_tank && task.kind != TaskKind::TakeOut && (begun_by_taking_out || at_once)
+}
+
+pub(super) fn is_tank(shop: &Shop, task: &Task) -> bool {
+    shop.stations
+        .get(task.station.index())
+        .is_some_and(|s| s.tank.is_some())
+}
+
+pub(super) fn step(shop: &Shop, at: StepRef) -> Option<&crate::shop::Step> {
+    shop.routes.get(at.route.index())?.steps.get(at.step.index())
+}

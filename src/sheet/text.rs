@@ -1,0 +1,103 @@
+//! The sheet as text, 80 columns wide, with room to write in.
+
+use super::caution::{ALWAYS, DEFERS};
+use super::{DaySheet, Row, RowKind};
+use crate::print::{Line, Paper, Style, wrap};
+
+const WIDTH: usize = 80;
+/// Where the deed begins.
+const DEED: usize = 14;
+/// Columns of a deed.
+const DEED_WIDTH: usize = 44;
+/// Where the measured temperature is written.
+const MEASURED: usize = 60;
+/// Where the time is written at which it was done.
+const DONE: usize = 70;
+
+/// The sheet as styled lines.
+#[must_use]
+pub fn lines(sheet: &DaySheet) -> Vec<Line> {
+    let mut lines = head(sheet);
+    for row in &sheet.rows {
+        lines.extend(row_lines(row));
+    }
+    lines.push(Line::empty());
+    let key = "  > must not wait: the load is done   o ready   v ready, but late";
+    lines.push(Line::of(Style::Dim, key));
+    lines
+}
+
+/// All sheets as one text file.
+#[must_use]
+pub fn to_text(sheets: &[DaySheet]) -> String {
+    let mut text = String::new();
+    for (i, sheet) in sheets.iter().enumerate() {
+        if i > 0 {
+            text.push_str("\n\n");
+        }
+        for line in lines(sheet) {
+            text.push_str(&line.write(Paper::FILE));
+            text.push('\n');
+        }
+    }
+    text
+}
+
+fn head(sheet: &DaySheet) -> Vec<Line> {
+    let title = format!("DAY SHEET, {}", sheet.date.strftime("%A %-d %B"));
+    let mut lines = vec![
+        Line::of(Style::Bold, title)
+            .to_column(MEASURED)
+            .and(Style::Dim, "measured   done at"),
+    ];
+    let least = match sheet.least.as_str() {
+        "" => String::new(),
+        least => format!(" No load goes in below {least}."),
+    };
+    lines.extend(wrapped(&format!("{ALWAYS}{least}"), 2));
+    lines.extend(wrapped(DEFERS, 2));
+    lines.push(Line::empty());
+    lines
+}
+
+fn wrapped(words: &str, indent: usize) -> Vec<Line> {
+    let indented = |line: String| Line::plain(format!("{}{line}", " ".repeat(indent)));
+    wrap(words, WIDTH - indent).into_iter().map(indented).collect()
+}
+
+fn row_lines(row: &Row) -> Vec<Line> {
+    let clock = row.at.clock();
+    match row.kind {
+        RowKind::Deed | RowKind::Pressing => deed_lines(row, &clock),
+        RowKind::Ready => vec![Line::plain(format!("  {clock}   o  {}", row.deed))],
+        RowKind::ReadyLate => vec![Line::of(Style::Late, format!("  {clock}   v  {}", row.deed))],
+        RowKind::Note => vec![Line::of(Style::Watch, format!("  {clock}   !  {}", row.deed))],
+        RowKind::Break => {
+            let words = format!("  {clock}  --- {} ", row.deed);
+            let rule = "-".repeat(WIDTH.saturating_sub(words.chars().count()));
+            vec![Line::of(Style::Dim, format!("{words}{rule}"))]
+        }
+    }
+}
+
+fn deed_lines(row: &Row, clock: &str) -> Vec<Line> {
+    let mark = if row.kind == RowKind::Pressing { '>' } else { ' ' };
+    let mut lines = Vec::new();
+    for (i, words) in wrap(&row.deed, DEED_WIDTH).into_iter().enumerate() {
+        if i > 0 {
+            lines.push(Line::plain(format!("{}{words}", " ".repeat(DEED))));
+            continue;
+        }
+        let line = Line::of(Style::Bold, format!("  {clock} {mark}[ ]  ")).and(Style::Plain, words);
+        let line = if row.at_bath {
+            line.to_column(MEASURED).and(Style::Plain, "____ °C")
+        } else {
+            line
+        };
+        lines.push(line.to_column(DONE).and(Style::Plain, "__:__"));
+    }
+    if let Some(caution) = row.caution {
+        lines.push(Line::plain(" ".repeat(12)).and(Style::Watch, format!("! {}", caution.words())));
+    }
+    lines
+}
