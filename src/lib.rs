@@ -5,6 +5,7 @@ pub mod luck;
 pub mod print;
 pub mod record;
 pub mod sheet;
+pub mod route;
 pub mod shop;
 pub mod stats;
 pub mod units;

@@ -7,6 +7,7 @@ mod luck_streams;
 mod made_shop;
 mod record_csv;
 mod record_labels;
+mod route_graph;
 mod small_shop;
 mod stats_intervals;
 mod stats_nist;
