@@ -1,5 +1,6 @@
 //! tankday: the working day of a small finishing line, simulated and planned.
 
+pub mod bath;
 pub mod kernel;
 pub mod luck;
 pub mod print;

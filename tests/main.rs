@@ -1,6 +1,8 @@
 //! Everything that is tested from outside, one module for each behaviour.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod bath_tanks;
+mod bath_trajectories;
 mod luck_quantiles;
 mod luck_spreads;
 mod luck_streams;

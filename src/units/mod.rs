@@ -4,10 +4,12 @@
 //! ([`Span`]) are whole microseconds, so that "at the same time" is exact. Factors of customary units are those
 //! of NIST Special Publication 811 (2008), appendix B, most of them exact by definition.
 
+#[macro_use]
 mod quantity;
 mod read;
 mod temperature;
 mod time;
+mod transport;
 
 pub use quantity::{
     Area, AreaPerVolume, CoatWeight, Concentration, Conductivity, Density, Energy, HeatCapacity,
@@ -16,3 +18,4 @@ pub use quantity::{
 pub use read::{ReadError, number, read_quantity, split_number};
 pub use temperature::{TempDiff, Temperature};
 pub use time::{Moment, Span, read_clock, read_span};
+pub use transport::{Diffusivity, Expansion, HeatFlux, MassFlow, MassFlux, SpecificHeat, Viscosity};

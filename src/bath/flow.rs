@@ -1,0 +1,162 @@
+//! One step of a bath whose temperature moves.
+
+use super::content::Content;
+use super::ode::step;
+use super::state::Bath;
+use super::tank_heat::TankHeat;
+use super::water;
+use crate::units::{Quantity, Temperature};
+
+/// Error of one step, K.
+const TOLERANCE: f64 = 2e-6;
+/// Error of one step, as a share of the full tank, and of a conversion.
+const FINE: f64 = 1e-9;
+/// Steps are not divided below this, s.
+const SHORTEST: f64 = 1e-3;
+
+/// Heat lost, heat content carried by vapour, water, conversion; J, J, kg, 1.
+pub(super) type Course = [f64; 4];
+
+/// What ends a run early.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Stop {
+    /// Water down to, kg.
+    Water(f64),
+    /// Conversion up to.
+    Conversion(f64),
+}
+
+impl Stop {
+    /// Which figure of a course it watches, its value, and whether it is met there.
+    fn watched(self, y: &Course) -> (usize, f64, bool) {
+        match self {
+            Self::Water(level) => (2, level, y[2] <= level),
+            Self::Conversion(amount) => (3, amount, y[3] >= amount),
+        }
+    }
+}
+
+/// What makes an error of a step large or small.
+pub(super) struct Scale {
+    /// J/K.
+    pub(super) capacity: f64,
+    /// kg.
+    pub(super) full: f64,
+}
+
+/// A step made.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Made {
+    /// How long it was.
+    pub(super) seconds: f64,
+    /// The course at its end.
+    pub(super) y: Course,
+    /// The temperature at its end.
+    pub(super) celsius: f64,
+    /// How long the next may be.
+    pub(super) next: f64,
+}
+
+/// What does not change during a step.
+pub(super) struct Flow<'a> {
+    tank: &'a TankHeat,
+    bath: &'a Bath,
+    dry: bool,
+    power: f64,
+    heat: f64,
+    start: Course,
+    first: Course,
+}
+
+impl<'a> Flow<'a> {
+    pub(super) fn new(tank: &'a TankHeat, bath: &'a Bath, dry: bool, power: f64) -> Self {
+        let mut flow = Self {
+            tank,
+            bath,
+            dry,
+            power,
+            heat: bath.content().heat(bath.celsius),
+            start: [0.0, 0.0, bath.water, bath.conversion],
+            first: [0.0; 4],
+        };
+        flow.first = flow.slope_at(bath.celsius);
+        flow
+    }
+
+    /// Slopes at the start.
+    pub(super) fn first(&self) -> &Course {
+        &self.first
+    }
+
+    fn slope_at(&self, celsius: f64) -> Course {
+        let at = Temperature::celsius(celsius);
+        let leaving = self.tank.leaving(at, self.bath.lid);
+        let vapour = if self.dry { 0.0 } else { leaving.evaporation.base() };
+        let carried = vapour * water::heat_content(at).base();
+        [leaving.heat.base(), carried, -vapour, self.bath.rate.at(celsius)]
+    }
+
+    /// Temperature at a point of the step, from a guess near it.
+    fn temperature(&self, x: f64, y: &Course, guess: f64) -> f64 {
+        let content = Content::new(y[2], &self.bath.solids);
+        content.temperature(self.heat + self.power * x - y[0] - y[1], guess)
+    }
+
+    fn step(&self, h: f64) -> (Made, Course) {
+        let mut celsius = self.bath.celsius;
+        let made = step(&self.start, &self.first, h, |x, y| {
+            celsius = self.temperature(x, y, celsius);
+            self.slope_at(celsius)
+        });
+        let end = Made {
+            seconds: h,
+            y: made.y,
+            celsius,
+            next: h,
+        };
+        (end, made.error)
+    }
+
+    /// A step of at most `h` whose error is small enough.
+    pub(super) fn controlled(&self, h: f64, scale: &Scale) -> Made {
+        let mut h = h;
+        loop {
+            let (made, error) = self.step(h);
+            let heat = (error[0].abs() + error[1].abs()) / (scale.capacity * TOLERANCE);
+            let rest = (error[2].abs() / scale.full).max(error[3].abs()) / FINE;
+            let size = heat.max(rest).max(1e-5);
+            let factor = 0.9 * libm::pow(size, -0.2);
+            if size <= 1.0 || h <= SHORTEST || size.is_nan() {
+                return Made {
+                    next: h * factor.clamp(0.2, 5.0),
+                    ..made
+                };
+            }
+            h *= factor.clamp(0.1, 0.9);
+        }
+    }
+
+    /// The shorter step that ends where the stop is met, if it is met within a step made.
+    ///
+    /// Newton's rule on the length: its slope is known at every end.
+    pub(super) fn until(&self, stop: Stop, made: &Made) -> Option<Made> {
+        let (which, target, met) = stop.watched(&made.y);
+        if !met {
+            return None;
+        }
+        let value = |y: &Course| y.get(which).copied().unwrap_or(target);
+        let from = value(&self.start);
+        let mut h = made.seconds * ((target - from) / (value(&made.y) - from)).clamp(0.0, 1.0);
+        let mut end = self.step(h).0;
+        for _ in 0..8 {
+            let slope = value(&self.slope_at(end.celsius));
+            let more = (target - value(&end.y)) / slope;
+            if !more.is_finite() || more.abs() < 1e-9 {
+                break;
+            }
+            h = (h + more).clamp(0.0, made.seconds);
+            end = self.step(h).0;
+        }
+        Some(end)
+    }
+}
