@@ -1,6 +1,10 @@
 //! Quantiles of the normal and the gamma distribution against values of 40-digit arithmetic.
 
-#![allow(clippy::excessive_precision, reason = "values stand as they were computed")]
+#![allow(
+    clippy::excessive_precision,
+    clippy::approx_constant,
+    reason = "values stand as they were computed"
+)]
 
 use tankday::luck::{
     gamma_distribution, gamma_quantile, normal_density, normal_distribution, normal_quantile,

@@ -3,10 +3,12 @@
 
 mod bath_tanks;
 mod bath_trajectories;
+mod kernel_queues;
 mod luck_quantiles;
 mod luck_spreads;
 mod luck_streams;
 mod made_shop;
+mod queue_models;
 mod record_csv;
 mod record_labels;
 mod route_graph;
