@@ -1,6 +1,7 @@
 //! tankday: the working day of a small finishing line, simulated and planned.
 
 pub mod bath;
+pub mod ease;
 pub mod kernel;
 pub mod luck;
 pub mod print;
@@ -9,4 +10,5 @@ pub mod route;
 pub mod sheet;
 pub mod shop;
 pub mod stats;
+pub mod study;
 pub mod units;

@@ -15,6 +15,8 @@ pub struct OrderFigure {
     pub order: OrderNo,
     /// As written in the scenario.
     pub source: OrderId,
+    /// Counts the orders of one stream from 1; 1 for a stated order.
+    pub nth: u32,
     /// Its name; in a stream with its number behind it.
     pub id: String,
     /// Which part.
@@ -59,6 +61,7 @@ pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo) -> Vec<OrderFigure
         Some(OrderFigure {
             order,
             source: came.source,
+            nth: came.nth,
             id: order_name(written, came.nth),
             part: written.part,
             pieces: came.pieces,
