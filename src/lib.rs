@@ -3,6 +3,7 @@
 pub mod bath;
 pub mod ease;
 pub mod kernel;
+pub mod line;
 pub mod luck;
 pub mod print;
 pub mod record;

@@ -4,6 +4,9 @@
 mod bath_tanks;
 mod bath_trajectories;
 mod kernel_queues;
+mod line_day_by_hand;
+mod line_rules;
+mod line_tmp;
 mod luck_quantiles;
 mod luck_spreads;
 mod luck_streams;
@@ -12,6 +15,7 @@ mod queue_models;
 mod record_csv;
 mod record_labels;
 mod route_graph;
+mod shops;
 mod small_shop;
 mod stats_intervals;
 mod stats_nist;

@@ -1,0 +1,104 @@
+//! Looking ahead: no task of hands may start that would let a load in a tank pass its longest dwell.
+
+use super::engine::Engine;
+use super::start::MUST;
+use super::state::{NONE, Phase, Waiting};
+use crate::record::Watcher;
+use crate::shop::{AtBreak, Hands};
+use crate::units::{Moment, Span};
+
+/// A load that somebody must take out: not before, not after, and how long that keeps the hands.
+pub(super) type Promise = (Moment, Moment, Span);
+
+impl<W: Watcher> Engine<'_, W> {
+    /// Whether hands may do this now: in working hours anything; outside them only what cannot wait until they are back.
+    pub(super) fn allowed(&self, class: u8, latest: Moment) -> bool {
+        self.on_duty || (class == MUST && latest < self.back_on_duty())
+    }
+
+    pub(super) fn back_on_duty(&self) -> Moment {
+        self.hours.next_opening(self.now).unwrap_or(Moment::NEVER)
+    }
+
+    /// What starting this load will oblige somebody to do later.
+    pub(super) fn promise_of(&self, entry: &Waiting, put_in: Span, station: u32) -> Option<Promise> {
+        let step = self.plan_of(entry);
+        if step.hands != Hands::Ends || step.overnight {
+            return None;
+        }
+        let begins = self.now + put_in;
+        let stay = match self.plan.stations[station as usize].tank {
+            Some(tank) => self.expected_dwell(tank, entry.load),
+            None => step.expected,
+        };
+        step.most.map(|most| (begins + stay, begins + most.max(stay), step.chain))
+    }
+
+    /// Whether it can be over before the shop closes. Work that may be laid down always can.
+    pub(super) fn before_closing(&self, time: Span, pausable: bool, promise: Option<Promise>) -> bool {
+        let closes = self.closes();
+        if !pausable && self.now + time > closes {
+            return false;
+        }
+        let Some((from, until, takes)) = promise.filter(|_| self.plan.rules.look_ahead) else { return true };
+        let lifted = self.hours.next_opening(from).unwrap_or(Moment::NEVER);
+        lifted <= until && lifted + takes <= closes
+    }
+
+    /// Whether, with hands busy for `time` from now on, every load that must come out still can in time, the new
+    /// one too. The hands go from one to the next in the order of their latest times.
+    pub(super) fn leaves_time(&mut self, time: Span, pausable: bool, promise: Option<Promise>) -> bool {
+        if !self.plan.rules.look_ahead || (self.watched.is_empty() && promise.is_none()) {
+            return true;
+        }
+        let mut free = self.hands_free_at();
+        if !pausable {
+            take_first(&mut free, self.now, time);
+        }
+        let mut promises = std::mem::take(&mut self.scratch);
+        promises.clear();
+        promises.extend(self.watched.iter().map(|&load| self.standing(load)));
+        promises.extend(promise);
+        promises.sort_unstable_by_key(|p| (p.1, p.0));
+        let kept = promises.iter().all(|&(from, until, takes)| take_first(&mut free, from, takes) <= until);
+        self.scratch = promises;
+        kept
+    }
+
+    /// The promise that stands for a load that is in.
+    fn standing(&self, load: u32) -> Promise {
+        let l = &self.loads[load];
+        let from = match l.phase {
+            Phase::PuttingIn => l.until + self.plan.stations[l.station as usize].tank.map_or(Span::ZERO, |t| self.expected_dwell(t, load)),
+            Phase::Working => l.until,
+            _ => self.now,
+        };
+        let until = if l.phase == Phase::PuttingIn { l.latest.max(from) } else { l.latest };
+        (from, until.max(self.now), self.step_of(load).chain)
+    }
+
+    /// When each pair of hands is expected to be free; work that may be laid down does not count.
+    fn hands_free_at(&self) -> Vec<Moment> {
+        let at = |h: &super::state::Hand| {
+            if h.task.is_none() || self.may_lay_down(h.load) { self.now } else { h.until.max(self.now) }
+        };
+        self.hands.iter().map(at).collect()
+    }
+
+    /// Whether the work on a load may be laid down.
+    pub(super) fn may_lay_down(&self, load: u32) -> bool {
+        if load == NONE || self.loads[load].phase != Phase::Working {
+            return false;
+        }
+        let step = self.step_of(load);
+        step.hands == Hands::Throughout && step.at_break == AtBreak::Pause && !step.wet()
+    }
+}
+
+/// The hands that are free first turn to something that may begin at `from`. Returns when they begin.
+fn take_first(free: &mut [Moment], from: Moment, takes: Span) -> Moment {
+    let Some(first) = free.iter_mut().min() else { return Moment::NEVER };
+    let begins = from.max(*first);
+    *first = begins + takes;
+    begins
+}

@@ -1,0 +1,160 @@
+//! Orders come and become loads.
+
+use super::engine::{Due, Engine};
+use super::state::{Load, NONE, Order, Phase, Place, Waiting};
+use crate::kernel::STARTS;
+use crate::record::{Event, LoadNo, OrderNo, Watcher};
+use crate::shop::{Arrival, NextLoad, OrderId, RouteId, StepIx, StepRef};
+use crate::units::{Moment, Span};
+
+impl<W: Watcher> Engine<'_, W> {
+    /// Puts the first arrival of every source on the calendar.
+    pub(super) fn expect_orders(&mut self) {
+        for source in 0..self.plan.orders.len() as u32 {
+            self.come[source as usize] = 0;
+            let first = match &self.plan.orders[source as usize].arrival {
+                Arrival::At(at) => Some(*at),
+                Arrival::Every { from, .. } => self.next_of_stream(source, *from),
+            };
+            if let Some(at) = first {
+                self.sources_left += 1;
+                self.stream_next[source as usize] = at;
+                self.agenda.schedule(at, STARTS, Due::Arrival(source));
+            }
+        }
+    }
+
+    fn next_of_stream(&self, source: u32, last: Moment) -> Option<Moment> {
+        let Arrival::Every { gap, until, most, .. } = &self.plan.orders[source as usize].arrival else {
+            return None;
+        };
+        let nth = self.come[source as usize];
+        if nth >= *most {
+            return None;
+        }
+        let at = last + self.chance.gap(gap, source, nth);
+        (at < *until).then_some(at)
+    }
+
+    pub(super) fn arrive(&mut self, source: u32) {
+        self.come[source as usize] += 1;
+        let nth = self.come[source as usize];
+        match self.next_of_stream(source, self.now) {
+            Some(at) => {
+                self.stream_next[source as usize] = at;
+                self.agenda.schedule(at, STARTS, Due::Arrival(source));
+            }
+            None => {
+                self.stream_next[source as usize] = Moment::NEVER;
+                self.sources_left -= 1;
+            }
+        }
+        let plan = &self.plan.orders[source as usize];
+        let no = OrderNo(self.next_order);
+        self.next_order += 1;
+        let pieces = plan.count;
+        let order = self.orders.add(Order { no, left: pieces });
+        self.note(|| Event::OrderArrives { order: no, source: OrderId(source), nth, pieces });
+        for lot in 0..plan.lots.len() as u32 {
+            self.make_load(source, nth, order, no, lot);
+        }
+    }
+
+    fn make_load(&mut self, source: u32, nth: u32, order: u32, order_no: OrderNo, lot: u32) {
+        let plan = &self.plan.orders[source as usize];
+        let pieces = plan.lots[lot as usize];
+        let route = &self.plan.routes[plan.route as usize];
+        let n = f64::from(pieces);
+        let no = LoadNo(self.next_load);
+        self.next_load += 1;
+        let load = self.loads.add(Load {
+            no,
+            order,
+            lot_pieces: pieces,
+            next_lot: NONE,
+            route: plan.route,
+            part: plan.part,
+            done: route.skip[plan.part as usize],
+            stamp: 0,
+            tries: 0,
+            luck: self.chance.load(source, nth, lot),
+            pieces,
+            bulk: plan.piece.map(|p| p * n),
+            heat: plan.piece[1] * n * plan.heat_capacity,
+            slower: plan.slower,
+            heavier: plan.heavier,
+            due: plan.due_after.map_or(Moment::NEVER, |d| self.now + d),
+            ended: self.now,
+            step: NONE,
+            station: NONE,
+            place: Place::None,
+            phase: Phase::Waiting,
+            begun: self.now,
+            planned: Span::ZERO,
+            left: Span::ZERO,
+            latest: Moment::NEVER,
+            asked: self.now,
+            until: Moment::NEVER,
+            wake: None,
+            hand: NONE,
+            next_in_group: NONE,
+        });
+        self.note(|| Event::LoadMade { load: no, order: order_no, pieces });
+        self.coming(load, 1);
+        self.go_on(load);
+    }
+
+    /// Counts a load among those that will still come to a bath.
+    pub(super) fn coming(&mut self, load: u32, change: i32) {
+        let l = &self.loads[load];
+        let plan = self.plan;
+        let route = &plan.routes[l.route as usize];
+        let mut left = route.coats & !l.done;
+        while left != 0 {
+            let step = left.trailing_zeros() as usize;
+            left &= left - 1;
+            if let Some(bath) = route.steps[step].bath {
+                for tank in 0..self.tanks.len() as u32 {
+                    if self.tanks[tank as usize].bath == bath {
+                        self.tanks[tank as usize].coming += change;
+                        if change > 0 {
+                            self.light_again(tank);
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// A load that failed comes to its baths once more.
+    pub(super) fn coming_again(&mut self, load: u32, before: u64) {
+        let now = self.loads[load].done;
+        self.loads[load].done = before;
+        self.coming(load, -1);
+        self.loads[load].done = now;
+        self.coming(load, 1);
+    }
+
+    /// Stands in line for a step.
+    pub(super) fn join_line(&mut self, load: u32, step: u32) {
+        let l = &self.loads[load];
+        let plan = &self.plan.routes[l.route as usize].steps[step as usize];
+        let line = plan.line;
+        let key = match self.plan.rules.next {
+            NextLoad::ArrivedFirst => self.now.in_micros(),
+            NextLoad::DueFirst | NextLoad::SameRouteTogether => l.due.in_micros(),
+            NextLoad::LongestDwellFirst if plan.bath.is_some() => -(plan.expected.times(l.slower)).in_micros(),
+            NextLoad::LongestDwellFirst => l.due.in_micros(),
+        };
+        let latest = plan.within.map_or(Moment::NEVER, |w| l.ended + w);
+        let entry = Waiting { load, stamp: l.stamp, step, key, since: self.now, latest };
+        let no = l.no;
+        let step_ref = StepRef { route: RouteId(l.route), step: StepIx(step) };
+        self.lines[line as usize].join(entry);
+        self.note(|| Event::Waits { load: no, step: step_ref });
+        for i in 0..self.plan.lines[line as usize].len() {
+            let station = self.plan.lines[line as usize][i].0;
+            self.mark(station);
+        }
+    }
+}

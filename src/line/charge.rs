@@ -1,0 +1,207 @@
+//! Charging a tank: when it is worth it, who goes in together, how long it stays.
+
+use super::engine::{Due, Engine};
+use super::state::{NONE, Phase, Waiting};
+use crate::bath::{growth_needed, growth_rate};
+use crate::kernel::STARTS;
+use crate::record::{Breach, Event, Watcher};
+use crate::shop::{Combine, CoatRule, RouteId, StepIx, StepRef};
+use crate::units::{Moment, Span};
+
+impl<W: Watcher> Engine<'_, W> {
+    /// Whether the load at this place of the line may go into the tank now.
+    pub(super) fn may_charge(&mut self, tank: u32, station: u32, line: u32, at: usize) -> bool {
+        if !self.fit(tank) {
+            return false;
+        }
+        let fill = self.plan.rules.fill;
+        let entry = self.lines[line as usize].0[at];
+        let waits_until = entry.since + fill.wait_at_most;
+        let alone = self.plan.rules.combine == Combine::Never;
+        if alone || self.now >= waits_until || self.share_filled(tank, line, &entry) >= fill.at_least.in_fraction() {
+            return true;
+        }
+        let in_line = self.lines[line as usize].0.iter().filter(|w| self.fresh(w)).count();
+        if self.tanks[tank as usize].coming <= in_line as i32 && !self.more_today(tank) {
+            return true;
+        }
+        if self.tanks[tank as usize].look != waits_until {
+            self.tanks[tank as usize].look = waits_until;
+            self.agenda.schedule(waits_until, STARTS, Due::Look(station));
+        }
+        false
+    }
+
+    /// The largest share of the tank's room that this load and its company would take.
+    fn share_filled(&self, tank: u32, line: u32, leader: &Waiting) -> f64 {
+        let room = self.plan.room[tank as usize];
+        let mut bulk = self.loads[leader.load].bulk;
+        for entry in &self.lines[line as usize].0 {
+            if let Some(sum) = self.company(leader, entry, bulk, room) {
+                bulk = sum;
+            }
+        }
+        bulk.iter().zip(room).map(|(b, r)| b / r).fold(0.0, f64::max)
+    }
+
+    /// What is in the tank when this load joins its leader; none if it may not, or there is no room.
+    fn company(&self, leader: &Waiting, entry: &Waiting, bulk: [f64; 3], room: [f64; 3]) -> Option<[f64; 3]> {
+        if entry.load == leader.load || !self.fresh(entry) || entry.step != leader.step {
+            return None;
+        }
+        let (a, b) = (&self.loads[leader.load], &self.loads[entry.load]);
+        let alike = match self.plan.rules.combine {
+            Combine::Never => false,
+            Combine::SamePart => a.route == b.route && a.part == b.part,
+            Combine::SameRoute => a.route == b.route,
+        };
+        if !alike || a.done != b.done {
+            return None;
+        }
+        let sum = [bulk[0] + b.bulk[0], bulk[1] + b.bulk[1], bulk[2] + b.bulk[2]];
+        sum.iter().zip(room).all(|(s, r)| *s <= r * (1.0 + 1e-9)).then_some(sum)
+    }
+
+    /// The waiting loads that fit join the leader; they are one load from now on.
+    pub(super) fn join_company(&mut self, station: u32, line: u32, leader: &Waiting) {
+        let Some(tank) = self.plan.stations[station as usize].tank else { return };
+        let room = self.plan.room[tank as usize];
+        let mut at = 0;
+        while at < self.lines[line as usize].0.len() {
+            let entry = self.lines[line as usize].0[at];
+            match self.company(leader, &entry, self.loads[leader.load].bulk, room) {
+                Some(bulk) => {
+                    self.lines[line as usize].take(at);
+                    self.merge(leader.load, &entry, bulk);
+                }
+                None => at += 1,
+            }
+        }
+        let bath = self.tanks[tank as usize].bath;
+        for t in self.tanks.iter_mut().filter(|t| t.bath == bath) {
+            t.coming -= 1;
+        }
+    }
+
+    fn merge(&mut self, into: u32, entry: &Waiting, bulk: [f64; 3]) {
+        self.coming(entry.load, -1);
+        let joined = self.loads[entry.load].clone();
+        if entry.latest < self.now {
+            let step = StepRef { route: RouteId(joined.route), step: StepIx(entry.step) };
+            let by = self.now - entry.latest;
+            self.note(|| Event::Breaks { load: joined.no, step, what: Breach::WaitedTooLong { by } });
+        }
+        let j = &mut self.loads[entry.load];
+        j.phase = Phase::Gone;
+        j.stamp += 1;
+        let mut end = into;
+        while self.loads[end].next_lot != NONE {
+            end = self.loads[end].next_lot;
+        }
+        self.loads[end].next_lot = entry.load;
+        let l = &mut self.loads[into];
+        l.bulk = bulk;
+        l.pieces += joined.pieces;
+        l.heat += joined.heat;
+        l.slower = l.slower.max(joined.slower);
+        l.heavier = l.heavier.min(joined.heavier);
+        l.due = l.due.min(joined.due);
+        let no = l.no;
+        self.note(|| Event::Joins { load: joined.no, into: no });
+    }
+
+    /// Whether orders may still come today that use this tank.
+    fn more_today(&self, tank: u32) -> bool {
+        let soon = self.now + self.plan.rules.fill.wait_at_most;
+        let stated = &self.plan.arrivals[tank as usize];
+        let next = stated.partition_point(|at| *at <= self.now);
+        stated.get(next).is_some_and(|at| *at <= soon)
+    }
+
+    /// How long the load, just put in, is to stay: the time drawn, or the time that the coating needs as the bath
+    /// recovers; never less than the least nor more than the most.
+    pub(super) fn dwell(&mut self, tank: u32, load: u32) -> Span {
+        let shop = self.shop;
+        let recipe = &shop.baths[self.tanks[tank as usize].bath.index()];
+        let stay = match &recipe.coat {
+            CoatRule::Time(spread) => {
+                let l = &self.loads[load];
+                self.chance.time(spread, l.route, l.step, l.luck, l.tries)
+            }
+            CoatRule::Target(weight) => {
+                let l = &self.loads[load];
+                let need = growth_needed(*weight, l.heavier).map(|n| n * l.slower);
+                let heat = &self.tanks[tank as usize].heat;
+                need.and_then(|n| heat.time_until_growth(&self.heat[tank as usize], n)).unwrap_or(recipe.most)
+            }
+        };
+        stay.max(recipe.least).min(recipe.most)
+    }
+
+    /// What the shop would reckon with before the load is in: the bath at its holding temperature.
+    pub(super) fn expected_dwell(&self, tank: u32, load: u32) -> Span {
+        let recipe = &self.shop.baths[self.tanks[tank as usize].bath.index()];
+        let l = &self.loads[load];
+        let stay = match &recipe.coat {
+            CoatRule::Time(spread) => spread.mean(),
+            CoatRule::Target(weight) => growth_needed(*weight, l.heavier)
+                .map_or(recipe.most, |n| Span::seconds(n * l.slower / growth_rate(recipe.band.hold))),
+        };
+        stay.max(recipe.least).min(recipe.most)
+    }
+
+    /// How long the work of a step takes for a load that is just beginning it.
+    pub(super) fn planned_time(&mut self, load: u32) -> Span {
+        let l = &self.loads[load];
+        let (route, step, luck, tries, pieces) = (l.route, l.step, l.luck, l.tries, l.pieces);
+        let station = l.station;
+        match &self.plan.routes[route as usize].steps[step as usize].work {
+            Some((spread, each)) => {
+                let once = self.chance.time(spread, route, step, luck, tries);
+                if *each == Span::ZERO { once } else { once + each.times(f64::from(pieces)) }
+            }
+            None => match self.plan.stations[station as usize].tank {
+                Some(tank) => self.into_bath(tank, load),
+                None => Span::ZERO,
+            },
+        }
+    }
+
+    pub(super) fn fails(&mut self, load: u32, share: f64) -> bool {
+        let l = &mut self.loads[load];
+        let tries = l.tries;
+        let failed = self.chance.fails(share, l.route, l.step, l.luck, tries);
+        if failed {
+            l.tries += 1;
+        }
+        failed
+    }
+
+    /// Begins a run: tanks as they stand, orders and hours on the calendar.
+    pub(super) fn begin_run(&mut self) {
+        self.expect_hours();
+        self.expect_orders();
+        self.make_tanks();
+    }
+
+    /// Ends it: a last look at the baths, and how it came out.
+    pub(super) fn end_run(mut self) -> super::Outcome {
+        let endless = self.events > super::engine::MOST_EVENTS;
+        for tank in 0..self.tanks.len() as u32 {
+            self.sample(tank);
+        }
+        super::Outcome {
+            finish: self.last_work,
+            stopped: self.now,
+            unfinished: self.loads.len() as u32,
+            orders: self.next_order,
+            events: self.events,
+            endless,
+        }
+    }
+
+    /// Whether a stream of orders will still bring something.
+    pub(super) fn stream_left(&self, source: u32) -> bool {
+        self.stream_next[source as usize] < Moment::NEVER
+    }
+}

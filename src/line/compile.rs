@@ -1,0 +1,347 @@
+//! The shop prepared for running: masks instead of lists, waiting lines, lots. Made once, used by every run.
+
+use crate::luck::Spread;
+use crate::shop::{
+    Arrival, AtBreak, BathId, Frees, Hands, PartId, Rules, Shop, Split, StationId, Step, StepIx, StepTime,
+};
+use crate::units::{Moment, Quantity, Span};
+
+/// A wait this short cannot be bridged by other work in between: the load is wet or hot. Common practice, no source.
+const WET: Span = Span::whole_minutes(10);
+
+/// One step, ready for the loop.
+#[derive(Debug, Clone)]
+pub(super) struct StepPlan {
+    pub(super) line: u32,
+    /// Spread of its time and the time for each piece; none where the bath decides.
+    pub(super) work: Option<(Spread, Span)>,
+    /// What the shop expects it to take, for looking ahead.
+    pub(super) expected: Span,
+    pub(super) hands: Hands,
+    pub(super) put_in: Span,
+    pub(super) take_out: Span,
+    pub(super) most: Option<Span>,
+    pub(super) within: Option<Span>,
+    pub(super) at_once: bool,
+    pub(super) at_break: AtBreak,
+    pub(super) overnight: bool,
+    /// Steps that must be done before.
+    pub(super) after: u64,
+    pub(super) retry: Option<RetryPlan>,
+    pub(super) bath: Option<BathId>,
+    /// Hands' time from the lift on until the load may be laid down: taking out and the wet steps behind it.
+    pub(super) chain: Span,
+}
+
+impl StepPlan {
+    /// Whether hands are needed at the moment it starts.
+    pub(super) fn starts_with_hands(&self) -> bool {
+        match self.hands {
+            Hands::None => false,
+            Hands::Ends => self.put_in > Span::ZERO,
+            Hands::Throughout => true,
+        }
+    }
+
+    /// Hands' time at the start of it.
+    pub(super) fn hands_at_start(&self) -> Span {
+        match self.hands {
+            Hands::None => Span::ZERO,
+            Hands::Ends => self.put_in,
+            Hands::Throughout => self.expected,
+        }
+    }
+
+    /// Whether the load is wet or hot when it comes here.
+    pub(super) fn wet(&self) -> bool {
+        self.at_once || self.within.is_some_and(|w| w <= WET)
+    }
+}
+
+/// Inspection, ready for the loop.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct RetryPlan {
+    pub(super) share: f64,
+    pub(super) back_to: StepIx,
+    /// Steps to be done again.
+    pub(super) redo: u64,
+}
+
+/// One route, ready for the loop.
+#[derive(Debug, Clone)]
+pub(super) struct RoutePlan {
+    pub(super) steps: Vec<StepPlan>,
+    /// A bit for every step.
+    pub(super) all: u64,
+    /// For each part, the steps that do not concern it.
+    pub(super) skip: Vec<u64>,
+    /// Steps in a bath.
+    pub(super) coats: u64,
+}
+
+/// One station, ready for the loop.
+#[derive(Debug, Clone)]
+pub(super) struct StationPlan {
+    pub(super) places: u32,
+    pub(super) together: u32,
+    pub(super) frees: Frees,
+    pub(super) lines: Vec<u32>,
+    /// Whether any of its steps needs hands to start.
+    pub(super) with_hands: bool,
+    /// Index among the tanks.
+    pub(super) tank: Option<u32>,
+}
+
+/// One order of the scenario, ready for the loop.
+#[derive(Debug, Clone)]
+pub(super) struct OrderPlan {
+    /// Pieces of each lot.
+    pub(super) lots: Vec<u32>,
+    pub(super) route: u32,
+    pub(super) part: u32,
+    pub(super) count: u32,
+    pub(super) arrival: Arrival,
+    pub(super) due_after: Option<Span>,
+    /// Area, mass and basket room of one piece, in SI units, and how much slower its material coats.
+    pub(super) piece: [f64; 3],
+    pub(super) slower: f64,
+    pub(super) heavier: f64,
+    pub(super) heat_capacity: f64,
+}
+
+/// Everything prepared.
+#[derive(Debug, Clone)]
+pub(super) struct Compiled {
+    pub(super) routes: Vec<RoutePlan>,
+    pub(super) stations: Vec<StationPlan>,
+    /// For each waiting line, its stations in the order of preference.
+    pub(super) lines: Vec<Vec<StationId>>,
+    pub(super) orders: Vec<OrderPlan>,
+    pub(super) rules: Rules,
+    pub(super) hands: u32,
+    pub(super) parts: u32,
+    /// Room of a tank by index: area, mass, basket, in SI units; infinite where nobody cares.
+    pub(super) room: Vec<[f64; 3]>,
+    pub(super) tanks: Vec<StationId>,
+    /// For each tank, when stated orders come that use it, in order; and the sources of those that come at random.
+    pub(super) arrivals: Vec<Vec<Moment>>,
+    pub(super) streams: Vec<Vec<u32>>,
+}
+
+impl Compiled {
+    pub(super) fn new(shop: &Shop) -> Self {
+        let tanks: Vec<StationId> = shop.tanks().map(|(id, _, _)| id).collect();
+        let room = shop.tanks().map(|(_, _, tank)| room_of(shop, tank)).collect();
+        let mut compiled = Self {
+            routes: Vec::new(),
+            stations: shop.stations.iter().map(|s| station_plan(s, shop, &tanks)).collect(),
+            lines: Vec::new(),
+            orders: Vec::new(),
+            rules: shop.rules,
+            hands: shop.hands,
+            parts: shop.parts.len() as u32,
+            room,
+            arrivals: vec![Vec::new(); tanks.len()],
+            streams: vec![Vec::new(); tanks.len()],
+            tanks,
+        };
+        compiled.routes = shop.routes.iter().map(|r| compiled.route_plan(shop, r)).collect();
+        compiled.connect_lines();
+        compiled.orders = shop.orders.iter().map(|o| compiled.order_plan(shop, o)).collect();
+        compiled.connect_orders(shop);
+        compiled
+    }
+
+    fn connect_orders(&mut self, shop: &Shop) {
+        for (i, tank) in self.tanks.iter().enumerate() {
+            let bath = shop.stations[tank.index()].tank.as_ref().map(|t| t.bath);
+            for (source, order) in self.orders.iter().enumerate() {
+                let route = &self.routes[order.route as usize];
+                let own = route.all & !route.skip[order.part as usize];
+                let uses = route.steps.iter().enumerate().any(|(s, step)| own & (1 << s) != 0 && step.bath == bath);
+                match order.arrival {
+                    Arrival::At(at) if uses => self.arrivals[i].push(at),
+                    Arrival::Every { .. } if uses => self.streams[i].push(source as u32),
+                    _ => {}
+                }
+            }
+            self.arrivals[i].sort_unstable();
+        }
+    }
+
+    fn route_plan(&mut self, shop: &Shop, route: &crate::shop::Route) -> RoutePlan {
+        let mut steps: Vec<StepPlan> = route.steps.iter().map(|s| self.step_plan(shop, route, s)).collect();
+        let chains: Vec<Span> = (0..steps.len()).map(|i| chain(&steps, i)).collect();
+        for (step, chain) in steps.iter_mut().zip(chains) {
+            step.chain = chain;
+        }
+        let coats = mask(steps.iter().enumerate().filter(|(_, s)| s.bath.is_some()).map(|(i, _)| i));
+        let skip = (0..shop.parts.len() as u32)
+            .map(|p| {
+                let other = |s: &Step| !s.only.is_empty() && !s.only.contains(&PartId(p));
+                mask(route.steps.iter().enumerate().filter(|(_, s)| other(s)).map(|(i, _)| i))
+            })
+            .collect();
+        RoutePlan { all: mask(0..steps.len()), coats, skip, steps }
+    }
+
+    fn step_plan(&mut self, shop: &Shop, route: &crate::shop::Route, step: &Step) -> StepPlan {
+        let bath = bath_of(shop, step);
+        let recipe = bath.map(|b| &shop.baths[b.index()]);
+        let (work, expected) = match &step.time {
+            StepTime::Work { load, each } => (Some((load.clone(), *each)), load.mean()),
+            StepTime::Coat => (None, recipe.map_or(Span::ZERO, |r| r.least)),
+        };
+        let retry = step.retry.map(|r| RetryPlan {
+            share: r.share.in_fraction(),
+            back_to: r.back_to,
+            redo: descendants(route, r.back_to),
+        });
+        StepPlan {
+            line: self.line_for(&step.stations),
+            work,
+            expected,
+            hands: step.hands,
+            put_in: if step.hands == Hands::Ends { step.put_in } else { Span::ZERO },
+            take_out: if step.hands == Hands::Ends { step.take_out } else { Span::ZERO },
+            most: recipe.map_or(step.most, |r| Some(r.most)),
+            within: step.within,
+            at_once: step.at_once,
+            at_break: step.at_break,
+            overnight: step.overnight,
+            after: mask(step.after.iter().map(|s| s.index())),
+            retry,
+            bath,
+            chain: Span::ZERO,
+        }
+    }
+
+    fn line_for(&mut self, stations: &[StationId]) -> u32 {
+        let found = self.lines.iter().position(|l| l == stations);
+        found.unwrap_or_else(|| {
+            self.lines.push(stations.to_vec());
+            self.lines.len() - 1
+        }) as u32
+    }
+
+    fn connect_lines(&mut self) {
+        for (line, stations) in self.lines.iter().enumerate() {
+            let hands = self.routes.iter().flat_map(|r| &r.steps).any(|s| s.line == line as u32 && s.starts_with_hands());
+            for id in stations {
+                let station = &mut self.stations[id.index()];
+                station.lines.push(line as u32);
+                station.with_hands |= hands;
+            }
+        }
+    }
+
+    fn order_plan(&self, shop: &Shop, order: &crate::shop::Order) -> OrderPlan {
+        let part = &shop.parts[order.part.index()];
+        let material = &shop.materials[part.material.index()];
+        let piece = [part.area.base(), part.mass.base(), part.bulk.base()];
+        let most = self.most_pieces(order.route.index(), order.part.index(), piece);
+        OrderPlan {
+            lots: lots(order.count, most, self.rules.split),
+            route: order.route.0,
+            part: order.part.0,
+            count: order.count,
+            arrival: order.arrival.clone(),
+            due_after: order.due_after,
+            piece,
+            slower: material.slower,
+            heavier: material.heavier,
+            heat_capacity: material.heat_capacity.base(),
+        }
+    }
+
+    /// How many pieces fit the smallest bath step of the route, each step taken at its largest tank.
+    fn most_pieces(&self, route: usize, part: usize, piece: [f64; 3]) -> u32 {
+        let plan = &self.routes[route];
+        let mut most = u32::MAX;
+        for (i, step) in plan.steps.iter().enumerate() {
+            if step.bath.is_none() || plan.skip[part] & (1 << i) != 0 {
+                continue;
+            }
+            let tanks = self.lines[step.line as usize].iter().filter_map(|s| self.stations[s.index()].tank);
+            let fits = tanks.map(|t| pieces_in(self.room[t as usize], piece)).max().unwrap_or(u32::MAX);
+            most = most.min(fits);
+        }
+        most.max(1)
+    }
+}
+
+fn station_plan(station: &crate::shop::Station, shop: &Shop, tanks: &[StationId]) -> StationPlan {
+    let id = shop.stations.iter().position(|s| std::ptr::eq(s, station)).unwrap_or(0);
+    StationPlan {
+        places: station.places,
+        together: station.together.max(1),
+        frees: station.frees,
+        lines: Vec::new(),
+        with_hands: false,
+        tank: tanks.iter().position(|t| t.index() == id).map(|t| t as u32),
+    }
+}
+
+fn room_of(shop: &Shop, tank: &crate::shop::Tank) -> [f64; 3] {
+    let room = shop.baths[tank.bath.index()].room;
+    let basket = tank.basket.base();
+    [
+        (room.area * tank.fill).base(),
+        (room.mass * tank.fill).base(),
+        if basket > 0.0 { basket } else { f64::INFINITY },
+    ]
+}
+
+/// Pieces that fit a room; a hair of rounding is forgiven.
+fn pieces_in(room: [f64; 3], piece: [f64; 3]) -> u32 {
+    let least = room
+        .iter()
+        .zip(piece)
+        .map(|(r, p)| if p > 0.0 { r / p } else { f64::INFINITY })
+        .fold(f64::INFINITY, f64::min);
+    if least >= f64::from(u32::MAX) { u32::MAX } else { (least * (1.0 + 1e-9)) as u32 }
+}
+
+fn lots(count: u32, most: u32, split: Split) -> Vec<u32> {
+    let number = count.div_ceil(most).max(1);
+    match split {
+        Split::Evenly => (0..number).map(|i| count / number + u32::from(i < count % number)).collect(),
+        Split::FillFirst => (0..number).map(|i| (count - i * most).min(most)).collect(),
+    }
+}
+
+fn bath_of(shop: &Shop, step: &Step) -> Option<BathId> {
+    let first = step.stations.first()?;
+    shop.stations[first.index()].tank.as_ref().map(|t| t.bath)
+}
+
+fn mask(bits: impl IntoIterator<Item = usize>) -> u64 {
+    bits.into_iter().fold(0, |m, i| m | (1u64 << (i & 63)))
+}
+
+/// The step and every step that comes after it.
+fn descendants(route: &crate::shop::Route, from: StepIx) -> u64 {
+    let mut found = mask([from.index()]);
+    loop {
+        let more = route.steps.iter().enumerate().filter(|(_, s)| mask(s.after.iter().map(|a| a.index())) & found != 0);
+        let grown = found | mask(more.map(|(i, _)| i));
+        if grown == found {
+            return found;
+        }
+        found = grown;
+    }
+}
+
+/// Hands' time from the lift at step `from` until the load may be laid down.
+fn chain(steps: &[StepPlan], from: usize) -> Span {
+    let mut total = steps[from].take_out;
+    let mut at = from;
+    while let Some(next) = (0..steps.len()).find(|&i| i != at && steps[i].after & (1 << at) != 0 && steps[i].wet()) {
+        total += steps[next].hands_at_start();
+        if steps[next].hands != Hands::Throughout || next <= at {
+            break;
+        }
+        at = next;
+    }
+    total
+}

@@ -1,0 +1,141 @@
+//! Hands and hours: opening, breaks, closing, laying work down and taking it up.
+
+use super::engine::{Due, Engine, Mark};
+use super::start::{MUST, Rank};
+use super::state::Phase;
+use crate::kernel::{ENDS, Interval};
+use crate::record::{Event, Watcher};
+use crate::shop::{AtBreak, Calendar, Hands, HandsFirst};
+use crate::units::{Moment, Span};
+
+/// The marks of a calendar in order.
+pub(super) fn marks(calendar: &Calendar) -> Vec<(Moment, Mark)> {
+    let mut marks = Vec::new();
+    for day in &calendar.days {
+        marks.push((day.open, Mark::Opens));
+        for (from, until) in &day.breaks {
+            marks.push((*from, Mark::BreakBegins));
+            marks.push((*until, Mark::BreakEnds));
+        }
+        marks.push((day.close, Mark::Closes));
+    }
+    marks
+}
+
+/// Opening hours and breaks as intervals.
+pub(super) fn intervals(calendar: &Calendar) -> (Vec<Interval>, Vec<Interval>) {
+    let open = calendar.days.iter().map(|d| Interval::new(d.open, d.close)).collect();
+    let breaks = calendar.days.iter().flat_map(|d| &d.breaks).map(|b| Interval::new(b.0, b.1)).collect();
+    (open, breaks)
+}
+
+impl<W: Watcher> Engine<'_, W> {
+    pub(super) fn expect_hours(&mut self) {
+        if let Some((at, _)) = self.calendar.get(self.next_mark).filter(|m| m.0 < Moment::NEVER) {
+            self.agenda.schedule(*at, ENDS, Due::Hours);
+        }
+    }
+
+    /// When the present day closes.
+    pub(super) fn closes(&self) -> Moment {
+        let later = self.calendar.get(self.next_mark..).unwrap_or_default();
+        later.iter().find(|m| m.1 == Mark::Closes).map_or(Moment::NEVER, |m| m.0)
+    }
+
+    pub(super) fn hours_due(&mut self) {
+        let Some(&(_, mark)) = self.calendar.get(self.next_mark) else { return };
+        self.next_mark += 1;
+        self.expect_hours();
+        self.note(|| match mark {
+            Mark::Opens => Event::Opens,
+            Mark::BreakBegins => Event::BreakBegins,
+            Mark::BreakEnds => Event::BreakEnds,
+            Mark::Closes => Event::Closes,
+        });
+        self.on_duty = matches!(mark, Mark::Opens | Mark::BreakEnds);
+        if !self.on_duty {
+            self.lay_down_all();
+        }
+        match mark {
+            Mark::Opens => {
+                self.last_close = Moment::NEVER;
+                self.tanks_at_opening();
+            }
+            Mark::Closes => {
+                self.last_close = self.now;
+                self.tanks_at_closing();
+            }
+            _ => self.tanks_looked_at(),
+        }
+    }
+
+    /// At a break and at closing every pair of hands lays down what may be laid down.
+    fn lay_down_all(&mut self) {
+        for hand in 0..self.hands.len() as u32 {
+            let load = self.hands[hand as usize].load;
+            if self.hands[hand as usize].task.is_some() && self.stops_at_break(load) {
+                self.lay_down(load);
+            }
+        }
+    }
+
+    fn stops_at_break(&self, load: u32) -> bool {
+        if load == super::state::NONE || self.loads[load].phase != Phase::Working {
+            return false;
+        }
+        let step = self.step_of(load);
+        step.hands == Hands::Throughout && step.at_break != AtBreak::FinishFirst && !step.wet()
+    }
+
+    fn lay_down(&mut self, load: u32) {
+        let again = self.step_of(load).at_break == AtBreak::StartAgain;
+        let now = self.now;
+        let l = &mut self.loads[load];
+        l.left = if again { l.planned } else { l.until - now };
+        l.phase = Phase::Paused;
+        l.asked = now;
+        let (no, wake) = (l.no, l.wake.take());
+        if wake.and_then(|w| self.agenda.cancel(w)).is_some() {
+            self.moving -= 1;
+        }
+        self.note(|| Event::WorkPauses { load: no });
+        self.free_hand(load);
+        self.paused.push(load);
+    }
+
+    /// Work that was laid down is taken up again.
+    pub(super) fn resume(&mut self, load: u32, hand: u32) {
+        let until = self.now + self.loads[load].left;
+        self.take_hand(hand, load, crate::record::TaskKind::Work, until);
+        let l = &mut self.loads[load];
+        l.phase = Phase::Working;
+        l.until = until;
+        let no = l.no;
+        self.note(|| Event::WorkResumes { load: no });
+        let wake = self.move_at(until, Due::Work(load));
+        self.loads[load].wake = Some(wake);
+    }
+
+    /// Whether hands are on work that may be laid down for something more pressing.
+    pub(super) fn may_interrupt(&self) -> bool {
+        self.plan.rules.hands == HandsFirst::Urgent
+            && self.hands.iter().any(|h| h.task.is_some() && self.may_lay_down(h.load))
+    }
+
+    /// The hands that do it: free ones, or those that lay their work down for what must not wait.
+    pub(super) fn hand_for(&mut self, rank: Rank) -> Option<u32> {
+        if let Some(free) = self.hands.iter().position(|h| h.task.is_none()) {
+            return Some(free as u32);
+        }
+        if rank.0 != MUST {
+            return None;
+        }
+        let hand = (0..self.hands.len()).find(|&i| self.may_lay_down(self.hands[i].load))?;
+        let load = self.hands[hand].load;
+        if self.loads[load].until - self.now > Span::ZERO {
+            self.lay_down(load);
+            return Some(hand as u32);
+        }
+        None
+    }
+}

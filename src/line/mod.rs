@@ -1,0 +1,111 @@
+//! The finishing line on the kernel: orders become loads, loads go their routes through stations and tanks, hands
+//! do what they are asked for, the shop opens and closes.
+//!
+//! [`Line::new`] prepares a shop once; [`Line::run`] runs it under one luck, and tells a
+//! [`Watcher`](crate::record::Watcher) everything that happens. The loop and its phases stand at the top of
+//! `engine.rs`; what may start, in which order, in `start.rs`; looking ahead in `ahead.rs`; hands and hours in
+//! `hands.rs`; tanks, heat and lids in `tank.rs`.
+
+mod ahead;
+mod arrive;
+mod chance;
+mod charge;
+mod compile;
+mod engine;
+mod hands;
+mod start;
+mod state;
+mod tank;
+
+use crate::bath::TankHeat;
+use crate::kernel::{Agenda, Hours};
+use crate::luck::Luck;
+use crate::record::Watcher;
+use crate::shop::Shop;
+use crate::units::Moment;
+use chance::Chance;
+use compile::Compiled;
+use engine::Engine;
+
+/// How a run ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Outcome {
+    /// When the last hands' work or step was over.
+    pub finish: Moment,
+    /// When the run stopped.
+    pub stopped: Moment,
+    /// Loads that were not ready then.
+    pub unfinished: u32,
+    /// Orders that came.
+    pub orders: u32,
+    /// Events that were worked off.
+    pub events: u64,
+    /// The run was cut off, since it would not have ended.
+    pub endless: bool,
+}
+
+/// A shop prepared for running.
+#[derive(Debug, Clone)]
+pub struct Line<'a> {
+    shop: &'a Shop,
+    plan: Compiled,
+    hours: Hours,
+    calendar: Vec<(Moment, engine::Mark)>,
+    heat: Vec<TankHeat>,
+}
+
+impl<'a> Line<'a> {
+    /// Prepares a shop: waiting lines, lots, and the tables of its tanks' heat losses.
+    #[must_use]
+    pub fn new(shop: &'a Shop) -> Self {
+        let (open, breaks) = hands::intervals(&shop.calendar);
+        Self {
+            shop,
+            plan: Compiled::new(shop),
+            hours: Hours::new(&open, &breaks),
+            calendar: hands::marks(&shop.calendar),
+            heat: tank::tables(shop),
+        }
+    }
+
+    /// Runs the shop from its first day to the end of its last, or until nothing can happen any more. With no luck
+    /// every time is its mean. The same shop and luck give the same events.
+    pub fn run(&self, luck: Option<Luck>, watcher: &mut impl Watcher) -> Outcome {
+        let stations = self.plan.stations.len();
+        Engine {
+            shop: self.shop,
+            plan: &self.plan,
+            hours: &self.hours,
+            heat: &self.heat,
+            chance: Chance::new(self.shop, luck),
+            watcher,
+            agenda: Agenda::new(),
+            now: Moment::ZERO,
+            loads: state::Shelf::default(),
+            orders: state::Shelf::default(),
+            next_load: 0,
+            next_order: 0,
+            come: vec![0; self.plan.orders.len()],
+            sources_left: 0,
+            stream_next: vec![Moment::NEVER; self.plan.orders.len()],
+            lines: vec![state::Queue::default(); self.plan.lines.len()],
+            stations: vec![state::Station::default(); stations],
+            tanks: Vec::new(),
+            hands: vec![state::Hand { task: None, until: Moment::ZERO, load: state::NONE }; self.plan.hands as usize],
+            free_hands: self.plan.hands,
+            done: std::collections::VecDeque::new(),
+            paused: Vec::new(),
+            watched: Vec::new(),
+            dirty: Vec::new(),
+            scratch: Vec::new(),
+            on_duty: false,
+            last_close: Moment::NEVER,
+            calendar: &self.calendar,
+            next_mark: 0,
+            moving: 0,
+            last_work: Moment::ZERO,
+            events: 0,
+        }
+        .run()
+    }
+}

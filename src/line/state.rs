@@ -1,0 +1,181 @@
+//! The line at one moment: loads, orders, stations, hands.
+
+use crate::kernel::Handle;
+use crate::record::{LoadNo, OrderNo, Task};
+use crate::units::{Moment, Span};
+use std::collections::VecDeque;
+
+/// No load, no hand, no station.
+pub(super) const NONE: u32 = u32::MAX;
+
+/// Where a load is in the life of its step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Phase {
+    Waiting,
+    PuttingIn,
+    Working,
+    Paused,
+    Done,
+    TakingOut,
+    Gone,
+}
+
+/// What a load has of a place at its station.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Place {
+    None,
+    /// Shares the place that another load of its group holds.
+    Shared,
+    Held,
+}
+
+/// What moves together: one lot, or several that met in a tank.
+#[derive(Debug, Clone)]
+pub(super) struct Load {
+    pub(super) no: LoadNo,
+    pub(super) order: u32,
+    pub(super) lot_pieces: u32,
+    /// The next of the lots joined to it.
+    pub(super) next_lot: u32,
+    pub(super) route: u32,
+    pub(super) part: u32,
+    pub(super) done: u64,
+    /// Counts the steps begun; entries in lines with an older stamp are stale.
+    pub(super) stamp: u32,
+    pub(super) luck: u64,
+    /// Inspections failed so far: a step done again has fresh luck.
+    pub(super) tries: u32,
+    pub(super) pieces: u32,
+    /// Area m2, mass kg, basket room m3.
+    pub(super) bulk: [f64; 3],
+    /// Mass times heat capacity, J/K.
+    pub(super) heat: f64,
+    pub(super) slower: f64,
+    pub(super) heavier: f64,
+    pub(super) due: Moment,
+    /// When the step before was over.
+    pub(super) ended: Moment,
+    pub(super) step: u32,
+    pub(super) station: u32,
+    pub(super) place: Place,
+    pub(super) phase: Phase,
+    pub(super) begun: Moment,
+    pub(super) planned: Span,
+    pub(super) left: Span,
+    pub(super) latest: Moment,
+    /// When hands were asked for.
+    pub(super) asked: Moment,
+    /// When the work under way will be over.
+    pub(super) until: Moment,
+    pub(super) wake: Option<Handle>,
+    pub(super) hand: u32,
+    /// The next load of a group that works together.
+    pub(super) next_in_group: u32,
+}
+
+/// One order under way.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Order {
+    pub(super) no: OrderNo,
+    pub(super) left: u32,
+}
+
+/// A load that waits for a step.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Waiting {
+    pub(super) load: u32,
+    pub(super) stamp: u32,
+    pub(super) step: u32,
+    pub(super) key: i64,
+    pub(super) since: Moment,
+    /// When it should have begun at the latest.
+    pub(super) latest: Moment,
+}
+
+/// One station under way.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Station {
+    pub(super) used: u32,
+    pub(super) free_since: Moment,
+    pub(super) dirty: bool,
+    /// Route of the load that was in last.
+    pub(super) last_route: u32,
+}
+
+/// One pair of hands.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Hand {
+    pub(super) task: Option<Task>,
+    /// When its task is expected to be over.
+    pub(super) until: Moment,
+    pub(super) load: u32,
+}
+
+/// Things kept by index and used again when freed.
+#[derive(Debug, Clone)]
+pub(super) struct Shelf<T> {
+    things: Vec<T>,
+    free: Vec<u32>,
+}
+
+impl<T> Default for Shelf<T> {
+    fn default() -> Self {
+        Self { things: Vec::new(), free: Vec::new() }
+    }
+}
+
+impl<T> Shelf<T> {
+    pub(super) fn add(&mut self, thing: T) -> u32 {
+        if let Some(i) = self.free.pop() {
+            self.things[i as usize] = thing;
+            return i;
+        }
+        self.things.push(thing);
+        (self.things.len() - 1) as u32
+    }
+    pub(super) fn remove(&mut self, i: u32) {
+        self.free.push(i);
+    }
+    pub(super) fn len(&self) -> usize {
+        self.things.len() - self.free.len()
+    }
+}
+
+impl<T> std::ops::Index<u32> for Shelf<T> {
+    type Output = T;
+    #[inline]
+    fn index(&self, i: u32) -> &T {
+        &self.things[i as usize]
+    }
+}
+
+impl<T> std::ops::IndexMut<u32> for Shelf<T> {
+    #[inline]
+    fn index_mut(&mut self, i: u32) -> &mut T {
+        &mut self.things[i as usize]
+    }
+}
+
+/// A waiting line in the order in which its loads would be taken.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Queue(pub(super) VecDeque<Waiting>);
+
+impl Queue {
+    /// Joins behind all with the same key.
+    pub(super) fn join(&mut self, entry: Waiting) {
+        let at = if self.0.back().is_none_or(|b| b.key <= entry.key) {
+            self.0.len()
+        } else {
+            self.0.partition_point(|w| w.key <= entry.key)
+        };
+        if at == self.0.len() {
+            self.0.push_back(entry);
+        } else {
+            self.0.insert(at, entry);
+        }
+    }
+
+    pub(super) fn take(&mut self, at: usize) -> Option<Waiting> {
+        if at == 0 { self.0.pop_front() } else { self.0.remove(at) }
+    }
+}
