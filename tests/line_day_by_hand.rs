@@ -25,7 +25,7 @@
 //!
 //! Feeding the tank goes before the oil, since the tank is what the shop waits for; taking out goes before all.
 
-use crate::shops::*;
+use crate::line_shops::*;
 use tankday::line::Line;
 use tankday::record::{Event, Record, TaskKind};
 use tankday::shop::*;
@@ -37,7 +37,11 @@ fn shop() -> Shop {
     shop.rules.hands = HandsFirst::Urgent;
     shop.rules.next = NextLoad::DueFirst;
     shop.rules.look_ahead = true;
-    shop.calendar.days = vec![Day { open: clock(8, 0), close: clock(17, 0), breaks: Vec::new() }];
+    shop.calendar.days = vec![Day {
+        open: clock(8, 0),
+        close: clock(17, 0),
+        breaks: Vec::new(),
+    }];
     let cabinet = add_station(&mut shop, "blast cabinet", 1);
     let tank = add_tank(&mut shop);
     let rinse = add_station(&mut shop, "rinse", 1);
@@ -62,11 +66,19 @@ fn tasks(record: &Record, shop: &Shop) -> Vec<(String, String)> {
                 TaskKind::TakeOut => "out ",
                 _ => "",
             };
-            format!("{} {what}{}", ["A", "B", "C"][load.0 as usize], shop.step(step).name)
+            format!(
+                "{} {what}{}",
+                ["A", "B", "C"][load.0 as usize],
+                shop.step(step).name
+            )
         }),
         _ => None,
     };
-    record.entries.iter().filter_map(|e| begun(&e.event).map(|what| (e.at.clock(), what))).collect()
+    record
+        .entries
+        .iter()
+        .filter_map(|e| begun(&e.event).map(|what| (e.at.clock(), what)))
+        .collect()
 }
 
 #[test]
@@ -94,7 +106,10 @@ fn every_task_begins_as_on_paper() {
         ("09:05", "B out oil"),
         ("09:18", "C out oil"),
     ];
-    let expected: Vec<(String, String)> = paper.iter().map(|(t, w)| ((*t).to_owned(), (*w).to_owned())).collect();
+    let expected: Vec<(String, String)> = paper
+        .iter()
+        .map(|(t, w)| ((*t).to_owned(), (*w).to_owned()))
+        .collect();
     assert_eq!(tasks(&record, &shop), expected);
     assert_eq!(outcome.finish, clock(9, 20));
     assert_eq!(outcome.unfinished, 0);

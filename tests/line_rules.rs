@@ -1,6 +1,6 @@
 //! Hours, breaks, limits and company on the line, each on the smallest shop that shows it.
 
-use crate::shops::*;
+use crate::line_shops::*;
 use tankday::line::{Line, Outcome};
 use tankday::record::{Breach, Event, Record};
 use tankday::shop::*;
@@ -13,7 +13,10 @@ fn run(shop: &Shop) -> (Record, Outcome) {
 }
 
 fn ready_times(record: &Record) -> Vec<String> {
-    let ready = record.entries.iter().filter(|e| matches!(e.event, Event::OrderReady { .. }));
+    let ready = record
+        .entries
+        .iter()
+        .filter(|e| matches!(e.event, Event::OrderReady { .. }));
     ready.map(|e| e.at.clock()).collect()
 }
 
@@ -25,7 +28,11 @@ fn count(record: &Record, what: impl Fn(&Event) -> bool) -> usize {
 fn one_job(at_break: AtBreak) -> Shop {
     let mut shop = empty_shop();
     shop.hands = 1;
-    shop.calendar.days = vec![Day { open: clock(8, 0), close: clock(17, 0), breaks: vec![(clock(12, 0), clock(12, 30))] }];
+    shop.calendar.days = vec![Day {
+        open: clock(8, 0),
+        close: clock(17, 0),
+        breaks: vec![(clock(12, 0), clock(12, 30))],
+    }];
     let bench = add_station(&mut shop, "bench", 1);
     let step = push_step(&mut shop, "file", bench, Hands::Throughout, 30.0, (0.0, 0.0));
     shop.routes[0].steps[step].at_break = at_break;
@@ -36,9 +43,11 @@ fn one_job(at_break: AtBreak) -> Shop {
 /// Check value Q2: by definition of the three rules.
 #[test]
 fn a_break_meets_work_in_hand() {
-    for (rule, ends) in
-        [(AtBreak::FinishFirst, "12:15"), (AtBreak::Pause, "12:45"), (AtBreak::StartAgain, "13:00")]
-    {
+    for (rule, ends) in [
+        (AtBreak::FinishFirst, "12:15"),
+        (AtBreak::Pause, "12:45"),
+        (AtBreak::StartAgain, "13:00"),
+    ] {
         let (record, _) = run(&one_job(rule));
         assert_eq!(ready_times(&record), [ends], "{rule:?}");
     }
@@ -50,10 +59,21 @@ fn tank_shop(blast_min: f64) -> Shop {
     shop.hands = 1;
     shop.rules.hands = HandsFirst::Urgent;
     shop.rules.look_ahead = true;
-    shop.calendar.days = vec![Day { open: clock(8, 0), close: clock(17, 0), breaks: Vec::new() }];
+    shop.calendar.days = vec![Day {
+        open: clock(8, 0),
+        close: clock(17, 0),
+        breaks: Vec::new(),
+    }];
     let cabinet = add_station(&mut shop, "blast cabinet", 1);
     let tank = add_tank(&mut shop);
-    push_step(&mut shop, "blast", cabinet, Hands::Throughout, blast_min, (0.0, 0.0));
+    push_step(
+        &mut shop,
+        "blast",
+        cabinet,
+        Hands::Throughout,
+        blast_min,
+        (0.0, 0.0),
+    );
     push_step(&mut shop, "coat", tank, Hands::Ends, 0.0, (1.0, 1.0));
     shop
 }
@@ -67,7 +87,12 @@ fn blasting_is_laid_down_for_a_load_that_is_done() {
     add_order(&mut shop, "B", 10, clock(8, 0), 200.0);
     let (record, _) = run(&shop);
     let at = |want: fn(&Event) -> bool| {
-        record.entries.iter().filter(|e| want(&e.event)).map(|e| e.at.clock()).collect::<Vec<_>>()
+        record
+            .entries
+            .iter()
+            .filter(|e| want(&e.event))
+            .map(|e| e.at.clock())
+            .collect::<Vec<_>>()
     };
     assert_eq!(at(|e| matches!(e, Event::WorkPauses { .. })), ["08:41"]);
     assert_eq!(at(|e| matches!(e, Event::WorkResumes { .. })), ["08:42"]);
@@ -100,9 +125,20 @@ fn nobody_there_to_take_it_out_is_a_breach() {
     let breaches: Vec<Breach> = record
         .entries
         .iter()
-        .filter_map(|e| if let Event::Breaks { what, .. } = e.event { Some(what) } else { None })
+        .filter_map(|e| {
+            if let Event::Breaks { what, .. } = e.event {
+                Some(what)
+            } else {
+                None
+            }
+        })
         .collect();
-    assert_eq!(breaches, [Breach::StayedTooLong { by: Span::whole_minutes(15) }]);
+    assert_eq!(
+        breaches,
+        [Breach::StayedTooLong {
+            by: Span::whole_minutes(15)
+        }]
+    );
 }
 
 /// The tank takes 20 dm2: an order of 300 pieces of 10 cm2 (30 dm2) goes in two loads of 150.
@@ -114,7 +150,13 @@ fn an_order_too_large_is_divided_evenly() {
     let lots: Vec<u32> = record
         .entries
         .iter()
-        .filter_map(|e| if let Event::LoadMade { pieces, .. } = e.event { Some(pieces) } else { None })
+        .filter_map(|e| {
+            if let Event::LoadMade { pieces, .. } = e.event {
+                Some(pieces)
+            } else {
+                None
+            }
+        })
         .collect();
     assert_eq!(lots, [150, 150]);
 }
@@ -124,7 +166,10 @@ fn an_order_too_large_is_divided_evenly() {
 fn loads_that_fit_go_in_together() {
     let mut shop = tank_shop(5.0);
     shop.rules.combine = Combine::SameRoute;
-    shop.rules.fill = Fill { at_least: Share::percent(60.0), wait_at_most: Span::minutes(20.0) };
+    shop.rules.fill = Fill {
+        at_least: Share::percent(60.0),
+        wait_at_most: Span::minutes(20.0),
+    };
     add_order(&mut shop, "A", 80, clock(8, 0), 600.0);
     add_order(&mut shop, "B", 80, clock(8, 0), 600.0);
     let (record, outcome) = run(&shop);
@@ -138,7 +183,10 @@ fn loads_that_fit_go_in_together() {
 fn room_is_never_exceeded() {
     let mut shop = tank_shop(5.0);
     shop.rules.combine = Combine::SameRoute;
-    shop.rules.fill = Fill { at_least: Share::percent(60.0), wait_at_most: Span::minutes(20.0) };
+    shop.rules.fill = Fill {
+        at_least: Share::percent(60.0),
+        wait_at_most: Span::minutes(20.0),
+    };
     for id in ["A", "B", "C"] {
         add_order(&mut shop, id, 80, clock(8, 0), 600.0);
     }
@@ -151,11 +199,20 @@ fn room_is_never_exceeded() {
 #[test]
 fn nothing_goes_in_that_cannot_come_out_before_closing() {
     let mut shop = tank_shop(5.0);
-    let next = Day { open: clock(32, 0), close: clock(41, 0), breaks: Vec::new() };
+    let next = Day {
+        open: clock(32, 0),
+        close: clock(41, 0),
+        breaks: Vec::new(),
+    };
     shop.calendar.days.push(next);
     add_order(&mut shop, "A", 10, clock(16, 45), 600.0);
     let (record, _) = run(&shop);
-    assert!(record.entries.iter().any(|e| matches!(e.event, Event::OrderReady { .. }) && e.at > clock(32, 0)));
+    assert!(
+        record
+            .entries
+            .iter()
+            .any(|e| matches!(e.event, Event::OrderReady { .. }) && e.at > clock(32, 0))
+    );
     let hands_at_night = record
         .entries
         .iter()
@@ -169,7 +226,11 @@ fn a_soak_goes_on_overnight() {
     let mut shop = empty_shop();
     shop.hands = 1;
     shop.calendar.days = [0, 24]
-        .map(|h| Day { open: clock(8 + h, 0), close: clock(17 + h, 0), breaks: Vec::new() })
+        .map(|h| Day {
+            open: clock(8 + h, 0),
+            close: clock(17 + h, 0),
+            breaks: Vec::new(),
+        })
         .to_vec();
     let tray = add_station(&mut shop, "oil tray", 2);
     push_step(&mut shop, "oil", tray, Hands::Ends, 60.0, (1.0, 2.0));
@@ -183,7 +244,11 @@ fn a_soak_goes_on_overnight() {
 fn waiting_too_long_is_reported() {
     let mut shop = empty_shop();
     shop.hands = 2;
-    shop.calendar.days = vec![Day { open: clock(8, 0), close: clock(17, 0), breaks: Vec::new() }];
+    shop.calendar.days = vec![Day {
+        open: clock(8, 0),
+        close: clock(17, 0),
+        breaks: Vec::new(),
+    }];
     let sink = add_station(&mut shop, "sink", 2);
     let bench = add_station(&mut shop, "bench", 1);
     push_step(&mut shop, "degrease", sink, Hands::None, 5.0, (0.0, 0.0));
@@ -195,16 +260,31 @@ fn waiting_too_long_is_reported() {
     let by: Vec<Breach> = record
         .entries
         .iter()
-        .filter_map(|e| if let Event::Breaks { what, .. } = e.event { Some(what) } else { None })
+        .filter_map(|e| {
+            if let Event::Breaks { what, .. } = e.event {
+                Some(what)
+            } else {
+                None
+            }
+        })
         .collect();
-    assert_eq!(by, [Breach::WaitedTooLong { by: Span::whole_minutes(40) }]);
+    assert_eq!(
+        by,
+        [Breach::WaitedTooLong {
+            by: Span::whole_minutes(40)
+        }]
+    );
 }
 
 /// Two steps in either order: the bench is busy with A from 08:00, so B takes the wash first, and each is done once.
 #[test]
 fn steps_in_either_order_take_what_is_free() {
     let mut shop = empty_shop();
-    shop.calendar.days = vec![Day { open: clock(8, 0), close: clock(17, 0), breaks: Vec::new() }];
+    shop.calendar.days = vec![Day {
+        open: clock(8, 0),
+        close: clock(17, 0),
+        breaks: Vec::new(),
+    }];
     let bench = add_station(&mut shop, "bench", 1);
     let wash = add_station(&mut shop, "wash", 1);
     push_step(&mut shop, "deburr", bench, Hands::None, 20.0, (0.0, 0.0));

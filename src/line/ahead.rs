@@ -31,7 +31,8 @@ impl<W: Watcher> Engine<'_, W> {
             Some(tank) => self.expected_dwell(tank, entry.load),
             None => step.expected,
         };
-        step.most.map(|most| (begins + stay, begins + most.max(stay), step.chain))
+        step.most
+            .map(|most| (begins + stay, begins + most.max(stay), step.chain))
     }
 
     /// Whether it can be over before the shop closes. Work that may be laid down always can.
@@ -40,7 +41,9 @@ impl<W: Watcher> Engine<'_, W> {
         if !pausable && self.now + time > closes {
             return false;
         }
-        let Some((from, until, takes)) = promise.filter(|_| self.plan.rules.look_ahead) else { return true };
+        let Some((from, until, takes)) = promise.filter(|_| self.plan.rules.look_ahead) else {
+            return true;
+        };
         let lifted = self.hours.next_opening(from).unwrap_or(Moment::NEVER);
         lifted <= until && lifted + takes <= closes
     }
@@ -60,7 +63,9 @@ impl<W: Watcher> Engine<'_, W> {
         promises.extend(self.watched.iter().map(|&load| self.standing(load)));
         promises.extend(promise);
         promises.sort_unstable_by_key(|p| (p.1, p.0));
-        let kept = promises.iter().all(|&(from, until, takes)| take_first(&mut free, from, takes) <= until);
+        let kept = promises
+            .iter()
+            .all(|&(from, until, takes)| take_first(&mut free, from, takes) <= until);
         self.scratch = promises;
         kept
     }
@@ -69,18 +74,31 @@ impl<W: Watcher> Engine<'_, W> {
     fn standing(&self, load: u32) -> Promise {
         let l = &self.loads[load];
         let from = match l.phase {
-            Phase::PuttingIn => l.until + self.plan.stations[l.station as usize].tank.map_or(Span::ZERO, |t| self.expected_dwell(t, load)),
+            Phase::PuttingIn => {
+                l.until
+                    + self.plan.stations[l.station as usize]
+                        .tank
+                        .map_or(Span::ZERO, |t| self.expected_dwell(t, load))
+            }
             Phase::Working => l.until,
             _ => self.now,
         };
-        let until = if l.phase == Phase::PuttingIn { l.latest.max(from) } else { l.latest };
+        let until = if l.phase == Phase::PuttingIn {
+            l.latest.max(from)
+        } else {
+            l.latest
+        };
         (from, until.max(self.now), self.step_of(load).chain)
     }
 
     /// When each pair of hands is expected to be free; work that may be laid down does not count.
     fn hands_free_at(&self) -> Vec<Moment> {
         let at = |h: &super::state::Hand| {
-            if h.task.is_none() || self.may_lay_down(h.load) { self.now } else { h.until.max(self.now) }
+            if h.task.is_none() || self.may_lay_down(h.load) {
+                self.now
+            } else {
+                h.until.max(self.now)
+            }
         };
         self.hands.iter().map(at).collect()
     }
@@ -97,7 +115,9 @@ impl<W: Watcher> Engine<'_, W> {
 
 /// The hands that are free first turn to something that may begin at `from`. Returns when they begin.
 fn take_first(free: &mut [Moment], from: Moment, takes: Span) -> Moment {
-    let Some(first) = free.iter_mut().min() else { return Moment::NEVER };
+    let Some(first) = free.iter_mut().min() else {
+        return Moment::NEVER;
+    };
     let begins = from.max(*first);
     *first = begins + takes;
     begins

@@ -54,7 +54,12 @@ impl<W: Watcher> Engine<'_, W> {
         self.next_order += 1;
         let pieces = plan.count;
         let order = self.orders.add(Order { no, left: pieces });
-        self.note(|| Event::OrderArrives { order: no, source: OrderId(source), nth, pieces });
+        self.note(|| Event::OrderArrives {
+            order: no,
+            source: OrderId(source),
+            nth,
+            pieces,
+        });
         for lot in 0..plan.lots.len() as u32 {
             self.make_load(source, nth, order, no, lot);
         }
@@ -99,7 +104,11 @@ impl<W: Watcher> Engine<'_, W> {
             hand: NONE,
             next_in_group: NONE,
         });
-        self.note(|| Event::LoadMade { load: no, order: order_no, pieces });
+        self.note(|| Event::LoadMade {
+            load: no,
+            order: order_no,
+            pieces,
+        });
         self.coming(load, 1);
         self.go_on(load);
     }
@@ -143,15 +152,30 @@ impl<W: Watcher> Engine<'_, W> {
         let key = match self.plan.rules.next {
             NextLoad::ArrivedFirst => self.now.in_micros(),
             NextLoad::DueFirst | NextLoad::SameRouteTogether => l.due.in_micros(),
-            NextLoad::LongestDwellFirst if plan.bath.is_some() => -(plan.expected.times(l.slower)).in_micros(),
+            NextLoad::LongestDwellFirst if plan.bath.is_some() => {
+                -(plan.expected.times(l.slower)).in_micros()
+            }
             NextLoad::LongestDwellFirst => l.due.in_micros(),
         };
         let latest = plan.within.map_or(Moment::NEVER, |w| l.ended + w);
-        let entry = Waiting { load, stamp: l.stamp, step, key, since: self.now, latest };
+        let entry = Waiting {
+            load,
+            stamp: l.stamp,
+            step,
+            key,
+            since: self.now,
+            latest,
+        };
         let no = l.no;
-        let step_ref = StepRef { route: RouteId(l.route), step: StepIx(step) };
+        let step_ref = StepRef {
+            route: RouteId(l.route),
+            step: StepIx(step),
+        };
         self.lines[line as usize].join(entry);
-        self.note(|| Event::Waits { load: no, step: step_ref });
+        self.note(|| Event::Waits {
+            load: no,
+            step: step_ref,
+        });
         for i in 0..self.plan.lines[line as usize].len() {
             let station = self.plan.lines[line as usize][i].0;
             self.mark(station);

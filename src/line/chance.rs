@@ -24,14 +24,20 @@ impl Chance {
         let sources = shop.orders.iter().map(|o| name_number(&o.id)).collect();
         let drawn = luck.map(|luck| Streams {
             gaps: luck.stream(Purpose::named("gap between arrivals")),
-            steps: shop.routes.iter().map(|r| r.steps.iter().map(|s| step_streams(luck, &s.name)).collect()).collect(),
+            steps: shop
+                .routes
+                .iter()
+                .map(|r| r.steps.iter().map(|s| step_streams(luck, &s.name)).collect())
+                .collect(),
         });
         Self { drawn, sources }
     }
 
     /// Names a lot of an order for all its draws.
     pub(super) fn load(&self, source: u32, nth: u32, lot: u32) -> u64 {
-        self.sources[source as usize].wrapping_add(u64::from(nth) << 24).wrapping_add(u64::from(lot))
+        self.sources[source as usize]
+            .wrapping_add(u64::from(nth) << 24)
+            .wrapping_add(u64::from(lot))
     }
 
     pub(super) fn gap(&self, gap: &Spread, source: u32, nth: u32) -> Span {
@@ -44,7 +50,11 @@ impl Chance {
     pub(super) fn time(&self, spread: &Spread, route: u32, step: u32, load: u64, visit: u32) -> Span {
         match &self.drawn {
             None => spread.mean(),
-            Some(s) => spread.draw(s.steps[route as usize][step as usize].0.word(load, u64::from(visit))),
+            Some(s) => spread.draw(
+                s.steps[route as usize][step as usize]
+                    .0
+                    .word(load, u64::from(visit)),
+            ),
         }
     }
 
@@ -52,7 +62,13 @@ impl Chance {
     pub(super) fn fails(&self, share: f64, route: u32, step: u32, load: u64, visit: u32) -> bool {
         match &self.drawn {
             None => visit == 0 && share > 0.5,
-            Some(s) => unit(s.steps[route as usize][step as usize].1.word(load, u64::from(visit))) < share,
+            Some(s) => {
+                unit(
+                    s.steps[route as usize][step as usize]
+                        .1
+                        .word(load, u64::from(visit)),
+                ) < share
+            }
         }
     }
 }
@@ -64,5 +80,7 @@ fn step_streams(luck: Luck, step: &str) -> (Stream, Stream) {
 }
 
 fn name_number(name: &str) -> u64 {
-    name.bytes().fold(0xcbf2_9ce4_8422_2325, |h: u64, b| (h ^ u64::from(b)).wrapping_mul(0x0100_0000_01b3))
+    name.bytes().fold(0xcbf2_9ce4_8422_2325, |h: u64, b| {
+        (h ^ u64::from(b)).wrapping_mul(0x0100_0000_01b3)
+    })
 }

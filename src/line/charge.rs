@@ -1,12 +1,20 @@
 //! Charging a tank: when it is worth it, who goes in together, how long it stays.
 
 use super::engine::{Due, Engine};
-use super::state::{NONE, Phase, Waiting};
-use crate::bath::{growth_needed, growth_rate};
+use super::state::{Load, NONE, Phase, Waiting};
+use crate::bath::{Growth, Substrate};
 use crate::kernel::STARTS;
 use crate::record::{Breach, Event, Watcher};
-use crate::shop::{Combine, CoatRule, RouteId, StepIx, StepRef};
+use crate::shop::{CoatRule, Combine, RouteId, StepIx, StepRef};
 use crate::units::{Moment, Span};
+
+/// How the load's slowest surface differs from blasted plain steel.
+fn surface(load: &Load) -> Substrate {
+    Substrate {
+        slower: load.slower,
+        heavier: load.heavier,
+    }
+}
 
 impl<W: Watcher> Engine<'_, W> {
     /// Whether the load at this place of the line may go into the tank now.
@@ -18,10 +26,17 @@ impl<W: Watcher> Engine<'_, W> {
         let entry = self.lines[line as usize].0[at];
         let waits_until = entry.since + fill.wait_at_most;
         let alone = self.plan.rules.combine == Combine::Never;
-        if alone || self.now >= waits_until || self.share_filled(tank, line, &entry) >= fill.at_least.in_fraction() {
+        if alone
+            || self.now >= waits_until
+            || self.share_filled(tank, line, &entry) >= fill.at_least.in_fraction()
+        {
             return true;
         }
-        let in_line = self.lines[line as usize].0.iter().filter(|w| self.fresh(w)).count();
+        let in_line = self.lines[line as usize]
+            .0
+            .iter()
+            .filter(|w| self.fresh(w))
+            .count();
         if self.tanks[tank as usize].coming <= in_line as i32 && !self.more_today(tank) {
             return true;
         }
@@ -59,12 +74,17 @@ impl<W: Watcher> Engine<'_, W> {
             return None;
         }
         let sum = [bulk[0] + b.bulk[0], bulk[1] + b.bulk[1], bulk[2] + b.bulk[2]];
-        sum.iter().zip(room).all(|(s, r)| *s <= r * (1.0 + 1e-9)).then_some(sum)
+        sum.iter()
+            .zip(room)
+            .all(|(s, r)| *s <= r * (1.0 + 1e-9))
+            .then_some(sum)
     }
 
     /// The waiting loads that fit join the leader; they are one load from now on.
     pub(super) fn join_company(&mut self, station: u32, line: u32, leader: &Waiting) {
-        let Some(tank) = self.plan.stations[station as usize].tank else { return };
+        let Some(tank) = self.plan.stations[station as usize].tank else {
+            return;
+        };
         let room = self.plan.room[tank as usize];
         let mut at = 0;
         while at < self.lines[line as usize].0.len() {
@@ -87,9 +107,16 @@ impl<W: Watcher> Engine<'_, W> {
         self.coming(entry.load, -1);
         let joined = self.loads[entry.load].clone();
         if entry.latest < self.now {
-            let step = StepRef { route: RouteId(joined.route), step: StepIx(entry.step) };
+            let step = StepRef {
+                route: RouteId(joined.route),
+                step: StepIx(entry.step),
+            };
             let by = self.now - entry.latest;
-            self.note(|| Event::Breaks { load: joined.no, step, what: Breach::WaitedTooLong { by } });
+            self.note(|| Event::Breaks {
+                load: joined.no,
+                step,
+                what: Breach::WaitedTooLong { by },
+            });
         }
         let j = &mut self.loads[entry.load];
         j.phase = Phase::Gone;
@@ -107,7 +134,10 @@ impl<W: Watcher> Engine<'_, W> {
         l.heavier = l.heavier.min(joined.heavier);
         l.due = l.due.min(joined.due);
         let no = l.no;
-        self.note(|| Event::Joins { load: joined.no, into: no });
+        self.note(|| Event::Joins {
+            load: joined.no,
+            into: no,
+        });
     }
 
     /// Whether orders may still come today that use this tank.
@@ -130,9 +160,10 @@ impl<W: Watcher> Engine<'_, W> {
             }
             CoatRule::Target(weight) => {
                 let l = &self.loads[load];
-                let need = growth_needed(*weight, l.heavier).map(|n| n * l.slower);
+                let need = Growth::DEFAULT.conversion_for(*weight, surface(l)).ok();
                 let heat = &self.tanks[tank as usize].heat;
-                need.and_then(|n| heat.time_until_growth(&self.heat[tank as usize], n)).unwrap_or(recipe.most)
+                need.and_then(|n| heat.time_until_conversion(&self.heat[tank as usize], n))
+                    .unwrap_or(recipe.most)
             }
         };
         stay.max(recipe.least).min(recipe.most)
@@ -144,8 +175,9 @@ impl<W: Watcher> Engine<'_, W> {
         let l = &self.loads[load];
         let stay = match &recipe.coat {
             CoatRule::Time(spread) => spread.mean(),
-            CoatRule::Target(weight) => growth_needed(*weight, l.heavier)
-                .map_or(recipe.most, |n| Span::seconds(n * l.slower / growth_rate(recipe.band.hold))),
+            CoatRule::Target(weight) => Growth::DEFAULT
+                .time_for(*weight, surface(l), recipe.band.hold)
+                .unwrap_or(recipe.most),
         };
         stay.max(recipe.least).min(recipe.most)
     }
@@ -158,10 +190,14 @@ impl<W: Watcher> Engine<'_, W> {
         match &self.plan.routes[route as usize].steps[step as usize].work {
             Some((spread, each)) => {
                 let once = self.chance.time(spread, route, step, luck, tries);
-                if *each == Span::ZERO { once } else { once + each.times(f64::from(pieces)) }
+                if *each == Span::ZERO {
+                    once
+                } else {
+                    once + each.times(f64::from(pieces))
+                }
             }
             None => match self.plan.stations[station as usize].tank {
-                Some(tank) => self.into_bath(tank, load),
+                Some(tank) => self.enter_bath(tank, load),
                 None => Span::ZERO,
             },
         }

@@ -119,7 +119,6 @@ pub(super) struct Compiled {
     pub(super) orders: Vec<OrderPlan>,
     pub(super) rules: Rules,
     pub(super) hands: u32,
-    pub(super) parts: u32,
     /// Room of a tank by index: area, mass, basket, in SI units; infinite where nobody cares.
     pub(super) room: Vec<[f64; 3]>,
     pub(super) tanks: Vec<StationId>,
@@ -134,12 +133,15 @@ impl Compiled {
         let room = shop.tanks().map(|(_, _, tank)| room_of(shop, tank)).collect();
         let mut compiled = Self {
             routes: Vec::new(),
-            stations: shop.stations.iter().map(|s| station_plan(s, shop, &tanks)).collect(),
+            stations: shop
+                .stations
+                .iter()
+                .map(|s| station_plan(s, shop, &tanks))
+                .collect(),
             lines: Vec::new(),
             orders: Vec::new(),
             rules: shop.rules,
             hands: shop.hands,
-            parts: shop.parts.len() as u32,
             room,
             arrivals: vec![Vec::new(); tanks.len()],
             streams: vec![Vec::new(); tanks.len()],
@@ -158,7 +160,11 @@ impl Compiled {
             for (source, order) in self.orders.iter().enumerate() {
                 let route = &self.routes[order.route as usize];
                 let own = route.all & !route.skip[order.part as usize];
-                let uses = route.steps.iter().enumerate().any(|(s, step)| own & (1 << s) != 0 && step.bath == bath);
+                let uses = route
+                    .steps
+                    .iter()
+                    .enumerate()
+                    .any(|(s, step)| own & (1 << s) != 0 && step.bath == bath);
                 match order.arrival {
                     Arrival::At(at) if uses => self.arrivals[i].push(at),
                     Arrival::Every { .. } if uses => self.streams[i].push(source as u32),
@@ -170,19 +176,41 @@ impl Compiled {
     }
 
     fn route_plan(&mut self, shop: &Shop, route: &crate::shop::Route) -> RoutePlan {
-        let mut steps: Vec<StepPlan> = route.steps.iter().map(|s| self.step_plan(shop, route, s)).collect();
+        let mut steps: Vec<StepPlan> = route
+            .steps
+            .iter()
+            .map(|s| self.step_plan(shop, route, s))
+            .collect();
         let chains: Vec<Span> = (0..steps.len()).map(|i| chain(&steps, i)).collect();
         for (step, chain) in steps.iter_mut().zip(chains) {
             step.chain = chain;
         }
-        let coats = mask(steps.iter().enumerate().filter(|(_, s)| s.bath.is_some()).map(|(i, _)| i));
+        let coats = mask(
+            steps
+                .iter()
+                .enumerate()
+                .filter(|(_, s)| s.bath.is_some())
+                .map(|(i, _)| i),
+        );
         let skip = (0..shop.parts.len() as u32)
             .map(|p| {
                 let other = |s: &Step| !s.only.is_empty() && !s.only.contains(&PartId(p));
-                mask(route.steps.iter().enumerate().filter(|(_, s)| other(s)).map(|(i, _)| i))
+                mask(
+                    route
+                        .steps
+                        .iter()
+                        .enumerate()
+                        .filter(|(_, s)| other(s))
+                        .map(|(i, _)| i),
+                )
             })
             .collect();
-        RoutePlan { all: mask(0..steps.len()), coats, skip, steps }
+        RoutePlan {
+            all: mask(0..steps.len()),
+            coats,
+            skip,
+            steps,
+        }
     }
 
     fn step_plan(&mut self, shop: &Shop, route: &crate::shop::Route, step: &Step) -> StepPlan {
@@ -202,8 +230,16 @@ impl Compiled {
             work,
             expected,
             hands: step.hands,
-            put_in: if step.hands == Hands::Ends { step.put_in } else { Span::ZERO },
-            take_out: if step.hands == Hands::Ends { step.take_out } else { Span::ZERO },
+            put_in: if step.hands == Hands::Ends {
+                step.put_in
+            } else {
+                Span::ZERO
+            },
+            take_out: if step.hands == Hands::Ends {
+                step.take_out
+            } else {
+                Span::ZERO
+            },
             most: recipe.map_or(step.most, |r| Some(r.most)),
             within: step.within,
             at_once: step.at_once,
@@ -226,7 +262,11 @@ impl Compiled {
 
     fn connect_lines(&mut self) {
         for (line, stations) in self.lines.iter().enumerate() {
-            let hands = self.routes.iter().flat_map(|r| &r.steps).any(|s| s.line == line as u32 && s.starts_with_hands());
+            let hands = self
+                .routes
+                .iter()
+                .flat_map(|r| &r.steps)
+                .any(|s| s.line == line as u32 && s.starts_with_hands());
             for id in stations {
                 let station = &mut self.stations[id.index()];
                 station.lines.push(line as u32);
@@ -262,8 +302,13 @@ impl Compiled {
             if step.bath.is_none() || plan.skip[part] & (1 << i) != 0 {
                 continue;
             }
-            let tanks = self.lines[step.line as usize].iter().filter_map(|s| self.stations[s.index()].tank);
-            let fits = tanks.map(|t| pieces_in(self.room[t as usize], piece)).max().unwrap_or(u32::MAX);
+            let tanks = self.lines[step.line as usize]
+                .iter()
+                .filter_map(|s| self.stations[s.index()].tank);
+            let fits = tanks
+                .map(|t| pieces_in(self.room[t as usize], piece))
+                .max()
+                .unwrap_or(u32::MAX);
             most = most.min(fits);
         }
         most.max(1)
@@ -271,7 +316,11 @@ impl Compiled {
 }
 
 fn station_plan(station: &crate::shop::Station, shop: &Shop, tanks: &[StationId]) -> StationPlan {
-    let id = shop.stations.iter().position(|s| std::ptr::eq(s, station)).unwrap_or(0);
+    let id = shop
+        .stations
+        .iter()
+        .position(|s| std::ptr::eq(s, station))
+        .unwrap_or(0);
     StationPlan {
         places: station.places,
         together: station.together.max(1),
@@ -299,13 +348,19 @@ fn pieces_in(room: [f64; 3], piece: [f64; 3]) -> u32 {
         .zip(piece)
         .map(|(r, p)| if p > 0.0 { r / p } else { f64::INFINITY })
         .fold(f64::INFINITY, f64::min);
-    if least >= f64::from(u32::MAX) { u32::MAX } else { (least * (1.0 + 1e-9)) as u32 }
+    if least >= f64::from(u32::MAX) {
+        u32::MAX
+    } else {
+        (least * (1.0 + 1e-9)) as u32
+    }
 }
 
 fn lots(count: u32, most: u32, split: Split) -> Vec<u32> {
     let number = count.div_ceil(most).max(1);
     match split {
-        Split::Evenly => (0..number).map(|i| count / number + u32::from(i < count % number)).collect(),
+        Split::Evenly => (0..number)
+            .map(|i| count / number + u32::from(i < count % number))
+            .collect(),
         Split::FillFirst => (0..number).map(|i| (count - i * most).min(most)).collect(),
     }
 }
@@ -323,7 +378,11 @@ fn mask(bits: impl IntoIterator<Item = usize>) -> u64 {
 fn descendants(route: &crate::shop::Route, from: StepIx) -> u64 {
     let mut found = mask([from.index()]);
     loop {
-        let more = route.steps.iter().enumerate().filter(|(_, s)| mask(s.after.iter().map(|a| a.index())) & found != 0);
+        let more = route
+            .steps
+            .iter()
+            .enumerate()
+            .filter(|(_, s)| mask(s.after.iter().map(|a| a.index())) & found != 0);
         let grown = found | mask(more.map(|(i, _)| i));
         if grown == found {
             return found;
@@ -336,7 +395,9 @@ fn descendants(route: &crate::shop::Route, from: StepIx) -> u64 {
 fn chain(steps: &[StepPlan], from: usize) -> Span {
     let mut total = steps[from].take_out;
     let mut at = from;
-    while let Some(next) = (0..steps.len()).find(|&i| i != at && steps[i].after & (1 << at) != 0 && steps[i].wet()) {
+    while let Some(next) =
+        (0..steps.len()).find(|&i| i != at && steps[i].after & (1 << at) != 0 && steps[i].wet())
+    {
         total += steps[next].hands_at_start();
         if steps[next].hands != Hands::Throughout || next <= at {
             break;

@@ -8,11 +8,11 @@
 //! 3. then everything that has become possible starts (`start.rs`): first what needs no hands, then what free hands
 //!    turn to, until nothing more can.
 
+use super::Outcome;
+use super::chance::Chance;
 use super::compile::{Compiled, StepPlan};
 use super::state::{Hand, Load, NONE, Order, Phase, Place, Queue, Shelf, Station};
 use super::tank::Tank;
-use super::Outcome;
-use super::chance::Chance;
 use crate::bath::TankHeat;
 use crate::kernel::{Agenda, ENDS, Handle, Hours};
 use crate::record::{Breach, Event, Task, TaskKind, Watcher};
@@ -132,7 +132,9 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     fn never_closes(&self) -> bool {
-        self.calendar.get(self.next_mark).is_some_and(|m| m.0 == Moment::NEVER)
+        self.calendar
+            .get(self.next_mark)
+            .is_some_and(|m| m.0 == Moment::NEVER)
     }
 
     fn apply(&mut self, due: Due) {
@@ -175,7 +177,10 @@ impl<W: Watcher> Engine<'_, W> {
     #[inline]
     pub(super) fn step_ref(&self, load: u32) -> StepRef {
         let load = &self.loads[load];
-        StepRef { route: RouteId(load.route), step: StepIx(load.step) }
+        StepRef {
+            route: RouteId(load.route),
+            step: StepIx(load.step),
+        }
     }
 
     /// Puts an event that moves a load on the calendar.
@@ -212,7 +217,13 @@ impl<W: Watcher> Engine<'_, W> {
         l.latest = most.filter(|_| !overnight).map_or(Moment::NEVER, |m| now + m);
         if W::WATCHES {
             let (no, at, step) = (l.no, StationId(l.station), self.step_ref(load));
-            self.note(|| Event::WorkBegins { load: no, step, station: at, planned, most });
+            self.note(|| Event::WorkBegins {
+                load: no,
+                step,
+                station: at,
+                planned,
+                most,
+            });
         }
         let at = self.loads[load].until;
         let wake = self.move_at(at, Due::Work(load));
@@ -241,7 +252,11 @@ impl<W: Watcher> Engine<'_, W> {
         let (no, station) = (l.no, l.station);
         if W::WATCHES {
             let step = self.step_ref(load);
-            self.note(|| Event::WorkEnds { load: no, step, station: StationId(station) });
+            self.note(|| Event::WorkEnds {
+                load: no,
+                step,
+                station: StationId(station),
+            });
         }
         if self.plan.stations[station as usize].frees == Frees::WhenDone {
             self.free_place(load);
@@ -260,11 +275,19 @@ impl<W: Watcher> Engine<'_, W> {
         let (no, station, latest) = (l.no, l.station, l.latest);
         if W::WATCHES {
             let step = self.step_ref(load);
-            self.note(|| Event::LiftBegins { load: no, step, station: StationId(station) });
+            self.note(|| Event::LiftBegins {
+                load: no,
+                step,
+                station: StationId(station),
+            });
         }
         if latest < self.now {
             let (step, by) = (self.step_ref(load), self.now - latest);
-            self.note(|| Event::Breaks { load: no, step, what: Breach::StayedTooLong { by } });
+            self.note(|| Event::Breaks {
+                load: no,
+                step,
+                what: Breach::StayedTooLong { by },
+            });
         }
         if let Some(i) = self.watched.iter().position(|&w| w == load) {
             self.watched.swap_remove(i);
@@ -280,7 +303,10 @@ impl<W: Watcher> Engine<'_, W> {
         let l = &mut self.loads[load];
         let (no, station, place) = (l.no, l.station, l.place);
         l.place = Place::None;
-        self.note(|| Event::PlaceFree { load: no, station: StationId(station) });
+        self.note(|| Event::PlaceFree {
+            load: no,
+            station: StationId(station),
+        });
         if place == Place::Held {
             let s = &mut self.stations[station as usize];
             s.used -= 1;
@@ -297,7 +323,11 @@ impl<W: Watcher> Engine<'_, W> {
         let station = self.loads[load].station;
         let step = self.step_ref(load);
         let no = self.loads[load].no;
-        self.note(|| Event::StepDone { load: no, step, station: StationId(station) });
+        self.note(|| Event::StepDone {
+            load: no,
+            step,
+            station: StationId(station),
+        });
         let now = self.now;
         let l = &mut self.loads[load];
         l.ended = now;
@@ -310,13 +340,22 @@ impl<W: Watcher> Engine<'_, W> {
 
     fn inspect(&mut self, load: u32) {
         let step = self.step_ref(load);
-        let Some(retry) = self.step_of(load).retry else { return };
+        let Some(retry) = self.step_of(load).retry else {
+            return;
+        };
         if !self.fails(load, retry.share) {
             return;
         }
         let no = self.loads[load].no;
-        let back_to = StepRef { route: step.route, step: retry.back_to };
-        self.note(|| Event::Fails { load: no, step, back_to });
+        let back_to = StepRef {
+            route: step.route,
+            step: retry.back_to,
+        };
+        self.note(|| Event::Fails {
+            load: no,
+            step,
+            back_to,
+        });
         let before = self.loads[load].done;
         let skip = self.skip_of(load);
         self.loads[load].done = (before & !retry.redo) | skip;
@@ -368,19 +407,29 @@ impl<W: Watcher> Engine<'_, W> {
         let done = l.done;
         let next = (0..route.steps.len()).find(|&i| {
             let s = &route.steps[i];
-            done & (1 << i) == 0 && s.after & !done == 0 && s.at_once && s.bath.is_none() && s.starts_with_hands()
+            done & (1 << i) == 0
+                && s.after & !done == 0
+                && s.at_once
+                && s.bath.is_none()
+                && s.starts_with_hands()
         });
         let Some(step) = next else { return false };
         let stations = &self.plan.lines[route.steps[step].line as usize];
-        let free = stations.iter().find(|s| {
-            self.stations[s.index()].used < self.plan.stations[s.index()].places
-        });
+        let free = stations
+            .iter()
+            .find(|s| self.stations[s.index()].used < self.plan.stations[s.index()].places);
         let Some(&station) = free else { return false };
         let hand = self.loads[load].hand;
         self.free_hand(load);
-        let step_ref = StepRef { route: RouteId(self.loads[load].route), step: StepIx(step as u32) };
+        let step_ref = StepRef {
+            route: RouteId(self.loads[load].route),
+            step: StepIx(step as u32),
+        };
         let no = self.loads[load].no;
-        self.note(|| Event::Waits { load: no, step: step_ref });
+        self.note(|| Event::Waits {
+            load: no,
+            step: step_ref,
+        });
         self.set_in(load, step as u32, station.0, Some(hand));
         true
     }
@@ -411,14 +460,22 @@ impl<W: Watcher> Engine<'_, W> {
     /// Hands turn to a task with a load.
     pub(super) fn take_hand(&mut self, hand: u32, load: u32, kind: TaskKind, until: Moment) {
         let station = StationId(self.loads[load].station);
-        let task = Task { kind, station, load: Some((self.loads[load].no, self.step_ref(load))) };
+        let task = Task {
+            kind,
+            station,
+            load: Some((self.loads[load].no, self.step_ref(load))),
+        };
         self.loads[load].hand = hand;
         self.take_hand_for(hand, task, until, load);
     }
 
     pub(super) fn take_hand_for(&mut self, hand: u32, task: Task, until: Moment, load: u32) {
         self.free_hands -= 1;
-        self.hands[hand as usize] = Hand { task: Some(task), until, load };
+        self.hands[hand as usize] = Hand {
+            task: Some(task),
+            until,
+            load,
+        };
         self.note(|| Event::HandsTake { hand, task });
     }
 

@@ -24,8 +24,17 @@ pub(super) fn marks(calendar: &Calendar) -> Vec<(Moment, Mark)> {
 
 /// Opening hours and breaks as intervals.
 pub(super) fn intervals(calendar: &Calendar) -> (Vec<Interval>, Vec<Interval>) {
-    let open = calendar.days.iter().map(|d| Interval::new(d.open, d.close)).collect();
-    let breaks = calendar.days.iter().flat_map(|d| &d.breaks).map(|b| Interval::new(b.0, b.1)).collect();
+    let open = calendar
+        .days
+        .iter()
+        .map(|d| Interval::new(d.open, d.close))
+        .collect();
+    let breaks = calendar
+        .days
+        .iter()
+        .flat_map(|d| &d.breaks)
+        .map(|b| Interval::new(b.0, b.1))
+        .collect();
     (open, breaks)
 }
 
@@ -39,11 +48,16 @@ impl<W: Watcher> Engine<'_, W> {
     /// When the present day closes.
     pub(super) fn closes(&self) -> Moment {
         let later = self.calendar.get(self.next_mark..).unwrap_or_default();
-        later.iter().find(|m| m.1 == Mark::Closes).map_or(Moment::NEVER, |m| m.0)
+        later
+            .iter()
+            .find(|m| m.1 == Mark::Closes)
+            .map_or(Moment::NEVER, |m| m.0)
     }
 
     pub(super) fn hours_due(&mut self) {
-        let Some(&(_, mark)) = self.calendar.get(self.next_mark) else { return };
+        let Some(&(_, mark)) = self.calendar.get(self.next_mark) else {
+            return;
+        };
         self.next_mark += 1;
         self.expect_hours();
         self.note(|| match mark {
@@ -119,7 +133,10 @@ impl<W: Watcher> Engine<'_, W> {
     /// Whether hands are on work that may be laid down for something more pressing.
     pub(super) fn may_interrupt(&self) -> bool {
         self.plan.rules.hands == HandsFirst::Urgent
-            && self.hands.iter().any(|h| h.task.is_some() && self.may_lay_down(h.load))
+            && self
+                .hands
+                .iter()
+                .any(|h| h.task.is_some() && self.may_lay_down(h.load))
     }
 
     /// The hands that do it: free ones, or those that lay their work down for what must not wait.

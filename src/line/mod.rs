@@ -91,7 +91,14 @@ impl<'a> Line<'a> {
             lines: vec![state::Queue::default(); self.plan.lines.len()],
             stations: vec![state::Station::default(); stations],
             tanks: Vec::new(),
-            hands: vec![state::Hand { task: None, until: Moment::ZERO, load: state::NONE }; self.plan.hands as usize],
+            hands: vec![
+                state::Hand {
+                    task: None,
+                    until: Moment::ZERO,
+                    load: state::NONE
+                };
+                self.plan.hands as usize
+            ],
             free_hands: self.plan.hands,
             done: std::collections::VecDeque::new(),
             paused: Vec::new(),

@@ -111,7 +111,9 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// A load leaves its line and goes in, with its company.
     pub(super) fn start(&mut self, station: u32, line: u32, at: usize, hand: Option<u32>) {
-        let Some(entry) = self.lines[line as usize].take(at) else { return };
+        let Some(entry) = self.lines[line as usize].take(at) else {
+            return;
+        };
         if self.plan.stations[station as usize].tank.is_some() {
             self.join_company(station, line, &entry);
         }
@@ -165,7 +167,13 @@ impl<W: Watcher> Engine<'_, W> {
             let (no, station, next) = (l.no, StationId(l.station), l.next_in_group);
             if W::WATCHES {
                 let step = self.step_ref(load);
-                self.note(|| Event::WorkBegins { load: no, step, station, planned, most });
+                self.note(|| Event::WorkBegins {
+                    load: no,
+                    step,
+                    station,
+                    planned,
+                    most,
+                });
             }
             load = next;
         }
@@ -185,11 +193,22 @@ impl<W: Watcher> Engine<'_, W> {
             s.used += 1;
         }
         s.last_route = route;
-        let step_ref = StepRef { route: RouteId(route), step: StepIx(step) };
-        self.note(|| Event::SetIn { load: no, step: step_ref, station: StationId(station) });
+        let step_ref = StepRef {
+            route: RouteId(route),
+            step: StepIx(step),
+        };
+        self.note(|| Event::SetIn {
+            load: no,
+            step: step_ref,
+            station: StationId(station),
+        });
         let within = self.step_of(load).within;
         if let Some(by) = within.map(|w| now - (ended + w)).filter(|by| *by > Span::ZERO) {
-            self.note(|| Event::Breaks { load: no, step: step_ref, what: Breach::WaitedTooLong { by } });
+            self.note(|| Event::Breaks {
+                load: no,
+                step: step_ref,
+                what: Breach::WaitedTooLong { by },
+            });
         }
     }
 
@@ -237,7 +256,9 @@ impl<W: Watcher> Engine<'_, W> {
             HandsFirst::Urgent => self.most_urgent(),
         };
         let Some((pick, rank)) = pick else { return false };
-        let Some(hand) = self.hand_for(rank) else { return false };
+        let Some(hand) = self.hand_for(rank) else {
+            return false;
+        };
         self.carry_out(pick, hand);
         true
     }
@@ -259,7 +280,11 @@ impl<W: Watcher> Engine<'_, W> {
             }
             Pick::TopUp(tank) => {
                 let until = self.now + self.plan.rules.top_up.takes;
-                let task = Task { kind: TaskKind::TopUp, station: self.plan.tanks[tank as usize], load: None };
+                let task = Task {
+                    kind: TaskKind::TopUp,
+                    station: self.plan.tanks[tank as usize],
+                    load: None,
+                };
                 self.take_hand_for(hand, task, until, NONE);
                 self.tanks[tank as usize].topping = Some(hand);
                 self.move_at(until, Due::ToppedUp(tank));
@@ -277,7 +302,11 @@ impl<W: Watcher> Engine<'_, W> {
             best = Some((Pick::TakeOut(0), (REST, self.loads[load].asked.in_micros(), 0)));
         }
         for (i, &load) in self.paused.iter().enumerate() {
-            better(&mut best, Pick::Resume(i), (REST, self.loads[load].asked.in_micros(), 0));
+            better(
+                &mut best,
+                Pick::Resume(i),
+                (REST, self.loads[load].asked.in_micros(), 0),
+            );
         }
         for station in 0..self.plan.stations.len() as u32 {
             if !self.plan.stations[station as usize].with_hands || !self.has_place(station) {
@@ -300,9 +329,15 @@ impl<W: Watcher> Engine<'_, W> {
             let load = self.done[i];
             let latest = self.loads[load].latest;
             let class = if latest < Moment::NEVER { MUST } else { REST };
-            let key = if class == MUST { latest } else { self.loads[load].due };
+            let key = if class == MUST {
+                latest
+            } else {
+                self.loads[load].due
+            };
             let rank = (class, key.in_micros(), self.loads[load].asked.in_micros());
-            if self.allowed(class, latest) && (class == MUST || self.leaves_time(self.step_of(load).chain, false, None)) {
+            if self.allowed(class, latest)
+                && (class == MUST || self.leaves_time(self.step_of(load).chain, false, None))
+            {
                 better(&mut best, Pick::TakeOut(i), rank);
             }
         }
@@ -314,10 +349,11 @@ impl<W: Watcher> Engine<'_, W> {
             self.offer_top_ups(&mut best);
         }
         for station in 0..self.plan.stations.len() as u32 {
-            if self.plan.stations[station as usize].with_hands && self.has_place(station) {
-                if let Some((line, at, rank)) = self.best_of_station(station) {
-                    better(&mut best, Pick::Start { station, line, at }, rank);
-                }
+            if !self.plan.stations[station as usize].with_hands || !self.has_place(station) {
+                continue;
+            }
+            if let Some((line, at, rank)) = self.best_of_station(station) {
+                better(&mut best, Pick::Start { station, line, at }, rank);
             }
         }
         best
@@ -354,7 +390,11 @@ impl<W: Watcher> Engine<'_, W> {
         }
         let strange = self.plan.rules.next == NextLoad::SameRouteTogether
             && self.stations[station as usize].last_route != self.loads[entry.load].route;
-        let key = if strange { entry.key.saturating_add(i64::MAX / 4) } else { entry.key };
+        let key = if strange {
+            entry.key.saturating_add(i64::MAX / 4)
+        } else {
+            entry.key
+        };
         (if step.bath.is_some() { FEED } else { REST }, key, since)
     }
 

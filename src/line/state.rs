@@ -120,7 +120,10 @@ pub(super) struct Shelf<T> {
 
 impl<T> Default for Shelf<T> {
     fn default() -> Self {
-        Self { things: Vec::new(), free: Vec::new() }
+        Self {
+            things: Vec::new(),
+            free: Vec::new(),
+        }
     }
 }
 
@@ -176,6 +179,10 @@ impl Queue {
     }
 
     pub(super) fn take(&mut self, at: usize) -> Option<Waiting> {
-        if at == 0 { self.0.pop_front() } else { self.0.remove(at) }
+        if at == 0 {
+            self.0.pop_front()
+        } else {
+            self.0.remove(at)
+        }
     }
 }

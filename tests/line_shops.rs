@@ -5,21 +5,25 @@ use tankday::luck::Spread;
 use tankday::shop::*;
 use tankday::units::*;
 
-pub fn minutes(m: f64) -> Spread {
+pub(crate) fn minutes(m: f64) -> Spread {
     Spread::Fixed(Span::minutes(m))
 }
 
-pub fn clock(h: i64, m: i64) -> Moment {
+pub(crate) fn clock(h: i64, m: i64) -> Moment {
     Moment::ZERO + Span::whole_minutes(60 * h + m)
 }
 
 /// A shop that never closes, with no hands, no stations, no orders.
-pub fn empty_shop() -> Shop {
+pub(crate) fn empty_shop() -> Shop {
     Shop {
         title: "test".into(),
         calendar: Calendar {
             first: date(2026, 3, 2),
-            days: vec![Day { open: Moment::ZERO, close: Moment::NEVER, breaks: Vec::new() }],
+            days: vec![Day {
+                open: Moment::ZERO,
+                close: Moment::NEVER,
+                breaks: Vec::new(),
+            }],
         },
         hands: 0,
         air: Air {
@@ -54,7 +58,10 @@ pub fn empty_shop() -> Shop {
             bulk: Volume::ZERO,
             held: Held::Basket,
         }],
-        routes: vec![Route { name: "way".into(), steps: Vec::new() }],
+        routes: vec![Route {
+            name: "way".into(),
+            steps: Vec::new(),
+        }],
         orders: Vec::new(),
         rules: Rules {
             next: NextLoad::ArrivedFirst,
@@ -62,16 +69,27 @@ pub fn empty_shop() -> Shop {
             look_ahead: false,
             split: Split::Evenly,
             combine: Combine::Never,
-            fill: Fill { at_least: Share::ZERO, wait_at_most: Span::ZERO },
-            heat: Heat { on: HeatOn::AtOpening, off: HeatOff::AfterLast, lid: LidRule::BetweenLoads, unattended: false },
-            top_up: TopUp { below: Share::ZERO, takes: Span::ZERO },
+            fill: Fill {
+                at_least: Share::ZERO,
+                wait_at_most: Span::ZERO,
+            },
+            heat: Heat {
+                on: HeatOn::AtOpening,
+                off: HeatOff::AfterLast,
+                lid: LidRule::BetweenLoads,
+                unattended: false,
+            },
+            top_up: TopUp {
+                below: Share::ZERO,
+                takes: Span::ZERO,
+            },
             stop: Moment::ZERO + Span::hours(24.0 * 3660.0),
         },
     }
 }
 
 /// Adds a station with one step of the first route at it.
-pub fn add_step(shop: &mut Shop, name: &str, places: u32, together: u32, time: Spread, take_out: f64) {
+pub(crate) fn add_step(shop: &mut Shop, name: &str, places: u32, together: u32, time: Spread, take_out: f64) {
     let id = StationId(shop.stations.len() as u32);
     shop.stations.push(Station {
         name: name.into(),
@@ -81,11 +99,18 @@ pub fn add_step(shop: &mut Shop, name: &str, places: u32, together: u32, time: S
         tank: None,
     });
     let steps = &mut shop.routes[0].steps;
-    let after = if steps.is_empty() { Vec::new() } else { vec![StepIx(steps.len() as u32 - 1)] };
+    let after = if steps.is_empty() {
+        Vec::new()
+    } else {
+        vec![StepIx(steps.len() as u32 - 1)]
+    };
     steps.push(Step {
         name: name.into(),
         stations: vec![id],
-        time: StepTime::Work { load: time, each: Span::ZERO },
+        time: StepTime::Work {
+            load: time,
+            each: Span::ZERO,
+        },
         hands: if take_out > 0.0 { Hands::Ends } else { Hands::None },
         put_in: Span::ZERO,
         take_out: Span::minutes(take_out),
@@ -101,33 +126,51 @@ pub fn add_step(shop: &mut Shop, name: &str, places: u32, together: u32, time: S
 }
 
 /// Adds a stream of single pieces.
-pub fn add_stream(shop: &mut Shop, gap: Spread, most: u32) {
+pub(crate) fn add_stream(shop: &mut Shop, gap: Spread, most: u32) {
     shop.orders.push(Order {
         id: "items".into(),
         part: PartId(0),
         count: 1,
         route: RouteId(0),
-        arrival: Arrival::Every { gap, from: Moment::ZERO, until: Moment::NEVER, most },
+        arrival: Arrival::Every {
+            gap,
+            from: Moment::ZERO,
+            until: Moment::NEVER,
+            most,
+        },
         due_after: None,
     });
 }
 
 /// Model L: see `queueing.rs`.
-pub fn model_l(items: u32) -> Shop {
+pub(crate) fn model_l(items: u32) -> Shop {
     let mut shop = empty_shop();
     shop.hands = 1;
-    let prep = Spread::Triangular { least: Span::minutes(3.0), mostly: Span::minutes(5.0), most: Span::minutes(9.0) };
+    let prep = Spread::Triangular {
+        least: Span::minutes(3.0),
+        mostly: Span::minutes(5.0),
+        most: Span::minutes(9.0),
+    };
     add_step(&mut shop, "prep", 2, 1, prep, 0.5);
     add_step(&mut shop, "tank", 1, 6, minutes(12.0), 0.5);
     add_step(&mut shop, "rinse", 1, 1, minutes(2.0), 0.5);
     add_step(&mut shop, "oil", 20, 1, minutes(30.0), 0.5);
-    add_stream(&mut shop, Spread::Exponential { mean: Span::minutes(4.5) }, items);
+    add_stream(
+        &mut shop,
+        Spread::Exponential {
+            mean: Span::minutes(4.5),
+        },
+        items,
+    );
     shop
 }
 
 /// A 20-litre tank of manganese phosphate at its holding temperature, and its bath with a dwell of 10 to 15 minutes.
-pub fn add_tank(shop: &mut Shop) -> StationId {
-    let insulation = Insulation { thickness: Length::ZERO, conductivity: Conductivity::watts_per_metre_kelvin(0.04) };
+pub(crate) fn add_tank(shop: &mut Shop) -> StationId {
+    let insulation = Insulation {
+        thickness: Length::ZERO,
+        conductivity: Conductivity::watts_per_metre_kelvin(0.04),
+    };
     shop.baths.push(BathRecipe {
         name: "manganese".into(),
         band: Band {
@@ -172,7 +215,11 @@ pub fn add_tank(shop: &mut Shop) -> StationId {
                 vessel: Mass::kilograms(6.0),
                 bottom_loss: HeatTransfer::ZERO,
             },
-            lid: LidKind::Lid { leak: Share::percent(5.0), material: WallMaterial::Stainless, insulation },
+            lid: LidKind::Lid {
+                leak: Share::percent(5.0),
+                material: WallMaterial::Stainless,
+                insulation,
+            },
             heater: Heater {
                 power: Power::kilowatts(2.5),
                 kind: HeaterKind::Immersion,
@@ -187,18 +234,38 @@ pub fn add_tank(shop: &mut Shop) -> StationId {
 }
 
 /// Adds a plain station and gives its id.
-pub fn add_station(shop: &mut Shop, name: &str, places: u32) -> StationId {
+pub(crate) fn add_station(shop: &mut Shop, name: &str, places: u32) -> StationId {
     let frees = Frees::WhenEmptied;
-    shop.stations.push(Station { name: name.into(), places, together: 1, frees, tank: None });
+    shop.stations.push(Station {
+        name: name.into(),
+        places,
+        together: 1,
+        frees,
+        tank: None,
+    });
     StationId(shop.stations.len() as u32 - 1)
 }
 
 /// A step without limits after the last of the first route; change what differs.
-pub fn push_step(shop: &mut Shop, name: &str, at: StationId, hands: Hands, time: f64, ends: (f64, f64)) -> usize {
+pub(crate) fn push_step(
+    shop: &mut Shop,
+    name: &str,
+    at: StationId,
+    hands: Hands,
+    time: f64,
+    ends: (f64, f64),
+) -> usize {
     let coats = shop.stations[at.index()].tank.is_some();
-    let work = StepTime::Work { load: minutes(time), each: Span::ZERO };
+    let work = StepTime::Work {
+        load: minutes(time),
+        each: Span::ZERO,
+    };
     let steps = &mut shop.routes[0].steps;
-    let after = if steps.is_empty() { Vec::new() } else { vec![StepIx(steps.len() as u32 - 1)] };
+    let after = if steps.is_empty() {
+        Vec::new()
+    } else {
+        vec![StepIx(steps.len() as u32 - 1)]
+    };
     steps.push(Step {
         name: name.into(),
         stations: vec![at],
@@ -219,7 +286,7 @@ pub fn push_step(shop: &mut Shop, name: &str, at: StationId, hands: Hands, time:
 }
 
 /// Adds a stated order of some pieces, due so many minutes after it comes.
-pub fn add_order(shop: &mut Shop, id: &str, count: u32, arrives: Moment, due_after: f64) {
+pub(crate) fn add_order(shop: &mut Shop, id: &str, count: u32, arrives: Moment, due_after: f64) {
     shop.orders.push(Order {
         id: id.into(),
         part: PartId(0),
