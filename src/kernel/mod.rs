@@ -8,7 +8,7 @@
 //! - [`LevelTally`], [`LevelTimes`], [`SpanTally`], [`Tally`]: what is counted
 //!
 //! A simulation is a loop of the caller's own: take the next event, move the clock, apply everything that is due at
-//! that instant, then let everything start that has become possible. `tests/examples/textbook_queue.rs` is the
+//! that instant, then let everything start that has become possible. `tests/programs/textbook_queue.rs` is the
 //! smallest one.
 
 mod agenda;
