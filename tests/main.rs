@@ -3,6 +3,8 @@
 
 mod bath_tanks;
 mod bath_trajectories;
+mod kernel_batches;
+mod kernel_exact;
 mod kernel_queues;
 mod line_day_by_hand;
 mod line_model_l;
@@ -17,6 +19,7 @@ mod record_csv;
 mod record_labels;
 mod route_graph;
 mod small_shop;
+mod stats_coverage;
 mod stats_intervals;
 mod stats_nist;
 mod stats_series;

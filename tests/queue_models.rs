@@ -77,6 +77,9 @@ pub(crate) struct Found {
     pub(crate) levels: LevelTimes,
     /// Share of arrivals that were turned away.
     pub(crate) lost: f64,
+    /// Area under the number inside, sum of times inside, area under the number busy, sum of holding times; all in
+    /// item-microseconds, without a warm-up only.
+    pub(crate) balance: [i128; 4],
 }
 
 enum Event {
@@ -126,6 +129,7 @@ impl Station {
         let (mut agenda, mut clock) = (Agenda::new(), Clock::default());
         let mut line = WaitingLine::new(Discipline::FirstCome);
         let (mut waits, mut in_system) = (Vec::new(), SpanTally::default());
+        let (mut busy, mut held) = (LevelTally::new(Moment::ZERO), SpanTally::default());
         let mut queue = LevelTally::new(Moment::ZERO);
         let mut inside = LevelTally::new(Moment::ZERO);
         let mut levels = LevelTimes::new(Moment::ZERO, 40);
@@ -137,6 +141,7 @@ impl Station {
             match event {
                 Event::Departure { since, counted } => {
                     idle += 1;
+                    busy.change(-1, now);
                     inside.change(-1, now);
                     if counted {
                         in_system.record(now - since);
@@ -178,7 +183,10 @@ impl Station {
                     since: next.since,
                     counted,
                 };
-                agenda.schedule(now + services.of(next.item), ENDS, departure);
+                let service = services.of(next.item);
+                busy.change(1, now);
+                held.record(service);
+                agenda.schedule(now + service, ENDS, departure);
             }
             levels.set(inside.level() as usize, now);
             last = now;
@@ -188,6 +196,12 @@ impl Station {
             in_system: in_minutes(&in_system),
             queue: queue.mean(last),
             inside: inside.mean(last),
+            balance: [
+                inside.area(last),
+                in_system.sum_micros(),
+                busy.area(last),
+                held.sum_micros(),
+            ],
             lost: lost as f64 / self.items as f64,
             waits,
             levels,

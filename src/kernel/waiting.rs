@@ -27,6 +27,12 @@ pub struct Waiting<T> {
 }
 
 impl<T> Waiting<T> {
+    /// Something that has come at `since` and stands in no line.
+    #[must_use]
+    pub const fn new(item: T, since: Moment) -> Self {
+        Self { item, since, rank: 0 }
+    }
+
     /// How long it has waited at `now`.
     #[inline]
     #[must_use]
