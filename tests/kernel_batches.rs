@@ -21,7 +21,7 @@ enum Event {
 }
 
 impl Tank {
-    /// Mean wait, mean number waiting and inside, mean batch, share of time busy; all items from empty.
+    /// Mean wait, mean number waiting and inside, mean batch, share of time busy, over all items from empty.
     fn run(&self, luck: Luck) -> [f64; 4] {
         let (gaps, times) = (
             Draws::new(luck, "gap", &self.gap),
@@ -60,13 +60,7 @@ impl Tank {
             }
         }
         let batch = self.items as f64 / batches as f64;
-        [
-            in_minutes(&waits),
-            inside.mean(last),
-            batch,
-            busy.mean(last),
-            batches as f64,
-        ]
+        [in_minutes(&waits), inside.mean(last), batch, busy.mean(last)]
     }
 }
 
