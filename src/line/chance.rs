@@ -4,79 +4,98 @@ use crate::luck::{Luck, Purpose, Spread, Stream, unit};
 use crate::shop::Shop;
 use crate::units::Span;
 
+/// The addresses of a shop's luck, made once.
+#[derive(Debug, Clone)]
+pub(super) struct Addresses {
+    /// A number for every source of orders, from its name.
+    sources: Vec<u64>,
+    /// For each step of all routes, one after the other. They hang on the step's name alone: a step on another
+    /// route, or at another place, has the same luck.
+    steps: Vec<Purpose>,
+    /// Where each route begins in `steps`.
+    first: Vec<usize>,
+}
+
+impl Addresses {
+    pub(super) fn new(shop: &Shop) -> Self {
+        let mut first = Vec::new();
+        let mut steps = Vec::new();
+        for route in &shop.routes {
+            first.push(steps.len());
+            steps.extend(
+                route
+                    .steps
+                    .iter()
+                    .map(|s| Purpose::named(&format!("step: {}", s.name))),
+            );
+        }
+        let sources = shop.orders.iter().map(|o| name_number(&o.id)).collect();
+        Self {
+            sources,
+            steps,
+            first,
+        }
+    }
+}
+
 /// Draws, or means where nobody asked for luck.
 #[derive(Debug, Clone)]
-pub(super) struct Chance {
+pub(super) struct Chance<'a> {
+    addresses: &'a Addresses,
     drawn: Option<Streams>,
-    /// A number for every source, from its name.
-    sources: Vec<u64>,
 }
 
 #[derive(Debug, Clone)]
 struct Streams {
     gaps: Stream,
-    /// By route and step: the time, the inspection.
-    steps: Vec<Vec<(Stream, Stream)>>,
+    steps: Vec<Stream>,
 }
 
-impl Chance {
-    pub(super) fn new(shop: &Shop, luck: Option<Luck>) -> Self {
-        let sources = shop.orders.iter().map(|o| name_number(&o.id)).collect();
+impl<'a> Chance<'a> {
+    pub(super) fn new(addresses: &'a Addresses, luck: Option<Luck>) -> Self {
         let drawn = luck.map(|luck| Streams {
             gaps: luck.stream(Purpose::named("gap between arrivals")),
-            steps: shop
-                .routes
-                .iter()
-                .map(|r| r.steps.iter().map(|s| step_streams(luck, &s.name)).collect())
-                .collect(),
+            steps: addresses.steps.iter().map(|&p| luck.stream(p)).collect(),
         });
-        Self { drawn, sources }
+        Self { addresses, drawn }
     }
 
     /// Names a lot of an order for all its draws.
     pub(super) fn load(&self, source: u32, nth: u32, lot: u32) -> u64 {
-        self.sources[source as usize]
-            .wrapping_add(u64::from(nth) << 24)
-            .wrapping_add(u64::from(lot))
+        let order = self.addresses.sources[source as usize].wrapping_add(u64::from(nth) << 24);
+        order.wrapping_add(u64::from(lot))
     }
 
     pub(super) fn gap(&self, gap: &Spread, source: u32, nth: u32) -> Span {
         match &self.drawn {
             None => gap.mean(),
-            Some(s) => gap.draw(s.gaps.word(self.sources[source as usize], u64::from(nth))),
-        }
-    }
-
-    pub(super) fn time(&self, spread: &Spread, route: u32, step: u32, load: u64, visit: u32) -> Span {
-        match &self.drawn {
-            None => spread.mean(),
-            Some(s) => spread.draw(
-                s.steps[route as usize][step as usize]
-                    .0
-                    .word(load, u64::from(visit)),
+            Some(s) => gap.draw(
+                s.gaps
+                    .word(self.addresses.sources[source as usize], u64::from(nth)),
             ),
         }
     }
 
-    /// Whether an inspection fails; without luck, when it more often does than not.
+    /// The time of a step: the even visits of its stream.
+    pub(super) fn time(&self, spread: &Spread, route: u32, step: u32, load: u64, visit: u32) -> Span {
+        match (&self.drawn, spread) {
+            (_, Spread::Fixed(time)) => *time,
+            (None, _) => spread.mean(),
+            (Some(s), _) => spread.draw(s.steps[self.at(route, step)].word(load, 2 * u64::from(visit))),
+        }
+    }
+
+    /// Whether an inspection fails: the odd visits. Without luck, when it more often does than not, and then once.
     pub(super) fn fails(&self, share: f64, route: u32, step: u32, load: u64, visit: u32) -> bool {
         match &self.drawn {
             None => visit == 0 && share > 0.5,
-            Some(s) => {
-                unit(
-                    s.steps[route as usize][step as usize]
-                        .1
-                        .word(load, u64::from(visit)),
-                ) < share
-            }
+            Some(s) => unit(s.steps[self.at(route, step)].word(load, 2 * u64::from(visit) + 1)) < share,
         }
     }
-}
 
-/// Streams hang on the step's name alone, so that a step on another route, or at another place, has the same luck.
-fn step_streams(luck: Luck, step: &str) -> (Stream, Stream) {
-    let purpose = |what: &str| Purpose::named(&format!("{what}: {step}"));
-    (luck.stream(purpose("time")), luck.stream(purpose("inspection")))
+    fn at(&self, route: u32, step: u32) -> usize {
+        self.addresses.first[route as usize] + step as usize
+    }
 }
 
 fn name_number(name: &str) -> u64 {

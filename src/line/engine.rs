@@ -56,7 +56,7 @@ pub(super) struct Engine<'a, W: Watcher> {
     pub(super) plan: &'a Compiled,
     pub(super) hours: &'a Hours,
     pub(super) heat: &'a [TankHeat],
-    pub(super) chance: Chance,
+    pub(super) chance: Chance<'a>,
     pub(super) watcher: &'a mut W,
     pub(super) agenda: Agenda<Due>,
     pub(super) now: Moment,

@@ -23,7 +23,7 @@ use crate::luck::Luck;
 use crate::record::Watcher;
 use crate::shop::Shop;
 use crate::units::Moment;
-use chance::Chance;
+use chance::{Addresses, Chance};
 use compile::Compiled;
 use engine::Engine;
 
@@ -52,6 +52,7 @@ pub struct Line<'a> {
     hours: Hours,
     calendar: Vec<(Moment, engine::Mark)>,
     heat: Vec<TankHeat>,
+    addresses: Addresses,
 }
 
 impl<'a> Line<'a> {
@@ -65,6 +66,7 @@ impl<'a> Line<'a> {
             hours: Hours::new(&open, &breaks),
             calendar: hands::marks(&shop.calendar),
             heat: tank::tables(shop),
+            addresses: Addresses::new(shop),
         }
     }
 
@@ -77,7 +79,7 @@ impl<'a> Line<'a> {
             plan: &self.plan,
             hours: &self.hours,
             heat: &self.heat,
-            chance: Chance::new(self.shop, luck),
+            chance: Chance::new(&self.addresses, luck),
             watcher,
             agenda: Agenda::new(),
             now: Moment::ZERO,
