@@ -7,6 +7,7 @@ mod kernel_batches;
 mod kernel_exact;
 mod kernel_queues;
 mod line_day_by_hand;
+mod line_low_water;
 mod line_model_l;
 mod line_rules;
 mod line_shops;

@@ -104,7 +104,8 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn renew(&mut self, tank: u32) {
         let table = &self.heat[tank as usize];
         let band = self.band(tank);
-        let low = self.low_mark(tank);
+        // A bath that is low already has told so; it only waits for hands.
+        let low = self.low_mark(tank).filter(|_| !self.is_low(tank));
         let t = &mut self.tanks[tank as usize];
         if let Some(old) = t.next.take() {
             self.agenda.cancel(old);
