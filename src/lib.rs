@@ -8,6 +8,7 @@ pub mod luck;
 pub mod print;
 pub mod record;
 pub mod route;
+pub mod scenario;
 pub mod sheet;
 pub mod shop;
 pub mod stats;

@@ -19,6 +19,7 @@ mod queue_models;
 mod record_csv;
 mod record_labels;
 mod route_graph;
+mod scenario_reads;
 mod small_shop;
 mod stats_coverage;
 mod stats_intervals;

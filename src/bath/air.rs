@@ -25,18 +25,29 @@ pub const fn standard_pressure() -> Pressure {
     Pressure::pascals(STANDARD_PASCALS)
 }
 
+const SEA_KELVIN: f64 = 288.15;
+const LAPSE: f64 = 0.006_5;
+/// Exponent of the barometric formula, with the molar mass and gas constant that the standard uses.
+const BAROMETRIC: f64 = GRAVITY * 0.028_964_4 / (8.314_32 * LAPSE);
+
 /// Pressure of the standard atmosphere at a height above the sea, up to 11 km: U.S. Standard Atmosphere 1976
 /// (the same as ISO 2533:1975) with 288.15 K at sea level and 6.5 K less for each kilometre. The constants are
 /// from memory.
 #[must_use]
 pub fn pressure_at(height: Length) -> Pressure {
-    const SEA_KELVIN: f64 = 288.15;
-    const LAPSE: f64 = 0.006_5;
-    const MOLAR_MASS: f64 = 0.028_964_4;
-    const GAS: f64 = 8.314_32;
     let height = height.in_metres().clamp(-1_000.0, 11_000.0);
     let ratio = 1.0 - LAPSE * height / SEA_KELVIN;
-    Pressure::pascals(STANDARD_PASCALS * pow(ratio, GRAVITY * MOLAR_MASS / (GAS * LAPSE)))
+    Pressure::pascals(STANDARD_PASCALS * pow(ratio, BAROMETRIC))
+}
+
+/// Height above the sea at which the standard atmosphere has a pressure: [`pressure_at`] inverted.
+#[must_use]
+pub fn height_of(pressure: Pressure) -> Length {
+    let ratio = pow(
+        (pressure.in_pascals() / STANDARD_PASCALS).max(0.0),
+        1.0 / BAROMETRIC,
+    );
+    Length::metres((SEA_KELVIN / LAPSE * (1.0 - ratio)).clamp(-1_000.0, 11_000.0))
 }
 
 /// Partial pressure of the vapour in a room's air.

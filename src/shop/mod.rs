@@ -4,6 +4,7 @@
 mod bath;
 mod calendar;
 mod ids;
+mod materials;
 mod order;
 mod part;
 mod route;
@@ -13,6 +14,7 @@ mod station;
 pub use bath::{Band, BathRecipe, BathState, CoatRule, Room};
 pub use calendar::{Calendar, Day};
 pub use ids::{BathId, MaterialId, OrderId, PartId, RouteId, StationId, StepIx, StepRef};
+pub use materials::{built_in_materials, material_source};
 pub use order::{Arrival, Order};
 pub use part::{Coats, Held, Material, Part};
 pub use route::{AtBreak, Hands, Retry, Route, Step, StepTime};

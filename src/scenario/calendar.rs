@@ -1,0 +1,255 @@
+//! From days as written to a calendar, and from times as written to moments.
+
+use super::defaults;
+use super::finding::{Code, Finding};
+use super::node::{Place, Spot};
+use super::time::When;
+use super::walk::Walk;
+use super::written::{Days, MOST_DAYS};
+use crate::shop::{Calendar, Day};
+use crate::units::{Moment, Span};
+use jiff::civil::Date;
+
+const DAY: Span = Span::whole_minutes(24 * 60);
+
+/// The calendar with what else the days tell.
+#[derive(Debug)]
+pub(super) struct Hours {
+    pub(super) calendar: Calendar,
+    /// Where the watch of a shop that never closes ends.
+    pub(super) watched_until: Option<Moment>,
+}
+
+impl Hours {
+    /// The moment that is meant; none for a day that the scenario does not have.
+    pub(super) fn moment(&self, when: When) -> Option<Moment> {
+        match when {
+            When::Opening => self.calendar.days.first().map(|d| d.open),
+            When::First(time) => Some(Moment::ZERO + time),
+            When::Nth(n, time) => {
+                let open = self.calendar.days.get(n.checked_sub(1)? as usize)?.open;
+                Some(open - open.day_and_time().1 + time)
+            }
+            When::Dated(date, time) => Some(midnight(days_between(self.calendar.first, date)) + time),
+        }
+    }
+
+    /// The last closing, if the shop ever closes.
+    pub(super) fn last_closing(&self) -> Option<Moment> {
+        self.calendar
+            .days
+            .last()
+            .map(|d| d.close)
+            .filter(|c| *c < Moment::NEVER)
+    }
+}
+
+fn midnight(day: i64) -> Moment {
+    Moment::ZERO + Span::micros(DAY.in_micros().saturating_mul(day))
+}
+
+fn days_between(from: Date, to: Date) -> i64 {
+    i64::from((to - from).get_days())
+}
+
+/// Lays the days out; none if anything is wrong with them.
+pub(super) fn hours(written: &[Days], walk: &mut Walk) -> Option<Hours> {
+    let before = walk.found.len();
+    let Some(first) = written.first() else {
+        return None;
+    };
+    let first_date = match &first.date {
+        Some(date) => date.value,
+        None => walk.usual("days.date", super::time::date)?,
+    };
+    let mut hours = Hours {
+        calendar: Calendar {
+            first: first_date,
+            days: Vec::new(),
+        },
+        watched_until: None,
+    };
+    let mut next = 0;
+    for days in written {
+        next = lay(days, next, &mut hours, walk)?;
+    }
+    (walk.found.len() == before).then_some(hours)
+}
+
+/// Lays one entry from the first day that is free; gives the day after it.
+fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64> {
+    let first = match &days.date {
+        Some(date) => days_between(hours.calendar.first, date.value),
+        None => next,
+    };
+    if first < next {
+        walk.add(out_of_order(days));
+        return Some(next);
+    }
+    if hours.watched_until.is_some() {
+        walk.add(Finding::new(
+            Code::Contradiction,
+            days.at,
+            "no day can follow a shop that never closes",
+        ));
+        return Some(next);
+    }
+    if let Some(watch) = &days.around_the_clock {
+        return never_closes(days, watch, first, hours, walk);
+    }
+    let (open, close) = (days.open.as_ref()?, days.close.as_ref()?);
+    let breaks = breaks(days, open.value, close.value, walk);
+    if open.value >= close.value {
+        let finding = Finding::new(Code::Time, close.at, "the shop closes before it opens").label("closing");
+        walk.add(
+            finding
+                .and(open.at, "opening")
+                .help("a day begins and ends on the same date, at 24:00 at the latest"),
+        );
+        return Some(next);
+    }
+    let repeat = days.repeat.as_ref()?.value;
+    if hours.calendar.days.len() + repeat as usize > MOST_DAYS {
+        walk.add(
+            Finding::new(Code::Limit, days.at, format!("more than {MOST_DAYS} days"))
+                .help("simulate fewer days"),
+        );
+        return None;
+    }
+    for day in first..first + i64::from(repeat) {
+        let at = |time: Span| midnight(day) + time;
+        let breaks = breaks.iter().map(|(from, to)| (at(*from), at(*to))).collect();
+        hours.calendar.days.push(Day {
+            open: at(open.value),
+            close: at(close.value),
+            breaks,
+        });
+    }
+    Some(first + i64::from(repeat))
+}
+
+fn out_of_order(days: &Days) -> Finding {
+    let at = days.date.as_ref().map_or(days.at, |d| d.at);
+    Finding::new(Code::Time, at, "this day does not come after the one before")
+        .label("too early")
+        .help("write the days in order, each date once")
+}
+
+fn never_closes(
+    days: &Days,
+    watch: &Spot<Span>,
+    first: i64,
+    hours: &mut Hours,
+    walk: &mut Walk,
+) -> Option<i64> {
+    if !hours.calendar.days.is_empty() {
+        walk.add(Finding::new(
+            Code::Contradiction,
+            watch.at,
+            "a shop that never closes has no other days",
+        ));
+        return None;
+    }
+    if let Some(beside) = days.beside {
+        let finding = Finding::new(
+            Code::Contradiction,
+            beside,
+            "a shop that never closes has no hours of its own",
+        );
+        walk.add(
+            finding
+                .label("without effect")
+                .and(watch.at, "never closes")
+                .help("keep one of the two"),
+        );
+    }
+    if watch.value <= Span::ZERO {
+        walk.add(
+            Finding::new(Code::Range, watch.at, "it must be watched for some time").help("write `365 days`"),
+        );
+    }
+    let open = midnight(first);
+    hours.calendar.days.push(Day {
+        open,
+        close: Moment::NEVER,
+        breaks: Vec::new(),
+    });
+    hours.watched_until = Some(open + watch.value);
+    Some(first + 1)
+}
+
+/// Breaks in order, checked; those that touch are joined.
+fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, Span)> {
+    let mut all: Vec<&Spot<(Span, Span)>> = days.breaks.iter().collect();
+    all.sort_by_key(|b| b.value);
+    for one in &all {
+        let (from, to) = one.value;
+        if from >= to {
+            walk.add(Finding::new(
+                Code::Time,
+                one.at,
+                "this break ends before it begins",
+            ));
+        } else if from < open || to > close {
+            walk.add(outside(one.at, days));
+        }
+    }
+    for pair in all.windows(2) {
+        if let [a, b] = pair
+            && b.value.0 < a.value.1
+        {
+            walk.add(
+                Finding::new(Code::Time, b.at, "two breaks overlap")
+                    .label("begins before")
+                    .and(a.at, "this one ends"),
+            );
+        }
+    }
+    join(all.iter().map(|b| b.value))
+}
+
+fn outside(at: Place, days: &Days) -> Finding {
+    let mut finding =
+        Finding::new(Code::Time, at, "this break lies outside the opening hours").label("outside");
+    for (spot, label) in [(&days.open, "opens"), (&days.close, "closes")] {
+        if let Some(spot) = spot
+            && spot.at != days.at
+        {
+            finding = finding.and(spot.at, label);
+        }
+    }
+    finding
+}
+
+fn join(all: impl Iterator<Item = (Span, Span)>) -> Vec<(Span, Span)> {
+    let mut joined: Vec<(Span, Span)> = Vec::new();
+    for (from, to) in all {
+        match joined.last_mut() {
+            Some(last) if from <= last.1 => last.1 = Ord::max(last.1, to),
+            _ => joined.push((from, to)),
+        }
+    }
+    joined
+}
+
+impl Walk {
+    /// The value of a default that stands for no key of its own.
+    pub(super) fn usual<T>(&mut self, key: &str, read: super::walk::Read<T>) -> Option<T> {
+        let Some(default) = defaults::find(key) else {
+            self.add(Finding::new(
+                Code::Missing,
+                Place::default(),
+                format!("`{key}` has no default"),
+            ));
+            return None;
+        };
+        let value = super::node::Value::Text(default.value.to_owned());
+        read(
+            &super::node::Node {
+                value,
+                at: Place::default(),
+            },
+            self,
+        )
+    }
+}

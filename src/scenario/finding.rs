@@ -1,0 +1,185 @@
+//! What is wrong with a scenario: a sentence, the places that caused it, what would be right.
+
+use super::node::Place;
+
+/// What kind of mistake it is, for those who sort or filter findings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Code {
+    /// The text is no YAML.
+    Syntax,
+    /// A limit on size or count is passed.
+    Limit,
+    /// A key that is not known here.
+    UnknownKey,
+    /// A key or a name that stands twice.
+    Duplicate,
+    /// A key that must be there.
+    Missing,
+    /// A value of the wrong kind: text for a number, a list for text.
+    WrongKind,
+    /// A unit that is missing, unknown or of another kind.
+    Unit,
+    /// A word that is not one of the choices.
+    UnknownWord,
+    /// A name that nothing bears.
+    UnknownName,
+    /// A number out of its range.
+    Range,
+    /// A clock time, a date or hours that cannot be.
+    Time,
+    /// A material that must stay out of the coating bath.
+    Material,
+    /// Work that does not fit where it must go.
+    Capacity,
+    /// A route that cannot be followed.
+    Route,
+    /// A bath or tank that cannot work so.
+    Bath,
+    /// An order that cannot be.
+    Order,
+    /// Work that needs hands where there are none.
+    Hands,
+    /// Something hot is left alone.
+    Unattended,
+    /// Two things written that exclude each other, or one that has no effect.
+    Contradiction,
+}
+
+impl Code {
+    /// As it is printed.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Syntax => "syntax",
+            Self::Limit => "limit",
+            Self::UnknownKey => "unknown-key",
+            Self::Duplicate => "duplicate",
+            Self::Missing => "missing",
+            Self::WrongKind => "wrong-kind",
+            Self::Unit => "unit",
+            Self::UnknownWord => "unknown-word",
+            Self::UnknownName => "unknown-name",
+            Self::Range => "range",
+            Self::Time => "time",
+            Self::Material => "material",
+            Self::Capacity => "capacity",
+            Self::Route => "route",
+            Self::Bath => "bath",
+            Self::Order => "order",
+            Self::Hands => "hands",
+            Self::Unattended => "unattended",
+            Self::Contradiction => "contradiction",
+        }
+    }
+}
+
+/// Whether the scenario can still be run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Weight {
+    /// It cannot.
+    Error,
+    /// It can, but somebody should look.
+    Warning,
+}
+
+/// One finding.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Finding {
+    /// Error or warning.
+    pub weight: Weight,
+    /// Kind of mistake.
+    pub code: Code,
+    /// One sentence, without its full stop.
+    pub message: String,
+    /// The place that is wrong.
+    pub at: Place,
+    /// A word or two under the place; may be empty.
+    pub label: String,
+    /// Other places that have to do with it, each with its label.
+    pub others: Vec<(Place, String)>,
+    /// What would be right; may be empty.
+    pub help: String,
+}
+
+impl Finding {
+    /// An error.
+    pub(super) fn new(code: Code, at: Place, message: impl Into<String>) -> Self {
+        Self {
+            weight: Weight::Error,
+            code,
+            message: message.into(),
+            at,
+            label: String::new(),
+            others: Vec::new(),
+            help: String::new(),
+        }
+    }
+
+    /// A warning.
+    pub(super) fn warning(code: Code, at: Place, message: impl Into<String>) -> Self {
+        Self {
+            weight: Weight::Warning,
+            ..Self::new(code, at, message)
+        }
+    }
+
+    /// With words under the place.
+    pub(super) fn label(mut self, label: impl Into<String>) -> Self {
+        self.label = label.into();
+        self
+    }
+
+    /// With what would be right.
+    pub(super) fn help(mut self, help: impl Into<String>) -> Self {
+        self.help = help.into();
+        self
+    }
+
+    /// With another place that has to do with it.
+    pub(super) fn and(mut self, at: Place, label: impl Into<String>) -> Self {
+        if at != self.at {
+            self.others.push((at, label.into()));
+        }
+        self
+    }
+}
+
+/// All findings of one file, in the order of their places.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Findings {
+    /// How the file is called in print.
+    pub name: String,
+    /// The text of the file.
+    pub text: String,
+    /// What was found.
+    pub list: Vec<Finding>,
+}
+
+impl Findings {
+    /// Findings sorted by place; what was found twice is kept once.
+    pub(super) fn new(name: &str, text: &str, mut list: Vec<Finding>) -> Self {
+        list.sort_by(|a, b| (a.at.start, a.at.end, a.code).cmp(&(b.at.start, b.at.end, b.code)));
+        list.dedup();
+        Self {
+            name: name.to_owned(),
+            text: text.to_owned(),
+            list,
+        }
+    }
+
+    /// Whether there are none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+
+    /// Line and column of a place, both counted from 1, the column in characters.
+    #[must_use]
+    pub fn line_and_column(&self, at: Place) -> (usize, usize) {
+        let before = self.text.get(..at.start).unwrap_or(&self.text);
+        let line_start = before.rfind('\n').map_or(0, |i| i + 1);
+        let line = before.bytes().filter(|b| *b == b'\n').count() + 1;
+        let column = before.get(line_start..).map_or(0, |l| l.chars().count()) + 1;
+        (line, column)
+    }
+}

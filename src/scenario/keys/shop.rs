@@ -1,0 +1,142 @@
+//! Keys of the scenario as a whole, the shop and its days.
+
+use super::{BATHS, Key, Kind, MATERIALS, ORDERS, PARTS, RULES, STATIONS, STEPS, TANKS, Table, may, must};
+use crate::units::{Length, Pressure, Share};
+
+/// The whole file.
+pub(in crate::scenario) static SCENARIO: Table = Table {
+    path: "scenario",
+    what: "a scenario",
+    keys: SCENARIO_KEYS,
+};
+
+const SCENARIO_KEYS: &[Key] = &[
+    must("tankday", Kind::Count, "the version of this format, 1"),
+    may("title", Kind::Text, "what the scenario calls itself"),
+    may("shop", Kind::Thing(&SHOP), "hands, room air and prices"),
+    may(
+        "days",
+        Kind::Things(&DAYS),
+        "the days that the shop opens, one or several",
+    ),
+    may("baths", Kind::Named(&BATHS), "the baths by name"),
+    may("tanks", Kind::Things(&TANKS), "the tanks that hold them"),
+    may(
+        "stations",
+        Kind::Things(&STATIONS),
+        "the other places where work happens",
+    ),
+    may(
+        "materials",
+        Kind::Named(&MATERIALS),
+        "materials beside the built-in ones",
+    ),
+    must("parts", Kind::Named(&PARTS), "the kinds of part by name"),
+    must(
+        "routes",
+        Kind::NamedLists(&STEPS),
+        "the ways through the shop by name, each a list of steps",
+    ),
+    must(
+        "orders",
+        Kind::Things(&ORDERS),
+        "what is to be done for whom, by when",
+    ),
+    may(
+        "rules",
+        Kind::Thing(&RULES),
+        "how the shop decides what comes next",
+    ),
+];
+
+/// The shop.
+pub(in crate::scenario) static SHOP: Table = Table {
+    path: "shop",
+    what: "a shop",
+    keys: &[
+        may(
+            "hands",
+            Kind::Or(&[Kind::Count, Kind::Word(&["none"])]),
+            "pairs of hands, such as 1, or `none`",
+        ),
+        may("air", Kind::Thing(&AIR), "the air of the room"),
+        may(
+            "prices",
+            Kind::Thing(&PRICES),
+            "what power, water, concentrate and hands cost",
+        ),
+    ],
+};
+
+/// The air of the room.
+pub(in crate::scenario) static AIR: Table = Table {
+    path: "shop.air",
+    what: "the air",
+    keys: &[
+        may(
+            "temperature",
+            Kind::Degrees,
+            "temperature of the room, such as 19 °C",
+        ),
+        may("humidity", Kind::of::<Share>(), "relative humidity, such as 50 %"),
+        may(
+            "altitude",
+            Kind::of::<Length>(),
+            "height above the sea, such as 300 m",
+        ),
+        may(
+            "pressure",
+            Kind::of::<Pressure>(),
+            "pressure of the air instead of the altitude, such as 98 kPa",
+        ),
+    ],
+};
+
+/// Prices.
+pub(in crate::scenario) static PRICES: Table = Table {
+    path: "shop.prices",
+    what: "a list of prices",
+    keys: &[
+        may("currency", Kind::Text, "how the currency is written, such as EUR"),
+        may("power", Kind::Price("kWh"), "power, such as 0.30 per kWh"),
+        may("hands", Kind::Price("h"), "one pair of hands, such as 28 per h"),
+        may(
+            "distilled water",
+            Kind::Price("L"),
+            "distilled or deionised water, such as 0.80 per L",
+        ),
+        may(
+            "concentrate",
+            Kind::Price("L"),
+            "concentrate for the bath, such as 12 per L",
+        ),
+    ],
+};
+
+/// A day, or several alike.
+pub(in crate::scenario) static DAYS: Table = Table {
+    path: "days",
+    what: "a day",
+    keys: &[
+        may(
+            "date",
+            Kind::Date,
+            "its date, such as 2026-03-05; else the day after the one before",
+        ),
+        may("open", Kind::Clock, "when the shop opens, such as 07:30"),
+        may("close", Kind::Clock, "when the shop closes, such as 17:00"),
+        may(
+            "breaks",
+            Kind::Some(&Kind::Pattern(BREAK)),
+            "breaks, such as [12:00 to 12:30]",
+        ),
+        may("repeat", Kind::Count, "so many days in a row like this one"),
+        may(
+            "around the clock",
+            Kind::Time,
+            "a shop that never closes, watched for so long, such as 365 days",
+        ),
+    ],
+};
+
+const BREAK: &str = r"^\s*\d{1,2}:\d{2}\s+to\s+\d{1,2}:\d{2}\s*$";

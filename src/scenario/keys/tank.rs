@@ -1,0 +1,264 @@
+//! Keys of baths, tanks and stations.
+
+use super::{Kind, Table, may, must};
+use crate::units::{
+    AreaPerVolume, CoatWeight, Concentration, HeatTransfer, Mass, MassPerVolume, Power, Share, Strength,
+    Volume,
+};
+
+/// A bath.
+pub(in crate::scenario) static BATHS: Table = Table {
+    path: "baths",
+    what: "a bath",
+    keys: &[
+        may(
+            "band",
+            Kind::Thing(&BAND),
+            "the temperatures between which it works",
+        ),
+        may(
+            "room",
+            Kind::Thing(&ROOM),
+            "what one load may bring for each litre",
+        ),
+        may("coat", Kind::Thing(&COAT), "what decides how long a load stays"),
+        may(
+            "dwell",
+            Kind::Pattern(WINDOW),
+            "shortest to longest stay, such as 10 to 30 min",
+        ),
+        may("now", Kind::Thing(&BATH_NOW), "its readings at the start"),
+    ],
+};
+
+const WINDOW: &str = r"\d.*(s|min|h|hours?|minutes?|seconds?)\s*$";
+
+/// A band of temperatures.
+pub(in crate::scenario) static BAND: Table = Table {
+    path: "baths.band",
+    what: "a band",
+    keys: &[
+        may("least", Kind::Degrees, "no load goes in below it, such as 88 °C"),
+        may("hold", Kind::Degrees, "what the thermostat holds, such as 95 °C"),
+        may("most", Kind::Degrees, "not to be passed, such as 98 °C"),
+    ],
+};
+
+/// What one load may bring.
+pub(in crate::scenario) static ROOM: Table = Table {
+    path: "baths.room",
+    what: "the room of a bath",
+    keys: &[
+        may(
+            "area",
+            Kind::of::<AreaPerVolume>(),
+            "surface for each litre, such as 1 dm2/L",
+        ),
+        may(
+            "mass",
+            Kind::of::<MassPerVolume>(),
+            "mass for each litre, such as 0.25 kg/L",
+        ),
+    ],
+};
+
+/// What decides the dwell.
+pub(in crate::scenario) static COAT: Table = Table {
+    path: "baths.coat",
+    what: "a coating rule",
+    keys: &[
+        may(
+            "target",
+            Kind::of::<CoatWeight>(),
+            "weight of the coating; the time follows from the bath, such as 16 g/m2",
+        ),
+        may(
+            "time",
+            Kind::Spread,
+            "a time instead, such as about 15 min ± 2 min",
+        ),
+    ],
+};
+
+/// Readings of a bath.
+pub(in crate::scenario) static BATH_NOW: Table = Table {
+    path: "baths.now",
+    what: "the readings of a bath",
+    keys: &[
+        may(
+            "total acid",
+            Kind::of::<Strength>(),
+            "total acid, such as 36 points",
+        ),
+        may("free acid", Kind::of::<Strength>(), "free acid, such as 6 points"),
+        may("iron", Kind::of::<Concentration>(), "ferrous iron, such as 1 g/L"),
+        may(
+            "sludge",
+            Kind::of::<Concentration>(),
+            "sludge, stirred up and settled, such as 0.5 g/L",
+        ),
+        may("uses", Kind::Count, "loads worked since it was made up"),
+        may(
+            "area treated",
+            Kind::of::<AreaPerVolume>(),
+            "surface coated since it was made up, such as 4 dm2/L",
+        ),
+    ],
+};
+
+/// A tank.
+pub(in crate::scenario) static TANKS: Table = Table {
+    path: "tanks",
+    what: "a tank",
+    keys: &[
+        must("name", Kind::Text, "what it is called, such as black tank"),
+        must("bath", Kind::Text, "the bath in it, by its name"),
+        must(
+            "inside",
+            Kind::Pattern(INSIDE),
+            "inside measures: 35 cm x 25 cm x 30 cm (length, width, height), or round 20 cm x 18 cm (diameter, height)",
+        ),
+        must(
+            "fill",
+            Kind::of::<Volume>(),
+            "volume when full to its mark, such as 20 L",
+        ),
+        must("heater", Kind::Thing(&HEATER), "its heater"),
+        may("now", Kind::Thing(&TANK_NOW), "how it stands at the start"),
+        may("wall", Kind::Thing(&WALL), "its walls"),
+        may(
+            "lid",
+            Kind::Or(&[Kind::Word(&["none", "loose", "fitted"]), Kind::Thing(&LID)]),
+            "what covers it: none, loose or fitted",
+        ),
+        may(
+            "basket",
+            Kind::Or(&[Kind::of::<Volume>(), Kind::Word(&["any"])]),
+            "inside of its basket, such as 6 L; `any` where nobody cares",
+        ),
+        may("loads", Kind::Count, "loads that may be in at once"),
+        may(
+            "draught",
+            Kind::Number,
+            "factor on evaporation, 0.7 to 1.5 (2 beside a fan)",
+        ),
+    ],
+};
+
+const INSIDE: &str = r"^\s*(round\s+)?[\d.]+.*[x×].*\d.*$";
+
+/// How a tank stands at the start.
+pub(in crate::scenario) static TANK_NOW: Table = Table {
+    path: "tanks.now",
+    what: "the start of a tank",
+    keys: &[
+        may(
+            "temperature",
+            Kind::Or(&[Kind::Degrees, Kind::Word(&["as the air"])]),
+            "temperature, such as 20 °C",
+        ),
+        may(
+            "volume",
+            Kind::Or(&[Kind::of::<Volume>(), Kind::Word(&["full"])]),
+            "volume, such as 19 L",
+        ),
+    ],
+};
+
+/// Walls.
+pub(in crate::scenario) static WALL: Table = Table {
+    path: "tanks.wall",
+    what: "a wall",
+    keys: &[
+        may(
+            "material",
+            Kind::Word(&["stainless", "dull"]),
+            "`stainless` if bright, `dull` if painted, enamelled, oxidised or plastic",
+        ),
+        may(
+            "insulation",
+            Kind::Pattern(INSULATION),
+            "none, or its thickness, such as 25 mm, or 25 mm of 0.04 W/mK",
+        ),
+        may(
+            "vessel",
+            Kind::Or(&[Kind::of::<Mass>(), Kind::Pattern(THICK)]),
+            "mass of the empty tank, such as 6 kg, or how thick it is, such as 1 mm thick",
+        ),
+        may(
+            "bottom",
+            Kind::of::<HeatTransfer>(),
+            "heat lost through the bottom, such as 2 W/m2K",
+        ),
+    ],
+};
+
+const INSULATION: &str = r"^\s*(none|[\d.]+\s*(mm|cm|m|in|inch|ft)(\s+of\s+[\d.]+\s*W/.*)?)\s*$";
+const THICK: &str = r"^\s*[\d.]+\s*(mm|cm|m|in|inch)\s+thick\s*$";
+
+/// A lid.
+pub(in crate::scenario) static LID: Table = Table {
+    path: "tanks.lid",
+    what: "a lid",
+    keys: &[
+        may(
+            "leak",
+            Kind::of::<Share>(),
+            "share of the opening that stays open, such as 5 %",
+        ),
+        may("material", Kind::Word(&["stainless", "dull"]), "its outer face"),
+        may(
+            "insulation",
+            Kind::Pattern(INSULATION),
+            "none, or its thickness, such as 25 mm",
+        ),
+    ],
+};
+
+/// A heater.
+pub(in crate::scenario) static HEATER: Table = Table {
+    path: "tanks.heater",
+    what: "a heater",
+    keys: &[
+        must("power", Kind::of::<Power>(), "rated power, such as 2.5 kW"),
+        may(
+            "kind",
+            Kind::Word(&["immersion", "hot plate", "induction"]),
+            "immersion, hot plate or induction",
+        ),
+        may(
+            "efficiency",
+            Kind::of::<Share>(),
+            "share of the power that reaches the bath, such as 70 %",
+        ),
+        may(
+            "swing",
+            Kind::Degrees,
+            "the thermostat's differential, top to bottom, such as 2 °C",
+        ),
+    ],
+};
+
+/// A station that is no tank.
+pub(in crate::scenario) static STATIONS: Table = Table {
+    path: "stations",
+    what: "a station",
+    keys: &[
+        must("name", Kind::Text, "what it is called, such as rinse bucket"),
+        may(
+            "loads",
+            Kind::Or(&[Kind::Count, Kind::Word(&["unlimited"])]),
+            "loads it has room for at once, such as 2",
+        ),
+        may(
+            "together",
+            Kind::Count,
+            "loads that start and end together in one place, such as 6",
+        ),
+        may(
+            "frees",
+            Kind::Word(&["when done", "when emptied"]),
+            "when a place is free again",
+        ),
+    ],
+};

@@ -1,0 +1,198 @@
+//! Keys of materials, parts, steps and orders.
+
+use super::{Kind, Table, may, must};
+use crate::units::{Area, Density, HeatCapacity, Mass, Share, Volume};
+
+/// A material.
+pub(in crate::scenario) static MATERIALS: Table = Table {
+    path: "materials",
+    what: "a material",
+    keys: &[
+        may(
+            "like",
+            Kind::Text,
+            "a built-in material that it is like but for what follows",
+        ),
+        may("coats", Kind::Yes, "whether it takes the coating"),
+        may("because", Kind::Text, "why not, if it does not"),
+        may(
+            "heat capacity",
+            Kind::of::<HeatCapacity>(),
+            "mean heat capacity, such as 463 J/kgK",
+        ),
+        may("density", Kind::of::<Density>(), "density, such as 7850 kg/m3"),
+        may(
+            "slower",
+            Kind::Number,
+            "how many times longer its coating takes than on blasted plain steel",
+        ),
+        may(
+            "heavier",
+            Kind::Number,
+            "how many times heavier its full coating is than on blasted plain steel",
+        ),
+        may(
+            "hardened",
+            Kind::Yes,
+            "hardened above about HRC 39, or a spring: hydrogen matters",
+        ),
+    ],
+};
+
+/// A kind of part.
+pub(in crate::scenario) static PARTS: Table = Table {
+    path: "parts",
+    what: "a part",
+    keys: &[
+        may("material", Kind::Text, "what it is made of, such as plain steel"),
+        may("mass", Kind::of::<Mass>(), "mass of one piece, such as 2.4 g"),
+        may(
+            "area",
+            Kind::of::<Area>(),
+            "surface of one piece, such as 4.8 cm2",
+        ),
+        may(
+            "bulk",
+            Kind::Or(&[Kind::of::<Volume>(), Kind::Word(&["any"])]),
+            "room of one piece in a basket, air included, such as 3 mL",
+        ),
+        may(
+            "held",
+            Kind::Word(&["basket", "wire"]),
+            "in a basket, or one by one on wires",
+        ),
+    ],
+};
+
+/// One step of a route.
+pub(in crate::scenario) static STEPS: Table = Table {
+    path: "steps",
+    what: "a step",
+    keys: &[
+        must("do", Kind::Text, "what is done, such as blast"),
+        may(
+            "as",
+            Kind::Text,
+            "its name on this route, if something is done twice",
+        ),
+        may(
+            "at",
+            Kind::Some(&Kind::Text),
+            "the station, or several in the order of preference",
+        ),
+        may(
+            "in",
+            Kind::Text,
+            "the bath that coats, instead of a station and a time",
+        ),
+        may(
+            "for",
+            Kind::Spread,
+            "how long, such as 8 min, 4 to 7 min, about 5 min ± 1 min",
+        ),
+        may(
+            "each piece",
+            Kind::Time,
+            "so much more for each piece, such as 20 s",
+        ),
+        may(
+            "hands",
+            Kind::Word(&["none", "ends", "throughout"]),
+            "whether hands are needed: none, ends (put in, take out) or throughout",
+        ),
+        may(
+            "put in",
+            Kind::Time,
+            "hands' time to put a load in, such as 1 min",
+        ),
+        may(
+            "take out",
+            Kind::Time,
+            "hands' time to take a load out, such as 1 min",
+        ),
+        may(
+            "at most",
+            Kind::Time,
+            "longest stay before the work suffers, such as 30 min",
+        ),
+        may(
+            "within",
+            Kind::Time,
+            "longest wait after the step before, such as 1 min",
+        ),
+        may(
+            "at once",
+            Kind::Yes,
+            "yes: the same hands go on from the step before without laying the load down",
+        ),
+        may(
+            "at a break",
+            Kind::Word(&["finish first", "pause", "start again"]),
+            "what becomes of work under hands when a break begins",
+        ),
+        may(
+            "or",
+            Kind::Word(&["overnight"]),
+            "overnight: may stay in until the next opening",
+        ),
+        may(
+            "after",
+            Kind::Some(&Kind::Text),
+            "steps that must be done before, by name, or `nothing`; else the one above",
+        ),
+        may("only", Kind::Some(&Kind::Text), "only these parts pass it"),
+        may(
+            "fails",
+            Kind::of::<Share>(),
+            "share of loads that fail here, such as 2 %",
+        ),
+        may("back to", Kind::Text, "the step that a failed load goes back to"),
+    ],
+};
+
+/// An order.
+pub(in crate::scenario) static ORDERS: Table = Table {
+    path: "orders",
+    what: "an order",
+    keys: &[
+        must("id", Kind::Text, "its name, such as A1"),
+        must("part", Kind::Text, "which part"),
+        must("route", Kind::Text, "which way through the shop"),
+        may("count", Kind::Count, "pieces"),
+        may(
+            "arrives",
+            Kind::Or(&[Kind::Clock, Kind::Word(&["at opening"]), Kind::Thing(&ARRIVES)]),
+            "when it comes: 07:30, 2026-03-06 08:00, at opening, or again and again",
+        ),
+        may(
+            "due",
+            Kind::Clock,
+            "when it is promised: 15:00, or 2026-03-06 15:00",
+        ),
+        may(
+            "due after",
+            Kind::Time,
+            "promised so long after its arrival, such as 4 h",
+        ),
+    ],
+};
+
+/// Orders that come again and again.
+pub(in crate::scenario) static ARRIVES: Table = Table {
+    path: "orders.arrives",
+    what: "a stream of orders",
+    keys: &[
+        must(
+            "every",
+            Kind::Spread,
+            "time from one to the next, such as exponential 45 min",
+        ),
+        may(
+            "from",
+            Kind::Or(&[Kind::Clock, Kind::Word(&["at opening"])]),
+            "when counting starts",
+        ),
+        may("until", Kind::Clock, "none comes at or after it"),
+        may("up to", Kind::Count, "at most so many orders"),
+    ],
+};

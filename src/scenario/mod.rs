@@ -1,0 +1,102 @@
+//! The scenario: YAML that a finisher reads aloud, to a checked [`Shop`].
+//!
+//! Reading goes through four stages, and every mistake of the first three is collected before anything is refused:
+//! the text becomes a tree of nodes that know their places (`yaml`), the tree becomes values (`written`), the values
+//! are checked against each other (`rules`), and what has passed becomes a shop (`resolve`).
+
+mod calendar;
+mod defaults;
+#[allow(dead_code)]
+mod finding;
+mod keys;
+mod names;
+mod nearest;
+mod node;
+mod render;
+mod resolve;
+#[allow(dead_code)]
+mod rules;
+mod schema;
+mod starter;
+mod steps;
+mod time;
+mod value;
+mod walk;
+#[allow(dead_code)]
+mod written;
+mod yaml;
+
+pub use defaults::{DefaultValue, defaults};
+pub use finding::{Code, Finding, Findings, Weight};
+pub use node::Place;
+pub use schema::schema;
+pub use starter::starter;
+
+use crate::shop::Shop;
+use walk::Walk;
+
+/// A scenario that can be run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Scenario {
+    /// The shop that it means.
+    pub shop: Shop,
+    /// What somebody should look at, though it can be run.
+    pub warnings: Findings,
+}
+
+/// Reads a scenario; `name` is how the file is called in print.
+///
+/// # Errors
+/// Everything that is wrong with it, warnings included, in the order of the text. Mistakes of YAML itself stop at the
+/// first, since nothing after it can be understood.
+pub fn read(name: &str, text: &str) -> Result<Scenario, Findings> {
+    let mut walk = Walk::default();
+    let shop = match yaml::load(text) {
+        Ok(tree) => shop(&tree, &mut walk),
+        Err(finding) => {
+            walk.add(finding);
+            None
+        }
+    };
+    let found = Findings::new(name, text, walk.found);
+    match shop {
+        Some(shop) if found.list.iter().all(|f| f.weight == Weight::Warning) => Ok(Scenario {
+            shop,
+            warnings: found,
+        }),
+        _ => Err(found),
+    }
+}
+
+/// The shop that a tree means, if nothing is wrong.
+fn shop(tree: &node::Node, walk: &mut Walk) -> Option<Shop> {
+    let file = written::File::read(tree, walk)?;
+    let names = names::Names::of(&file);
+    let hours = calendar::hours(&file.days, walk);
+    let facts = rules::Facts {
+        file: &file,
+        names: &names,
+        hours: hours.as_ref(),
+    };
+    for finding in rules::check(&facts) {
+        walk.add(finding);
+    }
+    if walk.found.iter().any(|f| f.weight == Weight::Error) {
+        return None;
+    }
+    let context = resolve::Context {
+        file: &file,
+        names: &names,
+        hours: hours.as_ref()?,
+    };
+    let shop = context.shop(walk);
+    if shop.is_none() {
+        let at = Place::default();
+        walk.add(Finding::new(
+            Code::Missing,
+            at,
+            "something in this scenario could not be understood",
+        ));
+    }
+    shop
+}

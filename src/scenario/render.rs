@@ -1,0 +1,122 @@
+//! Prints findings under the lines that caused them.
+
+use super::finding::{Finding, Findings, Weight};
+use super::node::Place;
+use annotate_snippets::renderer::DecorStyle;
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+
+/// Findings printed in full; the rest is counted.
+const MOST_PRINTED: usize = 50;
+/// Width that long lines are cut to, in columns. Fixed, so that the same mistakes print the same everywhere.
+const WIDTH: usize = 110;
+/// A line longer than this is not printed under its finding, in bytes.
+const LONGEST_LINE: usize = 2_000;
+
+impl Findings {
+    /// All findings as text, each with the line it stands on and its remedy, then how many there are. Empty if there
+    /// are none.
+    #[must_use]
+    pub fn render(&self, colour: bool) -> String {
+        let renderer = if colour {
+            Renderer::styled()
+        } else {
+            Renderer::plain()
+        };
+        let renderer = renderer.term_width(WIDTH).decor_style(DecorStyle::Ascii);
+        let mut out = String::new();
+        for finding in self.list.iter().take(MOST_PRINTED) {
+            out.push_str(&renderer.render(&[self.group(finding)]));
+            out.push_str("\n\n");
+        }
+        out.push_str(&self.sum());
+        out
+    }
+
+    fn group<'a>(&'a self, finding: &'a Finding) -> Group<'a> {
+        let level = match finding.weight {
+            Weight::Error => Level::ERROR,
+            Weight::Warning => Level::WARNING,
+        };
+        let title = level
+            .primary_title(finding.message.as_str())
+            .id(finding.code.word());
+        let mut group = title.element(self.snippet(finding));
+        if !finding.help.is_empty() {
+            group = group.element(Level::HELP.message(finding.help.as_str()));
+        }
+        group
+    }
+
+    /// The lines around the places of a finding.
+    fn snippet<'a>(&'a self, finding: &'a Finding) -> Snippet<'a, annotate_snippets::Annotation<'a>> {
+        let others = finding.others.iter().map(|(place, _)| *place);
+        let (start, end) = self.lines(others.chain([finding.at]));
+        let shown = self.text.get(start..end).unwrap_or_default();
+        let first_line = self.text.get(..start).unwrap_or_default().matches('\n').count() + 1;
+        let span = |place: Place| self.first_line_of(place, start, shown.len());
+        let mut snippet = Snippet::source(shown)
+            .line_start(first_line)
+            .path(self.name.as_str());
+        if shown.lines().any(|l| l.len() > LONGEST_LINE) {
+            return Snippet::source("(a very long line)")
+                .line_start(first_line)
+                .path(self.name.as_str());
+        }
+        let mut primary = AnnotationKind::Primary.span(span(finding.at));
+        if !finding.label.is_empty() {
+            primary = primary.label(finding.label.as_str());
+        }
+        snippet = snippet.annotation(primary);
+        for (place, label) in &finding.others {
+            snippet = snippet.annotation(AnnotationKind::Context.span(span(*place)).label(label.as_str()));
+        }
+        snippet
+    }
+
+    /// From the beginning of the first line to the end of the last.
+    fn lines(&self, places: impl Iterator<Item = Place>) -> (usize, usize) {
+        let (mut start, mut end) = (self.text.len(), 0);
+        for place in places {
+            start = start.min(place.start);
+            end = end.max(place.start);
+        }
+        let start = self
+            .text
+            .get(..start)
+            .and_then(|t| t.rfind('\n'))
+            .map_or(0, |i| i + 1);
+        let rest = self.text.get(end..).and_then(|t| t.find('\n'));
+        (start, rest.map_or(self.text.len(), |i| end + i))
+    }
+
+    /// A place counted from `start`, cut at the end of its first line.
+    fn first_line_of(&self, place: Place, start: usize, length: usize) -> std::ops::Range<usize> {
+        let written = self.text.get(place.range()).unwrap_or_default();
+        let line = written.lines().next().map_or(0, |l| l.trim_end().len());
+        let from = place.start.saturating_sub(start).min(length);
+        from..(from + line).min(length)
+    }
+
+    fn sum(&self) -> String {
+        let count = |w: Weight| self.list.iter().filter(|f| f.weight == w).count();
+        let words = [
+            (count(Weight::Error), "mistake"),
+            (count(Weight::Warning), "warning"),
+        ];
+        let words: Vec<String> = words
+            .iter()
+            .filter(|(n, _)| *n > 0)
+            .map(|(n, word)| format!("{n} {word}{}", if *n == 1 { "" } else { "s" }))
+            .collect();
+        if words.is_empty() {
+            return String::new();
+        }
+        let more = self.list.len().saturating_sub(MOST_PRINTED);
+        let more = if more > 0 {
+            format!(", the first {MOST_PRINTED} shown")
+        } else {
+            String::new()
+        };
+        format!("{}: {}{more}\n", self.name, words.join(", "))
+    }
+}

@@ -1,0 +1,128 @@
+//! From the scenario as written to the shop as meant. Runs only when nothing was found wrong; a value that is
+//! nevertheless not there makes the whole thing none.
+
+mod bath;
+mod tank;
+mod work;
+
+use super::calendar::Hours;
+use super::names::Names;
+use super::walk::Walk;
+use super::written::{Air, File, Prices, Rules, TopUp};
+use crate::bath::air::{height_of, pressure_at};
+use crate::shop;
+use crate::units::Moment;
+
+/// What resolving looks things up in.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Context<'a> {
+    pub(super) file: &'a File,
+    pub(super) names: &'a Names,
+    pub(super) hours: &'a Hours,
+}
+
+impl Context<'_> {
+    /// The shop.
+    pub(super) fn shop(self, walk: &mut Walk) -> Option<shop::Shop> {
+        let file = self.file;
+        let written = file.shop.as_ref()?;
+        let air = air(written.air.as_ref()?)?;
+        Some(shop::Shop {
+            title: file.title.as_ref()?.value.clone(),
+            calendar: self.hours.calendar.clone(),
+            hands: written.hands.as_ref()?.value,
+            prices: prices(written.prices.as_ref()?)?,
+            baths: file.baths.iter().map(bath::bath).collect::<Option<_>>()?,
+            stations: tank::stations(self, air.temperature, walk)?,
+            materials: work::materials(self)?,
+            parts: file
+                .parts
+                .iter()
+                .map(|p| work::part(p, self.names))
+                .collect::<Option<_>>()?,
+            routes: file
+                .routes
+                .iter()
+                .map(|r| work::route(r, self))
+                .collect::<Option<_>>()?,
+            orders: file
+                .orders
+                .iter()
+                .map(|o| work::order(o, self))
+                .collect::<Option<_>>()?,
+            rules: rules(file.rules.as_ref()?, self.hours, walk)?,
+            air,
+        })
+    }
+}
+
+/// The air: its pressure is stated or follows from the height.
+pub(super) fn air(written: &Air) -> Option<shop::Air> {
+    let altitude = written.altitude.as_ref()?.value;
+    let (pressure, altitude) = match &written.pressure {
+        Some(p) => (p.value, height_of(p.value)),
+        None => (pressure_at(altitude), altitude),
+    };
+    Some(shop::Air {
+        temperature: written.temperature.as_ref()?.value,
+        humidity: written.humidity.as_ref()?.value,
+        pressure,
+        altitude,
+    })
+}
+
+fn prices(written: &Prices) -> Option<shop::Prices> {
+    Some(shop::Prices {
+        currency: written.currency.as_ref()?.value.clone(),
+        power_per_kwh: written.power.as_ref()?.value,
+        hands_per_hour: written.hands.as_ref()?.value,
+        water_per_litre: written.water.as_ref()?.value,
+        concentrate_per_litre: written.concentrate.as_ref()?.value,
+    })
+}
+
+fn rules(written: &Rules, hours: &Hours, walk: &mut Walk) -> Option<shop::Rules> {
+    let heat = written.heat.as_ref()?;
+    Some(shop::Rules {
+        next: written.next.as_ref()?.value,
+        hands: written.hands.as_ref()?.value,
+        look_ahead: written.look_ahead.as_ref()?.value,
+        split: written.split.as_ref()?.value,
+        combine: written.combine.as_ref()?.value,
+        fill: shop::Fill {
+            at_least: written.fill_at_least.as_ref()?.value,
+            wait_at_most: written.fill_wait.as_ref()?.value,
+        },
+        heat: shop::Heat {
+            on: heat.on.as_ref()?.value,
+            off: heat.off.as_ref()?.value,
+            lid: heat.lid.as_ref()?.value,
+            unattended: heat.unattended.as_ref()?.value,
+        },
+        top_up: match written.top_up.as_ref()? {
+            TopUp::Never => shop::TopUp {
+                below: crate::units::Share::ZERO,
+                takes: crate::units::Span::ZERO,
+            },
+            TopUp::Below { below, takes } => shop::TopUp {
+                below: below.as_ref()?.value,
+                takes: takes.as_ref()?.value,
+            },
+        },
+        stop: stop(written, hours, walk)?,
+    })
+}
+
+/// When the simulation ends at the latest.
+fn stop(written: &Rules, hours: &Hours, walk: &mut Walk) -> Option<Moment> {
+    if let Some(stop) = &written.stop {
+        return hours.moment(stop.value);
+    }
+    match (hours.watched_until, hours.last_closing()) {
+        (Some(end), _) => Some(end),
+        (None, Some(close)) => {
+            Some(close + walk.usual("rules.stop, after the last closing", super::time::span)?)
+        }
+        (None, None) => None,
+    }
+}

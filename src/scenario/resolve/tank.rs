@@ -1,0 +1,146 @@
+//! Tanks and stations as meant.
+
+use super::Context;
+use crate::scenario::value::{self, Layer, Vessel};
+use crate::scenario::walk::Walk;
+use crate::scenario::written::{Lid, Station, Tank};
+use crate::shop::{self, BathId, Frees, HeaterKind, Inside, Insulation, LidKind};
+use crate::units::{Density, Length, Mass, Quantity, Share, Temperature, Volume};
+
+/// Tanks first, then the other stations, each in the order written.
+pub(super) fn stations(c: Context, room: Temperature, walk: &mut Walk) -> Option<Vec<shop::Station>> {
+    let mut all = Vec::new();
+    for tank in &c.file.tanks {
+        all.push(shop::Station {
+            name: tank.name.as_ref()?.value.clone(),
+            places: tank.loads.as_ref()?.value,
+            together: 1,
+            frees: Frees::WhenEmptied,
+            tank: Some(self::tank(tank, c, room, walk)?),
+        });
+    }
+    for station in &c.file.stations {
+        all.push(self::station(station)?);
+    }
+    Some(all)
+}
+
+fn station(written: &Station) -> Option<shop::Station> {
+    Some(shop::Station {
+        name: written.name.as_ref()?.value.clone(),
+        places: written.loads.as_ref()?.value,
+        together: written.together.as_ref()?.value,
+        frees: written.frees.as_ref()?.value,
+        tank: None,
+    })
+}
+
+fn tank(written: &Tank, c: Context, room: Temperature, walk: &mut Walk) -> Option<shop::Tank> {
+    let inside = written.inside.as_ref()?.value;
+    let fill = written.fill.as_ref()?.value;
+    Some(shop::Tank {
+        bath: BathId(*c.names.baths.get(&written.bath.as_ref()?.value)?),
+        inside,
+        fill,
+        volume: written.volume.as_ref()?.value.unwrap_or(fill),
+        temperature: written.temperature.as_ref()?.value.unwrap_or(room),
+        wall: wall(written, inside, walk)?,
+        lid: lid(written.lid.as_ref()?, walk)?,
+        heater: heater(written, walk)?,
+        basket: written.basket.as_ref()?.value.unwrap_or(Volume::ZERO),
+        draught: written.draught.as_ref()?.value,
+    })
+}
+
+fn wall(written: &Tank, inside: Inside, walk: &mut Walk) -> Option<shop::Wall> {
+    let wall = written.wall.as_ref()?;
+    Some(shop::Wall {
+        material: wall.material.as_ref()?.value,
+        insulation: insulation(wall.insulation.as_ref()?.value, walk)?,
+        vessel: match wall.vessel.as_ref()?.value {
+            Vessel::Weighs(mass) => mass,
+            Vessel::Thick(thick) => {
+                let density = walk.usual("tanks.wall.vessel, density", value::positive::<Density>)?;
+                shell(inside, thick, density)
+            }
+        },
+        bottom_loss: wall.bottom.as_ref()?.value,
+    })
+}
+
+/// Mass of walls and bottom of so much thickness.
+fn shell(inside: Inside, thick: Length, density: Density) -> Mass {
+    let (bottom, walls) = match inside {
+        Inside::Box {
+            length,
+            width,
+            height,
+        } => (
+            length.base() * width.base(),
+            2.0 * (length.base() + width.base()) * height.base(),
+        ),
+        Inside::Round { diameter, height } => {
+            let d = diameter.base();
+            (
+                std::f64::consts::FRAC_PI_4 * d * d,
+                std::f64::consts::PI * d * height.base(),
+            )
+        }
+    };
+    Mass::kilograms((bottom + walls) * thick.base() * density.base())
+}
+
+fn insulation(layer: Layer, walk: &mut Walk) -> Option<Insulation> {
+    let conductivity = match layer.conductivity {
+        Some(stated) => stated,
+        None => walk.usual("tanks.wall.insulation, conductivity", value::positive)?,
+    };
+    Some(Insulation {
+        thickness: layer.thickness,
+        conductivity,
+    })
+}
+
+fn lid(written: &Lid, walk: &mut Walk) -> Option<LidKind> {
+    match written {
+        Lid::None => Some(LidKind::None),
+        Lid::Usual(leak) => Some(LidKind::Lid {
+            leak: walk.usual(leak, value::share)?,
+            material: walk.usual("tanks.lid.material", crate::scenario::written::face)?,
+            insulation: insulation(walk.usual("tanks.lid.insulation", value::layer)?, walk)?,
+        }),
+        Lid::Own {
+            leak,
+            material,
+            insulation: layer,
+        } => Some(LidKind::Lid {
+            leak: leak.as_ref()?.value,
+            material: material.as_ref()?.value,
+            insulation: insulation(layer.as_ref()?.value, walk)?,
+        }),
+    }
+}
+
+fn heater(written: &Tank, walk: &mut Walk) -> Option<shop::Heater> {
+    let heater = written.heater.as_ref()?;
+    let kind = heater.kind.as_ref()?.value;
+    let efficiency = match &heater.efficiency {
+        Some(stated) => stated.value,
+        None => usual_efficiency(kind, walk)?,
+    };
+    Some(shop::Heater {
+        power: heater.power.as_ref()?.value,
+        kind,
+        efficiency,
+        swing: heater.swing.as_ref()?.value,
+    })
+}
+
+fn usual_efficiency(kind: HeaterKind, walk: &mut Walk) -> Option<Share> {
+    let key = match kind {
+        HeaterKind::Immersion => "tanks.heater.efficiency, immersion",
+        HeaterKind::HotPlate => "tanks.heater.efficiency, hot plate",
+        HeaterKind::Induction => "tanks.heater.efficiency, induction",
+    };
+    walk.usual(key, value::share)
+}

@@ -1,0 +1,195 @@
+//! Materials, parts, routes and orders as meant.
+
+use super::Context;
+use crate::scenario::names::Names;
+use crate::scenario::node::Spot;
+use crate::scenario::steps::{self, Sequence};
+use crate::scenario::written::{Arrives, MOST_IN_STREAM, Material, Order, Part, Route, Step};
+use crate::shop::{
+    self, Arrival, Coats, Hands, MaterialId, PartId, Retry, RouteId, StationId, StepIx, StepTime,
+};
+use crate::units::{Moment, Span, Volume};
+
+/// Built-in materials, then the shop's own.
+pub(super) fn materials(c: Context) -> Option<Vec<shop::Material>> {
+    let mut all = c.names.built_in.clone();
+    for written in &c.file.materials {
+        all.push(material(written, &c.names.built_in)?);
+    }
+    Some(all)
+}
+
+fn material(written: &Material, built_in: &[shop::Material]) -> Option<shop::Material> {
+    let like = built_in
+        .iter()
+        .find(|m| Some(&m.name) == written.like.as_ref().map(|l| &l.value))?;
+    let coats = match &written.coats {
+        Some(coats) if coats.value => Coats::Yes,
+        Some(_) => Coats::No(written.because.as_ref()?.value.clone()),
+        None => like.coats.clone(),
+    };
+    Some(shop::Material {
+        name: written.name.value.clone(),
+        coats,
+        heat_capacity: own(&written.heat_capacity, like.heat_capacity),
+        density: own(&written.density, like.density),
+        slower: own(&written.slower, like.slower),
+        heavier: own(&written.heavier, like.heavier),
+        hardened: own(&written.hardened, like.hardened),
+    })
+}
+
+fn own<T: Copy>(written: &Option<Spot<T>>, like: T) -> T {
+    written.as_ref().map_or(like, |w| w.value)
+}
+
+/// A part.
+pub(super) fn part(written: &Part, names: &Names) -> Option<shop::Part> {
+    Some(shop::Part {
+        name: written.name.value.clone(),
+        material: MaterialId(*names.materials.get(&written.material.as_ref()?.value)?),
+        mass: written.mass.as_ref()?.value,
+        area: written.area.as_ref()?.value,
+        bulk: written.bulk.as_ref()?.value.unwrap_or(Volume::ZERO),
+        held: written.held.as_ref()?.value,
+    })
+}
+
+/// A route, its steps in an order in which they may be done.
+pub(super) fn route(written: &Route, c: Context) -> Option<shop::Route> {
+    let sequence = steps::sequence(written)?;
+    let steps = sequence
+        .order
+        .iter()
+        .map(|&i| step(written, i, &sequence, c))
+        .collect::<Option<_>>()?;
+    Some(shop::Route {
+        name: written.name.value.clone(),
+        steps,
+    })
+}
+
+fn step(route: &Route, index: usize, sequence: &Sequence, c: Context) -> Option<shop::Step> {
+    let written = route.steps.get(index)?;
+    let hands = written.hands.as_ref()?.value;
+    let ends = |span: &Option<Spot<Span>>| match hands {
+        Hands::Ends => span.as_ref().map(|s| s.value),
+        _ => Some(Span::ZERO),
+    };
+    Some(shop::Step {
+        name: written.name()?.value.clone(),
+        stations: stations(written, c)?,
+        time: time(written)?,
+        hands,
+        put_in: ends(&written.put_in)?,
+        take_out: ends(&written.take_out)?,
+        most: written.most.as_ref().map(|s| s.value),
+        within: written.within.as_ref().map(|s| s.value),
+        at_once: written.at_once.as_ref()?.value,
+        at_break: written.at_break.as_ref()?.value,
+        overnight: written.overnight.is_some(),
+        after: sequence.after(index)?,
+        only: written
+            .only
+            .iter()
+            .map(|p| part_id(p, c.names))
+            .collect::<Option<_>>()?,
+        retry: retry(written, sequence)?,
+    })
+}
+
+fn part_id(name: &Spot<String>, names: &Names) -> Option<PartId> {
+    names.parts.get(&name.value).copied().map(PartId)
+}
+
+/// Where a step can happen: for a coating step the tanks that are named, or else every tank with the bath.
+fn stations(written: &Step, c: Context) -> Option<Vec<StationId>> {
+    if written.coats() && written.stations.is_empty() {
+        let bath = &written.bath.as_ref()?.value;
+        return Some(tanks_with(bath, c).collect());
+    }
+    written
+        .stations
+        .iter()
+        .map(|s| c.names.stations.get(&s.value).copied().map(StationId))
+        .collect()
+}
+
+fn tanks_with<'a>(bath: &'a str, c: Context<'a>) -> impl Iterator<Item = StationId> + 'a {
+    let tanks = c.file.tanks.iter().enumerate();
+    tanks
+        .filter(move |(_, t)| t.bath.as_ref().is_some_and(|b| b.value == bath))
+        .map(|(i, _)| StationId(i as u32))
+}
+
+fn time(written: &Step) -> Option<StepTime> {
+    if written.coats() {
+        return Some(StepTime::Coat);
+    }
+    Some(StepTime::Work {
+        load: written.time.as_ref()?.value.clone(),
+        each: written.each.as_ref()?.value,
+    })
+}
+
+/// Outer none: something is missing; inner none: nothing fails here.
+fn retry(written: &Step, sequence: &Sequence) -> Option<Option<Retry>> {
+    let (Some(share), Some(back)) = (&written.fails, &written.back_to) else {
+        return Some(None);
+    };
+    let back_to = StepIx(*sequence.number.get(&back.value)?);
+    Some(Some(Retry {
+        share: share.value,
+        back_to,
+    }))
+}
+
+/// An order.
+pub(super) fn order(written: &Order, c: Context) -> Option<shop::Order> {
+    let arrival = arrival(written.arrives.as_ref()?, c)?;
+    let due_after = match (&written.due_after, &written.due) {
+        (Some(after), _) => Some(after.value),
+        (None, Some(due)) => Some(c.hours.moment(due.value)? - first(&arrival)),
+        (None, None) => None,
+    };
+    Some(shop::Order {
+        id: written.id.as_ref()?.value.clone(),
+        part: part_id(written.part.as_ref()?, c.names)?,
+        count: written.count.as_ref()?.value,
+        route: c
+            .names
+            .routes
+            .get(&written.route.as_ref()?.value)
+            .copied()
+            .map(RouteId)?,
+        arrival,
+        due_after,
+    })
+}
+
+fn first(arrival: &Arrival) -> Moment {
+    match arrival {
+        Arrival::At(at) => *at,
+        Arrival::Every { from, .. } => *from,
+    }
+}
+
+fn arrival(written: &Arrives, c: Context) -> Option<Arrival> {
+    match written {
+        Arrives::Once(when) => c.hours.moment(when.value).map(Arrival::At),
+        Arrives::Every {
+            gap,
+            from,
+            until,
+            most,
+            ..
+        } => Some(Arrival::Every {
+            gap: gap.as_ref()?.value.clone(),
+            from: c.hours.moment(from.as_ref()?.value)?,
+            until: until
+                .as_ref()
+                .map_or(Some(Moment::NEVER), |u| c.hours.moment(u.value))?,
+            most: most.as_ref().map_or(MOST_IN_STREAM, |m| m.value),
+        }),
+    }
+}

@@ -1,0 +1,197 @@
+//! Names: borne once, and known where they are used.
+
+use super::{Facts, Rule};
+use crate::scenario::finding::{Code, Finding};
+use crate::scenario::names::Index;
+use crate::scenario::nearest::nearest;
+use crate::scenario::node::{Place, Spot};
+use crate::scenario::steps;
+use crate::scenario::walk::{list, twice};
+use crate::scenario::written::Route;
+use std::collections::BTreeMap;
+
+pub(super) const ALL: &[Rule] = &[
+    stations_once,
+    orders_once,
+    steps_once,
+    own_materials,
+    known_baths,
+    known_materials,
+    known_like,
+    known_in_orders,
+    known_in_steps,
+    known_steps,
+];
+
+/// Those that repeat a name, pointing at the first that bears it.
+fn repeated<'a>(names: impl Iterator<Item = &'a Spot<String>>) -> Vec<Finding> {
+    let mut seen: BTreeMap<&str, Place> = BTreeMap::new();
+    let mut found = Vec::new();
+    for name in names {
+        match seen.get(name.value.as_str()) {
+            Some(first) => found.push(twice(name, *first)),
+            None => {
+                seen.insert(&name.value, name.at);
+            }
+        }
+    }
+    found
+}
+
+/// Tanks and stations share their names.
+fn stations_once(f: &Facts) -> Vec<Finding> {
+    let tanks = f.file.tanks.iter().filter_map(|t| t.name.as_ref());
+    repeated(tanks.chain(f.file.stations.iter().filter_map(|s| s.name.as_ref())))
+}
+
+/// Orders have ids of their own.
+fn orders_once(f: &Facts) -> Vec<Finding> {
+    repeated(f.file.orders.iter().filter_map(|o| o.id.as_ref()))
+}
+
+/// On one route each step has a name of its own.
+fn steps_once(f: &Facts) -> Vec<Finding> {
+    let of = |route: &Route| repeated(route.steps.iter().filter_map(|s| s.name()));
+    let again = f.file.routes.iter().flat_map(of);
+    again
+        .map(|finding| finding.help("give one of the two a name of its own: `as: second rinse`"))
+        .collect()
+}
+
+/// The shop's own materials do not take the names of the built-in ones.
+fn own_materials(f: &Facts) -> Vec<Finding> {
+    let built_in = |name: &str| f.names.built_in.iter().any(|m| m.name == name);
+    let own = f
+        .file
+        .materials
+        .iter()
+        .map(|m| &m.name)
+        .filter(|n| built_in(&n.value));
+    own.map(|n| {
+        Finding::new(
+            Code::Duplicate,
+            n.at,
+            format!("`{}` is a built-in material", n.value),
+        )
+        .help(format!("give yours another name and say `like: {}`", n.value))
+    })
+    .collect()
+}
+
+/// A finding, if a name is not known.
+fn unknown(name: &Spot<String>, what: &str, index: &Index) -> Option<Finding> {
+    (!index.contains_key(&name.value)).then(|| not_known(name, what, index.keys().map(String::as_str)))
+}
+
+/// Most names listed in a message.
+const MOST_LISTED: usize = 12;
+
+fn not_known<'a>(name: &Spot<String>, what: &str, known: impl Iterator<Item = &'a str> + Clone) -> Finding {
+    let label = nearest(&name.value, known.clone())
+        .map_or_else(|| "not known".to_owned(), |n| format!("did you mean `{n}`?"));
+    let mut shown: Vec<&str> = known.clone().take(MOST_LISTED + 1).collect();
+    let help = if shown.is_empty() {
+        format!("the scenario has no {what}")
+    } else if shown.len() > MOST_LISTED {
+        shown.truncate(MOST_LISTED);
+        format!("there are {} and others", list(shown))
+    } else {
+        format!("there is {}", list(shown))
+    };
+    Finding::new(
+        Code::UnknownName,
+        name.at,
+        format!("no {what} is called `{}`", name.value),
+    )
+    .label(label)
+    .help(help)
+}
+
+/// The bath of a tank.
+fn known_baths(f: &Facts) -> Vec<Finding> {
+    f.file
+        .tanks
+        .iter()
+        .filter_map(|t| unknown(t.bath.as_ref()?, "bath", &f.names.baths))
+        .collect()
+}
+
+/// The material of a part.
+fn known_materials(f: &Facts) -> Vec<Finding> {
+    f.file
+        .parts
+        .iter()
+        .filter_map(|p| unknown(p.material.as_ref()?, "material", &f.names.materials))
+        .collect()
+}
+
+/// What a material is like.
+fn known_like(f: &Facts) -> Vec<Finding> {
+    let known = f.names.built_in.iter().map(|m| m.name.as_str());
+    let strange = |name: &&Spot<String>| !f.names.built_in.iter().any(|m| m.name == name.value);
+    let like = f
+        .file
+        .materials
+        .iter()
+        .filter_map(|m| m.like.as_ref())
+        .filter(strange);
+    like.map(|name| not_known(name, "built-in material", known.clone()))
+        .collect()
+}
+
+/// The part and the route of an order.
+fn known_in_orders(f: &Facts) -> Vec<Finding> {
+    let parts = f
+        .file
+        .orders
+        .iter()
+        .filter_map(|o| unknown(o.part.as_ref()?, "part", &f.names.parts));
+    let routes = f
+        .file
+        .orders
+        .iter()
+        .filter_map(|o| unknown(o.route.as_ref()?, "route", &f.names.routes));
+    parts.chain(routes).collect()
+}
+
+/// Stations, baths and parts that a step names.
+fn known_in_steps(f: &Facts) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for step in f.file.routes.iter().flat_map(|r| &r.steps) {
+        found.extend(
+            step.bath
+                .iter()
+                .filter_map(|b| unknown(b, "bath", &f.names.baths)),
+        );
+        found.extend(
+            step.stations
+                .iter()
+                .filter_map(|s| unknown(s, "station", &f.names.stations)),
+        );
+        found.extend(
+            step.only
+                .iter()
+                .filter_map(|p| unknown(p, "part", &f.names.parts)),
+        );
+    }
+    found
+}
+
+/// Steps that other steps name.
+fn known_steps(f: &Facts) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for route in &f.file.routes {
+        let by_name = steps::by_name(route);
+        let after = route
+            .steps
+            .iter()
+            .flat_map(|s| s.after.iter().flatten())
+            .filter(|n| n.value != steps::NOTHING);
+        for name in after.chain(route.steps.iter().filter_map(|s| s.back_to.as_ref())) {
+            if !by_name.contains_key(name.value.as_str()) {
+                found.push(not_known(name, "step of this route", by_name.keys().copied()));
+            }
+        }
+    }
+    found
+}

@@ -1,0 +1,261 @@
+//! Reads times: spans, spreads, windows, clock times, dates, breaks.
+
+use super::finding::{Code, Finding};
+use super::node::{Node, Value};
+use super::value::{refuse, scalar};
+use super::walk::Walk;
+use crate::luck::Spread;
+use crate::units::{ReadError, Span, read_clock, read_span, split_number};
+use jiff::civil::Date;
+
+/// A length of time, zero or more.
+pub(super) fn span(node: &Node, walk: &mut Walk) -> Option<Span> {
+    let text = scalar(node, walk, "a length of time")?;
+    refuse(read_span(text), node, walk, "a length of time")
+}
+
+const SPREADS: &str = "write a time `5 min`, or one that varies: `4 to 7 min`, `3 to 9 min, mostly 5 min`, `about 5 min ± 1 min`, \
+    `exponential 5 min`, `lognormal 5 min ± 2 min`, `gamma 5 min ± 2 min`, or a list of readings `[4 min, 5 min]`";
+
+/// Most readings in a list.
+const MOST_READINGS: usize = 10_000;
+
+/// A time that may vary.
+pub(super) fn spread(node: &Node, walk: &mut Walk) -> Option<Spread> {
+    if let Value::List(_) = &node.value {
+        return readings(node, walk);
+    }
+    let text = scalar(node, walk, "a time")?;
+    let read = spread_of(text).map_err(|e| ReadError::new(e.message, SPREADS));
+    refuse(read, node, walk, "a time")
+}
+
+fn readings(node: &Node, walk: &mut Walk) -> Option<Spread> {
+    let before = walk.found.len();
+    let all = walk.list(node, "readings", MOST_READINGS, span);
+    if all.is_empty() && walk.found.len() == before {
+        walk.add(Finding::new(Code::Missing, node.at, "a list of readings holds at least one").help(SPREADS));
+    }
+    (walk.found.len() == before && !all.is_empty()).then_some(Spread::Readings(all))
+}
+
+/// The spread that a text describes.
+fn spread_of(text: &str) -> Result<Spread, ReadError> {
+    if let Some(rest) = text.strip_prefix("about ") {
+        return plus_minus(rest).map(|(mean, sd)| Spread::Normal { mean, sd });
+    }
+    if let Some(rest) = text.strip_prefix("lognormal ") {
+        return positive(rest, plus_minus(rest)?).map(|(mean, sd)| Spread::Lognormal { mean, sd });
+    }
+    if let Some(rest) = text.strip_prefix("gamma ") {
+        return positive(rest, plus_minus(rest)?).map(|(mean, sd)| Spread::Gamma { mean, sd });
+    }
+    if let Some(rest) = text.strip_prefix("exponential ") {
+        return read_span(rest).map(|mean| Spread::Exponential { mean });
+    }
+    if text.contains(" to ") {
+        return range_of(text);
+    }
+    read_span(text).map(Spread::Fixed)
+}
+
+/// `4 to 7 min`, perhaps with `, mostly 5 min`.
+fn range_of(text: &str) -> Result<Spread, ReadError> {
+    let (ends, mostly) = text
+        .split_once(',')
+        .map_or((text, None), |(a, b)| (a, Some(b.trim())));
+    let (least, most) = ends_of(ends)?;
+    let Some(mostly) = mostly else {
+        return Ok(if least == most {
+            Spread::Fixed(least)
+        } else {
+            Spread::Uniform { least, most }
+        });
+    };
+    let Some(mostly) = mostly.strip_prefix("mostly ") else {
+        return Err(ReadError::new(
+            format!("`{mostly}` should begin with `mostly`"),
+            SPREADS,
+        ));
+    };
+    let mostly = with_unit_of(mostly, ends)?;
+    if mostly < least || mostly > most {
+        return Err(ReadError::new(
+            "the most frequent time lies outside the others",
+            SPREADS,
+        ));
+    }
+    Ok(if least == most {
+        Spread::Fixed(least)
+    } else {
+        Spread::Triangular { least, mostly, most }
+    })
+}
+
+/// `10 to 30 min` as its two ends.
+fn ends_of(text: &str) -> Result<(Span, Span), ReadError> {
+    let Some((a, b)) = text.split_once(" to ") else {
+        return Err(ReadError::new(format!("`{text}` has no `to`"), SPREADS));
+    };
+    let (least, most) = (with_unit_of(a, b)?, read_span(b)?);
+    if least > most {
+        return Err(ReadError::new(
+            format!("`{}` is longer than `{}`", a.trim(), b.trim()),
+            "write the shorter time first",
+        ));
+    }
+    Ok((least, most))
+}
+
+/// A time that takes its unit from another text if it has none of its own.
+fn with_unit_of(text: &str, other: &str) -> Result<Span, ReadError> {
+    let unit = other
+        .rsplit(|c: char| c.is_ascii_digit() || c.is_whitespace() || c == '.')
+        .next()
+        .unwrap_or_default();
+    match split_number(text)?.1 {
+        "" => read_span(&format!("{} {unit}", text.trim())),
+        _ => read_span(text),
+    }
+}
+
+/// `5 min ± 1 min`, with `+-` or `+/-` for those without the sign.
+fn plus_minus(text: &str) -> Result<(Span, Span), ReadError> {
+    let parts = ["±", "+/-", "+-"].iter().find_map(|sign| text.split_once(sign));
+    match parts {
+        Some((mean, sd)) => Ok((with_unit_of(mean, sd)?, read_span(sd)?)),
+        None => Err(ReadError::new(
+            format!("`{}` does not say by how much it varies", text.trim()),
+            SPREADS,
+        )),
+    }
+}
+
+fn positive(text: &str, (mean, sd): (Span, Span)) -> Result<(Span, Span), ReadError> {
+    if mean > Span::ZERO && sd > Span::ZERO {
+        return Ok((mean, sd));
+    }
+    Err(ReadError::new(
+        format!(
+            "`{}` must be more than nothing on both sides of the ±",
+            text.trim()
+        ),
+        SPREADS,
+    ))
+}
+
+/// The shortest and longest stay: `10 to 30 min`; a single time is both.
+pub(super) fn window(node: &Node, walk: &mut Walk) -> Option<(Span, Span)> {
+    let text = scalar(node, walk, "a shortest and a longest stay")?;
+    let read = if text.contains(" to ") {
+        ends_of(text)
+    } else {
+        read_span(text).map(|s| (s, s))
+    };
+    let read = read.map_err(|e| {
+        ReadError::new(
+            e.message,
+            "write the shortest and the longest stay: `10 to 30 min`",
+        )
+    });
+    refuse(read, node, walk, "a shortest and a longest stay")
+}
+
+/// A time of day as the span since midnight.
+pub(super) fn clock(node: &Node, walk: &mut Walk) -> Option<Span> {
+    let text = scalar(node, walk, "a time of day")?;
+    clock_of(text, node, walk)
+}
+
+fn clock_of(text: &str, node: &Node, walk: &mut Walk) -> Option<Span> {
+    match read_clock(text) {
+        Ok(time) => Some(time),
+        Err(e) => {
+            walk.add(
+                Finding::new(Code::Time, node.at, e.message)
+                    .label("expected a time of day")
+                    .help(e.help),
+            );
+            None
+        }
+    }
+}
+
+/// `12:00 to 12:30`.
+pub(super) fn break_time(node: &Node, walk: &mut Walk) -> Option<super::node::Spot<(Span, Span)>> {
+    let text = scalar(node, walk, "a break")?;
+    let Some((from, to)) = text.split_once(" to ") else {
+        walk.add(
+            Finding::new(Code::Time, node.at, format!("`{text}` is no break")).help("write `12:00 to 12:30`"),
+        );
+        return None;
+    };
+    let (from, to) = (clock_of(from, node, walk), clock_of(to, node, walk));
+    Some(super::node::Spot::new((from?, to?), node.at))
+}
+
+/// A date.
+pub(super) fn date(node: &Node, walk: &mut Walk) -> Option<Date> {
+    let text = scalar(node, walk, "a date")?;
+    date_of(text, node, walk)
+}
+
+fn date_of(text: &str, node: &Node, walk: &mut Walk) -> Option<Date> {
+    let read = (text.len() == 10).then(|| text.parse::<Date>().ok()).flatten();
+    match read {
+        Some(date) if (1900..=2200).contains(&date.year()) => Some(date),
+        _ => {
+            walk.add(
+                Finding::new(Code::Time, node.at, format!("`{text}` is no date"))
+                    .label("expected a date")
+                    .help("write year, month and day: `2026-03-05`"),
+            );
+            None
+        }
+    }
+}
+
+/// A moment as written.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum When {
+    /// When the first day opens.
+    Opening,
+    /// A time of the first day.
+    First(Span),
+    /// A time of the nth opening day, counted from 1.
+    Nth(u32, Span),
+    /// A time of a date.
+    Dated(Date, Span),
+}
+
+/// `at opening`, `07:30`, `day 2 07:30` or `2026-03-06 07:30`.
+pub(super) fn when(node: &Node, walk: &mut Walk) -> Option<When> {
+    let text = scalar(node, walk, "a time")?;
+    if text == "at opening" {
+        return Some(When::Opening);
+    }
+    if let Some(rest) = text.strip_prefix("day ") {
+        return nth_day(rest, node, walk);
+    }
+    match text.split_once([' ', 'T']) {
+        Some((date, time)) if date.contains('-') => {
+            let (date, time) = (date_of(date, node, walk), clock_of(time.trim(), node, walk));
+            Some(When::Dated(date?, time?))
+        }
+        _ => clock_of(text, node, walk).map(When::First),
+    }
+}
+
+fn nth_day(rest: &str, node: &Node, walk: &mut Walk) -> Option<When> {
+    let (day, time) = rest.split_once(' ').unwrap_or((rest, ""));
+    match day.parse::<u32>() {
+        Ok(n) if n >= 1 => clock_of(time.trim(), node, walk).map(|t| When::Nth(n, t)),
+        _ => {
+            walk.add(
+                Finding::new(Code::Time, node.at, format!("`day {rest}` is no time"))
+                    .help("write `day 2 07:30`"),
+            );
+            None
+        }
+    }
+}

@@ -1,0 +1,401 @@
+//! Reads single values: text, counts, quantities, words, prices, measures.
+
+use super::finding::{Code, Finding};
+use super::nearest::nearest;
+use super::node::{Node, Value};
+use super::walk::{Walk, list};
+use crate::shop::Inside;
+use crate::units::{
+    Conductivity, Energy, Length, Mass, Quantity, ReadError, TempDiff, Temperature, Volume, number,
+    read_quantity, read_span, split_number,
+};
+
+/// Longest name, in characters.
+const LONGEST_NAME: usize = 80;
+/// Longest other text, in characters.
+const LONGEST_TEXT: usize = 300;
+
+/// The text of a node, which must be neither a list nor keys.
+pub(super) fn scalar<'a>(node: &'a Node, walk: &mut Walk, wanted: &str) -> Option<&'a str> {
+    match &node.value {
+        Value::Text(text) if !text.is_empty() => Some(text),
+        Value::Text(_) | Value::Empty => {
+            walk.add(Finding::new(
+                Code::Missing,
+                node.at,
+                format!("{wanted} is expected, nothing is written"),
+            ));
+            None
+        }
+        _ => {
+            let message = format!("{wanted} is expected, {} is written", node.kind());
+            walk.add(
+                Finding::new(Code::WrongKind, node.at, message).label(format!("this is {}", node.kind())),
+            );
+            None
+        }
+    }
+}
+
+/// A name: one line, not too long.
+pub(super) fn name(node: &Node, walk: &mut Walk) -> Option<String> {
+    one_line(node, walk, "a name", LONGEST_NAME)
+}
+
+/// Some other text: one line, not too long.
+pub(super) fn text(node: &Node, walk: &mut Walk) -> Option<String> {
+    one_line(node, walk, "a text", LONGEST_TEXT)
+}
+
+fn one_line(node: &Node, walk: &mut Walk, wanted: &str, longest: usize) -> Option<String> {
+    let text = scalar(node, walk, wanted)?;
+    match unfit(text, longest) {
+        None => Some(text.to_owned()),
+        Some(message) => {
+            walk.add(Finding::new(Code::Limit, node.at, message));
+            None
+        }
+    }
+}
+
+/// Why a text can be no name, if it cannot.
+pub(super) fn unfit_name(text: &str) -> Option<String> {
+    if text.trim().is_empty() {
+        return Some("a name is expected, nothing is written".to_owned());
+    }
+    unfit(text, LONGEST_NAME)
+}
+
+fn unfit(text: &str, longest: usize) -> Option<String> {
+    if text.chars().any(char::is_control) {
+        return Some("it must stand on one line, without control characters".to_owned());
+    }
+    (text.chars().count() > longest).then(|| format!("it is longer than {longest} letters"))
+}
+
+/// Notes why a text could not be read.
+pub(super) fn refuse<T>(
+    result: Result<T, ReadError>,
+    node: &Node,
+    walk: &mut Walk,
+    wanted: &str,
+) -> Option<T> {
+    match result {
+        Ok(value) => Some(value),
+        Err(e) => {
+            let unit = e.message.contains("unit") || e.message.contains(" measures ");
+            let code = if unit { Code::Unit } else { Code::WrongKind };
+            walk.add(
+                Finding::new(code, node.at, e.message)
+                    .label(format!("expected {wanted}"))
+                    .help(e.help),
+            );
+            None
+        }
+    }
+}
+
+/// A quantity, zero or more.
+pub(super) fn quantity<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
+    let text = scalar(node, walk, Q::KIND)?;
+    let q: Q = refuse(read_quantity(text), node, walk, Q::KIND)?;
+    if q.base() < 0.0 {
+        walk.add(Finding::new(
+            Code::Range,
+            node.at,
+            format!("{} cannot be less than nothing", Q::KIND),
+        ));
+        return None;
+    }
+    Some(q)
+}
+
+/// A quantity, more than zero.
+pub(super) fn positive<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
+    let q: Q = quantity(node, walk)?;
+    if q.base() > 0.0 {
+        return Some(q);
+    }
+    walk.add(Finding::new(
+        Code::Range,
+        node.at,
+        format!("{} must be more than nothing here", Q::KIND),
+    ));
+    None
+}
+
+/// A share from 0 to 100 %.
+pub(super) fn share(node: &Node, walk: &mut Walk) -> Option<crate::units::Share> {
+    let share: crate::units::Share = quantity(node, walk)?;
+    if share.in_fraction() <= 1.0 {
+        return Some(share);
+    }
+    walk.add(Finding::new(
+        Code::Range,
+        node.at,
+        "a share cannot be more than 100 %",
+    ));
+    None
+}
+
+/// A temperature.
+pub(super) fn temperature(node: &Node, walk: &mut Walk) -> Option<Temperature> {
+    let text = scalar(node, walk, "a temperature")?;
+    refuse(Temperature::read(text), node, walk, "a temperature")
+}
+
+/// A difference of temperatures, more than zero.
+pub(super) fn temp_diff(node: &Node, walk: &mut Walk) -> Option<TempDiff> {
+    let text = scalar(node, walk, "a temperature difference")?;
+    let diff = refuse(TempDiff::read(text), node, walk, "a temperature difference")?;
+    if diff.in_kelvin() > 0.0 {
+        return Some(diff);
+    }
+    walk.add(Finding::new(Code::Range, node.at, "it must be more than nothing"));
+    None
+}
+
+/// A whole number from `LEAST` to `MOST`.
+pub(super) fn count<const LEAST: u32, const MOST: u32>(node: &Node, walk: &mut Walk) -> Option<u32> {
+    let text = scalar(node, walk, "a whole number")?;
+    let help = format!("write a whole number from {LEAST} to {MOST}");
+    let bad = |code, message| {
+        Finding::new(code, node.at, message)
+            .label("expected a whole number")
+            .help(&help)
+    };
+    match text.parse::<u64>() {
+        Ok(n) if n < u64::from(LEAST) => walk.add(bad(
+            Code::Range,
+            format!("{n} is too few: at least {LEAST} is needed"),
+        )),
+        Ok(n) if n > u64::from(MOST) => walk.add(bad(
+            Code::Limit,
+            format!("{n} is more than the {MOST} that are allowed"),
+        )),
+        Ok(n) => return u32::try_from(n).ok(),
+        Err(_) => walk.add(bad(Code::WrongKind, format!("`{text}` is no whole number"))),
+    }
+    None
+}
+
+/// A plain number from `LEAST` to `MOST` tenths.
+pub(super) fn factor<const LEAST: u32, const MOST: u32>(node: &Node, walk: &mut Walk) -> Option<f64> {
+    let text = scalar(node, walk, "a number")?;
+    let value = refuse(number(text), node, walk, "a number")?;
+    let (least, most) = (f64::from(LEAST) / 10.0, f64::from(MOST) / 10.0);
+    if (least..=most).contains(&value) {
+        return Some(value);
+    }
+    let help = format!("write a number from {least} to {most}");
+    walk.add(Finding::new(Code::Range, node.at, format!("{value} is out of range")).help(help));
+    None
+}
+
+/// One of a few words.
+pub(super) fn word<T: Clone>(node: &Node, walk: &mut Walk, choices: &[(&'static str, T)]) -> Option<T> {
+    let words = || choices.iter().map(|(w, _)| *w);
+    let text = scalar(node, walk, "a word")?;
+    if let Some((_, value)) = choices.iter().find(|(w, _)| *w == text) {
+        return Some(value.clone());
+    }
+    let label = nearest(text, words()).map_or_else(
+        || "not one of the choices".to_owned(),
+        |n| format!("did you mean `{n}`?"),
+    );
+    walk.add(
+        Finding::new(Code::UnknownWord, node.at, format!("`{text}` is not known here"))
+            .label(label)
+            .help(format!("the choices are {}", list(words()))),
+    );
+    None
+}
+
+/// `yes` or `no`; `true` and `false` are understood.
+pub(super) fn yes(node: &Node, walk: &mut Walk) -> Option<bool> {
+    match &node.value {
+        Value::Text(t) if t == "true" => Some(true),
+        Value::Text(t) if t == "false" => Some(false),
+        _ => word(node, walk, &[("yes", true), ("no", false)]),
+    }
+}
+
+/// A price `0.30 per kWh`: the number for one of `per`.
+fn price(node: &Node, walk: &mut Walk, example: &str, of: fn(&str) -> Result<f64, ReadError>) -> Option<f64> {
+    let text = scalar(node, walk, "a price")?;
+    let help = format!("write an amount, `per` and a unit: `{example}`");
+    let read = |text: &str| -> Result<f64, ReadError> {
+        let (amount, rest) = split_number(text)?;
+        let Some(unit) = rest.strip_prefix("per ") else {
+            return Err(ReadError::new(format!("`{text}` does not say per what"), &help));
+        };
+        let one = of(&format!("1 {}", unit.trim())).map_err(|e| ReadError::new(e.message, &help))?;
+        if amount < 0.0 {
+            return Err(ReadError::new("a price cannot be less than nothing", &help));
+        }
+        Ok(amount / one)
+    };
+    refuse(
+        read(text).map_err(|e| ReadError::new(e.message, &help)),
+        node,
+        walk,
+        "a price",
+    )
+}
+
+/// A price for one kWh.
+pub(super) fn price_per_kwh(node: &Node, walk: &mut Walk) -> Option<f64> {
+    price(node, walk, "0.30 per kWh", |t| {
+        read_quantity::<Energy>(t).map(Energy::in_kilowatt_hours)
+    })
+}
+
+/// A price for one litre.
+pub(super) fn price_per_litre(node: &Node, walk: &mut Walk) -> Option<f64> {
+    price(node, walk, "0.80 per L", |t| {
+        read_quantity::<Volume>(t).map(Volume::in_litres)
+    })
+}
+
+/// A price for one hour.
+pub(super) fn price_per_hour(node: &Node, walk: &mut Walk) -> Option<f64> {
+    price(node, walk, "28 per h", |t| {
+        read_span(t).map(crate::units::Span::in_hours)
+    })
+}
+
+/// `35 cm x 25 cm x 30 cm`, or `round 20 cm x 18 cm`.
+pub(super) fn inside(node: &Node, walk: &mut Walk) -> Option<Inside> {
+    const WANTED: &str = "the inside of a tank";
+    let text = scalar(node, walk, WANTED)?;
+    let (round, measures) = text
+        .strip_prefix("round")
+        .map_or((false, text), |rest| (true, rest));
+    let lengths = refuse(lengths(measures), node, walk, "lengths with their unit")?;
+    match (round, lengths.as_slice()) {
+        (false, &[length, width, height]) => Some(Inside::Box {
+            length,
+            width,
+            height,
+        }),
+        (true, &[diameter, height]) => Some(Inside::Round { diameter, height }),
+        _ => {
+            walk.add(
+                Finding::new(Code::WrongKind, node.at, format!("`{text}` is not the inside of a tank"))
+                    .label(if round { "two measures are expected" } else { "three measures are expected" })
+                    .help("write `35 cm x 25 cm x 30 cm` (length, width, height), or `round 20 cm x 18 cm` (diameter, height)"),
+            );
+            None
+        }
+    }
+}
+
+/// Lengths between `x`; one without a unit takes that of the last.
+fn lengths(text: &str) -> Result<Vec<Length>, ReadError> {
+    let pieces: Vec<&str> = text.split(['x', '×']).map(str::trim).collect();
+    let last = pieces.last().copied().unwrap_or_default();
+    let unit = split_number(last).map_or("", |(_, unit)| unit);
+    let read = |piece: &&str| {
+        let own = split_number(piece)?.1;
+        let length: Length = if own.is_empty() {
+            read_quantity(&format!("{piece} {unit}"))?
+        } else {
+            read_quantity(piece)?
+        };
+        if length > Length::ZERO && length <= MOST_LENGTH {
+            return Ok(length);
+        }
+        Err(ReadError::new(
+            format!("`{piece}` is no length of a tank"),
+            "lengths up to 20 m are read",
+        ))
+    };
+    pieces.iter().map(read).collect()
+}
+
+const MOST_LENGTH: Length = Length::metres(20.0);
+
+/// A layer of insulation as written.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Layer {
+    /// Thickness; zero for none.
+    pub(super) thickness: Length,
+    /// Its conductivity, if written.
+    pub(super) conductivity: Option<Conductivity>,
+}
+
+/// `none`, `25 mm` or `25 mm of 0.04 W/mK`.
+pub(super) fn layer(node: &Node, walk: &mut Walk) -> Option<Layer> {
+    let text = scalar(node, walk, "a thickness, or `none`,")?;
+    if text == "none" {
+        return Some(Layer {
+            thickness: Length::ZERO,
+            conductivity: None,
+        });
+    }
+    let (thick, rest) = text
+        .split_once(" of ")
+        .map_or((text, None), |(a, b)| (a, Some(b)));
+    let thickness = refuse(
+        read_quantity(thick),
+        node,
+        walk,
+        "`none`, `25 mm` or `25 mm of 0.04 W/mK`",
+    )?;
+    let conductivity = match rest {
+        Some(rest) => Some(refuse(
+            read_quantity(rest),
+            node,
+            walk,
+            "a conductivity such as 0.04 W/mK",
+        )?),
+        None => None,
+    };
+    let bad = thickness < Length::ZERO
+        || thickness > MOST_LENGTH
+        || conductivity.is_some_and(|c: Conductivity| c.base() <= 0.0);
+    if bad {
+        walk.add(Finding::new(
+            Code::Range,
+            node.at,
+            "this is no layer of insulation",
+        ));
+        return None;
+    }
+    Some(Layer {
+        thickness,
+        conductivity,
+    })
+}
+
+/// The empty tank: how heavy, or how thick.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Vessel {
+    /// Its mass.
+    Weighs(Mass),
+    /// Its thickness all round but the top.
+    Thick(Length),
+}
+
+/// `6 kg` or `1 mm thick`.
+pub(super) fn vessel(node: &Node, walk: &mut Walk) -> Option<Vessel> {
+    let text = scalar(node, walk, "a mass or a thickness")?;
+    let wanted = "a mass such as 6 kg, or `1 mm thick`";
+    match text.strip_suffix("thick") {
+        Some(thick) => refuse(read_quantity(thick), node, walk, wanted).map(Vessel::Thick),
+        None => quantity(node, walk).map(Vessel::Weighs),
+    }
+}
+
+/// A quantity, or the word that stands for none.
+pub(super) fn or_word<T>(
+    node: &Node,
+    walk: &mut Walk,
+    word: &str,
+    read: fn(&Node, &mut Walk) -> Option<T>,
+) -> Option<Option<T>> {
+    match &node.value {
+        Value::Text(t) if t == word => Some(None),
+        _ => read(node, walk).map(Some),
+    }
+}

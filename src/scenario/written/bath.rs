@@ -1,0 +1,109 @@
+//! Baths as written.
+
+use super::Got;
+use crate::luck::Spread;
+use crate::scenario::keys;
+use crate::scenario::node::{Node, Place, Spot};
+use crate::scenario::walk::{Fields, Walk};
+use crate::scenario::{time, value};
+use crate::units::{AreaPerVolume, CoatWeight, Concentration, MassPerVolume, Span, Strength, Temperature};
+
+/// A bath.
+#[derive(Debug)]
+pub(in crate::scenario) struct Bath {
+    pub(in crate::scenario) name: Spot<String>,
+    pub(in crate::scenario) band: Option<Band>,
+    pub(in crate::scenario) area: Got<AreaPerVolume>,
+    pub(in crate::scenario) mass: Got<MassPerVolume>,
+    pub(in crate::scenario) coat: Option<Coat>,
+    pub(in crate::scenario) dwell: Got<(Span, Span)>,
+    /// Whether the dwell is written and not a default.
+    pub(in crate::scenario) dwell_written: bool,
+    pub(in crate::scenario) now: Option<Now>,
+}
+
+impl Bath {
+    pub(super) fn read(name: &Spot<String>, node: &Node, walk: &mut Walk) -> Option<Self> {
+        let mut f = Fields::of(name.at, node, &keys::BATHS, walk)?;
+        let mut room = f.inner("room", &keys::ROOM);
+        let area = room.as_mut().and_then(|r| r.or("area", value::positive));
+        let mass = room.as_mut().and_then(|r| r.or("mass", value::positive));
+        Some(Self {
+            name: name.clone(),
+            band: f.inner("band", &keys::BAND).map(Band::of),
+            area,
+            mass,
+            coat: Coat::of(&mut f),
+            dwell: f.or("dwell", time::window),
+            dwell_written: f.has("dwell"),
+            now: f.inner("now", &keys::BATH_NOW).map(Now::of),
+        })
+    }
+}
+
+/// A band of temperatures.
+#[derive(Debug)]
+pub(in crate::scenario) struct Band {
+    pub(in crate::scenario) least: Got<Temperature>,
+    pub(in crate::scenario) hold: Got<Temperature>,
+    pub(in crate::scenario) most: Got<Temperature>,
+}
+
+impl Band {
+    fn of(mut f: Fields) -> Self {
+        Self {
+            least: f.or("least", value::temperature),
+            hold: f.or("hold", value::temperature),
+            most: f.or("most", value::temperature),
+        }
+    }
+}
+
+/// What decides the dwell, where something is written about it.
+#[derive(Debug)]
+pub(in crate::scenario) struct Coat {
+    pub(in crate::scenario) target: Got<CoatWeight>,
+    pub(in crate::scenario) time: Got<Spread>,
+    /// Where both are written.
+    pub(in crate::scenario) both: Option<(Place, Place)>,
+    /// Whether `coat` is written at all.
+    pub(in crate::scenario) written: bool,
+}
+
+impl Coat {
+    fn of(f: &mut Fields) -> Option<Self> {
+        let written = f.has("coat");
+        let mut f = f.inner("coat", &keys::COAT)?;
+        let both = f.place("target").zip(f.place("time"));
+        Some(Self {
+            time: f.get("time", time::spread),
+            target: f.or("target", value::positive),
+            both,
+            written,
+        })
+    }
+}
+
+/// Readings at the start.
+#[derive(Debug)]
+pub(in crate::scenario) struct Now {
+    pub(in crate::scenario) total_acid: Got<Strength>,
+    pub(in crate::scenario) free_acid: Got<Strength>,
+    pub(in crate::scenario) iron: Got<Concentration>,
+    pub(in crate::scenario) sludge: Got<Concentration>,
+    pub(in crate::scenario) uses: Got<u32>,
+    pub(in crate::scenario) area: Got<AreaPerVolume>,
+}
+
+impl Now {
+    fn of(mut f: Fields) -> Self {
+        Self {
+            total_acid: f.or("total acid", value::positive),
+            free_acid: f.or("free acid", value::quantity),
+            iron: f.or("iron", value::quantity),
+            sludge: f.or("sludge", value::quantity),
+            uses: f.or("uses", value::count::<0, 1_000_000>),
+            area: f.or("area treated", value::quantity),
+        }
+    }
+}

@@ -1,0 +1,182 @@
+//! Rules as written.
+
+use super::Got;
+use crate::scenario::keys;
+use crate::scenario::node::{Node, Place, Value};
+use crate::scenario::time::{self, When};
+use crate::scenario::value::{self, word};
+use crate::scenario::walk::{Fields, Walk};
+use crate::shop::{Combine, HandsFirst, HeatOff, HeatOn, LidRule, NextLoad, Split};
+use crate::units::{Share, Span, read_clock};
+
+/// All of them.
+#[derive(Debug)]
+pub(in crate::scenario) struct Rules {
+    pub(in crate::scenario) next: Got<NextLoad>,
+    pub(in crate::scenario) hands: Got<HandsFirst>,
+    pub(in crate::scenario) look_ahead: Got<bool>,
+    pub(in crate::scenario) split: Got<Split>,
+    pub(in crate::scenario) combine: Got<Combine>,
+    pub(in crate::scenario) fill_at_least: Got<Share>,
+    pub(in crate::scenario) fill_wait: Got<Span>,
+    pub(in crate::scenario) heat: Option<Heat>,
+    pub(in crate::scenario) top_up: Option<TopUp>,
+    pub(in crate::scenario) stop: Got<When>,
+}
+
+impl Rules {
+    pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
+        Fields::new(node, &keys::RULES, walk).map(Self::of)
+    }
+
+    pub(super) fn absent(at: Place, walk: &mut Walk) -> Self {
+        Self::of(Fields::absent(&keys::RULES, walk, at))
+    }
+
+    fn of(mut f: Fields) -> Self {
+        let mut fill = f.inner("fill", &keys::FILL);
+        let fill_at_least = fill.as_mut().and_then(|f| f.or("at least", value::share));
+        let fill_wait = fill.as_mut().and_then(|f| f.or("wait at most", time::span));
+        Self {
+            fill_at_least,
+            fill_wait,
+            next: f.or("next load", next_load),
+            hands: f.or("hands first", |n, w| {
+                word(
+                    n,
+                    w,
+                    &[
+                        ("urgent", HandsFirst::Urgent),
+                        ("in order asked", HandsFirst::InOrderAsked),
+                    ],
+                )
+            }),
+            look_ahead: f.or("look ahead", value::yes),
+            split: f.or("split", |n, w| {
+                word(
+                    n,
+                    w,
+                    &[("evenly", Split::Evenly), ("fill first", Split::FillFirst)],
+                )
+            }),
+            combine: f.or("combine", combine),
+            heat: f.inner("heat", &keys::HEAT).map(Heat::of),
+            top_up: TopUp::of(&mut f),
+            stop: f.get("stop", time::when),
+        }
+    }
+}
+
+fn next_load(node: &Node, walk: &mut Walk) -> Option<NextLoad> {
+    word(
+        node,
+        walk,
+        &[
+            ("due first", NextLoad::DueFirst),
+            ("arrived first", NextLoad::ArrivedFirst),
+            ("longest dwell first", NextLoad::LongestDwellFirst),
+            ("same route together", NextLoad::SameRouteTogether),
+        ],
+    )
+}
+
+fn combine(node: &Node, walk: &mut Walk) -> Option<Combine> {
+    word(
+        node,
+        walk,
+        &[
+            ("never", Combine::Never),
+            ("same part", Combine::SamePart),
+            ("same route", Combine::SameRoute),
+        ],
+    )
+}
+
+/// Heating.
+#[derive(Debug)]
+pub(in crate::scenario) struct Heat {
+    pub(in crate::scenario) on: Got<HeatOn>,
+    pub(in crate::scenario) off: Got<HeatOff>,
+    pub(in crate::scenario) lid: Got<LidRule>,
+    pub(in crate::scenario) unattended: Got<bool>,
+}
+
+impl Heat {
+    fn of(mut f: Fields) -> Self {
+        Self {
+            on: f.or("switch on", switch_on),
+            off: f.or("switch off", |n, w| {
+                word(
+                    n,
+                    w,
+                    &[
+                        ("after the last load", HeatOff::AfterLast),
+                        ("at closing", HeatOff::AtClosing),
+                        ("never", HeatOff::Never),
+                    ],
+                )
+            }),
+            lid: f.or("lid", |n, w| {
+                word(
+                    n,
+                    w,
+                    &[
+                        ("between loads", LidRule::BetweenLoads),
+                        ("when off", LidRule::WhenOff),
+                        ("never", LidRule::Never),
+                    ],
+                )
+            }),
+            unattended: f.or("unattended", |n, w| {
+                word(n, w, &[("allowed", true), ("no", false)])
+            }),
+        }
+    }
+}
+
+/// `at opening`, `at 07:00` or `ready by 08:30`.
+fn switch_on(node: &Node, walk: &mut Walk) -> Option<HeatOn> {
+    let text = value::scalar(node, walk, "when to switch on")?;
+    if text == "at opening" {
+        return Some(HeatOn::AtOpening);
+    }
+    let (read, rest): (fn(Span) -> HeatOn, &str) =
+        match (text.strip_prefix("ready by "), text.strip_prefix("at ")) {
+            (Some(rest), _) => (HeatOn::ReadyBy, rest),
+            (None, Some(rest)) => (HeatOn::At, rest),
+            (None, None) => (HeatOn::At, text),
+        };
+    let result = read_clock(rest).map_err(|e| {
+        crate::units::ReadError::new(e.message, "write `at opening`, `at 07:00` or `ready by 08:30`")
+    });
+    value::refuse(result, node, walk, "`at opening`, `at 07:00` or `ready by 08:30`").map(read)
+}
+
+/// Topping up.
+#[derive(Debug)]
+pub(in crate::scenario) enum TopUp {
+    /// Never.
+    Never,
+    /// When the level is below a share of the fill.
+    Below {
+        /// The share.
+        below: Got<Share>,
+        /// Hands' time.
+        takes: Got<Span>,
+    },
+}
+
+impl TopUp {
+    fn of(f: &mut Fields) -> Option<Self> {
+        if let Some(Value::Text(_)) = f.node("top up").map(|n| &n.value) {
+            return f
+                .get("top up", |n, w| word(n, w, &[("never", ())]))
+                .map(|_| Self::Never);
+        }
+        let mut f = f.inner("top up", &keys::TOP_UP)?;
+        Some(Self::Below {
+            below: f.or("below", value::share),
+            takes: f.or("takes", time::span),
+        })
+    }
+}

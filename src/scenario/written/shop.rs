@@ -1,0 +1,144 @@
+//! The shop and its days as written.
+
+use super::{Got, part};
+use crate::scenario::keys;
+use crate::scenario::node::{Node, Place, Spot};
+use crate::scenario::walk::{Fields, Walk};
+use crate::scenario::{time, value};
+use crate::units::{Length, Pressure, Share, Span, Temperature};
+use jiff::civil::Date;
+
+/// The shop.
+#[derive(Debug)]
+pub(in crate::scenario) struct Shop {
+    pub(in crate::scenario) hands: Got<u32>,
+    pub(in crate::scenario) air: Option<Air>,
+    pub(in crate::scenario) prices: Option<Prices>,
+}
+
+impl Shop {
+    pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
+        Fields::new(node, &keys::SHOP, walk).map(Self::of)
+    }
+
+    pub(super) fn absent(at: Place, walk: &mut Walk) -> Self {
+        Self::of(Fields::absent(&keys::SHOP, walk, at))
+    }
+
+    fn of(mut f: Fields) -> Self {
+        Self {
+            hands: f.or("hands", |n, w| {
+                Some(value::or_word(n, w, "none", value::count::<0, 1_000>)?.unwrap_or(0))
+            }),
+            air: part(&mut f, "air", Air::read, Air::absent),
+            prices: part(&mut f, "prices", Prices::read, Prices::absent),
+        }
+    }
+}
+
+/// The air of the room.
+#[derive(Debug)]
+pub(in crate::scenario) struct Air {
+    pub(in crate::scenario) temperature: Got<Temperature>,
+    pub(in crate::scenario) humidity: Got<Share>,
+    pub(in crate::scenario) altitude: Got<Length>,
+    pub(in crate::scenario) pressure: Got<Pressure>,
+    /// Where both altitude and pressure are written.
+    pub(in crate::scenario) both: Option<(Place, Place)>,
+}
+
+impl Air {
+    fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
+        Fields::new(node, &keys::AIR, walk).map(Self::of)
+    }
+
+    fn absent(at: Place, walk: &mut Walk) -> Self {
+        Self::of(Fields::absent(&keys::AIR, walk, at))
+    }
+
+    fn of(mut f: Fields) -> Self {
+        Self {
+            temperature: f.or("temperature", value::temperature),
+            humidity: f.or("humidity", value::share),
+            altitude: f.or("altitude", value::quantity),
+            pressure: f.get("pressure", value::positive),
+            both: f.place("altitude").zip(f.place("pressure")),
+        }
+    }
+}
+
+/// Prices.
+#[derive(Debug)]
+pub(in crate::scenario) struct Prices {
+    pub(in crate::scenario) currency: Got<String>,
+    pub(in crate::scenario) power: Got<f64>,
+    pub(in crate::scenario) hands: Got<f64>,
+    pub(in crate::scenario) water: Got<f64>,
+    pub(in crate::scenario) concentrate: Got<f64>,
+}
+
+impl Prices {
+    fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
+        Fields::new(node, &keys::PRICES, walk).map(Self::of)
+    }
+
+    fn absent(at: Place, walk: &mut Walk) -> Self {
+        Self::of(Fields::absent(&keys::PRICES, walk, at))
+    }
+
+    fn of(mut f: Fields) -> Self {
+        Self {
+            currency: f.or("currency", value::name),
+            power: f.or("power", value::price_per_kwh),
+            hands: f.or("hands", value::price_per_hour),
+            water: f.or("distilled water", value::price_per_litre),
+            concentrate: f.or("concentrate", value::price_per_litre),
+        }
+    }
+}
+
+/// A day, or several alike, or a shop that never closes.
+#[derive(Debug)]
+pub(in crate::scenario) struct Days {
+    /// The whole entry.
+    pub(in crate::scenario) at: Place,
+    pub(in crate::scenario) date: Got<Date>,
+    pub(in crate::scenario) open: Got<Span>,
+    pub(in crate::scenario) close: Got<Span>,
+    pub(in crate::scenario) breaks: Vec<Spot<(Span, Span)>>,
+    pub(in crate::scenario) repeat: Got<u32>,
+    pub(in crate::scenario) around_the_clock: Got<Span>,
+    /// A key that has no meaning beside `around the clock`.
+    pub(in crate::scenario) beside: Option<Place>,
+}
+
+/// Most breaks in one day.
+const MOST_BREAKS: usize = 48;
+
+impl Days {
+    pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
+        Fields::new(node, &keys::DAYS, walk).map(Self::of)
+    }
+
+    pub(super) fn absent(at: Place, walk: &mut Walk) -> Self {
+        Self::of(Fields::absent(&keys::DAYS, walk, at))
+    }
+
+    fn of(mut f: Fields) -> Self {
+        let beside = ["open", "close", "breaks", "repeat"]
+            .iter()
+            .find_map(|k| f.place(k));
+        Self {
+            at: f.at,
+            date: f.get("date", time::date),
+            open: f.or("open", time::clock),
+            close: f.or("close", time::clock),
+            breaks: f.node("breaks").map_or_else(Vec::new, |n| {
+                f.walk.list(n, "breaks", MOST_BREAKS, time::break_time)
+            }),
+            repeat: f.or("repeat", value::count::<1, 5_000>),
+            around_the_clock: f.get("around the clock", time::span),
+            beside: f.place("around the clock").and(beside),
+        }
+    }
+}

@@ -1,0 +1,303 @@
+//! Materials, parts, routes and orders as written.
+
+use super::{Got, MOST_STEPS};
+use crate::luck::Spread;
+use crate::scenario::finding::{Code, Finding};
+use crate::scenario::keys;
+use crate::scenario::node::{Node, Place, Spot, Value};
+use crate::scenario::time::{self, When};
+use crate::scenario::value;
+use crate::scenario::walk::{Fields, Walk};
+use crate::shop::{AtBreak, Hands, Held};
+use crate::units::{Area, Density, HeatCapacity, Mass, Share, Span, Volume};
+
+/// A material.
+#[derive(Debug)]
+pub(in crate::scenario) struct Material {
+    pub(in crate::scenario) name: Spot<String>,
+    pub(in crate::scenario) like: Got<String>,
+    pub(in crate::scenario) coats: Got<bool>,
+    pub(in crate::scenario) because: Got<String>,
+    pub(in crate::scenario) heat_capacity: Got<HeatCapacity>,
+    pub(in crate::scenario) density: Got<Density>,
+    pub(in crate::scenario) slower: Got<f64>,
+    pub(in crate::scenario) heavier: Got<f64>,
+    pub(in crate::scenario) hardened: Got<bool>,
+}
+
+impl Material {
+    pub(super) fn read(name: &Spot<String>, node: &Node, walk: &mut Walk) -> Option<Self> {
+        let mut f = Fields::of(name.at, node, &keys::MATERIALS, walk)?;
+        Some(Self {
+            name: name.clone(),
+            like: f.or("like", value::name),
+            coats: f.get("coats", value::yes),
+            because: f.or("because", value::text),
+            heat_capacity: f.get("heat capacity", value::positive),
+            density: f.get("density", value::positive),
+            slower: f.get("slower", value::factor::<1, 100>),
+            heavier: f.get("heavier", value::factor::<1, 100>),
+            hardened: f.get("hardened", value::yes),
+        })
+    }
+}
+
+/// A kind of part.
+#[derive(Debug)]
+pub(in crate::scenario) struct Part {
+    pub(in crate::scenario) name: Spot<String>,
+    pub(in crate::scenario) material: Got<String>,
+    pub(in crate::scenario) mass: Got<Mass>,
+    pub(in crate::scenario) area: Got<Area>,
+    /// None inside where nobody cares.
+    pub(in crate::scenario) bulk: Got<Option<Volume>>,
+    pub(in crate::scenario) held: Got<Held>,
+}
+
+impl Part {
+    pub(super) fn read(name: &Spot<String>, node: &Node, walk: &mut Walk) -> Option<Self> {
+        let mut f = Fields::of(name.at, node, &keys::PARTS, walk)?;
+        Some(Self {
+            name: name.clone(),
+            material: f.or("material", value::name),
+            mass: f.or("mass", value::quantity),
+            area: f.or("area", value::quantity),
+            bulk: f.or("bulk", |n, w| {
+                value::or_word(n, w, "any", value::quantity::<Volume>)
+            }),
+            held: f.or("held", |n, w| {
+                value::word(n, w, &[("basket", Held::Basket), ("wire", Held::Wire)])
+            }),
+        })
+    }
+}
+
+/// A way through the shop.
+#[derive(Debug)]
+pub(in crate::scenario) struct Route {
+    pub(in crate::scenario) name: Spot<String>,
+    pub(in crate::scenario) steps: Vec<Step>,
+    /// How many steps are written, those that could not be read included.
+    pub(in crate::scenario) written: usize,
+}
+
+impl Route {
+    pub(super) fn read(name: &Spot<String>, node: &Node, walk: &mut Walk) -> Option<Self> {
+        if matches!(node.value, Value::Map(_)) {
+            walk.add(
+                Finding::new(
+                    Code::WrongKind,
+                    name.at,
+                    format!("the route `{}` is no list of steps", name.value),
+                )
+                .help(
+                    "begin each step on a line of its own with a dash: `- {do: rinse, at: sink, for: 1 min}`",
+                ),
+            );
+            return None;
+        }
+        let written = walk.items(node).len();
+        let steps = walk.list(node, "steps", MOST_STEPS, Step::read);
+        Some(Self {
+            name: name.clone(),
+            steps,
+            written,
+        })
+    }
+}
+
+/// One step.
+#[derive(Debug)]
+pub(in crate::scenario) struct Step {
+    pub(in crate::scenario) at: Place,
+    /// What is done.
+    pub(in crate::scenario) what: Got<String>,
+    /// Its own name on the route, if one is given.
+    pub(in crate::scenario) own_name: Got<String>,
+    pub(in crate::scenario) stations: Vec<Spot<String>>,
+    pub(in crate::scenario) bath: Got<String>,
+    pub(in crate::scenario) time: Got<Spread>,
+    pub(in crate::scenario) each: Got<Span>,
+    pub(in crate::scenario) hands: Got<Hands>,
+    pub(in crate::scenario) put_in: Got<Span>,
+    pub(in crate::scenario) take_out: Got<Span>,
+    pub(in crate::scenario) most: Got<Span>,
+    pub(in crate::scenario) within: Got<Span>,
+    pub(in crate::scenario) at_once: Got<bool>,
+    pub(in crate::scenario) at_break: Got<AtBreak>,
+    pub(in crate::scenario) overnight: Got<()>,
+    /// Absent where it follows the step above.
+    pub(in crate::scenario) after: Option<Vec<Spot<String>>>,
+    pub(in crate::scenario) only: Vec<Spot<String>>,
+    pub(in crate::scenario) fails: Got<Share>,
+    pub(in crate::scenario) back_to: Got<String>,
+    /// Where its keys stand.
+    pub(in crate::scenario) places: StepPlaces,
+}
+
+/// Where the keys of a step stand, those whose mere presence matters.
+#[derive(Debug, Default)]
+pub(in crate::scenario) struct StepPlaces {
+    pub(in crate::scenario) at: Option<Place>,
+    pub(in crate::scenario) bath: Option<Place>,
+    pub(in crate::scenario) time: Option<Place>,
+    pub(in crate::scenario) each: Option<Place>,
+    pub(in crate::scenario) put_in: Option<Place>,
+    pub(in crate::scenario) take_out: Option<Place>,
+    pub(in crate::scenario) hands: Option<Place>,
+    pub(in crate::scenario) most: Option<Place>,
+    pub(in crate::scenario) fails: Option<Place>,
+    pub(in crate::scenario) back_to: Option<Place>,
+}
+
+impl StepPlaces {
+    fn of(f: &Fields) -> Self {
+        Self {
+            at: f.place("at"),
+            bath: f.place("in"),
+            time: f.place("for"),
+            each: f.place("each piece"),
+            put_in: f.place("put in"),
+            take_out: f.place("take out"),
+            hands: f.place("hands"),
+            most: f.place("at most"),
+            fails: f.place("fails"),
+            back_to: f.place("back to"),
+        }
+    }
+}
+
+impl Step {
+    fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
+        let mut f = Fields::new(node, &keys::STEPS, walk)?;
+        Some(Self {
+            at: f.at,
+            places: StepPlaces::of(&f),
+            what: f.get("do", value::name),
+            own_name: f.get("as", value::name),
+            stations: names(&mut f, "at"),
+            bath: f.get("in", value::name),
+            time: f.or("for", time::spread),
+            each: f.or("each piece", time::span),
+            hands: f.or("hands", hands),
+            put_in: f.or("put in", time::span),
+            take_out: f.or("take out", time::span),
+            most: f.get("at most", time::span),
+            within: f.get("within", time::span),
+            at_once: f.or("at once", value::yes),
+            at_break: f.or("at a break", at_break),
+            overnight: f.get("or", |n, w| value::word(n, w, &[("overnight", ())])),
+            after: f.has("after").then(|| names(&mut f, "after")),
+            only: names(&mut f, "only"),
+            fails: f.get("fails", value::share),
+            back_to: f.get("back to", value::name),
+        })
+    }
+
+    /// What it is called on its route.
+    pub(in crate::scenario) fn name(&self) -> Option<&Spot<String>> {
+        self.own_name.as_ref().or(self.what.as_ref())
+    }
+
+    /// Whether it coats.
+    pub(in crate::scenario) fn coats(&self) -> bool {
+        self.places.bath.is_some()
+    }
+}
+
+fn hands(node: &Node, walk: &mut Walk) -> Option<Hands> {
+    value::word(
+        node,
+        walk,
+        &[
+            ("none", Hands::None),
+            ("ends", Hands::Ends),
+            ("throughout", Hands::Throughout),
+        ],
+    )
+}
+
+fn at_break(node: &Node, walk: &mut Walk) -> Option<AtBreak> {
+    value::word(
+        node,
+        walk,
+        &[
+            ("finish first", AtBreak::FinishFirst),
+            ("pause", AtBreak::Pause),
+            ("start again", AtBreak::StartAgain),
+        ],
+    )
+}
+
+/// One name or a list of names, each with its place.
+fn names(f: &mut Fields, key: &str) -> Vec<Spot<String>> {
+    let read = |n: &Node, w: &mut Walk| value::name(n, w).map(|name| Spot::new(name, n.at));
+    f.node(key)
+        .map_or_else(Vec::new, |n| f.walk.list(n, "names", MOST_STEPS, read))
+}
+
+/// An order.
+#[derive(Debug)]
+pub(in crate::scenario) struct Order {
+    pub(in crate::scenario) at: Place,
+    pub(in crate::scenario) id: Got<String>,
+    pub(in crate::scenario) part: Got<String>,
+    pub(in crate::scenario) count: Got<u32>,
+    pub(in crate::scenario) route: Got<String>,
+    pub(in crate::scenario) arrives: Option<Arrives>,
+    pub(in crate::scenario) due: Got<When>,
+    pub(in crate::scenario) due_after: Got<Span>,
+    /// Where both `due` and `due after` are written.
+    pub(in crate::scenario) both: Option<(Place, Place)>,
+}
+
+/// When an order comes.
+#[derive(Debug)]
+pub(in crate::scenario) enum Arrives {
+    /// Once.
+    Once(Spot<When>),
+    /// Again and again.
+    Every {
+        at: Place,
+        gap: Got<Spread>,
+        from: Got<When>,
+        until: Got<When>,
+        most: Got<u32>,
+        /// Whether anything ends the stream.
+        ends: bool,
+    },
+}
+
+impl Order {
+    pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
+        let mut f = Fields::new(node, &keys::ORDERS, walk)?;
+        Some(Self {
+            at: f.at,
+            id: f.get("id", value::name),
+            part: f.get("part", value::name),
+            count: f.or("count", value::count::<1, 1_000_000>),
+            route: f.get("route", value::name),
+            arrives: Arrives::of(&mut f),
+            due: f.get("due", time::when),
+            due_after: f.get("due after", time::span),
+            both: f.place("due").zip(f.place("due after")),
+        })
+    }
+}
+
+impl Arrives {
+    fn of(f: &mut Fields) -> Option<Self> {
+        if !matches!(f.node("arrives").map(|n| &n.value), Some(Value::Map(_))) {
+            return f.or("arrives", time::when).map(Self::Once);
+        }
+        let mut f = f.inner("arrives", &keys::ARRIVES)?;
+        Some(Self::Every {
+            at: f.at,
+            gap: f.get("every", time::spread),
+            from: f.or("from", time::when),
+            until: f.get("until", time::when),
+            most: f.get("up to", value::count::<1, { super::MOST_IN_STREAM }>),
+            ends: f.has("until") || f.has("up to"),
+        })
+    }
+}

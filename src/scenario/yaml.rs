@@ -1,0 +1,231 @@
+//! From YAML text to [`Node`]s. The only file that names the YAML crate.
+
+use super::finding::{Code, Finding};
+use super::node::{Node, Place, Spot, Value};
+use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
+use serde_yaml::budget::{Budget, BudgetBreach};
+use serde_yaml::options::{DuplicateKeyPolicy, MergeKeyPolicy};
+use serde_yaml::{Error, Location, Options, Spanned};
+use std::fmt;
+
+/// Largest scenario that is read, in bytes.
+pub(super) const MOST_BYTES: usize = 1_000_000;
+/// Deepest nesting of lists and keys.
+const DEEPEST: usize = 16;
+/// Most values, each use of an alias counted.
+const MOST_VALUES: usize = 250_000;
+/// Most uses of an alias.
+const MOST_ALIASES: usize = 10_000;
+
+/// Reads the tree.
+///
+/// # Errors
+/// The first mistake of syntax, or the limit that was passed: nothing after it can be understood.
+pub(super) fn load(text: &str) -> Result<Node, Finding> {
+    if text.len() > MOST_BYTES {
+        return Err(
+            Finding::new(Code::Limit, Place::default(), "the file is larger than 1 MB")
+                .help("a scenario of some thousand orders is still below that"),
+        );
+    }
+    match serde_yaml::from_str_with_options::<Spanned<Raw>>(text, options()) {
+        Ok(raw) => Ok(node(raw, text)),
+        Err(error) => Err(syntax(&error, text)),
+    }
+}
+
+fn options() -> Options {
+    serde_yaml::options! {
+        budget: Some(limits()),
+        duplicate_keys: DuplicateKeyPolicy::PassThrough,
+        merge_keys: MergeKeyPolicy::Error,
+        strict_booleans: true,
+        with_snippet: false,
+        no_schema: false,
+    }
+}
+
+fn limits() -> Budget {
+    let mut budget = Budget::default();
+    budget.max_depth = DEEPEST;
+    budget.flow_nesting_limit = DEEPEST;
+    budget.max_nodes = MOST_VALUES;
+    budget.max_aliases = MOST_ALIASES;
+    budget.max_documents = 1;
+    budget
+}
+
+/// A value before the text of its numbers is fetched from the source.
+enum Raw {
+    Empty,
+    /// A number or `true`: its text is what stands in the source.
+    AsWritten,
+    Text(String),
+    List(Vec<Spanned<Raw>>),
+    Map(Vec<(Spanned<Key>, Spanned<Raw>)>),
+}
+
+struct Key(String);
+
+fn node(raw: Spanned<Raw>, text: &str) -> Node {
+    let at = place(&raw.referenced, text);
+    let value = match raw.value {
+        Raw::Empty => Value::Empty,
+        Raw::Text(t) => Value::Text(t),
+        Raw::AsWritten => {
+            let defined = place(&raw.defined, text);
+            Value::Text(text.get(defined.range()).unwrap_or_default().trim().to_owned())
+        }
+        Raw::List(items) => Value::List(items.into_iter().map(|i| node(i, text)).collect()),
+        Raw::Map(entries) => Value::Map(entries.into_iter().map(|e| entry(e, text)).collect()),
+    };
+    Node { value, at }
+}
+
+fn entry((key, value): (Spanned<Key>, Spanned<Raw>), text: &str) -> (Spot<String>, Node) {
+    let at = place(&key.referenced, text);
+    let mut value = node(value, text);
+    if matches!(value.value, Value::Empty) {
+        value.at = at; // nothing is written there: point at its key
+    }
+    (Spot::new(key.value.0, at), value)
+}
+
+/// Bytes of a location, without the blanks and line ends that a block may carry behind it.
+fn place(location: &Location, text: &str) -> Place {
+    let span = location.span();
+    let start = span.byte_offset().unwrap_or(0) as usize;
+    let end = start + span.byte_len().unwrap_or(0) as usize;
+    let start = start.min(text.len());
+    let end = end.clamp(start, text.len());
+    let written = text.get(start..end).unwrap_or_default();
+    Place {
+        start,
+        end: start + written.trim_end().len(),
+    }
+}
+
+impl<'de> Deserialize<'de> for Key {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct KeyText;
+        impl Visitor<'_> for KeyText {
+            type Value = Key;
+            fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+                f.write_str("a key")
+            }
+            fn visit_str<E>(self, v: &str) -> Result<Key, E> {
+                Ok(Key(v.to_owned()))
+            }
+        }
+        deserializer.deserialize_str(KeyText)
+    }
+}
+
+impl<'de> Deserialize<'de> for Raw {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(AnyValue)
+    }
+}
+
+struct AnyValue;
+
+impl<'de> Visitor<'de> for AnyValue {
+    type Value = Raw;
+
+    fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str("a value")
+    }
+    fn visit_unit<E>(self) -> Result<Raw, E> {
+        Ok(Raw::Empty)
+    }
+    fn visit_none<E>(self) -> Result<Raw, E> {
+        Ok(Raw::Empty)
+    }
+    fn visit_bool<E>(self, _: bool) -> Result<Raw, E> {
+        Ok(Raw::AsWritten)
+    }
+    fn visit_i64<E>(self, _: i64) -> Result<Raw, E> {
+        Ok(Raw::AsWritten)
+    }
+    fn visit_u64<E>(self, _: u64) -> Result<Raw, E> {
+        Ok(Raw::AsWritten)
+    }
+    fn visit_i128<E>(self, _: i128) -> Result<Raw, E> {
+        Ok(Raw::AsWritten)
+    }
+    fn visit_u128<E>(self, _: u128) -> Result<Raw, E> {
+        Ok(Raw::AsWritten)
+    }
+    fn visit_f64<E>(self, _: f64) -> Result<Raw, E> {
+        Ok(Raw::AsWritten)
+    }
+    fn visit_str<E>(self, v: &str) -> Result<Raw, E> {
+        Ok(Raw::Text(v.trim().to_owned()))
+    }
+    fn visit_seq<A: SeqAccess<'de>>(self, mut seq: A) -> Result<Raw, A::Error> {
+        let mut items = Vec::new();
+        while let Some(item) = seq.next_element()? {
+            items.push(item);
+        }
+        Ok(Raw::List(items))
+    }
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Raw, A::Error> {
+        let mut entries = Vec::new();
+        while let Some(entry) = map.next_entry()? {
+            entries.push(entry);
+            if entries.len() > MOST_VALUES {
+                return Err(A::Error::custom("too many keys"));
+            }
+        }
+        Ok(Raw::Map(entries))
+    }
+}
+
+/// The crate's error in our words where it is common, else its own without its layout.
+fn syntax(error: &Error, text: &str) -> Finding {
+    let at = error.location().map_or_else(Place::default, |l| place(&l, text));
+    let (code, message, help) = match error.without_snippet() {
+        Error::Budget { breach, .. } => return limit(breach, at),
+        Error::Eof { .. } => (Code::Syntax, "the file is empty".to_owned(), EMPTY),
+        Error::MultipleDocuments { .. } => (
+            Code::Syntax,
+            "a second document begins here".to_owned(),
+            "one file holds one scenario: remove the line `---`",
+        ),
+        other => (Code::Syntax, plain(&other.to_string()), QUOTES),
+    };
+    Finding::new(code, at, message).help(help)
+}
+
+const EMPTY: &str = "`tankday new FILE` writes a scenario to start from";
+const QUOTES: &str = "this is no YAML; nothing after this place was read. Is a quote or a bracket left open, or a line indented by tabs?";
+
+fn limit(breach: &BudgetBreach, at: Place) -> Finding {
+    let (message, help) = match breach {
+        BudgetBreach::Depth { .. } => (
+            format!("lists and keys are nested deeper than {DEEPEST} levels"),
+            "no scenario needs more than 7",
+        ),
+        BudgetBreach::Nodes { .. } | BudgetBreach::Events { .. } => (
+            format!("more than {MOST_VALUES} values, those repeated by aliases included"),
+            "shorten the scenario",
+        ),
+        BudgetBreach::Documents { .. } => (
+            "a second document begins here".to_owned(),
+            "one file holds one scenario: remove the line `---`",
+        ),
+        _ => (
+            "too many aliases".to_owned(),
+            "write out what the aliases stand for",
+        ),
+    };
+    Finding::new(Code::Limit, at, message).help(help)
+}
+
+/// The first sentence of a message, without the place that the crate appends to it.
+fn plain(message: &str) -> String {
+    let line = message.lines().next().unwrap_or_default();
+    let line = line.split(" at line ").next().unwrap_or(line);
+    let line = line.split(": line ").next().unwrap_or(line);
+    line.trim_end_matches([' ', ',', ';']).to_owned()
+}

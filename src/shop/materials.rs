@@ -1,0 +1,131 @@
+//! Built-in materials. Times and weights of the coating are factors on blasted plain steel: assumptions of the same
+//! kind for all shops, to be replaced by a shop's own trials.
+
+use super::part::{Coats, Material};
+use crate::units::{Density, HeatCapacity};
+
+struct Row {
+    name: &'static str,
+    /// Why it stays out of the bath, if it does.
+    refused: Option<&'static str>,
+    /// J/(kg K), mean from 20 to 93 °C where known.
+    heat_capacity: f64,
+    /// kg/m3.
+    density: f64,
+    slower: f64,
+    heavier: f64,
+    hardened: bool,
+    source: &'static str,
+}
+
+const STEEL: f64 = 463.0;
+const STEEL_DENSITY: f64 = 7850.0;
+
+const fn coats(name: &'static str, slower: f64, heavier: f64, hardened: bool, source: &'static str) -> Row {
+    Row {
+        name,
+        refused: None,
+        heat_capacity: STEEL,
+        density: STEEL_DENSITY,
+        slower,
+        heavier,
+        hardened,
+        source,
+    }
+}
+
+const fn stays_out(
+    name: &'static str,
+    why: &'static str,
+    heat_capacity: f64,
+    density: f64,
+    source: &'static str,
+) -> Row {
+    Row {
+        name,
+        refused: Some(why),
+        heat_capacity,
+        density,
+        slower: 1.0,
+        heavier: 1.0,
+        hardened: false,
+        source,
+    }
+}
+
+const STEEL_HEAT: &str = "heat: EN 1993-1-2:2005, mean from 20 to 93 °C; density from memory";
+
+static TABLE: &[Row] = &[
+    coats("plain steel", 1.0, 1.0, false, STEEL_HEAT),
+    coats("sheet steel", 1.0, 1.0, false, STEEL_HEAT),
+    coats(
+        "hardened steel",
+        1.3,
+        0.8,
+        true,
+        "as plain steel; factors: assumption, thinner coats are reported above HRC 39",
+    ),
+    Row {
+        heat_capacity: 490.0,
+        density: 7200.0,
+        ..coats(
+            "grey iron",
+            1.0,
+            1.3,
+            false,
+            "heat and density: data page on grey cast iron (450-490, 7200-7500); factors: assumption",
+        )
+    },
+    stays_out(
+        "stainless",
+        "stainless steel does not react with the bath and comes out bare",
+        500.0,
+        7900.0,
+        "encyclopaedia entry on the process; heat and density from memory",
+    ),
+    stays_out(
+        "aluminium",
+        "the bath attacks aluminium, which gives off hydrogen and poisons the bath",
+        900.0,
+        2700.0,
+        "encyclopaedia entry on the process, NIOSH Pocket Guide (phosphoric acid), a patent application that calls it a bath poison; heat and density from memory",
+    ),
+    stays_out(
+        "zinc-plated",
+        "the zinc dissolves with gas, gets into the bath, and the part comes out grey",
+        STEEL,
+        STEEL_DENSITY,
+        "a workshop report of plated parts in phosphoric acid; as plain steel",
+    ),
+    stays_out(
+        "brass",
+        "brass takes no coating, and its copper may plate out on the steel",
+        380.0,
+        8500.0,
+        "encyclopaedia entry on the process; plating, heat and density from memory",
+    ),
+];
+
+/// The built-in materials.
+#[must_use]
+pub fn built_in_materials() -> Vec<Material> {
+    TABLE.iter().map(material).collect()
+}
+
+/// Where the values of a built-in material come from.
+#[must_use]
+pub fn material_source(name: &str) -> Option<&'static str> {
+    TABLE.iter().find(|r| r.name == name).map(|r| r.source)
+}
+
+fn material(row: &Row) -> Material {
+    Material {
+        name: row.name.to_owned(),
+        coats: row.refused.map_or(Coats::Yes, |why| Coats::No(why.to_owned())),
+        heat_capacity: HeatCapacity::joules_per_kilogram_kelvin(row.heat_capacity),
+        density: Density::kilograms_per_cubic_metre(row.density),
+        slower: row.slower,
+        heavier: row.heavier,
+        hardened: row.hardened,
+    }
+}
