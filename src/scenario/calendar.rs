@@ -55,9 +55,7 @@ fn days_between(from: Date, to: Date) -> i64 {
 /// Lays the days out; none if anything is wrong with them.
 pub(super) fn hours(written: &[Days], walk: &mut Walk) -> Option<Hours> {
     let before = walk.found.len();
-    let Some(first) = written.first() else {
-        return None;
-    };
+    let first = written.first()?;
     let first_date = match &first.date {
         Some(date) => date.value,
         None => walk.usual("days.date", super::time::date)?,

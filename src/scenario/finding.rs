@@ -158,7 +158,7 @@ pub struct Findings {
 impl Findings {
     /// Findings sorted by place; what was found twice is kept once.
     pub(super) fn new(name: &str, text: &str, mut list: Vec<Finding>) -> Self {
-        list.sort_by(|a, b| (a.at.start, a.at.end, a.code).cmp(&(b.at.start, b.at.end, b.code)));
+        list.sort_by_key(|f| (f.at.start, f.at.end, f.code));
         list.dedup();
         Self {
             name: name.to_owned(),
