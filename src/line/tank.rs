@@ -153,7 +153,7 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// Whether a bath may still open up what waits.
     pub(super) fn tank_may_help(&self) -> bool {
-        self.tanks.iter().any(|t| t.next.is_some() || t.heat_on.is_some())
+        self.tanks.iter().any(|t| t.next.is_some() || t.heat_on.is_some() || t.look > self.now)
     }
 
     // ----- heat -----
