@@ -222,7 +222,7 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// Ends it: a last look at the baths, and how it came out.
     pub(super) fn end_run(mut self) -> super::Outcome {
-        let endless = self.events > super::engine::MOST_EVENTS;
+        let endless = self.events > W::MOST_EVENTS;
         for tank in 0..self.tanks.len() as u32 {
             self.sample(tank);
         }

@@ -44,9 +44,6 @@ pub(super) enum Due {
     Sample(u32),
 }
 
-/// So many events, and the run is stopped as one that will not end.
-pub(super) const MOST_EVENTS: u64 = 2_000_000_000;
-
 /// Looking for the record comes last of all at an instant.
 pub(super) const LOOKS: u8 = 255;
 
@@ -107,7 +104,7 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn run(mut self) -> Outcome {
         self.begin_run();
         while let Some(at) = self.agenda.peek_time() {
-            if at > self.plan.rules.stop || self.over() || self.events > MOST_EVENTS {
+            if at > self.plan.rules.stop || self.over() || self.events > W::MOST_EVENTS {
                 break;
             }
             self.now = at;

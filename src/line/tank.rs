@@ -111,16 +111,15 @@ impl<W: Watcher> Engine<'_, W> {
             self.agenda.cancel(old);
         }
         let on = t.is_on();
-        let to_band = if on && t.heat.temperature() < band.least {
+        let cold = on && !at_least(t.heat.temperature(), band.least);
+        let to_band = if cold {
             t.heat.time_until_temperature(table, band.least)
         } else {
             None
         };
-        let to_low = if on && t.inside.is_empty() {
-            low.and_then(|v| t.heat.time_until_volume(table, v))
-        } else {
-            None
-        };
+        // A bath that is low already tells nothing more: the event would be due again and again.
+        let sinking = low.filter(|v| on && t.inside.is_empty() && t.heat.volume() > *v * (1.0 + 1e-9));
+        let to_low = sinking.and_then(|v| t.heat.time_until_volume(table, v));
         let next = match (to_band, to_low) {
             (Some(a), Some(b)) => Some(a.min(b)),
             (a, b) => a.or(b),
@@ -153,7 +152,9 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// Whether a bath may still open up what waits.
     pub(super) fn tank_may_help(&self) -> bool {
-        self.tanks.iter().any(|t| t.next.is_some() || t.heat_on.is_some() || t.look > self.now)
+        self.tanks
+            .iter()
+            .any(|t| t.next.is_some() || t.heat_on.is_some() || t.look > self.now)
     }
 
     // ----- heat -----

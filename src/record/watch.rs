@@ -9,6 +9,8 @@ pub trait Watcher {
     const WATCHES: bool = true;
     /// Whether bath samples are wanted; they are the larger part of a record.
     const SAMPLES: bool = true;
+    /// So many events, and the run is stopped as one that will not end, or whose record would fill the memory.
+    const MOST_EVENTS: u64 = 2_000_000_000;
     /// Something happened.
     fn note(&mut self, at: Moment, event: Event);
 }
@@ -40,6 +42,7 @@ pub struct Record {
 }
 
 impl Watcher for Record {
+    const MOST_EVENTS: u64 = 2_000_000;
     fn note(&mut self, at: Moment, event: Event) {
         self.entries.push(Entry { at, event });
     }
