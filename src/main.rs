@@ -1,3 +1,7 @@
 //! tankday: the working day of a small finishing line, simulated and planned.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    tankday::cli::run(std::env::args_os()).into()
+}

@@ -19,7 +19,7 @@ pub enum Ease {
     MorePlaces(StationId),
     /// No breaks.
     NoBreaks,
-    /// Heat an hour earlier.
+    /// Heat an hour earlier; where heating begins by hand at opening, have it hot by then, with a timer.
     HeatEarlier,
     /// Putting in and taking out in half the time.
     QuickerHandling,
@@ -69,6 +69,9 @@ impl Ease {
                 None => "one more place".into(),
             },
             Self::NoBreaks => "no breaks".into(),
+            Self::HeatEarlier if shop.rules.heat.on == HeatOn::AtOpening => {
+                "hot at opening, by a timer".into()
+            }
             Self::HeatEarlier => "heat an hour earlier".into(),
             Self::QuickerHandling => "in and out in half the time".into(),
             Self::NoFillRule => "no waiting for fuller loads".into(),
@@ -146,7 +149,7 @@ fn heat_earlier(shop: &mut Shop) {
         .first()
         .map_or(Span::ZERO, |d| d.open.day_and_time().1);
     shop.rules.heat.on = match shop.rules.heat.on {
-        HeatOn::AtOpening => HeatOn::At(earlier(opening)),
+        HeatOn::AtOpening => HeatOn::ReadyBy(opening),
         HeatOn::ReadyBy(at) => HeatOn::ReadyBy(earlier(at)),
         HeatOn::At(at) => HeatOn::At(earlier(at)),
     };

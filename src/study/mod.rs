@@ -59,7 +59,7 @@ impl Study {
     /// the number of threads.
     pub fn of(shop: &Shop, seed: u64, replications: u32, run: impl Fn(Luck) -> Record + Sync) -> Self {
         let one = |replication: u32| run(Luck::new(seed, u64::from(replication)));
-        let day = |replication: u32| StudyDay::of(Figures::of(shop, &one(replication)));
+        let day = |replication: u32| StudyDay::of(&Figures::of(shop, &one(replication)));
         let days: Vec<StudyDay> = (0..replications.max(1)).into_par_iter().map(day).collect();
         let drawn = nearest_the_middle(&days);
         let record = one(u32::try_from(drawn).unwrap_or(0));
@@ -101,15 +101,17 @@ impl Study {
 }
 
 impl StudyDay {
-    fn of(figures: Figures) -> Self {
+    /// Of one run's figures.
+    #[must_use]
+    pub fn of(figures: &Figures) -> Self {
         let nth = |o: &crate::record::OrderFigure| ((o.source, o.nth), (o.ready, o.due));
         Self {
             orders: figures.orders.iter().map(nth).collect(),
             finish: figures.finish,
             end: figures.end,
-            cost: figures.cost,
-            tanks: figures.tanks,
-            baths: figures.baths,
+            cost: figures.cost.clone(),
+            tanks: figures.tanks.clone(),
+            baths: figures.baths.clone(),
         }
     }
 

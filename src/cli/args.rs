@@ -1,0 +1,124 @@
+//! The command line as typed.
+
+use clap::{Args, Parser, Subcommand};
+use std::path::PathBuf;
+
+/// The seed when none is given.
+pub(super) const DEFAULT_SEED: u64 = 1;
+/// As many replications as one run may have.
+pub(super) const MOST_REPLICATIONS: u32 = 100_000;
+
+/// Simulates and plans the working day of a small finishing line: hot manganese phosphate, rinse, oil.
+///
+/// A plan is no safety instruction: safety data sheets, local codes and licensed practice come first.
+#[derive(Debug, Parser)]
+#[command(
+    name = "tankday",
+    version,
+    max_term_width = 100,
+    arg_required_else_help = true
+)]
+#[command(
+    after_help = "Exit status: 0 done; 1 the work failed; 2 the input or the command line is wrong; \
+                        3 the day cannot be done as described."
+)]
+pub(super) struct Typed {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+    /// Say less: only the answer.
+    #[arg(long, short, global = true, conflicts_with = "verbose")]
+    pub quiet: bool,
+    /// Say more.
+    #[arg(long, short, global = true)]
+    pub verbose: bool,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Write a commented starter scenario that runs as it is.
+    New(New),
+    /// Read scenarios and report every mistake; nothing is simulated.
+    Check(Check),
+    /// Simulate the day or days: what to do, what is ready when, what sets the end.
+    Run(Run),
+    /// Print the JSON Schema of a scenario, for editors.
+    Schema,
+    /// Print the completions for a shell.
+    Completions(Completions),
+    /// Print the manual page.
+    Man,
+}
+
+/// `tankday new`.
+#[derive(Debug, Args)]
+pub(super) struct New {
+    /// The file to write; it must not exist.
+    pub file: PathBuf,
+}
+
+/// `tankday check`.
+#[derive(Debug, Args)]
+pub(super) struct Check {
+    /// Scenarios.
+    #[arg(required = true)]
+    pub files: Vec<PathBuf>,
+    /// Print every default with where it comes from.
+    #[arg(long)]
+    pub defaults: bool,
+    /// Draw a route: as DOT to standard output, with --out also as SVG.
+    #[arg(long, value_name = "NAME")]
+    pub route: Option<String>,
+    /// Where to write the drawing of the route.
+    #[arg(long, value_name = "DIR", requires = "route")]
+    pub out: Option<PathBuf>,
+}
+
+/// `tankday run`.
+#[derive(Debug, Args)]
+pub(super) struct Run {
+    /// The scenario.
+    pub file: PathBuf,
+    /// Write record, scenario, summary, day sheet and charts into this folder.
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Print one JSON object instead of the summary.
+    #[arg(long)]
+    pub json: bool,
+    /// The seed of all luck.
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_SEED)]
+    pub seed: u64,
+    /// Days to simulate under different luck; without it one day with mean times.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_REPLICATIONS)))]
+    pub replications: Option<u32>,
+    /// Threads; without it as many as the machine has.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub threads: Option<u16>,
+}
+
+/// `tankday completions`.
+#[derive(Debug, Args)]
+pub(super) struct Completions {
+    /// The shell.
+    pub shell: clap_complete::Shell,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Typed;
+    use clap::{CommandFactory, Parser};
+
+    #[test]
+    fn the_command_line_is_sound() {
+        Typed::command().debug_assert();
+    }
+
+    #[test]
+    fn no_replications_and_no_threads_are_refused() {
+        for option in ["--replications", "--threads"] {
+            assert!(Typed::try_parse_from(["tankday", "run", "a.yaml", option, "0"]).is_err());
+        }
+        assert!(Typed::try_parse_from(["tankday", "-q", "-v", "schema"]).is_err());
+    }
+}

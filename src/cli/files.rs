@@ -1,0 +1,259 @@
+//! Writing files: whole or not at all. Everything is written beside its place under a passing name, forced to the
+//! disk, and only then given its name; a set of files gets its names together, after all of them are written.
+
+use super::exit::Failure;
+use std::io::{Error, ErrorKind, Read, Write};
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
+use tempfile::NamedTempFile;
+
+/// A scenario larger than this is none.
+const MOST_BYTES: u64 = 4 * 1024 * 1024;
+
+/// Passing files that exist now, and folders made for them; removed when the user interrupts.
+static PASSING: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
+
+/// Removes what is half done when the user interrupts, and ends with status 1.
+///
+/// # Errors
+/// When the system does not let us listen.
+pub(super) fn clear_up_when_interrupted() -> Result<(), Failure> {
+    ctrlc::set_handler(|| {
+        // Held until the end, so that nothing new is begun or named meanwhile.
+        let passing = PASSING.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+        for path in passing.iter().rev() {
+            if std::fs::remove_file(path).is_err() {
+                let _ = std::fs::remove_dir(path);
+            }
+        }
+        super::terminal::tell("interrupted; nothing is left half-written");
+        std::process::exit(i32::from(super::exit::Exit::Failed.status()));
+    })
+    .map_err(|error| Failure::work(format!("cannot listen for an interruption: {error}")))
+}
+
+/// Reads a text file.
+///
+/// # Errors
+/// Wrong input when it does not exist, cannot be read, is too large or is not UTF-8.
+pub(super) fn read_text(path: &Path) -> Result<String, Failure> {
+    let refuse = |why: String| Failure::input(format!("cannot read {}: {why}", path.display()));
+    let file = std::fs::File::open(path).map_err(|e| refuse(reason(&e)))?;
+    let mut bytes = Vec::new();
+    file.take(MOST_BYTES + 1)
+        .read_to_end(&mut bytes)
+        .map_err(|e| refuse(reason(&e)))?;
+    if bytes.len() as u64 > MOST_BYTES {
+        return Err(refuse(format!(
+            "it is larger than {} MiB",
+            MOST_BYTES / 1024 / 1024
+        )));
+    }
+    let at = |e: &std::string::FromUtf8Error| e.utf8_error().valid_up_to();
+    String::from_utf8(bytes).map_err(|e| refuse(format!("byte {} is not UTF-8 text", at(&e) + 1)))
+}
+
+/// Writes one new file; an existing one stays as it is.
+///
+/// # Errors
+/// When the file exists or cannot be written.
+pub(super) fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let dir = path
+        .parent()
+        .filter(|p| !p.as_os_str().is_empty())
+        .unwrap_or(Path::new("."));
+    let refuse = |e: &Error| match e.kind() {
+        ErrorKind::AlreadyExists => Failure::work(format!(
+            "{} exists already and is left as it is: choose another name",
+            path.display()
+        )),
+        _ => cannot_write(path, e),
+    };
+    if path.exists() {
+        return Err(refuse(&ErrorKind::AlreadyExists.into()));
+    }
+    let file = write_beside(dir, bytes).map_err(|e| refuse(&e))?;
+    let mut passing = PASSING.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+    let beside = file.path().to_owned();
+    let done = file.persist_noclobber(path).map_err(|e| refuse(&e.error));
+    passing.retain(|p| *p != beside);
+    done.map(|_| ())
+}
+
+/// Writes a set of files into a folder, which is made if need be. Unless all of them could be written, none gets
+/// its name.
+///
+/// # Errors
+/// When the folder or a file cannot be written.
+pub(super) fn write_set(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Failure> {
+    let made = make_folder(dir)?;
+    let written = write_all(dir, files);
+    if written.is_err() && made {
+        // Only if empty: something else may have come into it.
+        let _ = std::fs::remove_dir(dir);
+    }
+    forget(dir);
+    written
+}
+
+fn write_all(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Failure> {
+    let mut beside: Vec<(PathBuf, NamedTempFile)> = Vec::new();
+    for (name, bytes) in files {
+        let path = dir.join(name);
+        let file = write_beside(dir, bytes).map_err(|e| cannot_write(&path, &e))?;
+        if path.is_dir() {
+            return Err(Failure::work(format!(
+                "cannot write {}: a folder has that name",
+                path.display()
+            )));
+        }
+        beside.push((path, file));
+    }
+    let mut passing = PASSING.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+    for (path, file) in beside {
+        file.persist(&path).map_err(|e| cannot_write(&path, &e.error))?;
+    }
+    passing.clear();
+    if let Ok(folder) = std::fs::File::open(dir) {
+        // The names themselves, too; not every file system can.
+        let _ = folder.sync_all();
+    }
+    Ok(())
+}
+
+fn make_folder(dir: &Path) -> Result<bool, Failure> {
+    if dir.is_dir() {
+        return Ok(false);
+    }
+    std::fs::create_dir_all(dir).map_err(|e| {
+        Failure::work(format!(
+            "cannot make the folder {}: {}",
+            dir.display(),
+            reason(&e)
+        ))
+    })?;
+    PASSING
+        .lock()
+        .unwrap_or_else(std::sync::PoisonError::into_inner)
+        .push(dir.to_owned());
+    Ok(true)
+}
+
+fn forget(path: &Path) {
+    PASSING
+        .lock()
+        .unwrap_or_else(std::sync::PoisonError::into_inner)
+        .retain(|p| p != path);
+}
+
+/// Writes under a passing name and forces it to the disk. The name is known to the handler before anything is in it.
+fn write_beside(dir: &Path, bytes: &[u8]) -> Result<NamedTempFile, Error> {
+    let mut passing = PASSING.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".tankday-");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        // As any new file; what the user masks stays masked.
+        builder.permissions(std::fs::Permissions::from_mode(0o666));
+    }
+    let mut file = builder.tempfile_in(dir)?;
+    passing.push(file.path().to_owned());
+    drop(passing);
+    file.write_all(bytes)?;
+    file.as_file().sync_all()?;
+    Ok(file)
+}
+
+fn cannot_write(path: &Path, error: &Error) -> Failure {
+    Failure::work(format!("cannot write {}: {}", path.display(), reason(error)))
+}
+
+/// A reason in words that help.
+fn reason(error: &Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => "there is no such file or folder".into(),
+        ErrorKind::PermissionDenied => "it is not permitted".into(),
+        ErrorKind::StorageFull | ErrorKind::QuotaExceeded => "no room is left on the disk".into(),
+        ErrorKind::ReadOnlyFilesystem => "the disk is read-only".into(),
+        ErrorKind::IsADirectory => "it is a folder".into(),
+        ErrorKind::NotADirectory => "part of the path is no folder".into(),
+        ErrorKind::AlreadyExists => "a file of that name stands in the way".into(),
+        _ => error.to_string(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn names(dir: &Path) -> Vec<String> {
+        let mut names: Vec<String> = std::fs::read_dir(dir)
+            .unwrap()
+            .map(|e| e.unwrap().file_name().into_string().unwrap())
+            .collect();
+        names.sort();
+        names
+    }
+
+    #[test]
+    fn a_set_is_written_whole() {
+        let home = tempfile::tempdir().unwrap();
+        let dir = home.path().join("a/b");
+        let files = [
+            ("x.txt".to_owned(), b"x".to_vec()),
+            ("y.txt".to_owned(), b"y".to_vec()),
+        ];
+        write_set(&dir, &files).unwrap();
+        write_set(&dir, &files).unwrap();
+        assert_eq!(names(&dir), ["x.txt", "y.txt"]);
+        assert_eq!(std::fs::read(dir.join("y.txt")).unwrap(), b"y");
+    }
+
+    #[test]
+    fn a_set_that_cannot_be_whole_leaves_nothing() {
+        let home = tempfile::tempdir().unwrap();
+        let dir = home.path();
+        std::fs::create_dir(dir.join("y.txt")).unwrap();
+        let files = [
+            ("x.txt".to_owned(), b"x".to_vec()),
+            ("y.txt".to_owned(), b"y".to_vec()),
+        ];
+        let failure = write_set(dir, &files).unwrap_err();
+        assert!(
+            failure.to_string().contains("y.txt: a folder has that name"),
+            "{failure}"
+        );
+        assert_eq!(names(dir), ["y.txt"]);
+    }
+
+    #[test]
+    fn an_existing_file_is_not_overwritten() {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("a.yaml");
+        write_new(&path, b"one").unwrap();
+        let failure = write_new(&path, b"two").unwrap_err();
+        assert!(failure.to_string().contains("exists already"), "{failure}");
+        assert_eq!(std::fs::read(&path).unwrap(), b"one");
+        assert_eq!(names(home.path()), ["a.yaml"]);
+    }
+
+    #[test]
+    fn what_cannot_be_read_is_wrong_input() {
+        let home = tempfile::tempdir().unwrap();
+        let exit = |path: &Path| read_text(path).unwrap_err().exit();
+        assert_eq!(
+            exit(&home.path().join("none")),
+            super::super::exit::Exit::WrongInput
+        );
+        assert_eq!(exit(home.path()), super::super::exit::Exit::WrongInput);
+        let path = home.path().join("latin");
+        std::fs::write(&path, b"a\xe9b").unwrap();
+        assert!(
+            read_text(&path)
+                .unwrap_err()
+                .to_string()
+                .contains("byte 2 is not UTF-8")
+        );
+    }
+}

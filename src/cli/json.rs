@@ -1,0 +1,265 @@
+//! The results as one JSON object. Its keys are a contract; more may be added.
+
+use super::summary::{Promise, Results, promises, watch_words};
+use crate::print::number;
+use crate::record::{BathFigure, Cost, TankFigure, TankLoad};
+use crate::shop::{Calendar, Shop};
+use crate::stats::interval_of_mean;
+use crate::study::{Study, StudyDay};
+use crate::units::{Moment, Span};
+use serde_json::{Map, Value, json};
+
+/// The level of the intervals.
+const LEVEL: f64 = 0.95;
+
+/// The object.
+#[must_use]
+pub(super) fn object(results: &Results<'_>) -> Value {
+    let shop = results.shop;
+    let promises = promises(results);
+    json!({
+        "title": shop.title,
+        "seed": results.seed,
+        "replications": results.study.map_or(0, |s| s.days.len()),
+        "finish": times(shop, results.study.map(Study::finish), results.figures.finish),
+        "end": times(shop, results.study.map(Study::end), results.figures.end),
+        "orders": promises.iter().map(|p| order(results, p)).collect::<Vec<_>>(),
+        "loads": results.figures.loads.iter().map(|l| load(results, l)).collect::<Vec<_>>(),
+        "tanks": over_days(results, |day| day.tanks.iter().map(|t| tank(shop, t)).collect()),
+        "baths": over_days(results, |day| day.baths.iter().map(bath).collect()),
+        "cost": over_days(results, |day| cost(&day.cost)),
+        "sets_the_end": sets_the_end(results),
+        "would_help": results.gains.iter().take(3).map(|g| json!({
+            "what": g.ease.words(shop), "minutes": round(g.earlier.in_minutes()), "more_orders": g.more_orders,
+        })).collect::<Vec<_>>(),
+        "stations": stations(results),
+        "hands": results.figures.hands.iter().map(|h| json!({"busy": round(h.in_fraction())})).collect::<Vec<_>>(),
+        "warnings": warnings(results),
+    })
+}
+
+/// Local time without offset, RFC 3339 in all else; fractions of a second only where there are any.
+#[must_use]
+pub(super) fn local_time(calendar: &Calendar, at: Moment) -> String {
+    let micros = at.day_and_time().1.in_micros();
+    let (seconds, rest) = (micros / 1_000_000, micros % 1_000_000);
+    let whole = format!(
+        "{}T{:02}:{:02}:{:02}",
+        calendar.date(at),
+        seconds / 3_600,
+        seconds / 60 % 60,
+        seconds % 60
+    );
+    if rest == 0 {
+        whole
+    } else {
+        format!("{whole}.{}", format!("{rest:06}").trim_end_matches('0'))
+    }
+}
+
+fn time(shop: &Shop, at: Option<Moment>) -> Value {
+    at.map_or(Value::Null, |at| Value::String(local_time(&shop.calendar, at)))
+}
+
+/// A time, or its usual and its nine-in-ten value.
+fn times(shop: &Shop, many: Option<(Option<Moment>, Option<Moment>)>, one: Option<Moment>) -> Value {
+    match many {
+        Some((usual, nine)) => json!({"p50": time(shop, usual), "p90": time(shop, nine)}),
+        None => time(shop, one),
+    }
+}
+
+/// Six decimals: more than anything is known to, and no tails of rounding.
+fn round(value: f64) -> Value {
+    number(value, 6).parse::<f64>().map_or(Value::Null, Value::from)
+}
+
+fn minutes(span: Option<Span>) -> Value {
+    span.map_or(Value::Null, |s| round(s.in_minutes()))
+}
+
+fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
+    let (shop, order) = (results.shop, promise.order);
+    let chance = promise
+        .chance
+        .map(|c| f64::from(c.on_time) / f64::from(c.of.max(1)));
+    let one_day = if order.on_time() { 1.0 } else { 0.0 };
+    let late = match results.study {
+        Some(study) => {
+            let late = |d: &StudyDay| {
+                let (ready, due) = d.orders.get(&(order.source, order.nth)).copied()?;
+                Some((ready? - due?).max(Span::ZERO).in_minutes())
+            };
+            interval(&study.days.iter().filter_map(late).collect::<Vec<_>>())
+        }
+        None => minutes(order.late()),
+    };
+    json!({
+        "id": order.id,
+        "part": shop.parts.get(order.part.index()).map(|p| p.name.as_str()),
+        "pieces": order.pieces,
+        "ready": times(shop, promise.chance.map(|c| (c.usual, c.nine_in_ten)), order.ready),
+        "due": time(shop, order.due),
+        "late_min": late,
+        "on_time_chance": round(chance.unwrap_or(one_day)),
+    })
+}
+
+/// A mean with its interval; of one value or of equal ones the value alone.
+fn interval(values: &[f64]) -> Value {
+    let Some(first) = values.first() else {
+        return Value::Null;
+    };
+    if values.iter().all(|v| v == first) {
+        return round(*first);
+    }
+    match interval_of_mean(values, LEVEL) {
+        Some(i) => json!({"mean": round(i.mean), "low": round(i.low()), "high": round(i.high())}),
+        None => round(*first),
+    }
+}
+
+fn load(results: &Results<'_>, load: &TankLoad) -> Value {
+    let mut orders: Vec<&str> = Vec::new();
+    for lot in &load.lots {
+        let id = results.labels.order(lot.order);
+        if !orders.contains(&id) {
+            orders.push(id);
+        }
+    }
+    json!({
+        "id": results.labels.load(load.load),
+        "tank": name(results.shop, load.tank),
+        "in": local_time(&results.shop.calendar, load.begins),
+        "out": time(results.shop, load.out),
+        "dwell_min": minutes(load.dwell()),
+        "area_dm2": round(load.area.in_square_decimetres()),
+        "mass_kg": round(load.mass.in_kilograms()),
+        "orders": orders,
+    })
+}
+
+fn name(shop: &Shop, station: crate::shop::StationId) -> &str {
+    shop.stations
+        .get(station.index())
+        .map_or("?", |s| s.name.as_str())
+}
+
+fn tank(shop: &Shop, tank: &TankFigure) -> Value {
+    let share = |share: crate::units::Share| round(share.in_fraction());
+    json!({
+        "name": name(shop, tank.tank),
+        "heat_up_min": minutes(tank.heat_up),
+        "lowest_in_band_c": tank.lowest.map_or(Value::Null, |t| round(t.in_celsius())),
+        "share": {
+            "heating": share(tank.shares.heating),
+            "waiting": share(tank.shares.waiting),
+            "coating": share(tank.shares.coating),
+            "recovering": share(tank.shares.recovering),
+            "care": share(tank.shares.care),
+            "off": share(tank.shares.off),
+        },
+        "energy_kwh": round(tank.energy.in_kilowatt_hours()),
+        "top_up_l": round(tank.top_up.in_litres()),
+    })
+}
+
+fn bath(bath: &BathFigure) -> Value {
+    json!({
+        "name": bath.name,
+        "area_dm2_per_l": round(bath.now.area.in_square_decimetres_per_litre()),
+        "iron_g_per_l": round(bath.now.iron.in_grams_per_litre()),
+        "strength_points": round(bath.now.total_acid.in_points()),
+        "sludge_g_per_l": round(bath.now.sludge.in_grams_per_litre()),
+        "life_left": Value::Null,
+    })
+}
+
+fn cost(cost: &Cost) -> Value {
+    json!({
+        "power": round(cost.power),
+        "water": round(cost.water),
+        "chemicals": round(cost.chemicals),
+        "hands": round(cost.hands),
+        "total": round(cost.total()),
+        "currency": cost.currency,
+    })
+}
+
+/// A value of every day put together: what is a number and varies becomes a mean with its interval.
+fn over_days(results: &Results<'_>, of: impl Fn(&StudyDay) -> Value) -> Value {
+    match results.study {
+        Some(study) => together(&study.days.iter().map(&of).collect::<Vec<_>>()),
+        None => of(&StudyDay::of(results.figures)),
+    }
+}
+
+fn together(values: &[Value]) -> Value {
+    match values.first() {
+        Some(Value::Object(first)) => {
+            let field = |key: &String| {
+                let all: Vec<Value> = values.iter().filter_map(|v| v.get(key).cloned()).collect();
+                (key.clone(), together(&all))
+            };
+            Value::Object(first.keys().map(field).collect::<Map<_, _>>())
+        }
+        Some(Value::Array(first)) => {
+            let place = |i: usize| {
+                together(
+                    &values
+                        .iter()
+                        .filter_map(|v| v.get(i).cloned())
+                        .collect::<Vec<_>>(),
+                )
+            };
+            Value::Array((0..first.len()).map(place).collect())
+        }
+        Some(first) => match values.iter().find(|v| v.is_number()) {
+            Some(_) => interval(&values.iter().filter_map(Value::as_f64).collect::<Vec<_>>()),
+            None => first.clone(),
+        },
+        None => Value::Null,
+    }
+}
+
+fn sets_the_end(results: &Results<'_>) -> Vec<Value> {
+    let causes = results
+        .chain
+        .map(crate::record::Chain::causes)
+        .unwrap_or_default();
+    let one = |(cause, span): &(crate::record::Cause, Span)| json!({"what": cause.words(results.shop), "minutes": round(span.in_minutes())});
+    causes.iter().map(one).collect()
+}
+
+fn stations(results: &Results<'_>) -> Vec<Value> {
+    let one = |s: &crate::record::StationFigure| {
+        json!({
+            "name": name(results.shop, s.station),
+            "served": s.served,
+            "busy": round(s.busy.in_fraction()),
+            "mean_wait_min": minutes(s.wait.mean()),
+            "mean_in_line": round(s.in_line),
+            "mean_in_place": round(s.in_place),
+        })
+    };
+    results.figures.stations.iter().map(one).collect()
+}
+
+fn warnings(results: &Results<'_>) -> Vec<Value> {
+    let one = |warning: &crate::record::Warning| {
+        let (fact, deed) = watch_words(results, warning);
+        let place = |c: &crate::record::Caution| {
+            json!({
+                "time": local_time(&results.shop.calendar, c.at),
+                "station": c.station.map(|s| name(results.shop, s)),
+                "load": c.load.map(|l| results.labels.at(l, c.at)),
+            })
+        };
+        json!({
+            "code": warning.kind.code(),
+            "text": format!("{fact} {deed}"),
+            "where": warning.at.iter().map(place).collect::<Vec<_>>(),
+        })
+    };
+    results.figures.warnings.iter().map(one).collect()
+}

@@ -1,0 +1,62 @@
+//! The command line: what was typed, what it means, one file a command. Only this room writes files.
+
+mod args;
+mod check;
+mod exit;
+mod files;
+mod json;
+mod load;
+mod new;
+mod reckon;
+mod run;
+mod settings;
+mod shells;
+mod summary;
+mod terminal;
+
+pub use exit::Exit;
+
+use args::{Command, Typed};
+use clap::Parser;
+use clap::error::ErrorKind;
+use exit::Failure;
+use settings::{RunSettings, Saying};
+use std::ffi::OsString;
+
+/// Reads the command line and does what it says.
+pub fn run(words: impl IntoIterator<Item = OsString>) -> Exit {
+    let typed = match Typed::try_parse_from(words) {
+        Ok(typed) => typed,
+        Err(error) => return refused(&error),
+    };
+    match files::clear_up_when_interrupted().and_then(|()| obey(typed)) {
+        Ok(exit) => exit,
+        Err(Failure::ReaderGone) => Exit::Done,
+        Err(failure) => {
+            terminal::tell(&failure.to_string());
+            failure.exit()
+        }
+    }
+}
+
+/// Help and version are answers; all else is a mistake.
+fn refused(error: &clap::Error) -> Exit {
+    // A closed pipe does not matter here: there is nothing more to say.
+    let _ = error.print();
+    match error.kind() {
+        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => Exit::Done,
+        _ => Exit::WrongInput,
+    }
+}
+
+fn obey(typed: Typed) -> Result<Exit, Failure> {
+    let saying = Saying::of(typed.quiet, typed.verbose);
+    match typed.command {
+        Command::New(new) => new::new(&new, saying),
+        Command::Check(check) => check::check(&check, saying),
+        Command::Run(run) => run::run(&RunSettings::of(run, saying)),
+        Command::Schema => shells::schema(),
+        Command::Completions(completions) => shells::completions(completions.shell),
+        Command::Man => shells::man(),
+    }
+}

@@ -1,0 +1,121 @@
+//! `tankday run`: simulates the day, tells what it yields.
+
+use super::exit::{Exit, Failure};
+use super::load::{Loaded, load};
+use super::reckon::Reckoned;
+use super::settings::{RunSettings, Saying};
+use super::summary::{self, Results};
+use super::{files, json, terminal};
+use crate::print::{Line, Style, wrap};
+use crate::record::to_csv;
+use crate::sheet::{DaySheet, lines as sheet_lines, sheets, to_csv as sheet_csv, to_text};
+use crate::shop::{Arrival, Shop};
+
+/// A day sheet of more rows than this is written, but not printed.
+const MOST_ROWS: usize = 400;
+
+/// Runs it.
+///
+/// # Errors
+/// When the scenario is wrong, when a file or standard output cannot be written, when the audit finds faults.
+pub(super) fn run(settings: &RunSettings) -> Result<Exit, Failure> {
+    let loaded = load(&settings.file, settings.saying)?;
+    let shop = &loaded.scenario.shop;
+    let pool = rayon::ThreadPoolBuilder::new()
+        .num_threads(settings.threads)
+        .build();
+    let pool = pool.map_err(|e| Failure::work(format!("cannot start {} threads: {e}", settings.threads)))?;
+    let reckoned = pool.install(|| Reckoned::of(shop, settings.seed, settings.replications));
+    let results = reckoned.results(shop);
+    let sheets = sheets(shop, results.record, results.figures);
+    let written = match &settings.out {
+        Some(dir) => {
+            let set = set(&loaded, &results, &sheets);
+            files::write_set(dir, &set)?;
+            set.into_iter().map(|(name, _)| name).collect()
+        }
+        None => Vec::new(),
+    };
+    tell(settings, &results, &sheets, &written)?;
+    Ok(if all_done(shop, &results) {
+        Exit::Done
+    } else {
+        Exit::CannotBeDone
+    })
+}
+
+/// Whether every stated order gets ready, on one of the days at least.
+fn all_done(shop: &Shop, results: &Results<'_>) -> bool {
+    let stated = |p: &&summary::Promise<'_>| {
+        shop.orders
+            .get(p.order.source.index())
+            .is_some_and(|o| matches!(o.arrival, Arrival::At(_)))
+    };
+    summary::promises(results)
+        .iter()
+        .filter(stated)
+        .all(|p| p.sure > summary::Sure::Cannot)
+}
+
+/// The files of a run: name and bytes.
+fn set(loaded: &Loaded, results: &Results<'_>, sheets: &[DaySheet]) -> Vec<(String, Vec<u8>)> {
+    let text = |name: &str, text: String| (name.to_owned(), text.into_bytes());
+    vec![
+        text("scenario.yaml", loaded.text.clone()),
+        text("record.csv", to_csv(results.shop, results.record)),
+        text("summary.json", as_json(results)),
+        text("day-sheet.txt", to_text(sheets)),
+        text("day-sheet.csv", sheet_csv(sheets)),
+    ]
+}
+
+fn as_json(results: &Results<'_>) -> String {
+    format!("{:#}\n", json::object(results))
+}
+
+fn tell(
+    settings: &RunSettings,
+    results: &Results<'_>,
+    sheets: &[DaySheet],
+    written: &[String],
+) -> Result<(), Failure> {
+    if settings.json {
+        return terminal::print(&as_json(results));
+    }
+    let columns = settings.terminal.columns;
+    let mut lines = match settings.saying {
+        Saying::Little => summary::answer(results),
+        _ => summary::lines(results, settings.terminal),
+    };
+    if settings.saying == Saying::Much {
+        lines.push(Line::empty());
+        lines.extend(summary::stations(results));
+    }
+    if let Some(dir) = &settings.out {
+        lines.push(Line::empty());
+        let words = format!("Written into {}: {}", dir.display(), written.join(", "));
+        lines.extend(wrap(&words, columns).into_iter().map(|w| Line::of(Style::Dim, w)));
+    }
+    if settings.saying > Saying::Little {
+        lines.extend(printed_sheets(sheets, columns));
+    }
+    terminal::print_lines(&lines, settings.terminal.paper)
+}
+
+fn printed_sheets(sheets: &[DaySheet], columns: usize) -> Vec<Line> {
+    let rows: usize = sheets.iter().map(|s| s.rows.len()).sum();
+    let mut lines = vec![Line::empty(), summary::rule(columns), Line::empty()];
+    if rows > MOST_ROWS {
+        lines.push(Line::plain(format!(
+            "DAY SHEET: {rows} rows, left out here; --out DIR writes it."
+        )));
+        return lines;
+    }
+    for (i, sheet) in sheets.iter().enumerate() {
+        if i > 0 {
+            lines.push(Line::empty());
+        }
+        lines.extend(sheet_lines(sheet));
+    }
+    lines
+}

@@ -1,0 +1,68 @@
+//! What the command line means, with everything resolved.
+
+use super::args::Run;
+use super::terminal::Terminal;
+use std::path::PathBuf;
+
+/// How much to say.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Saying {
+    /// Only the answer.
+    Little,
+    /// The summary and the day sheet.
+    Usual,
+    /// And the stations, and what was done.
+    Much,
+}
+
+impl Saying {
+    /// From the two switches, which exclude each other.
+    #[must_use]
+    pub(super) const fn of(quiet: bool, verbose: bool) -> Self {
+        match (quiet, verbose) {
+            (true, _) => Self::Little,
+            (_, true) => Self::Much,
+            _ => Self::Usual,
+        }
+    }
+}
+
+/// How a run is to be done.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct RunSettings {
+    /// The scenario.
+    pub file: PathBuf,
+    /// Where to write to.
+    pub out: Option<PathBuf>,
+    /// Print JSON.
+    pub json: bool,
+    /// Seed.
+    pub seed: u64,
+    /// Replications; none for mean times.
+    pub replications: Option<u32>,
+    /// Threads.
+    pub threads: usize,
+    /// How much to say.
+    pub saying: Saying,
+    /// What the text is written on.
+    pub terminal: Terminal,
+}
+
+impl RunSettings {
+    /// Resolves what was typed.
+    #[must_use]
+    pub(super) fn of(run: Run, saying: Saying) -> Self {
+        let terminal = Terminal::standard_output();
+        let machine = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+        Self {
+            threads: run.threads.map_or(machine, usize::from),
+            file: run.file,
+            out: run.out,
+            json: run.json,
+            seed: run.seed,
+            replications: run.replications,
+            saying,
+            terminal,
+        }
+    }
+}

@@ -1,0 +1,144 @@
+//! The answer: how many orders are on time, and what to promise instead for those that are not.
+
+use super::Results;
+use super::promise::{Promise, Sure};
+use crate::print::{Line, Style, capital, clock_or_date, count_word, plural, promise, wrap};
+use crate::units::Moment;
+
+/// Orders at risk that are named one by one.
+const NAMED: usize = 3;
+
+pub(super) fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
+    let mut lines = vec![Line::of(Style::Bold, sentence(results, promises))];
+    let mut at_risk: Vec<&Promise> = promises.iter().filter(|p| !p.on_time()).collect();
+    at_risk.sort_by_key(|p| p.sure);
+    for promise in at_risk.iter().take(NAMED) {
+        lines.extend(risk(results, promise));
+    }
+    if at_risk.len() > NAMED {
+        let more = at_risk.len() - NAMED;
+        lines.push(Line::of(
+            Style::Bold,
+            format!("{} more are at risk.", capital(&count_word(more))),
+        ));
+    }
+    lines
+}
+
+fn sentence(results: &Results<'_>, promises: &[Promise]) -> String {
+    let total = promises.len();
+    let kept = promises.iter().filter(|p| p.on_time()).count();
+    let promised = promises.iter().any(|p| p.order.due.is_some());
+    let ready = if promised { "ready on time" } else { "ready" };
+    let last = promises
+        .iter()
+        .filter_map(|p| Some(p.instead()?.max(p.usual()?)))
+        .max();
+    let by = last.map_or(String::new(), |at| {
+        clock_or_date(&results.shop.calendar, promise(at))
+    });
+    match (kept, total) {
+        (_, 0) => "No order comes.".to_owned(),
+        (1, 1) => format!("The order will be {ready}, by {by}."),
+        (0, 1) => format!("The order will not be {ready}."),
+        (0, 2) => format!("Neither of the two orders will be {ready}."),
+        (0, 3..) => format!("None of {} orders will be {ready}.", count_word(total)),
+        (2, 2) => format!("Both orders will be {ready}, the last by {by}."),
+        _ if kept == total => format!(
+            "All {} orders will be {ready}, the last by {by}.",
+            count_word(total)
+        ),
+        _ => format!(
+            "{} of {} orders will be {ready}.",
+            capital(&count_word(kept)),
+            count_word(total)
+        ),
+    }
+}
+
+fn risk(results: &Results<'_>, promise_of: &Promise) -> Vec<Line> {
+    let order = promise_of.order;
+    let calendar = &results.shop.calendar;
+    let part = results
+        .shop
+        .parts
+        .get(order.part.index())
+        .map_or("", |p| p.name.as_str());
+    let name = format!(
+        "{} {}",
+        order.id,
+        if order.pieces == 1 {
+            part.to_owned()
+        } else {
+            plural(part)
+        }
+    );
+    let at = |at: Moment| clock_or_date(calendar, at);
+    if promise_of.sure == Sure::Cannot {
+        let words = format!("{name} cannot be done: {}.", left_over(results, promise_of));
+        return wrap(&words, 80)
+            .into_iter()
+            .map(|w| Line::of(Style::Late, w))
+            .collect();
+    }
+    let (how, rest) = match (promise_of.chance.is_some(), promise_of.instead(), order.due) {
+        (true, Some(instead), Some(due)) => (
+            "probably be late",
+            format!(": promise {}, not {}.", at(promise(instead)), at(due)),
+        ),
+        (false, Some(instead), Some(due)) => (
+            "be late",
+            format!(": promise {}, not {}.", at(promise(instead)), at(due)),
+        ),
+        (true, None, _) => (
+            "probably not be ready",
+            " at all on some days: promise nothing.".to_owned(),
+        ),
+        _ => ("probably be late", ".".to_owned()),
+    };
+    let line = Line::of(Style::Bold, format!("{name} will "))
+        .and(Style::Late, how)
+        .and(Style::Bold, rest);
+    vec![line]
+}
+
+/// Why an order is not done, as far as the record tells: where its loads stand at the end.
+fn left_over(results: &Results<'_>, promise_of: &Promise) -> String {
+    let ways = crate::record::ways(results.record);
+    let stands = results.record.entries.iter().filter_map(|e| match e.event {
+        crate::record::Event::LoadMade { load, order, .. } if order == promise_of.order.order => Some(load),
+        _ => None,
+    });
+    for load in stands {
+        let holder = results.labels.holder(load);
+        let Some(way) = ways.get(&holder).filter(|w| w.ready.is_none()) else {
+            continue;
+        };
+        let label = results.labels.load(load);
+        if let Some(visit) = way.visits.last().filter(|v| v.done.is_none()) {
+            let station = results
+                .shop
+                .stations
+                .get(visit.station.index())
+                .map_or("?", |s| s.name.as_str());
+            return format!("{label} is still at the {station} when the days are over");
+        }
+        let open = way
+            .waiting
+            .iter()
+            .max_by_key(|(_, at)| *at)
+            .map(|(step, _)| *step);
+        let step = open.and_then(|s| {
+            results
+                .shop
+                .routes
+                .get(s.route.index())?
+                .steps
+                .get(s.step.index())
+        });
+        if let Some(step) = step {
+            return format!("{label} still waits to {} when the days are over", step.name);
+        }
+    }
+    "it is not ready when the days are over".to_owned()
+}

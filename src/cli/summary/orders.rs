@@ -1,0 +1,184 @@
+//! The table of orders.
+
+use super::promise::{Promise, Sure};
+use super::{Results, fitted};
+use crate::print::{Line, Style, minutes, plural};
+use crate::units::Moment;
+
+/// More orders than this are not listed one by one.
+const MOST: usize = 20;
+
+pub(super) fn lines(results: &Results<'_>, promises: &[Promise], columns: usize) -> Vec<Line> {
+    if promises.is_empty() {
+        return Vec::new();
+    }
+    let table = Table::of(results, promises, columns);
+    let mut lines = vec![table.head()];
+    let all = promises.len() <= MOST;
+    let mut listed: Vec<&Promise> = promises.iter().filter(|p| all || p.sure < Sure::Safe).collect();
+    if listed.len() > MOST {
+        listed.sort_by_key(|p| p.sure);
+        listed.truncate(MOST);
+    }
+    lines.extend(listed.iter().map(|p| table.row(p)));
+    let rest = promises.len() - listed.len();
+    if rest > 0 {
+        let safe = promises.iter().filter(|p| p.sure >= Sure::Safe).count() == rest;
+        lines.push(Line::plain(format!(
+            "  and {rest} more{}",
+            if safe { ", all safe" } else { "" }
+        )));
+    }
+    lines
+}
+
+struct Table<'a> {
+    results: &'a Results<'a>,
+    id: usize,
+    part: usize,
+    clock: usize,
+    nine: bool,
+}
+
+impl<'a> Table<'a> {
+    fn of(results: &'a Results<'a>, promises: &[Promise], columns: usize) -> Self {
+        let longest = promises
+            .iter()
+            .map(|p| p.order.id.chars().count())
+            .max()
+            .unwrap_or(0);
+        let several = results.shop.calendar.days.len() > 1;
+        let clock = if several { 11 } else { 9 };
+        let nine = results.study.is_some() && columns >= 80;
+        let id = longest.clamp(2, 14);
+        // Marks and words behind take 20 columns, pieces 6.
+        let taken = 2 + id + 2 + 6 + (clock + 1) + clock + if nine { clock } else { 0 } + 20;
+        Self {
+            results,
+            id,
+            part: columns.saturating_sub(taken).min(22),
+            clock,
+            nine,
+        }
+    }
+
+    fn left(&self) -> usize {
+        2 + self.id + 2 + self.part
+    }
+
+    fn head(&self) -> Line {
+        let ready = if self.results.study.is_some() {
+            "usually"
+        } else {
+            "ready"
+        };
+        let mut words = format!(
+            "{:>6}{:>w$}{ready:>c$}",
+            "pieces",
+            "promised",
+            w = self.clock + 1,
+            c = self.clock
+        );
+        if self.nine {
+            words.push_str(&format!("{:>c$}", "9 in 10", c = self.clock));
+        }
+        let left = self.left();
+        let head = Line::of(Style::Bold, "ORDERS")
+            .to_column(left)
+            .and(Style::Plain, words);
+        head.and(Style::Plain, "  on time")
+    }
+
+    fn row(&self, promise: &Promise) -> Line {
+        let order = promise.order;
+        let part = self
+            .results
+            .shop
+            .parts
+            .get(order.part.index())
+            .map_or("", |p| p.name.as_str());
+        let part = if order.pieces == 1 {
+            part.to_owned()
+        } else {
+            plural(part)
+        };
+        let mut words = format!(
+            "  {:<i$}  {:<p$}{:>6}{:>w$}{:>c$}",
+            fitted(&order.id, self.id),
+            if self.part < 4 {
+                String::new()
+            } else {
+                fitted(&part, self.part.saturating_sub(1))
+            },
+            order.pieces,
+            self.time(order.due, ""),
+            self.time(promise.usual(), "not"),
+            i = self.id,
+            p = self.part,
+            w = self.clock + 1,
+            c = self.clock,
+        );
+        if self.nine {
+            words.push_str(&format!(
+                "{:>c$}",
+                self.time(promise.instead(), "not"),
+                c = self.clock
+            ));
+        }
+        let style = if promise.on_time() {
+            Style::Plain
+        } else {
+            Style::Late
+        };
+        Line::of(
+            style,
+            format!("{words}  {} {}", mark(promise.sure), sure(promise)),
+        )
+    }
+
+    fn time(&self, at: Option<Moment>, none: &str) -> String {
+        let Some(at) = at else { return none.to_owned() };
+        let calendar = &self.results.shop.calendar;
+        let first = calendar.days.first().map_or(0, |d| d.open.day_and_time().0);
+        if at.day_and_time().0 == first {
+            return at.clock();
+        }
+        format!("{} {}", calendar.date(at).strftime("%a"), at.clock())
+    }
+}
+
+fn mark(sure: Sure) -> char {
+    match sure {
+        Sure::Certain | Sure::Safe => 'o',
+        Sure::Tight => '=',
+        Sure::Late | Sure::Cannot => 'v',
+    }
+}
+
+fn sure(promise: &Promise) -> String {
+    let order = promise.order;
+    match (promise.chance, promise.sure) {
+        (_, Sure::Cannot) => "cannot be done".to_owned(),
+        (Some(chance), Sure::Certain) if chance.of > 1 => format!("all {} days", chance.of),
+        (Some(chance), _) if chance.of >= 100 => {
+            // Rounded down: what is not sure is not called so.
+            format!(
+                "{} of 100 days",
+                100 * u64::from(chance.on_time) / u64::from(chance.of.max(1))
+            )
+        }
+        (Some(chance), _) if chance.of > 1 => format!("{} of {} days", chance.on_time, chance.of),
+        _ => match (order.ready, order.due) {
+            (Some(ready), Some(due)) if ready > due => format!("{} min late", minutes(ready - due).max(1)),
+            (Some(ready), Some(due)) => {
+                let early = minutes(due - ready);
+                if early < 600 {
+                    format!("{early} min early")
+                } else {
+                    format!("{} h early", early / 60)
+                }
+            }
+            _ => "ready".to_owned(),
+        },
+    }
+}

@@ -1,0 +1,32 @@
+//! Stations, for those who want to know more.
+
+use super::{Results, fitted};
+use crate::print::{Line, Style, number};
+
+/// How busy each station is and how long loads wait for it.
+#[must_use]
+pub(in crate::cli) fn stations(results: &Results<'_>) -> Vec<Line> {
+    let mut lines = vec![Line::of(Style::Bold, "STATIONS").to_column(26).and(
+        Style::Plain,
+        format!("{:>8}{:>8}{:>12}{:>12}", "loads", "busy", "mean wait", "in line"),
+    )];
+    for figure in &results.figures.stations {
+        let name = results
+            .shop
+            .stations
+            .get(figure.station.index())
+            .map_or("?", |s| s.name.as_str());
+        let wait = figure
+            .wait
+            .mean()
+            .map_or("-".to_owned(), |w| format!("{} min", number(w.in_minutes(), 1)));
+        lines.push(Line::plain(format!(
+            "  {:<24}{:>8}{:>8}{wait:>12}{:>12}",
+            fitted(name, 23),
+            figure.served,
+            format!("{} %", number(figure.busy.in_percent(), 0)),
+            number(figure.in_line, 2),
+        )));
+    }
+    lines
+}

@@ -1,0 +1,173 @@
+//! What to watch: a bold fact, and the deed on the next line.
+
+use super::Results;
+use crate::print::{Line, Style, capital, count_word, list, litres, minutes, plural, wrap};
+use crate::record::{Caution, Warning, WarningKind};
+use crate::units::{Moment, Span, Volume};
+
+/// Warnings in a summary.
+const MOST: usize = 5;
+/// Places or times that are named in one.
+const MOST_PLACES: usize = 4;
+
+pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
+    let mut lines = vec![Line::of(Style::Watch, "WATCH")];
+    let warnings = &results.figures.warnings;
+    if warnings.is_empty() {
+        lines.push(Line::plain(
+            "  Nothing unusual. The usual cautions stand on the day sheet.",
+        ));
+    }
+    for warning in warnings.iter().take(MOST) {
+        let (fact, deed) = words(results, warning);
+        for (i, part) in wrap(&fact, 76).into_iter().enumerate() {
+            let mark = if i == 0 { "  ! " } else { "    " };
+            lines.push(Line::of(Style::Watch, mark).and(Style::Plain, part));
+        }
+        lines.extend(
+            wrap(deed, 76)
+                .into_iter()
+                .map(|d| Line::plain(format!("    {d}"))),
+        );
+    }
+    if warnings.len() > MOST {
+        lines.push(Line::plain(format!(
+            "    and {} more: see summary.json",
+            warnings.len() - MOST
+        )));
+    }
+    lines
+}
+
+/// Fact and deed of a warning.
+#[must_use]
+pub(in crate::cli) fn words(results: &Results<'_>, warning: &Warning) -> (String, &'static str) {
+    let places = places(results, warning);
+    match warning.kind {
+        WarningKind::HotTankAlone => (
+            format!("A hot tank is left alone: {places}."),
+            "Somebody must stay, or the heater must be off and cold.",
+        ),
+        WarningKind::NotReady => {
+            let ids = warning
+                .orders
+                .iter()
+                .filter_map(|i| Some(results.figures.orders.get(*i)?.id.clone()));
+            (
+                format!("Not ready at the end: {}.", shortened(ids.collect())),
+                "Begin earlier, add a day, or promise less.",
+            )
+        }
+        WarningKind::NeverHot => (
+            format!("Never hot enough to work: {places}."),
+            "Heat earlier, use a lid, or a stronger heater.",
+        ),
+        WarningKind::StayedTooLong => (
+            format!("Longer in a bath than allowed: {places}."),
+            "The coating grows coarse: inspect before oiling.",
+        ),
+        WarningKind::WaitedTooLong => (
+            format!("Waited longer than allowed: {places}."),
+            "Look for flash rust and stains before the next step.",
+        ),
+        WarningKind::Hardened => (
+            format!("{} hardened: {}.", are(results, warning), places),
+            "No acid before coating; relieve hydrogen before anyone loads them.",
+        ),
+        WarningKind::HeavyLoad => (
+            format!("Heavy work fills most of the room: {places}."),
+            "Preheat it, lower slowly: cold iron makes the bath spit.",
+        ),
+        WarningKind::Overtime => (
+            format!("Work after closing: {places}."),
+            "What is begun must not wait. Begin earlier if nobody can stay.",
+        ),
+        WarningKind::TopUp => {
+            let sum: Volume = warning.at.iter().map(|c| c.volume).sum();
+            let count = warning.at.len();
+            let many = if count == 1 {
+                "One top-up".to_owned()
+            } else {
+                format!("{} top-ups", capital(&count_word(count)))
+            };
+            (
+                format!("{many}, {} ({places}).", litres(sum)),
+                "Distilled water, in a thin stream, face away from the tank.",
+            )
+        }
+    }
+}
+
+/// `Springs (A3, load L4) are`
+fn are(results: &Results<'_>, warning: &Warning) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    for caution in &warning.at {
+        let load = results
+            .figures
+            .loads
+            .iter()
+            .find(|l| Some(l.load) == caution.load);
+        for (id, _) in load.map_or(&[][..], |l| l.parts.as_slice()) {
+            let part = results.shop.parts.get(id.index());
+            let hardened = part
+                .and_then(|p| results.shop.materials.get(p.material.index()))
+                .is_some_and(|m| m.hardened);
+            if let Some(name) = part.filter(|_| hardened).map(|p| plural(&p.name))
+                && !parts.contains(&name)
+            {
+                parts.push(name);
+            }
+        }
+    }
+    format!("{} are", capital(&list(&parts)))
+}
+
+fn places(results: &Results<'_>, warning: &Warning) -> String {
+    let place = |c: &Caution| -> String {
+        let clock = crate::print::clock_or_date(&results.shop.calendar, c.at);
+        let station = c
+            .station
+            .and_then(|s| results.shop.stations.get(s.index()))
+            .map(|s| s.name.clone());
+        let step = c.step.and_then(|s| {
+            results
+                .shop
+                .routes
+                .get(s.route.index())?
+                .steps
+                .get(s.step.index())
+        });
+        let load = c.load.map(|l| results.labels.at(l, c.at).to_owned());
+        match (warning.kind, load, step, station) {
+            (WarningKind::TopUp, ..) => clock,
+            (WarningKind::HotTankAlone, _, _, Some(tank)) => {
+                format!("{tank}, {clock} to {}", until(results, c))
+            }
+            (WarningKind::StayedTooLong | WarningKind::WaitedTooLong, Some(load), Some(step), _) => {
+                format!(
+                    "{load} at {} {clock}, {} min over",
+                    step.name,
+                    minutes(c.by).max(1)
+                )
+            }
+            (_, Some(load), _, _) => format!("{load} {clock}"),
+            (_, None, _, Some(station)) => format!("{station} {clock}"),
+            _ => clock,
+        }
+    };
+    shortened(warning.at.iter().map(place).collect())
+}
+
+fn until(results: &Results<'_>, caution: &Caution) -> String {
+    let at: Moment = caution.at + caution.by.max(Span::ZERO);
+    crate::print::clock_or_date(&results.shop.calendar, at)
+}
+
+fn shortened(mut names: Vec<String>) -> String {
+    let more = names.len().saturating_sub(MOST_PLACES);
+    names.truncate(MOST_PLACES);
+    match more {
+        0 => names.join(", "),
+        _ => format!("{} and {more} more", names.join(", ")),
+    }
+}
