@@ -1,6 +1,7 @@
 //! tankday: the working day of a small finishing line, simulated and planned.
 
 pub mod bath;
+pub mod chart;
 pub mod cli;
 pub mod ease;
 pub mod kernel;

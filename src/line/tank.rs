@@ -37,7 +37,7 @@ pub(super) struct Tank {
     /// When the next look for company is on the calendar.
     pub(super) look: Moment,
     heat_on: Option<Handle>,
-    sampled: Option<Temperature>,
+    sampled: Option<(Temperature, Heater)>,
 }
 
 impl Tank {
@@ -304,6 +304,7 @@ impl<W: Watcher> Engine<'_, W> {
     /// A load goes into the bath: lid off, its cold is mixed in. Returns how long it is to stay.
     pub(super) fn enter_bath(&mut self, tank: u32, load: u32) -> Span {
         self.touch(tank);
+        self.sample(tank);
         let (work, room) = (self.work(load), self.shop.air.temperature);
         let grows = matches!(
             self.shop.baths[self.tanks[tank as usize].bath.index()].coat,
@@ -387,6 +388,7 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn topped_up(&mut self, tank: u32) {
         self.moving -= 1;
         self.touch(tank);
+        self.sample(tank);
         let fill = self.full(tank);
         let room = self.shop.air.temperature;
         let t = &mut self.tanks[tank as usize];
@@ -427,13 +429,13 @@ impl<W: Watcher> Engine<'_, W> {
         let t = &self.tanks[tank as usize];
         let mut heat = t.heat;
         heat.advance(&self.heat[tank as usize], self.now - t.at);
-        let moved = t
-            .sampled
-            .is_none_or(|last| (heat.temperature() - last).in_kelvin().abs() >= 0.01);
+        let moved = t.sampled.is_none_or(|(last, heater)| {
+            heater != heat.heater() || (heat.temperature() - last).in_kelvin().abs() >= 0.01
+        });
         let inside = t.inside.iter().map(|&l| self.loads[l].heat).sum();
         let sample = sample_of(&heat, &self.heat[tank as usize], inside);
         let station = t.station;
-        self.tanks[tank as usize].sampled = Some(sample.temperature);
+        self.tanks[tank as usize].sampled = Some((sample.temperature, heat.heater()));
         self.note(|| Event::Bath {
             tank: station,
             sample: Box::new(sample),

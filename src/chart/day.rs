@@ -1,0 +1,390 @@
+//! The day: what was done, in what order and when, by tank, by hands and by station, and when orders were ready.
+
+use super::clock_axis::ClockAxis;
+use super::frame::{BEYOND, Frame, Heading, SIDE, Width};
+use super::key::Key;
+use super::lanes::{self, Lane, Style};
+use super::marks::Marks;
+use super::pen::{Anchor, Pen, Type, picture};
+use super::svg::{Alt, Svg};
+use super::theme::Token;
+use super::view::{BathLine, DayView, HandLane, StationLane, StationState};
+use super::width::{fitted, wrapped};
+use super::words;
+use crate::record::TankState;
+use crate::units::Moment;
+
+const TANK: f64 = 24.0;
+const HANDS: f64 = 22.0;
+const STATION: f64 = 12.0;
+/// Between lanes; between stations.
+const GAP: f64 = 12.0;
+const STATION_GAP: f64 = 8.0;
+/// Between groups of lanes, half of it on either side of a line.
+const GROUP: f64 = 20.0;
+/// More stations than this are not drawn.
+const MOST_STATIONS: usize = 40;
+
+/// Draws the day. Phones are given the layout of a page until they have one of their own.
+#[must_use]
+pub fn day(view: &DayView, width: Width) -> Svg {
+    let plan = Plan::new(view, width);
+    let alt = Alt {
+        id: "day",
+        title: "The day".to_owned(),
+        desc: desc(view),
+    };
+    picture((width.pixels(), plan.height as u32), &alt, |pen| plan.draw(pen))
+}
+
+fn desc(view: &DayView) -> String {
+    let span = view.days.first().zip(view.days.last());
+    let first = span.map_or(String::new(), |(first, last)| {
+        let end = words::clock(view, last.close.unwrap_or(last.to));
+        format!("Timeline from {} to {end}. ", words::clock(view, first.open))
+    });
+    let tanks: Vec<String> = view
+        .tanks
+        .iter()
+        .take(3)
+        .map(|t| words::of_tank(view, t))
+        .collect();
+    format!("{first}{} {}", tanks.join(" "), words::of_day(view))
+}
+
+/// Where everything goes.
+struct Plan<'v> {
+    heading: Heading,
+    frame: Frame<'v>,
+    marks: Marks,
+    key: Key,
+    /// Pixels of the names' column.
+    names: f64,
+    notes: Vec<String>,
+    height: f64,
+}
+
+impl<'v> Plan<'v> {
+    fn new(view: &'v DayView, width: Width) -> Self {
+        let heading = Heading::new("The day", &words::of_day(view), view, width);
+        let names = names_width(view, width);
+        let axis = ClockAxis::new(view, SIDE + names, width.px() - SIDE - BEYOND);
+        let marks = Marks::new(&view.orders, &axis);
+        let top = heading.height() + Frame::room_above(view);
+        let bottom = top + lanes_height(view) + marks.height() + 6.0;
+        let key = Key::new(samples(view), width.px());
+        let notes = notes(view, &axis, &marks);
+        let foot = Frame::room_below(view) + key.height() + 18.0 * notes.len() as f64;
+        Self {
+            heading,
+            frame: Frame {
+                view,
+                axis,
+                top,
+                bottom,
+            },
+            marks,
+            key,
+            names,
+            notes,
+            height: (bottom + foot + 16.0).ceil(),
+        }
+    }
+
+    fn draw(&self, pen: &Pen<'_>) {
+        self.heading.draw(pen);
+        self.frame.breaks(pen);
+        self.frame.grid(pen);
+        self.frame.clock(pen);
+        let view = self.frame.view;
+        let mut y = self.frame.top + GAP;
+        for tank in &view.tanks {
+            self.name(pen, &tank.name, y, TANK);
+            self.tank(pen, tank, y);
+            y += TANK + GAP;
+        }
+        y = self.rule(pen, y, !view.tanks.is_empty() && !view.hands.is_empty());
+        for (i, hands) in view.hands.iter().enumerate() {
+            let name = if view.hands.len() == 1 {
+                "hands".to_owned()
+            } else {
+                format!("hands {}", i + 1)
+            };
+            self.name(pen, &name, y, HANDS);
+            self.hands(pen, hands, y);
+            y += HANDS + GAP;
+        }
+        y = self.rule(pen, y, !view.stations.is_empty());
+        for station in view.stations.iter().take(MOST_STATIONS) {
+            let words = Type::label(Token::Ink2);
+            let name = fitted(&station.name, words.size, words.weight, self.names - 10.0);
+            pen.text(&name, (SIDE, y + STATION / 2.0 + 4.5), words);
+            self.station(pen, station, y);
+            y += STATION + STATION_GAP;
+        }
+        y = self.rule(pen, y, true);
+        self.frame.closing(pen);
+        pen.text("orders ready", (SIDE, y + 13.5), Type::label(Token::Ink).bold());
+        self.marks.draw(pen, y);
+        let foot = self.frame.bottom + Frame::room_below(view) + 6.0;
+        self.key.draw(pen, foot);
+        for (i, note) in self.notes.iter().enumerate() {
+            let y = foot + self.key.height() + 14.0 + 18.0 * i as f64;
+            pen.text(note, (SIDE, y), Type::note(Token::Ink2));
+        }
+    }
+
+    /// A line between two groups of lanes; the pixel where the next one begins.
+    fn rule(&self, pen: &Pen<'_>, y: f64, drawn: bool) -> f64 {
+        if !drawn {
+            return y;
+        }
+        let line = y + GROUP / 2.0 - GAP;
+        pen.line((SIDE, line), (self.frame.axis.ends().1, line), Token::Grid, 1.0);
+        y + GROUP - GAP
+    }
+
+    /// The bold name of a lane, in two lines if one does not hold it.
+    fn name(&self, pen: &Pen<'_>, name: &str, top: f64, height: f64) {
+        let how = Type::label(Token::Ink).bold();
+        let room = self.names - 10.0;
+        let mut lines = wrapped(name, how.size, how.weight, room);
+        if lines.len() > 2 {
+            let rest = lines.split_off(1).join(" ");
+            lines.push(fitted(&rest, how.size, how.weight, room));
+        }
+        let first = top + height / 2.0 + 4.5 - 7.0 * (lines.len() as f64 - 1.0);
+        for (i, line) in lines.iter().enumerate() {
+            pen.text(line, (SIDE, first + 14.0 * i as f64), how);
+        }
+    }
+
+    fn tank(&self, pen: &Pen<'_>, tank: &BathLine, top: f64) {
+        draw_tank(pen, &self.frame.axis, tank, top, TANK);
+    }
+
+    fn hands(&self, pen: &Pen<'_>, hands: &HandLane, top: f64) {
+        let axis = &self.frame.axis;
+        for stretch in axis.stretches() {
+            Lane::new(pen, top, HANDS).bar(stretch.at, lanes::DOTTED);
+        }
+        for (from, to) in &hands.breaks {
+            bars(pen, axis, (top, HANDS), [(*from, *to, lanes::BREAK)]);
+        }
+        let working = hands.bars.iter().map(|b| (b.from, b.to, lanes::HANDS));
+        bars(pen, axis, (top, HANDS), working);
+        let words = Type::note(Token::OnHand).anchored(Anchor::Middle);
+        for bar in &hands.bars {
+            let Some((a, b)) = longest(axis, bar.from, bar.to) else {
+                continue;
+            };
+            if let Some(name) = hand_name(bar, b - a) {
+                pen.text(&name, ((a + b) / 2.0, top + HANDS / 2.0 + 4.5), words);
+            }
+        }
+    }
+
+    fn station(&self, pen: &Pen<'_>, station: &StationLane, top: f64) {
+        let states = station
+            .bars
+            .iter()
+            .map(|b| (b.from, b.to, lanes::of_station(b.state)));
+        bars(pen, &self.frame.axis, (top, STATION), states);
+    }
+}
+
+/// Draws bars in one lane.
+fn bars(
+    pen: &Pen<'_>,
+    axis: &ClockAxis,
+    (top, height): (f64, f64),
+    states: impl IntoIterator<Item = (Moment, Moment, Style)>,
+) {
+    let mut lane = Lane::new(pen, top, height);
+    for (from, to, style) in states {
+        for piece in axis.pieces(from, to) {
+            lane.bar(piece, style);
+        }
+    }
+}
+
+/// The longest piece of a bar on the axis.
+fn longest(axis: &ClockAxis, from: Moment, to: Moment) -> Option<(f64, f64)> {
+    let pieces = axis.pieces(from, to);
+    pieces
+        .into_iter()
+        .max_by(|x, y| (x.1 - x.0).total_cmp(&(y.1 - y.0)))
+}
+
+/// The lane of a tank, with the names of its loads.
+pub(super) fn draw_tank(pen: &Pen<'_>, axis: &ClockAxis, tank: &BathLine, top: f64, height: f64) {
+    let states = tank.bars.iter().map(|b| (b.from, b.to, lanes::of_tank(b.state)));
+    bars(pen, axis, (top, height), states);
+    let mut free = f64::NEG_INFINITY;
+    for (i, bar) in tank.bars.iter().enumerate() {
+        let Some((a, b)) = longest(axis, bar.from, bar.to) else {
+            continue;
+        };
+        let middle = ((a + b) / 2.0, top + height / 2.0 + 4.5);
+        match (bar.state, &bar.load) {
+            (TankState::Coating(_), Some(load)) => {
+                let words = [13.0, 12.0].map(|size| {
+                    let words = Type {
+                        size,
+                        ..Type::label(Token::OnCoat)
+                    };
+                    words.bold().anchored(Anchor::Middle)
+                });
+                if let Some(words) = words.into_iter().find(|w| w.width(load) + 1.0 <= b - a) {
+                    pen.text(load, middle, words);
+                } else if b + 3.0 >= free {
+                    free = beside(pen, axis, load, (b + 3.0, top + 11.0), quiet_until(tank, i));
+                }
+            }
+            (TankState::Care, _) => {
+                let words = Type::note(Token::Ink).anchored(Anchor::Middle);
+                if words.width("top up") + 6.0 <= b - a {
+                    pen.plated("top up", middle, words, Token::Care);
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+/// Until when nothing higher than a low bar follows a bar of a tank.
+fn quiet_until(tank: &BathLine, bar: usize) -> Moment {
+    let quiet = |b: &&super::view::TankBar| matches!(b.state, TankState::Waiting | TankState::Off);
+    let after = tank.bars.iter().skip(bar + 1).take_while(quiet);
+    after.last().map_or(Moment::ZERO, |b| b.to)
+}
+
+/// Writes the name of a load beside its bar if it is free there; the pixel from which on it is free again.
+fn beside(pen: &Pen<'_>, axis: &ClockAxis, load: &str, at: (f64, f64), quiet: Moment) -> f64 {
+    let words = Type::note(Token::Ink).bold();
+    let end = at.0 + words.width(load);
+    if end > axis.place(quiet) {
+        return f64::NEG_INFINITY;
+    }
+    pen.text(load, at, words);
+    end
+}
+
+/// Step and load if they fit into so many pixels, or the load alone.
+fn hand_name(bar: &super::view::HandBar, room: f64) -> Option<String> {
+    let words = Type::note(Token::OnHand);
+    let load = bar.load.as_deref().unwrap_or_default();
+    let both = format!("{} {load}", bar.step);
+    [both.trim(), load]
+        .into_iter()
+        .find(|name| !name.is_empty() && words.width(name) + 6.0 <= room)
+        .map(str::to_owned)
+}
+
+fn names_width(view: &DayView, width: Width) -> f64 {
+    let bold = view.tanks.iter().map(|t| t.name.as_str()).chain(["orders ready"]);
+    let plain = view.stations.iter().map(|s| s.name.as_str());
+    let widest = bold
+        .map(|n| Type::label(Token::Ink).bold().width(n))
+        .chain(plain.map(|n| Type::label(Token::Ink).width(n)))
+        .fold(0.0, f64::max);
+    (widest + 12.0).min(0.22 * width.px())
+}
+
+fn lanes_height(view: &DayView) -> f64 {
+    let (tanks, hands) = (view.tanks.len() as f64, view.hands.len() as f64);
+    let stations = view.stations.len().min(MOST_STATIONS) as f64;
+    let rules = [tanks * hands > 0.0, stations > 0.0, true];
+    let rules = rules.iter().filter(|r| **r).count() as f64;
+    GAP + tanks * (TANK + GAP)
+        + hands * (HANDS + GAP)
+        + stations * (STATION + STATION_GAP)
+        + rules * (GROUP - GAP)
+}
+
+/// A sample of each state that occurs.
+fn samples(view: &DayView) -> Vec<(Style, &'static str)> {
+    let tank =
+        |wanted: fn(TankState) -> bool| view.tanks.iter().flat_map(|t| &t.bars).any(|b| wanted(b.state));
+    let station = |state: StationState| {
+        view.stations
+            .iter()
+            .flat_map(|s| &s.bars)
+            .any(|b| b.state == state)
+    };
+    let hands = !view.hands.is_empty();
+    let all = [
+        (tank(|s| s == TankState::Heating), lanes::HEATING, "heating"),
+        (tank(|s| s == TankState::Waiting), lanes::HOT, "hot, waiting"),
+        (
+            tank(|s| matches!(s, TankState::Coating(_))),
+            lanes::COATING,
+            "coating",
+        ),
+        (
+            tank(|s| s == TankState::Recovering),
+            lanes::RECOVERING,
+            "recovering",
+        ),
+        (tank(|s| s == TankState::Care), lanes::CARE, "care"),
+        (
+            view.hands.iter().any(|h| !h.bars.is_empty()),
+            lanes::HANDS,
+            "hands working",
+        ),
+        (
+            view.hands.iter().any(|h| !h.breaks.is_empty()),
+            lanes::BREAK,
+            "break",
+        ),
+        (
+            hands || tank(|s| s == TankState::Off),
+            lanes::DOTTED,
+            off_name(hands, tank(|s| s == TankState::Off)),
+        ),
+        (station(StationState::InHand), lanes::IN_HAND, "station in hand"),
+        (
+            station(StationState::ByItself),
+            lanes::BY_ITSELF,
+            "working by itself",
+        ),
+        (station(StationState::HeldUp), lanes::HELD_UP, "held up"),
+    ];
+    all.into_iter()
+        .filter(|(occurs, ..)| *occurs)
+        .map(|(_, style, name)| (style, name))
+        .collect()
+}
+
+const fn off_name(hands: bool, off: bool) -> &'static str {
+    match (hands, off) {
+        (true, true) => "tank off, hands waiting",
+        (true, false) => "hands waiting",
+        _ => "off",
+    }
+}
+
+/// What the picture leaves out, in words.
+fn notes(view: &DayView, axis: &ClockAxis, marks: &Marks) -> Vec<String> {
+    let mut notes = Vec::new();
+    let nameless = |b: &&super::view::HandBar| {
+        longest(axis, b.from, b.to).is_some_and(|(x, y)| hand_name(b, y - x).is_none())
+    };
+    let short = view.hands.iter().flat_map(|h| &h.bars).filter(nameless).count();
+    if short > 0 {
+        let steps = words::count(short, "short step carries", "short steps carry");
+        notes.push(format!("{steps} no name; the day sheet lists them."));
+    }
+    if marks.nameless > 0 {
+        let orders = words::count(marks.nameless, "order carries", "orders carry");
+        notes.push(format!("{orders} no name where it would not be legible."));
+    }
+    let more = view.stations.len().saturating_sub(MOST_STATIONS);
+    if more > 0 {
+        notes.push(format!(
+            "{} not drawn.",
+            words::count(more, "more station is", "more stations are")
+        ));
+    }
+    notes
+}

@@ -1,0 +1,256 @@
+//! What all pictures against the clock share: heading, clock, breaks, closing, words at the foot.
+
+use super::clock_axis::{ClockAxis, Level, date, long_date};
+use super::pen::{Anchor, Pen, Type};
+use super::theme::Token;
+use super::view::DayView;
+use super::width::wrapped;
+
+/// For which width a picture is laid out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Width {
+    /// 336 px: a phone.
+    Phone,
+    /// 720 px: a page.
+    Page,
+    /// 1080 px: a wide screen.
+    Wide,
+}
+
+impl Width {
+    /// In pixels.
+    #[must_use]
+    pub const fn pixels(self) -> u32 {
+        match self {
+            Self::Phone => 336,
+            Self::Page => 720,
+            Self::Wide => 1080,
+        }
+    }
+
+    pub(super) fn px(self) -> f64 {
+        f64::from(self.pixels())
+    }
+}
+
+/// Pixels left free at the sides.
+pub(super) const SIDE: f64 = 18.0;
+/// Pixels beyond the ends of a clock axis: half of a written time.
+pub(super) const BEYOND: f64 = 22.0;
+
+/// Title, finding, and where and when.
+pub(super) struct Heading {
+    title: String,
+    finding: Vec<String>,
+    place: String,
+}
+
+impl Heading {
+    pub(super) fn new(title: &str, finding: &str, view: &DayView, width: Width) -> Self {
+        let room = width.px() - 2.0 * SIDE;
+        let day = view.days.first().map(|d| long_date(&view.calendar, d.open));
+        let place = match (day, view.days.last()) {
+            (Some(first), Some(last)) if view.days.len() > 1 => {
+                format!(
+                    "{}, {first} to {}",
+                    view.title,
+                    long_date(&view.calendar, last.open)
+                )
+            }
+            (Some(first), _) => format!("{}, {first}", view.title),
+            _ => view.title.clone(),
+        };
+        Self {
+            title: title.to_owned(),
+            finding: wrapped(finding, 13.0, super::width::Weight::Regular, room),
+            place: super::width::fitted(&place, 12.0, super::width::Weight::Regular, room),
+        }
+    }
+
+    /// How many pixels it takes.
+    pub(super) fn height(&self) -> f64 {
+        60.0 + 18.0 * self.finding.len() as f64
+    }
+
+    pub(super) fn draw(&self, pen: &Pen<'_>) {
+        let title = Type {
+            size: 18.0,
+            ..Type::label(Token::Ink)
+        }
+        .bold();
+        pen.text(&self.title, (SIDE, 32.0), title);
+        for (i, line) in self.finding.iter().enumerate() {
+            pen.text(line, (SIDE, 54.0 + 18.0 * i as f64), Type::label(Token::Ink));
+        }
+        let y = 54.0 + 18.0 * self.finding.len() as f64;
+        pen.text(&self.place, (SIDE, y), Type::note(Token::Ink2));
+    }
+}
+
+/// The clock above and through a picture.
+pub(super) struct Frame<'v> {
+    pub(super) view: &'v DayView,
+    pub(super) axis: ClockAxis,
+    /// Pixel of the axis line.
+    pub(super) top: f64,
+    /// Where grid and closing lines end.
+    pub(super) bottom: f64,
+}
+
+impl Frame<'_> {
+    /// Pixels that the written times need above the axis line.
+    pub(super) fn room_above(view: &DayView) -> f64 {
+        if view.days.len() > 1 { 44.0 } else { 26.0 }
+    }
+
+    /// Breaks, under everything.
+    pub(super) fn breaks(&self, pen: &Pen<'_>) {
+        for (from, to) in self.view.days.iter().flat_map(|d| &d.breaks) {
+            for (a, b) in self.axis.pieces(*from, *to) {
+                pen.rect((a, self.top), (b - a, self.bottom - self.top), Token::Panel);
+            }
+        }
+    }
+
+    /// Grid lines at hours.
+    pub(super) fn grid(&self, pen: &Pen<'_>) {
+        for (level, width) in [(Level::Hour, 1.0), (Level::Midnight, 2.0)] {
+            for tick in self.axis.ticks().iter().filter(|t| t.grid && t.level == level) {
+                pen.line((tick.at, self.top), (tick.at, self.bottom), Token::Grid, width);
+            }
+        }
+    }
+
+    /// The axis line with its ticks and written times.
+    pub(super) fn clock(&self, pen: &Pen<'_>) {
+        for stretch in self.axis.stretches() {
+            pen.line(
+                (stretch.at.0, self.top),
+                (stretch.at.1, self.top),
+                Token::Axis,
+                1.0,
+            );
+        }
+        for tick in self.axis.ticks() {
+            let length = match tick.level {
+                Level::Quarter => 2.5,
+                Level::Half => 4.0,
+                Level::Hour | Level::Midnight => 6.0,
+            };
+            pen.line(
+                (tick.at, self.top - length),
+                (tick.at, self.top),
+                Token::Axis,
+                1.0,
+            );
+        }
+        let words = Type::note(Token::Ink2).anchored(Anchor::Middle);
+        for tick in self.axis.ticks() {
+            if let Some(label) = &tick.label {
+                pen.text(label, (tick.at, self.top - 10.0), words);
+            }
+        }
+        if self.view.days.len() > 1 && self.axis.writes_dates_above() {
+            self.dates(pen);
+        }
+    }
+
+    /// The date of each day above its hours, as long as there is room.
+    fn dates(&self, pen: &Pen<'_>) {
+        let words = Type::note(Token::Ink).bold();
+        let mut free = f64::NEG_INFINITY;
+        for day in &self.view.days {
+            let x = self.axis.place(day.open);
+            let name = date(&self.view.calendar, day.open);
+            if x >= free {
+                pen.text(&name, (x, self.top - 28.0), words);
+                free = x + words.width(&name) + 8.0;
+            }
+        }
+    }
+
+    /// Closing lines, and the words at the foot.
+    pub(super) fn closing(&self, pen: &Pen<'_>) {
+        let mut foot = Foot {
+            pen,
+            y: self.bottom + 16.0,
+            free: f64::NEG_INFINITY,
+            end: self.axis.ends().1 + BEYOND,
+        };
+        for day in &self.view.days {
+            if let Some(close) = day.close {
+                let x = self.axis.place(close);
+                pen.line((x, self.top - 3.0), (x, self.bottom), Token::Ink, 2.0);
+            }
+        }
+        let mut over = Foot {
+            pen,
+            y: self.bottom + 32.0,
+            free: f64::NEG_INFINITY,
+            end: self.axis.ends().1 + BEYOND,
+        };
+        for day in &self.view.days {
+            let open = self.axis.place(day.open);
+            foot.word(
+                &format!("open {}", day.open.clock()),
+                open,
+                Anchor::Start,
+                Token::Ink2,
+            );
+            for (from, to) in &day.breaks {
+                let (a, b) = (self.axis.place(*from), self.axis.place(*to));
+                if b - a >= 30.0 {
+                    foot.word("break", (a + b) / 2.0, Anchor::Middle, Token::Ink2);
+                }
+            }
+            if let Some(close) = day.close {
+                let x = self.axis.place(close);
+                foot.word(&format!("closing {}", close.clock()), x, Anchor::End, Token::Ink);
+                let minutes = (day.to - close).in_minutes();
+                if minutes >= 1.0 {
+                    let words = format!("{}, {minutes:.0} min over", day.to.clock());
+                    over.word(&words, self.axis.place(day.to), Anchor::Middle, Token::Late);
+                }
+            }
+        }
+    }
+
+    /// Pixels that the words at the foot need.
+    pub(super) fn room_below(view: &DayView) -> f64 {
+        let over = view
+            .days
+            .iter()
+            .any(|d| d.close.is_some_and(|close| (d.to - close).in_minutes() >= 1.0));
+        if over { 40.0 } else { 24.0 }
+    }
+}
+
+/// A row of words from left to right; one that has no room is left out.
+struct Foot<'p, 'a> {
+    pen: &'p Pen<'a>,
+    y: f64,
+    free: f64,
+    end: f64,
+}
+
+impl Foot<'_, '_> {
+    fn word(&mut self, text: &str, x: f64, anchor: Anchor, colour: Token) {
+        let how = Type::note(colour);
+        let wide = how.width(text);
+        let left = match anchor {
+            Anchor::Start => x,
+            Anchor::Middle => x - wide / 2.0,
+            Anchor::End => x - wide,
+        };
+        if left < self.free {
+            return;
+        }
+        // Words that would leave the picture end where it ends.
+        if left + wide > self.end {
+            self.pen.text(text, (self.end, self.y), how.anchored(Anchor::End));
+        } else {
+            self.pen.text(text, (x, self.y), how.anchored(anchor));
+        }
+        self.free = left + wide + 8.0;
+    }
+}

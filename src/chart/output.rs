@@ -1,0 +1,186 @@
+//! Pieces and surface finished against the clock, and what was promised.
+
+use super::clock_axis::ClockAxis;
+use super::frame::{Frame, Heading, SIDE, Width};
+use super::hatch::Point;
+use super::pen::{Pen, Type, picture};
+use super::scale::{Scale, apart, round_values};
+use super::svg::{Alt, Svg};
+use super::theme::Token;
+use super::view::DayView;
+use super::words;
+use crate::units::{Area, Moment};
+
+const PANEL: f64 = 150.0;
+const NAME: f64 = 28.0;
+const GAP: f64 = 14.0;
+/// Columns beside the panels: values, and words at the ends of the curves.
+const LEFT: f64 = 46.0;
+const RIGHT: f64 = 118.0;
+
+/// Draws finished and promised work. Phones are given the layout of a page until they have one of their own.
+#[must_use]
+pub fn output(view: &DayView, width: Width) -> Svg {
+    let finding = words::of_output(view);
+    let heading = Heading::new("Output against the clock", &finding, view, width);
+    let axis = ClockAxis::new(view, SIDE + LEFT, width.px() - SIDE - RIGHT);
+    let top = heading.height() + Frame::room_above(view);
+    let panels = panels(view, top);
+    let bottom = panels[1].scale.bottom();
+    let height = bottom + Frame::room_below(view) + 8.0;
+    let frame = Frame {
+        view,
+        axis,
+        top,
+        bottom,
+    };
+    let alt = Alt {
+        id: "output",
+        title: "Output against the clock".to_owned(),
+        desc: format!("Pieces and surface finished against the clock, with what was promised. {finding}"),
+    };
+    picture((width.pixels(), height.ceil() as u32), &alt, |pen| {
+        heading.draw(pen);
+        frame.breaks(pen);
+        frame.grid(pen);
+        frame.clock(pen);
+        panels.iter().for_each(|p| p.draw(pen, &frame.axis));
+        frame.closing(pen);
+    })
+}
+
+/// Sums from each moment on.
+type Sums = Vec<(Moment, f64)>;
+
+/// One measure of output.
+struct Panel {
+    name: &'static str,
+    done: Sums,
+    promised: Sums,
+    values: Vec<f64>,
+    scale: Scale,
+    written: fn(f64) -> String,
+}
+
+fn panels(view: &DayView, top: f64) -> [Panel; 2] {
+    let out = &view.output;
+    let pieces =
+        |all: &[(Moment, u64, Area)]| all.iter().map(|(at, n, _)| (*at, *n as f64)).collect::<Sums>();
+    let areas = |all: &[(Moment, u64, Area)]| {
+        all.iter()
+            .map(|(at, _, a)| (*at, a.in_square_decimetres()))
+            .collect::<Sums>()
+    };
+    let panel = |name, done: Sums, promised: Sums, all: f64, whole, top, written| {
+        let most = done.iter().chain(&promised).map(|p| p.1).fold(all, f64::max);
+        let values = round_values(most, 5, whole);
+        let high = values.last().copied().unwrap_or(1.0);
+        let scale = Scale {
+            top,
+            height: PANEL,
+            high,
+            low: 0.0,
+            squeezed: None,
+        };
+        Panel {
+            name,
+            done,
+            promised,
+            values,
+            scale,
+            written,
+        }
+    };
+    let first = top + NAME;
+    let second = first + PANEL + GAP + NAME;
+    [
+        panel(
+            "pieces",
+            pieces(&out.done),
+            pieces(&out.promised),
+            out.pieces as f64,
+            true,
+            first,
+            |n| words::thousands(n.round() as u64),
+        ),
+        panel(
+            "surface, dm²",
+            areas(&out.done),
+            areas(&out.promised),
+            out.area.in_square_decimetres(),
+            false,
+            second,
+            words::surface,
+        ),
+    ]
+}
+
+impl Panel {
+    fn draw(&self, pen: &Pen<'_>, axis: &ClockAxis) {
+        let (first, last) = axis.ends();
+        let name = Type::label(Token::Ink).bold();
+        pen.plated(self.name, (first + 6.0, self.scale.top - 8.0), name, Token::Paper);
+        pen.line(
+            (first, self.scale.bottom()),
+            (last, self.scale.bottom()),
+            Token::Axis,
+            1.0,
+        );
+        self.scale.axis(pen, first, &self.values);
+        let done = self.steps(&self.done, axis);
+        let promised = self.steps(&self.promised, axis);
+        pen.curve(&done, Token::Paper, 6.0);
+        pen.curve(&done, Token::Coat, 3.0);
+        if !self.promised.is_empty() {
+            pen.dashed(&promised, Token::Ink, 2.5, (7.0, 4.0));
+        }
+        self.ends(pen, last, &done, &promised);
+    }
+
+    /// A curve of steps; one that would add nothing to see to the step before it is left out.
+    fn steps(&self, sums: &Sums, axis: &ClockAxis) -> Vec<Point> {
+        let (first, last) = axis.ends();
+        let end = axis.stretches().last().map_or(Moment::ZERO, |s| s.to);
+        let mut y = self.scale.place(0.0);
+        let mut curve = vec![(first, y)];
+        for (at, sum) in sums.iter().filter(|(at, _)| *at <= end) {
+            let x = axis.place(*at);
+            let next = self.scale.place(*sum);
+            if (y - next).abs() >= 0.1 {
+                curve.push((x, y));
+                curve.push((x, next));
+                y = next;
+            }
+        }
+        curve.push((last, y));
+        curve
+    }
+
+    /// Words at the right end of each curve, the higher one first.
+    fn ends(&self, pen: &Pen<'_>, x: f64, done: &[Point], promised: &[Point]) {
+        let end = |curve: &[Point]| curve.last().map_or(self.scale.bottom(), |p| p.1);
+        let sum = |sums: &Sums, y: f64| {
+            let reached = sums
+                .iter()
+                .rev()
+                .find(|s| (self.scale.place(s.1) - y).abs() < 0.1);
+            (self.written)(reached.map_or(0.0, |s| s.1))
+        };
+        let mut words = vec![(end(done), "finished", sum(&self.done, end(done)), Token::Coat)];
+        if !self.promised.is_empty() {
+            words.push((
+                end(promised),
+                "promised",
+                format!("{} (dashed)", sum(&self.promised, end(promised))),
+                Token::Ink,
+            ));
+        }
+        words.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut places: Vec<f64> = words.iter().map(|w| w.0).collect();
+        apart(&mut places, 30.0);
+        for ((_, name, sum, colour), y) in words.into_iter().zip(places) {
+            pen.text(name, (x + 8.0, y + 4.5), Type::note(colour).bold());
+            pen.text(&sum, (x + 8.0, y + 18.5), Type::note(colour));
+        }
+    }
+}

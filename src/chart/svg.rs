@@ -1,0 +1,217 @@
+//! A finished picture, and the way from the text that plotters writes to it.
+//!
+//! plotters counts in whole pixels and has no accessible names. So pictures are drawn on a canvas of tenths of a
+//! pixel; here the numbers are divided by ten, strokes of one kind that follow each other become one path, what says
+//! nothing is left out, and title and description are put in.
+
+use super::pen::PER_PIXEL;
+use super::theme::Token;
+use std::fmt::Write as _;
+
+/// A picture as SVG text, with its size in pixels.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Svg {
+    text: String,
+    width: u32,
+    height: u32,
+}
+
+impl Svg {
+    /// The whole file.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.text
+    }
+
+    /// Width in pixels.
+    #[must_use]
+    pub const fn width(&self) -> u32 {
+        self.width
+    }
+
+    /// Height in pixels.
+    #[must_use]
+    pub const fn height(&self) -> u32 {
+        self.height
+    }
+}
+
+impl std::fmt::Display for Svg {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.text)
+    }
+}
+
+/// What a picture says of itself to those who do not see it.
+#[derive(Debug, Clone)]
+pub(super) struct Alt {
+    /// Begins the ids in the picture; with the width behind it unique on a page.
+    pub(super) id: &'static str,
+    /// Its name.
+    pub(super) title: String,
+    /// What it shows, then the finding in numbers.
+    pub(super) desc: String,
+}
+
+/// Makes a picture of what plotters drew on a canvas of `PER_PIXEL` to the pixel.
+pub(super) fn finished(drawn: &str, width: u32, height: u32, alt: &Alt) -> Svg {
+    let id = format!("{}-{width}", alt.id);
+    let mut text = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" viewBox=\"0 0 {width} {height}\" \
+         role=\"img\" aria-labelledby=\"{id}-t {id}-d\" font-family=\"sans-serif\">\n\
+         <title id=\"{id}-t\">{}</title>\n<desc id=\"{id}-d\">{}</desc>\n\
+         <rect width=\"{width}\" height=\"{height}\" fill=\"{}\"/>\n",
+        escaped(&alt.title),
+        escaped(&alt.desc),
+        Token::Paper.hex()
+    );
+    let mut lines = drawn.lines();
+    let mut strokes = Strokes::default();
+    while let Some(line) = lines.next() {
+        let mark = Mark(line);
+        if line.starts_with("<polyline") {
+            strokes.add(mark, &mut text);
+            continue;
+        }
+        strokes.flush(&mut text);
+        if line.starts_with("<text") {
+            words(mark, lines.next().unwrap_or_default(), &mut text);
+        } else {
+            area(mark, &mut text);
+        }
+    }
+    strokes.flush(&mut text);
+    text.push_str("</svg>\n");
+    Svg { text, width, height }
+}
+
+/// One element as plotters writes it, on a line of its own.
+#[derive(Clone, Copy)]
+struct Mark<'a>(&'a str);
+
+impl<'a> Mark<'a> {
+    fn get(self, key: &str) -> &'a str {
+        let start = format!(" {key}=\"");
+        let Some(at) = self.0.find(&start) else { return "" };
+        let rest = self.0.get(at + start.len()..).unwrap_or_default();
+        rest.split('"').next().unwrap_or_default()
+    }
+
+    fn number(self, key: &str) -> f64 {
+        self.get(key).parse().unwrap_or(0.0)
+    }
+
+    fn pixels(self, key: &str) -> String {
+        short(self.number(key) / PER_PIXEL)
+    }
+}
+
+/// Written with at most two places, without needless zeros.
+fn short(value: f64) -> String {
+    let text = format!("{value:.2}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0" } else { text }.to_owned()
+}
+
+/// Strokes of one colour and width that follow each other.
+#[derive(Default)]
+struct Strokes {
+    colour: String,
+    width: String,
+    path: String,
+}
+
+impl Strokes {
+    fn add(&mut self, mark: Mark<'_>, out: &mut String) {
+        if self.colour != mark.get("stroke") || self.width != mark.get("stroke-width") {
+            self.flush(out);
+            self.colour = mark.get("stroke").to_owned();
+            self.width = mark.get("stroke-width").to_owned();
+        }
+        let points: Vec<&str> = mark.get("points").split_whitespace().collect();
+        let closed = points.len() > 2 && points.first() == points.last();
+        let open = points.len() - usize::from(closed);
+        for (i, point) in points.iter().take(open).enumerate() {
+            self.path.push(if i == 0 { 'M' } else { 'L' });
+            self.path.push_str(&pair(point));
+        }
+        if closed {
+            self.path.push('Z');
+        }
+    }
+
+    fn flush(&mut self, out: &mut String) {
+        if !self.path.is_empty() {
+            let width: f64 = self.width.parse().unwrap_or(PER_PIXEL);
+            let _ = writeln!(
+                out,
+                "<path d=\"{}\" stroke=\"{}\" stroke-width=\"{}\" fill=\"none\"/>",
+                self.path,
+                self.colour,
+                short(width / PER_PIXEL)
+            );
+        }
+        *self = Self::default();
+    }
+}
+
+fn pair(point: &str) -> String {
+    let number = |text: &str| short(text.parse::<f64>().unwrap_or(0.0) / PER_PIXEL);
+    let (x, y) = point.split_once(',').unwrap_or((point, "0"));
+    format!("{} {}", number(x), number(y))
+}
+
+fn words(mark: Mark<'_>, content: &str, out: &mut String) {
+    let size = mark.number("font-size").round();
+    // plotters hangs a text by its top, 0.76 of the size above the line that it stands on.
+    let y = mark.number("y") + 0.76 * size;
+    let _ = write!(
+        out,
+        "<text x=\"{}\" y=\"{}\" font-size=\"{}\" fill=\"{}\"",
+        mark.pixels("x"),
+        short(y / PER_PIXEL),
+        short(size / PER_PIXEL),
+        mark.get("fill")
+    );
+    match mark.get("text-anchor") {
+        "start" | "" => {}
+        anchor => {
+            let _ = write!(out, " text-anchor=\"{anchor}\"");
+        }
+    }
+    if mark.get("font-weight") == "bold" {
+        out.push_str(" font-weight=\"700\"");
+    }
+    let _ = writeln!(out, ">{content}</text>");
+}
+
+fn area(mark: Mark<'_>, out: &mut String) {
+    let fill = mark.get("fill");
+    if mark.0.starts_with("<rect") {
+        let [x, y, w, h] = ["x", "y", "width", "height"].map(|key| mark.pixels(key));
+        let _ = writeln!(
+            out,
+            "<rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" fill=\"{fill}\"/>"
+        );
+    } else if mark.0.starts_with("<polygon") {
+        let points: Vec<String> = mark.get("points").split_whitespace().map(pair).collect();
+        let _ = writeln!(out, "<path d=\"M{}Z\" fill=\"{fill}\"/>", points.join("L"));
+    } else if mark.0.starts_with("<circle") {
+        let [x, y, r] = ["cx", "cy", "r"].map(|key| mark.pixels(key));
+        let _ = writeln!(out, "<circle cx=\"{x}\" cy=\"{y}\" r=\"{r}\" fill=\"{fill}\"/>");
+    }
+}
+
+/// Text as it may stand in an SVG file; what XML has no place for becomes a space.
+pub(super) fn plain(text: &str) -> String {
+    let forbidden =
+        |c: char| c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}' | '\u{2028}' | '\u{2029}');
+    text.chars().map(|c| if forbidden(c) { ' ' } else { c }).collect()
+}
+
+fn escaped(text: &str) -> String {
+    plain(text)
+        .replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
+}

@@ -1,0 +1,111 @@
+//! Tanks: states, temperatures, top-ups.
+
+use super::Read;
+use crate::record::{Event, TankState, tank_states};
+use crate::shop::{Band, StationId};
+use crate::units::{Moment, Temperature, Volume};
+
+/// A stretch of one state of a tank.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TankBar {
+    /// Its beginning.
+    pub from: Moment,
+    /// Its end.
+    pub to: Moment,
+    /// What the tank was doing.
+    pub state: TankState,
+    /// The load that is coated, as called in print.
+    pub load: Option<String>,
+}
+
+/// One tank and its bath through the run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BathLine {
+    /// The tank's name.
+    pub name: String,
+    /// Working temperatures.
+    pub band: Band,
+    /// States without gaps.
+    pub bars: Vec<TankBar>,
+    /// Temperatures, in order of time.
+    pub temperatures: Vec<(Moment, Temperature)>,
+    /// Top-ups.
+    pub top_ups: Vec<(Moment, Volume)>,
+    /// When the band was reached while heating.
+    pub in_band: Vec<Moment>,
+}
+
+impl BathLine {
+    /// The stretches of heating up.
+    pub fn heating(&self) -> impl Iterator<Item = &TankBar> {
+        self.bars.iter().filter(|b| b.state == TankState::Heating)
+    }
+
+    /// How many loads it coated.
+    #[must_use]
+    pub fn loads(&self) -> usize {
+        self.bars.iter().filter(|b| b.load.is_some()).count()
+    }
+
+    /// The lowest temperature with a load in it, and when.
+    #[must_use]
+    pub fn lowest_with_load(&self) -> Option<(Moment, Temperature)> {
+        let mut bars = self.bars.iter().filter(|b| b.load.is_some()).peekable();
+        let mut lowest: Option<(Moment, Temperature)> = None;
+        for &(at, t) in &self.temperatures {
+            while bars.peek().is_some_and(|b| b.to < at) {
+                bars.next();
+            }
+            if bars.peek().is_some_and(|b| b.from <= at) && lowest.is_none_or(|(_, low)| t < low) {
+                lowest = Some((at, t));
+            }
+        }
+        lowest
+    }
+
+    /// When the heater went off for the last time.
+    #[must_use]
+    pub fn heat_ends(&self) -> Option<Moment> {
+        let last = self.bars.last().filter(|b| b.state == TankState::Off)?;
+        (self.bars.len() > 1).then_some(last.from)
+    }
+}
+
+pub(super) fn of(read: &Read<'_>) -> Vec<BathLine> {
+    let line = |(id, station, tank): (StationId, &crate::shop::Station, &crate::shop::Tank)| {
+        let recipe = read.shop.baths.get(tank.bath.index())?;
+        let mut line = BathLine {
+            name: station.name.clone(),
+            band: recipe.band,
+            bars: bars(read, id),
+            temperatures: Vec::new(),
+            top_ups: Vec::new(),
+            in_band: Vec::new(),
+        };
+        for entry in &read.record.entries {
+            match &entry.event {
+                Event::Bath { tank, sample } if *tank == id => {
+                    line.temperatures.push((entry.at, sample.temperature));
+                }
+                Event::ToppedUp { tank, volume } if *tank == id => line.top_ups.push((entry.at, *volume)),
+                Event::InBand { tank } if *tank == id => line.in_band.push(entry.at),
+                _ => {}
+            }
+        }
+        Some(line)
+    };
+    read.shop.tanks().filter_map(line).collect()
+}
+
+fn bars(read: &Read<'_>, tank: StationId) -> Vec<TankBar> {
+    let bar = |s: crate::record::TankStretch| TankBar {
+        from: s.from,
+        to: s.to,
+        state: s.state,
+        load: match s.state {
+            TankState::Coating(load) => Some(read.labels.at(load, s.from).to_owned()),
+            _ => None,
+        },
+    };
+    tank_states(read.record, tank).into_iter().map(bar).collect()
+}

@@ -1,0 +1,191 @@
+//! What pictures of one run need, read from its record: bars for each lane, temperatures, finished work.
+
+mod baths;
+mod hands;
+mod output;
+mod stations;
+
+pub use baths::{BathLine, TankBar};
+pub use hands::{HandBar, HandLane};
+pub use output::Output;
+pub use stations::{StationBar, StationLane, StationState};
+
+use crate::record::{Cargo, Event, Labels, Record, Way, ways};
+use crate::shop::{Calendar, Shop, Step, StepRef};
+use crate::units::{Moment, Span};
+
+/// One run, ready to be drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DayView {
+    /// What the scenario calls itself.
+    pub title: String,
+    /// Dates.
+    pub calendar: Calendar,
+    /// Days to be drawn, in order.
+    pub days: Vec<DayHours>,
+    /// Tanks in the order written.
+    pub tanks: Vec<BathLine>,
+    /// Pairs of hands.
+    pub hands: Vec<HandLane>,
+    /// Stations that are no tanks, in the order written, those that nobody used left out.
+    pub stations: Vec<StationLane>,
+    /// Orders in order of arrival.
+    pub orders: Vec<OrderMark>,
+    /// Finished and promised work.
+    pub output: Output,
+}
+
+/// One day on the clock.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DayHours {
+    /// Where the picture of it begins: at opening, or with the heater before it.
+    pub from: Moment,
+    /// Where it ends: at closing, or with the work after it.
+    pub to: Moment,
+    /// Opening.
+    pub open: Moment,
+    /// Closing; none in a shop that never closes.
+    pub close: Option<Moment>,
+    /// Breaks.
+    pub breaks: Vec<(Moment, Moment)>,
+}
+
+/// When an order was ready.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OrderMark {
+    /// Its name.
+    pub id: String,
+    /// When it was ready; none if it was not.
+    pub ready: Option<Moment>,
+    /// When it was promised.
+    pub due: Option<Moment>,
+}
+
+impl OrderMark {
+    /// By how much it was ready too late; none if it was on time, not promised or never ready.
+    #[must_use]
+    pub fn late(&self) -> Option<Span> {
+        let late = self.ready? - self.due?;
+        (late > Span::ZERO).then_some(late)
+    }
+}
+
+/// The record, read once for all lanes.
+struct Read<'a> {
+    shop: &'a Shop,
+    record: &'a Record,
+    labels: Labels,
+    ways: std::collections::BTreeMap<crate::record::LoadNo, Way>,
+    cargo: Cargo,
+}
+
+impl Read<'_> {
+    /// The step behind a reference, if the shop has it.
+    fn step(&self, at: StepRef) -> Option<&Step> {
+        self.shop.routes.get(at.route.index())?.steps.get(at.step.index())
+    }
+}
+
+impl DayView {
+    /// Reads a record.
+    #[must_use]
+    pub fn of(shop: &Shop, record: &Record) -> Self {
+        let read = Read {
+            shop,
+            record,
+            labels: Labels::of(shop, record),
+            ways: ways(record),
+            cargo: Cargo::of(record),
+        };
+        let tanks = baths::of(&read);
+        let orders = orders(&read);
+        let mut hands = hands::of(&read);
+        let days = days(shop, record, &tanks, &hands);
+        hands::add_breaks(&mut hands, &days);
+        Self {
+            title: shop.title.clone(),
+            calendar: shop.calendar.clone(),
+            output: output::of(&read, &orders),
+            stations: stations::of(&read),
+            days,
+            tanks,
+            hands,
+            orders,
+        }
+    }
+
+    /// How many orders were ready when promised, or ready at all if nothing was promised.
+    #[must_use]
+    pub fn on_time(&self) -> usize {
+        let good = |o: &&OrderMark| o.ready.is_some() && o.late().is_none();
+        self.orders.iter().filter(good).count()
+    }
+
+    /// When the last of all orders was ready.
+    #[must_use]
+    pub fn last_ready(&self) -> Option<Moment> {
+        self.orders.iter().filter_map(|o| o.ready).max()
+    }
+}
+
+fn orders(read: &Read<'_>) -> Vec<OrderMark> {
+    let mut ready = std::collections::BTreeMap::new();
+    for entry in &read.record.entries {
+        if let Event::OrderReady { order } = entry.event {
+            ready.insert(order, entry.at);
+        }
+    }
+    let mark = |(no, came): (crate::record::OrderNo, &crate::record::Came)| {
+        let written = read.shop.orders.get(came.source.index());
+        OrderMark {
+            id: read.labels.order(no).to_owned(),
+            ready: ready.get(&no).copied(),
+            due: written.and_then(|o| o.due_after).map(|after| came.at + after),
+        }
+    };
+    read.cargo.orders().map(mark).collect()
+}
+
+/// Days that anything happened on, widened to what was done before opening and after closing.
+fn days(shop: &Shop, record: &Record, tanks: &[BathLine], hands: &[HandLane]) -> Vec<DayHours> {
+    let last = record.entries.last().map_or(Moment::ZERO, |e| e.at);
+    let mut days: Vec<DayHours> = shop
+        .calendar
+        .days
+        .iter()
+        .enumerate()
+        .filter(|(i, day)| *i == 0 || day.open <= last)
+        .map(|(_, day)| {
+            let close = (day.close < Moment::NEVER).then_some(day.close);
+            DayHours {
+                from: day.open,
+                to: close.unwrap_or(last).max(day.open + Span::whole_minutes(1)),
+                open: day.open,
+                close,
+                breaks: day.breaks.clone(),
+            }
+        })
+        .collect();
+    for bar in hands.iter().flat_map(|h| &h.bars) {
+        widen(&mut days, bar.from, bar.to);
+    }
+    for bar in tanks.iter().flat_map(BathLine::heating) {
+        widen(&mut days, bar.from, bar.to);
+    }
+    days
+}
+
+/// Gives work outside the hours to the day that it follows, heating before opening to the day that it serves.
+fn widen(days: &mut [DayHours], from: Moment, to: Moment) {
+    let at = days.partition_point(|d| d.open <= from);
+    let next_open = days.get(at).map(|d| d.open);
+    if let Some(next) = days.get_mut(at)
+        && to >= next.open
+    {
+        next.from = next.from.min(from);
+    } else if let Some(day) = at.checked_sub(1).and_then(|i| days.get_mut(i)) {
+        day.to = day.to.max(next_open.map_or(to, |open| to.min(open)));
+    } else if let Some(first) = days.first_mut() {
+        first.from = first.from.min(from);
+    }
+}

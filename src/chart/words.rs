@@ -1,0 +1,177 @@
+//! Findings in words, above the pictures and in their descriptions.
+
+use super::view::{BathLine, DayView, OrderMark};
+use crate::units::{Moment, Span};
+
+/// A span in whole minutes, from two hours on in hours and minutes: `12 min`, `3 h 05 min`.
+pub(super) fn minutes(span: Span) -> String {
+    let whole = span.in_minutes().round() as i64;
+    if span > Span::ZERO && whole == 0 {
+        "under 1 min".to_owned()
+    } else if whole.abs() < 120 {
+        format!("{whole} min")
+    } else {
+        format!("{} h {:02} min", whole / 60, (whole % 60).abs())
+    }
+}
+
+/// A moment as a clock time; with its date if the view has several days.
+pub(super) fn clock(view: &DayView, at: Moment) -> String {
+    if view.days.len() > 1 {
+        format!("{} {}", super::clock_axis::date(&view.calendar, at), at.clock())
+    } else {
+        at.clock()
+    }
+}
+
+/// A count with its noun.
+pub(super) fn count(number: usize, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { many })
+}
+
+/// Which orders are ready, and which are not or late.
+pub(super) fn of_day(view: &DayView) -> String {
+    let all = view.orders.len();
+    let Some(last) = view.last_ready() else {
+        return match all {
+            0 => "No order came.".to_owned(),
+            1 => "The one order is not ready at the end.".to_owned(),
+            _ => format!("None of {all} orders is ready at the end."),
+        };
+    };
+    let on_time = view.on_time();
+    let last = clock(view, last);
+    let ready = match (on_time, all) {
+        (1, 1) => format!("The one order is ready on time, by {last}."),
+        (n, all) if n == all => format!("All {all} orders are ready on time, the last by {last}."),
+        (n, all) => format!("{n} of {all} orders are ready on time, the last of all by {last}."),
+    };
+    [ready]
+        .into_iter()
+        .chain(worst(view))
+        .chain(left(view))
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+/// The latest order, and how many more are late.
+fn worst(view: &DayView) -> Option<String> {
+    let late = |o: &&OrderMark| o.late().is_some();
+    let worst = view.orders.iter().filter(late).max_by_key(|o| o.late())?;
+    let more = view.orders.iter().filter(late).count() - 1;
+    let by = minutes(worst.late()?);
+    Some(match more {
+        0 => format!("{} is {by} late.", worst.id),
+        _ => format!(
+            "{} is {by} late, {} late too.",
+            worst.id,
+            count(more, "other is", "others are")
+        ),
+    })
+}
+
+/// Orders that were not ready, by name as long as they are few.
+fn left(view: &DayView) -> Option<String> {
+    let left: Vec<&str> = view
+        .orders
+        .iter()
+        .filter(|o| o.ready.is_none())
+        .map(|o| o.id.as_str())
+        .collect();
+    match left.as_slice() {
+        [] => None,
+        [one] => Some(format!("{one} is not ready at the end.")),
+        some @ [_, ..] if some.len() <= 4 => Some(format!("Not ready at the end: {}.", some.join(", "))),
+        many => Some(format!("{} orders are not ready at the end.", many.len())),
+    }
+}
+
+/// With a capital letter first.
+fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters
+        .next()
+        .map_or(String::new(), |c| c.to_uppercase().chain(letters).collect())
+}
+
+/// What a tank did, for the description of the day.
+pub(super) fn of_tank(view: &DayView, tank: &BathLine) -> String {
+    let band = tank.in_band.first();
+    let heats = band.map_or("does not come into its band".to_owned(), |at| {
+        format!("heats until {}", clock(view, *at))
+    });
+    format!(
+        "{} {heats} and coats {}.",
+        tank.name,
+        count(tank.loads(), "load", "loads")
+    )
+}
+
+/// What the thermometer says.
+pub(super) fn of_bath(view: &DayView, tank: &BathLine) -> String {
+    let Some(band) = tank.in_band.first() else {
+        return format!("{} does not come into its band.", sentence(&tank.name));
+    };
+    let mut words = format!(
+        "{} is in its band from {}",
+        sentence(&tank.name),
+        clock(view, *band)
+    );
+    if let Some((at, low)) = tank.lowest_with_load() {
+        words += &format!(
+            "; lowest with a load in it {:.1} °C, at {}",
+            low.in_celsius(),
+            clock(view, at)
+        );
+    }
+    if let Some(off) = tank.heat_ends() {
+        words += &format!("; heating stops at {}", clock(view, off));
+    }
+    words + "."
+}
+
+/// How much was finished of what came, and since when.
+pub(super) fn of_output(view: &DayView) -> String {
+    let all = &view.output;
+    let total = format!(
+        "{} pieces, {}",
+        thousands(all.pieces),
+        surface(all.area.in_square_decimetres())
+    );
+    match all.done.last() {
+        None => format!("Nothing of {total} is finished."),
+        Some((at, pieces, _)) if *pieces >= all.pieces => {
+            format!("All {total}, are finished by {}.", clock(view, *at))
+        }
+        Some((_, pieces, area)) => format!(
+            "{} pieces, {}, are finished of {total}.",
+            thousands(*pieces),
+            surface(area.in_square_decimetres())
+        ),
+    }
+}
+
+/// A surface with as many places as tell something.
+pub(super) fn surface(square_decimetres: f64) -> String {
+    match square_decimetres {
+        a if a >= 100.0 || a == 0.0 => format!("{} dm²", thousands(a.round() as u64)),
+        a if a >= 10.0 => format!("{a:.1} dm²"),
+        a => format!("{a:.2} dm²"),
+    }
+}
+
+/// A whole number with thin groups of three from five digits on.
+pub(super) fn thousands(number: u64) -> String {
+    let digits = number.to_string();
+    if digits.len() < 5 {
+        return digits;
+    }
+    let mut text = String::new();
+    for (i, c) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            text.push('\u{a0}');
+        }
+        text.push(c);
+    }
+    text
+}
