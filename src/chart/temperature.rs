@@ -15,7 +15,7 @@ use crate::units::Moment;
 /// Pixels at full scale, squeezed, of the tank's lane, and of a panel's name.
 const FULL: f64 = 190.0;
 const SQUEEZED: f64 = 46.0;
-const LANE: f64 = 18.0;
+const LANE: f64 = 22.0;
 const NAME: f64 = 26.0;
 const GAP: f64 = 12.0;
 /// Columns beside the panels: values, and words for the limits.
