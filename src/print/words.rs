@@ -78,14 +78,21 @@ pub fn number(value: f64, decimals: usize) -> String {
     }
 }
 
-/// `HH:MM` on the first day of the calendar; with the date in front on any other.
+/// `HH:MM` on the first day of the calendar; on any other with its weekday in front, or its date where the days are
+/// more than a week.
 #[must_use]
 pub fn clock_or_date(calendar: &Calendar, at: Moment) -> String {
-    let first = calendar.days.first().map_or(0, |d| d.open.day_and_time().0);
-    if at.day_and_time().0 == first {
+    let day = |at: Moment| at.day_and_time().0;
+    let first = calendar.days.first().map_or(0, |d| day(d.open));
+    if day(at) == first {
         return at.clock();
     }
-    format!("{} {}", calendar.date(at).strftime("%-d %b"), at.clock())
+    let form = if (first..first + 7).contains(&day(at)) {
+        "%a"
+    } else {
+        "%-d %b"
+    };
+    format!("{} {}", calendar.date(at).strftime(form), at.clock())
 }
 
 /// What may be promised: rounded up to five minutes.

@@ -32,7 +32,8 @@ pub struct Lot {
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Cargo {
     orders: BTreeMap<OrderNo, Came>,
-    lots: BTreeMap<LoadNo, Vec<Lot>>,
+    /// Each with the moment since when it is in the load.
+    lots: BTreeMap<LoadNo, Vec<(Moment, Lot)>>,
     joined: BTreeMap<LoadNo, LoadNo>,
 }
 
@@ -66,11 +67,15 @@ impl Cargo {
                 );
             }
             Event::LoadMade { load, order, pieces } => {
-                self.lots.entry(load).or_default().push(Lot { order, pieces });
+                self.lots
+                    .entry(load)
+                    .or_default()
+                    .push((at, Lot { order, pieces }));
             }
             Event::Joins { load, into } if load != into => {
                 let moved = self.lots.get(&load).cloned().unwrap_or_default();
-                self.lots.entry(into).or_default().extend(moved);
+                let joined = moved.into_iter().map(|(_, lot)| (at, lot));
+                self.lots.entry(into).or_default().extend(joined);
                 self.joined.insert(load, into);
             }
             _ => {}
@@ -93,10 +98,17 @@ impl Cargo {
         self.lots.keys().copied()
     }
 
-    /// What a load holds, joined ones included.
-    #[must_use]
-    pub fn lots(&self, load: LoadNo) -> &[Lot] {
-        self.lots.get(&load).map_or(&[], Vec::as_slice)
+    /// What a load holds in the end, joined ones included.
+    pub fn lots(&self, load: LoadNo) -> impl Iterator<Item = Lot> {
+        self.lots_at(load, Moment::NEVER)
+    }
+
+    /// What a load holds at a moment.
+    pub fn lots_at(&self, load: LoadNo, at: Moment) -> impl Iterator<Item = Lot> {
+        let all = self.lots.get(&load).map_or(&[][..], Vec::as_slice);
+        all.iter()
+            .filter(move |(since, _)| *since <= at)
+            .map(|(_, lot)| *lot)
     }
 
     /// The load in which this one went on, itself if it joined none.
@@ -115,8 +127,14 @@ impl Cargo {
     /// The kinds of part in a load with their pieces, in order of joining, each kind once.
     #[must_use]
     pub fn parts<'s>(&self, shop: &'s Shop, load: LoadNo) -> Vec<(PartId, &'s Part, u32)> {
+        self.parts_at(shop, load, Moment::NEVER)
+    }
+
+    /// The same at a moment.
+    #[must_use]
+    pub fn parts_at<'s>(&self, shop: &'s Shop, load: LoadNo, at: Moment) -> Vec<(PartId, &'s Part, u32)> {
         let mut kinds: Vec<(PartId, &Part, u32)> = Vec::new();
-        for lot in self.lots(load) {
+        for lot in self.lots_at(load, at) {
             let Some((id, part)) = self.part(shop, lot.order) else {
                 continue;
             };
@@ -134,11 +152,10 @@ impl Cargo {
         Some((id, shop.parts.get(id.index())?))
     }
 
-    /// Pieces in a load.
+    /// Pieces in a load at a moment.
     #[must_use]
-    pub fn pieces(&self, load: LoadNo) -> u32 {
-        self.lots(load)
-            .iter()
+    pub fn pieces_at(&self, load: LoadNo, at: Moment) -> u32 {
+        self.lots_at(load, at)
             .fold(0, |sum, lot| sum.saturating_add(lot.pieces))
     }
 

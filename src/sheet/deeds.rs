@@ -24,14 +24,14 @@ impl Maker<'_> {
 
     /// A row with what every deed has.
     fn row(&self, deed: &Deed, load: LoadNo, words: String) -> Row {
-        let parts = self.parts(load);
+        let parts = self.parts(load, deed.from);
         Row {
             at: deed.from,
             kind: RowKind::Deed,
             deed: words,
             load: self.labels.at(load, deed.from).to_owned(),
             part: parts,
-            pieces: self.cargo.pieces(load),
+            pieces: self.cargo.pieces_at(load, deed.from),
             station: deed
                 .tasks
                 .last()
@@ -119,7 +119,7 @@ impl Maker<'_> {
             "{} {}, {}, {} min in the {}",
             capital(name),
             self.labels.at(load, deed.from),
-            self.parts(load),
+            self.parts(load, deed.from),
             minutes(stays),
             at.map_or(String::new(), |t| self.station(t.station)),
         );
@@ -135,7 +135,7 @@ impl Maker<'_> {
         let words = if only_out {
             format!(
                 "{label}, {}, out of the {}",
-                self.parts(load),
+                self.parts(load, deed.from),
                 self.station_of(deed)
             )
         } else {
@@ -149,7 +149,7 @@ impl Maker<'_> {
             format!(
                 "{} {label}, {}, {} min in all",
                 capital(&names),
-                self.parts(load),
+                self.parts(load, deed.from),
                 minutes(deed.takes)
             )
         };

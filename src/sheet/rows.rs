@@ -125,7 +125,7 @@ impl<'a> Maker<'a> {
         names
     }
 
-    pub(super) fn parts(&self, load: LoadNo) -> String {
+    pub(super) fn parts(&self, load: LoadNo, at: Moment) -> String {
         let name = |(_, part, n): &(_, &crate::shop::Part, u32)| {
             if *n == 1 {
                 part.name.clone()
@@ -136,7 +136,7 @@ impl<'a> Maker<'a> {
         list(
             &self
                 .cargo
-                .parts(self.shop, load)
+                .parts_at(self.shop, load, at)
                 .iter()
                 .map(name)
                 .collect::<Vec<_>>(),

@@ -73,6 +73,18 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
     let Some(finish) = results.figures.end.max(results.figures.finish) else {
         return Vec::new();
     };
+    let worked = |until: Moment| {
+        let freed = results
+            .record
+            .entries
+            .iter()
+            .filter(|e| matches!(e.event, Event::HandsFree { .. }));
+        freed
+            .map(|e| e.at)
+            .filter(|at| *at < until)
+            .max()
+            .unwrap_or(Moment::ZERO)
+    };
     let mut lines = Vec::new();
     for (i, day) in days
         .iter()
@@ -81,7 +93,16 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
         .filter(|(_, d)| d.open <= finish)
     {
         let next = days.get(i + 1).map_or(Moment::NEVER, |d| d.open);
-        let Some(axis) = axis(results, day, finish.min(next), columns) else {
+        let Some(axis) = axis(
+            results,
+            day,
+            if next == Moment::NEVER {
+                finish
+            } else {
+                worked(next)
+            },
+            columns,
+        ) else {
             return Vec::new();
         };
         lines.push(heading(results, i, &axis));

@@ -94,13 +94,19 @@ fn head(results: &Results<'_>, columns: usize) -> Vec<Line> {
         Some(study) => format!("{} days reckoned, seed {}", study.days.len(), results.seed),
         None => "reckoned with mean times".to_owned(),
     };
-    let room = columns.saturating_sub(how.chars().count() + 2);
-    let title = fitted(&format!("{}, {when}", results.shop.title), room);
+    let title = &results.shop.title;
     let right = columns.saturating_sub(how.chars().count());
-    vec![
-        Line::of(Style::Bold, title).to_column(right).and(Style::Dim, how),
-        rule(columns),
-    ]
+    let told = |words: String| {
+        Line::of(Style::Bold, words)
+            .to_column(right)
+            .and(Style::Dim, how.clone())
+    };
+    let whole = format!("{title}, {when}");
+    if whole.chars().count() + 2 <= right {
+        return vec![told(whole), rule(columns)];
+    }
+    let title = Line::of(Style::Bold, fitted(title, columns));
+    vec![title, told(when), rule(columns)]
 }
 
 /// Words cut to so many columns.
@@ -154,7 +160,7 @@ fn three_figures(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
 
 fn figure(name: &str, value: &str, note: &str) -> Line {
     Line::plain(format!("  {name:<14}"))
-        .and(Style::Bold, format!("{value:>10}"))
+        .and(Style::Bold, format!(" {value:>9}"))
         .and(Style::Plain, "  ")
         .and(Style::Dim, note)
 }

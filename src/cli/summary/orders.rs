@@ -2,7 +2,7 @@
 
 use super::promise::{Promise, Sure};
 use super::{Results, fitted};
-use crate::print::{Line, Style, minutes, plural};
+use crate::print::{Line, Style, clock_or_date, minutes, plural};
 use crate::units::Moment;
 
 /// More orders than this are not listed one by one.
@@ -47,8 +47,14 @@ impl<'a> Table<'a> {
             .map(|p| p.order.id.chars().count())
             .max()
             .unwrap_or(0);
-        let several = results.shop.calendar.days.len() > 1;
-        let clock = if several { 11 } else { 9 };
+        let day = |d: &crate::shop::Day| d.open.day_and_time().0;
+        let days = &results.shop.calendar.days;
+        let span = days.last().map_or(0, day) - days.first().map_or(0, day);
+        let clock = match span {
+            0 => 9,
+            1..7 => 10,
+            _ => 13,
+        };
         let nine = results.study.is_some() && columns >= 80;
         let id = longest.clamp(2, 14);
         // Marks and words behind take 20 columns, pieces 6.
@@ -137,13 +143,9 @@ impl<'a> Table<'a> {
     }
 
     fn time(&self, at: Option<Moment>, none: &str) -> String {
-        let Some(at) = at else { return none.to_owned() };
-        let calendar = &self.results.shop.calendar;
-        let first = calendar.days.first().map_or(0, |d| d.open.day_and_time().0);
-        if at.day_and_time().0 == first {
-            return at.clock();
-        }
-        format!("{} {}", calendar.date(at).strftime("%a"), at.clock())
+        at.map_or(none.to_owned(), |at| {
+            clock_or_date(&self.results.shop.calendar, at)
+        })
     }
 }
 

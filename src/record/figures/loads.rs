@@ -59,7 +59,7 @@ pub(super) fn of(shop: &Shop, cargo: &Cargo, ways: &BTreeMap<LoadNo, Way>) -> Ve
                 most: visit.most,
                 area: cargo.area(shop, load),
                 mass: cargo.mass(shop, load),
-                lots: cargo.lots(load).to_vec(),
+                lots: cargo.lots(load).collect(),
                 parts: cargo
                     .parts(shop, load)
                     .into_iter()
