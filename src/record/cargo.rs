@@ -152,6 +152,12 @@ impl Cargo {
         Some((id, shop.parts.get(id.index())?))
     }
 
+    /// Pieces in a load in the end.
+    #[must_use]
+    pub fn pieces(&self, load: LoadNo) -> u32 {
+        self.pieces_at(load, Moment::NEVER)
+    }
+
     /// Pieces in a load at a moment.
     #[must_use]
     pub fn pieces_at(&self, load: LoadNo, at: Moment) -> u32 {
