@@ -4,6 +4,7 @@ pub mod bath;
 pub mod chart;
 pub mod cli;
 pub mod ease;
+pub mod audit;
 pub mod kernel;
 pub mod line;
 pub mod luck;

@@ -1,0 +1,484 @@
+//! Follows every load through its events: each must be possible where the load is.
+
+use super::found::{FaultKind, Findings};
+use super::stage::{Came, Load, Lot, Stage, Story, Visit};
+use super::ways::{Ways, bit};
+use crate::record::{Event, LoadNo, OrderNo, Record};
+use crate::shop::{Combine, Frees, Hands, Order, Shop, StationId, Step, StepIx, StepRef};
+use crate::units::{Moment, Span};
+use std::collections::BTreeMap;
+
+/// Retells a record load by load.
+pub(super) fn follow(shop: &Shop, record: &Record, found: &mut Findings<'_>) -> Story {
+    let mut follow = Follow {
+        shop,
+        ways: Ways::of(shop),
+        story: Story::default(),
+        found,
+    };
+    for entry in &record.entries {
+        follow.event(entry.at, &entry.event);
+    }
+    follow.story
+}
+
+struct Follow<'a, 'f, 's> {
+    shop: &'a Shop,
+    ways: Ways,
+    story: Story,
+    found: &'f mut Findings<'s>,
+}
+
+impl Follow<'_, '_, '_> {
+    fn event(&mut self, at: Moment, event: &Event) {
+        match *event {
+            Event::OrderArrives {
+                source, nth, pieces, ..
+            } => {
+                self.story.orders.push(Came {
+                    source,
+                    nth,
+                    pieces,
+                    at,
+                    ready: None,
+                });
+            }
+            Event::LoadMade { load, order, pieces } => self.made(at, load, order, pieces),
+            Event::Joins { load, into } => self.joins(at, load, into),
+            Event::Waits { load, step } => self.waits(at, load, step),
+            Event::SetIn { load, step, station } => self.set_in(at, load, step, station),
+            Event::WorkBegins {
+                load,
+                step,
+                station,
+                planned,
+                most,
+            } => {
+                if let Some(visit) = self.turn(
+                    at,
+                    load,
+                    Stage::PuttingIn,
+                    Stage::Working,
+                    Some((step, station)),
+                    "begins",
+                ) {
+                    (visit.begins, visit.planned, visit.most) = (Some(at), planned, most);
+                }
+            }
+            Event::WorkPauses { load } => {
+                if let Some(visit) = self.turn(at, load, Stage::Working, Stage::Paused, None, "is laid down")
+                {
+                    visit.pauses.push((at, None));
+                }
+            }
+            Event::WorkResumes { load } => {
+                let visit = self.turn(at, load, Stage::Paused, Stage::Working, None, "is taken up again");
+                if let Some(pause) = visit.and_then(|v| v.pauses.last_mut()) {
+                    pause.1 = Some(at);
+                }
+            }
+            Event::WorkEnds { load, step, station } => {
+                if let Some(visit) = self.turn(
+                    at,
+                    load,
+                    Stage::Working,
+                    Stage::Done,
+                    Some((step, station)),
+                    "ends its work",
+                ) {
+                    visit.ends = Some(at);
+                }
+            }
+            Event::LiftBegins { load, step, station } => {
+                if let Some(visit) = self.turn(
+                    at,
+                    load,
+                    Stage::Done,
+                    Stage::TakingOut,
+                    Some((step, station)),
+                    "is lifted",
+                ) {
+                    visit.lift = Some(at);
+                }
+            }
+            Event::PlaceFree { load, station } => self.place_free(at, load, station),
+            Event::StepDone { load, step, station } => self.step_done(at, load, step, station),
+            Event::Fails { load, step, back_to } => self.fails(at, load, step, back_to),
+            Event::LoadReady { load } => self.ready(at, load),
+            Event::OrderReady { order } => self.order_ready(at, order),
+            _ => {}
+        }
+    }
+
+    /// The load, unless it is lost; with a fault if it is not in the stage that the event needs.
+    fn load_in(&mut self, at: Moment, no: LoadNo, stage: Stage, doing: &str) -> Option<&mut Load> {
+        let load = self.story.loads.get_mut(no.0 as usize).filter(|l| !l.lost)?;
+        if load.stage != stage {
+            load.lost = true;
+            let text = format!("{doing} while it {}", load.stage.words());
+            self.found.of_load(at, FaultKind::Life, no, &text);
+            return None;
+        }
+        Some(load)
+    }
+
+    /// From one stage of a stay to the next, at the step and station of the stay.
+    fn turn(
+        &mut self,
+        at: Moment,
+        no: LoadNo,
+        from: Stage,
+        to: Stage,
+        place: Option<(StepRef, StationId)>,
+        doing: &str,
+    ) -> Option<&mut Visit> {
+        let load = self.load_in(at, no, from, doing)?;
+        load.stage = to;
+        load.since = at;
+        let index = load.visit?;
+        let visit = self.story.visits.get_mut(index)?;
+        if place.is_some_and(|p| p != (visit.step, visit.station)) {
+            self.found.of_load(
+                at,
+                FaultKind::Life,
+                no,
+                &format!("{doing} at another step or station than it was set in"),
+            );
+        }
+        Some(visit)
+    }
+
+    fn made(&mut self, at: Moment, no: LoadNo, order: OrderNo, pieces: u32) {
+        let came = self.story.orders.get(order.0 as usize);
+        let Some(stated) = came.and_then(|c| self.shop.orders.get(c.source.index())) else {
+            return;
+        };
+        let Some(way) = self.ways.get(stated.route, stated.part) else {
+            return;
+        };
+        self.story.lots.push(Lot {
+            order: order.0 as usize,
+            part: stated.part,
+            pieces,
+            way: way.clone(),
+            done: 0,
+        });
+        self.story.loads.push(Load {
+            no,
+            lots: vec![no.0 as usize],
+            stage: Stage::Waiting,
+            since: at,
+            waits: Vec::new(),
+            visit: None,
+            done_at: BTreeMap::new(),
+            failed_at: None,
+            last: None,
+            company: Vec::new(),
+            lost: false,
+        });
+    }
+
+    fn waits(&mut self, at: Moment, no: LoadNo, step: StepRef) {
+        let Some(load) = self.load_in(at, no, Stage::Waiting, "waits for a step") else {
+            return;
+        };
+        let (since, again) = (load.since, load.waits.contains(&step));
+        load.waits.push(step);
+        let name = self.found.step(step);
+        if again {
+            self.found
+                .of_load(at, FaultKind::Life, no, &format!("waits twice for {name}"));
+        }
+        if at != since {
+            let text = format!("waits for {name} later than it is free to");
+            self.found.of_load(at, FaultKind::Life, no, &text);
+        }
+        if !self.is_open(no, step) {
+            self.found.of_load(
+                at,
+                FaultKind::Way,
+                no,
+                &format!("waits for {name}, which is not its next step"),
+            );
+        }
+    }
+
+    fn is_open(&self, no: LoadNo, step: StepRef) -> bool {
+        let Some(load) = self.story.load(no) else {
+            return false;
+        };
+        let route = self.order_of(load).map(|o| o.route);
+        route == Some(step.route) && self.story.open(load).contains(&step.step)
+    }
+
+    fn order_of(&self, load: &Load) -> Option<&Order> {
+        let lot = self.story.lots.get(*load.lots.first()?)?;
+        self.shop
+            .orders
+            .get(self.story.orders.get(lot.order)?.source.index())
+    }
+
+    fn joins(&mut self, at: Moment, no: LoadNo, into: LoadNo) {
+        let Some(load) = self.load_in(at, no, Stage::Waiting, "joins another load") else {
+            return;
+        };
+        load.stage = Stage::Joined;
+        let (lots, waits) = (load.lots.clone(), load.waits.clone());
+        let Some(holder) = self.load_in(at, into, Stage::Waiting, "takes another load in") else {
+            return;
+        };
+        let together = holder.waits.iter().any(|s| waits.contains(s));
+        holder.company.push((at, no));
+        if !together || !self.may_join(no, into) {
+            self.found.of_load(
+                at,
+                FaultKind::Room,
+                no,
+                "joins a load with which it may not share a tank",
+            );
+        }
+        if let Some(holder) = self.story.loads.get_mut(into.0 as usize) {
+            holder.lots.extend(lots);
+        }
+    }
+
+    fn may_join(&self, a: LoadNo, b: LoadNo) -> bool {
+        let order = |no| self.story.load(no).and_then(|l| self.order_of(l));
+        let (Some(a), Some(b)) = (order(a), order(b)) else {
+            return false;
+        };
+        match self.shop.rules.combine {
+            Combine::Never => false,
+            Combine::SamePart => a.route == b.route && a.part == b.part,
+            Combine::SameRoute => a.route == b.route,
+        }
+    }
+
+    fn set_in(&mut self, at: Moment, no: LoadNo, step: StepRef, station: StationId) {
+        let Some(load) = self.load_in(at, no, Stage::Waiting, "is set in") else {
+            return;
+        };
+        load.stage = Stage::PuttingIn;
+        load.since = at;
+        let waits = std::mem::take(&mut load.waits);
+        let company = std::mem::take(&mut load.company);
+        let late = company.iter().any(|c| c.0 != at);
+        let (lots, begun_before) = (load.lots.clone(), load.last.is_some());
+        let members = std::iter::once(no).chain(company.iter().map(|c| c.1));
+        let waited_from = members.map(|l| (l, self.end_before(l, step.step))).collect();
+        self.check_set_in(at, no, step, station, &waits);
+        let tank = self
+            .shop
+            .stations
+            .get(station.index())
+            .is_some_and(|s| s.tank.is_some());
+        if late || (!tank && !company.is_empty()) {
+            self.found.of_load(
+                at,
+                FaultKind::Life,
+                no,
+                "took others in but does not go into a tank with them at once",
+            );
+        }
+        let index = self.story.visits.len();
+        self.story.visits.push(Visit {
+            load: no,
+            lots,
+            step,
+            station,
+            set_in: at,
+            begins: None,
+            planned: Span::ZERO,
+            most: None,
+            pauses: Vec::new(),
+            ends: None,
+            lift: None,
+            free: None,
+            done: None,
+            waited_from,
+            begun_before,
+        });
+        self.story.moves.push((at, index, true));
+        if let Some(load) = self.story.loads.get_mut(no.0 as usize) {
+            load.visit = Some(index);
+        }
+    }
+
+    fn check_set_in(&mut self, at: Moment, no: LoadNo, step: StepRef, station: StationId, waits: &[StepRef]) {
+        let (name, place) = (self.found.step(step), self.found.station(station));
+        let Some(written) = self.step(step) else { return };
+        let (can, at_once) = (written.stations.contains(&station), written.at_once);
+        if !can {
+            self.found.of_load(
+                at,
+                FaultKind::Way,
+                no,
+                &format!("is set in for {name} at {place}, which cannot do it"),
+            );
+        }
+        if !waits.contains(&step) {
+            self.found.of_load(
+                at,
+                FaultKind::Life,
+                no,
+                &format!("is set in for {name}, for which it did not wait"),
+            );
+        }
+        if !self.is_open(no, step) {
+            self.found.of_load(
+                at,
+                FaultKind::Way,
+                no,
+                &format!("is set in for {name}, which is not its next step"),
+            );
+        }
+        let open = self.story.load(no).map_or(0, |l| self.story.open(l).len());
+        if !at_once && waits.len() < open {
+            self.found.of_load(
+                at,
+                FaultKind::Life,
+                no,
+                "did not wait for all of the steps that were open to it",
+            );
+        }
+    }
+
+    /// The end of the latest step that must come before this one, or of the inspection that sent the load back.
+    fn end_before(&self, no: LoadNo, step: StepIx) -> Option<Moment> {
+        let load = self.story.load(no)?;
+        let lot = self.story.lots.get(*load.lots.first()?)?;
+        let before = lot.way.before(step);
+        let ends = load
+            .done_at
+            .iter()
+            .filter(|(s, _)| before & bit(**s) != 0)
+            .map(|(_, at)| *at);
+        ends.chain(load.failed_at).max()
+    }
+
+    fn step(&self, at: StepRef) -> Option<&Step> {
+        self.shop.routes.get(at.route.index())?.steps.get(at.step.index())
+    }
+
+    fn place_free(&mut self, at: Moment, no: LoadNo, station: StationId) {
+        let Some(load) = self.story.load(no).filter(|l| !l.lost) else {
+            return;
+        };
+        let stage = load.stage;
+        let visit = load.visit.and_then(|v| Some((v, self.story.visits.get_mut(v)?)));
+        let Some((index, visit)) = visit.filter(|(_, v)| v.free.is_none() && v.station == station) else {
+            let text = format!(
+                "gives back a place at {} that it does not have",
+                self.found.station(station)
+            );
+            return self.found.of_load(at, FaultKind::Places, no, &text);
+        };
+        visit.free = Some(at);
+        let (ended, lift) = (visit.ends, visit.lift);
+        self.story.moves.push((at, index, false));
+        let frees = self.shop.stations.get(station.index()).map(|s| s.frees);
+        let sound = match frees {
+            Some(Frees::WhenDone) => ended == Some(at),
+            _ => stage == Stage::TakingOut && lift.is_some(),
+        };
+        if !sound {
+            self.found.of_load(
+                at,
+                FaultKind::Places,
+                no,
+                "gives its place back too early or too late",
+            );
+        }
+    }
+
+    fn step_done(&mut self, at: Moment, no: LoadNo, step: StepRef, station: StationId) {
+        let place = Some((step, station));
+        let Some(visit) = self.turn(at, no, Stage::TakingOut, Stage::Waiting, place, "leaves") else {
+            return;
+        };
+        visit.done = Some(at);
+        let kept = visit.free.is_none();
+        let late = visit.free.is_some_and(|f| f != at);
+        let lots = visit.lots.clone();
+        let frees = self.shop.stations.get(station.index()).map(|s| s.frees);
+        if kept || (late && frees == Some(Frees::WhenEmptied)) {
+            self.found.of_load(
+                at,
+                FaultKind::Places,
+                no,
+                "leaves a station without giving its place back",
+            );
+        }
+        for lot in lots {
+            if let Some(lot) = self.story.lots.get_mut(lot) {
+                lot.done |= bit(step.step) & lot.way.all;
+            }
+        }
+        if let Some(load) = self.story.loads.get_mut(no.0 as usize) {
+            load.visit = None;
+            load.done_at.insert(step.step, at);
+            load.last = Some((at, step));
+        }
+    }
+
+    fn fails(&mut self, at: Moment, no: LoadNo, step: StepRef, back_to: StepRef) {
+        let Some(load) = self.load_in(at, no, Stage::Waiting, "fails inspection") else {
+            return;
+        };
+        let just_done = load.last == Some((at, step)) && load.waits.is_empty() && load.failed_at != Some(at);
+        load.failed_at = Some(at);
+        let lots = load.lots.clone();
+        let retry = self.step(step).and_then(|s| s.retry);
+        let may = retry.is_some_and(|r| r.share.in_fraction() > 0.0 && r.back_to == back_to.step);
+        if !just_done || !may || back_to.route != step.route {
+            self.found
+                .of_load(at, FaultKind::Way, no, "is sent back where no inspection does so");
+        }
+        for lot in lots {
+            if let Some(lot) = self.story.lots.get_mut(lot) {
+                lot.done &= !lot.way.onward(back_to.step);
+            }
+        }
+    }
+
+    fn ready(&mut self, at: Moment, no: LoadNo) {
+        let Some(load) = self.load_in(at, no, Stage::Waiting, "is called ready") else {
+            return;
+        };
+        load.stage = Stage::Ready;
+        let (free, lots, idle) = (load.since, load.lots.clone(), load.waits.is_empty());
+        let left = self.story.load(no).map_or(0, |l| self.story.pending(l));
+        if left != 0 {
+            self.found
+                .of_load(at, FaultKind::Way, no, "is called ready with steps left to do");
+        }
+        if at != free || !idle {
+            self.found.of_load(
+                at,
+                FaultKind::Life,
+                no,
+                "is called ready at another time than it is",
+            );
+        }
+        self.story.ready.extend(lots.into_iter().map(|l| (l, at)));
+    }
+
+    fn order_ready(&mut self, at: Moment, order: OrderNo) {
+        if let Some(came) = self.story.orders.get_mut(order.0 as usize) {
+            if came.ready.is_some() {
+                self.found
+                    .say(at, FaultKind::Pieces, format!("order {} is ready twice", order.0));
+            }
+            came.ready = Some(at);
+        }
+    }
+}
+
+/// Time of putting in and of taking out, under hands; none but for steps with hands at their ends.
+pub(super) fn transfer(step: &Step) -> (Span, Span) {
+    if step.hands == Hands::Ends {
+        (step.put_in, step.take_out)
+    } else {
+        (Span::ZERO, Span::ZERO)
+    }
+}

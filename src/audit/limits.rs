@@ -1,0 +1,254 @@
+//! Times of every stay, and limits: kept, or reported by the right amount at the right moment.
+
+use super::found::{FaultKind, Findings};
+use super::life::transfer;
+use super::stage::{Story, Visit};
+use crate::luck::Spread;
+use crate::record::{Breach, Event, LoadNo, Record};
+use crate::shop::{AtBreak, BathRecipe, CoatRule, Hands, HandsFirst, Shop, Step, StepRef, StepTime};
+use crate::units::{Moment, Span};
+
+/// What rounding to whole microseconds may change in a time that is computed.
+const ROUNDING: Span = Span::micros(2);
+
+pub(super) fn check(shop: &Shop, record: &Record, story: &Story, found: &mut Findings<'_>) {
+    let mut expected: Vec<Report> = Vec::new();
+    for visit in &story.visits {
+        let Some(step) = step(shop, visit.step) else {
+            continue;
+        };
+        begins(shop, story, visit, step, found);
+        work(shop, visit, step, found);
+        out(visit, step, found);
+        expected.extend(waits(visit, step));
+        expected.extend(stay(shop, visit, step));
+    }
+    compare(story, record, expected, found);
+}
+
+fn step(shop: &Shop, at: StepRef) -> Option<&Step> {
+    shop.routes.get(at.route.index())?.steps.get(at.step.index())
+}
+
+fn recipe<'a>(shop: &'a Shop, visit: &Visit) -> Option<&'a BathRecipe> {
+    let tank = shop.stations.get(visit.station.index())?.tank?;
+    shop.baths.get(tank.bath.index())
+}
+
+/// Putting in takes its time; what is planned then, and the longest stay, follow from step and bath.
+fn begins(shop: &Shop, story: &Story, visit: &Visit, step: &Step, found: &mut Findings<'_>) {
+    let Some(begins) = visit.begins else { return };
+    if begins - visit.set_in != transfer(step).0 {
+        found.of_load(
+            begins,
+            FaultKind::Duration,
+            visit.load,
+            "takes another time to be put in than the route says",
+        );
+    }
+    let coat = step.time == StepTime::Coat;
+    let bath = recipe(shop, visit).filter(|_| coat);
+    if visit.most != bath.map_or(step.most, |b| Some(b.most)) {
+        found.of_load(
+            begins,
+            FaultKind::Duration,
+            visit.load,
+            "has another longest stay than the route says",
+        );
+    }
+    let (least, most) = match (bath, &step.time) {
+        (Some(bath), _) => coat_range(bath),
+        (None, StepTime::Work { load, each }) => work_range(shop, story, visit, load, *each),
+        (None, StepTime::Coat) => (Span::ZERO, Span::FOREVER),
+    };
+    if visit.planned < least - ROUNDING || visit.planned > most + ROUNDING {
+        found.of_load(
+            begins,
+            FaultKind::Duration,
+            visit.load,
+            "is planned to stay for a time that the scenario does not give",
+        );
+    }
+}
+
+fn coat_range(bath: &BathRecipe) -> (Span, Span) {
+    match &bath.coat {
+        CoatRule::Target(_) => (bath.least, bath.most),
+        CoatRule::Time(spread) => {
+            let (least, most) = range(spread);
+            (
+                least.min(bath.most).max(bath.least),
+                most.min(bath.most).max(bath.least),
+            )
+        }
+    }
+}
+
+fn work_range(shop: &Shop, story: &Story, visit: &Visit, load: &Spread, each: Span) -> (Span, Span) {
+    let (least, most) = range(load);
+    let pieces: u32 = visit
+        .lots
+        .iter()
+        .filter_map(|&l| story.lots.get(l))
+        .map(|l| l.pieces)
+        .sum();
+    let for_pieces = Span::micros(each.in_micros().saturating_mul(pieces.into()));
+    let grouped = shop
+        .stations
+        .get(visit.station.index())
+        .is_some_and(|s| s.together > 1);
+    if grouped && each > Span::ZERO {
+        return (least, Span::FOREVER);
+    }
+    (least + for_pieces, most + for_pieces)
+}
+
+/// The times that a spread can give.
+fn range(spread: &Spread) -> (Span, Span) {
+    match spread {
+        Spread::Fixed(time) => (*time, *time),
+        Spread::Uniform { least, most } | Spread::Triangular { least, most, .. } => (*least, *most),
+        Spread::Readings(all) => (
+            all.iter().copied().min().unwrap_or_default(),
+            all.iter().copied().max().unwrap_or_default(),
+        ),
+        Spread::Normal { .. }
+        | Spread::Exponential { .. }
+        | Spread::Lognormal { .. }
+        | Spread::Gamma { .. } => (Span::ZERO, Span::FOREVER),
+    }
+}
+
+/// The work lasts as planned, less what it was laid down for; it is laid down only where the step allows it.
+fn work(shop: &Shop, visit: &Visit, step: &Step, found: &mut Findings<'_>) {
+    let Some(begins) = visit.begins else { return };
+    for &(at, _) in &visit.pauses {
+        let hands = step.hands == Hands::Throughout;
+        let may = match step.at_break {
+            AtBreak::FinishFirst => false,
+            AtBreak::StartAgain => hands && hours_end(shop, at),
+            AtBreak::Pause => hands && (hours_end(shop, at) || shop.rules.hands == HandsFirst::Urgent),
+        };
+        if !may {
+            found.of_load(
+                at,
+                FaultKind::Hours,
+                visit.load,
+                "is laid down where its step does not allow it",
+            );
+        }
+    }
+    let Some(ends) = visit.ends else { return };
+    let mut stretches = vec![begins];
+    stretches.extend(visit.pauses.iter().flat_map(|p| [Some(p.0), p.1]).flatten());
+    stretches.push(ends);
+    let mut worked = stretches.chunks_exact(2).map(|c| c[1] - c[0]);
+    let worked: Span = match step.at_break {
+        AtBreak::StartAgain => worked.next_back().unwrap_or_default(),
+        _ => worked.sum(),
+    };
+    if worked != visit.planned {
+        let by = (worked - visit.planned).in_minutes();
+        let text = format!(
+            "is worked on for {:.3} min {} than planned",
+            by.abs(),
+            if by < 0.0 { "less" } else { "more" }
+        );
+        found.of_load(ends, FaultKind::Duration, visit.load, &text);
+    }
+}
+
+/// Whether a break or closing begins just then.
+fn hours_end(shop: &Shop, at: Moment) -> bool {
+    shop.calendar
+        .days
+        .iter()
+        .any(|d| d.close == at || d.breaks.iter().any(|b| b.0 == at))
+}
+
+/// Without hands for taking out, a load leaves when its work is done; else taking out takes its time.
+fn out(visit: &Visit, step: &Step, found: &mut Findings<'_>) {
+    let take_out = transfer(step).1;
+    let Some(lift) = visit.lift else { return };
+    if take_out == Span::ZERO && visit.ends != Some(lift) {
+        found.of_load(
+            lift,
+            FaultKind::Duration,
+            visit.load,
+            "stays although nobody need take it out",
+        );
+    }
+    if visit.done.is_some_and(|done| done - lift != take_out) {
+        found.of_load(
+            lift,
+            FaultKind::Duration,
+            visit.load,
+            "takes another time to be taken out than the route says",
+        );
+    }
+}
+
+/// A limit that was not kept: when, whose, at which step, and which by how much.
+type Report = (Moment, LoadNo, StepRef, Breach);
+
+fn waits(visit: &Visit, step: &Step) -> Vec<Report> {
+    let Some(within) = step.within else {
+        return Vec::new();
+    };
+    let late = |&(load, from): &(LoadNo, Option<Moment>)| {
+        let by = visit.set_in - from? - within;
+        (by > Span::ZERO).then_some((visit.set_in, load, visit.step, Breach::WaitedTooLong { by }))
+    };
+    visit.waited_from.iter().filter_map(late).collect()
+}
+
+fn stay(shop: &Shop, visit: &Visit, step: &Step) -> Option<Report> {
+    let (begins, lift) = (visit.begins?, visit.lift?);
+    let by = lift - begins - visit.most?;
+    let overnight = step.overnight
+        && shop
+            .calendar
+            .days
+            .iter()
+            .any(|d| begins < d.close && d.close <= lift);
+    let report = (lift, visit.load, visit.step, Breach::StayedTooLong { by });
+    (by > Span::ZERO && !overnight).then_some(report)
+}
+
+fn compare(story: &Story, record: &Record, mut expected: Vec<Report>, found: &mut Findings<'_>) {
+    for entry in &record.entries {
+        let Event::Breaks { load, step, what } = entry.event else {
+            continue;
+        };
+        let report = (entry.at, load, step, what);
+        match expected.iter().position(|e| *e == report) {
+            Some(i) => {
+                expected.swap_remove(i);
+            }
+            None => {
+                let text = format!(
+                    "is reported for a limit of {} that it kept, or by the wrong amount",
+                    found.step(step)
+                );
+                found.of_load(entry.at, FaultKind::Limit, load, &text);
+            }
+        }
+    }
+    for (at, load, step, what) in expected {
+        if story.load(load).is_none_or(|l| l.lost) {
+            continue;
+        }
+        let name = found.step(step);
+        let text = match what {
+            Breach::WaitedTooLong { by } => format!(
+                "waited {:.3} min too long for {name}, and nothing says so",
+                by.in_minutes()
+            ),
+            Breach::StayedTooLong { by } => format!(
+                "stayed {:.3} min too long at {name}, and nothing says so",
+                by.in_minutes()
+            ),
+        };
+        found.of_load(at, FaultKind::Limit, load, &text);
+    }
+}

@@ -1,0 +1,48 @@
+//! Checks a record against its shop, with code of its own: whatever made the record is not asked.
+//!
+//! What is checked, one file a concern: the record is one (`names`), its hours (`hours`), the life of every load and the
+//! way it takes (`life`, `ways`), limits kept or reported (`limits`), orders and pieces (`pieces`), places and room
+//! (`places`), hands (`hands`), heat and water of every bath (`bath`, `water`), and that nothing was left undone that was due
+//! (`rest`).
+
+mod bath;
+mod found;
+mod hands;
+mod hours;
+mod life;
+mod limits;
+mod names;
+mod pieces;
+mod places;
+mod rest;
+mod stage;
+mod water;
+mod ways;
+
+pub use found::{Fault, FaultKind};
+
+use crate::record::Record;
+use crate::shop::Shop;
+use found::Findings;
+
+/// Everything in a record that cannot be, in order of time; empty for a sound record.
+///
+/// A record that names loads, orders, steps or stations which do not exist is not looked into further.
+#[must_use]
+pub fn check(shop: &Shop, record: &Record) -> Vec<Fault> {
+    let mut found = Findings::new(shop, record);
+    names::check(shop, record, &mut found);
+    if found.is_empty() {
+        hours::check_marks(shop, record, &mut found);
+        let story = life::follow(shop, record, &mut found);
+        limits::check(shop, record, &story, &mut found);
+        pieces::check(shop, record, &story, &mut found);
+        places::check(shop, &story, &mut found);
+        let tasks = hands::tasks(record, &mut found);
+        hands::check(shop, record, &story, &tasks, &mut found);
+        hours::check_tasks(shop, &story, &tasks, &mut found);
+        bath::check(shop, record, &story, &mut found);
+        rest::check(shop, record, &story, &mut found);
+    }
+    found.sorted()
+}

@@ -1,0 +1,99 @@
+//! Whether the record goes on for as long as something was due.
+
+use super::found::{FaultKind, Findings};
+use super::life::transfer;
+use super::stage::{Load, Stage, Story};
+use crate::record::Record;
+use crate::shop::{Hands, Shop, Step};
+use crate::units::Moment;
+
+pub(super) fn check(shop: &Shop, record: &Record, story: &Story, found: &mut Findings<'_>) {
+    let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
+    for load in story.loads.iter().filter(|l| !l.lost) {
+        if due(shop, story, load).is_some_and(|at| at < shop.rules.stop) {
+            found.of_load(
+                end,
+                FaultKind::Undone,
+                load.no,
+                &format!(
+                    "{} at the end, though that was due to be over",
+                    load.stage.words()
+                ),
+            );
+        }
+        if load.stage == Stage::Waiting && could_begin(shop, story, load, end) {
+            found.of_load(
+                end,
+                FaultKind::Undone,
+                load.no,
+                "waits at the end, though place, hands and time are there",
+            );
+        }
+    }
+}
+
+/// When the stage in which a load is left must be over.
+fn due(shop: &Shop, story: &Story, load: &Load) -> Option<Moment> {
+    let visit = story.visits.get(load.visit?)?;
+    let step = shop
+        .routes
+        .get(visit.step.route.index())?
+        .steps
+        .get(visit.step.step.index())?;
+    let (put_in, take_out) = transfer(step);
+    match load.stage {
+        Stage::PuttingIn => Some(load.since + put_in),
+        Stage::Working => Some(load.since + visit.planned),
+        Stage::TakingOut => Some(load.since + take_out),
+        _ => None,
+    }
+}
+
+/// Whether nothing keeps a load from a step for which it waits: a station that is no tank has a place, hands are idle
+/// or not needed, and the shop is open for a while yet or needs no hands.
+fn could_begin(shop: &Shop, story: &Story, load: &Load, end: Moment) -> bool {
+    let busy = |s: &Load| {
+        matches!(
+            s.stage,
+            Stage::PuttingIn | Stage::TakingOut | Stage::Working | Stage::Paused
+        )
+    };
+    let idle_shop = !story.loads.iter().any(busy);
+    let steps = load
+        .waits
+        .iter()
+        .filter_map(|w| shop.routes.get(w.route.index())?.steps.get(w.step.index()));
+    idle_shop
+        && steps
+            .into_iter()
+            .any(|step| free_station(shop, story, step) && hands_come(shop, step, end))
+}
+
+fn free_station(shop: &Shop, story: &Story, step: &Step) -> bool {
+    step.stations.iter().any(|&id| {
+        let taken = story
+            .visits
+            .iter()
+            .filter(|v| v.station == id && v.free.is_none())
+            .count();
+        shop.stations
+            .get(id.index())
+            .is_some_and(|s| s.tank.is_none() && taken < s.places as usize)
+    })
+}
+
+/// Whether hands are not needed at the start, or will be there again before the run must stop.
+fn hands_come(shop: &Shop, step: &Step, end: Moment) -> bool {
+    let (put_in, _) = transfer(step);
+    let needed = step.hands == Hands::Throughout || put_in > crate::units::Span::ZERO;
+    let last = shop
+        .calendar
+        .days
+        .last()
+        .map_or(Moment::ZERO, |d| d.close.min(shop.rules.stop));
+    if needed {
+        shop.hands > 0 && end < last
+    } else {
+        end < shop.rules.stop
+    }
+}
