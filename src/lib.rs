@@ -1,10 +1,10 @@
 //! tankday: the working day of a small finishing line, simulated and planned.
 
+pub mod audit;
 pub mod bath;
 pub mod chart;
 pub mod cli;
 pub mod ease;
-pub mod audit;
 pub mod kernel;
 pub mod line;
 pub mod luck;

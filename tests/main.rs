@@ -1,6 +1,9 @@
 //! Everything that is tested from outside, one module for each behaviour.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod audit_balance;
+mod audit_by_hand;
+mod audit_faults;
 mod bath_tanks;
 mod bath_trajectories;
 mod kernel_batches;

@@ -4,7 +4,7 @@ use super::found::{FaultKind, Findings};
 use super::stage::{Came, Load, Lot, Stage, Story, Visit};
 use super::ways::{Ways, bit};
 use crate::record::{Event, LoadNo, OrderNo, Record};
-use crate::shop::{Combine, Frees, Hands, Order, Shop, StationId, Step, StepIx, StepRef};
+use crate::shop::{Frees, Hands, Order, Shop, StationId, Step, StepRef};
 use crate::units::{Moment, Span};
 use std::collections::BTreeMap;
 
@@ -22,11 +22,11 @@ pub(super) fn follow(shop: &Shop, record: &Record, found: &mut Findings<'_>) -> 
     follow.story
 }
 
-struct Follow<'a, 'f, 's> {
-    shop: &'a Shop,
+pub(super) struct Follow<'a, 'f, 's> {
+    pub(super) shop: &'a Shop,
     ways: Ways,
-    story: Story,
-    found: &'f mut Findings<'s>,
+    pub(super) story: Story,
+    pub(super) found: &'f mut Findings<'s>,
 }
 
 impl Follow<'_, '_, '_> {
@@ -111,7 +111,7 @@ impl Follow<'_, '_, '_> {
     }
 
     /// The load, unless it is lost; with a fault if it is not in the stage that the event needs.
-    fn load_in(&mut self, at: Moment, no: LoadNo, stage: Stage, doing: &str) -> Option<&mut Load> {
+    pub(super) fn load_in(&mut self, at: Moment, no: LoadNo, stage: Stage, doing: &str) -> Option<&mut Load> {
         let load = self.story.loads.get_mut(no.0 as usize).filter(|l| !l.lost)?;
         if load.stage != stage {
             load.lost = true;
@@ -203,7 +203,7 @@ impl Follow<'_, '_, '_> {
         }
     }
 
-    fn is_open(&self, no: LoadNo, step: StepRef) -> bool {
+    pub(super) fn is_open(&self, no: LoadNo, step: StepRef) -> bool {
         let Some(load) = self.story.load(no) else {
             return false;
         };
@@ -211,152 +211,14 @@ impl Follow<'_, '_, '_> {
         route == Some(step.route) && self.story.open(load).contains(&step.step)
     }
 
-    fn order_of(&self, load: &Load) -> Option<&Order> {
+    pub(super) fn order_of(&self, load: &Load) -> Option<&Order> {
         let lot = self.story.lots.get(*load.lots.first()?)?;
         self.shop
             .orders
             .get(self.story.orders.get(lot.order)?.source.index())
     }
 
-    fn joins(&mut self, at: Moment, no: LoadNo, into: LoadNo) {
-        let Some(load) = self.load_in(at, no, Stage::Waiting, "joins another load") else {
-            return;
-        };
-        load.stage = Stage::Joined;
-        let (lots, waits) = (load.lots.clone(), load.waits.clone());
-        let Some(holder) = self.load_in(at, into, Stage::Waiting, "takes another load in") else {
-            return;
-        };
-        let together = holder.waits.iter().any(|s| waits.contains(s));
-        holder.company.push((at, no));
-        if !together || !self.may_join(no, into) {
-            self.found.of_load(
-                at,
-                FaultKind::Room,
-                no,
-                "joins a load with which it may not share a tank",
-            );
-        }
-        if let Some(holder) = self.story.loads.get_mut(into.0 as usize) {
-            holder.lots.extend(lots);
-        }
-    }
-
-    fn may_join(&self, a: LoadNo, b: LoadNo) -> bool {
-        let order = |no| self.story.load(no).and_then(|l| self.order_of(l));
-        let (Some(a), Some(b)) = (order(a), order(b)) else {
-            return false;
-        };
-        match self.shop.rules.combine {
-            Combine::Never => false,
-            Combine::SamePart => a.route == b.route && a.part == b.part,
-            Combine::SameRoute => a.route == b.route,
-        }
-    }
-
-    fn set_in(&mut self, at: Moment, no: LoadNo, step: StepRef, station: StationId) {
-        let Some(load) = self.load_in(at, no, Stage::Waiting, "is set in") else {
-            return;
-        };
-        load.stage = Stage::PuttingIn;
-        load.since = at;
-        let waits = std::mem::take(&mut load.waits);
-        let company = std::mem::take(&mut load.company);
-        let late = company.iter().any(|c| c.0 != at);
-        let (lots, begun_before) = (load.lots.clone(), load.last.is_some());
-        let members = std::iter::once(no).chain(company.iter().map(|c| c.1));
-        let waited_from = members.map(|l| (l, self.end_before(l, step.step))).collect();
-        self.check_set_in(at, no, step, station, &waits);
-        let tank = self
-            .shop
-            .stations
-            .get(station.index())
-            .is_some_and(|s| s.tank.is_some());
-        if late || (!tank && !company.is_empty()) {
-            self.found.of_load(
-                at,
-                FaultKind::Life,
-                no,
-                "took others in but does not go into a tank with them at once",
-            );
-        }
-        let index = self.story.visits.len();
-        self.story.visits.push(Visit {
-            load: no,
-            lots,
-            step,
-            station,
-            set_in: at,
-            begins: None,
-            planned: Span::ZERO,
-            most: None,
-            pauses: Vec::new(),
-            ends: None,
-            lift: None,
-            free: None,
-            done: None,
-            waited_from,
-            begun_before,
-        });
-        self.story.moves.push((at, index, true));
-        if let Some(load) = self.story.loads.get_mut(no.0 as usize) {
-            load.visit = Some(index);
-        }
-    }
-
-    fn check_set_in(&mut self, at: Moment, no: LoadNo, step: StepRef, station: StationId, waits: &[StepRef]) {
-        let (name, place) = (self.found.step(step), self.found.station(station));
-        let Some(written) = self.step(step) else { return };
-        let (can, at_once) = (written.stations.contains(&station), written.at_once);
-        if !can {
-            self.found.of_load(
-                at,
-                FaultKind::Way,
-                no,
-                &format!("is set in for {name} at {place}, which cannot do it"),
-            );
-        }
-        if !waits.contains(&step) {
-            self.found.of_load(
-                at,
-                FaultKind::Life,
-                no,
-                &format!("is set in for {name}, for which it did not wait"),
-            );
-        }
-        if !self.is_open(no, step) {
-            self.found.of_load(
-                at,
-                FaultKind::Way,
-                no,
-                &format!("is set in for {name}, which is not its next step"),
-            );
-        }
-        let open = self.story.load(no).map_or(0, |l| self.story.open(l).len());
-        if !at_once && waits.len() < open {
-            self.found.of_load(
-                at,
-                FaultKind::Life,
-                no,
-                "did not wait for all of the steps that were open to it",
-            );
-        }
-    }
-
-    /// The end of the latest step that must come before this one, or of the inspection that sent the load back.
-    fn end_before(&self, no: LoadNo, step: StepIx) -> Option<Moment> {
-        let load = self.story.load(no)?;
-        let lot = self.story.lots.get(*load.lots.first()?)?;
-        let before = lot.way.before(step);
-        let ends = load
-            .done_at
-            .iter()
-            .filter(|(s, _)| before & bit(**s) != 0)
-            .map(|(_, at)| *at);
-        ends.chain(load.failed_at).max()
-    }
-
-    fn step(&self, at: StepRef) -> Option<&Step> {
+    pub(super) fn step(&self, at: StepRef) -> Option<&Step> {
         self.shop.routes.get(at.route.index())?.steps.get(at.step.index())
     }
 

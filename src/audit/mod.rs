@@ -1,11 +1,12 @@
 //! Checks a record against its shop, with code of its own: whatever made the record is not asked.
 //!
 //! What is checked, one file a concern: the record is one (`names`), its hours (`hours`), the life of every load and the
-//! way it takes (`life`, `ways`), limits kept or reported (`limits`), orders and pieces (`pieces`), places and room
+//! way it takes (`life`, `charge`, `ways`), limits kept or reported (`limits`), orders and pieces (`pieces`), places and room
 //! (`places`), hands (`hands`), heat and water of every bath (`bath`, `water`), and that nothing was left undone that was due
 //! (`rest`).
 
 mod bath;
+mod charge;
 mod found;
 mod hands;
 mod hours;
