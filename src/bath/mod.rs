@@ -6,12 +6,14 @@
 //! - [`Bath`]: temperature, water, heater, lid and work; advances in time and says when it will be where
 //! - [`Lump`], [`Load`], [`SolidHeat`]: cold work
 //! - [`Growth`]: the coating
+//! - [`chemistry`]: what is dissolved, what falls out, what a load does to it
 //!
 //! The equations are those of a lumped bath: `(m cp + C) dT/dt = heater - losses` and `dm/dt = -evaporation`.
 //! Nothing here knows events, orders, clocks or luck.
 
 mod advance;
 pub mod air;
+pub mod chemistry;
 mod content;
 pub mod film;
 mod flow;

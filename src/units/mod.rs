@@ -6,11 +6,13 @@
 
 #[macro_use]
 mod quantity;
+mod chemical;
 mod read;
 mod temperature;
 mod time;
 mod transport;
 
+pub use chemical::{Amount, CakeResistance, MediumResistance, MolarMass, Speed, VolumeFlow, VolumePerArea};
 pub use quantity::{
     Area, AreaPerVolume, CoatWeight, Concentration, Conductivity, Density, Energy, HeatCapacity,
     HeatTransfer, Length, Mass, MassPerVolume, Power, Pressure, Quantity, Share, Strength, UnitName, Volume,
