@@ -6,8 +6,8 @@
 
 use crate::bath_tanks::near;
 use tankday::bath::chemistry::{
-    BLASTED, CAST_IRON, Chemistry, HARDENED, PICKLED, Readings, Recipe, Stay, Surface, Turnover, Unreachable, Wanted,
-    dwell, gassing, gassing_down_to, pace,
+    BLASTED, CAST_IRON, Chemistry, HARDENED, PICKLED, Readings, Recipe, Stay, Surface, Turnover, Unreachable,
+    Wanted, dwell, gassing, gassing_down_to, pace,
 };
 use tankday::bath::{Growth, Substrate};
 use tankday::units::{Area, CoatWeight, Concentration, Span, Strength, Temperature, Volume};
@@ -58,7 +58,10 @@ fn every_growth_vector() {
         let got = match row[0] {
             "tau_min" => LAW.tau(celsius(at(row[1]))).in_minutes(),
             "w" => w(&LAW, at(row[1]), after(row[2], "t_min=")),
-            "t_to_16" => LAW.time_for(weight(16.0), BLASTED, celsius(at(row[1]))).unwrap().in_minutes(),
+            "t_to_16" => LAW
+                .time_for(weight(16.0), BLASTED, celsius(at(row[1])))
+                .unwrap()
+                .in_minutes(),
             "t_gas_5pct" => gassing_down_to(&LAW, BLASTED, celsius(at(row[1])), 0.05).in_minutes(),
             _ => continue,
         };
@@ -76,7 +79,8 @@ fn seven_kelvin_colder_is_1_625_times_slower() {
 }
 
 /// P18: the default law is "done", at 95 %, inside every published window that gives temperature and time, and
-/// its weights lie inside every window that gives a weight.
+/// its weights lie inside every window that gives a weight. G12 is one restorer's judgement by eye at the end of a
+/// stay, not a window: there the law is at 86 %.
 #[test]
 fn default_law_fits_the_published_windows() {
     let mut checked = 0;
@@ -129,7 +133,12 @@ fn gassing_starts_at_0_86_and_sums_to_3_88() {
     let all = Turnover::of(&Recipe::DEFAULT, LAW.full, surface.area);
     near(total, all.hydrogen().in_litres(), 1e-6, "integral of the gas");
     // Section 11: 0.431 L of gas for each gram of iron.
-    near(all.hydrogen().in_litres() / all.metal().in_grams(), 0.431, 1e-3, "gas by iron");
+    near(
+        all.hydrogen().in_litres() / all.metal().in_grams(),
+        0.431,
+        1e-3,
+        "gas by iron",
+    );
 }
 
 const STAY: Stay = Stay {
@@ -150,21 +159,31 @@ fn wanted(target: f64, on: Substrate) -> Wanted {
 fn what_cannot_be_reached_says_why() {
     let hot = celsius(95.0);
     let heavy = dwell(&LAW, &[wanted(18.0, BLASTED)], hot, STAY).unwrap_err();
-    assert!(matches!(heavy, Unreachable::TooHeavy(c) if c.full == weight(18.0)), "{heavy}");
+    assert!(
+        matches!(heavy, Unreachable::TooHeavy(c) if c.full == weight(18.0)),
+        "{heavy}"
+    );
     let hard = dwell(&LAW, &[wanted(16.0, HARDENED)], hot, STAY).unwrap_err();
     assert!(hard.to_string().contains("14.4"), "{hard}");
     let cold = dwell(&LAW, &[wanted(10.0, BLASTED)], celsius(81.9), STAY).unwrap_err();
     assert_eq!(cold, Unreachable::TooCold(celsius(81.9)));
     assert!(dwell(&LAW, &[wanted(10.0, BLASTED)], celsius(f64::NAN), STAY).is_err());
     let slow = dwell(&LAW.paced(5.0), &[wanted(16.0, BLASTED)], hot, STAY).unwrap_err();
-    assert!(matches!(slow, Unreachable::TooLong { needs, .. } if needs > STAY.most), "{slow}");
+    assert!(
+        matches!(slow, Unreachable::TooLong { needs, .. } if needs > STAY.most),
+        "{slow}"
+    );
     assert_eq!(dwell(&LAW, &[], hot, STAY).unwrap().stay, STAY.least);
 }
 
 /// A mixed load leaves when its slowest piece is done, and the others get more.
 #[test]
 fn mixed_load_leaves_with_its_slowest_piece() {
-    let pieces = [wanted(16.0, CAST_IRON), wanted(16.0, BLASTED), wanted(16.0, PICKLED)];
+    let pieces = [
+        wanted(16.0, CAST_IRON),
+        wanted(16.0, BLASTED),
+        wanted(16.0, PICKLED),
+    ];
     let done = dwell(&LAW, &pieces, celsius(95.0), STAY).unwrap();
     // By hand: 4.5 ln(1/(1 - 16/18)) = 9.888 min for blasted steel, below the shortest stay; pickled steel
     // 1.3 x 4.5 ln(1/(1 - 16/23.4)) = 6.738 min; cast iron 4.5 ln(1/(1 - 16/23.4)) = 5.183 min.
@@ -176,9 +195,19 @@ fn mixed_load_leaves_with_its_slowest_piece() {
     let done = dwell(&LAW, &pieces, celsius(95.0), open).unwrap();
     near(done.stay.in_minutes(), 9.888, 1e-4, "stay");
     assert!(done.over[1].in_grams_per_square_metre().abs() < 1e-6);
-    near(done.over[0].in_grams_per_square_metre(), 23.4 * (8.0 / 9.0) - 16.0, 1e-6, "cast iron over");
-    let pickled = 23.4 * (1.0 - (1.0f64 / 9.0).powf(1.0 / 1.3)) - 16.0;
-    near(done.over[2].in_grams_per_square_metre(), pickled, 1e-6, "pickled over");
+    near(
+        done.over[0].in_grams_per_square_metre(),
+        23.4 * (8.0 / 9.0) - 16.0,
+        1e-6,
+        "cast iron over",
+    );
+    let pickled = 23.4 * (1.0 - libm::pow(1.0 / 9.0, 1.0 / 1.3)) - 16.0;
+    near(
+        done.over[2].in_grams_per_square_metre(),
+        pickled,
+        1e-6,
+        "pickled over",
+    );
 }
 
 /// Section 2: make-up strength by strength between 0.7 and 1.5, and 1.3 below 0.5 g/L iron.
@@ -193,7 +222,12 @@ fn pace_follows_strength_and_iron() {
         (36.0, 0.4, 1.3),
         (30.0, 0.0, 1.56),
     ] {
-        near(pace(&recipe, &bath(ta, ta / 6.0, iron, 20.0)), want, 1e-12, "pace");
+        near(
+            pace(&recipe, &bath(ta, ta / 6.0, iron, 20.0)),
+            want,
+            1e-12,
+            "pace",
+        );
     }
     near(LAW.paced(1.2).tau95.in_minutes(), 5.4, 1e-9, "paced law");
 }

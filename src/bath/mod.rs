@@ -6,6 +6,8 @@
 //! - [`Bath`]: temperature, water, heater, lid and work; advances in time and says when it will be where
 //! - [`Lump`], [`Load`], [`SolidHeat`]: cold work
 //! - [`Growth`]: the coating
+//! - [`settle`], [`filter`]: how sludge is got out
+//! - [`rinse`], [`dry`], [`hydrogen`]: what comes after
 //! - [`chemistry`]: what is dissolved, what falls out, what a load does to it
 //!
 //! The equations are those of a lumped bath: `(m cp + C) dT/dt = heater - losses` and `dm/dt = -evaporation`.
@@ -15,15 +17,20 @@ mod advance;
 pub mod air;
 pub mod chemistry;
 mod content;
+pub mod dry;
 pub mod film;
+pub mod filter;
 mod flow;
 mod grow;
+pub mod hydrogen;
 mod ledger;
 mod load;
 mod loss_table;
 mod ode;
 mod predict;
+pub mod rinse;
 mod root;
+pub mod settle;
 mod state;
 pub mod surface;
 pub mod tank;
