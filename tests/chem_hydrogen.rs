@@ -30,13 +30,20 @@ fn stress_relief() {
         ..hard(hrc)
     };
     assert_eq!(worked(38.9).needs(inches(1.0)).stress_relief, None);
-    assert_eq!(hard(45.0).needs(inches(1.0)).stress_relief, None, "not ground, formed or straightened");
+    assert_eq!(
+        hard(45.0).needs(inches(1.0)).stress_relief,
+        None,
+        "not ground, formed or straightened"
+    );
     for (thick, hours) in [(0.1, 0.5), (0.5, 0.5), (1.0, 1.0), (2.5, 2.5)] {
         let bake = worked(39.0).needs(inches(thick)).stress_relief.unwrap();
         near(bake.time.in_hours(), hours, 1e-9, "time");
         assert_eq!((bake.least.in_celsius(), bake.most.in_celsius()), (177.0, 204.0));
         // P59: it belongs before coating, since no coating stands it.
-        assert_eq!(coated_part_may_bake(&bake), Err(Refused::CoatingTooHot(bake.most)));
+        assert_eq!(
+            coated_part_may_bake(&bake),
+            Err(Refused::CoatingTooHot(bake.most))
+        );
     }
     let carburised = Steel {
         case_hardened: true,
@@ -58,9 +65,22 @@ fn relief() {
         least: Temperature::celsius(90.0),
         ..RELIEF
     };
-    assert_eq!((relieves(&short), relieves(&cool)), (Err(Refused::TooLittle), Err(Refused::TooLittle)));
+    assert_eq!(
+        (relieves(&short), relieves(&cool)),
+        (Err(Refused::TooLittle), Err(Refused::TooLittle))
+    );
     near(RELIEF_AT_REST.in_hours(), 120.0, 1e-12, "at rest");
-    for needy in [hard(39.0), Steel { spring: true, ..Steel::default() }, Steel { case_hardened: true, ..hard(30.0) }] {
+    for needy in [
+        hard(39.0),
+        Steel {
+            spring: true,
+            ..Steel::default()
+        },
+        Steel {
+            case_hardened: true,
+            ..hard(30.0)
+        },
+    ] {
         let needs = needy.needs(inches(0.5));
         assert!(needs.relief && needs.no_pickle && needs.release, "{needy:?}");
     }
@@ -82,7 +102,10 @@ fn the_platers_table_is_refused() {
     assert_eq!(rows.len(), PLATED.len());
     for (row, ours) in rows.iter().zip(PLATED) {
         assert_eq!(ours.up_to, Pressure::pascals(row[1] * 1e6));
-        assert_eq!((ours.hardness.0.in_hrc(), ours.hardness.1.in_hrc()), (row[2], row[3]));
+        assert_eq!(
+            (ours.hardness.0.in_hrc(), ours.hardness.1.in_hrc()),
+            (row[2], row[3])
+        );
         near(ours.time.in_hours(), row[4], 1e-12, "hours");
         let bake = Bake {
             least,
@@ -111,6 +134,8 @@ fn who_is_of_concern() {
     };
     assert!(screw(34.0).is_of_concern() && !screw(33.0).is_of_concern() && !hard(34.0).is_of_concern());
     assert_eq!(risk_rank(Pressure::pascals(900e6)), Share::ZERO);
-    let ranks: Vec<f64> = [1_050.0, 1_250.0, 1_750.0, 2_500.0].map(|m| risk_rank(Pressure::pascals(m * 1e6)).base()).to_vec();
+    let ranks: Vec<f64> = [1_050.0, 1_250.0, 1_750.0, 2_500.0]
+        .map(|m| risk_rank(Pressure::pascals(m * 1e6)).base())
+        .to_vec();
     assert_eq!(ranks, [0.125, 0.375, 1.0, 1.0]);
 }

@@ -9,8 +9,8 @@ use crate::bath_tanks::{near, number, still_air};
 use serde_json::Value;
 use tankday::bath::dry::{Draught, flash_dry_thickness, vapour_at_dew_point};
 use tankday::bath::rinse::{
-    Drains, Drip, Hangs, RENEW_AT, Rinse, after_loads, carrying_flow, cascade_dilution, cascade_flow, drag_out,
-    draining_film, loads_until, running_flow, through,
+    Drains, Drip, Hangs, RENEW_AT, Rinse, after_loads, carrying_flow, cascade_dilution, cascade_flow,
+    drag_out, draining_film, loads_until, running_flow, through,
 };
 use tankday::bath::settle::Liquid;
 use tankday::bath::{SolidHeat, water};
@@ -44,10 +44,20 @@ fn t58_t59_one_running_rinse() {
 #[test]
 fn t60_boards() {
     let mass = MassFlow::kilograms_per_hour(3.0);
-    near(mass.in_kilograms_per_hour() * 1e3, 100.0 * 6.0 * 0.020 * 250.0, 1e-12, "g/h");
+    near(
+        mass.in_kilograms_per_hour() * 1e3,
+        100.0 * 6.0 * 0.020 * 250.0,
+        1e-12,
+        "g/h",
+    );
     for (mg, flow) in [(50.0, 1_000.0), (100.0, 500.0), (200.0, 250.0)] {
         let at = Concentration::grams_per_litre(mg * 1e-3);
-        near(carrying_flow(mass, at).in_litres_per_minute(), flow, 1e-12, "L/min");
+        near(
+            carrying_flow(mass, at).in_litres_per_minute(),
+            flow,
+            1e-12,
+            "L/min",
+        );
     }
 }
 
@@ -55,14 +65,26 @@ fn t60_boards() {
 fn t61_t62_cascades() {
     for row in rows("rinse", "counterflow") {
         let n = number(&row["n"]) as u32;
-        near(cascade_dilution(number(&row["r"]), n), number(&row["dilution"]), 1e-9, "dilution");
+        near(
+            cascade_dilution(number(&row["r"]), n),
+            number(&row["dilution"]),
+            1e-9,
+            "dilution",
+        );
     }
     for row in rows("rinse", "flow_needed") {
         let n = number(&row["n"]) as u32;
         let r = cascade_flow(number(&row["dilution"]), n).unwrap();
         near(r, number(&row["r_exact"]), 1e-6, "flow");
     }
-    assert_eq!((cascade_flow(100.0, 0), cascade_flow(0.5, 2), cascade_flow(f64::NAN, 1)), (None, None, None));
+    assert_eq!(
+        (
+            cascade_flow(100.0, 0),
+            cascade_flow(0.5, 2),
+            cascade_flow(f64::NAN, 1)
+        ),
+        (None, None, None)
+    );
 }
 
 #[test]
@@ -73,7 +95,9 @@ fn t63_still_rinses() {
         let want = number(&row["C_over_C0"]);
         near(after_loads(v, d, loads).in_fraction(), want, 1e-4, "closed form");
         let mut one = [Rinse::clean(v)];
-        (0..loads).for_each(|_| drop(through(&mut one, d)));
+        for _ in 0..loads {
+            through(&mut one, d);
+        }
         near(one[0].strength.in_fraction(), want, 1e-4, "load by load");
     }
     // ln(1/0.97) / ln(1.001) = 30.47: the 31st load carries it over the limit.
@@ -142,8 +166,18 @@ fn films_that_drain() {
         stays: VolumePerArea::millilitres_per_square_metre(16.0),
         time: Span::seconds(10.0),
     };
-    near(drip.after(Span::ZERO).in_millilitres_per_square_metre(), 116.0, 1e-12, "at once");
-    near(drip.after(Span::seconds(40.0)).in_millilitres_per_square_metre(), 17.83, 1e-3, "after 40 s");
+    near(
+        drip.after(Span::ZERO).in_millilitres_per_square_metre(),
+        116.0,
+        1e-12,
+        "at once",
+    );
+    near(
+        drip.after(Span::seconds(40.0)).in_millilitres_per_square_metre(),
+        17.83,
+        1e-3,
+        "after 40 s",
+    );
 }
 
 #[test]
@@ -153,11 +187,19 @@ fn t66_flash_drying() {
         let film = VolumePerArea::millilitres_per_square_metre(number(&row["film_mL_m2"]));
         let rinse = Temperature::celsius(number(&row["rinse_C"]));
         let least = flash_dry_thickness(film, rinse, &SolidHeat::STEEL, steel).unwrap();
-        near(least.in_millimetres(), number(&row["min_sheet_thickness_mm_for_flash_dry"]), 0.01, "thickness");
+        near(
+            least.in_millimetres(),
+            number(&row["min_sheet_thickness_mm_for_flash_dry"]),
+            0.01,
+            "thickness",
+        );
     }
     let film = VolumePerArea::millilitres_per_square_metre(16.0);
     for cold in [20.0, 40.0] {
-        assert_eq!(flash_dry_thickness(film, Temperature::celsius(cold), &SolidHeat::STEEL, steel), None);
+        assert_eq!(
+            flash_dry_thickness(film, Temperature::celsius(cold), &SolidHeat::STEEL, steel),
+            None
+        );
     }
 }
 
@@ -165,7 +207,10 @@ fn t66_flash_drying() {
 #[test]
 fn films_that_dry_in_air() {
     for row in rows("drying", "film_evaporation_pool_equation") {
-        let air = Draught::of(&still_air(20.0, 0.5), Speed::metres_per_second(number(&row["v_m_s"])));
+        let air = Draught::of(
+            &still_air(20.0, 0.5),
+            Speed::metres_per_second(number(&row["v_m_s"])),
+        );
         let film = Temperature::celsius(number(&row["film_t_C"]));
         let flux = air.flux(film).in_kilograms_per_square_metre_hour();
         near(flux, number(&row["kg_m2h"]), 0.005, "flux");
