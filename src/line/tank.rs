@@ -117,8 +117,7 @@ impl<W: Watcher> Engine<'_, W> {
         } else {
             None
         };
-        // A bath that is low already tells nothing more: the event would be due again and again.
-        let sinking = low.filter(|v| on && t.inside.is_empty() && t.heat.volume() > *v * (1.0 + 1e-9));
+        let sinking = low.filter(|_| on && t.inside.is_empty());
         let to_low = sinking.and_then(|v| t.heat.time_until_volume(table, v));
         let next = match (to_band, to_low) {
             (Some(a), Some(b)) => Some(a.min(b)),
