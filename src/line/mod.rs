@@ -4,7 +4,7 @@
 //! [`Line::new`] prepares a shop once; [`Line::run`] runs it under one luck, and tells a
 //! [`Watcher`](crate::record::Watcher) everything that happens. The loop and its phases stand at the top of
 //! `engine.rs`; what may start, in which order, in `start.rs`; looking ahead in `ahead.rs`; hands and hours in
-//! `hands.rs`; tanks, heat and lids in `tank.rs`.
+//! `hands.rs`; the life of a load in `life.rs`; tanks in `tank.rs`, `heat.rs`, `water.rs`, `charge.rs`.
 
 mod ahead;
 mod arrive;
@@ -13,9 +13,15 @@ mod charge;
 mod compile;
 mod engine;
 mod hands;
+mod heat;
+mod life;
+mod look;
+mod lots;
+mod pick;
 mod start;
 mod state;
 mod tank;
+mod water;
 
 use crate::bath::TankHeat;
 use crate::kernel::{Agenda, Hours};

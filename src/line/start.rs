@@ -3,11 +3,11 @@
 use super::engine::{Due, Engine};
 use super::state::{NONE, Phase, Place, Waiting};
 use crate::record::{Breach, Event, Task, TaskKind, Watcher};
-use crate::shop::{AtBreak, Hands, HandsFirst, NextLoad, RouteId, StationId, StepIx, StepRef};
+use crate::shop::{Hands, HandsFirst, RouteId, StationId, StepIx, StepRef};
 use crate::units::{Moment, Span};
 
 /// So many loads of one line are looked at before the line is passed over.
-const TRIES: usize = 12;
+pub(super) const TRIES: usize = 12;
 
 /// What free hands could turn to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -102,7 +102,7 @@ impl<W: Watcher> Engine<'_, W> {
         &self.plan.routes[self.loads[entry.load].route as usize].steps[entry.step as usize]
     }
 
-    fn may_enter(&mut self, station: u32, line: u32, at: usize) -> bool {
+    pub(super) fn may_enter(&mut self, station: u32, line: u32, at: usize) -> bool {
         match self.plan.stations[station as usize].tank {
             Some(tank) => self.may_charge(tank, station, line, at),
             None => true,
@@ -247,7 +247,7 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     /// Free hands turn to the most pressing thing that they may do now. False if there is none.
-    fn hands_turn(&mut self) -> bool {
+    pub(super) fn hands_turn(&mut self) -> bool {
         if self.free_hands == 0 && !self.may_interrupt() {
             return false;
         }
@@ -290,139 +290,5 @@ impl<W: Watcher> Engine<'_, W> {
                 self.move_at(until, Due::ToppedUp(tank));
             }
         }
-    }
-
-    /// Hands in the order in which they were asked for.
-    fn first_asked(&mut self) -> Option<(Pick, Rank)> {
-        if !self.on_duty {
-            return None;
-        }
-        let mut best: Option<(Pick, Rank)> = None;
-        if let Some(&load) = self.done.front() {
-            best = Some((Pick::TakeOut(0), (REST, self.loads[load].asked.in_micros(), 0)));
-        }
-        for (i, &load) in self.paused.iter().enumerate() {
-            better(
-                &mut best,
-                Pick::Resume(i),
-                (REST, self.loads[load].asked.in_micros(), 0),
-            );
-        }
-        for station in 0..self.plan.stations.len() as u32 {
-            if !self.plan.stations[station as usize].with_hands || !self.has_place(station) {
-                continue;
-            }
-            if let Some((line, at, _)) = self.best_of_station(station) {
-                let since = self.lines[line as usize].0[at].since;
-                let asked = since.max(self.stations[station as usize].free_since).in_micros();
-                better(&mut best, Pick::Start { station, line, at }, (REST, asked, 1));
-            }
-        }
-        self.offer_top_ups(&mut best);
-        best
-    }
-
-    /// The best of everything that hands may turn to.
-    fn most_urgent(&mut self) -> Option<(Pick, Rank)> {
-        let mut best: Option<(Pick, Rank)> = None;
-        for i in 0..self.done.len() {
-            let load = self.done[i];
-            let latest = self.loads[load].latest;
-            let class = if latest < Moment::NEVER { MUST } else { REST };
-            let key = if class == MUST {
-                latest
-            } else {
-                self.loads[load].due
-            };
-            let rank = (class, key.in_micros(), self.loads[load].asked.in_micros());
-            if self.allowed(class, latest)
-                && (class == MUST || self.leaves_time(self.step_of(load).chain, false, None))
-            {
-                better(&mut best, Pick::TakeOut(i), rank);
-            }
-        }
-        if self.on_duty {
-            for i in 0..self.paused.len() {
-                let asked = self.loads[self.paused[i]].asked.in_micros();
-                better(&mut best, Pick::Resume(i), (REST, i64::MIN, asked));
-            }
-            self.offer_top_ups(&mut best);
-        }
-        for station in 0..self.plan.stations.len() as u32 {
-            if !self.plan.stations[station as usize].with_hands || !self.has_place(station) {
-                continue;
-            }
-            if let Some((line, at, rank)) = self.best_of_station(station) {
-                better(&mut best, Pick::Start { station, line, at }, rank);
-            }
-        }
-        best
-    }
-
-    /// The load that would start next at a station under hands.
-    fn best_of_station(&mut self, station: u32) -> Option<(u32, usize, Rank)> {
-        let plan = self.plan;
-        let mut best: Option<(u32, usize, Rank)> = None;
-        for &line in &plan.stations[station as usize].lines {
-            self.drop_stale(line);
-            for at in 0..self.lines[line as usize].0.len().min(TRIES) {
-                let entry = self.lines[line as usize].0[at];
-                if !self.fresh(&entry) || !self.plan_of(&entry).starts_with_hands() {
-                    continue;
-                }
-                let rank = self.rank(&entry, station);
-                if best.is_none_or(|b| rank < b.2) && self.may_start(&entry, rank, station, line, at) {
-                    best = Some((line, at, rank));
-                }
-            }
-        }
-        best
-    }
-
-    fn rank(&self, entry: &Waiting, station: u32) -> Rank {
-        let step = self.plan_of(entry);
-        let since = entry.since.in_micros();
-        if self.plan.rules.hands == HandsFirst::InOrderAsked {
-            return (REST, entry.key, since);
-        }
-        if step.wet() && step.bath.is_none() {
-            return (MUST, entry.latest.in_micros(), since);
-        }
-        let strange = self.plan.rules.next == NextLoad::SameRouteTogether
-            && self.stations[station as usize].last_route != self.loads[entry.load].route;
-        let key = if strange {
-            entry.key.saturating_add(i64::MAX / 4)
-        } else {
-            entry.key
-        };
-        (if step.bath.is_some() { FEED } else { REST }, key, since)
-    }
-
-    fn may_start(&mut self, entry: &Waiting, rank: Rank, station: u32, line: u32, at: usize) -> bool {
-        if !self.allowed(rank.0, entry.latest) || !self.may_enter(station, line, at) {
-            return false;
-        }
-        if rank.0 == MUST || self.plan.rules.hands == HandsFirst::InOrderAsked {
-            return true;
-        }
-        let step = self.plan_of(entry);
-        let pausable = step.hands == Hands::Throughout && step.at_break == AtBreak::Pause;
-        let (time, put_in) = (step.hands_at_start(), step.put_in);
-        let promise = self.promise_of(entry, put_in, station);
-        self.before_closing(time, pausable, promise) && self.leaves_time(time, pausable, promise)
-    }
-
-    fn offer_top_ups(&mut self, best: &mut Option<(Pick, Rank)>) {
-        for tank in 0..self.tanks.len() as u32 {
-            if self.wants_water(tank) && self.leaves_time(self.plan.rules.top_up.takes, false, None) {
-                better(best, Pick::TopUp(tank), (FEED, i64::MIN, i64::from(tank)));
-            }
-        }
-    }
-}
-
-fn better(best: &mut Option<(Pick, Rank)>, pick: Pick, rank: Rank) {
-    if best.as_ref().is_none_or(|b| rank < b.1) {
-        *best = Some((pick, rank));
     }
 }

@@ -1,0 +1,151 @@
+//! Heaters and lids by the rules: when they are switched on and off, and who is left alone with them.
+
+use super::engine::{Due, Engine};
+use super::tank::{HOT, at_least, midnight};
+use crate::bath::{Heater, Lid};
+use crate::kernel::ENDS;
+use crate::record::{Event, Watcher};
+use crate::shop::{HeatOff, HeatOn, LidRule};
+use crate::units::{Moment, Span};
+
+impl<W: Watcher> Engine<'_, W> {
+    /// Puts the next switching-on before or at the coming opening on the calendar.
+    pub(super) fn expect_heat(&mut self, tank: u32) {
+        let Some(opens) = self.hours.next_opening(self.now).filter(|o| *o < Moment::NEVER) else {
+            return;
+        };
+        let on = match self.plan.rules.heat.on {
+            HeatOn::AtOpening => opens,
+            HeatOn::At(clock) => midnight(opens) + clock,
+            HeatOn::ReadyBy(clock) => self.start_for(tank, midnight(opens) + clock),
+        };
+        let on = if self.plan.rules.heat.unattended {
+            on
+        } else {
+            on.max(opens)
+        };
+        let on = on.max(self.now);
+        let handle = self.agenda.schedule(on, ENDS, Due::HeatOn(tank));
+        let t = &mut self.tanks[tank as usize];
+        t.heat_on = Some(handle);
+        t.at = t.at.min(on);
+    }
+
+    /// When to switch on so that the band is reached at `ready`: the later it starts, the colder the bath has become.
+    pub(super) fn start_for(&self, tank: u32, ready: Moment) -> Moment {
+        let table = &self.heat[tank as usize];
+        let least = self.band(tank).least;
+        let mut start = ready;
+        for _ in 0..4 {
+            let mut heat = self.tanks[tank as usize].heat;
+            heat.advance(table, (start - self.tanks[tank as usize].at).max(Span::ZERO));
+            heat.switch(Heater::Keep(self.band(tank).hold));
+            let takes = heat
+                .time_until_temperature(table, least)
+                .unwrap_or(Span::hours(24.0));
+            start = (ready - takes).max(self.now);
+        }
+        start
+    }
+
+    pub(super) fn heat_on(&mut self, tank: u32) {
+        self.tanks[tank as usize].heat_on = None;
+        self.touch(tank);
+        if self.expects_work(tank) {
+            self.switch_on(tank);
+            let station = self.tanks[tank as usize].station;
+            let until = self.back_on_duty();
+            if !self.on_duty && until > self.now {
+                self.note(|| Event::LeftAlone { tank: station, until });
+            }
+        }
+        self.mark_tank(tank);
+    }
+
+    /// Work has come to a cold tank after the heaters were switched on for the day: somebody lights it again.
+    pub(super) fn light_again(&mut self, tank: u32) {
+        let t = &self.tanks[tank as usize];
+        if self.on_duty && t.heat_on.is_none() && !t.is_on() {
+            let handle = self.agenda.schedule(self.now, ENDS, Due::HeatOn(tank));
+            self.tanks[tank as usize].heat_on = Some(handle);
+        }
+    }
+
+    pub(super) fn switch_on(&mut self, tank: u32) {
+        let (least, hold) = (self.band(tank).least, self.band(tank).hold);
+        let t = &mut self.tanks[tank as usize];
+        if !t.is_on() {
+            t.heat.switch(Heater::Keep(hold));
+            t.was_in_band = at_least(t.heat.temperature(), least);
+        }
+        self.set_lid(tank);
+        self.renew(tank);
+    }
+
+    pub(super) fn switch_off(&mut self, tank: u32) {
+        self.tanks[tank as usize].heat.switch(Heater::Off);
+        self.set_lid(tank);
+        self.renew(tank);
+    }
+
+    pub(super) fn set_lid(&mut self, tank: u32) {
+        let rule = self.plan.rules.heat.lid;
+        let t = &mut self.tanks[tank as usize];
+        let off = !t.is_on();
+        let lid = match rule {
+            LidRule::BetweenLoads => t.inside.is_empty(),
+            LidRule::WhenOff => off && t.inside.is_empty(),
+            LidRule::Never => false,
+        };
+        t.heat.set_lid(if lid { Lid::On } else { Lid::Off });
+    }
+
+    /// Whether work can still come to this tank today.
+    pub(super) fn expects_work(&self, tank: u32) -> bool {
+        let t = &self.tanks[tank as usize];
+        if t.coming > 0 || !t.inside.is_empty() {
+            return true;
+        }
+        let today = self.closes();
+        let stated = &self.plan.arrivals[tank as usize];
+        let next = stated.partition_point(|at| *at < self.now);
+        stated.get(next).is_some_and(|at| *at <= today) || self.stream_open(tank)
+    }
+
+    pub(super) fn stream_open(&self, tank: u32) -> bool {
+        self.plan.streams[tank as usize]
+            .iter()
+            .any(|&source| self.stream_left(source))
+    }
+
+    pub(super) fn tanks_at_opening(&mut self) {
+        for tank in 0..self.tanks.len() as u32 {
+            self.touch(tank);
+            self.renew(tank);
+            self.mark_tank(tank);
+        }
+    }
+
+    pub(super) fn tanks_looked_at(&mut self) {
+        for tank in 0..self.tanks.len() as u32 {
+            self.mark_tank(tank);
+        }
+    }
+
+    pub(super) fn tanks_at_closing(&mut self) {
+        for tank in 0..self.tanks.len() as u32 {
+            self.touch(tank);
+            let station = self.tanks[tank as usize].station;
+            let on = self.tanks[tank as usize].is_on();
+            let goes_on = self.plan.rules.heat.off == HeatOff::Never && self.plan.rules.heat.unattended;
+            if on && goes_on && self.tanks[tank as usize].heat.temperature() > HOT {
+                let until = self.back_on_duty();
+                self.note(|| Event::LeftAlone { tank: station, until });
+            } else if on && self.tanks[tank as usize].inside.is_empty() {
+                self.switch_off(tank);
+            }
+            self.sample(tank);
+            self.expect_heat(tank);
+        }
+    }
+}

@@ -1,0 +1,266 @@
+//! The life of a load at a step: work begins, work ends, it is lifted, its place is free, on it goes.
+
+use super::engine::{Due, Engine};
+use super::state::{NONE, Phase, Place};
+use crate::record::{Breach, Event, Watcher};
+use crate::shop::{Frees, Hands, RouteId, StationId, StepIx, StepRef};
+use crate::units::{Moment, Span};
+
+impl<W: Watcher> Engine<'_, W> {
+    /// Putting in is over, or there was nothing to put in.
+    pub(super) fn work_begins(&mut self, load: u32) {
+        let step = self.step_of(load);
+        let (hands, most, overnight) = (step.hands, step.most, step.overnight);
+        if hands != Hands::Throughout && self.loads[load].hand != NONE {
+            self.free_hand(load);
+        }
+        let planned = self.planned_time(load);
+        let now = self.now;
+        let l = &mut self.loads[load];
+        l.phase = Phase::Working;
+        l.begun = now;
+        l.planned = planned;
+        l.until = now + planned;
+        l.latest = most.filter(|_| !overnight).map_or(Moment::NEVER, |m| now + m);
+        if W::WATCHES {
+            let (no, at, step) = (l.no, StationId(l.station), self.step_ref(load));
+            self.note(|| Event::WorkBegins {
+                load: no,
+                step,
+                station: at,
+                planned,
+                most,
+            });
+        }
+        let at = self.loads[load].until;
+        let wake = self.move_at(at, Due::Work(load));
+        self.loads[load].wake = Some(wake);
+    }
+
+    /// The work on a load and on all of its group is over.
+    pub(super) fn work_ends(&mut self, leader: u32) {
+        let mut load = leader;
+        while load != NONE {
+            let next = self.loads[load].next_in_group;
+            self.loads[load].next_in_group = NONE;
+            self.one_work_ends(load);
+            load = next;
+        }
+    }
+
+    fn one_work_ends(&mut self, load: u32) {
+        let step = self.step_of(load);
+        let (hands, take_out) = (step.hands, step.take_out);
+        let now = self.now;
+        let l = &mut self.loads[load];
+        l.phase = Phase::Done;
+        l.wake = None;
+        l.asked = now;
+        let (no, station) = (l.no, l.station);
+        if W::WATCHES {
+            let step = self.step_ref(load);
+            self.note(|| Event::WorkEnds {
+                load: no,
+                step,
+                station: StationId(station),
+            });
+        }
+        if self.plan.stations[station as usize].frees == Frees::WhenDone {
+            self.free_place(load);
+        }
+        if hands == Hands::Ends && take_out > Span::ZERO {
+            self.done.push_back(load);
+        } else {
+            self.lift(load);
+            self.step_done(load);
+        }
+    }
+
+    /// Taking out begins: the stay ends here.
+    pub(super) fn lift(&mut self, load: u32) {
+        let l = &self.loads[load];
+        let (no, station, latest) = (l.no, l.station, l.latest);
+        if W::WATCHES {
+            let step = self.step_ref(load);
+            self.note(|| Event::LiftBegins {
+                load: no,
+                step,
+                station: StationId(station),
+            });
+        }
+        if latest < self.now {
+            let (step, by) = (self.step_ref(load), self.now - latest);
+            self.note(|| Event::Breaks {
+                load: no,
+                step,
+                what: Breach::StayedTooLong { by },
+            });
+        }
+        if let Some(i) = self.watched.iter().position(|&w| w == load) {
+            self.watched.swap_remove(i);
+        }
+        self.loads[load].phase = Phase::TakingOut;
+        if let Some(tank) = self.plan.stations[station as usize].tank {
+            self.lift_from_bath(tank, load);
+        }
+    }
+
+    /// Gives the load's place back. Of a group that shares one place only its last load does.
+    fn free_place(&mut self, load: u32) {
+        let l = &mut self.loads[load];
+        let (no, station, place) = (l.no, l.station, l.place);
+        l.place = Place::None;
+        self.note(|| Event::PlaceFree {
+            load: no,
+            station: StationId(station),
+        });
+        if place == Place::Held {
+            let s = &mut self.stations[station as usize];
+            s.used -= 1;
+            s.free_since = self.now;
+            self.mark(station);
+        }
+    }
+
+    /// The load has left the station; on it goes.
+    pub(super) fn step_done(&mut self, load: u32) {
+        if self.loads[load].place != Place::None {
+            self.free_place(load);
+        }
+        let station = self.loads[load].station;
+        let step = self.step_ref(load);
+        let no = self.loads[load].no;
+        self.note(|| Event::StepDone {
+            load: no,
+            step,
+            station: StationId(station),
+        });
+        let now = self.now;
+        let l = &mut self.loads[load];
+        l.ended = now;
+        l.done |= 1 << l.step;
+        l.phase = Phase::Waiting;
+        self.last_work = now;
+        self.inspect(load);
+        self.go_on(load);
+    }
+
+    fn inspect(&mut self, load: u32) {
+        let step = self.step_ref(load);
+        let Some(retry) = self.step_of(load).retry else {
+            return;
+        };
+        if !self.fails(load, retry.share) {
+            return;
+        }
+        let no = self.loads[load].no;
+        let back_to = StepRef {
+            route: step.route,
+            step: retry.back_to,
+        };
+        self.note(|| Event::Fails {
+            load: no,
+            step,
+            back_to,
+        });
+        let before = self.loads[load].done;
+        let skip = self.skip_of(load);
+        self.loads[load].done = (before & !retry.redo) | skip;
+        self.coming_again(load, before);
+    }
+
+    fn skip_of(&self, load: u32) -> u64 {
+        let l = &self.loads[load];
+        self.plan.routes[l.route as usize].skip[l.part as usize]
+    }
+
+    /// On to the steps that are open now, or ready.
+    pub(super) fn go_on(&mut self, load: u32) {
+        let route = &self.plan.routes[self.loads[load].route as usize];
+        let done = self.loads[load].done;
+        if done == route.all {
+            self.drop_hand(load);
+            self.ready(load);
+            return;
+        }
+        if self.goes_on_at_once(load) {
+            return;
+        }
+        self.drop_hand(load);
+        let mut open = route.all & !done;
+        while open != 0 {
+            let step = open.trailing_zeros();
+            open &= open - 1;
+            let before = route.steps[step as usize].after;
+            if before & !done == 0 {
+                self.join_line(load, step);
+            }
+        }
+    }
+
+    fn drop_hand(&mut self, load: u32) {
+        if self.loads[load].hand != NONE {
+            self.free_hand(load);
+        }
+    }
+
+    /// With an open step that follows at once, a place for it, and hands on the load already, it simply goes on.
+    fn goes_on_at_once(&mut self, load: u32) -> bool {
+        let l = &self.loads[load];
+        if l.hand == NONE {
+            return false;
+        }
+        let route = &self.plan.routes[l.route as usize];
+        let done = l.done;
+        let next = (0..route.steps.len()).find(|&i| {
+            let s = &route.steps[i];
+            done & (1 << i) == 0
+                && s.after & !done == 0
+                && s.at_once
+                && s.bath.is_none()
+                && s.starts_with_hands()
+        });
+        let Some(step) = next else { return false };
+        let stations = &self.plan.lines[route.steps[step].line as usize];
+        let free = stations
+            .iter()
+            .find(|s| self.stations[s.index()].used < self.plan.stations[s.index()].places);
+        let Some(&station) = free else { return false };
+        let hand = self.loads[load].hand;
+        self.free_hand(load);
+        let step_ref = StepRef {
+            route: RouteId(self.loads[load].route),
+            step: StepIx(step as u32),
+        };
+        let no = self.loads[load].no;
+        self.note(|| Event::Waits {
+            load: no,
+            step: step_ref,
+        });
+        self.set_in(load, step as u32, station.0, Some(hand));
+        true
+    }
+
+    /// Every step is done.
+    fn ready(&mut self, load: u32) {
+        let no = self.loads[load].no;
+        self.note(|| Event::LoadReady { load: no });
+        let mut lot = load;
+        while lot != NONE {
+            let (order, pieces, next) = {
+                let l = &self.loads[lot];
+                (l.order, l.lot_pieces, l.next_lot)
+            };
+            self.orders[order].left -= pieces;
+            if self.orders[order].left == 0 {
+                let no = self.orders[order].no;
+                self.note(|| Event::OrderReady { order: no });
+                self.orders.remove(order);
+            }
+            self.loads[lot].phase = Phase::Gone;
+            self.loads[lot].stamp += 1;
+            self.loads.remove(lot);
+            lot = next;
+        }
+    }
+}

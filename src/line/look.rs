@@ -1,0 +1,77 @@
+//! Looking at a bath for the record. A look works on a copy: it never changes the bath, so that a run is the same with
+//! and without a record.
+
+use super::engine::{Due, Engine};
+use crate::bath::{Bath, Heater, Heating, Lid, TankHeat};
+use crate::record::{BathSample, Event, HeaterState, Watcher};
+use crate::units::{Energy, Span};
+
+/// While its temperature moves a bath is looked at so often.
+const LOOK: Span = Span::whole_minutes(5);
+
+impl<W: Watcher> Engine<'_, W> {
+    pub(super) fn sample(&mut self, tank: u32) {
+        if !W::WATCHES || !W::SAMPLES {
+            return;
+        }
+        let t = &self.tanks[tank as usize];
+        let mut heat = t.heat;
+        heat.advance(&self.heat[tank as usize], self.now - t.at);
+        let moved = t.sampled.is_none_or(|(last, heater)| {
+            heater != heat.heater() || (heat.temperature() - last).in_kelvin().abs() >= 0.01
+        });
+        let inside = t.inside.iter().map(|&l| self.loads[l].heat).sum();
+        let sample = sample_of(&heat, &self.heat[tank as usize], inside);
+        let station = t.station;
+        self.tanks[tank as usize].sampled = Some((sample.temperature, heat.heater()));
+        self.note(|| Event::Bath {
+            tank: station,
+            sample: Box::new(sample),
+        });
+        if moved && self.tanks[tank as usize].looked_at <= self.now {
+            self.look_again(tank, &heat);
+        }
+    }
+
+    /// Looks again after a while, or just when the thermostat takes over.
+    fn look_again(&mut self, tank: u32, heat: &Bath) {
+        let table = &self.heat[tank as usize];
+        let to_hold = match heat.heating(table) {
+            Heating::Full => heat.time_until_temperature(table, self.band(tank).hold),
+            _ => None,
+        };
+        let wait = to_hold.filter(|d| *d > Span::ZERO).map_or(LOOK, |d| d.min(LOOK));
+        let at = self.now + wait;
+        self.tanks[tank as usize].looked_at = at;
+        self.agenda.schedule(at, super::engine::LOOKS, Due::Sample(tank));
+    }
+
+    pub(super) fn sample_due(&mut self, tank: u32) {
+        self.sample(tank);
+    }
+}
+
+/// The sample of a bath; `inside` is the heat capacity of the loads in it, J/K.
+fn sample_of(heat: &Bath, table: &TankHeat, inside: f64) -> BathSample {
+    let sums = heat.ledger();
+    let held = Energy::joules(inside * heat.temperature().in_celsius());
+    BathSample {
+        temperature: heat.temperature(),
+        volume: heat.water() / crate::bath::water::density(heat.temperature()),
+        water: heat.water(),
+        heater: match (heat.heater(), heat.heating(table)) {
+            (Heater::Off, _) => HeaterState::Off,
+            (_, Heating::Full) => HeaterState::Heating,
+            _ => HeaterState::Holding,
+        },
+        lid: heat.lid() == Lid::On,
+        drawn: heat.drawn(table),
+        heated: sums.heater,
+        lost: sums.lost,
+        carried: sums.added_heat - sums.vapour_heat - sums.removed_heat,
+        to_loads: sums.load_heat_out - sums.load_heat_in + held,
+        evaporated: sums.evaporated,
+        topped_up: sums.added,
+        dragged_out: sums.removed,
+    }
+}
