@@ -70,7 +70,7 @@ fn times(shop: &Shop, many: Option<(Option<Moment>, Option<Moment>)>, one: Optio
 }
 
 /// Six decimals: more than anything is known to, and no tails of rounding.
-fn round(value: f64) -> Value {
+pub(super) fn round(value: f64) -> Value {
     number(value, 6).parse::<f64>().map_or(Value::Null, Value::from)
 }
 
@@ -106,7 +106,7 @@ fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
 }
 
 /// A mean with its interval; of one value or of equal ones the value alone.
-fn interval(values: &[f64]) -> Value {
+pub(super) fn interval(values: &[f64]) -> Value {
     let Some(first) = values.first() else {
         return Value::Null;
     };

@@ -2,11 +2,12 @@
 
 use super::summary::Results;
 use crate::ease::{Gain, gains};
-use crate::line::Line;
+use crate::line::{Line, Outcome};
 use crate::luck::Luck;
-use crate::record::{Chain, Figures, Labels, Record};
+use crate::record::{Chain, Event, Figures, Labels, Record, Watcher};
 use crate::shop::Shop;
 use crate::study::Study;
+use crate::units::Moment;
 
 /// The results of a run.
 pub(super) struct Reckoned {
@@ -26,45 +27,58 @@ pub(super) struct Reckoned {
     pub seed: u64,
 }
 
-/// Runs a shop once.
-#[must_use]
-pub(super) fn once(shop: &Shop, luck: Option<Luck>) -> Record {
-    let mut record = Record::default();
-    Line::new(shop).run(luck, &mut record);
-    record
+/// The days hold more than a record of every event can keep in memory.
+pub(super) struct TooLong;
+
+/// A record that is kept only up to a size. An event of the run makes some three entries of a hundred bytes.
+#[derive(Default)]
+struct Kept(Record);
+
+impl Watcher for Kept {
+    const MOST_EVENTS: u64 = 200_000;
+
+    fn note(&mut self, at: Moment, event: Event) {
+        self.0.note(at, event);
+    }
+}
+
+/// Runs a shop once; cut off where it is too long.
+fn once(line: &Line<'_>, luck: Option<Luck>) -> (Record, Outcome) {
+    let mut kept = Kept::default();
+    let outcome = line.run(luck, &mut kept);
+    (kept.0, outcome)
 }
 
 impl Reckoned {
     /// Runs a shop: once with mean times, or many days under different luck. What would help is found under the luck
     /// of the day drawn.
-    #[must_use]
-    pub(super) fn of(shop: &Shop, seed: u64, replications: Option<u32>) -> Self {
-        let study = replications.map(|n| {
-            let line = Line::new(shop);
-            Study::of(shop, seed, n, |luck| {
-                let mut record = Record::default();
-                line.run(Some(luck), &mut record);
-                record
-            })
-        });
+    ///
+    /// # Errors
+    /// When the first run is too long for a record.
+    pub(super) fn of(shop: &Shop, seed: u64, replications: Option<u32>) -> Result<Self, TooLong> {
+        let line = Line::new(shop);
+        let (first, outcome) = once(&line, replications.map(|_| Luck::new(seed, 0)));
+        if outcome.endless {
+            return Err(TooLong);
+        }
+        let study = replications.map(|n| Study::of(shop, seed, n, |luck| once(&line, Some(luck)).0));
         let luck = study.as_ref().map(|s| Luck::new(seed, s.drawn as u64));
         let (record, figures) = match &study {
             Some(study) => (study.record.clone(), study.figures.clone()),
             None => {
-                let record = once(shop, None);
-                let figures = Figures::of(shop, &record);
-                (record, figures)
+                let figures = Figures::of(shop, &first);
+                (first, figures)
             }
         };
-        Self {
+        Ok(Self {
             labels: Labels::of(shop, &record),
             chain: Chain::of(shop, &record),
-            gains: gains(shop, &record, |eased| once(eased, luck)),
+            gains: gains(shop, &record, |eased| once(&Line::new(eased), luck).0),
             record,
             figures,
             study,
             seed,
-        }
+        })
     }
 
     /// For those who tell it.

@@ -2,10 +2,11 @@
 
 use super::exit::{Exit, Failure};
 use super::load::{Loaded, load};
-use super::reckon::Reckoned;
+use super::pictures::pictures;
+use super::reckon::{Reckoned, TooLong};
 use super::settings::{RunSettings, Saying};
 use super::summary::{self, Results};
-use super::{files, json, terminal};
+use super::{files, json, long, terminal};
 use crate::print::{Line, Style, wrap};
 use crate::record::to_csv;
 use crate::sheet::{DaySheet, lines as sheet_lines, sheets, to_csv as sheet_csv, to_text};
@@ -20,22 +21,29 @@ const MOST_ROWS: usize = 400;
 /// When the scenario is wrong, when a file or standard output cannot be written, when the audit finds faults.
 pub(super) fn run(settings: &RunSettings) -> Result<Exit, Failure> {
     let loaded = load(&settings.file, settings.saying)?;
-    let shop = &loaded.scenario.shop;
     let pool = rayon::ThreadPoolBuilder::new()
         .num_threads(settings.threads)
         .build();
     let pool = pool.map_err(|e| Failure::work(format!("cannot start {} threads: {e}", settings.threads)))?;
-    let reckoned = pool.install(|| Reckoned::of(shop, settings.seed, settings.replications));
+    pool.install(
+        || match Reckoned::of(&loaded.scenario.shop, settings.seed, settings.replications) {
+            Ok(reckoned) => recorded(settings, &loaded, &reckoned),
+            Err(TooLong) => long::run(settings, &loaded.scenario.shop),
+        },
+    )
+}
+
+/// A run with a record.
+fn recorded(settings: &RunSettings, loaded: &Loaded, reckoned: &Reckoned) -> Result<Exit, Failure> {
+    let shop = &loaded.scenario.shop;
     let results = reckoned.results(shop);
     let sheets = sheets(shop, results.record, results.figures);
-    let written = match &settings.out {
-        Some(dir) => {
-            let set = set(&loaded, &results, &sheets);
-            files::write_set(dir, &set)?;
-            set.into_iter().map(|(name, _)| name).collect()
-        }
-        None => Vec::new(),
-    };
+    let mut written = Vec::new();
+    if let Some(dir) = &settings.out {
+        let set = set(loaded, &results, &sheets)?;
+        files::write_set(dir, &set)?;
+        written = set.into_iter().map(|(name, _)| name).collect();
+    }
     tell(settings, &results, &sheets, &written)?;
     Ok(if all_done(shop, &results) {
         Exit::Done
@@ -58,15 +66,21 @@ fn all_done(shop: &Shop, results: &Results<'_>) -> bool {
 }
 
 /// The files of a run: name and bytes.
-fn set(loaded: &Loaded, results: &Results<'_>, sheets: &[DaySheet]) -> Vec<(String, Vec<u8>)> {
+fn set(
+    loaded: &Loaded,
+    results: &Results<'_>,
+    sheets: &[DaySheet],
+) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     let text = |name: &str, text: String| (name.to_owned(), text.into_bytes());
-    vec![
+    let mut set = vec![
         text("scenario.yaml", loaded.text.clone()),
         text("record.csv", to_csv(results.shop, results.record)),
         text("summary.json", as_json(results)),
         text("day-sheet.txt", to_text(sheets)),
         text("day-sheet.csv", sheet_csv(sheets)),
-    ]
+    ];
+    set.extend(pictures(results.shop, results.record)?);
+    Ok(set)
 }
 
 fn as_json(results: &Results<'_>) -> String {

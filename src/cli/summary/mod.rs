@@ -110,7 +110,7 @@ fn head(results: &Results<'_>, columns: usize) -> Vec<Line> {
 }
 
 /// Words cut to so many columns.
-pub(super) fn fitted(words: &str, columns: usize) -> String {
+pub(in crate::cli) fn fitted(words: &str, columns: usize) -> String {
     if words.chars().count() <= columns {
         return words.to_owned();
     }
