@@ -43,6 +43,8 @@ pub(super) enum Command {
     Check(Check),
     /// Simulate the day or days: what to do, what is ready when, what sets the end.
     Run(Run),
+    /// Check a written run again: nothing in two places, every piece accounted for, heat and water balanced.
+    Audit(Audit),
     /// Print the JSON Schema of a scenario, for editors.
     Schema,
     /// Print the completions for a shell.
@@ -95,6 +97,16 @@ pub(super) struct Run {
     /// Threads; without it as many as the machine has.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub threads: Option<u16>,
+    /// Check every record again with code that shares nothing with the simulation.
+    #[arg(long)]
+    pub audit: bool,
+}
+
+/// `tankday audit`.
+#[derive(Debug, Args)]
+pub(super) struct Audit {
+    /// The folder that `tankday run --out` wrote.
+    pub dir: PathBuf,
 }
 
 /// `tankday completions`.

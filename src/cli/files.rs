@@ -37,17 +37,22 @@ pub(super) fn clear_up_when_interrupted() -> Result<(), Failure> {
 /// # Errors
 /// Wrong input when it does not exist, cannot be read, is too large or is not UTF-8.
 pub(super) fn read_text(path: &Path) -> Result<String, Failure> {
+    read_text_up_to(path, MOST_BYTES)
+}
+
+/// Reads a text file of at most so many bytes.
+///
+/// # Errors
+/// As [`read_text`].
+pub(super) fn read_text_up_to(path: &Path, most: u64) -> Result<String, Failure> {
     let refuse = |why: String| Failure::input(format!("cannot read {}: {why}", path.display()));
     let file = std::fs::File::open(path).map_err(|e| refuse(reason(&e)))?;
     let mut bytes = Vec::new();
-    file.take(MOST_BYTES + 1)
+    file.take(most + 1)
         .read_to_end(&mut bytes)
         .map_err(|e| refuse(reason(&e)))?;
-    if bytes.len() as u64 > MOST_BYTES {
-        return Err(refuse(format!(
-            "it is larger than {} MiB",
-            MOST_BYTES / 1024 / 1024
-        )));
+    if bytes.len() as u64 > most {
+        return Err(refuse(format!("it is larger than {} MiB", most / 1024 / 1024)));
     }
     let at = |e: &std::string::FromUtf8Error| e.utf8_error().valid_up_to();
     String::from_utf8(bytes).map_err(|e| refuse(format!("byte {} is not UTF-8 text", at(&e) + 1)))

@@ -1,6 +1,7 @@
 //! The command line: what was typed, what it means, one file a command. Only this room writes files.
 
 mod args;
+mod audit;
 mod check;
 mod exit;
 mod files;
@@ -57,6 +58,7 @@ fn obey(typed: Typed) -> Result<Exit, Failure> {
         Command::New(new) => new::new(&new, saying),
         Command::Check(check) => check::check(&check, saying),
         Command::Run(run) => run::run(&RunSettings::of(run, saying)),
+        Command::Audit(typed) => audit::audit(&typed, saying),
         Command::Schema => shells::schema(),
         Command::Completions(completions) => shells::completions(completions.shell),
         Command::Man => shells::man(),

@@ -1,5 +1,7 @@
 //! From a shop to everything that is told about it.
 
+use super::audit::refuse_faults;
+use super::exit::Failure;
 use super::summary::Results;
 use crate::ease::{Gain, gains};
 use crate::line::{Line, Outcome};
@@ -8,6 +10,7 @@ use crate::record::{Chain, Event, Figures, Labels, Record, Watcher};
 use crate::shop::Shop;
 use crate::study::Study;
 use crate::units::Moment;
+use std::sync::{Mutex, PoisonError};
 
 /// The results of a run.
 pub(super) struct Reckoned {
@@ -27,8 +30,13 @@ pub(super) struct Reckoned {
     pub seed: u64,
 }
 
-/// The days hold more than a record of every event can keep in memory.
-pub(super) struct TooLong;
+/// Why there are no results.
+pub(super) enum NoResults {
+    /// The days hold more than a record of every event can keep in memory.
+    TooLong,
+    /// A record does not add up.
+    Unsound(Failure),
+}
 
 /// A record that is kept only up to a size. An event of the run makes some three entries of a hundred bytes.
 #[derive(Default)]
@@ -54,14 +62,35 @@ impl Reckoned {
     /// of the day drawn.
     ///
     /// # Errors
-    /// When the first run is too long for a record.
-    pub(super) fn of(shop: &Shop, seed: u64, replications: Option<u32>) -> Result<Self, TooLong> {
+    /// When the first run is too long for a record; when a record does not add up and is to be audited.
+    pub(super) fn of(
+        shop: &Shop,
+        seed: u64,
+        replications: Option<u32>,
+        audited: bool,
+    ) -> Result<Self, NoResults> {
         let line = Line::new(shop);
         let (first, outcome) = once(&line, replications.map(|_| Luck::new(seed, 0)));
         if outcome.endless {
-            return Err(TooLong);
+            return Err(NoResults::TooLong);
         }
-        let study = replications.map(|n| Study::of(shop, seed, n, |luck| once(&line, Some(luck)).0));
+        let unsound = Mutex::new(None);
+        let look = |record: &Record| {
+            if audited && let Err(failure) = refuse_faults(shop, record) {
+                *unsound.lock().unwrap_or_else(PoisonError::into_inner) = Some(failure);
+            }
+        };
+        look(&first);
+        let study = replications.map(|n| {
+            Study::of(shop, seed, n, |luck| {
+                let record = once(&line, Some(luck)).0;
+                look(&record);
+                record
+            })
+        });
+        if let Some(failure) = unsound.into_inner().unwrap_or_else(PoisonError::into_inner) {
+            return Err(NoResults::Unsound(failure));
+        }
         let luck = study.as_ref().map(|s| Luck::new(seed, s.drawn as u64));
         let (record, figures) = match &study {
             Some(study) => (study.record.clone(), study.figures.clone()),

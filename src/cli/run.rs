@@ -3,7 +3,7 @@
 use super::exit::{Exit, Failure};
 use super::load::{Loaded, load};
 use super::pictures::pictures;
-use super::reckon::{Reckoned, TooLong};
+use super::reckon::{NoResults, Reckoned};
 use super::settings::{RunSettings, Saying};
 use super::summary::{self, Results};
 use super::{files, json, long, terminal};
@@ -25,12 +25,13 @@ pub(super) fn run(settings: &RunSettings) -> Result<Exit, Failure> {
         .num_threads(settings.threads)
         .build();
     let pool = pool.map_err(|e| Failure::work(format!("cannot start {} threads: {e}", settings.threads)))?;
-    pool.install(
-        || match Reckoned::of(&loaded.scenario.shop, settings.seed, settings.replications) {
-            Ok(reckoned) => recorded(settings, &loaded, &reckoned),
-            Err(TooLong) => long::run(settings, &loaded.scenario.shop),
-        },
-    )
+    let shop = &loaded.scenario.shop;
+    let reckon = || Reckoned::of(shop, settings.seed, settings.replications, settings.audit);
+    pool.install(|| match reckon() {
+        Ok(reckoned) => recorded(settings, &loaded, &reckoned),
+        Err(NoResults::TooLong) => long::run(settings, shop),
+        Err(NoResults::Unsound(failure)) => Err(failure),
+    })
 }
 
 /// A run with a record.
@@ -105,7 +106,7 @@ fn tell(
         lines.push(Line::empty());
         lines.extend(summary::stations(results));
     }
-    if let Some(dir) = &settings.out {
+    if let Some(dir) = settings.out.as_ref().filter(|_| settings.saying > Saying::Little) {
         lines.push(Line::empty());
         let words = format!("Written into {}: {}", dir.display(), written.join(", "));
         lines.extend(wrap(&words, columns).into_iter().map(|w| Line::of(Style::Dim, w)));

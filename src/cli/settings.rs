@@ -42,6 +42,8 @@ pub(super) struct RunSettings {
     pub replications: Option<u32>,
     /// Threads.
     pub threads: usize,
+    /// Audit every record.
+    pub audit: bool,
     /// How much to say.
     pub saying: Saying,
     /// What the text is written on.
@@ -59,6 +61,7 @@ impl RunSettings {
             file: run.file,
             out: run.out,
             json: run.json,
+            audit: run.audit,
             seed: run.seed,
             replications: run.replications,
             saying,

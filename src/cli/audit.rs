@@ -1,0 +1,82 @@
+//! `tankday audit`, and `tankday run --audit`: a record is checked again by code that shares nothing with the simulation.
+
+use super::args::Audit;
+use super::exit::{Exit, Failure};
+use super::load::load;
+use super::settings::Saying;
+use super::{files, terminal};
+use crate::audit::check;
+use crate::print::clock_or_date;
+use crate::record::{Figures, Record, from_csv};
+use crate::sheet::{sheets, to_csv};
+use crate::shop::Shop;
+
+/// A record larger than this is not read.
+const MOST_BYTES: u64 = 512 * 1024 * 1024;
+/// Faults that are printed one by one.
+const MOST_FAULTS: usize = 20;
+
+/// Checks what `run --out` wrote.
+///
+/// # Errors
+/// Wrong input when a file is missing; the work failed when the record does not add up, or the day sheet beside it
+/// does not follow from it.
+pub(super) fn audit(typed: &Audit, saying: Saying) -> Result<Exit, Failure> {
+    let loaded = load(&typed.dir.join("scenario.yaml"), Saying::Little)?;
+    let shop = &loaded.scenario.shop;
+    let path = typed.dir.join("record.csv");
+    let text = files::read_text_up_to(&path, MOST_BYTES)?;
+    let record = from_csv(shop, &text);
+    let record =
+        record.map_err(|e| Failure::work(format!("{} is no record of this shop: {e}", path.display())))?;
+    refuse_faults(shop, &record)?;
+    sheet_follows(typed, shop, &record)?;
+    if saying > Saying::Little {
+        let orders = record
+            .entries
+            .iter()
+            .filter(|e| matches!(e.event, crate::record::Event::OrderArrives { .. }));
+        let (events, orders) = (record.entries.len(), orders.count());
+        terminal::print(&format!(
+            "{}: {events} events, {orders} orders: everything adds up\n",
+            path.display()
+        ))?;
+    }
+    Ok(Exit::Done)
+}
+
+/// Refuses a record that does not add up.
+///
+/// # Errors
+/// The work failed: with its faults, in order of time.
+pub(super) fn refuse_faults(shop: &Shop, record: &Record) -> Result<(), Failure> {
+    let faults = check(shop, record);
+    if faults.is_empty() {
+        return Ok(());
+    }
+    let line =
+        |fault: &crate::audit::Fault| format!("{} {}", clock_or_date(&shop.calendar, fault.at), fault.text);
+    let mut words: Vec<String> = faults.iter().take(MOST_FAULTS).map(line).collect();
+    if faults.len() > MOST_FAULTS {
+        words.push(format!("and {} more", faults.len() - MOST_FAULTS));
+    }
+    Err(Failure::work(format!(
+        "the record does not add up:\n  {}",
+        words.join("\n  ")
+    )))
+}
+
+fn sheet_follows(typed: &Audit, shop: &Shop, record: &Record) -> Result<(), Failure> {
+    let path = typed.dir.join("day-sheet.csv");
+    if !path.exists() {
+        return Ok(());
+    }
+    let written = files::read_text_up_to(&path, MOST_BYTES)?;
+    if written == to_csv(&sheets(shop, record, &Figures::of(shop, record))) {
+        return Ok(());
+    }
+    Err(Failure::work(format!(
+        "{} does not follow from the record",
+        path.display()
+    )))
+}
