@@ -10,6 +10,7 @@ mod chem_balance;
 mod chem_growth;
 mod chem_hydrogen;
 mod chem_ledger;
+mod command_line;
 mod kernel_batches;
 mod kernel_exact;
 mod kernel_queues;

@@ -1,0 +1,185 @@
+//! The program from outside: what it prints, how it ends, what it leaves on the disk.
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+/// The program in a known environment.
+fn tankday(words: &[&str], home: &Path) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_tankday"));
+    command.args(words).current_dir(home);
+    command.env_clear().env("LC_ALL", "C.UTF-8");
+    command
+}
+
+fn run(words: &[&str], home: &Path) -> Output {
+    tankday(words, home).output().unwrap()
+}
+
+fn status(output: &Output) -> i32 {
+    output.status.code().unwrap()
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).unwrap()
+}
+
+/// A folder with the three scenarios.
+fn home() -> tempfile::TempDir {
+    let home = tempfile::tempdir().unwrap();
+    for name in ["first-day", "mixed-day", "two-day"] {
+        let file = format!("{name}.yaml");
+        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios").join(&file);
+        fs::copy(from, home.path().join(&file)).unwrap();
+    }
+    home
+}
+
+fn names(dir: &Path) -> Vec<String> {
+    let name = |e: Result<fs::DirEntry, _>| e.unwrap().file_name().into_string().unwrap();
+    let mut names: Vec<String> = fs::read_dir(dir).unwrap().map(name).collect();
+    names.sort();
+    names
+}
+
+/// Run with `TRYCMD=overwrite` to accept what is printed now.
+#[test]
+fn as_printed() {
+    trycmd::TestCases::new()
+        .env("LC_ALL", "C.UTF-8")
+        .env("NO_COLOR", "1")
+        .case("tests/cli/*.trycmd");
+}
+
+#[test]
+fn the_starter_runs_as_it_is() {
+    let home = tempfile::tempdir().unwrap();
+    assert_eq!(status(&run(&["new", "shop.yaml"], home.path())), 0);
+    assert_eq!(status(&run(&["check", "shop.yaml"], home.path())), 0);
+    let done = run(&["run", "--audit", "shop.yaml"], home.path());
+    assert_eq!((status(&done), text(&done.stderr)), (0, String::new()));
+    let again = run(&["new", "shop.yaml"], home.path());
+    assert_eq!(status(&again), 1);
+    assert!(text(&again.stderr).contains("exists already"), "{again:?}");
+}
+
+#[test]
+fn what_was_written_passes_its_audit_and_what_was_edited_does_not() {
+    let home = home();
+    let done = run(&["run", "two-day.yaml", "--out", "out", "--quiet"], home.path());
+    assert_eq!(status(&done), 0, "{done:?}");
+    let audit = || run(&["audit", "out"], home.path());
+    assert_eq!(status(&audit()), 0);
+    let path = home.path().join("out/record.csv");
+    let whole = fs::read_to_string(&path).unwrap();
+    // A later lift by hand; a line lost; a line twice; half a file.
+    let lines: Vec<&str> = whole.lines().collect();
+    let lift = lines.iter().position(|l| l.contains("lift begins")).unwrap();
+    let without: Vec<&str> = [&lines[..lift], &lines[lift + 1..]].concat();
+    let twice: Vec<&str> = [&lines[..=lift], &lines[lift..]].concat();
+    for edited in [without.join("\n"), twice.join("\n"), lines[..lines.len() / 2].join("\n")] {
+        fs::write(&path, edited + "\n").unwrap();
+        let refused = audit();
+        assert_eq!(status(&refused), 1, "{refused:?}");
+        assert!(!refused.stderr.is_empty());
+    }
+    fs::write(&path, &whole).unwrap();
+    let sheet = home.path().join("out/day-sheet.csv");
+    fs::write(&sheet, fs::read_to_string(&sheet).unwrap().replace("07:30", "07:20")).unwrap();
+    assert!(text(&audit().stderr).contains("does not follow from the record"));
+}
+
+#[test]
+fn the_same_bytes_on_any_number_of_threads() {
+    let home = home();
+    let with = |threads: &str| {
+        let words = ["run", "mixed-day.yaml", "--json", "--replications", "12", "--seed", "7", "--threads", threads];
+        let done = run(&words, home.path());
+        assert_eq!(status(&done), 0);
+        done.stdout
+    };
+    assert_eq!(with("1"), with("3"));
+}
+
+#[test]
+fn the_object_is_json_and_says_what_the_summary_says() {
+    let home = home();
+    let done = run(&["run", "mixed-day.yaml", "--json"], home.path());
+    let object: serde_json::Value = serde_json::from_slice(&done.stdout).unwrap();
+    assert_eq!(object["orders"].as_array().unwrap().len(), 10);
+    let causes = object["sets_the_end"].as_array().unwrap();
+    let sum: f64 = causes.iter().map(|c| c["minutes"].as_f64().unwrap()).sum();
+    // From 07:30 to the end; each cause is rounded to a millionth of a minute.
+    let end = object["end"].as_str().unwrap();
+    let clock: Vec<f64> = end[11..].split(':').map(|n| n.parse().unwrap()).collect();
+    let span = clock[0] * 60.0 + clock[1] + clock[2] / 60.0 - 450.0;
+    assert!((sum - span).abs() < 1e-4, "{sum} {span}");
+    assert!(done.stderr.is_empty());
+}
+
+#[test]
+fn a_closed_pipe_is_no_error() {
+    let home = home();
+    let mut child = tankday(&["run", "mixed-day.yaml"], home.path())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let done = child.wait_with_output().unwrap();
+    assert_eq!((status(&done), text(&done.stderr)), (0, String::new()));
+}
+
+#[test]
+fn no_sign_beyond_ascii_where_the_locale_has_none() {
+    let home = home();
+    let mut command = tankday(&["run", "first-day.yaml"], home.path());
+    let done = command.env("LC_ALL", "C").output().unwrap();
+    assert!(done.stdout.is_ascii());
+}
+
+#[test]
+fn a_folder_that_cannot_be_written_is_told_and_left_alone() {
+    let home = home();
+    fs::write(home.path().join("out"), "a file").unwrap();
+    let done = run(&["run", "first-day.yaml", "--out", "out"], home.path());
+    assert_eq!(status(&done), 1);
+    assert!(text(&done.stderr).contains("cannot make the folder out"), "{done:?}");
+    assert_eq!(fs::read_to_string(home.path().join("out")).unwrap(), "a file");
+}
+
+#[test]
+fn where_one_file_cannot_be_written_none_is() {
+    let home = home();
+    fs::create_dir_all(home.path().join("out/day.svg")).unwrap();
+    let done = run(&["run", "first-day.yaml", "--out", "out"], home.path());
+    assert_eq!(status(&done), 1);
+    assert_eq!(names(&home.path().join("out")), ["day.svg"]);
+}
+
+/// `/dev/full` refuses every byte, as a full disk does.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_is_told() {
+    let home = home();
+    let full = fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
+    let done = tankday(&["run", "first-day.yaml"], home.path()).stdout(full).output().unwrap();
+    assert_eq!(status(&done), 1);
+    assert!(text(&done.stderr).contains("no room is left on the disk"), "{done:?}");
+}
+
+/// Long enough to be interrupted: 100,000 days. SIGINT is what Ctrl-C sends.
+#[cfg(unix)]
+#[test]
+fn an_interrupted_run_leaves_nothing() {
+    let home = home();
+    let words = ["run", "mixed-day.yaml", "--replications", "100000", "--out", "out"];
+    let child = tankday(&words, home.path()).stderr(Stdio::piped()).stdout(Stdio::null()).spawn().unwrap();
+    std::thread::sleep(std::time::Duration::from_millis(300));
+    let id = child.id().to_string();
+    assert!(Command::new("kill").args(["-INT", &id]).status().unwrap().success());
+    let done = child.wait_with_output().unwrap();
+    assert_eq!(status(&done), 1);
+    assert!(text(&done.stderr).contains("interrupted"), "{done:?}");
+    assert_eq!(names(home.path()), ["first-day.yaml", "mixed-day.yaml", "two-day.yaml"]);
+}
