@@ -29,7 +29,9 @@ fn home() -> tempfile::TempDir {
     let home = tempfile::tempdir().unwrap();
     for name in ["first-day", "mixed-day", "two-day"] {
         let file = format!("{name}.yaml");
-        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios").join(&file);
+        let from = Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("scenarios")
+            .join(&file);
         fs::copy(from, home.path().join(&file)).unwrap();
     }
     home
@@ -77,7 +79,11 @@ fn what_was_written_passes_its_audit_and_what_was_edited_does_not() {
     let lift = lines.iter().position(|l| l.contains("lift begins")).unwrap();
     let without: Vec<&str> = [&lines[..lift], &lines[lift + 1..]].concat();
     let twice: Vec<&str> = [&lines[..=lift], &lines[lift..]].concat();
-    for edited in [without.join("\n"), twice.join("\n"), lines[..lines.len() / 2].join("\n")] {
+    for edited in [
+        without.join("\n"),
+        twice.join("\n"),
+        lines[..lines.len() / 2].join("\n"),
+    ] {
         fs::write(&path, edited + "\n").unwrap();
         let refused = audit();
         assert_eq!(status(&refused), 1, "{refused:?}");
@@ -85,7 +91,11 @@ fn what_was_written_passes_its_audit_and_what_was_edited_does_not() {
     }
     fs::write(&path, &whole).unwrap();
     let sheet = home.path().join("out/day-sheet.csv");
-    fs::write(&sheet, fs::read_to_string(&sheet).unwrap().replace("07:30", "07:20")).unwrap();
+    fs::write(
+        &sheet,
+        fs::read_to_string(&sheet).unwrap().replace("07:30", "07:20"),
+    )
+    .unwrap();
     assert!(text(&audit().stderr).contains("does not follow from the record"));
 }
 
@@ -93,7 +103,17 @@ fn what_was_written_passes_its_audit_and_what_was_edited_does_not() {
 fn the_same_bytes_on_any_number_of_threads() {
     let home = home();
     let with = |threads: &str| {
-        let words = ["run", "mixed-day.yaml", "--json", "--replications", "12", "--seed", "7", "--threads", threads];
+        let words = [
+            "run",
+            "mixed-day.yaml",
+            "--json",
+            "--replications",
+            "12",
+            "--seed",
+            "7",
+            "--threads",
+            threads,
+        ];
         let done = run(&words, home.path());
         assert_eq!(status(&done), 0);
         done.stdout
@@ -144,7 +164,10 @@ fn a_folder_that_cannot_be_written_is_told_and_left_alone() {
     fs::write(home.path().join("out"), "a file").unwrap();
     let done = run(&["run", "first-day.yaml", "--out", "out"], home.path());
     assert_eq!(status(&done), 1);
-    assert!(text(&done.stderr).contains("cannot make the folder out"), "{done:?}");
+    assert!(
+        text(&done.stderr).contains("cannot make the folder out"),
+        "{done:?}"
+    );
     assert_eq!(fs::read_to_string(home.path().join("out")).unwrap(), "a file");
 }
 
@@ -163,9 +186,15 @@ fn where_one_file_cannot_be_written_none_is() {
 fn a_full_disk_is_told() {
     let home = home();
     let full = fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
-    let done = tankday(&["run", "first-day.yaml"], home.path()).stdout(full).output().unwrap();
+    let done = tankday(&["run", "first-day.yaml"], home.path())
+        .stdout(full)
+        .output()
+        .unwrap();
     assert_eq!(status(&done), 1);
-    assert!(text(&done.stderr).contains("no room is left on the disk"), "{done:?}");
+    assert!(
+        text(&done.stderr).contains("no room is left on the disk"),
+        "{done:?}"
+    );
 }
 
 /// Long enough to be interrupted: 100,000 days. SIGINT is what Ctrl-C sends.
@@ -173,13 +202,33 @@ fn a_full_disk_is_told() {
 #[test]
 fn an_interrupted_run_leaves_nothing() {
     let home = home();
-    let words = ["run", "mixed-day.yaml", "--replications", "100000", "--out", "out"];
-    let child = tankday(&words, home.path()).stderr(Stdio::piped()).stdout(Stdio::null()).spawn().unwrap();
+    let words = [
+        "run",
+        "mixed-day.yaml",
+        "--replications",
+        "100000",
+        "--out",
+        "out",
+    ];
+    let child = tankday(&words, home.path())
+        .stderr(Stdio::piped())
+        .stdout(Stdio::null())
+        .spawn()
+        .unwrap();
     std::thread::sleep(std::time::Duration::from_millis(300));
     let id = child.id().to_string();
-    assert!(Command::new("kill").args(["-INT", &id]).status().unwrap().success());
+    assert!(
+        Command::new("kill")
+            .args(["-INT", &id])
+            .status()
+            .unwrap()
+            .success()
+    );
     let done = child.wait_with_output().unwrap();
     assert_eq!(status(&done), 1);
     assert!(text(&done.stderr).contains("interrupted"), "{done:?}");
-    assert_eq!(names(home.path()), ["first-day.yaml", "mixed-day.yaml", "two-day.yaml"]);
+    assert_eq!(
+        names(home.path()),
+        ["first-day.yaml", "mixed-day.yaml", "two-day.yaml"]
+    );
 }
