@@ -96,7 +96,6 @@ fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64
         return never_closes(days, watch, first, hours, walk);
     }
     let (open, close) = (days.open.as_ref()?, days.close.as_ref()?);
-    let breaks = breaks(days, open.value, close.value, walk);
     if open.value >= close.value {
         let finding = Finding::new(Code::Time, close.at, "the shop closes before it opens").label("closing");
         walk.add(
@@ -106,6 +105,7 @@ fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64
         );
         return Some(next);
     }
+    let breaks = breaks(days, open.value, close.value, walk);
     let repeat = days.repeat.as_ref()?.value;
     if hours.calendar.days.len() + repeat as usize > MOST_DAYS {
         walk.add(

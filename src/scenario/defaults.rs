@@ -178,7 +178,11 @@ const TABLE: &[DefaultValue] = &[
         "no",
         "no hot acid is left alone: common practice, no source",
     ),
-    of("rules.top up.below", "95 %", CUSTOM),
+    of(
+        "rules.top up.below",
+        "95 %",
+        "common practice, no source; never where there are no hands",
+    ),
     of("rules.top up.takes", "3 min", OURS),
     of("rules.stop, after the last closing", "12 h", OURS),
 ];

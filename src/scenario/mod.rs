@@ -6,23 +6,22 @@
 
 mod calendar;
 mod defaults;
-#[allow(dead_code)]
 mod finding;
 mod keys;
+mod measure;
 mod names;
 mod nearest;
 mod node;
 mod render;
 mod resolve;
-#[allow(dead_code)]
 mod rules;
 mod schema;
 mod starter;
 mod steps;
 mod time;
+mod units;
 mod value;
 mod walk;
-#[allow(dead_code)]
 mod written;
 mod yaml;
 

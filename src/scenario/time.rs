@@ -2,7 +2,7 @@
 
 use super::finding::{Code, Finding};
 use super::node::{Node, Value};
-use super::value::{refuse, scalar};
+use super::value::{refuse_as, scalar};
 use super::walk::Walk;
 use crate::luck::Spread;
 use crate::units::{ReadError, Span, read_clock, read_span, split_number};
@@ -11,11 +11,11 @@ use jiff::civil::Date;
 /// A length of time, zero or more.
 pub(super) fn span(node: &Node, walk: &mut Walk) -> Option<Span> {
     let text = scalar(node, walk, "a length of time")?;
-    refuse(read_span(text), node, walk, "a length of time")
+    refuse_as(Code::Time, read_span(text), node, walk, "a length of time")
 }
 
-const SPREADS: &str = "write a time `5 min`, or one that varies: `4 to 7 min`, `3 to 9 min, mostly 5 min`, `about 5 min ± 1 min`, \
-    `exponential 5 min`, `lognormal 5 min ± 2 min`, `gamma 5 min ± 2 min`, or a list of readings `[4 min, 5 min]`";
+const SPREADS: &str = "write `5 min`, or a time that varies: `4 to 7 min`, `3 to 9 min mostly 5 min`, \
+    `about 5 min ± 1 min`, `exponential 5 min`, `lognormal 5 min ± 2 min`, `gamma 5 min ± 2 min`, `[4 min, 5 min]`";
 
 /// Most readings in a list.
 const MOST_READINGS: usize = 10_000;
@@ -26,8 +26,15 @@ pub(super) fn spread(node: &Node, walk: &mut Walk) -> Option<Spread> {
         return readings(node, walk);
     }
     let text = scalar(node, walk, "a time")?;
-    let read = spread_of(text).map_err(|e| ReadError::new(e.message, SPREADS));
-    refuse(read, node, walk, "a time")
+    let no_number = |e: &ReadError| e.message.contains("begin with a number");
+    let read = spread_of(text).map_err(|e| {
+        if no_number(&e) {
+            ReadError::new(e.message, SPREADS)
+        } else {
+            e
+        }
+    });
+    refuse_as(Code::Time, read, node, walk, "a time")
 }
 
 fn readings(node: &Node, walk: &mut Walk) -> Option<Spread> {
@@ -59,37 +66,28 @@ fn spread_of(text: &str) -> Result<Spread, ReadError> {
     read_span(text).map(Spread::Fixed)
 }
 
-/// `4 to 7 min`, perhaps with `, mostly 5 min`.
+/// `4 to 7 min`, perhaps with `mostly 5 min`, a comma before it or not.
 fn range_of(text: &str) -> Result<Spread, ReadError> {
     let (ends, mostly) = text
-        .split_once(',')
+        .split_once("mostly")
         .map_or((text, None), |(a, b)| (a, Some(b.trim())));
+    let ends = ends.trim().trim_end_matches(',');
     let (least, most) = ends_of(ends)?;
+    if least == most {
+        return Ok(Spread::Fixed(least));
+    }
     let Some(mostly) = mostly else {
-        return Ok(if least == most {
-            Spread::Fixed(least)
-        } else {
-            Spread::Uniform { least, most }
-        });
-    };
-    let Some(mostly) = mostly.strip_prefix("mostly ") else {
-        return Err(ReadError::new(
-            format!("`{mostly}` should begin with `mostly`"),
-            SPREADS,
-        ));
+        return Ok(Spread::Uniform { least, most });
     };
     let mostly = with_unit_of(mostly, ends)?;
     if mostly < least || mostly > most {
+        let message = format!("the most frequent time lies outside `{ends}`");
         return Err(ReadError::new(
-            "the most frequent time lies outside the others",
-            SPREADS,
+            message,
+            "write one between the shortest and the longest: `3 to 9 min mostly 5 min`",
         ));
     }
-    Ok(if least == most {
-        Spread::Fixed(least)
-    } else {
-        Spread::Triangular { least, mostly, most }
-    })
+    Ok(Spread::Triangular { least, mostly, most })
 }
 
 /// `10 to 30 min` as its two ends.
@@ -100,7 +98,7 @@ fn ends_of(text: &str) -> Result<(Span, Span), ReadError> {
     let (least, most) = (with_unit_of(a, b)?, read_span(b)?);
     if least > most {
         return Err(ReadError::new(
-            format!("`{}` is longer than `{}`", a.trim(), b.trim()),
+            format!("`{}` runs backwards", text.trim()),
             "write the shorter time first",
         ));
     }
@@ -126,7 +124,7 @@ fn plus_minus(text: &str) -> Result<(Span, Span), ReadError> {
         Some((mean, sd)) => Ok((with_unit_of(mean, sd)?, read_span(sd)?)),
         None => Err(ReadError::new(
             format!("`{}` does not say by how much it varies", text.trim()),
-            SPREADS,
+            "write the mean and the standard deviation: `about 5 min ± 1 min`, or `+-` for ±",
         )),
     }
 }
@@ -158,7 +156,7 @@ pub(super) fn window(node: &Node, walk: &mut Walk) -> Option<(Span, Span)> {
             "write the shortest and the longest stay: `10 to 30 min`",
         )
     });
-    refuse(read, node, walk, "a shortest and a longest stay")
+    refuse_as(Code::Time, read, node, walk, "a shortest and a longest stay")
 }
 
 /// A time of day as the span since midnight.

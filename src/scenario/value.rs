@@ -3,11 +3,11 @@
 use super::finding::{Code, Finding};
 use super::nearest::nearest;
 use super::node::{Node, Value};
+use super::units;
 use super::walk::{Walk, list};
-use crate::shop::Inside;
 use crate::units::{
-    Conductivity, Energy, Length, Mass, Quantity, ReadError, TempDiff, Temperature, Volume, number,
-    read_quantity, read_span, split_number,
+    Energy, Quantity, ReadError, TempDiff, Temperature, Volume, number, read_quantity, read_span,
+    split_number,
 };
 
 /// Longest name, in characters.
@@ -80,31 +80,63 @@ pub(super) fn refuse<T>(
     walk: &mut Walk,
     wanted: &str,
 ) -> Option<T> {
-    match result {
-        Ok(value) => Some(value),
-        Err(e) => {
-            let unit = e.message.contains("unit") || e.message.contains(" measures ");
-            let code = if unit { Code::Unit } else { Code::WrongKind };
-            walk.add(
-                Finding::new(code, node.at, e.message)
-                    .label(format!("expected {wanted}"))
-                    .help(e.help),
-            );
-            None
-        }
-    }
+    refuse_as(Code::WrongKind, result, node, walk, wanted)
+}
+
+/// The same under a code of its own, but for units.
+pub(super) fn refuse_as<T>(
+    code: Code,
+    result: Result<T, ReadError>,
+    node: &Node,
+    walk: &mut Walk,
+    wanted: &str,
+) -> Option<T> {
+    let e = match result {
+        Ok(value) => return Some(value),
+        Err(e) => e,
+    };
+    let code = if e.message.contains(" unit") {
+        Code::Unit
+    } else {
+        code
+    };
+    let comma = e.message.contains("comma");
+    let help = if comma {
+        "write the decimal sign as a point: `2.5`".to_owned()
+    } else {
+        e.help
+    };
+    walk.add(
+        Finding::new(code, node.at, e.message)
+            .label(format!("expected {wanted}"))
+            .help(help),
+    );
+    None
 }
 
 /// A quantity, zero or more.
 pub(super) fn quantity<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
     let text = scalar(node, walk, Q::KIND)?;
-    let q: Q = refuse(read_quantity(text), node, walk, Q::KIND)?;
+    let wanted = units::advice::<Q>(text);
+    let read = match read_quantity::<Q>(text) {
+        Err(e) if let Some(advice) = wanted => {
+            walk.add(
+                Finding::new(Code::Unit, node.at, e.message)
+                    .label(advice)
+                    .help(e.help),
+            );
+            return None;
+        }
+        other => other,
+    };
+    let q = refuse(read, node, walk, Q::KIND)?;
     if q.base() < 0.0 {
-        walk.add(Finding::new(
+        let finding = Finding::new(
             Code::Range,
             node.at,
             format!("{} cannot be less than nothing", Q::KIND),
-        ));
+        );
+        walk.add(finding.label("less than nothing"));
         return None;
     }
     Some(q)
@@ -158,32 +190,66 @@ pub(super) fn temp_diff(node: &Node, walk: &mut Walk) -> Option<TempDiff> {
 /// A whole number from `LEAST` to `MOST`.
 pub(super) fn count<const LEAST: u32, const MOST: u32>(node: &Node, walk: &mut Walk) -> Option<u32> {
     let text = scalar(node, walk, "a whole number")?;
-    let help = format!("write a whole number from {LEAST} to {MOST}");
-    let bad = |code, message| {
-        Finding::new(code, node.at, message)
-            .label("expected a whole number")
-            .help(&help)
-    };
-    match text.parse::<u64>() {
-        Ok(n) if n < u64::from(LEAST) => walk.add(bad(
+    let (code, message, label) = match text.parse::<u64>() {
+        Ok(n) if n < u64::from(LEAST) => (
             Code::Range,
-            format!("{n} is too few: at least {LEAST} is needed"),
-        )),
-        Ok(n) if n > u64::from(MOST) => walk.add(bad(
-            Code::Limit,
-            format!("{n} is more than the {MOST} that are allowed"),
-        )),
+            format!("{n} is too few"),
+            format!("at least {LEAST}"),
+        ),
+        Ok(n) if n > u64::from(MOST) => (Code::Limit, format!("{n} is too many"), format!("at most {MOST}")),
         Ok(n) => return u32::try_from(n).ok(),
-        Err(_) => walk.add(bad(Code::WrongKind, format!("`{text}` is no whole number"))),
-    }
+        Err(_) => (
+            Code::WrongKind,
+            format!("`{text}` is no whole number"),
+            "expected a whole number".to_owned(),
+        ),
+    };
+    let help = format!("write a whole number from {LEAST} to {MOST}");
+    walk.add(Finding::new(code, node.at, message).label(label).help(help));
     None
+}
+
+/// Pieces of an order.
+pub(super) fn pieces(node: &Node, walk: &mut Walk) -> Option<u32> {
+    match &node.value {
+        Value::Text(text) if text == "0" => {
+            walk.add(
+                Finding::new(Code::Order, node.at, "an order of no pieces is no order")
+                    .label("no pieces")
+                    .help("write how many, or leave the order out"),
+            );
+            None
+        }
+        _ => count::<1, 1_000_000>(node, walk),
+    }
+}
+
+/// The version of the format, which there is one of.
+pub(super) fn version(node: &Node, walk: &mut Walk) -> Option<u32> {
+    match scalar(node, walk, "a version")? {
+        "1" => Some(1),
+        other => {
+            walk.add(
+                Finding::new(
+                    Code::Range,
+                    node.at,
+                    format!("version {other} of the format is not known"),
+                )
+                .label("unknown version")
+                .help("this program reads `tankday: 1`"),
+            );
+            None
+        }
+    }
 }
 
 /// A plain number from `LEAST` to `MOST` tenths.
 pub(super) fn factor<const LEAST: u32, const MOST: u32>(node: &Node, walk: &mut Walk) -> Option<f64> {
     let text = scalar(node, walk, "a number")?;
-    let value = refuse(number(text), node, walk, "a number")?;
     let (least, most) = (f64::from(LEAST) / 10.0, f64::from(MOST) / 10.0);
+    let read =
+        number(text).map_err(|e| ReadError::new(e.message, format!("write a number from {least} to {most}")));
+    let value = refuse(read, node, walk, "a number")?;
     if (least..=most).contains(&value) {
         return Some(value);
     }
@@ -262,129 +328,6 @@ pub(super) fn price_per_hour(node: &Node, walk: &mut Walk) -> Option<f64> {
     price(node, walk, "28 per h", |t| {
         read_span(t).map(crate::units::Span::in_hours)
     })
-}
-
-/// `35 cm x 25 cm x 30 cm`, or `round 20 cm x 18 cm`.
-pub(super) fn inside(node: &Node, walk: &mut Walk) -> Option<Inside> {
-    const WANTED: &str = "the inside of a tank";
-    let text = scalar(node, walk, WANTED)?;
-    let (round, measures) = text
-        .strip_prefix("round")
-        .map_or((false, text), |rest| (true, rest));
-    let lengths = refuse(lengths(measures), node, walk, "lengths with their unit")?;
-    match (round, lengths.as_slice()) {
-        (false, &[length, width, height]) => Some(Inside::Box {
-            length,
-            width,
-            height,
-        }),
-        (true, &[diameter, height]) => Some(Inside::Round { diameter, height }),
-        _ => {
-            walk.add(
-                Finding::new(Code::WrongKind, node.at, format!("`{text}` is not the inside of a tank"))
-                    .label(if round { "two measures are expected" } else { "three measures are expected" })
-                    .help("write `35 cm x 25 cm x 30 cm` (length, width, height), or `round 20 cm x 18 cm` (diameter, height)"),
-            );
-            None
-        }
-    }
-}
-
-/// Lengths between `x`; one without a unit takes that of the last.
-fn lengths(text: &str) -> Result<Vec<Length>, ReadError> {
-    let pieces: Vec<&str> = text.split(['x', '×']).map(str::trim).collect();
-    let last = pieces.last().copied().unwrap_or_default();
-    let unit = split_number(last).map_or("", |(_, unit)| unit);
-    let read = |piece: &&str| {
-        let own = split_number(piece)?.1;
-        let length: Length = if own.is_empty() {
-            read_quantity(&format!("{piece} {unit}"))?
-        } else {
-            read_quantity(piece)?
-        };
-        if length > Length::ZERO && length <= MOST_LENGTH {
-            return Ok(length);
-        }
-        Err(ReadError::new(
-            format!("`{piece}` is no length of a tank"),
-            "lengths up to 20 m are read",
-        ))
-    };
-    pieces.iter().map(read).collect()
-}
-
-const MOST_LENGTH: Length = Length::metres(20.0);
-
-/// A layer of insulation as written.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Layer {
-    /// Thickness; zero for none.
-    pub(super) thickness: Length,
-    /// Its conductivity, if written.
-    pub(super) conductivity: Option<Conductivity>,
-}
-
-/// `none`, `25 mm` or `25 mm of 0.04 W/mK`.
-pub(super) fn layer(node: &Node, walk: &mut Walk) -> Option<Layer> {
-    let text = scalar(node, walk, "a thickness, or `none`,")?;
-    if text == "none" {
-        return Some(Layer {
-            thickness: Length::ZERO,
-            conductivity: None,
-        });
-    }
-    let (thick, rest) = text
-        .split_once(" of ")
-        .map_or((text, None), |(a, b)| (a, Some(b)));
-    let thickness = refuse(
-        read_quantity(thick),
-        node,
-        walk,
-        "`none`, `25 mm` or `25 mm of 0.04 W/mK`",
-    )?;
-    let conductivity = match rest {
-        Some(rest) => Some(refuse(
-            read_quantity(rest),
-            node,
-            walk,
-            "a conductivity such as 0.04 W/mK",
-        )?),
-        None => None,
-    };
-    let bad = thickness < Length::ZERO
-        || thickness > MOST_LENGTH
-        || conductivity.is_some_and(|c: Conductivity| c.base() <= 0.0);
-    if bad {
-        walk.add(Finding::new(
-            Code::Range,
-            node.at,
-            "this is no layer of insulation",
-        ));
-        return None;
-    }
-    Some(Layer {
-        thickness,
-        conductivity,
-    })
-}
-
-/// The empty tank: how heavy, or how thick.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Vessel {
-    /// Its mass.
-    Weighs(Mass),
-    /// Its thickness all round but the top.
-    Thick(Length),
-}
-
-/// `6 kg` or `1 mm thick`.
-pub(super) fn vessel(node: &Node, walk: &mut Walk) -> Option<Vessel> {
-    let text = scalar(node, walk, "a mass or a thickness")?;
-    let wanted = "a mass such as 6 kg, or `1 mm thick`";
-    match text.strip_suffix("thick") {
-        Some(thick) => refuse(read_quantity(thick), node, walk, wanted).map(Vessel::Thick),
-        None => quantity(node, walk).map(Vessel::Weighs),
-    }
 }
 
 /// A quantity, or the word that stands for none.

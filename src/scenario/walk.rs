@@ -119,7 +119,7 @@ pub(super) fn twice(second: &Spot<String>, first: Place) -> Finding {
 
 /// The keys and values of one thing, checked against the keys that it may have.
 pub(super) struct Fields<'a, 'w> {
-    entries: Vec<(&'a Spot<String>, &'a Node)>,
+    entries: Vec<Entry<'a>>,
     table: &'static Table,
     /// The findings.
     pub(super) walk: &'w mut Walk,
@@ -143,8 +143,8 @@ impl<'a, 'w> Fields<'a, 'w> {
                 return None;
             }
         };
-        walk.check_keys(entries, name, table);
         let entries = walk.once(entries.iter().map(|(k, v)| (k, v)), |(k, _)| k);
+        let entries = walk.known_keys(entries, name, table);
         Some(Self {
             entries,
             table,
@@ -180,8 +180,8 @@ impl<'a, 'w> Fields<'a, 'w> {
     pub(super) fn place(&self, key: &str) -> Option<Place> {
         self.entries
             .iter()
-            .find(|(k, _)| k.value == key)
-            .map(|(k, _)| k.at)
+            .find(|(k, ..)| *k == key)
+            .map(|(_, at, _)| *at)
     }
 
     /// The node of a key.
@@ -190,7 +190,10 @@ impl<'a, 'w> Fields<'a, 'w> {
             self.table.keys.iter().any(|k| k.name == key),
             "{key} is not in its table"
         );
-        self.entries.iter().find(|(k, _)| k.value == key).map(|(_, v)| *v)
+        self.entries
+            .iter()
+            .find(|(k, ..)| *k == key)
+            .map(|(.., node)| *node)
     }
 
     /// The value of a key, if it is written and can be read.
@@ -237,20 +240,47 @@ impl<'a, 'w> Fields<'a, 'w> {
     }
 }
 
+/// A key as it was meant, where it stands, and its value.
+type Entry<'a> = (&'static str, Place, &'a Node);
+
 impl Walk {
-    /// Reports keys that are not in the table, and keys of the table that must be there and are not.
-    fn check_keys(&mut self, entries: &[(Spot<String>, Node)], name_at: Place, table: &'static Table) {
-        for (key, _) in entries {
-            if !table.keys.iter().any(|k| k.name == key.value) {
+    /// Reports keys that are not in the table, and keys of the table that must be there and are not. A misspelt key
+    /// is read as the one that was meant, so that one slip makes one finding.
+    fn known_keys<'a>(
+        &mut self,
+        written: Vec<(&'a Spot<String>, &'a Node)>,
+        name: Place,
+        table: &'static Table,
+    ) -> Vec<Entry<'a>> {
+        let is = |key: &Key| written.iter().any(|(k, _)| k.value == key.name);
+        let free: Vec<&str> = table.keys.iter().filter(|k| !is(k)).map(|k| k.name).collect();
+        let mut entries: Vec<Entry> = Vec::new();
+        for (key, node) in &written {
+            let known = table.keys.iter().find(|k| k.name == key.value).map(|k| k.name);
+            let meant = known.or_else(|| {
                 self.add(unknown_key(key, table));
-            }
+                let taken = |name: &&str| entries.iter().any(|(k, ..)| k == name);
+                nearest(&key.value, free.iter().copied().filter(|n| !taken(n)))
+            });
+            entries.extend(meant.map(|name| (name, key.at, *node)));
         }
         for key in table.keys.iter().filter(|k| k.required) {
-            if !entries.iter().any(|(k, _)| k.value == key.name) {
-                self.add(missing(key, table, name_at));
+            if !entries.iter().any(|(k, ..)| *k == key.name) {
+                self.add(missing(key, table, name));
             }
         }
+        entries
     }
+}
+
+fn missing(key: &Key, table: &Table, at: Place) -> Finding {
+    Finding::new(
+        Code::Missing,
+        at,
+        format!("`{}` is missing in {}", key.name, table.what),
+    )
+    .label(format!("has no `{}`", key.name))
+    .help(format!("`{}`: {}", key.name, key.doc))
 }
 
 /// Where a thing begins: its first key and value, which say in print which one is meant.
@@ -267,16 +297,6 @@ fn head(node: &Node) -> Place {
     }
 }
 
-fn missing(key: &Key, table: &Table, at: Place) -> Finding {
-    Finding::new(
-        Code::Missing,
-        at,
-        format!("`{}` is missing in {}", key.name, table.what),
-    )
-    .label(format!("has no `{}`", key.name))
-    .help(format!("`{}`: {}", key.name, key.doc))
-}
-
 fn unknown_key(key: &Spot<String>, table: &Table) -> Finding {
     let names = table.keys.iter().map(|k| k.name);
     let finding = Finding::new(
@@ -284,6 +304,11 @@ fn unknown_key(key: &Spot<String>, table: &Table) -> Finding {
         key.at,
         format!("{} has no key `{}`", table.what, key.value),
     );
+    if key.value.starts_with("mostly ") {
+        return finding
+            .label("part of a time")
+            .help("between braces a comma ends a value: leave it out, `3 to 9 min mostly 5 min`");
+    }
     match nearest(&key.value, names.clone()) {
         Some(near) => finding.label(format!("did you mean `{near}`?")),
         None => finding.label("not known here"),

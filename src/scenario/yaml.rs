@@ -3,8 +3,8 @@
 use super::finding::{Code, Finding};
 use super::node::{Node, Place, Spot, Value};
 use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
-use serde_yaml::budget::{Budget, BudgetBreach};
-use serde_yaml::options::{DuplicateKeyPolicy, MergeKeyPolicy};
+use serde_yaml::budget::Budget;
+use serde_yaml::options::{DuplicateKeyPolicy, MergeKeyPolicy, NonFiniteFloatPolicy};
 use serde_yaml::{Error, Location, Options, Spanned};
 use std::fmt;
 
@@ -29,7 +29,14 @@ pub(super) fn load(text: &str) -> Result<Node, Finding> {
         );
     }
     match serde_yaml::from_str_with_options::<Spanned<Raw>>(text, options()) {
-        Ok(raw) => Ok(node(raw, text)),
+        Ok(raw) => match node(raw, text) {
+            Node {
+                value: Value::Empty,
+                at,
+            } => Err(Finding::new(Code::Missing, at, "the file is empty")
+                .help("`tankday new FILE` writes a scenario to start from")),
+            tree => Ok(tree),
+        },
         Err(error) => Err(syntax(&error, text)),
     }
 }
@@ -39,6 +46,7 @@ fn options() -> Options {
         budget: Some(limits()),
         duplicate_keys: DuplicateKeyPolicy::PassThrough,
         merge_keys: MergeKeyPolicy::Error,
+        non_finite_float_policy: NonFiniteFloatPolicy::PassThrough,
         strict_booleans: true,
         with_snippet: false,
         no_schema: false,
@@ -94,14 +102,37 @@ fn entry((key, value): (Spanned<Key>, Spanned<Raw>), text: &str) -> (Spot<String
 /// Bytes of a location, without the blanks and line ends that a block may carry behind it.
 fn place(location: &Location, text: &str) -> Place {
     let span = location.span();
-    let start = span.byte_offset().unwrap_or(0) as usize;
-    let end = start + span.byte_len().unwrap_or(0) as usize;
-    let start = start.min(text.len());
-    let end = end.clamp(start, text.len());
+    let Some(start) = span.byte_offset() else {
+        return by_line(location, text);
+    };
+    let start = (start as usize).min(text.len());
+    let end = (start + span.byte_len().unwrap_or(0) as usize).min(text.len());
     let written = text.get(start..end).unwrap_or_default();
     Place {
         start,
         end: start + written.trim_end().len(),
+    }
+}
+
+/// The character at a line and column, for errors that tell no more.
+fn by_line(location: &Location, text: &str) -> Place {
+    let line = (location.line() as usize).saturating_sub(1);
+    let start: usize = text.split_inclusive('\n').take(line).map(str::len).sum();
+    let rest = text
+        .get(start..)
+        .unwrap_or_default()
+        .lines()
+        .next()
+        .unwrap_or_default();
+    let column = (location.column() as usize).saturating_sub(1);
+    let start = start + rest.char_indices().nth(column).map_or(rest.len(), |(i, _)| i);
+    let length = text
+        .get(start..)
+        .and_then(|t| t.chars().next())
+        .map_or(0, char::len_utf8);
+    Place {
+        start,
+        end: start + length,
     }
 }
 
@@ -184,43 +215,80 @@ impl<'de> Visitor<'de> for AnyValue {
 /// The crate's error in our words where it is common, else its own without its layout.
 fn syntax(error: &Error, text: &str) -> Finding {
     let at = error.location().map_or_else(Place::default, |l| place(&l, text));
-    let (code, message, help) = match error.without_snippet() {
-        Error::Budget { breach, .. } => return limit(breach, at),
-        Error::Eof { .. } => (Code::Syntax, "the file is empty".to_owned(), EMPTY),
-        Error::MultipleDocuments { .. } => (
-            Code::Syntax,
-            "a second document begins here".to_owned(),
-            "one file holds one scenario: remove the line `---`",
-        ),
-        other => (Code::Syntax, plain(&other.to_string()), QUOTES),
-    };
-    Finding::new(code, at, message).help(help)
+    let message = plain(&error.without_snippet().to_string());
+    let known = KNOWN.iter().find(|(part, ..)| message.contains(part));
+    match known {
+        Some((_, code, message, help)) => Finding::new(*code, at, *message).help(*help),
+        None => Finding::new(Code::Syntax, at, format!("this cannot be read: {message}")).help(QUOTES),
+    }
 }
 
-const EMPTY: &str = "`tankday new FILE` writes a scenario to start from";
-const QUOTES: &str = "this is no YAML; nothing after this place was read. Is a quote or a bracket left open, or a line indented by tabs?";
+const QUOTES: &str = "nothing behind this place was read; is a quote or a bracket left open?";
 
-fn limit(breach: &BudgetBreach, at: Place) -> Finding {
-    let (message, help) = match breach {
-        BudgetBreach::Depth { .. } => (
-            format!("lists and keys are nested deeper than {DEEPEST} levels"),
-            "no scenario needs more than 7",
-        ),
-        BudgetBreach::Nodes { .. } | BudgetBreach::Events { .. } => (
-            format!("more than {MOST_VALUES} values, those repeated by aliases included"),
-            "shorten the scenario",
-        ),
-        BudgetBreach::Documents { .. } => (
-            "a second document begins here".to_owned(),
-            "one file holds one scenario: remove the line `---`",
-        ),
-        _ => (
-            "too many aliases".to_owned(),
-            "write out what the aliases stand for",
-        ),
-    };
-    Finding::new(Code::Limit, at, message).help(help)
-}
+/// A part of the crate's message, and what we say instead. Its messages are told apart by their words since some of
+/// them come wrapped into others.
+const KNOWN: &[(&str, Code, &str, &str)] = &[
+    (
+        "breached: Documents",
+        Code::Limit,
+        "a second document begins here",
+        "one file holds one scenario: remove the line `---`",
+    ),
+    (
+        "breached: Depth",
+        Code::Limit,
+        "this is nested too deep",
+        "no scenario needs more than 7 levels",
+    ),
+    (
+        "recursion limit",
+        Code::Limit,
+        "this is nested too deep",
+        "no scenario needs more than 7 levels",
+    ),
+    (
+        "nesting",
+        Code::Limit,
+        "this is nested too deep",
+        "no scenario needs more than 7 levels",
+    ),
+    (
+        "breached",
+        Code::Limit,
+        "this is too much: more than 250,000 values, those repeated by aliases included",
+        "shorten the scenario, or write out what the aliases stand for",
+    ),
+    (
+        "alias",
+        Code::Limit,
+        "this alias cannot be followed",
+        "an alias stands for something written above it; write it out",
+    ),
+    (
+        "merge keys",
+        Code::UnknownKey,
+        "`<<` is not read here",
+        "write out the keys that you want to share",
+    ),
+    (
+        "unclosed quote",
+        Code::Syntax,
+        "a quote is opened and not closed",
+        "close it, or leave both quotes out",
+    ),
+    (
+        "tabs disallowed",
+        Code::Syntax,
+        "this line begins with a tab",
+        "indent with blanks",
+    ),
+    (
+        "mismatched bracket",
+        Code::Syntax,
+        "a bracket is closed by one of another kind",
+        "`[` is closed by `]`, `{` by `}`",
+    ),
+];
 
 /// The first sentence of a message, without the place that the crate appends to it.
 fn plain(message: &str) -> String {

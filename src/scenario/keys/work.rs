@@ -158,7 +158,7 @@ pub(in crate::scenario) static ORDERS: Table = Table {
         must("id", Kind::Text, "its name, such as A1"),
         must("part", Kind::Text, "which part"),
         must("route", Kind::Text, "which way through the shop"),
-        may("count", Kind::Count, "pieces"),
+        may("count", Kind::Count, "pieces, such as 400"),
         may(
             "arrives",
             Kind::Or(&[Kind::Clock, Kind::Word(&["at opening"]), Kind::Thing(&ARRIVES)]),

@@ -5,13 +5,15 @@ mod bath;
 mod tank;
 mod work;
 
+pub(super) use work::material;
+
 use super::calendar::Hours;
 use super::names::Names;
 use super::walk::Walk;
 use super::written::{Air, File, Prices, Rules, TopUp};
 use crate::bath::air::{height_of, pressure_at};
 use crate::shop;
-use crate::units::Moment;
+use crate::units::{Moment, Share, Span};
 
 /// What resolving looks things up in.
 #[derive(Debug, Clone, Copy)]
@@ -50,7 +52,12 @@ impl Context<'_> {
                 .iter()
                 .map(|o| work::order(o, self))
                 .collect::<Option<_>>()?,
-            rules: rules(file.rules.as_ref()?, self.hours, walk)?,
+            rules: rules(
+                file.rules.as_ref()?,
+                written.hands.as_ref()?.value,
+                self.hours,
+                walk,
+            )?,
             air,
         })
     }
@@ -81,7 +88,7 @@ fn prices(written: &Prices) -> Option<shop::Prices> {
     })
 }
 
-fn rules(written: &Rules, hours: &Hours, walk: &mut Walk) -> Option<shop::Rules> {
+fn rules(written: &Rules, hands: u32, hours: &Hours, walk: &mut Walk) -> Option<shop::Rules> {
     let heat = written.heat.as_ref()?;
     Some(shop::Rules {
         next: written.next.as_ref()?.value,
@@ -99,18 +106,25 @@ fn rules(written: &Rules, hours: &Hours, walk: &mut Walk) -> Option<shop::Rules>
             lid: heat.lid.as_ref()?.value,
             unattended: heat.unattended.as_ref()?.value,
         },
-        top_up: match written.top_up.as_ref()? {
-            TopUp::Never => shop::TopUp {
-                below: crate::units::Share::ZERO,
-                takes: crate::units::Span::ZERO,
-            },
-            TopUp::Below { below, takes } => shop::TopUp {
-                below: below.as_ref()?.value,
-                takes: takes.as_ref()?.value,
-            },
-        },
+        top_up: top_up(written.top_up.as_ref()?, hands)?,
         stop: stop(written, hours, walk)?,
     })
+}
+
+/// Topping up; where there are no hands, never.
+fn top_up(written: &TopUp, hands: u32) -> Option<shop::TopUp> {
+    let never = shop::TopUp {
+        below: Share::ZERO,
+        takes: Span::ZERO,
+    };
+    match written {
+        TopUp::Never => Some(never),
+        TopUp::Below { written: false, .. } if hands == 0 => Some(never),
+        TopUp::Below { below, takes, .. } => Some(shop::TopUp {
+            below: below.as_ref()?.value,
+            takes: takes.as_ref()?.value,
+        }),
+    }
 }
 
 /// When the simulation ends at the latest.

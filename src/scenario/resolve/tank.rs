@@ -1,7 +1,8 @@
 //! Tanks and stations as meant.
 
 use super::Context;
-use crate::scenario::value::{self, Layer, Vessel};
+use crate::scenario::measure::{self, Layer, Vessel};
+use crate::scenario::value;
 use crate::scenario::walk::Walk;
 use crate::scenario::written::{Lid, Station, Tank};
 use crate::shop::{self, BathId, Frees, HeaterKind, Inside, Insulation, LidKind};
@@ -107,7 +108,7 @@ fn lid(written: &Lid, walk: &mut Walk) -> Option<LidKind> {
         Lid::Usual(leak) => Some(LidKind::Lid {
             leak: walk.usual(leak, value::share)?,
             material: walk.usual("tanks.lid.material", crate::scenario::written::face)?,
-            insulation: insulation(walk.usual("tanks.lid.insulation", value::layer)?, walk)?,
+            insulation: insulation(walk.usual("tanks.lid.insulation", measure::layer)?, walk)?,
         }),
         Lid::Own {
             leak,

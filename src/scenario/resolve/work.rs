@@ -19,7 +19,11 @@ pub(super) fn materials(c: Context) -> Option<Vec<shop::Material>> {
     Some(all)
 }
 
-fn material(written: &Material, built_in: &[shop::Material]) -> Option<shop::Material> {
+/// A material of the shop's own: what is not written is as what it is like.
+pub(in crate::scenario) fn material(
+    written: &Material,
+    built_in: &[shop::Material],
+) -> Option<shop::Material> {
     let like = built_in
         .iter()
         .find(|m| Some(&m.name) == written.like.as_ref().map(|l| &l.value))?;

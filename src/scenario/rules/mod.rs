@@ -1,11 +1,25 @@
 //! Rules of meaning: what a scenario must keep beyond its format. One function each, from the facts to findings.
 
+mod bath;
+mod hands;
+mod heat;
+mod material;
 mod names;
+mod orders;
+mod room;
+mod route;
+mod shop;
+mod step;
+mod tank;
 
 use super::calendar::Hours;
 use super::finding::Finding;
 use super::names::Names;
-use super::written::File;
+use super::node::Spot;
+use super::resolve;
+use super::written::{Bath, File, Order, Part, Route, Step, Tank};
+use crate::shop::Material;
+use crate::units::Pressure;
 
 /// What the rules look at.
 #[derive(Debug, Clone, Copy)]
@@ -21,7 +35,19 @@ pub(super) struct Facts<'a> {
 /// A rule.
 type Rule = fn(&Facts) -> Vec<Finding>;
 
-const ALL: &[&[Rule]] = &[names::ALL];
+const ALL: &[&[Rule]] = &[
+    shop::ALL,
+    names::ALL,
+    bath::ALL,
+    tank::ALL,
+    material::ALL,
+    step::ALL,
+    route::ALL,
+    room::ALL,
+    orders::ALL,
+    hands::ALL,
+    heat::ALL,
+];
 
 /// Everything that the rules find.
 pub(super) fn check(facts: &Facts) -> Vec<Finding> {
@@ -29,4 +55,81 @@ pub(super) fn check(facts: &Facts) -> Vec<Finding> {
         .flat_map(|topic| topic.iter())
         .flat_map(|rule| rule(facts))
         .collect()
+}
+
+impl<'a> Facts<'a> {
+    /// Every step of every route.
+    fn steps(&self) -> impl Iterator<Item = (&'a Route, &'a Step)> + use<'a> {
+        self.file
+            .routes
+            .iter()
+            .flat_map(|r| r.steps.iter().map(move |s| (r, s)))
+    }
+
+    fn bath(&self, name: &str) -> Option<&'a Bath> {
+        self.file.baths.get(*self.names.baths.get(name)? as usize)
+    }
+
+    fn part(&self, name: &str) -> Option<&'a Part> {
+        self.file.parts.get(*self.names.parts.get(name)? as usize)
+    }
+
+    fn route(&self, name: &str) -> Option<&'a Route> {
+        self.file.routes.get(*self.names.routes.get(name)? as usize)
+    }
+
+    /// The tank of that name, if it is one.
+    fn tank(&self, name: &str) -> Option<&'a Tank> {
+        self.file.tanks.get(*self.names.stations.get(name)? as usize)
+    }
+
+    /// The tanks in which a coating step may happen.
+    fn tanks_for(&self, step: &'a Step) -> Vec<&'a Tank> {
+        let bath = step.bath.as_ref().map(|b| b.value.as_str());
+        let holds = |t: &&Tank| bath.is_some() && t.bath.as_ref().map(|b| b.value.as_str()) == bath;
+        if step.stations.is_empty() {
+            return self.file.tanks.iter().filter(holds).collect();
+        }
+        step.stations
+            .iter()
+            .filter_map(|s| self.tank(&s.value))
+            .filter(holds)
+            .collect()
+    }
+
+    /// What a part is made of.
+    fn material(&self, part: &Part) -> Option<Material> {
+        let name = &part.material.as_ref()?.value;
+        let number = *self.names.materials.get(name)? as usize;
+        match self.names.built_in.get(number) {
+            Some(built_in) => Some(built_in.clone()),
+            None => resolve::material(
+                self.file.materials.get(number - self.names.built_in.len())?,
+                &self.names.built_in,
+            ),
+        }
+    }
+
+    /// Every coating that is asked for: which order, which part, which step.
+    fn coatings(&self) -> impl Iterator<Item = (&'a Order, &'a Part, &'a Step)> + use<'a, '_> {
+        self.file.orders.iter().flat_map(|order| self.coatings_of(order))
+    }
+
+    fn coatings_of(&self, order: &'a Order) -> Vec<(&'a Order, &'a Part, &'a Step)> {
+        let name = |got: &'a Option<Spot<String>>| got.as_ref().map(|n| n.value.as_str());
+        let (Some(part), Some(route)) = (
+            name(&order.part).and_then(|n| self.part(n)),
+            name(&order.route).and_then(|n| self.route(n)),
+        ) else {
+            return Vec::new();
+        };
+        let concerns = |s: &&Step| s.only.is_empty() || s.only.iter().any(|n| n.value == part.name.value);
+        let coats = route.steps.iter().filter(|s| s.coats()).filter(concerns);
+        coats.map(|step| (order, part, step)).collect()
+    }
+
+    /// Pressure of the room's air.
+    fn pressure(&self) -> Option<Pressure> {
+        resolve::air(self.file.shop.as_ref()?.air.as_ref()?).map(|a| a.pressure)
+    }
 }

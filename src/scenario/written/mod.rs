@@ -44,6 +44,10 @@ pub(super) struct File {
     pub(super) parts: Vec<Part>,
     pub(super) routes: Vec<Route>,
     pub(super) orders: Vec<Order>,
+    /// Where the key of the orders stands.
+    pub(super) orders_at: Option<Place>,
+    /// Whether orders are written that could not be read.
+    pub(super) orders_unread: bool,
     pub(super) rules: Option<Rules>,
 }
 
@@ -51,7 +55,7 @@ impl File {
     /// Reads a whole tree.
     pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
         let mut f = Fields::new(node, &keys::SCENARIO, walk)?;
-        f.get("tankday", value::count::<1, 1>);
+        f.get("tankday", value::version);
         Some(Self {
             title: f.or("title", value::text),
             shop: part(&mut f, "shop", Shop::read, Shop::absent),
@@ -62,6 +66,8 @@ impl File {
             materials: named(&mut f, "materials", MOST_NAMES, Material::read),
             parts: named(&mut f, "parts", MOST_NAMES, Part::read),
             routes: named(&mut f, "routes", MOST_NAMES, Route::read),
+            orders_at: f.place("orders"),
+            orders_unread: f.node("orders").is_some_and(|n| !f.walk.items(n).is_empty()),
             orders: things(&mut f, "orders", MOST_ORDERS, Order::read),
             rules: part(&mut f, "rules", Rules::read, Rules::absent),
         })

@@ -163,6 +163,8 @@ pub(in crate::scenario) enum TopUp {
         below: Got<Share>,
         /// Hands' time.
         takes: Got<Span>,
+        /// Whether the rule is written and not a default.
+        written: bool,
     },
 }
 
@@ -173,8 +175,10 @@ impl TopUp {
                 .get("top up", |n, w| word(n, w, &[("never", ())]))
                 .map(|_| Self::Never);
         }
+        let written = f.has("top up");
         let mut f = f.inner("top up", &keys::TOP_UP)?;
         Some(Self::Below {
+            written,
             below: f.or("below", value::share),
             takes: f.or("takes", time::span),
         })

@@ -43,6 +43,8 @@ pub(in crate::scenario) struct Air {
     pub(in crate::scenario) humidity: Got<Share>,
     pub(in crate::scenario) altitude: Got<Length>,
     pub(in crate::scenario) pressure: Got<Pressure>,
+    /// Where the pressure or what it follows from is written.
+    pub(in crate::scenario) cause: Option<Place>,
     /// Where both altitude and pressure are written.
     pub(in crate::scenario) both: Option<(Place, Place)>,
 }
@@ -62,6 +64,7 @@ impl Air {
             humidity: f.or("humidity", value::share),
             altitude: f.or("altitude", value::quantity),
             pressure: f.get("pressure", value::positive),
+            cause: f.place("pressure").or(f.place("altitude")),
             both: f.place("altitude").zip(f.place("pressure")),
         }
     }

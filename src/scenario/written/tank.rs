@@ -2,8 +2,9 @@
 
 use super::Got;
 use crate::scenario::keys;
-use crate::scenario::node::{Node, Place, Value};
-use crate::scenario::value::{self, Layer, Vessel};
+use crate::scenario::measure::{self, Layer, Vessel};
+use crate::scenario::node::{Node, Value};
+use crate::scenario::value;
 use crate::scenario::walk::{Fields, Walk};
 use crate::shop::{Frees, HeaterKind, Inside, WallMaterial};
 use crate::units::{HeatTransfer, Power, Share, TempDiff, Temperature, Volume};
@@ -47,7 +48,7 @@ impl Tank {
             volume,
             name: f.get("name", value::name),
             bath: f.get("bath", value::name),
-            inside: f.get("inside", value::inside),
+            inside: f.get("inside", measure::inside),
             fill: f.get("fill", value::positive),
             wall: f.inner("wall", &keys::WALL).map(Wall::of),
             lid: Lid::of(&mut f),
@@ -78,8 +79,8 @@ impl Wall {
     fn of(mut f: Fields) -> Self {
         Self {
             material: f.or("material", face),
-            insulation: f.or("insulation", value::layer),
-            vessel: f.or("vessel", value::vessel),
+            insulation: f.or("insulation", measure::layer),
+            vessel: f.or("vessel", measure::vessel),
             bottom: f.or("bottom", value::quantity),
         }
     }
@@ -121,7 +122,7 @@ impl Lid {
             return Some(Self::Own {
                 leak: f.or("leak", value::share),
                 material: f.or("material", face),
-                insulation: f.or("insulation", value::layer),
+                insulation: f.or("insulation", measure::layer),
             });
         }
         f.or("lid", |n, w| {
@@ -173,7 +174,6 @@ impl Heater {
 /// A station that is no tank.
 #[derive(Debug)]
 pub(in crate::scenario) struct Station {
-    pub(in crate::scenario) at: Place,
     pub(in crate::scenario) name: Got<String>,
     pub(in crate::scenario) loads: Got<u32>,
     pub(in crate::scenario) together: Got<u32>,
@@ -184,7 +184,6 @@ impl Station {
     pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
         let mut f = Fields::new(node, &keys::STATIONS, walk)?;
         Some(Self {
-            at: f.at,
             name: f.get("name", value::name),
             loads: f.or("loads", |n, w| {
                 Some(value::or_word(n, w, "unlimited", value::count::<1, 1_000_000>)?.unwrap_or(u32::MAX))

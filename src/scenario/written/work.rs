@@ -144,7 +144,6 @@ pub(in crate::scenario) struct StepPlaces {
     pub(in crate::scenario) each: Option<Place>,
     pub(in crate::scenario) put_in: Option<Place>,
     pub(in crate::scenario) take_out: Option<Place>,
-    pub(in crate::scenario) hands: Option<Place>,
     pub(in crate::scenario) most: Option<Place>,
     pub(in crate::scenario) fails: Option<Place>,
     pub(in crate::scenario) back_to: Option<Place>,
@@ -159,7 +158,6 @@ impl StepPlaces {
             each: f.place("each piece"),
             put_in: f.place("put in"),
             take_out: f.place("take out"),
-            hands: f.place("hands"),
             most: f.place("at most"),
             fails: f.place("fails"),
             back_to: f.place("back to"),
@@ -239,7 +237,6 @@ fn names(f: &mut Fields, key: &str) -> Vec<Spot<String>> {
 /// An order.
 #[derive(Debug)]
 pub(in crate::scenario) struct Order {
-    pub(in crate::scenario) at: Place,
     pub(in crate::scenario) id: Got<String>,
     pub(in crate::scenario) part: Got<String>,
     pub(in crate::scenario) count: Got<u32>,
@@ -272,10 +269,9 @@ impl Order {
     pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
         let mut f = Fields::new(node, &keys::ORDERS, walk)?;
         Some(Self {
-            at: f.at,
             id: f.get("id", value::name),
             part: f.get("part", value::name),
-            count: f.or("count", value::count::<1, 1_000_000>),
+            count: f.or("count", value::pieces),
             route: f.get("route", value::name),
             arrives: Arrives::of(&mut f),
             due: f.get("due", time::when),

@@ -1,0 +1,131 @@
+//! Reads the measures of tanks: insides, layers, vessels.
+
+use super::finding::{Code, Finding};
+use super::node::Node;
+use super::value::{quantity, refuse, scalar};
+use super::walk::Walk;
+use crate::shop::Inside;
+use crate::units::{Conductivity, Length, Mass, Quantity, ReadError, read_quantity, split_number};
+
+/// `35 cm x 25 cm x 30 cm`, or `round 20 cm x 18 cm`.
+pub(super) fn inside(node: &Node, walk: &mut Walk) -> Option<Inside> {
+    const WANTED: &str = "the inside of a tank";
+    let text = scalar(node, walk, WANTED)?;
+    let (round, measures) = text
+        .strip_prefix("round")
+        .map_or((false, text), |rest| (true, rest));
+    let lengths = refuse(lengths(measures), node, walk, "lengths with their unit")?;
+    match (round, lengths.as_slice()) {
+        (false, &[length, width, height]) => Some(Inside::Box {
+            length,
+            width,
+            height,
+        }),
+        (true, &[diameter, height]) => Some(Inside::Round { diameter, height }),
+        _ => {
+            walk.add(
+                Finding::new(Code::WrongKind, node.at, format!("`{text}` is not the inside of a tank"))
+                    .label(if round { "two measures are expected" } else { "three measures are expected" })
+                    .help("write `35 cm x 25 cm x 30 cm` (length, width, height), or `round 20 cm x 18 cm` (diameter, height)"),
+            );
+            None
+        }
+    }
+}
+
+/// Lengths between `x`; one without a unit takes that of the last.
+fn lengths(text: &str) -> Result<Vec<Length>, ReadError> {
+    let pieces: Vec<&str> = text.split(['x', '×']).map(str::trim).collect();
+    let last = pieces.last().copied().unwrap_or_default();
+    let unit = split_number(last).map_or("", |(_, unit)| unit);
+    let read = |piece: &&str| {
+        let own = split_number(piece)?.1;
+        let length: Length = if own.is_empty() {
+            read_quantity(&format!("{piece} {unit}"))?
+        } else {
+            read_quantity(piece)?
+        };
+        if length > Length::ZERO && length <= MOST_LENGTH {
+            return Ok(length);
+        }
+        Err(ReadError::new(
+            format!("`{piece}` is no length of a tank"),
+            "lengths up to 20 m are read",
+        ))
+    };
+    pieces.iter().map(read).collect()
+}
+
+const MOST_LENGTH: Length = Length::metres(20.0);
+
+/// A layer of insulation as written.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Layer {
+    /// Thickness; zero for none.
+    pub(super) thickness: Length,
+    /// Its conductivity, if written.
+    pub(super) conductivity: Option<Conductivity>,
+}
+
+/// `none`, `25 mm` or `25 mm of 0.04 W/mK`.
+pub(super) fn layer(node: &Node, walk: &mut Walk) -> Option<Layer> {
+    let text = scalar(node, walk, "a thickness, or `none`,")?;
+    if text == "none" {
+        return Some(Layer {
+            thickness: Length::ZERO,
+            conductivity: None,
+        });
+    }
+    let (thick, rest) = text
+        .split_once(" of ")
+        .map_or((text, None), |(a, b)| (a, Some(b)));
+    let thickness = refuse(
+        read_quantity(thick),
+        node,
+        walk,
+        "`none`, `25 mm` or `25 mm of 0.04 W/mK`",
+    )?;
+    let conductivity = match rest {
+        Some(rest) => Some(refuse(
+            read_quantity(rest),
+            node,
+            walk,
+            "a conductivity such as 0.04 W/mK",
+        )?),
+        None => None,
+    };
+    let bad = thickness < Length::ZERO
+        || thickness > MOST_LENGTH
+        || conductivity.is_some_and(|c: Conductivity| c.base() <= 0.0);
+    if bad {
+        walk.add(Finding::new(
+            Code::Range,
+            node.at,
+            "this is no layer of insulation",
+        ));
+        return None;
+    }
+    Some(Layer {
+        thickness,
+        conductivity,
+    })
+}
+
+/// The empty tank: how heavy, or how thick.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Vessel {
+    /// Its mass.
+    Weighs(Mass),
+    /// Its thickness all round but the top.
+    Thick(Length),
+}
+
+/// `6 kg` or `1 mm thick`.
+pub(super) fn vessel(node: &Node, walk: &mut Walk) -> Option<Vessel> {
+    let text = scalar(node, walk, "a mass or a thickness")?;
+    let wanted = "a mass such as 6 kg, or `1 mm thick`";
+    match text.strip_suffix("thick") {
+        Some(thick) => refuse(read_quantity(thick), node, walk, wanted).map(Vessel::Thick),
+        None => quantity(node, walk).map(Vessel::Weighs),
+    }
+}

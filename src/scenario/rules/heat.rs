@@ -1,0 +1,81 @@
+//! Heating: nothing hot is left alone unless the scenario says so.
+
+use super::{Facts, Rule};
+use crate::scenario::finding::{Code, Finding};
+use crate::scenario::node::Place;
+use crate::shop::{Day, HeatOff, HeatOn};
+use crate::units::{Moment, Span};
+
+pub(super) const ALL: &[Rule] = &[unattended, on_within_hours];
+
+/// Time of day of opening and closing.
+fn hours(day: &Day) -> (Span, Span) {
+    let closing = if day.close < Moment::NEVER {
+        day.close - day.open
+    } else {
+        Span::FOREVER
+    };
+    let opening = day.open.day_and_time().1;
+    (opening, opening + closing)
+}
+
+/// Where a rule heats while nobody is there, and in which words.
+fn alone(f: &Facts) -> Option<(Place, &'static str)> {
+    let heat = f.file.rules.as_ref()?.heat.as_ref()?;
+    let days = &f.hours?.calendar.days;
+    let (on, off) = (heat.on.as_ref()?, heat.off.as_ref()?);
+    let ever_closes = days.iter().any(|d| d.close < Moment::NEVER);
+    if off.value == HeatOff::Never && ever_closes {
+        return Some((off.at, "the tanks stay hot while the shop is closed"));
+    }
+    let early = |time: Span| days.iter().any(|d| time < hours(d).0);
+    match on.value {
+        HeatOn::At(time) if early(time) => Some((on.at, "the heaters go on before anybody is there")),
+        HeatOn::ReadyBy(time) if days.iter().any(|d| time <= hours(d).0) => {
+            Some((on.at, "the tanks are hot before anybody is there"))
+        }
+        _ => None,
+    }
+}
+
+/// A hot tank is left alone only if the scenario says so, and then it is a warning.
+fn unattended(f: &Facts) -> Vec<Finding> {
+    let Some((at, what)) = alone(f).filter(|_| !f.file.tanks.is_empty()) else {
+        return Vec::new();
+    };
+    let said = f
+        .file
+        .rules
+        .as_ref()
+        .and_then(|r| r.heat.as_ref()?.unattended.as_ref());
+    match said {
+        Some(said) if said.value => {
+            let finding = Finding::warning(Code::Unattended, at, format!("{what}: hot acid is left alone"));
+            vec![finding.label("unattended").and(said.at, "allowed here")]
+        }
+        Some(_) => vec![
+            Finding::new(Code::Unattended, at, what)
+                .label("unattended")
+                .help("heat while somebody is there, or write `unattended: allowed`; it will be a warning on every plan"),
+        ],
+        None => Vec::new(),
+    }
+}
+
+/// Heating begins before the shop closes.
+fn on_within_hours(f: &Facts) -> Vec<Finding> {
+    let late = || {
+        let on = f.file.rules.as_ref()?.heat.as_ref()?.on.as_ref()?;
+        let time = match on.value {
+            HeatOn::At(time) | HeatOn::ReadyBy(time) => time,
+            HeatOn::AtOpening => return None,
+        };
+        let days = &f.hours?.calendar.days;
+        let closed = days.iter().any(|d| time >= hours(d).1);
+        closed.then(|| {
+            Finding::new(Code::Time, on.at, "the shop is closed by then")
+                .help("heat within the opening hours")
+        })
+    };
+    late().into_iter().collect()
+}

@@ -1,0 +1,114 @@
+//! What may and may not go into a coating bath.
+
+use super::{Facts, Rule};
+use crate::bath::{Growth, Substrate};
+use crate::scenario::finding::{Code, Finding};
+use crate::scenario::node::Place;
+use crate::scenario::written::{Part, Step};
+use crate::shop::Coats;
+use std::collections::BTreeSet;
+
+pub(super) const ALL: &[Rule] = &[stays_out, measured, reaches_target, has_reason];
+
+/// Where the material of a part is written, or the part.
+fn material_place(part: &Part) -> Place {
+    part.material.as_ref().map_or(part.name.at, |m| m.at)
+}
+
+/// Each pair of part and coating step once, whatever orders there are.
+fn pairs<'a>(f: &Facts<'a>) -> Vec<(&'a Part, &'a Step)> {
+    let mut seen = BTreeSet::new();
+    let all = f.coatings().map(|(_, part, step)| (part, step));
+    all.filter(|(part, step)| seen.insert((part.name.at.start, step.at.start)))
+        .collect()
+}
+
+/// Aluminium, zinc plate, brass and stainless stay out.
+fn stays_out(f: &Facts) -> Vec<Finding> {
+    let refused = |(part, step): (&Part, &Step)| {
+        let Coats::No(reason) = f.material(part)?.coats else {
+            return None;
+        };
+        let (bath, material) = (step.bath.as_ref()?, &part.material.as_ref()?.value);
+        let message = format!(
+            "`{}` ({material}) must stay out of `{}`",
+            part.name.value, bath.value
+        );
+        Some(
+            Finding::new(Code::Material, material_place(part), message)
+                .label("stays out")
+                .and(bath.at, "would go in here")
+                .help(format!("{reason}; send the part another way")),
+        )
+    };
+    pairs(f).into_iter().filter_map(refused).collect()
+}
+
+/// Parts that a bath coats have a mass and a surface.
+fn measured(f: &Facts) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for (part, step) in pairs(f) {
+        let unmeasured = [
+            (
+                "mass",
+                part.mass.as_ref().is_some_and(|m| m.value.in_grams() <= 0.0),
+            ),
+            (
+                "area",
+                part.area
+                    .as_ref()
+                    .is_some_and(|a| a.value.in_square_decimetres() <= 0.0),
+            ),
+        ];
+        for (key, _) in unmeasured.iter().filter(|(_, missing)| *missing) {
+            let message = format!(
+                "`{}` goes into a bath, but its {key} is not known",
+                part.name.value
+            );
+            let finding = Finding::new(Code::Missing, part.name.at, message).label(format!("needs `{key}`"));
+            found.push(finding.and(step.bath.as_ref().map_or(step.at, |b| b.at), "goes in here"));
+        }
+    }
+    found
+}
+
+/// A target that the coating never reaches is seen before the day begins.
+fn reaches_target(f: &Facts) -> Vec<Finding> {
+    let short = |(part, step): (&Part, &Step)| {
+        let coat = f.bath(&step.bath.as_ref()?.value)?.coat.as_ref()?;
+        let (None, Some(target)) = (&coat.time, &coat.target) else {
+            return None;
+        };
+        let material = f.material(part)?;
+        let on = Substrate {
+            slower: material.slower,
+            heavier: material.heavier,
+        };
+        let cannot = Growth::DEFAULT.conversion_for(target.value, on).err()?;
+        let grams = |w: crate::units::CoatWeight| (w.in_grams_per_square_metre() * 10.0).round() / 10.0;
+        let message = format!("`{}` never reaches {} g/m2", part.name.value, grams(target.value));
+        Some(
+            Finding::warning(Code::Material, material_place(part), message)
+                .label(format!("ends at {} g/m2", grams(cannot.full)))
+                .and(target.at, "the target")
+                .help("it stays for the longest dwell; lower the target, or state a time"),
+        )
+    };
+    pairs(f).into_iter().filter_map(short).collect()
+}
+
+/// A reason belongs to a material that stays out.
+fn has_reason(f: &Facts) -> Vec<Finding> {
+    let idle = f
+        .file
+        .materials
+        .iter()
+        .filter(|m| m.coats.as_ref().is_some_and(|c| c.value));
+    idle.filter_map(|m| {
+        let because = m.because.as_ref().filter(|b| b.at != m.name.at)?;
+        let finding =
+            Finding::new(Code::Contradiction, because.at, "a reason is given for nothing").label("why not");
+        Some(finding.and(m.coats.as_ref()?.at, "it does"))
+    })
+    .collect()
+}

@@ -1,0 +1,134 @@
+//! Room: whether the work that is asked for fits the tanks.
+
+use super::{Facts, Rule};
+use crate::scenario::finding::{Code, Finding};
+use crate::scenario::node::Place;
+use crate::scenario::written::{Part, Tank};
+use crate::units::{Quantity, Volume};
+use std::collections::BTreeSet;
+
+pub(super) const ALL: &[Rule] = &[one_piece_fits, loads_of_an_order];
+
+/// What of one tank's room one piece takes.
+struct Take {
+    /// Largest share of any kind of room.
+    share: f64,
+    /// Which kind, and the piece and the room in figures.
+    what: &'static str,
+    piece: String,
+    room: String,
+    at: Place,
+}
+
+/// None where something could not be read.
+fn take(f: &Facts, part: &Part, tank: &Tank) -> Option<Take> {
+    let bath = f.bath(&tank.bath.as_ref()?.value)?;
+    let fill = tank.fill.as_ref()?.value;
+    let (area, mass) = (part.area.as_ref()?, part.mass.as_ref()?);
+    let (area_room, mass_room) = (bath.area.as_ref()?.value * fill, bath.mass.as_ref()?.value * fill);
+    let by_area = Take {
+        share: area.value / area_room,
+        what: "surface",
+        piece: format!("{:.3} dm2", area.value.in_square_decimetres()),
+        room: format!("{:.3} dm2", area_room.in_square_decimetres()),
+        at: area.at,
+    };
+    let by_mass = Take {
+        share: mass.value / mass_room,
+        what: "mass",
+        piece: format!("{:.3} kg", mass.value.in_kilograms()),
+        room: format!("{:.3} kg", mass_room.in_kilograms()),
+        at: mass.at,
+    };
+    let worst = if by_mass.share > by_area.share {
+        by_mass
+    } else {
+        by_area
+    };
+    let by_bulk = by_bulk(part, tank);
+    Some(match by_bulk {
+        Some(bulk) if bulk.share > worst.share => bulk,
+        _ => worst,
+    })
+}
+
+/// None where nobody cares about baskets.
+fn by_bulk(part: &Part, tank: &Tank) -> Option<Take> {
+    let (bulk, basket) = (part.bulk.as_ref()?, tank.basket.as_ref()?.value?);
+    let litres = |v: Volume| format!("{:.3} L", v.in_litres());
+    let own = bulk.value.filter(|v| v.base() > 0.0)?;
+    Some(Take {
+        share: own / basket,
+        what: "bulk",
+        piece: litres(own),
+        room: litres(basket),
+        at: bulk.at,
+    })
+}
+
+/// The tank in which one piece takes the least of the room.
+fn best(f: &Facts, part: &Part, tanks: &[&Tank]) -> Option<Take> {
+    let takes = tanks.iter().filter_map(|t| take(f, part, t));
+    takes.min_by(|a, b| a.share.total_cmp(&b.share))
+}
+
+/// One piece fits at least one of the tanks that can coat it.
+fn one_piece_fits(f: &Facts) -> Vec<Finding> {
+    let mut seen = BTreeSet::new();
+    let mut found = Vec::new();
+    for (_, part, step) in f.coatings() {
+        if !seen.insert((part.name.at.start, step.at.start)) {
+            continue;
+        }
+        let Some(take) = best(f, part, &f.tanks_for(step)).filter(|t| t.share > 1.0) else {
+            continue;
+        };
+        let message = format!(
+            "one `{}` does not fit any tank: its {} is {}",
+            part.name.value,
+            take.what,
+            plain(&take.piece)
+        );
+        found.push(
+            Finding::new(Code::Capacity, take.at, message)
+                .label(format!("room for {}", plain(&take.room)))
+                .and(step.bath.as_ref().map_or(step.at, |b| b.at), "would go in here")
+                .help("a larger tank, a larger `room` at the bath, or another way for this part"),
+        );
+    }
+    found
+}
+
+/// Without zeros at the end.
+fn plain(figure: &str) -> String {
+    let (number, unit) = figure.split_once(' ').unwrap_or((figure, ""));
+    format!("{} {unit}", number.trim_end_matches('0').trim_end_matches('.'))
+}
+
+/// Most loads that one order may become.
+const MOST_LOADS: f64 = 10_000.0;
+
+/// An order does not become more loads than anybody could work off.
+fn loads_of_an_order(f: &Facts) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for (order, part, step) in f.coatings() {
+        let Some(count) = &order.count else { continue };
+        let Some(take) = best(f, part, &f.tanks_for(step)).filter(|t| t.share <= 1.0) else {
+            continue;
+        };
+        let per_load = (1.0 / take.share).floor().max(1.0);
+        let loads = (f64::from(count.value) / per_load).ceil();
+        if loads > MOST_LOADS {
+            found.push(
+                Finding::new(
+                    Code::Limit,
+                    count.at,
+                    format!("this order would take {loads:.0} loads"),
+                )
+                .label(format!("{per_load:.0} pieces fit one load"))
+                .help(format!("an order may take {MOST_LOADS:.0} loads: divide it")),
+            );
+        }
+    }
+    found
+}

@@ -1,0 +1,137 @@
+//! Tanks: what goes into them and how they start.
+
+use super::bath::celsius;
+use super::{Facts, Rule};
+use crate::bath::water::boiling_point;
+use crate::scenario::finding::{Code, Finding};
+use crate::scenario::written::Tank;
+use crate::shop::Inside;
+use crate::units::{Quantity, Volume};
+
+pub(super) const ALL: &[Rule] = &[
+    fill_fits,
+    room_for_foam,
+    start_level,
+    start_temperature,
+    basket_fits,
+    some_heat,
+];
+
+/// Volume to the rim.
+fn inside(tank: &Tank) -> Option<Volume> {
+    Some(Volume::cubic_metres(match tank.inside.as_ref()?.value {
+        Inside::Box {
+            length,
+            width,
+            height,
+        } => length.base() * width.base() * height.base(),
+        Inside::Round { diameter, height } => {
+            std::f64::consts::FRAC_PI_4 * diameter.base() * diameter.base() * height.base()
+        }
+    }))
+}
+
+fn litres(volume: Volume) -> String {
+    format!("{} L", (volume.in_litres() * 10.0).round() / 10.0)
+}
+
+/// The fill fits the tank.
+fn fill_fits(f: &Facts) -> Vec<Finding> {
+    let too_full = |t: &Tank| {
+        let (fill, inside_at, holds) = (t.fill.as_ref()?, t.inside.as_ref()?.at, inside(t)?);
+        (fill.value > holds).then(|| {
+            let message = format!(
+                "{} do not fit: the tank holds {} to its rim",
+                litres(fill.value),
+                litres(holds)
+            );
+            Finding::new(Code::Capacity, fill.at, message)
+                .label("too much")
+                .and(inside_at, format!("holds {}", litres(holds)))
+                .help("leave room for foam and for the work: three quarters of the inside is a good fill")
+        })
+    };
+    f.file.tanks.iter().filter_map(too_full).collect()
+}
+
+/// Share of the inside above which foam and work have no room left; common practice, no source.
+const FULLEST: f64 = 0.92;
+
+/// A tank is not filled to its rim.
+fn room_for_foam(f: &Facts) -> Vec<Finding> {
+    let brimful = |t: &Tank| {
+        let (fill, holds) = (t.fill.as_ref()?, inside(t)?);
+        let share = fill.value / holds;
+        (share > FULLEST && share <= 1.0).then(|| {
+            let message = format!(
+                "the tank is {:.0} % full: hot acid may foam over its rim",
+                share * 100.0
+            );
+            Finding::warning(Code::Capacity, fill.at, message)
+                .label("little room")
+                .help(format!("fill {} or less", litres(holds * FULLEST)))
+        })
+    };
+    f.file.tanks.iter().filter_map(brimful).collect()
+}
+
+/// At the start there is not more in a tank than it is filled to.
+fn start_level(f: &Facts) -> Vec<Finding> {
+    let over = |t: &Tank| {
+        let (fill, volume) = (t.fill.as_ref()?, t.volume.as_ref()?);
+        (volume.value? > fill.value).then(|| {
+            Finding::new(Code::Capacity, volume.at, "the tank starts fuller than its fill")
+                .label("now")
+                .and(fill.at, "fill")
+        })
+    };
+    f.file.tanks.iter().filter_map(over).collect()
+}
+
+/// At the start no tank boils or is frozen.
+fn start_temperature(f: &Facts) -> Vec<Finding> {
+    let Some(boiling) = f.pressure().map(boiling_point) else {
+        return Vec::new();
+    };
+    let strange = |t: &Tank| {
+        let now = t.temperature.as_ref()?;
+        let temperature = now.value?;
+        let wrong = temperature >= boiling || temperature.in_celsius() < 0.0;
+        wrong.then(|| {
+            let message = format!("a bath cannot have {}", celsius(temperature));
+            Finding::new(Code::Bath, now.at, message).help(format!(
+                "it freezes at 0 °C and boils at {} here",
+                celsius(boiling)
+            ))
+        })
+    };
+    f.file.tanks.iter().filter_map(strange).collect()
+}
+
+/// The basket goes into the tank.
+fn basket_fits(f: &Facts) -> Vec<Finding> {
+    let large = |t: &Tank| {
+        let (basket, inside_at, holds) = (t.basket.as_ref()?, t.inside.as_ref()?.at, inside(t)?);
+        (basket.value? > holds).then(|| {
+            Finding::new(Code::Capacity, basket.at, "the basket is larger than the tank")
+                .label("basket")
+                .and(inside_at, format!("holds {}", litres(holds)))
+        })
+    };
+    f.file.tanks.iter().filter_map(large).collect()
+}
+
+/// Some of the heater's power reaches the bath.
+fn some_heat(f: &Facts) -> Vec<Finding> {
+    let none = |t: &Tank| {
+        let efficiency = t.heater.as_ref()?.efficiency.as_ref()?;
+        (efficiency.value.in_fraction() <= 0.0).then(|| {
+            Finding::new(
+                Code::Range,
+                efficiency.at,
+                "none of the heater's power reaches the bath",
+            )
+        })
+    };
+    f.file.tanks.iter().filter_map(none).collect()
+}
