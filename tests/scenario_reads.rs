@@ -32,3 +32,13 @@ fn every_scenario_in_the_folder_reads() {
     }
     assert!(count >= 3);
 }
+
+#[test]
+fn days_without_anything_behind_them_are_one_usual_day() {
+    let text = scenario::starter();
+    let start = text.find("  - {date:").unwrap();
+    let end = start + text[start..].find('\n').unwrap();
+    let shop = clean("days.yaml", &format!("{}{}", &text[..start], &text[end..]));
+    assert_eq!(shop.calendar.days.len(), 1);
+    assert_eq!(shop.calendar.days[0].open.clock(), "08:00");
+}

@@ -83,12 +83,12 @@ fn shop(tree: &node::Node, walk: &mut Walk) -> Option<Shop> {
     if walk.found.iter().any(|f| f.weight == Weight::Error) {
         return None;
     }
-    let context = resolve::Context {
+    let context = hours.as_ref().map(|hours| resolve::Context {
         file: &file,
         names: &names,
-        hours: hours.as_ref()?,
-    };
-    let shop = context.shop(walk);
+        hours,
+    });
+    let shop = context.and_then(|context| context.shop(walk));
     if shop.is_none() {
         let at = Place::default();
         walk.add(Finding::new(

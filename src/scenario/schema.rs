@@ -104,7 +104,7 @@ impl Things {
 
 const NUMBER: &str = r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?";
 const TIME_UNIT: &str = "(s|sec|seconds?|min|mins|minutes?|h|hr|hours?|d|days?|weeks?)";
-const SPREAD: &str = r"^\s*(about |exponential |lognormal |gamma )?[\d.].*[a-z]\s*$";
+const SPREAD: &str = r"^\s*(about |exponential |lognormal |gamma )?[\d.].*([a-z]|mostly\s+[\d.]+)\s*$";
 
 fn pattern(pattern: &str) -> Value {
     json!({ "type": "string", "pattern": pattern })

@@ -102,8 +102,8 @@ fn several<T>(
     absent: fn(Place, &mut Walk) -> T,
 ) -> Vec<T> {
     match f.node(key) {
-        Some(node) => f.walk.list(node, key, most, read),
-        None => vec![absent(f.at, f.walk)],
+        Some(node) if !f.walk.items(node).is_empty() => f.walk.list(node, key, most, read),
+        _ => vec![absent(f.at, f.walk)],
     }
 }
 
