@@ -12,6 +12,7 @@ pub mod print;
 pub mod record;
 pub mod route;
 pub mod scenario;
+pub mod shape;
 pub mod sheet;
 pub mod shop;
 pub mod stats;

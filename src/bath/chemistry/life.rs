@@ -1,15 +1,19 @@
 //! How long a bath lasts: surface, loads and days to each limit at the present mix of work.
 //!
 //! The volume is taken as made up with water all the time, and nothing else added. A stock N then follows
-//! dN/da = R - k N over the area a coated, with R what a square metre gives and k what it carries off, so the area
-//! to a limit is closed: a = -ln(1 - k z) / k with z = (limit - N) / (R - k N).
+//! dN/da = R - k N over the area a coated, with R what a square metre gives and k what it carries off:
+//! N = N0 + (R - k N0) (1 - exp(-k a)) / k. Iron that oxidises by the hour moves acid and sludge with it.
+//!
+//! Each limit is taken for itself. One that comes after that of strength counts only for a bath whose strength is
+//! kept up: without additions its manganese ends at about the area at which its iron is too much.
 
 use super::balance::Turnover;
 use super::limits::{Limits, Side, Watched};
 use super::recipe::Recipe;
-use super::species::{Dissolved, IRON};
+use super::species::{IRON, STRENGITE};
 use super::state::Chemistry;
-use crate::units::{Amount, Area, CoatWeight, Span};
+use crate::bath::root::falling_root;
+use crate::units::{Area, CoatWeight, Span};
 
 /// The work that a bath does.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -60,121 +64,155 @@ impl Life {
     }
 }
 
-/// A stock, what a square metre adds to it, and what share of it a square metre carries off.
+/// What a bath holds after an area coated, in point-litres and grams.
 #[derive(Debug, Clone, Copy)]
-struct Stock {
-    now: f64,
-    gain: f64,
-    carried: f64,
+struct Held {
+    total: f64,
+    free: f64,
+    iron: f64,
+    sludge: f64,
 }
 
-impl Stock {
-    /// Area in m2 after which it has a value; none where it never does.
-    fn until(self, value: f64) -> Option<f64> {
-        let linear = (value - self.now) / (self.gain - self.carried * self.now);
-        let bent = self.carried * linear;
-        if !linear.is_finite() || linear < 0.0 || bent >= 1.0 {
-            return None;
+/// How a bath goes on: start, gain by a square metre, share carried off by a square metre, and share of the iron that
+/// oxidises in the hot time of a square metre.
+#[derive(Debug, Clone, Copy)]
+struct Course {
+    start: Held,
+    gain: Held,
+    carried: f64,
+    rusts: f64,
+    /// Point-litres of total acid gained by a gram of iron that oxidises: its metal counts no more, its acid does.
+    total_by_rust: f64,
+}
+
+/// Point-litres of free acid that a gram of iron sets free as it oxidises.
+const FREED: f64 = 100.0 / IRON.in_grams_per_mole();
+/// Grams of sludge that a gram of iron makes as it oxidises.
+const RUST: f64 = STRENGITE.in_grams_per_mole() / IRON.in_grams_per_mole();
+
+/// The integral of exp(-k a) from nothing to a.
+fn faded(k: f64, a: f64) -> f64 {
+    if k * a < 1e-12 {
+        a
+    } else {
+        -libm::expm1(-k * a) / k
+    }
+}
+
+/// A stock after an area: now + (gain - k now) x the faded area.
+fn stock(now: f64, gain: f64, k: f64, a: f64) -> f64 {
+    now + (gain - k * now) * faded(k, a)
+}
+
+impl Course {
+    fn new(recipe: &Recipe, bath: &Chemistry, mix: &Mix) -> Self {
+        let per = Area::square_metres(1.0);
+        let made = Turnover::of(recipe, mix.weight, per);
+        let litres = bath.volume().in_litres();
+        let hours = mix.hot.in_hours() / mix.area.in_square_metres();
+        let rusts = -libm::log1p(-recipe.oxidised_by_hour().0.min(0.999)) * hours;
+        Self {
+            start: Held {
+                total: bath.total_acid().in_points() * litres,
+                free: bath.free_acid().in_points() * litres,
+                iron: bath.iron().in_grams_per_litre() * litres,
+                sludge: (bath.suspended() + bath.settled()).in_grams(),
+            },
+            gain: Held {
+                total: made.change().total_acid(recipe.metal_counts).in_point_litres(),
+                free: made.change().free_acid().in_point_litres(),
+                iron: (made.change().iron * IRON).in_grams(),
+                sludge: made.sludge().mass().in_grams(),
+            },
+            carried: (recipe.drag_out * per) / bath.volume(),
+            rusts: if rusts.is_finite() { rusts } else { 0.0 },
+            total_by_rust: (2.0 - recipe.metal_counts) * FREED,
         }
-        let straight = bent.abs() < 1e-12;
-        Some(if straight {
-            linear
+    }
+
+    /// What it holds after an area. An acid and its part of the iron together follow the law of the drag-out alone.
+    fn at(&self, a: f64) -> Held {
+        let (s, g, k) = (&self.start, &self.gain, self.carried);
+        let fades = k + self.rusts;
+        let iron = stock(s.iron, g.iron, fades, a);
+        let acid =
+            |now: f64, gain: f64, by: f64| stock(now + by * s.iron, gain + by * g.iron, k, a) - by * iron;
+        // All the iron that rusted: what went in, less what is left, in the share of rust in all that leaves.
+        let left = s.iron + g.iron * a - iron;
+        let rusted = if fades > 0.0 {
+            left * self.rusts / fades
         } else {
-            -libm::log1p(-bent) / self.carried
-        })
+            0.0
+        };
+        Held {
+            total: acid(s.total, g.total, self.total_by_rust),
+            free: acid(s.free, g.free, FREED),
+            iron,
+            sludge: s.sludge + g.sludge * a + RUST * rusted,
+        }
+    }
+
+    /// Area in m2 after which a margin is used up; none where it lasts beyond any bath's life.
+    fn until(&self, margin: impl Fn(&Held) -> f64) -> Option<f64> {
+        let mut inside = 0.0;
+        if margin(&self.at(inside)) < 0.0 {
+            return Some(inside);
+        }
+        let mut a = 1e-4;
+        while a < 1e5 {
+            if margin(&self.at(a)) < 0.0 {
+                return Some(falling_root(inside, a, |x| margin(&self.at(x))));
+            }
+            (inside, a) = (a, a * 1.1);
+        }
+        None
     }
 }
 
 /// What is left of a bath.
 #[must_use]
 pub fn life_left(recipe: &Recipe, limits: &Limits, bath: &Chemistry, mix: &Mix) -> Life {
-    let per = Area::square_metres(1.0);
-    let made = Turnover::of(recipe, mix.weight, per);
-    let mut reaches: Vec<Reach> = stocks(recipe, limits, bath, mix, &made)
-        .into_iter()
-        .filter_map(|(what, side, stock, value, passed)| {
-            let area = if passed { 0.0 } else { stock.until(value)? };
-            let loads = area / mix.area.in_square_metres();
-            Some(Reach {
-                what,
-                side,
-                area: Area::square_metres(area),
-                loads,
-                days: loads / mix.loads_by_day,
-            })
-        })
-        .collect();
-    reaches.sort_by(|a, b| {
-        a.area
-            .in_square_metres()
-            .total_cmp(&b.area.in_square_metres())
-            .then(a.what.cmp(&b.what))
-    });
-    Life { reaches }
-}
-
-type Course = (Watched, Side, Stock, f64, bool);
-
-/// Every stock against every limit, in litres, points and grams.
-fn stocks(recipe: &Recipe, limits: &Limits, bath: &Chemistry, mix: &Mix, made: &Turnover) -> Vec<Course> {
+    let course = Course::new(recipe, bath, mix);
     let litres = bath.volume().in_litres();
-    let carried = (recipe.drag_out * Area::square_metres(1.0)) / bath.volume();
-    let hours = mix.hot.in_hours() / mix.area.in_square_metres();
-    let by_hour = if hours.is_finite() {
-        -libm::log1p(-recipe.oxidised_by_hour().0.min(0.999)) * hours
-    } else {
-        0.0
-    };
-    let rusting = bath.dissolved.iron * by_hour;
-    let change = made.change()
-        + Dissolved {
-            acid: rusting,
-            iron: Amount::ZERO - rusting,
-            ..Dissolved::default()
-        };
-    let stock = |now: f64, gain: f64| Stock { now, gain, carried };
-    let total = stock(
-        bath.total_acid().in_points() * litres,
-        change.total_acid(recipe.metal_counts).in_point_litres(),
-    );
-    let free = stock(
-        bath.free_acid().in_points() * litres,
-        change.free_acid().in_point_litres(),
-    );
-    let iron = Stock {
-        now: (bath.dissolved.iron * IRON).in_grams(),
-        gain: (made.change().iron * IRON).in_grams(),
-        carried: carried + by_hour,
-    };
-    let sludge = Stock {
-        now: (bath.suspended() + bath.settled()).in_grams(),
-        gain: (made.sludge().mass() + rusting * super::species::STRENGITE).in_grams(),
-        carried: 0.0,
-    };
-    // Ratio = limit where total - limit x free = 0, and that difference follows the same law.
-    let off = |limit: f64| stock(total.now - limit * free.now, total.gain - limit * free.gain);
-    let (low, high) = (limits.ratio.stop_below, limits.ratio.stop_above);
     let strength = limits.strength.stop_below.in_points() * litres;
-    let most_iron = limits.iron.stop_above.in_grams_per_litre() * litres;
-    let most_sludge =
-        limits.sludge.stop_above.in_fraction() * recipe.sludge_bed.in_grams_per_litre() * litres;
-    vec![
+    let iron = limits.iron.stop_above.in_grams_per_litre() * litres;
+    let sludge = limits.sludge.stop_above.in_fraction() * recipe.sludge_bed.in_grams_per_litre() * litres;
+    let (low, high) = (limits.ratio.stop_below, limits.ratio.stop_above);
+    let found = [
         (
             Watched::Strength,
             Side::Below,
-            total,
-            strength,
-            total.now < strength,
+            course.until(|h| h.total - strength),
         ),
-        (Watched::Ratio, Side::Below, off(low), 0.0, off(low).now < 0.0),
-        (Watched::Ratio, Side::Above, off(high), 0.0, off(high).now > 0.0),
-        (Watched::Iron, Side::Above, iron, most_iron, iron.now > most_iron),
         (
-            Watched::Sludge,
-            Side::Above,
-            sludge,
-            most_sludge,
-            sludge.now > most_sludge,
+            Watched::Ratio,
+            Side::Below,
+            course.until(|h| h.total - low * h.free),
         ),
-    ]
+        (
+            Watched::Ratio,
+            Side::Above,
+            course.until(|h| high * h.free - h.total),
+        ),
+        (Watched::Iron, Side::Above, course.until(|h| iron - h.iron)),
+        (Watched::Sludge, Side::Above, course.until(|h| sludge - h.sludge)),
+    ];
+    let mut reaches: Vec<Reach> = found
+        .into_iter()
+        .filter_map(|(what, side, area)| Some(reach(mix, what, side, area?)))
+        .collect();
+    let m2 = |r: &Reach| r.area.in_square_metres();
+    reaches.sort_by(|a, b| m2(a).total_cmp(&m2(b)).then(a.what.cmp(&b.what)));
+    Life { reaches }
+}
+
+fn reach(mix: &Mix, what: Watched, side: Side, area: f64) -> Reach {
+    let loads = area / mix.area.in_square_metres();
+    Reach {
+        what,
+        side,
+        area: Area::square_metres(area),
+        loads,
+        days: loads / mix.loads_by_day,
+    }
 }
