@@ -25,7 +25,7 @@ const GROUP: f64 = 20.0;
 /// More stations than this are not drawn.
 const MOST_STATIONS: usize = 40;
 
-/// Draws the day. Phones are given the layout of a page until they have one of their own.
+/// Draws the day.
 #[must_use]
 pub fn day(view: &DayView, width: Width) -> Svg {
     let plan = Plan::new(view, width);
@@ -49,7 +49,11 @@ fn desc(view: &DayView) -> String {
         .take(3)
         .map(|t| words::of_tank(view, t))
         .collect();
-    format!("{first}{} {}", tanks.join(" "), words::of_day(view))
+    let tanks = match tanks.len() {
+        0 => String::new(),
+        _ => words::sentence(&tanks.join("; ")) + ". ",
+    };
+    format!("{first}{tanks}{}", words::of_day(view))
 }
 
 /// Where everything goes.

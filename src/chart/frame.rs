@@ -9,8 +9,6 @@ use super::width::wrapped;
 /// For which width a picture is laid out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Width {
-    /// 336 px: a phone.
-    Phone,
     /// 720 px: a page.
     Page,
     /// 1080 px: a wide screen.
@@ -22,7 +20,6 @@ impl Width {
     #[must_use]
     pub const fn pixels(self) -> u32 {
         match self {
-            Self::Phone => 336,
             Self::Page => 720,
             Self::Wide => 1080,
         }

@@ -99,7 +99,7 @@ pub(super) const fn of_station(state: StationState) -> Style {
 /// Bars shorter than this are drawn in one colour.
 const SHORT: f64 = 4.0;
 /// A bar is at least this long, so that no load vanishes.
-const LEAST: f64 = 0.6;
+const LEAST: f64 = 1.0;
 
 /// One lane of bars from left to right.
 pub(super) struct Lane<'p, 'a> {

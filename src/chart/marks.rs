@@ -56,7 +56,7 @@ impl Marks {
         let wanted = wanted(orders, axis);
         let tries = (1..=ROWS).map(|rows| placed(&wanted, rows));
         let (.., placed) = tries
-            .min_by_key(|(nameless, shortened, _)| (*nameless, *shortened))
+            .min_by_key(|(nameless, crowded, _)| (*nameless, *crowded))
             .unwrap_or_default();
         let nameless = placed.iter().filter(|p| p.name.is_none()).count();
         Self {
@@ -120,10 +120,10 @@ fn wanted(orders: &[OrderMark], axis: &ClockAxis) -> Vec<Wanted> {
 }
 
 /// Places marks in turn in so many rows; a name stands between its mark and the next in its row, or before its mark.
-/// Also how many wanted names found no room, and how many only in a shorter form.
+/// Also how many wanted names found no room, and how many marks have only a shorter form or touch the next.
 fn placed(wanted: &[Wanted], rows: usize) -> (usize, usize, Vec<Placed>) {
     let mut free = [f64::NEG_INFINITY; ROWS];
-    let (mut nameless, mut shortened) = (0, 0);
+    let (mut nameless, mut crowded) = (0, 0);
     let mut all = Vec::new();
     for (i, w) in wanted.iter().enumerate() {
         let row = i % rows;
@@ -141,7 +141,8 @@ fn placed(wanted: &[Wanted], rows: usize) -> (usize, usize, Vec<Placed>) {
         };
         let found = w.forms.iter().enumerate().find_map(fits);
         nameless += usize::from(found.is_none() && !w.forms.is_empty());
-        shortened += usize::from(found.as_ref().is_some_and(|(nth, ..)| *nth > 0));
+        crowded += usize::from(found.as_ref().is_some_and(|(nth, ..)| *nth > 0));
+        crowded += usize::from(next < w.x + RADIUS);
         let name = found.map(|(_, x, form)| (x, form));
         let end = name
             .as_ref()
@@ -154,7 +155,7 @@ fn placed(wanted: &[Wanted], rows: usize) -> (usize, usize, Vec<Placed>) {
             name,
         });
     }
-    (nameless, shortened, all)
+    (nameless, crowded, all)
 }
 
 /// Without nameless marks that lie on another of their kind.

@@ -18,7 +18,7 @@ const GAP: f64 = 14.0;
 const LEFT: f64 = 46.0;
 const RIGHT: f64 = 118.0;
 
-/// Draws finished and promised work. Phones are given the layout of a page until they have one of their own.
+/// Draws finished and promised work.
 #[must_use]
 pub fn output(view: &DayView, width: Width) -> Svg {
     let finding = words::of_output(view);

@@ -66,21 +66,23 @@ pub(super) fn finished(drawn: &str, width: u32, height: u32, alt: &Alt) -> Svg {
         Token::Paper.hex()
     );
     let mut lines = drawn.lines();
-    let mut strokes = Strokes::default();
+    let mut path = Path::default();
     while let Some(line) = lines.next() {
         let mark = Mark(line);
         if line.starts_with("<polyline") {
-            strokes.add(mark, &mut text);
-            continue;
-        }
-        strokes.flush(&mut text);
-        if line.starts_with("<text") {
-            words(mark, lines.next().unwrap_or_default(), &mut text);
+            path.stroke(mark, &mut text);
+        } else if line.starts_with("<polygon") {
+            path.fill(mark, &mut text);
         } else {
-            area(mark, &mut text);
+            path.flush(&mut text);
+            if line.starts_with("<text") {
+                words(mark, lines.next().unwrap_or_default(), &mut text);
+            } else {
+                area(mark, &mut text);
+            }
         }
     }
-    strokes.flush(&mut text);
+    path.flush(&mut text);
     text.push_str("</svg>\n");
     Svg { text, width, height }
 }
@@ -113,20 +115,28 @@ fn short(value: f64) -> String {
     if text == "-0" { "0" } else { text }.to_owned()
 }
 
-/// Strokes of one colour and width that follow each other.
+/// Strokes, or filled shapes, of one look that follow each other.
 #[derive(Default)]
-struct Strokes {
-    colour: String,
-    width: String,
+struct Path {
+    look: String,
     path: String,
 }
 
-impl Strokes {
-    fn add(&mut self, mark: Mark<'_>, out: &mut String) {
-        if self.colour != mark.get("stroke") || self.width != mark.get("stroke-width") {
+impl Path {
+    fn stroke(&mut self, mark: Mark<'_>, out: &mut String) {
+        let (colour, width) = (mark.get("stroke"), mark.pixels("stroke-width"));
+        let look = format!("stroke=\"{colour}\" stroke-width=\"{width}\" fill=\"none\"");
+        self.add(look, mark, false, out);
+    }
+
+    fn fill(&mut self, mark: Mark<'_>, out: &mut String) {
+        self.add(format!("fill=\"{}\"", mark.get("fill")), mark, true, out);
+    }
+
+    fn add(&mut self, look: String, mark: Mark<'_>, filled: bool, out: &mut String) {
+        if self.look != look {
             self.flush(out);
-            self.colour = mark.get("stroke").to_owned();
-            self.width = mark.get("stroke-width").to_owned();
+            self.look = look;
         }
         let points: Vec<&str> = mark.get("points").split_whitespace().collect();
         let closed = points.len() > 2 && points.first() == points.last();
@@ -135,21 +145,14 @@ impl Strokes {
             self.path.push(if i == 0 { 'M' } else { 'L' });
             self.path.push_str(&pair(point));
         }
-        if closed {
+        if closed || filled {
             self.path.push('Z');
         }
     }
 
     fn flush(&mut self, out: &mut String) {
         if !self.path.is_empty() {
-            let width: f64 = self.width.parse().unwrap_or(PER_PIXEL);
-            let _ = writeln!(
-                out,
-                "<path d=\"{}\" stroke=\"{}\" stroke-width=\"{}\" fill=\"none\"/>",
-                self.path,
-                self.colour,
-                short(width / PER_PIXEL)
-            );
+            let _ = writeln!(out, "<path d=\"{}\" {}/>", self.path, self.look);
         }
         *self = Self::default();
     }
@@ -193,9 +196,6 @@ fn area(mark: Mark<'_>, out: &mut String) {
             out,
             "<rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" fill=\"{fill}\"/>"
         );
-    } else if mark.0.starts_with("<polygon") {
-        let points: Vec<String> = mark.get("points").split_whitespace().map(pair).collect();
-        let _ = writeln!(out, "<path d=\"M{}Z\" fill=\"{fill}\"/>", points.join("L"));
     } else if mark.0.starts_with("<circle") {
         let [x, y, r] = ["cx", "cy", "r"].map(|key| mark.pixels(key));
         let _ = writeln!(out, "<circle cx=\"{x}\" cy=\"{y}\" r=\"{r}\" fill=\"{fill}\"/>");

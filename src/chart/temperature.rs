@@ -25,7 +25,7 @@ const RIGHT: f64 = 96.0;
 const ABOVE: f64 = 2.0;
 const BELOW: f64 = 4.0;
 
-/// Draws the temperatures. Phones are given the layout of a page until they have one of their own.
+/// Draws the temperatures.
 #[must_use]
 pub fn temperature(view: &DayView, width: Width) -> Svg {
     let finding: Vec<String> = view.tanks.iter().map(|t| words::of_bath(view, t)).collect();

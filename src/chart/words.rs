@@ -44,6 +44,7 @@ pub(super) fn of_day(view: &DayView) -> String {
     let ready = match (on_time, all) {
         (1, 1) => format!("The one order is ready on time, by {last}."),
         (n, all) if n == all => format!("All {all} orders are ready on time, the last by {last}."),
+        (1, all) => format!("1 of {all} orders is ready on time, the last of all by {last}."),
         (n, all) => format!("{n} of {all} orders are ready on time, the last of all by {last}."),
     };
     [ready]
@@ -87,21 +88,21 @@ fn left(view: &DayView) -> Option<String> {
 }
 
 /// With a capital letter first.
-fn sentence(text: &str) -> String {
+pub(super) fn sentence(text: &str) -> String {
     let mut letters = text.chars();
     letters
         .next()
         .map_or(String::new(), |c| c.to_uppercase().chain(letters).collect())
 }
 
-/// What a tank did, for the description of the day.
+/// What a tank did, for the description of the day; part of a sentence.
 pub(super) fn of_tank(view: &DayView, tank: &BathLine) -> String {
     let band = tank.in_band.first();
     let heats = band.map_or("does not come into its band".to_owned(), |at| {
         format!("heats until {}", clock(view, *at))
     });
     format!(
-        "{} {heats} and coats {}.",
+        "{} {heats} and coats {}",
         tank.name,
         count(tank.loads(), "load", "loads")
     )
