@@ -10,10 +10,11 @@ use super::tank_heat::TankHeat;
 use super::water;
 use crate::units::{Energy, Mass, Quantity, Span, Temperature};
 
-/// The longest step, as a change of temperature, K.
+/// The first step and the longest, as a change of temperature, K.
+const FIRST_STRIDE: f64 = 8.0;
 const STRIDE: f64 = 25.0;
 /// A bath so near below its set point has reached it, K: covers a predicted time rounded to the clock.
-const NEAR: f64 = 1e-4;
+const NEAR: f64 = 5e-4;
 /// A bath that changes no faster rests, K/s: a hundred-thousandth of a kelvin a day.
 const AT_REST: f64 = 1e-10;
 /// A flow that has taken so many steps has long come to rest.
@@ -32,7 +33,7 @@ impl Bath {
     /// Moves the bath on.
     ///
     /// Holding is closed form, so cutting a span in pieces changes nothing beyond rounding; elsewhere the result
-    /// is within the error control, some millionths of a kelvin.
+    /// is within the error control, a ten-thousandth of a kelvin for a step.
     pub fn advance(&mut self, tank: &TankHeat, span: Span) {
         self.run(tank, span.in_seconds(), None);
     }
@@ -152,7 +153,7 @@ impl Bath {
         stop: Option<Stop>,
     ) -> (f64, bool) {
         let frame = Flow::new(tank, self, self.is_dry(tank), power);
-        let h = self.stride(tank, power, goal, left.min(*hint), frame.first());
+        let h = self.stride(tank, power, goal, left, *hint, frame.first());
         let scale = Scale {
             capacity: self.content().capacity(self.celsius),
             full: tank.full().base(),
@@ -169,19 +170,37 @@ impl Bath {
     }
 
     /// Length to try: a stride of temperature, not beyond the set point, not beyond a dry tank.
-    fn stride(&self, tank: &TankHeat, power: f64, goal: Option<f64>, left: f64, first: &Course) -> f64 {
-        let capacity = self.content().capacity(self.celsius);
-        let drift = ((power - first[0]) / capacity).abs();
+    fn stride(
+        &self,
+        tank: &TankHeat,
+        power: f64,
+        goal: Option<f64>,
+        left: f64,
+        hint: f64,
+        first: &Course,
+    ) -> f64 {
+        let drift = ((power - first[0]) / self.content().capacity(self.celsius)).abs();
         let spare = (self.water - tank.dry().base()).max(0.1 * tank.dry().base());
         let most = tank.most_evaporation(self.lid).base();
-        let mut h = left.min(STRIDE / drift);
+        let far = if hint.is_finite() {
+            hint.min(STRIDE / drift)
+        } else {
+            FIRST_STRIDE / drift
+        };
+        let mut h = left.min(far);
         if most > 0.0 && first[2] < 0.0 {
             h = h.min(spare / most);
         }
+        // Losses end with a kink at the temperature of the air: at the pace of now it is not passed.
+        let above = (self.temperature() - tank.air()).in_kelvin();
+        if above > 0.0 && power < first[0] {
+            h = h.min(above / drift);
+        }
+        // A bath slows on its way, so a goal that is out of reach at the pace of now is out of reach.
         match goal {
-            Some(goal) if (goal - self.celsius).abs() < 1.5 * STRIDE => self
+            Some(goal) if (goal - self.celsius).abs() <= h * drift => self
                 .seconds_to(tank, power, goal)
-                .map_or(h, |s| if s <= h * 1.5 { s.min(left) } else { h }),
+                .map_or(h, |s| s.min(left).min(1.5 * h)),
             _ => h,
         }
     }

@@ -25,11 +25,14 @@ pub fn horizontal_cylinder(rayleigh: f64, prandtl: f64) -> f64 {
     x * x
 }
 
-/// Sphere, length its diameter (Churchill 1983).
+/// Sphere, length its diameter (Churchill 1983, laminar and turbulent together).
 #[must_use]
 pub fn sphere(rayleigh: f64, prandtl: f64) -> f64 {
+    let rayleigh = rayleigh.max(0.0);
     let shape = pow(1.0 + pow(0.469 / prandtl, 9.0 / 16.0), 4.0 / 9.0);
-    2.0 + 0.589 * rayleigh.max(0.0).sqrt().sqrt() / shape
+    let square = shape * shape;
+    let turbulent = pow(1.0 + 7.44e-8 * rayleigh / (square * square), 1.0 / 12.0);
+    2.0 + 0.589 * rayleigh.sqrt().sqrt() / shape * turbulent
 }
 
 fn sixth_root(x: f64) -> f64 {

@@ -1,16 +1,18 @@
 //! One step of a bath whose temperature moves.
 
 use super::content::Content;
-use super::ode::step;
+use super::ode::{next_length, step};
 use super::state::Bath;
 use super::tank_heat::TankHeat;
 use super::water;
 use crate::units::{Quantity, Temperature};
 
 /// Error of one step, K.
-const TOLERANCE: f64 = 2e-6;
-/// Error of one step, as a share of the full tank, and of a conversion.
-const FINE: f64 = 1e-9;
+const TOLERANCE: f64 = 1e-4;
+/// Error of one step, as a share of the full tank.
+const TOLERANCE_WATER: f64 = 1e-6;
+/// Error of one step, as a conversion: hundredths of a second of a dwell.
+const TOLERANCE_CONVERSION: f64 = 3e-5;
 /// Steps are not divided below this, s.
 const SHORTEST: f64 = 1e-3;
 
@@ -63,6 +65,10 @@ pub(super) struct Flow<'a> {
     bath: &'a Bath,
     dry: bool,
     power: f64,
+    /// Heat capacity at the start, J/K, its growth by kelvin over twice itself, and heat content of the water, J/kg.
+    capacity: f64,
+    bend: f64,
+    carried: f64,
     heat: f64,
     start: Course,
     first: Course,
@@ -70,12 +76,17 @@ pub(super) struct Flow<'a> {
 
 impl<'a> Flow<'a> {
     pub(super) fn new(tank: &'a TankHeat, bath: &'a Bath, dry: bool, power: f64) -> Self {
+        let content = bath.content();
+        let capacity = content.capacity(bath.celsius);
         let mut flow = Self {
             tank,
             bath,
             dry,
             power,
-            heat: bath.content().heat(bath.celsius),
+            capacity,
+            bend: 0.5 * (content.capacity(bath.celsius + 1.0) / capacity - 1.0),
+            carried: water::heat_content(bath.temperature()).base(),
+            heat: content.heat(bath.celsius),
             start: [0.0, 0.0, bath.water, bath.conversion],
             first: [0.0; 4],
         };
@@ -96,16 +107,19 @@ impl<'a> Flow<'a> {
         [leaving.heat.base(), carried, -vapour, self.bath.rate.at(celsius)]
     }
 
-    /// Temperature at a point of the step, from a guess near it.
-    fn temperature(&self, x: f64, y: &Course, guess: f64) -> f64 {
+    /// Temperature at a point of the step: a parabola from the start as guess, then exactly.
+    fn temperature(&self, x: f64, y: &Course) -> f64 {
         let content = Content::new(y[2], &self.bath.solids);
-        content.temperature(self.heat + self.power * x - y[0] - y[1], guess)
+        let gained = self.power * x - y[0] - y[1];
+        let rise = (gained - self.carried * (y[2] - self.start[2])) / self.capacity;
+        let guess = self.bath.celsius + rise * (1.0 - self.bend * rise);
+        content.temperature(self.heat + gained, guess)
     }
 
     fn step(&self, h: f64) -> (Made, Course) {
         let mut celsius = self.bath.celsius;
         let made = step(&self.start, &self.first, h, |x, y| {
-            celsius = self.temperature(x, y, celsius);
+            celsius = self.temperature(x, y);
             self.slope_at(celsius)
         });
         let end = Made {
@@ -123,16 +137,17 @@ impl<'a> Flow<'a> {
         loop {
             let (made, error) = self.step(h);
             let heat = (error[0].abs() + error[1].abs()) / (scale.capacity * TOLERANCE);
-            let rest = (error[2].abs() / scale.full).max(error[3].abs()) / FINE;
-            let size = heat.max(rest).max(1e-5);
-            let factor = 0.9 * libm::pow(size, -0.2);
+            let water = error[2].abs() / (scale.full * TOLERANCE_WATER);
+            let coat = error[3].abs() / TOLERANCE_CONVERSION;
+            let size = heat.max(water).max(coat);
+            let factor = next_length(size);
             if size <= 1.0 || h <= SHORTEST || size.is_nan() {
                 return Made {
-                    next: h * factor.clamp(0.2, 5.0),
+                    next: h * factor,
                     ..made
                 };
             }
-            h *= factor.clamp(0.1, 0.9);
+            h *= factor.min(0.9);
         }
     }
 

@@ -1,7 +1,7 @@
 //! Losses against bath temperature, tabulated once for a tank in a room.
 //!
 //! Cubic pieces of half a kelvin from the air's temperature to the bath's upper limit, within 0.05 % of the
-//! models. At and below the temperature of the air surface, walls and lid exchange nothing; the models' small
+//! models from 2 K above the air. At and below the temperature of the air surface, walls and lid exchange nothing; the models' small
 //! jump there is spread over the first piece, so that a cooling bath comes to rest smoothly. Heat through the
 //! bottom is linear and kept apart.
 
@@ -53,6 +53,10 @@ impl LossTable {
             pieces: (0..count).map(|i| piece(&nodes, i)).collect(),
             most: [MassFlow::from_base(last[2]), MassFlow::from_base(last[3])],
         }
+    }
+
+    pub(super) fn air(&self) -> Temperature {
+        self.air
     }
 
     /// What leaves at a bath temperature.

@@ -3,16 +3,17 @@
 use super::advance::Regime;
 use super::content::Content;
 use super::flow::Stop;
-use super::ode::step;
+use super::ode::{next_length, step};
 use super::state::{Bath, Heater};
 use super::tank_heat::TankHeat;
 use crate::units::{Quantity, Span, Temperature, Volume};
 
-/// The longest step, K.
+/// The first step, and the longest, K.
+const FIRST_STRIDE: f64 = 8.0;
 const STRIDE: f64 = 25.0;
 /// Error of one step, s, and as a share of its length.
-const FINE: f64 = 1e-7;
-const FINE_SHARE: f64 = 1e-9;
+const FINE: f64 = 1e-3;
+const FINE_SHARE: f64 = 1e-6;
 /// Beyond this a prediction is of no use to anybody: a hundred days, s.
 const FAR: f64 = 8.64e6;
 
@@ -76,11 +77,10 @@ impl Bath {
         };
         let mut t = self.celsius;
         let mut y = [0.0, self.water];
-        let mut h = way.clamp(-STRIDE, STRIDE);
+        let mut h = way.clamp(-FIRST_STRIDE, FIRST_STRIDE);
         for _ in 0..10_000 {
             let made = step(&y, &slope(t, y[1]), h, |x, y| slope(t + x, y[1]));
-            let size = (made.error[0].abs() / (FINE + FINE_SHARE * made.y[0])).max(1e-5);
-            let factor = 0.9 * libm::pow(size, -0.2);
+            let size = made.error[0].abs() / (FINE + FINE_SHARE * made.y[0]);
             if size <= 1.0 || h.abs() < 1e-9 {
                 t += h;
                 y = made.y;
@@ -91,10 +91,7 @@ impl Bath {
                     return Some(y[0]);
                 }
             }
-            let next = (h * factor.clamp(0.1, 5.0))
-                .abs()
-                .min(STRIDE)
-                .min((target - t).abs());
+            let next = (h * next_length(size)).abs().min(STRIDE).min((target - t).abs());
             h = next * way.signum();
         }
         None

@@ -53,6 +53,12 @@ impl TankHeat {
         self.limit
     }
 
+    /// Temperature of the room's air.
+    #[must_use]
+    pub fn air(&self) -> Temperature {
+        self.table.air()
+    }
+
     /// What leaves at a bath temperature, from the table.
     #[must_use]
     pub fn leaving(&self, bath: Temperature, lid: Lid) -> Leaving {
