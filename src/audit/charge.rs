@@ -3,9 +3,8 @@
 use super::found::FaultKind;
 use super::life::Follow;
 use super::stage::{Stage, Visit};
-use super::ways::bit;
 use crate::record::LoadNo;
-use crate::shop::{Combine, StationId, StepIx, StepRef};
+use crate::shop::{Combine, StationId, StepRef};
 use crate::units::{Moment, Span};
 
 impl Follow<'_, '_, '_> {
@@ -56,7 +55,7 @@ impl Follow<'_, '_, '_> {
         let late = company.iter().any(|c| c.0 != at);
         let (lots, begun_before) = (load.lots.clone(), load.last.is_some());
         let members = std::iter::once(no).chain(company.iter().map(|c| c.1));
-        let waited_from = members.map(|l| (l, self.end_before(l, step.step))).collect();
+        let waited_from = members.map(|l| (l, self.end_before(l))).collect();
         self.check_set_in(at, no, step, station, &waits);
         let tank = self
             .shop
@@ -134,16 +133,8 @@ impl Follow<'_, '_, '_> {
         }
     }
 
-    /// The end of the latest step that must come before this one, or of the inspection that sent the load back.
-    fn end_before(&self, no: LoadNo, step: StepIx) -> Option<Moment> {
-        let load = self.story.load(no)?;
-        let lot = self.story.lots.get(*load.lots.first()?)?;
-        let before = lot.way.before(step);
-        let ends = load
-            .done_at
-            .iter()
-            .filter(|(s, _)| before & bit(**s) != 0)
-            .map(|(_, at)| *at);
-        ends.chain(load.failed_at).max()
+    /// The end of the step that the load passed before, if there was one.
+    fn end_before(&self, no: LoadNo) -> Option<Moment> {
+        Some(self.story.load(no)?.last?.0)
     }
 }

@@ -6,7 +6,6 @@ use super::ways::{Ways, bit};
 use crate::record::{Event, LoadNo, OrderNo, Record};
 use crate::shop::{Frees, Hands, Order, Shop, StationId, Step, StepRef};
 use crate::units::{Moment, Span};
-use std::collections::BTreeMap;
 
 /// Retells a record load by load.
 pub(super) fn follow(shop: &Shop, record: &Record, found: &mut Findings<'_>) -> Story {
@@ -170,7 +169,6 @@ impl Follow<'_, '_, '_> {
             since: at,
             waits: Vec::new(),
             visit: None,
-            done_at: BTreeMap::new(),
             failed_at: None,
             last: None,
             company: Vec::new(),
@@ -278,7 +276,6 @@ impl Follow<'_, '_, '_> {
         }
         if let Some(load) = self.story.loads.get_mut(no.0 as usize) {
             load.visit = None;
-            load.done_at.insert(step.step, at);
             load.last = Some((at, step));
         }
     }

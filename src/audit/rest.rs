@@ -4,8 +4,8 @@ use super::found::{FaultKind, Findings};
 use super::life::transfer;
 use super::stage::{Load, Stage, Story};
 use crate::record::Record;
-use crate::shop::{Hands, Shop, Step};
-use crate::units::Moment;
+use crate::shop::{AtBreak, Day, Hands, Shop, Step};
+use crate::units::{Moment, Span};
 
 pub(super) fn check(shop: &Shop, record: &Record, story: &Story, found: &mut Findings<'_>) {
     let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
@@ -82,18 +82,19 @@ fn free_station(shop: &Shop, story: &Story, step: &Step) -> bool {
     })
 }
 
-/// Whether hands are not needed at the start, or will be there again before the run must stop.
+/// Whether hands are not needed at the start, or will be there again for long enough before the run must stop. Work under
+/// hands that cannot be laid down, and what looking ahead may keep back, is not judged.
 fn hands_come(shop: &Shop, step: &Step, end: Moment) -> bool {
     let (put_in, _) = transfer(step);
-    let needed = step.hands == Hands::Throughout || put_in > crate::units::Span::ZERO;
-    let last = shop
-        .calendar
-        .days
-        .last()
-        .map_or(Moment::ZERO, |d| d.close.min(shop.rules.stop));
-    if needed {
-        shop.hands > 0 && end < last
-    } else {
-        end < shop.rules.stop
+    let takes = match step.hands {
+        Hands::Throughout if step.at_break != AtBreak::Pause => return false,
+        Hands::Throughout => Span::micros(1),
+        _ => put_in,
+    };
+    if takes == Span::ZERO {
+        return end < shop.rules.stop;
     }
+    let kept_back = shop.rules.look_ahead && step.most.is_some();
+    let long_enough = |d: &Day| d.open.max(end) + takes < d.close.min(shop.rules.stop);
+    shop.hands > 0 && !kept_back && shop.calendar.days.iter().any(long_enough)
 }

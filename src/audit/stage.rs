@@ -55,7 +55,6 @@ pub(super) struct Load {
     pub(super) since: Moment,
     pub(super) waits: Vec<StepRef>,
     pub(super) visit: Option<usize>,
-    pub(super) done_at: BTreeMap<StepIx, Moment>,
     pub(super) failed_at: Option<Moment>,
     pub(super) last: Option<(Moment, StepRef)>,
     /// Loads that joined it and must go in with it now, each with the end of the step before.

@@ -2,7 +2,7 @@
 //!
 //! Specific enthalpy and density of liquid water at 101.325 kPa by the IAPWS-95 formulation (IAPWS R6-95), every 5 K from
 //! 0 °C; computed with the Python package iapws 1.5.5, the last row at the boiling point, 99.97 °C, carried on to 100 °C with
-//! the slope between 95 °C and it. Between rows a parabola through three neighbours.
+//! the slope between 95 °C and it.
 
 use crate::units::{Density, Temperature};
 
@@ -12,26 +12,26 @@ const STEP: f64 = 5.0;
 /// Enthalpy above 0 °C in J/kg, density in kg/m3.
 const ROWS: [(f64, f64); 21] = [
     (0.0, 999.844),
-    (21_016.8, 999.967),
-    (42_015.7, 999.702),
-    (62_973.6, 999.103),
-    (83_904.1, 998.207),
-    (104_816.9, 997.048),
-    (125_719.3, 995.649),
-    (146_616.7, 994.033),
-    (167_513.1, 992.216),
-    (188_411.8, 990.213),
-    (209_315.3, 988.035),
-    (230_225.9, 985.693),
-    (251_145.5, 983.196),
-    (272_076.0, 980.551),
-    (293_019.3, 977.765),
-    (313_977.3, 974.843),
-    (334_952.1, 971.790),
-    (355_945.6, 968.611),
-    (376_960.3, 965.310),
-    (397_998.5, 961.888),
-    (419_062.7, 958.349),
+    (21_059.0, 999.967),
+    (42_057.9, 999.702),
+    (63_015.8, 999.103),
+    (83_946.3, 998.207),
+    (104_859.1, 997.048),
+    (125_761.5, 995.649),
+    (146_658.9, 994.033),
+    (167_555.3, 992.216),
+    (188_454.0, 990.213),
+    (209_357.5, 988.035),
+    (230_268.1, 985.693),
+    (251_187.7, 983.196),
+    (272_118.2, 980.551),
+    (293_061.5, 977.765),
+    (314_019.5, 974.843),
+    (334_994.3, 971.790),
+    (355_987.8, 968.611),
+    (377_002.5, 965.310),
+    (398_040.7, 961.888),
+    (419_104.9, 958.349),
 ];
 
 /// Enthalpy of one kilogram above liquid water at 0 °C, in J.
@@ -44,14 +44,17 @@ pub(super) fn density(at: Temperature) -> Density {
     Density::kilograms_per_cubic_metre(between(at, |row| row.1))
 }
 
+/// The cubic through the four nearest rows (Lagrange).
 fn between(at: Temperature, value: impl Fn(&(f64, f64)) -> f64) -> f64 {
     let place = at.in_celsius() / STEP;
-    let middle = (place.round().clamp(1.0, (ROWS.len() - 2) as f64)) as usize;
-    let near = ROWS.get(middle - 1..=middle + 1).unwrap_or_default();
-    let [low, mid, high] = near else { return 0.0 };
-    let (low, mid, high) = (value(low), value(mid), value(high));
-    let x = place - middle as f64;
-    mid + x * (high - low) / 2.0 + x * x * (high - 2.0 * mid + low) / 2.0
+    let first = (place.floor() - 1.0).clamp(0.0, (ROWS.len() - 4) as f64) as usize;
+    let Some([a, b, c, d]) = ROWS.get(first..first + 4) else {
+        return 0.0;
+    };
+    let x = place - first as f64;
+    let (x1, x2, x3) = (x - 1.0, x - 2.0, x - 3.0);
+    -value(a) * x1 * x2 * x3 / 6.0 + value(b) * x * x2 * x3 / 2.0 - value(c) * x * x1 * x3 / 2.0
+        + value(d) * x * x1 * x2 / 6.0
 }
 
 #[cfg(test)]
