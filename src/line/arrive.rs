@@ -72,6 +72,7 @@ impl<W: Watcher> Engine<'_, W> {
         let n = f64::from(pieces);
         let no = LoadNo(self.next_load);
         self.next_load += 1;
+        let stamp = self.next_stamp();
         let load = self.loads.add(Load {
             no,
             order,
@@ -80,7 +81,7 @@ impl<W: Watcher> Engine<'_, W> {
             route: plan.route,
             part: plan.part,
             done: route.skip[plan.part as usize],
-            stamp: 0,
+            stamp,
             tries: 0,
             luck: self.chance.load(source, nth, lot),
             pieces,
@@ -89,7 +90,7 @@ impl<W: Watcher> Engine<'_, W> {
             slower: plan.slower,
             heavier: plan.heavier,
             due: plan.due_after.map_or(Moment::NEVER, |d| self.now + d),
-            ended: self.now,
+            ended: Moment::NEVER,
             step: NONE,
             station: NONE,
             place: Place::None,
@@ -111,6 +112,12 @@ impl<W: Watcher> Engine<'_, W> {
         });
         self.coming(load, 1);
         self.go_on(load);
+    }
+
+    /// A stamp that no other entry has: the place of a load that is gone is used again.
+    pub(super) fn next_stamp(&mut self) -> u64 {
+        self.stamps += 1;
+        self.stamps
     }
 
     /// Counts a load among those that will still come to a bath.

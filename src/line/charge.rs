@@ -16,6 +16,11 @@ fn surface(load: &Load) -> Substrate {
     }
 }
 
+/// Whether a tank has room for that much; a hair of rounding is forgiven.
+fn holds(room: [f64; 3], bulk: [f64; 3]) -> bool {
+    bulk.iter().zip(room).all(|(b, r)| *b <= r * (1.0 + 1e-9))
+}
+
 impl<W: Watcher> Engine<'_, W> {
     /// Whether the load at this place of the line may go into the tank now.
     pub(super) fn may_charge(&mut self, tank: u32, station: u32, line: u32, at: usize) -> bool {
@@ -24,6 +29,9 @@ impl<W: Watcher> Engine<'_, W> {
         }
         let fill = self.plan.rules.fill;
         let entry = self.lines[line as usize].0[at];
+        if !holds(self.plan.room[tank as usize], self.loads[entry.load].bulk) {
+            return false;
+        }
         let waits_until = entry.since + fill.wait_at_most;
         let alone = self.plan.rules.combine == Combine::Never;
         if alone
@@ -74,10 +82,7 @@ impl<W: Watcher> Engine<'_, W> {
             return None;
         }
         let sum = [bulk[0] + b.bulk[0], bulk[1] + b.bulk[1], bulk[2] + b.bulk[2]];
-        sum.iter()
-            .zip(room)
-            .all(|(s, r)| *s <= r * (1.0 + 1e-9))
-            .then_some(sum)
+        holds(room, sum).then_some(sum)
     }
 
     /// The waiting loads that fit join the leader; they are one load from now on.
@@ -120,7 +125,6 @@ impl<W: Watcher> Engine<'_, W> {
         }
         let j = &mut self.loads[entry.load];
         j.phase = Phase::Gone;
-        j.stamp += 1;
         let mut end = into;
         while self.loads[end].next_lot != NONE {
             end = self.loads[end].next_lot;

@@ -26,8 +26,11 @@ pub(super) struct StepPlan {
     pub(super) at_once: bool,
     pub(super) at_break: AtBreak,
     pub(super) overnight: bool,
-    /// Steps that must be done before.
+    /// Steps that must be done right before.
     pub(super) after: u64,
+    /// All that must be done before, directly or through others: a step that does not concern a part is passed
+    /// over, what stands before it is not.
+    pub(super) before: u64,
     pub(super) retry: Option<RetryPlan>,
     pub(super) bath: Option<BathId>,
     /// Hands' time from the lift on until the load may be laid down: taking out and the wet steps behind it.
@@ -117,6 +120,8 @@ pub(super) struct Compiled {
     pub(super) stations: Vec<StationPlan>,
     /// For each waiting line, its stations in the order of preference.
     pub(super) lines: Vec<Vec<StationId>>,
+    /// Whether the steps of a waiting line start under hands.
+    pub(super) line_hands: Vec<bool>,
     pub(super) orders: Vec<OrderPlan>,
     pub(super) rules: Rules,
     pub(super) hands: u32,
@@ -140,6 +145,7 @@ impl Compiled {
                 .map(|s| station_plan(s, shop, &tanks))
                 .collect(),
             lines: Vec::new(),
+            line_hands: Vec::new(),
             orders: Vec::new(),
             rules: shop.rules,
             hands: shop.hands,
@@ -186,6 +192,9 @@ impl Compiled {
         for (step, chain) in steps.iter_mut().zip(chains) {
             step.chain = chain;
         }
+        for (i, step) in steps.iter_mut().enumerate() {
+            step.before = ancestors(route, i);
+        }
         let coats = mask(
             steps
                 .iter()
@@ -227,7 +236,7 @@ impl Compiled {
             redo: descendants(route, r.back_to),
         });
         StepPlan {
-            line: self.line_for(&step.stations),
+            line: self.line_for(&step.stations, starts_with_hands(step)),
             work,
             expected,
             hands: step.hands,
@@ -247,27 +256,27 @@ impl Compiled {
             at_break: step.at_break,
             overnight: step.overnight,
             after: mask(step.after.iter().map(|s| s.index())),
+            before: 0,
             retry,
             bath,
             chain: Span::ZERO,
         }
     }
 
-    fn line_for(&mut self, stations: &[StationId]) -> u32 {
-        let found = self.lines.iter().position(|l| l == stations);
+    /// Steps that the same stations do share a line; those that start under hands stand in one of their own, so that
+    /// loads waiting for hands do not keep others.
+    fn line_for(&mut self, stations: &[StationId], with_hands: bool) -> u32 {
+        let mut lines = self.lines.iter().zip(&self.line_hands);
+        let found = lines.position(|(l, h)| l == stations && *h == with_hands);
         found.unwrap_or_else(|| {
             self.lines.push(stations.to_vec());
+            self.line_hands.push(with_hands);
             self.lines.len() - 1
         }) as u32
     }
 
     fn connect_lines(&mut self) {
-        for (line, stations) in self.lines.iter().enumerate() {
-            let hands = self
-                .routes
-                .iter()
-                .flat_map(|r| &r.steps)
-                .any(|s| s.line == line as u32 && s.starts_with_hands());
+        for (line, (stations, &hands)) in self.lines.iter().zip(&self.line_hands).enumerate() {
             for id in stations {
                 let station = &mut self.stations[id.index()];
                 station.lines.push(line as u32);
@@ -355,6 +364,21 @@ fn descendants(route: &crate::shop::Route, from: StepIx) -> u64 {
             return found;
         }
         found = grown;
+    }
+}
+
+/// Every step that comes before the step.
+fn ancestors(route: &crate::shop::Route, step: usize) -> u64 {
+    let is_before = |i: &usize| *i != step && descendants(route, StepIx(*i as u32)) & mask([step]) != 0;
+    mask((0..route.steps.len()).filter(is_before))
+}
+
+/// Whether hands are needed at the moment a step starts.
+fn starts_with_hands(step: &Step) -> bool {
+    match step.hands {
+        Hands::None => false,
+        Hands::Ends => step.put_in > Span::ZERO,
+        Hands::Throughout => true,
     }
 }
 

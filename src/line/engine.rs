@@ -61,6 +61,7 @@ pub(super) struct Engine<'a, W: Watcher> {
     pub(super) orders: Shelf<Order>,
     pub(super) next_load: u32,
     pub(super) next_order: u32,
+    pub(super) stamps: u64,
     /// For each source: orders that have come, and whether another is on the calendar.
     pub(super) come: Vec<u32>,
     /// Sources that will still bring something.

@@ -1,6 +1,6 @@
 //! The life of a load at a step: work begins, work ends, it is lifted, its place is free, on it goes.
 
-use super::engine::{Due, Engine};
+use super::engine::{Due, Engine, Mark};
 use super::state::{NONE, Phase, Place};
 use crate::record::{Breach, Event, Watcher};
 use crate::shop::{Frees, Hands, RouteId, StationId, StepIx, StepRef};
@@ -76,10 +76,19 @@ impl<W: Watcher> Engine<'_, W> {
         }
     }
 
+    /// Whether the shop has closed since then.
+    fn closed_since(&self, then: Moment) -> bool {
+        let past = self.calendar.get(..self.next_mark).unwrap_or_default();
+        past.iter()
+            .rev()
+            .take_while(|m| m.0 > then)
+            .any(|m| m.1 == Mark::Closes)
+    }
+
     /// Taking out begins: the stay ends here.
     pub(super) fn lift(&mut self, load: u32) {
         let l = &self.loads[load];
-        let (no, station, latest) = (l.no, l.station, l.latest);
+        let (no, station) = (l.no, l.station);
         if W::WATCHES {
             let step = self.step_ref(load);
             self.note(|| Event::LiftBegins {
@@ -88,8 +97,14 @@ impl<W: Watcher> Engine<'_, W> {
                 station: StationId(station),
             });
         }
-        if latest < self.now {
-            let (step, by) = (self.step_ref(load), self.now - latest);
+        let stayed = self.now - self.loads[load].begun;
+        let over_night = self.step_of(load).overnight && self.closed_since(self.loads[load].begun);
+        let most = self
+            .step_of(load)
+            .most
+            .filter(|most| stayed > *most && !over_night);
+        if let Some(most) = most {
+            let (step, by) = (self.step_ref(load), stayed - most);
             self.note(|| Event::Breaks {
                 load: no,
                 step,
@@ -169,9 +184,16 @@ impl<W: Watcher> Engine<'_, W> {
         self.coming_again(load, before);
     }
 
+    /// Steps that concern no lot of the load.
     fn skip_of(&self, load: u32) -> u64 {
-        let l = &self.loads[load];
-        self.plan.routes[l.route as usize].skip[l.part as usize]
+        let mut skip = u64::MAX;
+        let mut lot = load;
+        while lot != NONE {
+            let l = &self.loads[lot];
+            skip &= self.plan.routes[l.route as usize].skip[l.part as usize];
+            lot = l.next_lot;
+        }
+        skip
     }
 
     /// On to the steps that are open now, or ready.
@@ -191,7 +213,7 @@ impl<W: Watcher> Engine<'_, W> {
         while open != 0 {
             let step = open.trailing_zeros();
             open &= open - 1;
-            let before = route.steps[step as usize].after;
+            let before = route.steps[step as usize].before;
             if before & !done == 0 {
                 self.join_line(load, step);
             }
@@ -215,7 +237,7 @@ impl<W: Watcher> Engine<'_, W> {
         let next = (0..route.steps.len()).find(|&i| {
             let s = &route.steps[i];
             done & (1 << i) == 0
-                && s.after & !done == 0
+                && s.before & !done == 0
                 && s.at_once
                 && s.bath.is_none()
                 && s.starts_with_hands()
@@ -258,7 +280,6 @@ impl<W: Watcher> Engine<'_, W> {
                 self.orders.remove(order);
             }
             self.loads[lot].phase = Phase::Gone;
-            self.loads[lot].stamp += 1;
             self.loads.remove(lot);
             lot = next;
         }

@@ -93,6 +93,7 @@ impl<'a> Line<'a> {
             orders: state::Shelf::default(),
             next_load: 0,
             next_order: 0,
+            stamps: 0,
             come: vec![0; self.plan.orders.len()],
             sources_left: 0,
             stream_next: vec![Moment::NEVER; self.plan.orders.len()],

@@ -80,6 +80,9 @@ impl<W: Watcher> Engine<'_, W> {
         let plan = self.plan;
         let mut best: Option<(u32, usize, Rank)> = None;
         for &line in &plan.stations[station as usize].lines {
+            if !plan.line_hands[line as usize] {
+                continue;
+            }
             self.drop_stale(line);
             for at in 0..self.lines[line as usize].0.len().min(TRIES) {
                 let entry = self.lines[line as usize].0[at];

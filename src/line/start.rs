@@ -57,6 +57,9 @@ impl<W: Watcher> Engine<'_, W> {
         while self.has_place(station) {
             let mut best: Option<(i64, u32, usize)> = None;
             for &line in &plan.stations[station as usize].lines {
+                if plan.line_hands[line as usize] {
+                    continue;
+                }
                 if let Some(at) = self.first_alone(station, line) {
                     let key = self.lines[line as usize].0[at].key;
                     if best.is_none_or(|b| key < b.0) {
@@ -73,8 +76,10 @@ impl<W: Watcher> Engine<'_, W> {
         self.drop_stale(line);
         for at in 0..self.lines[line as usize].0.len().min(TRIES) {
             let entry = self.lines[line as usize].0[at];
-            let step = self.plan_of(&entry);
-            if !step.starts_with_hands() && self.fresh(&entry) && self.may_enter(station, line, at) {
+            if self.fresh(&entry)
+                && !self.plan_of(&entry).starts_with_hands()
+                && self.may_enter(station, line, at)
+            {
                 return Some(at);
             }
         }
@@ -135,7 +140,7 @@ impl<W: Watcher> Engine<'_, W> {
             let entry = self.lines[line as usize].0[at];
             if !self.fresh(&entry) {
                 self.lines[line as usize].take(at);
-            } else if self.plan_of(&entry).starts_with_hands() {
+            } else if !self.same_step(&first, &entry) {
                 at += 1;
             } else {
                 self.lines[line as usize].take(at);
@@ -149,6 +154,11 @@ impl<W: Watcher> Engine<'_, W> {
         }
         self.work_begins(first.load);
         self.group_begins(first.load);
+    }
+
+    /// Whether two loads wait for the same step of the same route, so that they may work together.
+    fn same_step(&self, a: &Waiting, b: &Waiting) -> bool {
+        a.step == b.step && self.loads[a.load].route == self.loads[b.load].route
     }
 
     /// The rest of a group begins with its leader and has its times.
@@ -182,8 +192,9 @@ impl<W: Watcher> Engine<'_, W> {
     /// A load takes a place at a station.
     fn enter(&mut self, load: u32, step: u32, station: u32, place: Place) {
         let now = self.now;
+        let stamp = self.next_stamp();
         let l = &mut self.loads[load];
-        l.stamp += 1;
+        l.stamp = stamp;
         l.step = step;
         l.station = station;
         l.place = place;

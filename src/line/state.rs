@@ -40,8 +40,8 @@ pub(super) struct Load {
     pub(super) route: u32,
     pub(super) part: u32,
     pub(super) done: u64,
-    /// Counts the steps begun; entries in lines with an older stamp are stale.
-    pub(super) stamp: u32,
+    /// New with every step begun; entries in lines with another stamp are stale.
+    pub(super) stamp: u64,
     pub(super) luck: u64,
     /// Inspections failed so far: a step done again has fresh luck.
     pub(super) tries: u32,
@@ -53,7 +53,7 @@ pub(super) struct Load {
     pub(super) slower: f64,
     pub(super) heavier: f64,
     pub(super) due: Moment,
-    /// When the step before was over.
+    /// When the step before was over; never, if there was none.
     pub(super) ended: Moment,
     pub(super) step: u32,
     pub(super) station: u32,
@@ -84,7 +84,7 @@ pub(super) struct Order {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Waiting {
     pub(super) load: u32,
-    pub(super) stamp: u32,
+    pub(super) stamp: u64,
     pub(super) step: u32,
     pub(super) key: i64,
     pub(super) since: Moment,
