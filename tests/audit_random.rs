@@ -1,0 +1,93 @@
+//! Whatever shop is run: the run ends, its record passes the audit, repeats byte for byte, and comes back from its text.
+
+use crate::random_shop::any_shop;
+use proptest::prelude::*;
+use proptest::strategy::ValueTree;
+use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
+use std::collections::BTreeSet;
+use tankday::audit::check;
+use tankday::line::Line;
+use tankday::luck::Luck;
+use tankday::record::{Entry, Event, Record, from_csv, to_csv};
+use tankday::route::problems;
+use tankday::shop::Shop;
+
+fn run(shop: &Shop, luck: Option<Luck>) -> (Record, bool) {
+    let mut record = Record::default();
+    let outcome = Line::new(shop).run(luck, &mut record);
+    (record, outcome.endless)
+}
+
+fn judge(shop: &Shop, luck: Option<Luck>) -> Result<(), TestCaseError> {
+    for route in &shop.routes {
+        prop_assert_eq!(problems(route), vec![]);
+    }
+    let (record, endless) = run(shop, luck);
+    prop_assert!(!endless);
+    let faults = check(shop, &record);
+    let text = to_csv(shop, &record);
+    prop_assert!(
+        faults.is_empty(),
+        "{:#?}\n{}",
+        &faults[..faults.len().min(5)],
+        text
+    );
+    let (again, _) = run(shop, luck);
+    prop_assert!(to_csv(shop, &again) == text, "another record the second time");
+    prop_assert!(
+        from_csv(shop, &text).as_ref() == Ok(&record),
+        "another record from its text"
+    );
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(64) })]
+
+    #[test]
+    fn any_day_by_its_means_passes(shop in any_shop()) {
+        judge(&shop, None)?;
+    }
+
+    #[test]
+    fn any_day_under_luck_passes(shop in any_shop(), replication in 0..1_000u64) {
+        judge(&shop, Some(Luck::new(7, replication)))?;
+    }
+}
+
+/// Names of the kinds of event that a record holds.
+fn kinds(record: &Record) -> BTreeSet<String> {
+    let name = |e: &Entry| {
+        format!("{:?}", e.event)
+            .split([' ', '{'])
+            .next()
+            .unwrap_or_default()
+            .to_owned()
+    };
+    record.entries.iter().map(name).collect()
+}
+
+/// Guards the two tests above: random shops in which nothing happens would pass anything.
+#[test]
+fn everything_happens_in_random_shops() {
+    let source = TestRng::deterministic_rng(RngAlgorithm::ChaCha);
+    let mut runner = TestRunner::new_with_rng(ProptestConfig::default(), source);
+    let mut seen = BTreeSet::new();
+    let mut ready = 0;
+    for replication in 0..60 {
+        let shop = any_shop().new_tree(&mut runner).unwrap().current();
+        let (record, _) = run(&shop, Some(Luck::new(7, replication)));
+        ready += record
+            .entries
+            .iter()
+            .filter(|e| matches!(e.event, Event::OrderReady { .. }))
+            .count();
+        seen.extend(kinds(&record));
+    }
+    let all = "BreakBegins BreakEnds Bath Breaks Closes Fails HandsFree HandsTake InBand Joins LeftAlone LiftBegins \
+               LoadMade LoadReady Opens OrderArrives OrderReady PlaceFree SetIn StepDone ToppedUp Waits WorkBegins \
+               WorkEnds WorkPauses WorkResumes";
+    let missing: Vec<&str> = all.split_whitespace().filter(|k| !seen.contains(*k)).collect();
+    assert_eq!(missing, [""; 0]);
+    assert!(ready > 100, "only {ready} orders were ready");
+}

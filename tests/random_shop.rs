@@ -1,0 +1,324 @@
+//! Random shops: small, odd, crowded. Everything that a scenario may say and the checks of scenarios let pass.
+
+use crate::small_shop::{at, min, shop, step};
+use proptest::prelude::*;
+use tankday::luck::Spread;
+use tankday::shop::*;
+use tankday::units::*;
+
+fn minutes(least: i64, most: i64) -> impl Strategy<Value = Span> {
+    (least * 2..=most * 2).prop_map(|half| Span::seconds(half as f64 * 30.0))
+}
+
+fn spread() -> impl Strategy<Value = Spread> {
+    prop_oneof![
+        4 => minutes(0, 40).prop_map(Spread::Fixed),
+        1 => (minutes(0, 10), minutes(0, 30)).prop_map(|(least, more)| Spread::Uniform { least, most: least + more }),
+        1 => minutes(1, 20).prop_map(|mean| Spread::Exponential { mean }),
+        1 => prop::collection::vec(minutes(0, 30), 1..4).prop_map(Spread::Readings),
+    ]
+}
+
+/// What a step is like, apart from its name, its stations and what comes before it.
+fn manner() -> impl Strategy<Value = Step> {
+    let hands = prop_oneof![Just(Hands::None), Just(Hands::Ends), Just(Hands::Throughout)];
+    let at_break = prop_oneof![
+        Just(AtBreak::FinishFirst),
+        Just(AtBreak::Pause),
+        Just(AtBreak::StartAgain)
+    ];
+    let times = (spread(), minutes(0, 1), minutes(0, 2), minutes(0, 2));
+    let limits = (
+        prop::option::weighted(0.2, minutes(1, 90)),
+        prop::option::weighted(0.3, minutes(0, 60)),
+    );
+    let flags = (prop::bool::weighted(0.15), prop::bool::weighted(0.2));
+    (hands, at_break, times, limits, flags).prop_map(
+        |(hands, at_break, (load, each, put, take), limits, flags)| {
+            let ends = hands == Hands::Ends;
+            Step {
+                hands,
+                at_break,
+                time: StepTime::Work {
+                    load,
+                    each: each.times(0.05),
+                },
+                put_in: if ends { put } else { Span::ZERO },
+                take_out: if ends { take } else { Span::ZERO },
+                most: limits.0.filter(|_| ends),
+                within: limits.1,
+                at_once: flags.0,
+                overnight: flags.1 && ends,
+                ..step("", StationId(0), 0, &[])
+            }
+        },
+    )
+}
+
+fn station() -> impl Strategy<Value = Station> {
+    (1..4u32, prop_oneof![3 => Just(1u32), 1 => 2..5u32], any::<bool>()).prop_map(
+        |(places, together, emptied)| {
+            let frees = if emptied {
+                Frees::WhenEmptied
+            } else {
+                Frees::WhenDone
+            };
+            Station {
+                name: String::new(),
+                places,
+                together,
+                frees,
+                tank: None,
+            }
+        },
+    )
+}
+
+/// Plain stations, then tanks, at least one.
+fn stations() -> impl Strategy<Value = Vec<Station>> {
+    let tank = (4..30i64, 15..97i64, 10..60i64).prop_map(|(litres, warm, power)| {
+        let tank = shop().stations[1].tank.unwrap();
+        let fill = Volume::litres(litres as f64);
+        let heater = Heater {
+            power: Power::watts(power as f64 * 100.0),
+            ..tank.heater
+        };
+        Tank {
+            fill,
+            volume: fill * 0.98,
+            temperature: Temperature::celsius(warm as f64),
+            heater,
+            ..tank
+        }
+    });
+    let plain = prop::collection::vec(station(), 1..5);
+    (plain, prop::collection::vec(tank, 1..3)).prop_map(|(mut stations, tanks)| {
+        let tank = |t| Station {
+            tank: Some(t),
+            ..shop().stations[1].clone()
+        };
+        stations.extend(tanks.into_iter().map(tank));
+        let named = |(i, s): (usize, Station)| Station {
+            name: format!("station {i}"),
+            ..s
+        };
+        stations.into_iter().enumerate().map(named).collect()
+    })
+}
+
+/// One step: manner, whether it coats, which stations, what it comes after, for which part only, sent back to where.
+type Seed = (
+    Step,
+    bool,
+    Vec<prop::sample::Index>,
+    Vec<bool>,
+    Option<u32>,
+    Option<(f64, prop::sample::Index)>,
+);
+
+fn seed() -> impl Strategy<Value = Seed> {
+    (
+        manner(),
+        prop::bool::weighted(0.3),
+        prop::collection::vec(any::<prop::sample::Index>(), 1..3),
+        prop::collection::vec(prop::bool::weighted(0.8), 3),
+        prop::option::weighted(0.15, 0..2u32),
+        prop::option::weighted(0.15, (0.0..60.0f64, any::<prop::sample::Index>())),
+    )
+}
+
+fn route(stations: &[Station], seeds: &[Seed]) -> Route {
+    let tank = |s: &StationId| stations[s.index()].tank.is_some();
+    let all = (0..stations.len() as u32).map(StationId);
+    let (tanks, plain): (Vec<StationId>, Vec<StationId>) = all.partition(tank);
+    let mut steps: Vec<Step> = Vec::new();
+    for (i, (manner, coats, places, after, only, back)) in seeds.iter().enumerate() {
+        let mut some: Vec<StationId> = places.iter().map(|p| plain[p.index(plain.len())]).collect();
+        some.sort();
+        some.dedup();
+        let near = after.iter().enumerate().filter(|(d, a)| **a && *d < i);
+        let after: Vec<StepIx> = near.map(|(d, _)| StepIx((i - 1 - d) as u32)).collect();
+        let before = before(&steps, &after);
+        let retry = back
+            .as_ref()
+            .filter(|_| !before.is_empty())
+            .map(|(percent, to)| Retry {
+                share: Share::percent(*percent),
+                back_to: before[to.index(before.len())],
+            });
+        let mut step = Step {
+            name: format!("step {i}"),
+            stations: if *coats { tanks.clone() } else { some },
+            only: only.map(PartId).into_iter().collect(),
+            after,
+            retry,
+            ..manner.clone()
+        };
+        if *coats {
+            step = Step {
+                time: StepTime::Coat,
+                hands: Hands::Ends,
+                put_in: min(1),
+                take_out: min(1),
+                most: None,
+                ..step
+            };
+            step.overnight = false;
+        }
+        steps.push(step);
+    }
+    Route {
+        name: "random".into(),
+        steps,
+    }
+}
+
+fn before(steps: &[Step], after: &[StepIx]) -> Vec<StepIx> {
+    let mut all: Vec<StepIx> = after.to_vec();
+    for &a in after {
+        all.extend(before(steps, &steps[a.index()].after));
+    }
+    all.sort();
+    all.dedup();
+    all
+}
+
+fn order() -> impl Strategy<Value = Order> {
+    let once = (0..3_000i64).prop_map(|m| Arrival::At(at(0, 0) + min(m)));
+    let stream = (
+        prop_oneof![
+            minutes(5, 200).prop_map(|mean| Spread::Exponential { mean }),
+            minutes(5, 200).prop_map(Spread::Fixed)
+        ],
+        1..9u32,
+    )
+        .prop_map(|(gap, most)| Arrival::Every {
+            gap,
+            from: at(7, 0),
+            until: at(40, 0),
+            most,
+        });
+    let due = prop::option::of(minutes(30, 600));
+    (
+        prop_oneof![3 => once, 1 => stream],
+        0..2u32,
+        1..300u32,
+        0..2u32,
+        due,
+    )
+        .prop_map(|(arrival, part, count, route, due_after)| Order {
+            id: "order".into(),
+            part: PartId(part),
+            count,
+            route: RouteId(route),
+            arrival,
+            due_after,
+        })
+}
+
+fn calendar() -> impl Strategy<Value = Calendar> {
+    (1..4i64, 6..9i64, 4..11i64, any::<bool>()).prop_map(|(days, open, hours, rest)| {
+        let day = |d: i64| Day {
+            open: at(24 * d + open, 0),
+            close: at(24 * d + open + hours, 30),
+            breaks: if rest {
+                vec![(at(24 * d + open + 2, 0), at(24 * d + open + 2, 20))]
+            } else {
+                Vec::new()
+            },
+        };
+        Calendar {
+            days: (0..days).map(day).collect(),
+            ..shop().calendar
+        }
+    })
+}
+
+fn rules() -> impl Strategy<Value = Rules> {
+    let next = prop_oneof![
+        Just(NextLoad::DueFirst),
+        Just(NextLoad::ArrivedFirst),
+        Just(NextLoad::LongestDwellFirst),
+        Just(NextLoad::SameRouteTogether)
+    ];
+    let combine = prop_oneof![
+        Just(Combine::Never),
+        Just(Combine::SamePart),
+        Just(Combine::SameRoute)
+    ];
+    let on = prop_oneof![
+        Just(HeatOn::AtOpening),
+        Just(HeatOn::At(min(400))),
+        Just(HeatOn::ReadyBy(min(510)))
+    ];
+    let off = prop_oneof![
+        Just(HeatOff::AfterLast),
+        Just(HeatOff::AtClosing),
+        Just(HeatOff::Never)
+    ];
+    let lid = prop_oneof![
+        Just(LidRule::BetweenLoads),
+        Just(LidRule::WhenOff),
+        Just(LidRule::Never)
+    ];
+    let heat = (on, off, lid, any::<bool>()).prop_map(|(on, off, lid, unattended)| Heat {
+        on,
+        off,
+        lid,
+        unattended,
+    });
+    let fill = (0..100i64, minutes(0, 60)).prop_map(|(share, wait_at_most)| Fill {
+        at_least: Share::percent(share as f64),
+        wait_at_most,
+    });
+    let top_up = (90..100i64, minutes(0, 5)).prop_map(|(below, takes)| TopUp {
+        below: Share::percent(below as f64),
+        takes,
+    });
+    (next, any::<[bool; 3]>(), combine, heat, fill, top_up, 24..100i64).prop_map(
+        |(next, [urgent, look_ahead, evenly], combine, heat, fill, top_up, stop)| Rules {
+            next,
+            hands: if urgent {
+                HandsFirst::Urgent
+            } else {
+                HandsFirst::InOrderAsked
+            },
+            look_ahead,
+            split: if evenly { Split::Evenly } else { Split::FillFirst },
+            combine,
+            fill,
+            heat,
+            top_up,
+            stop: at(stop, 0),
+        },
+    )
+}
+
+/// A whole shop.
+pub(crate) fn any_shop() -> impl Strategy<Value = Shop> {
+    let routes = prop::collection::vec(prop::collection::vec(seed(), 1..7), 2);
+    let orders = prop::collection::vec(order(), 1..9);
+    let coat = prop_oneof![
+        spread().prop_map(CoatRule::Time),
+        (5..20i64).prop_map(|g| CoatRule::Target(CoatWeight::grams_per_square_metre(g as f64)))
+    ];
+    (stations(), routes, orders, calendar(), rules(), 0..4u32, coat).prop_map(
+        |(stations, routes, orders, calendar, rules, hands, coat)| {
+            let mut small = shop();
+            small.baths[0].coat = coat;
+            let named = |(i, o): (usize, Order)| Order {
+                id: format!("order {i}"),
+                ..o
+            };
+            Shop {
+                routes: routes.iter().map(|seeds| route(&stations, seeds)).collect(),
+                orders: orders.into_iter().enumerate().map(named).collect(),
+                stations,
+                calendar,
+                rules,
+                hands,
+                ..small
+            }
+        },
+    )
+}
