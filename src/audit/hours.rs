@@ -7,7 +7,8 @@ use crate::record::{Event, Record};
 use crate::shop::{AtBreak, Hands, Shop, Step, StepIx};
 use crate::units::Moment;
 
-/// Opening, closing and breaks stand in the record at the times of the calendar, as far as the record goes.
+/// Opening, closing and breaks stand in the record at the times of the calendar, up to the moment at which the run must
+/// stop: a run goes on for as long as something can happen.
 pub(super) fn check_marks(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
     let mut stated: Vec<(Moment, Event)> = Vec::new();
     for day in &shop.calendar.days {
@@ -17,7 +18,7 @@ pub(super) fn check_marks(shop: &Shop, record: &Record, found: &mut Findings<'_>
         }
         stated.push((day.close, Event::Closes));
     }
-    let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
+    let end = shop.rules.stop.min(Moment::NEVER);
     let is_mark = |e: &Event| {
         matches!(
             e,
