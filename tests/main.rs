@@ -4,12 +4,12 @@
 mod audit_balance;
 mod audit_by_hand;
 mod audit_faults;
+mod audit_random;
 mod bath_balance;
 mod bath_growth;
 mod bath_heating;
 mod bath_load;
 mod bath_losses;
-mod audit_random;
 mod bath_tanks;
 mod bath_trajectories;
 mod bath_water;
