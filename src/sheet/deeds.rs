@@ -116,7 +116,7 @@ impl Maker<'_> {
             .and_then(|s| self.visit(load, s, deed.to))
             .map_or(Span::ZERO, |v| v.planned);
         let words = format!(
-            "{} {}, {}, {} min in the {}",
+            "{} {}, {}, {} min at the {}",
             capital(name),
             self.labels.at(load, deed.from),
             self.parts(load, deed.from),
@@ -134,7 +134,7 @@ impl Maker<'_> {
         let only_out = deed.tasks.iter().all(|t| t.kind == TaskKind::TakeOut);
         let words = if only_out {
             format!(
-                "{label}, {}, out of the {}",
+                "Take {label}, {}, from the {}",
                 self.parts(load, deed.from),
                 self.station_of(deed)
             )

@@ -143,17 +143,22 @@ fn three_figures(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
     let cost = results
         .study
         .map_or_else(|| Money::of(&results.figures.cost), Money::mean);
+    let spent = if cost.total > 0.0 {
+        let rest = number(cost.total - cost.hands, 2);
+        format!(
+            "hands {}, all else {rest}; chemicals not counted",
+            number(cost.hands, 2)
+        )
+    } else {
+        "no prices are given".to_owned()
+    };
     vec![
         figure("end of the day", &clock(end), later.trim_end_matches("; ")),
         figure(kept.0, &format!("{safe} of {}", promises.len()), kept.1),
         figure(
             &format!("cost, {}", results.figures.cost.currency),
             &number(cost.total, 2),
-            &format!(
-                "hands {}, all else {}; chemicals not counted",
-                number(cost.hands, 2),
-                number(cost.total - cost.hands, 2)
-            ),
+            &spent,
         ),
     ]
 }
