@@ -1,6 +1,7 @@
 //! Figures of stations, hands and waits, gathered while a run goes on: memory follows what is in the shop at once, not
 //! how long the run is.
 
+mod moving;
 mod place;
 
 use super::event::{Event, LoadNo, OrderNo};
@@ -8,6 +9,7 @@ use super::watch::{Record, Watcher};
 use super::window::Window;
 use crate::shop::{OrderId, Shop, StationId, StepRef};
 use crate::units::{Moment, Span};
+use moving::Moving;
 use place::Places;
 pub use place::StationFigure;
 
@@ -31,37 +33,6 @@ impl MeanSpan {
     pub fn mean(&self) -> Option<Span> {
         let count = i64::try_from(self.count).ok().filter(|n| *n > 0)?;
         Some(Span::micros(self.sum.in_micros() / count))
-    }
-}
-
-/// A load on its way.
-#[derive(Debug, Clone)]
-struct Moving {
-    counts: bool,
-    /// Steps it waits for and since when; the first without allocation, since most loads wait for one.
-    waits: Option<(StepRef, Moment)>,
-    more_waits: Vec<(StepRef, Moment)>,
-    place: Option<place::Held>,
-}
-
-impl Moving {
-    /// Since when it waits for a step, which it does no more.
-    fn take_wait(&mut self, step: StepRef) -> Option<Moment> {
-        if let Some((waiting, since)) = self.waits
-            && waiting == step
-        {
-            self.waits = self.more_waits.pop();
-            return Some(since);
-        }
-        let at = self.more_waits.iter().position(|(waiting, _)| *waiting == step)?;
-        Some(self.more_waits.swap_remove(at).1)
-    }
-
-    /// For every other step that is open it waits from now on: it could not start while it was elsewhere.
-    fn wait_from(&mut self, at: Moment) {
-        for (_, since) in self.waits.iter_mut().chain(&mut self.more_waits) {
-            *since = at;
-        }
     }
 }
 
