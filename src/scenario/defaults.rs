@@ -186,3 +186,58 @@ const TABLE: &[DefaultValue] = &[
     of("rules.top up.takes", "3 min", OURS),
     of("rules.stop, after the last closing", "12 h", OURS),
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::{TABLE, find};
+    use crate::scenario::keys;
+
+    /// All tables that take defaults, by their path.
+    fn tables() -> Vec<&'static keys::Table> {
+        vec![
+            &keys::SCENARIO,
+            &keys::SHOP,
+            &keys::AIR,
+            &keys::PRICES,
+            &keys::DAYS,
+            &keys::BATHS,
+            &keys::BAND,
+            &keys::ROOM,
+            &keys::COAT,
+            &keys::BATH_NOW,
+            &keys::TANKS,
+            &keys::TANK_NOW,
+            &keys::WALL,
+            &keys::LID,
+            &keys::HEATER,
+            &keys::STATIONS,
+            &keys::MATERIALS,
+            &keys::PARTS,
+            &keys::STEPS,
+            &keys::ORDERS,
+            &keys::ARRIVES,
+            &keys::RULES,
+            &keys::FILL,
+            &keys::HEAT,
+            &keys::TOP_UP,
+        ]
+    }
+
+    #[test]
+    fn each_default_belongs_to_a_key_that_may_be_left_out() {
+        for default in TABLE {
+            let key = default.key.split(", ").next().unwrap_or_default();
+            let known = tables().iter().any(|t| {
+                let own = key.strip_prefix(t.path).and_then(|k| k.strip_prefix('.'));
+                own.is_some_and(|own| t.keys.iter().any(|k| k.name == own && !k.required))
+            });
+            assert!(known, "{}", default.key);
+        }
+    }
+
+    #[test]
+    fn each_is_found_by_its_key() {
+        assert_eq!(find("tanks.loads").map(|d| d.value), Some("1"));
+        assert_eq!(find("tanks.colour"), None);
+    }
+}

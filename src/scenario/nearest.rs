@@ -7,14 +7,18 @@ pub(super) fn nearest<'a>(word: &str, choices: impl IntoIterator<Item = &'a str>
     let allowed = (wanted.len() / 3).clamp(1, 4);
     choices
         .into_iter()
-        .filter(|c| c.len().abs_diff(word.len()) <= allowed * 4)
+        .take(MOST_CHOICES)
+        .filter(|c| c.chars().take(LONGEST).count().abs_diff(wanted.len()) <= allowed)
         .map(|c| (distance(&wanted, &simple(c)), c))
         .filter(|(d, _)| *d <= allowed)
         .min_by_key(|(d, _)| *d)
         .map(|(_, c)| c)
 }
 
+/// Letters of a word that are compared.
 const LONGEST: usize = 40;
+/// Words that are looked at: among more, a guess is not worth its time.
+const MOST_CHOICES: usize = 500;
 
 fn simple(word: &str) -> Vec<char> {
     let letters = word.chars().flat_map(char::to_lowercase);

@@ -2,6 +2,7 @@
 
 use super::finding::{Finding, Findings, Weight};
 use super::node::Place;
+use super::walk::MOST_FINDINGS;
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
@@ -111,12 +112,17 @@ impl Findings {
         if words.is_empty() {
             return String::new();
         }
+        let least = if self.list.len() >= MOST_FINDINGS {
+            " at least"
+        } else {
+            ""
+        };
         let more = self.list.len().saturating_sub(MOST_PRINTED);
         let more = if more > 0 {
             format!(", the first {MOST_PRINTED} shown")
         } else {
             String::new()
         };
-        format!("{}: {}{more}\n", self.name, words.join(", "))
+        format!("{}:{least} {}{more}\n", self.name, words.join(", "))
     }
 }

@@ -16,8 +16,8 @@ pub(super) struct Walk {
     pub(super) found: Vec<Finding>,
 }
 
-/// Findings beyond this number are counted but not kept: nobody reads them.
-const MOST_FINDINGS: usize = 1_000;
+/// Findings beyond this number are not kept: nobody reads them.
+pub(super) const MOST_FINDINGS: usize = 1_000;
 
 impl Walk {
     /// Notes a finding.

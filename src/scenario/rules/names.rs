@@ -6,7 +6,7 @@ use crate::scenario::names::Index;
 use crate::scenario::nearest::nearest;
 use crate::scenario::node::{Place, Spot};
 use crate::scenario::steps;
-use crate::scenario::walk::{list, twice};
+use crate::scenario::walk::{MOST_FINDINGS, list, twice};
 use crate::scenario::written::Route;
 use std::collections::BTreeMap;
 
@@ -113,6 +113,7 @@ fn known_baths(f: &Facts) -> Vec<Finding> {
         .tanks
         .iter()
         .filter_map(|t| unknown(t.bath.as_ref()?, "bath", &f.names.baths))
+        .take(MOST_FINDINGS)
         .collect()
 }
 
@@ -122,6 +123,7 @@ fn known_materials(f: &Facts) -> Vec<Finding> {
         .parts
         .iter()
         .filter_map(|p| unknown(p.material.as_ref()?, "material", &f.names.materials))
+        .take(MOST_FINDINGS)
         .collect()
 }
 
@@ -151,7 +153,7 @@ fn known_in_orders(f: &Facts) -> Vec<Finding> {
         .orders
         .iter()
         .filter_map(|o| unknown(o.route.as_ref()?, "route", &f.names.routes));
-    parts.chain(routes).collect()
+    parts.chain(routes).take(MOST_FINDINGS).collect()
 }
 
 /// Stations, baths and parts that a step names.
