@@ -16,6 +16,7 @@ mod bath_water;
 mod chart_days;
 mod chart_palette;
 mod chart_pictures;
+mod chart_route;
 mod chart_svg;
 mod chart_width;
 mod chem_balance;

@@ -44,7 +44,6 @@ pub(super) struct Heading {
 
 impl Heading {
     pub(super) fn new(title: &str, finding: &str, view: &DayView, width: Width) -> Self {
-        let room = width.px() - 2.0 * SIDE;
         let day = view.days.first().map(|d| long_date(&view.calendar, d.open));
         let place = match (day, view.days.last()) {
             (Some(first), Some(last)) if view.days.len() > 1 => {
@@ -57,10 +56,16 @@ impl Heading {
             (Some(first), _) => format!("{}, {first}", view.title),
             _ => view.title.clone(),
         };
+        Self::plain(title, finding, &place, width)
+    }
+
+    /// A heading of which the place is told as it is.
+    pub(super) fn plain(title: &str, finding: &str, place: &str, width: Width) -> Self {
+        let room = width.px() - 2.0 * SIDE;
         Self {
             title: title.to_owned(),
             finding: wrapped(finding, 13.0, super::width::Weight::Regular, room),
-            place: super::width::fitted(&place, 12.0, super::width::Weight::Regular, room),
+            place: super::width::fitted(place, 12.0, super::width::Weight::Regular, room),
         }
     }
 

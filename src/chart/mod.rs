@@ -11,6 +11,7 @@ mod output;
 mod pen;
 #[cfg(feature = "png")]
 pub mod png;
+mod route;
 mod scale;
 mod svg;
 mod temperature;
@@ -22,6 +23,7 @@ mod words;
 pub use day::day;
 pub use frame::Width;
 pub use output::output;
+pub use route::route;
 pub use svg::Svg;
 pub use temperature::temperature;
 pub use view::DayView;

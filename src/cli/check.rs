@@ -4,11 +4,12 @@ use super::args::Check;
 use super::exit::{Exit, Failure};
 use super::load::{Loaded, load};
 use super::settings::Saying;
-use super::{files, terminal};
+use super::{files, pictures, terminal};
+use crate::chart::{self, Width};
 use crate::print::count_word;
-use crate::route::ProcessGraph;
+use crate::route::{ProcessGraph, summary};
 use crate::scenario::defaults;
-use crate::shop::Shop;
+use crate::shop::{RouteId, Shop};
 
 /// Checks them.
 ///
@@ -45,7 +46,7 @@ pub(super) fn check(typed: &Check, saying: Saying) -> Result<Exit, Failure> {
 fn one(typed: &Check, loaded: &Loaded, name: &str, saying: Saying) -> Result<(), Failure> {
     let shop = &loaded.scenario.shop;
     if let Some(route) = &typed.route {
-        return draw(typed, shop, route);
+        return draw(typed, shop, route, saying);
     }
     if saying > Saying::Little {
         terminal::print(&format!("{name}: {}\n", contents(shop)))?;
@@ -82,19 +83,27 @@ fn print_defaults() -> Result<(), Failure> {
     terminal::print(&text)
 }
 
-fn draw(typed: &Check, shop: &Shop, name: &str) -> Result<(), Failure> {
-    let Some(route) = shop.routes.iter().find(|r| r.name == name) else {
+fn draw(typed: &Check, shop: &Shop, name: &str, saying: Saying) -> Result<(), Failure> {
+    let Some(at) = shop.routes.iter().position(|r| r.name == name) else {
         let names: Vec<String> = shop.routes.iter().map(|r| format!("`{}`", r.name)).collect();
         return Err(Failure::input(format!(
             "there is no route `{name}`; there is {}",
             crate::print::list(&names)
         )));
     };
+    let (id, route) = (RouteId(at as u32), &shop.routes[at]);
     let dot = ProcessGraph::of(route).dot(shop, route);
-    match &typed.out {
-        Some(dir) => files::write_set(dir, &[(format!("{}.dot", file_name(name)), dot.into_bytes())]),
-        None => terminal::print(&dot),
+    if saying > Saying::Little {
+        terminal::tell(&format!("{name}: {}", summary(shop, id)));
     }
+    let Some(dir) = &typed.out else {
+        return terminal::print(&dot);
+    };
+    let picture = chart::route(shop, id, Width::Page);
+    let name = file_name(name);
+    let mut files = pictures::files(&name, &picture)?;
+    files.push((format!("{name}.dot"), dot.into_bytes()));
+    files::write_set(dir, &files)
 }
 
 /// A name that every file system takes.

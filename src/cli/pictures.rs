@@ -28,8 +28,9 @@ pub(super) fn pictures(shop: &Shop, record: &Record) -> Result<Vec<(String, Vec<
     Ok(drawn?.into_iter().flatten().collect())
 }
 
+/// A drawing as files: name and bytes.
 #[cfg(feature = "png")]
-fn files(name: &str, svg: &Svg) -> Result<Vec<(String, Vec<u8>)>, Failure> {
+pub(super) fn files(name: &str, svg: &Svg) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     /// Pixels for one of the drawing: sharp on paper at half a page.
     const SCALE: f64 = 2.0;
     let png = crate::chart::png::render(svg, SCALE);
@@ -40,7 +41,8 @@ fn files(name: &str, svg: &Svg) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     ])
 }
 
+/// A drawing as a file: name and bytes.
 #[cfg(not(feature = "png"))]
-fn files(name: &str, svg: &Svg) -> Result<Vec<(String, Vec<u8>)>, Failure> {
+pub(super) fn files(name: &str, svg: &Svg) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     Ok(vec![(format!("{name}.svg"), svg.as_str().as_bytes().to_vec())])
 }

@@ -9,8 +9,10 @@ mod graph;
 mod layout;
 mod problem;
 mod time;
+mod words;
 
 pub use graph::{Edge, ProcessGraph};
 pub use layout::{EdgePlace, Layout, NodePlace, Point};
 pub use problem::{RouteProblem, problems};
 pub use time::{Guess, step_time, time_for_part};
+pub use words::{description, summary};

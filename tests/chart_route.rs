@@ -1,0 +1,129 @@
+//! The picture of a route: every step with its name and station, arrows, returns with their share, in the theme's colours.
+
+use crate::small_shop::{BENCH, OIL, shop, step};
+use tankday::chart::theme::Token;
+use tankday::chart::{Width, route};
+use tankday::route::{description, summary};
+use tankday::shop::{PartId, Retry, Route, RouteId, Shop, StepIx};
+use tankday::units::Share;
+
+/// Seven steps, two of them in either order, one for chucks only, one that sends back.
+fn branched() -> Shop {
+    let mut shop = shop();
+    let steps = [
+        ("sort", &[][..]),
+        ("mask", &[0]),
+        ("mark & weigh <all>", &[0]),
+        ("blast", &[1, 2]),
+        ("oil", &[3]),
+        ("drain", &[4]),
+        ("inspect", &[5, 3]),
+    ];
+    let made = steps.iter().enumerate().map(|(i, (name, after))| {
+        let minutes = i as i64 + 1;
+        step(name, if i == 4 { OIL } else { BENCH }, minutes, after)
+    });
+    shop.routes = vec![Route {
+        name: "branched".into(),
+        steps: made.collect(),
+    }];
+    shop.routes[0].steps[1].only = vec![PartId(1)];
+    shop.routes[0].steps[6].retry = Some(Retry {
+        share: Share::percent(4.0),
+        back_to: StepIx(3),
+    });
+    shop
+}
+
+#[test]
+fn every_step_station_and_share_is_in_the_picture() {
+    for width in [Width::Page, Width::Wide] {
+        let picture = route(&branched(), RouteId(0), width);
+        let text = picture.as_str();
+        for words in [
+            "Route branched",
+            ">mask<",
+            ">blast<",
+            ">drain<",
+            ">oil tray<",
+            "only brace",
+            "4 % back",
+        ] {
+            assert!(text.contains(words), "{words} is missing in\n{text}");
+        }
+        assert!(
+            text.contains("weigh &lt;all&gt;"),
+            "names are escaped and wrapped"
+        );
+        assert!(text.matches("<path").count() > 8);
+        assert_eq!(picture.width(), width.pixels());
+    }
+}
+
+#[test]
+fn only_colours_of_the_theme_are_used() {
+    let picture = route(&branched(), RouteId(0), Width::Page);
+    let known: Vec<String> = Token::ALL.iter().map(|t| t.hex()).collect();
+    let used = picture
+        .as_str()
+        .match_indices("=\"#")
+        .map(|(i, _)| &picture.as_str()[i + 2..i + 9]);
+    let used: Vec<&str> = used.collect();
+    assert!(used.len() > 20);
+    assert!(used.iter().all(|u| known.iter().any(|k| k == u)), "{used:?}");
+}
+
+#[test]
+fn everything_lies_within_the_picture() {
+    for width in [Width::Page, Width::Wide] {
+        let picture = route(&branched(), RouteId(0), width);
+        let (wide, high) = (f64::from(picture.width()), f64::from(picture.height()));
+        let mut points = 0;
+        for path in picture
+            .as_str()
+            .split(" d=\"")
+            .skip(1)
+            .map(|p| p.split('"').next().unwrap())
+        {
+            for pair in path.split(['M', 'L', 'Z']).filter(|p| !p.is_empty()) {
+                let (x, y) = pair.split_once(' ').unwrap();
+                let (x, y): (f64, f64) = (x.parse().unwrap(), y.parse().unwrap());
+                assert!(
+                    (0.0..=wide).contains(&x) && (0.0..=high).contains(&y),
+                    "{x} {y} in {wide} x {high}"
+                );
+                points += 1;
+            }
+        }
+        assert!(points > 50);
+    }
+}
+
+/// On paper: 1 + 2 + 3 + 4 + 5 + 6 + 7 = 28 min for a chuck; a screw is not masked, 26; the chain sort, mark, blast, oil,
+/// drain, inspect takes 1 + 3 + 4 + 5 + 6 + 7 = 26, which is all a screw needs.
+#[test]
+fn the_words_tell_the_shortest_time_and_the_returns() {
+    let mut shop = branched();
+    assert_eq!(
+        summary(&shop, RouteId(0)),
+        "7 steps; one piece needs at least 26 min in the shop."
+    );
+    shop.orders.remove(0);
+    assert_eq!(
+        summary(&shop, RouteId(0)),
+        "7 steps; one piece needs at least 28 min in the shop. The longest chain of steps, sort, mark & weigh <all>, \
+         blast, oil, drain, inspect, takes 26 min of it."
+    );
+    let told = description(&shop, RouteId(0));
+    assert!(told.starts_with("Steps in order: sort, mask, mark & weigh <all>, blast, oil, drain, inspect."));
+    assert!(
+        told.ends_with("Only brace chuck go through mask. 4 per cent go back from inspect to blast."),
+        "{told}"
+    );
+}
+
+#[test]
+fn a_route_that_is_not_there_gives_an_empty_picture() {
+    let picture = route(&shop(), RouteId(9), Width::Page);
+    assert!(picture.as_str().contains("<title"));
+}
