@@ -64,7 +64,7 @@ pub(super) struct New {
 #[derive(Debug, Args)]
 pub(super) struct Check {
     /// Scenarios.
-    #[arg(required = true)]
+    #[arg(required_unless_present = "defaults")]
     pub files: Vec<PathBuf>,
     /// Print every default with where it comes from.
     #[arg(long)]
