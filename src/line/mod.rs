@@ -2,7 +2,7 @@
 //! do what they are asked for, the shop opens and closes.
 //!
 //! [`Line::new`] prepares a shop once; [`Line::run`] runs it under one luck, and tells a
-//! [`Watcher`](crate::record::Watcher) everything that happens. The loop and its phases stand at the top of
+//! [`Watcher`] everything that happens. The loop and its phases stand at the top of
 //! `engine.rs`; what may start, in which order, in `start.rs`; looking ahead in `ahead.rs`; hands and hours in
 //! `hands.rs`; the life of a load in `life.rs`; tanks in `tank.rs`, `heat.rs`, `water.rs`, `charge.rs`.
 
