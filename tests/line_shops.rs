@@ -38,6 +38,9 @@ pub(crate) fn empty_shop() -> Shop {
             hands_per_hour: 28.0,
             water_per_litre: 0.8,
             concentrate_per_litre: 12.0,
+            waste_per_litre: 0.0,
+            filter_each: 0.0,
+            given: true,
         },
         baths: Vec::new(),
         stations: Vec::new(),
@@ -57,6 +60,10 @@ pub(crate) fn empty_shop() -> Shop {
             area: Area::square_centimetres(10.0),
             bulk: Volume::ZERO,
             held: Held::Basket,
+            shape: None,
+            drag_out: VolumePerArea::ZERO,
+            thick: Length::ZERO,
+            worked_cold: false,
         }],
         routes: vec![Route {
             name: "way".into(),
@@ -122,6 +129,7 @@ pub(crate) fn add_tank(shop: &mut Shop) -> StationId {
         places: 1,
         together: 1,
         frees: Frees::WhenEmptied,
+        rinse: None,
         tank: Some(Tank {
             bath: BathId(shop.baths.len() as u32 - 1),
             inside: Inside::Box {
@@ -165,6 +173,7 @@ pub(crate) fn add_station(shop: &mut Shop, name: &str, places: u32) -> StationId
         together: 1,
         frees,
         tank: None,
+        rinse: None,
     });
     StationId(shop.stations.len() as u32 - 1)
 }
@@ -204,6 +213,8 @@ pub(crate) fn push_step(
         after,
         only: Vec::new(),
         retry: None,
+        drip: Span::ZERO,
+        relief: None,
     });
     steps.len() - 1
 }

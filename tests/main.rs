@@ -49,6 +49,7 @@ mod scenario_broken;
 mod scenario_random;
 mod scenario_reads;
 mod scenario_schema;
+mod scenario_shapes;
 mod scenario_values;
 mod settle_filter;
 mod shape_parts;

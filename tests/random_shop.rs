@@ -69,6 +69,7 @@ fn station() -> impl Strategy<Value = Station> {
                 together,
                 frees,
                 tank: None,
+                rinse: None,
             }
         },
     )

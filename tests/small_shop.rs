@@ -40,6 +40,8 @@ pub(crate) fn step(name: &str, station: StationId, minutes: i64, after: &[u32]) 
         after: after.iter().map(|&s| StepIx(s)).collect(),
         only: Vec::new(),
         retry: None,
+        drip: Span::ZERO,
+        relief: None,
     }
 }
 
@@ -81,6 +83,7 @@ fn station(name: &str, places: u32) -> Station {
         together: 1,
         frees: Frees::WhenEmptied,
         tank: None,
+        rinse: None,
     }
 }
 
@@ -176,6 +179,10 @@ fn part(name: &str, grams: f64, square_centimetres: f64) -> Part {
         area: Area::square_centimetres(square_centimetres),
         bulk: Volume::millilitres(grams / 4.0),
         held: Held::Basket,
+        shape: None,
+        drag_out: VolumePerArea::ZERO,
+        thick: Length::ZERO,
+        worked_cold: false,
     }
 }
 
@@ -221,6 +228,9 @@ pub(crate) fn shop() -> Shop {
             hands_per_hour: 28.0,
             water_per_litre: 0.8,
             concentrate_per_litre: 12.0,
+            waste_per_litre: 0.0,
+            filter_each: 0.0,
+            given: true,
         },
         baths: vec![bath()],
         stations: vec![

@@ -6,10 +6,11 @@ use super::load::{Loaded, load};
 use super::settings::Saying;
 use super::{files, pictures, terminal};
 use crate::chart::{self, Width};
-use crate::print::count_word;
+use crate::print::{count_word, number};
 use crate::route::{ProcessGraph, summary};
 use crate::scenario::defaults;
-use crate::shop::{RouteId, Shop};
+use crate::shop::{Part, RouteId, Shop};
+use crate::units::{Area, Share};
 
 /// Checks them.
 ///
@@ -49,7 +50,7 @@ fn one(typed: &Check, loaded: &Loaded, name: &str, saying: Saying) -> Result<(),
         return draw(typed, shop, route, saying);
     }
     if saying > Saying::Little {
-        terminal::print(&format!("{name}: {}\n", contents(shop)))?;
+        terminal::print(&format!("{name}: {}\n{}", contents(shop), shapes(shop)))?;
     }
     Ok(())
 }
@@ -70,6 +71,34 @@ fn contents(shop: &Shop) -> String {
         counted(shop.routes.len(), "route"),
         counted(shop.orders.len(), "order"),
     )
+}
+
+/// What shapes give, and how sure that is: a line for each part that has one.
+fn shapes(shop: &Shop) -> String {
+    let one = |part: &Part| {
+        let shape = part.shape?;
+        let cm2 = |area: Area| number(area.in_square_decimetres() * 100.0, 1);
+        let (least, most) = shape.area_between;
+        let area = if part.area == shape.area {
+            "by its shape"
+        } else {
+            "as measured; by its shape"
+        };
+        let mass = if part.mass == shape.mass && shape.mass_within > Share::ZERO {
+            format!("within {} %", number(shape.mass_within.in_fraction() * 100.0, 0))
+        } else {
+            "as measured".to_owned()
+        };
+        Some(format!(
+            "  {}: {} cm², {area} {} to {} cm²; {} g, {mass}\n",
+            part.name,
+            cm2(part.area),
+            cm2(least),
+            cm2(most),
+            number(part.mass.in_grams(), 2),
+        ))
+    };
+    shop.parts.iter().filter_map(one).collect()
 }
 
 fn print_defaults() -> Result<(), Failure> {

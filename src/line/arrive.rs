@@ -87,6 +87,7 @@ impl<W: Watcher> Engine<'_, W> {
             pieces,
             bulk: plan.piece.map(|p| p * n),
             heat: plan.piece[1] * n * plan.heat_capacity,
+            drags: plan.drags * n,
             slower: plan.slower,
             heavier: plan.heavier,
             due: plan.due_after.map_or(Moment::NEVER, |d| self.now + d),

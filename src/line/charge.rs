@@ -134,6 +134,7 @@ impl<W: Watcher> Engine<'_, W> {
         l.bulk = bulk;
         l.pieces += joined.pieces;
         l.heat += joined.heat;
+        l.drags += joined.drags;
         l.slower = l.slower.max(joined.slower);
         l.heavier = l.heavier.min(joined.heavier);
         l.due = l.due.min(joined.due);

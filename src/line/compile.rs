@@ -1,5 +1,6 @@
 //! The shop prepared for running: masks instead of lists, waiting lines, lots. Made once, used by every run.
 
+use super::drag::after_dripping;
 use super::lots::{lots, pieces_in, room_of};
 use crate::luck::Spread;
 use crate::shop::{
@@ -33,6 +34,9 @@ pub(super) struct StepPlan {
     pub(super) before: u64,
     pub(super) retry: Option<RetryPlan>,
     pub(super) bath: Option<BathId>,
+    /// What its dripping leaves of the drag-out as stated.
+    #[allow(dead_code, reason = "read by `drag_out`")]
+    pub(super) drips: f64,
     /// Hands' time from the lift on until the load may be laid down: taking out and the wet steps behind it.
     pub(super) chain: Span,
 }
@@ -108,6 +112,8 @@ pub(super) struct OrderPlan {
     pub(super) due_after: Option<Span>,
     /// Area, mass and basket room of one piece, in SI units, and how much slower its material coats.
     pub(super) piece: [f64; 3],
+    /// Liquid that leaves a bath on one piece, m3.
+    pub(super) drags: f64,
     pub(super) slower: f64,
     pub(super) heavier: f64,
     pub(super) heat_capacity: f64,
@@ -259,6 +265,7 @@ impl Compiled {
             before: 0,
             retry,
             bath,
+            drips: after_dripping(step.drip),
             chain: Span::ZERO,
         }
     }
@@ -298,6 +305,7 @@ impl Compiled {
             arrival: order.arrival.clone(),
             due_after: order.due_after,
             piece,
+            drags: (part.drag_out * part.area).base(),
             slower: material.slower,
             heavier: material.heavier,
             heat_capacity: material.heat_capacity.base(),

@@ -11,6 +11,7 @@ mod arrive;
 mod chance;
 mod charge;
 mod compile;
+mod drag;
 mod engine;
 mod hands;
 mod heat;

@@ -50,6 +50,8 @@ pub(super) struct Load {
     pub(super) bulk: [f64; 3],
     /// Mass times heat capacity, J/K.
     pub(super) heat: f64,
+    /// Liquid that leaves a bath on its pieces, m3, when they have dripped as stated.
+    pub(super) drags: f64,
     pub(super) slower: f64,
     pub(super) heavier: f64,
     pub(super) due: Moment,

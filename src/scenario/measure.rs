@@ -4,6 +4,7 @@ use super::finding::{Code, Finding};
 use super::node::Node;
 use super::value::{quantity, refuse, scalar};
 use super::walk::Walk;
+use crate::shape::Coarse;
 use crate::shop::Inside;
 use crate::units::{Conductivity, Length, Mass, Quantity, ReadError, read_quantity, split_number};
 
@@ -49,7 +50,7 @@ fn lengths(text: &str) -> Result<Vec<Length>, ReadError> {
             return Ok(length);
         }
         Err(ReadError::new(
-            format!("`{piece}` is no length of a tank"),
+            format!("`{piece}` is no length here"),
             "lengths up to 20 m are read",
         ))
     };
@@ -128,4 +129,61 @@ pub(super) fn vessel(node: &Node, walk: &mut Walk) -> Option<Vessel> {
         Some(thick) => refuse(read_quantity(thick), node, walk, wanted).map(Vessel::Thick),
         None => quantity(node, walk).map(Vessel::Weighs),
     }
+}
+
+/// A thread and the length under the head.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Thread {
+    /// The size.
+    pub(super) size: Coarse,
+    /// Length.
+    pub(super) length: Length,
+}
+
+/// `M6 x 20`, in millimetres.
+pub(super) fn thread(node: &Node, walk: &mut Walk) -> Option<Thread> {
+    let text = scalar(node, walk, "a thread and a length")?;
+    let wanted = "a thread and a length such as M6 x 20";
+    let wrong = |what: String| ReadError::new(what, "write `M6 x 20`: thread, length under the head in mm");
+    let read = || -> Result<Thread, ReadError> {
+        let parts = text
+            .strip_prefix('M')
+            .and_then(|rest| rest.split_once(['x', '×']));
+        let (d, l) = parts.ok_or_else(|| wrong(format!("`{text}` is no thread and length")))?;
+        let millimetres = |piece: &str| -> Result<Length, ReadError> {
+            let (number, unit) = split_number(piece.trim())?;
+            match unit {
+                "" | "mm" => Ok(Length::millimetres(number)),
+                _ => Err(wrong(format!("`{}` is not in millimetres", piece.trim()))),
+            }
+        };
+        let (diameter, length) = (millimetres(d)?, millimetres(l)?);
+        let size = Coarse::of(diameter).ok_or_else(|| {
+            let sizes = Coarse::ALL.map(|s| format!("{s:?}")).join(", ");
+            let text = format!("there is no `M{}` in the table of screws", d.trim());
+            ReadError::new(text, format!("its sizes are {sizes}; else state mass and area"))
+        })?;
+        if length <= Length::ZERO || length > Length::metres(1.0) {
+            return Err(wrong(format!("`{}` is no length of a screw", l.trim())));
+        }
+        Ok(Thread { size, length })
+    };
+    refuse(read(), node, walk, wanted)
+}
+
+/// So many lengths between `x`: `80 mm x 40 mm x 2 mm`.
+pub(super) fn lengths_of<const N: usize>(node: &Node, walk: &mut Walk) -> Option<[Length; N]> {
+    let text = scalar(node, walk, "measures")?;
+    let all = refuse(lengths(text), node, walk, "lengths with their unit")?;
+    let found = <[Length; N]>::try_from(all).ok();
+    if found.is_none() {
+        let wanted = if N == 2 {
+            "two measures are expected"
+        } else {
+            "three measures are expected"
+        };
+        let message = format!("`{text}` does not have the right measures");
+        walk.add(Finding::new(Code::WrongKind, node.at, message).label(wanted));
+    }
+    found
 }

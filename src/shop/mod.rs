@@ -7,6 +7,7 @@ mod ids;
 mod materials;
 mod order;
 mod part;
+mod rinse;
 mod route;
 mod rules;
 mod station;
@@ -16,8 +17,9 @@ pub use calendar::{Calendar, Day};
 pub use ids::{BathId, MaterialId, OrderId, PartId, RouteId, StationId, StepIx, StepRef};
 pub use materials::{built_in_materials, material_source};
 pub use order::{Arrival, Order};
-pub use part::{Coats, Held, Material, Part};
-pub use route::{AtBreak, Hands, Retry, Route, Step, StepTime};
+pub use part::{Coats, DRIPPED, Held, Material, Part};
+pub use rinse::{Renewal, Rinse, RinseLimit};
+pub use route::{AtBreak, Hands, Relief, Relieves, Retry, Route, Step, StepTime};
 pub use rules::{Combine, Fill, HandsFirst, Heat, HeatOff, HeatOn, LidRule, NextLoad, Rules, Split, TopUp};
 pub use station::{
     Frees, Heater, HeaterKind, Inside, Insulation, LidKind, Station, Tank, Wall, WallMaterial,
@@ -51,6 +53,12 @@ pub struct Prices {
     pub water_per_litre: f64,
     /// For one litre of concentrate.
     pub concentrate_per_litre: f64,
+    /// For one litre of spent liquid or wet sludge that is taken away.
+    pub waste_per_litre: f64,
+    /// For one filter medium.
+    pub filter_each: f64,
+    /// Whether any price was stated.
+    pub given: bool,
 }
 
 /// A shop, checked and complete.

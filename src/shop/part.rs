@@ -1,7 +1,8 @@
 //! Parts and what they are made of.
 
 use super::ids::MaterialId;
-use crate::units::{Area, Density, HeatCapacity, Mass, Volume};
+use crate::shape::Estimate;
+use crate::units::{Area, Density, HeatCapacity, Length, Mass, Span, Volume, VolumePerArea};
 
 /// Whether a material takes the coating.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,6 +41,9 @@ pub enum Held {
     Wire,
 }
 
+/// The time of dripping for which the drag-out of a part is stated.
+pub const DRIPPED: Span = Span::micros(10_000_000);
+
 /// One kind of piece.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Part {
@@ -55,4 +59,12 @@ pub struct Part {
     pub bulk: Volume,
     /// How it is held.
     pub held: Held,
+    /// What its shape gives, where mass or surface were not measured.
+    pub shape: Option<Estimate>,
+    /// Liquid that leaves a tank on its surface when it has dripped for [`DRIPPED`].
+    pub drag_out: VolumePerArea,
+    /// Greatest thickness; zero where nobody said.
+    pub thick: Length,
+    /// Ground, cold formed or straightened after hardening.
+    pub worked_cold: bool,
 }

@@ -2,7 +2,7 @@
 
 use super::ids::{PartId, StationId, StepIx};
 use crate::luck::Spread;
-use crate::units::{Share, Span};
+use crate::units::{Share, Span, Temperature};
 
 /// When a step needs hands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,6 +49,24 @@ pub struct Retry {
     pub back_to: StepIx,
 }
 
+/// What a long step without hands relieves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Relieves {
+    /// Stress, before coating.
+    Stress,
+    /// Hydrogen, after coating.
+    Hydrogen,
+}
+
+/// A long step that relieves.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Relief {
+    /// What.
+    pub what: Relieves,
+    /// Temperature of the work; none where it lies in the room.
+    pub heat: Option<Temperature>,
+}
+
 /// One step of a route.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Step {
@@ -80,6 +98,10 @@ pub struct Step {
     pub only: Vec<PartId>,
     /// Inspection that can send a load back.
     pub retry: Option<Retry>,
+    /// How long a load drips over the tank before it goes on, within the time to take it out.
+    pub drip: Span,
+    /// What it relieves, if that is what it is for.
+    pub relief: Option<Relief>,
 }
 
 /// A way through the shop.

@@ -1,6 +1,7 @@
 //! Stations, and tanks as stations that hold a bath.
 
 use super::ids::BathId;
+use super::rinse::Rinse;
 use crate::units::{Conductivity, HeatTransfer, Length, Mass, Power, Share, TempDiff, Temperature, Volume};
 
 /// When a place is free for the next load.
@@ -25,6 +26,8 @@ pub struct Station {
     pub frees: Frees,
     /// The bath in it, if it is a tank.
     pub tank: Option<Tank>,
+    /// The water in it, if it is a rinse whose water is counted.
+    pub rinse: Option<Rinse>,
 }
 
 /// Shape of the inside of a tank.

@@ -35,6 +35,7 @@ fn station(name: &str, tank: Option<Tank>) -> Station {
         together: 1,
         frees: Frees::WhenEmptied,
         tank,
+        rinse: None,
     }
 }
 
@@ -117,6 +118,8 @@ fn route_step(name: &str, station: StationId, minutes: i64, hands: Hands, after:
         after: after.iter().map(|i| StepIx(*i)).collect(),
         only: Vec::new(),
         retry: None,
+        drip: Span::ZERO,
+        relief: None,
     }
 }
 
@@ -142,6 +145,10 @@ pub(crate) fn shop() -> Shop {
         area: Area::square_decimetres(dm2),
         bulk: Volume::ZERO,
         held,
+        shape: None,
+        drag_out: VolumePerArea::ZERO,
+        thick: Length::ZERO,
+        worked_cold: false,
     };
     let material = |name: &str, hardened: bool| Material {
         name: name.into(),
@@ -183,6 +190,9 @@ pub(crate) fn shop() -> Shop {
             hands_per_hour: 28.0,
             water_per_litre: 0.80,
             concentrate_per_litre: 12.0,
+            waste_per_litre: 0.0,
+            filter_each: 0.0,
+            given: true,
         },
         baths: vec![bath()],
         stations: vec![

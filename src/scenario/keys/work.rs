@@ -1,7 +1,7 @@
 //! Keys of materials, parts, steps and orders.
 
 use super::{Kind, Table, may, must};
-use crate::units::{Area, Density, HeatCapacity, Mass, Share, Volume};
+use crate::units::{Area, Density, HeatCapacity, Length, Mass, Share, Volume, VolumePerArea};
 
 /// A material.
 pub(in crate::scenario) static MATERIALS: Table = Table {
@@ -61,8 +61,72 @@ pub(in crate::scenario) static PARTS: Table = Table {
             Kind::Word(&["basket", "wire"]),
             "in a basket, or one by one on wires",
         ),
+        may(
+            "screw",
+            Kind::Pattern(SCREW),
+            "thread and length, such as M6 x 20, instead of mass and area",
+        ),
+        may(
+            "head",
+            Kind::Word(&["socket", "hexagon"]),
+            "head of the screw: socket (ISO 4762) or hexagon (ISO 4017)",
+        ),
+        may(
+            "sheet",
+            Kind::Pattern(THREE),
+            "length, width and thickness, such as 80 mm x 40 mm x 2 mm, instead of mass and area",
+        ),
+        may(
+            "bar",
+            Kind::Pattern(TWO),
+            "diameter and length of a round bar, such as 10 mm x 60 mm, instead of mass and area",
+        ),
+        may(
+            "tube",
+            Kind::Pattern(THREE),
+            "outer diameter, wall and length, such as 20 mm x 2 mm x 60 mm, instead of mass and area",
+        ),
+        may(
+            "cast wall",
+            Kind::of::<Length>(),
+            "mean wall of a casting, such as 6 mm: with its mass it gives the area",
+        ),
+        may(
+            "face",
+            Kind::Word(&["smooth", "blasted", "as cast"]),
+            "how rough it is, where a shape gives the area",
+        ),
+        may(
+            "drains",
+            Kind::Word(&["well", "poorly", "very poorly"]),
+            "how well it drains over the bath",
+        ),
+        may(
+            "hangs",
+            Kind::Word(&["upright", "flat", "cup"]),
+            "how it hangs; cup: its open side up",
+        ),
+        may(
+            "drag out",
+            Kind::of::<VolumePerArea>(),
+            "liquid that leaves on its surface after 10 s of dripping, such as 80 mL/m2, if measured",
+        ),
+        may(
+            "thick",
+            Kind::of::<Length>(),
+            "its greatest thickness, such as 6 mm: what stress relief goes by",
+        ),
+        may(
+            "worked cold",
+            Kind::Yes,
+            "ground, cold formed or straightened after hardening",
+        ),
     ],
 };
+
+const SCREW: &str = r"^\s*M\s*\d+\s*[x×]\s*[\d.]+\s*(mm)?\s*$";
+const TWO: &str = r"^\s*[\d.]+[^x×]*[x×]\s*[\d.]+[^x×]*$";
+const THREE: &str = r"^\s*[\d.]+[^x×]*[x×]\s*[\d.]+[^x×]*[x×]\s*[\d.]+[^x×]*$";
 
 /// One step of a route.
 pub(in crate::scenario) static STEPS: Table = Table {
@@ -109,6 +173,11 @@ pub(in crate::scenario) static STEPS: Table = Table {
             "take out",
             Kind::Time,
             "hands' time to take a load out, such as 1 min",
+        ),
+        may(
+            "drip",
+            Kind::Time,
+            "how long a load drips over the bath while it is taken out, such as 20 s",
         ),
         may(
             "at most",

@@ -29,6 +29,7 @@ impl Context<'_> {
         let file = self.file;
         let written = file.shop.as_ref()?;
         let air = air(written.air.as_ref()?)?;
+        let materials = work::materials(self)?;
         Some(shop::Shop {
             title: file.title.as_ref()?.value.clone(),
             calendar: self.hours.calendar.clone(),
@@ -36,12 +37,12 @@ impl Context<'_> {
             prices: prices(written.prices.as_ref()?)?,
             baths: file.baths.iter().map(bath::bath).collect::<Option<_>>()?,
             stations: tank::stations(self, air.temperature, walk)?,
-            materials: work::materials(self)?,
             parts: file
                 .parts
                 .iter()
-                .map(|p| work::part(p, self.names))
+                .map(|p| work::part(p, self.names, &materials))
                 .collect::<Option<_>>()?,
+            materials,
             routes: file
                 .routes
                 .iter()
@@ -85,6 +86,9 @@ fn prices(written: &Prices) -> Option<shop::Prices> {
         hands_per_hour: written.hands.as_ref()?.value,
         water_per_litre: written.water.as_ref()?.value,
         concentrate_per_litre: written.concentrate.as_ref()?.value,
+        waste_per_litre: 0.0,
+        filter_each: 0.0,
+        given: true,
     })
 }
 

@@ -18,6 +18,7 @@ pub(super) fn stations(c: Context, room: Temperature, walk: &mut Walk) -> Option
             together: 1,
             frees: Frees::WhenEmptied,
             tank: Some(self::tank(tank, c, room, walk)?),
+            rinse: None,
         });
     }
     for station in &c.file.stations {
@@ -33,6 +34,7 @@ fn station(written: &Station) -> Option<shop::Station> {
         together: written.together.as_ref()?.value,
         frees: written.frees.as_ref()?.value,
         tank: None,
+        rinse: None,
     })
 }
 

@@ -48,12 +48,19 @@ fn own<T: Copy>(written: &Option<Spot<T>>, like: T) -> T {
 }
 
 /// A part.
-pub(super) fn part(written: &Part, names: &Names) -> Option<shop::Part> {
+pub(super) fn part(written: &Part, names: &Names, materials: &[shop::Material]) -> Option<shop::Part> {
+    let material = MaterialId(*names.materials.get(&written.material.as_ref()?.value)?);
+    let density = materials.get(material.index())?.density;
+    let (mass, area) = written.measures(density)?;
     Some(shop::Part {
         name: written.name.value.clone(),
-        material: MaterialId(*names.materials.get(&written.material.as_ref()?.value)?),
-        mass: written.mass.as_ref()?.value,
-        area: written.area.as_ref()?.value,
+        material,
+        mass,
+        area,
+        shape: written.estimate(density),
+        drag_out: written.drag_out()?,
+        thick: written.thick.as_ref()?.value,
+        worked_cold: written.worked_cold.as_ref()?.value,
         bulk: written.bulk.as_ref()?.value.unwrap_or(Volume::ZERO),
         held: written.held.as_ref()?.value,
     })
@@ -99,6 +106,8 @@ fn step(route: &Route, index: usize, sequence: &Sequence, c: Context) -> Option<
             .map(|p| part_id(p, c.names))
             .collect::<Option<_>>()?,
         retry: retry(written, sequence)?,
+        drip: written.drip.as_ref()?.value,
+        relief: None,
     })
 }
 

@@ -44,28 +44,30 @@ fn stays_out(f: &Facts) -> Vec<Finding> {
     pairs(f).into_iter().filter_map(refused).collect()
 }
 
+/// Whether a shape is written that says nothing, which is told elsewhere.
+fn unshaped(f: &Facts, part: &Part) -> bool {
+    let estimate = f.material(part).and_then(|m| part.estimate(m.density));
+    part.shape.any() && estimate.is_none() && part.mass_at.is_none()
+}
+
 /// Parts that a bath coats have a mass and a surface.
 fn measured(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
     for (part, step) in pairs(f) {
+        let Some((mass, area)) = f.measures(part).filter(|_| !unshaped(f, part)) else {
+            continue;
+        };
         let unmeasured = [
-            (
-                "mass",
-                part.mass.as_ref().is_some_and(|m| m.value.in_grams() <= 0.0),
-            ),
-            (
-                "area",
-                part.area
-                    .as_ref()
-                    .is_some_and(|a| a.value.in_square_decimetres() <= 0.0),
-            ),
+            ("mass", mass.in_grams() <= 0.0),
+            ("area", area.in_square_decimetres() <= 0.0),
         ];
         for (key, _) in unmeasured.iter().filter(|(_, missing)| *missing) {
             let message = format!(
                 "`{}` goes into a bath, but its {key} is not known",
                 part.name.value
             );
-            let finding = Finding::new(Code::Missing, part.name.at, message).label(format!("needs `{key}`"));
+            let finding = Finding::new(Code::Missing, part.name.at, message)
+                .label(format!("needs `{key}`, or a shape"));
             found.push(finding.and(step.bath.as_ref().map_or(step.at, |b| b.at), "goes in here"));
         }
     }

@@ -6,6 +6,7 @@ mod heat;
 mod material;
 mod names;
 mod orders;
+mod part;
 mod room;
 mod route;
 mod shop;
@@ -19,7 +20,7 @@ use super::node::Spot;
 use super::resolve;
 use super::written::{Bath, File, Order, Part, Route, Step, Tank};
 use crate::shop::Material;
-use crate::units::Pressure;
+use crate::units::{Area, Mass, Pressure};
 
 /// What the rules look at.
 #[derive(Debug, Clone, Copy)]
@@ -40,6 +41,7 @@ const ALL: &[&[Rule]] = &[
     names::ALL,
     bath::ALL,
     tank::ALL,
+    part::ALL,
     material::ALL,
     step::ALL,
     route::ALL,
@@ -108,6 +110,11 @@ impl<'a> Facts<'a> {
                 &self.names.built_in,
             ),
         }
+    }
+
+    /// Mass and surface of one piece, as stated or by its shape.
+    fn measures(&self, part: &Part) -> Option<(Mass, Area)> {
+        part.measures(self.material(part)?.density)
     }
 
     /// Every coating that is asked for: which order, which part, which step.

@@ -24,21 +24,22 @@ struct Take {
 fn take(f: &Facts, part: &Part, tank: &Tank) -> Option<Take> {
     let bath = f.bath(&tank.bath.as_ref()?.value)?;
     let fill = tank.fill.as_ref()?.value;
-    let (area, mass) = (part.area.as_ref()?, part.mass.as_ref()?);
+    let (mass, area) = f.measures(part)?;
+    let shape = part.shape.places.first().map(|(_, at)| *at);
     let (area_room, mass_room) = (bath.area.as_ref()?.value * fill, bath.mass.as_ref()?.value * fill);
     let by_area = Take {
-        share: area.value / area_room,
+        share: area / area_room,
         what: "surface",
-        piece: format!("{:.3} dm2", area.value.in_square_decimetres()),
+        piece: format!("{:.3} dm2", area.in_square_decimetres()),
         room: format!("{:.3} dm2", area_room.in_square_decimetres()),
-        at: area.at,
+        at: part.area_at.or(shape).unwrap_or(part.name.at),
     };
     let by_mass = Take {
-        share: mass.value / mass_room,
+        share: mass / mass_room,
         what: "mass",
-        piece: format!("{:.3} kg", mass.value.in_kilograms()),
+        piece: format!("{:.3} kg", mass.in_kilograms()),
         room: format!("{:.3} kg", mass_room.in_kilograms()),
-        at: mass.at,
+        at: part.mass_at.or(shape).unwrap_or(part.name.at),
     };
     let worst = if by_mass.share > by_area.share {
         by_mass

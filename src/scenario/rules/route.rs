@@ -101,6 +101,8 @@ fn bare_step(step: &Step, before: &[usize], back: Option<usize>) -> shop::Step {
             share,
             back_to: StepIx(b as u32),
         }),
+        drip: Span::ZERO,
+        relief: None,
     }
 }
 

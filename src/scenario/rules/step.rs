@@ -17,6 +17,7 @@ pub(super) const ALL: &[Rule] = &[
     bath_decides,
     ends_only,
     longest_stay,
+    drips_over_a_bath,
 ];
 
 fn each(f: &Facts, rule: fn(&Facts, &Step) -> Option<Finding>) -> Vec<Finding> {
@@ -157,6 +158,32 @@ fn ends_only(f: &Facts) -> Vec<Finding> {
                 .label("without effect")
                 .and(hands.at, "hands"),
         )
+    })
+}
+
+/// Dripping is part of taking out of a bath.
+fn drips_over_a_bath(f: &Facts) -> Vec<Finding> {
+    each(f, |_, step| {
+        let (drip, at) = (step.drip.as_ref()?, step.places.drip?);
+        if !step.coats() {
+            let finding = Finding::new(
+                Code::Contradiction,
+                at,
+                "only what comes from a bath drips over it",
+            );
+            return Some(finding.label("without effect"));
+        }
+        let out = step.take_out.as_ref()?;
+        let by_hand = step.hands.as_ref().is_some_and(|h| h.value == Hands::Ends);
+        (by_hand && drip.value > out.value).then(|| {
+            Finding::new(
+                Code::Contradiction,
+                drip.at,
+                "dripping takes longer than taking out",
+            )
+            .label("part of taking out")
+            .help("write a longer `take out`")
+        })
     })
 }
 

@@ -3,6 +3,7 @@
 
 mod bath;
 mod rules;
+mod shape;
 mod shop;
 mod tank;
 mod work;

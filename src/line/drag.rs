@@ -1,0 +1,42 @@
+//! Drag-out: what a load carries along when it leaves a bath.
+
+use super::engine::Engine;
+use crate::record::Watcher;
+use crate::shop::DRIPPED;
+use crate::units::{Quantity, Span, Volume};
+
+/// Dripping beyond it gains nothing: weighed panels gained nothing beyond 40 s, much before 30 s.
+const ENOUGH: Span = Span::micros(40_000_000);
+/// Nothing is lifted clear faster; keeps the film finite.
+const AT_LEAST: Span = Span::micros(1_000_000);
+
+/// What dripping for some time leaves of the drag-out stated for [`DRIPPED`]: a film that drains freely thins with
+/// the square root of time (2/3 sqrt(nu H / (g t))).
+pub(super) fn after_dripping(drip: Span) -> f64 {
+    let drip = drip.max(AT_LEAST).min(ENOUGH);
+    (DRIPPED.in_seconds() / drip.in_seconds()).sqrt()
+}
+
+impl<W: Watcher> Engine<'_, W> {
+    #[allow(dead_code, reason = "the balances of baths and rinses call it next")]
+    /// Liquid that leaves the bath with a load at its present step, by the surfaces of its pieces, how they drain and
+    /// how long they drip.
+    pub(super) fn drag_out(&self, load: u32) -> Volume {
+        Volume::from_base(self.loads[load].drags * self.step_of(load).drips)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::after_dripping;
+    use crate::units::Span;
+
+    #[test]
+    fn dripping_longer_leaves_less_up_to_forty_seconds() {
+        let after = |seconds: f64| after_dripping(Span::seconds(seconds));
+        assert!((after(10.0) - 1.0).abs() < 1e-12);
+        assert!((after(40.0) - 0.5).abs() < 1e-12);
+        assert_eq!(after(40.0), after(3_600.0));
+        assert!(after(0.0).is_finite());
+    }
+}

@@ -1,0 +1,97 @@
+//! The shape of a part as written, and what mass and surface it gives.
+
+use super::Got;
+use crate::scenario::measure;
+use crate::scenario::node::{Node, Place, Spot};
+use crate::scenario::value;
+use crate::scenario::walk::{Fields, Walk};
+use crate::shape::{self, Estimate, Face, Head, Screw, Solid};
+use crate::units::{Density, Length, Mass, Volume};
+
+/// The shape of a part: at most one of the first five, if nothing is wrong.
+#[derive(Debug)]
+pub(in crate::scenario) struct Shape {
+    pub(in crate::scenario) screw: Got<measure::Thread>,
+    pub(in crate::scenario) sheet: Got<[Length; 3]>,
+    pub(in crate::scenario) bar: Got<[Length; 2]>,
+    pub(in crate::scenario) tube: Got<[Length; 3]>,
+    pub(in crate::scenario) wall: Got<Length>,
+    pub(in crate::scenario) head: Got<Head>,
+    pub(in crate::scenario) face: Option<Face>,
+    /// Where the face stands, if it is written.
+    pub(in crate::scenario) face_at: Option<Place>,
+    /// Where the head stands, if it is written.
+    pub(in crate::scenario) head_at: Option<Place>,
+    /// Where each shape stands, with its key, those that could not be read included.
+    pub(in crate::scenario) places: Vec<(&'static str, Place)>,
+}
+
+const KEYS: [&str; 5] = ["screw", "sheet", "bar", "tube", "cast wall"];
+
+/// How rough a part is.
+fn face(node: &Node, walk: &mut Walk) -> Option<Face> {
+    let words = [
+        ("smooth", Face::Smooth),
+        ("blasted", Face::Blasted),
+        ("as cast", Face::AsCast),
+    ];
+    value::word(node, walk, &words)
+}
+
+impl Shape {
+    pub(super) fn of(f: &mut Fields) -> Self {
+        let places = KEYS.into_iter().filter_map(|key| Some((key, f.place(key)?)));
+        Self {
+            places: places.collect(),
+            screw: f.get("screw", measure::thread),
+            sheet: f.get("sheet", measure::lengths_of::<3>),
+            bar: f.get("bar", measure::lengths_of::<2>),
+            tube: f.get("tube", measure::lengths_of::<3>),
+            wall: f.get("cast wall", value::positive),
+            head_at: f.place("head"),
+            head: f.or("head", |n, w| {
+                value::word(n, w, &[("socket", Head::Socket), ("hexagon", Head::Hexagon)])
+            }),
+            face_at: f.place("face"),
+            face: match (f.get("face", face), f.has("cast wall")) {
+                (Some(stated), _) => Some(stated.value),
+                (None, true) => f.walk.usual("parts.face, casting", face),
+                (None, false) => f.walk.usual("parts.face", face),
+            },
+        }
+    }
+
+    /// Whether any shape is written.
+    pub(in crate::scenario) fn any(&self) -> bool {
+        !self.places.is_empty()
+    }
+
+    /// The solid that it is; a casting needs its mass. None where there is none of such measures.
+    pub(in crate::scenario) fn solid(&self, density: Density, mass: Option<Mass>) -> Option<Solid> {
+        let value = |got: &Got<[Length; 3]>| got.as_ref().map(|s: &Spot<_>| s.value);
+        if let (Some(thread), Some(head)) = (&self.screw, &self.head) {
+            let screw = Screw {
+                head: head.value,
+                size: thread.value.size,
+                length: thread.value.length,
+            };
+            return screw.solid();
+        }
+        if let Some([length, width, thickness]) = value(&self.sheet) {
+            return shape::sheet(length, width, thickness);
+        }
+        if let Some([diameter, length]) = self.bar.as_ref().map(|b| b.value) {
+            return shape::bar(diameter, length);
+        }
+        if let Some([outside, wall, length]) = value(&self.tube) {
+            return shape::tube(outside, wall, length);
+        }
+        let volume: Volume = mass? / density;
+        shape::cast_wall(volume, self.wall.as_ref()?.value)
+    }
+
+    /// Mass and surface by it.
+    pub(in crate::scenario) fn estimate(&self, density: Density, mass: Option<Mass>) -> Option<Estimate> {
+        Some(Estimate::new(&self.solid(density, mass)?, density, self.face?))
+    }
+}
