@@ -90,6 +90,7 @@ pub(crate) fn empty_shop() -> Shop {
                 below: Share::ZERO,
                 takes: Span::ZERO,
             },
+            care: Vec::new(),
             stop: Moment::ZERO + Span::hours(24.0 * 3660.0),
         },
     }
@@ -123,6 +124,10 @@ pub(crate) fn add_tank(shop: &mut Shop) -> StationId {
             uses: 3,
             area: AreaPerVolume::ZERO,
         },
+        growth: tankday::shop::Growth::DEFAULT,
+        chemistry: tankday::shop::Recipe::DEFAULT,
+        limits: tankday::shop::Limits::DEFAULT,
+        wears: true,
     });
     shop.stations.push(Station {
         name: "black tank".into(),

@@ -98,6 +98,7 @@ pub(crate) fn shop(days: u32, hands: u32, orders: Vec<Order>) -> Shop {
         routes: vec![route()],
         orders,
         rules: Rules {
+            care: Vec::new(),
             stop: clock(i64::from(days), 12, 0),
             ..base.rules
         },

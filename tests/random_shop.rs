@@ -290,6 +290,7 @@ fn rules() -> impl Strategy<Value = Rules> {
             fill,
             heat,
             top_up,
+            care: Vec::new(),
             stop: at(stop, 0),
         },
     )

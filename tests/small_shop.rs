@@ -143,6 +143,10 @@ fn bath() -> BathRecipe {
             uses: 3,
             area: AreaPerVolume::ZERO,
         },
+        growth: tankday::shop::Growth::DEFAULT,
+        chemistry: tankday::shop::Recipe::DEFAULT,
+        limits: tankday::shop::Limits::DEFAULT,
+        wears: true,
     }
 }
 
@@ -167,6 +171,7 @@ fn rules() -> Rules {
             below: Share::percent(95.0),
             takes: min(2),
         },
+        care: Vec::new(),
         stop: at(48, 0),
     }
 }

@@ -4,18 +4,8 @@
 //! 10 K more make tau q10 times shorter. Under a temperature that changes, x is what adds up; a bath sums it while
 //! it advances.
 
+use crate::shop::Growth;
 use crate::units::{CoatWeight, Span, Temperature};
-
-/// The growth law of one bath on blasted plain steel.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Growth {
-    /// Weight that a long stay approaches.
-    pub full: CoatWeight,
-    /// Time constant at 95 °C.
-    pub tau95: Span,
-    /// How many times faster 10 K more make it.
-    pub q10: f64,
-}
 
 /// How a surface differs from blasted plain steel.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -63,13 +53,6 @@ impl Rate {
 }
 
 impl Growth {
-    /// Derived from published windows of time, temperature and weight, with q10 assumed.
-    pub const DEFAULT: Self = Self {
-        full: CoatWeight::grams_per_square_metre(18.0),
-        tau95: Span::micros(270_000_000),
-        q10: 2.0,
-    };
-
     /// Time constant at a bath temperature.
     #[must_use]
     pub fn tau(&self, at: Temperature) -> Span {

@@ -38,7 +38,8 @@ mod tank_heat;
 pub mod wall;
 pub mod water;
 
-pub use grow::{Cannot, Growth, Substrate};
+pub use crate::shop::Growth;
+pub use grow::{Cannot, Substrate};
 pub use ledger::{Balance, Ledger};
 pub use load::{Load, Lump, PACKED_BASKET, Piece, SolidHeat, steel_conductivity};
 pub use loss_table::Leaving;

@@ -1,12 +1,13 @@
 //! The thermal state of one bath, and what is done to it from outside.
 
 use super::content::{Content, Solids};
-use super::grow::{Growth, Rate};
+use super::grow::Rate;
 use super::ledger::{Balance, Ledger};
 use super::load::Load;
 use super::tank::Lid;
 use super::tank_heat::TankHeat;
 use super::water;
+use crate::shop::Growth;
 use crate::units::{Energy, Mass, Power, Quantity, Temperature, Volume};
 
 /// What the heater is told to do.

@@ -8,7 +8,7 @@ use super::{files, pictures, terminal};
 use crate::chart::{self, Width};
 use crate::print::{count_word, number};
 use crate::route::{ProcessGraph, summary};
-use crate::scenario::defaults;
+use crate::scenario::{constant, defaults};
 use crate::shop::{Part, RouteId, Shop};
 use crate::units::{Area, Share};
 
@@ -108,6 +108,13 @@ fn print_defaults() -> Result<(), Failure> {
             "{}: {}\n    {}\n",
             default.key, default.value, default.source
         ));
+        if let Some(constant) = default.key.strip_prefix("baths.chemistry.").and_then(constant) {
+            let unit = if constant.unit.is_empty() { "" } else { " " };
+            text.push_str(&format!(
+                "    believable from {} to {}{unit}{}; your own: {}\n",
+                constant.least, constant.most, constant.unit, constant.measure
+            ));
+        }
     }
     terminal::print(&text)
 }

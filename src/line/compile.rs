@@ -153,7 +153,7 @@ impl Compiled {
             lines: Vec::new(),
             line_hands: Vec::new(),
             orders: Vec::new(),
-            rules: shop.rules,
+            rules: shop.rules.clone(),
             hands: shop.hands,
             room,
             arrivals: vec![Vec::new(); tanks.len()],

@@ -1,6 +1,8 @@
 //! Everything that a scenario may leave out, as it would be written, and where it comes from. Reading takes its values
 //! from this table and from nowhere else, so that what `check --defaults` prints is what is used.
 
+use crate::bath::chemistry::{CONSTANTS, Constant};
+
 /// One default.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct DefaultValue {
@@ -32,7 +34,44 @@ const OURS: &str = "assumption of this program, no source";
 const NEUTRAL: &str = "nothing is assumed";
 const TWO_SUPPLIERS: &str =
     "supplier data sheets (95-98 °C; 90-95 °C and never under 90 °C); an encyclopaedia entry has 88-99 °C";
+const INSIDE: &str = "one step inside the limit: assumption";
 const LOADING: &str = "assumption, from a barrel line in a handbook chapter on phosphate coatings (ASM Handbook vol. 5, attribution from memory)";
+
+/// Where a constant of the chemistry comes from stands with its range in the table of constants.
+const fn recipe(constant: usize) -> &'static str {
+    CONSTANTS[constant].source
+}
+
+/// The keys of the chemistry and their places in the table of constants.
+const CHEMISTRY: [(&str, usize); 19] = [
+    ("make-up", 0),
+    ("coating by metal", 1),
+    ("iron in coating", 2),
+    ("iron oxidised with a load", 3),
+    ("iron oxidised hot", 4),
+    ("iron oxidised idle", 5),
+    ("hydrolysed", 6),
+    ("drag-out", 7),
+    ("acid by metal", 8),
+    ("concentrate for a point", 9),
+    ("concentrate ratio", 10),
+    ("sludge stirred up", 11),
+    ("sludge half-life", 12),
+    ("sludge bed", 13),
+    ("attack when done", 14),
+    ("done after", 15),
+    ("pace by strength", 16),
+    ("slow below", 18),
+    ("slower by", 19),
+];
+
+/// The constant of the chemistry behind a key of `baths.chemistry`, with its range and how to measure it.
+#[must_use]
+pub fn constant(key: &str) -> Option<&'static Constant> {
+    let key = key.strip_prefix("baths.chemistry.").unwrap_or(key);
+    let at = CHEMISTRY.iter().find(|(name, _)| *name == key)?.1;
+    CONSTANTS.get(at)
+}
 
 const TABLE: &[DefaultValue] = &[
     of("scenario.title", "A day in the shop", OURS),
@@ -86,6 +125,75 @@ const TABLE: &[DefaultValue] = &[
     of("baths.now.sludge", "0 g/L", NEUTRAL),
     of("baths.now.uses", "0", NEUTRAL),
     of("baths.now.area treated", "0 dm2/L", NEUTRAL),
+    of(
+        "baths.growth.full",
+        "18 g/m2",
+        "derived from published windows of weight, time and temperature: 16 to 21 g/m2; weigh coupons after 10, 20 and 40 min",
+    ),
+    of(
+        "baths.growth.time constant",
+        "4.5 min",
+        "derived from the same windows: 1.8 to 6.2 min",
+    ),
+    of(
+        "baths.growth.faster by 10 °C",
+        "2",
+        "assumption; the published windows allow 1 to 3.5",
+    ),
+    of("baths.chemistry.make-up", "36 points", recipe(0)),
+    of("baths.chemistry.coating by metal", "2", recipe(1)),
+    of("baths.chemistry.iron in coating", "20 %", recipe(2)),
+    of("baths.chemistry.iron oxidised with a load", "30 %", recipe(3)),
+    of("baths.chemistry.iron oxidised hot", "1 %", recipe(4)),
+    of("baths.chemistry.iron oxidised idle", "0.1 %", recipe(5)),
+    of("baths.chemistry.hydrolysed", "40 %", recipe(6)),
+    of("baths.chemistry.drag-out", "150 mL/m2", recipe(7)),
+    of("baths.chemistry.acid by metal", "2.4", recipe(8)),
+    of("baths.chemistry.concentrate for a point", "0.475 %", recipe(9)),
+    of("baths.chemistry.concentrate ratio", "6", recipe(10)),
+    of("baths.chemistry.sludge stirred up", "50 %", recipe(11)),
+    of("baths.chemistry.sludge half-life", "4 h", recipe(12)),
+    of("baths.chemistry.sludge bed", "100 g/L", recipe(13)),
+    of("baths.chemistry.attack when done", "0.02 g/m2min", recipe(14)),
+    of("baths.chemistry.done after", "45 min", recipe(15)),
+    of("baths.chemistry.pace by strength", "0.7 to 1.5", recipe(16)),
+    of("baths.chemistry.slow below", "0.5 g/L", recipe(18)),
+    of("baths.chemistry.slower by", "1.3", recipe(19)),
+    of(
+        "baths.limits.strength",
+        "30 to 50 points",
+        "a supplier's product page; the product's own sheet decides",
+    ),
+    of(
+        "baths.limits.ratio",
+        "5.5 to 7",
+        "a supplier's trade article of May 2025; the product's own sheet decides",
+    ),
+    of(
+        "baths.limits.iron",
+        "0 to 4 g/L",
+        "at most 4 g/L: two supplier sheets; too little iron stops nothing, it is warned of",
+    ),
+    of(
+        "baths.limits.sludge",
+        "0 to 5 %",
+        "a trade figure for zinc baths: filter or replace at 5 % by volume",
+    ),
+    of(
+        "baths.limits.level",
+        "85 to 110 %",
+        "the work must be covered: assumption",
+    ),
+    of("baths.warn.strength", "31 to 48 points", INSIDE),
+    of("baths.warn.ratio", "5.7 to 6.8", INSIDE),
+    of(
+        "baths.warn.iron",
+        "0.5 to 3 g/L",
+        "above 3 g/L one step inside the stop; below 0.5 g/L coats are doubtful, below 0.2 thin and patchy: assumption",
+    ),
+    of("baths.warn.sludge", "0 to 4 %", INSIDE),
+    of("baths.warn.level", "90 to 103 %", INSIDE),
+    of("baths.wears", "yes", "every load changes a bath"),
     of("tanks.now.temperature", "as the air", NEUTRAL),
     of("tanks.now.volume", "full", NEUTRAL),
     of(
@@ -229,6 +337,87 @@ const TABLE: &[DefaultValue] = &[
         "common practice, no source; never where there are no hands",
     ),
     of("rules.top up.takes", "3 min", OURS),
+    of(
+        "rules.care.replenish.when",
+        "below 31 points",
+        "a supplier's product page: add below 30; one point earlier, since below it no load goes in",
+    ),
+    of("rules.care.replenish.to", "36 points", "the make-up strength"),
+    of("rules.care.replenish.takes", "5 min", OURS),
+    of("rules.care.raise ratio.when", "never", NEUTRAL),
+    of(
+        "rules.care.raise ratio.by",
+        "manganese carbonate",
+        "a supplier's data sheet",
+    ),
+    of(
+        "rules.care.raise ratio.to",
+        "6",
+        "the make-up ratio, 36 by 6 points",
+    ),
+    of("rules.care.raise ratio.takes", "5 min", OURS),
+    of("rules.care.lower ratio.when", "never", NEUTRAL),
+    of(
+        "rules.care.lower ratio.to",
+        "6",
+        "the make-up ratio, 36 by 6 points",
+    ),
+    of("rules.care.lower ratio.takes", "5 min", OURS),
+    of("rules.care.condition.when", "never", NEUTRAL),
+    of(
+        "rules.care.condition.to",
+        "1 g/L",
+        "US 9,506,151 B2, claim 1: a working bath; 0.5 to 1.5 assumed",
+    ),
+    of(
+        "rules.care.condition.at",
+        "65 °C",
+        "a supplier's product page: 60 to 70 °C",
+    ),
+    of(
+        "rules.care.condition.for",
+        "40 min",
+        "the same page: 30 to 50 min",
+    ),
+    of("rules.care.condition.takes", "10 min", OURS),
+    of("rules.care.filter.when", "never", NEUTRAL),
+    of("rules.care.filter.cool to", "45 °C", OURS),
+    of(
+        "rules.care.filter.settles",
+        "2 h",
+        "a jug clears in two to three hours: common practice, no source",
+    ),
+    of("rules.care.filter.heel", "20 %", OURS),
+    of("rules.care.filter.lost", "2 %", "1 to 3 %: assumption"),
+    of("rules.care.filter.pour", "4 L/min", OURS),
+    of("rules.care.filter.area", "6 dm2", OURS),
+    of("rules.care.filter.head", "20 cm", OURS),
+    of(
+        "rules.care.filter.medium",
+        "3e8 1/m",
+        "thirty filter papers at 3.9e7 to 1.3e9 (Herzberg W., Papierprüfung)",
+    ),
+    of(
+        "rules.care.filter.cake",
+        "2e11 m/kg",
+        "between calcium carbonate and metal hydroxides, 5e10 to 2e12: common practice, no source",
+    ),
+    of("rules.care.filter.set up", "5 min", OURS),
+    of("rules.care.settle.when", "never", NEUTRAL),
+    of("rules.care.settle.cool to", "45 °C", OURS),
+    of(
+        "rules.care.settle.settles",
+        "8 h",
+        "a handbook chapter: 8 h idle and cool",
+    ),
+    of("rules.care.settle.heel", "4 %", "2 to 5 % lost: assumption"),
+    of("rules.care.settle.pour", "4 L/min", OURS),
+    of("rules.care.renew half.when", "never", NEUTRAL),
+    of("rules.care.renew half.cool to", "45 °C", OURS),
+    of("rules.care.renew half.takes", "20 min", OURS),
+    of("rules.care.renew.when", "never", NEUTRAL),
+    of("rules.care.renew.cool to", "45 °C", OURS),
+    of("rules.care.renew.takes", "30 min", OURS),
     of("rules.stop, after the last closing", "12 h", OURS),
 ];
 
@@ -250,6 +439,10 @@ mod tests {
             &keys::ROOM,
             &keys::COAT,
             &keys::BATH_NOW,
+            &keys::GROWTH,
+            &keys::CHEMISTRY,
+            &keys::LIMITS,
+            &keys::WARN,
             &keys::TANKS,
             &keys::TANK_NOW,
             &keys::WALL,
@@ -265,6 +458,14 @@ mod tests {
             &keys::FILL,
             &keys::HEAT,
             &keys::TOP_UP,
+            &keys::REPLENISH,
+            &keys::RAISE,
+            &keys::LOWER,
+            &keys::CONDITION,
+            &keys::FILTER_STOP,
+            &keys::SETTLE,
+            &keys::RENEW_HALF,
+            &keys::RENEW,
         ]
     }
 

@@ -25,7 +25,7 @@ mod walk;
 mod written;
 mod yaml;
 
-pub use defaults::{DefaultValue, defaults};
+pub use defaults::{DefaultValue, constant, defaults};
 pub use finding::{Code, Finding, Findings, Weight};
 pub use node::Place;
 pub use schema::schema;

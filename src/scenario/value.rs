@@ -258,6 +258,67 @@ pub(super) fn factor<const LEAST: u32, const MOST: u32>(node: &Node, walk: &mut 
     None
 }
 
+/// Two quantities, the lesser first: `30 to 50 points`. The first may leave its unit to the second.
+pub(super) fn range<Q: Quantity + PartialOrd>(node: &Node, walk: &mut Walk) -> Option<(Q, Q)> {
+    let text = scalar(node, walk, Q::KIND)?;
+    let help = || {
+        format!(
+            "write the lesser, `to`, and the greater of {}, with a unit",
+            Q::KIND
+        )
+    };
+    let read = || {
+        let (low, high) = text
+            .split_once(" to ")
+            .ok_or_else(|| ReadError::new(format!("`{text}` has no `to`"), help()))?;
+        let unit = split_number(high)?.1;
+        let low = match split_number(low)?.1 {
+            "" => read_quantity::<Q>(&format!("{} {unit}", low.trim()))?,
+            _ => read_quantity::<Q>(low)?,
+        };
+        Ok((low, read_quantity::<Q>(high)?))
+    };
+    let (low, high) = refuse(read(), node, walk, Q::KIND)?;
+    in_order(low.base(), high.base(), node, walk).then_some((low, high))
+}
+
+/// Two plain numbers, the lesser first: `5.5 to 7`.
+pub(super) fn numbers(node: &Node, walk: &mut Walk) -> Option<(f64, f64)> {
+    let text = scalar(node, walk, "two numbers")?;
+    let read = || {
+        let (low, high) = text.split_once(" to ").ok_or_else(|| {
+            ReadError::new(
+                format!("`{text}` has no `to`"),
+                "write the lesser, `to`, and the greater: `5.5 to 7`",
+            )
+        })?;
+        Ok((number(low.trim())?, number(high.trim())?))
+    };
+    let (low, high) = refuse(read(), node, walk, "two numbers")?;
+    in_order(low, high, node, walk).then_some((low, high))
+}
+
+fn in_order(low: f64, high: f64, node: &Node, walk: &mut Walk) -> bool {
+    let message = match () {
+        () if low < 0.0 => "neither can be less than nothing",
+        () if low >= high => "it runs backwards",
+        () => return true,
+    };
+    walk.add(Finding::new(Code::Range, node.at, message).help("write the lesser, `to`, and the greater"));
+    false
+}
+
+/// A plain number above zero.
+pub(super) fn above_zero(node: &Node, walk: &mut Walk) -> Option<f64> {
+    let text = scalar(node, walk, "a number")?;
+    let value = refuse(number(text), node, walk, "a number")?;
+    if value > 0.0 {
+        return Some(value);
+    }
+    walk.add(Finding::new(Code::Range, node.at, format!("{value} is not above zero")).label("too little"));
+    None
+}
+
 /// One of a few words.
 pub(super) fn word<T: Clone>(node: &Node, walk: &mut Walk, choices: &[(&'static str, T)]) -> Option<T> {
     let words = || choices.iter().map(|(w, _)| *w);

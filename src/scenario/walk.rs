@@ -184,6 +184,11 @@ impl<'a, 'w> Fields<'a, 'w> {
             .map(|(_, at, _)| *at)
     }
 
+    /// Every key that is written, and where.
+    pub(super) fn written(&self) -> Vec<(&'static str, Place)> {
+        self.entries.iter().map(|(k, at, _)| (*k, *at)).collect()
+    }
+
     /// The node of a key.
     pub(super) fn node(&self, key: &str) -> Option<&'a Node> {
         debug_assert!(

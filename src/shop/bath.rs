@@ -1,5 +1,8 @@
 //! What a bath is made of and what it may do.
 
+use super::growth::Growth;
+use super::limits::Limits;
+use super::recipe::Recipe;
 use crate::luck::Spread;
 use crate::units::{AreaPerVolume, CoatWeight, Concentration, MassPerVolume, Span, Strength, Temperature};
 
@@ -66,4 +69,12 @@ pub struct BathRecipe {
     pub most: Span,
     /// Readings at the start.
     pub now: BathState,
+    /// How its coating grows, at make-up strength and well aged.
+    pub growth: Growth,
+    /// The constants of its chemistry.
+    pub chemistry: Recipe,
+    /// Where it warns and where it stops.
+    pub limits: Limits,
+    /// Whether work changes it; where not, its readings stay as they are.
+    pub wears: bool,
 }

@@ -3,10 +3,14 @@
 
 mod bath;
 mod calendar;
+mod care;
+mod growth;
 mod ids;
+mod limits;
 mod materials;
 mod order;
 mod part;
+mod recipe;
 mod rinse;
 mod route;
 mod rules;
@@ -14,10 +18,14 @@ mod station;
 
 pub use bath::{Band, BathRecipe, BathState, CoatRule, Room};
 pub use calendar::{Calendar, Day};
+pub use care::{Care, Chore, Reads, Settle, Stop, Trigger, Trimming};
+pub use growth::Growth;
 pub use ids::{BathId, MaterialId, OrderId, PartId, RouteId, StationId, StepIx, StepRef};
+pub use limits::{Limits, Window};
 pub use materials::{built_in_materials, material_source};
 pub use order::{Arrival, Order};
 pub use part::{Coats, DRIPPED, Held, Material, Part};
+pub use recipe::{IronEffect, Oxidation, Recipe, StrengthEffect};
 pub use rinse::{Renewal, Rinse, RinseLimit};
 pub use route::{AtBreak, Hands, Relief, Relieves, Retry, Route, Step, StepTime};
 pub use rules::{Combine, Fill, HandsFirst, Heat, HeatOff, HeatOn, LidRule, NextLoad, Rules, Split, TopUp};

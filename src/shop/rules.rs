@@ -1,5 +1,6 @@
 //! The rules by which the shop runs when nobody plans ahead.
 
+use super::care::Care;
 use crate::units::{Moment, Share, Span};
 
 /// Which waiting load goes next.
@@ -109,7 +110,7 @@ pub struct TopUp {
 }
 
 /// All of them.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Rules {
     /// Which load goes next.
     pub next: NextLoad,
@@ -127,6 +128,8 @@ pub struct Rules {
     pub heat: Heat,
     /// Topping up.
     pub top_up: TopUp,
+    /// Keeping the baths.
+    pub care: Vec<Care>,
     /// The simulation stops here at the latest, whatever is left.
     pub stop: Moment,
 }

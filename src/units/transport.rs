@@ -20,7 +20,7 @@ read_as!(MassFlow, /// In kilograms in a second.
 quantity!(
     /// A flow of mass through a surface, in kg/(m2 s).
     MassFlux, "a flow of mass through a surface",
-    units: [["kg/m2h", "kg/m²h"] = 1.0 / HOUR, ["kg/m2s", "kg/m²s"] = 1.0],
+    units: [["kg/m2h", "kg/m²h"] = 1.0 / HOUR, ["g/m2min", "g/m²min"] = 1e-3 / 60.0, ["kg/m2s", "kg/m²s"] = 1.0],
     ways: [/// From kg/(m2 s).
            kilograms_per_square_metre_second = 1.0]);
 read_as!(MassFlux, /// In kg/(m2 h).

@@ -1,7 +1,7 @@
 //! What a coated surface does to a bath: the mass balance of one load.
 
-use super::recipe::Recipe;
 use super::species::{Dissolved, Elements, HUREAULITE, IRON, MANGANESE, PHOSPHORIC_ACID, Sludge, gas_volume};
+use crate::shop::Recipe;
 use crate::units::{Amount, Area, CoatWeight, Mass, Volume};
 
 /// What a coated surface takes from a bath and gives it, drag-out left aside.

@@ -1,10 +1,10 @@
 //! What is done to a bath to keep it: topping up, replenishing, trimming, clearing, renewing.
 
-use super::recipe::Recipe;
 use super::species::{
     Dissolved, Elements, HYDROGEN_PEROXIDE, IRON, MANGANESE_CARBONATE, PHOSPHORIC_ACID, SODA_ASH, Sludge,
 };
 use super::state::{Chemistry, Exhausted};
+use crate::shop::Recipe;
 use crate::units::{Amount, Area, Concentration, Mass, Share, Span, Strength, Volume};
 
 /// What moves the free acid.

@@ -1,6 +1,6 @@
 //! Every constant of a recipe explained: value, range, source, and how a shop measures its own.
 
-use super::recipe::{Oxidation, Recipe};
+use crate::shop::{Oxidation, Recipe};
 
 /// One constant.
 #[derive(Debug, Clone, Copy)]

@@ -1,8 +1,8 @@
 //! A fresh bath: making it up, ageing it with iron, and the room its foam needs.
 
 use super::balance::Turnover;
-use super::recipe::Recipe;
 use super::state::{Chemistry, Contradiction, Readings};
+use crate::shop::Recipe;
 use crate::units::{Concentration, Length, Mass, Quantity, Share, Volume};
 
 /// Concentrate for a fresh bath of a volume: points x volume x share by point. With the defaults 17.1 % by volume.

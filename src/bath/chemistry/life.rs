@@ -8,11 +8,12 @@
 //! kept up: without additions its manganese ends at about the area at which its iron is too much.
 
 use super::balance::Turnover;
-use super::limits::{Limits, Side, Watched};
-use super::recipe::Recipe;
+use super::limits::{Side, Watched};
 use super::species::{IRON, STRENGITE};
 use super::state::Chemistry;
 use crate::bath::root::falling_root;
+use crate::shop::Limits;
+use crate::shop::Recipe;
 use crate::units::{Area, CoatWeight, Span};
 
 /// The work that a bath does.

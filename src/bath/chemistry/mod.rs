@@ -18,21 +18,20 @@ pub mod fresh;
 mod life;
 mod limits;
 mod pace;
-mod recipe;
 pub mod species;
 mod state;
 mod work;
 
+pub use crate::shop::{IronEffect, Limits, Oxidation, Recipe, StrengthEffect, Window};
 pub use account::{Account, Residuals};
 pub use balance::Turnover;
 pub use care::Trim;
 pub use constants::{CONSTANTS, Constant};
 pub use life::{Life, Mix, Reach, life_left};
-pub use limits::{Breach, Gravity, Limits, Side, Watched, Window};
+pub use limits::{Breach, Gravity, Side, Watched};
 pub use pace::{
     BLASTED, CAST_IRON, Done, HARDENED, IronGrade, NO_COATING_BELOW, PICKLED, POLISHED, Stay, Surface,
     Unreachable, Wanted, dwell, gassing, gassing_down_to, pace,
 };
-pub use recipe::{IronEffect, Oxidation, Recipe, StrengthEffect};
 pub use species::{Dissolved, Elements, Sludge};
 pub use state::{Chemistry, Contaminants, Contradiction, Exhausted, Readings};

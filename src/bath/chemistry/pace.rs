@@ -1,9 +1,10 @@
 //! How the state of a bath and the surface of the work set the time; what the gas says; what cannot be reached.
 
-use super::recipe::Recipe;
 use super::species::{IRON, gas_volume};
 use super::state::Chemistry;
-use crate::bath::{Cannot, Growth, Substrate};
+use crate::bath::{Cannot, Substrate};
+use crate::shop::Growth;
+use crate::shop::Recipe;
 use crate::units::{Area, CoatWeight, Concentration, Span, Temperature, VolumeFlow};
 
 /// No coating below it: about 180 °F (Callais C., "Controlling Zinc and Manganese Phosphate Baths", Products

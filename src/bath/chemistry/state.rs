@@ -1,8 +1,8 @@
 //! The chemistry of one bath: what is in it, what it has seen, and how it reads by titration.
 
 use super::account::{Account, Residuals};
-use super::recipe::Recipe;
 use super::species::{Dissolved, Elements, IRON, Sludge};
+use crate::shop::Recipe;
 use crate::units::{Amount, Area, AreaPerVolume, Concentration, Mass, Share, Span, Strength, Volume};
 
 /// How a bath reads.

@@ -1,9 +1,9 @@
 //! What working does to a bath's chemistry: loads, drag-out, hot and idle hours, conditioning.
 
 use super::balance::Turnover;
-use super::recipe::Recipe;
 use super::species::{Dissolved, Elements, Sludge};
 use super::state::{Chemistry, Exhausted};
+use crate::shop::Recipe;
 use crate::units::{Amount, Area, CoatWeight, Mass, Span, Volume};
 
 impl Chemistry {

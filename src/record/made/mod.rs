@@ -95,6 +95,10 @@ fn bath() -> BathRecipe {
             uses: 4,
             area: AreaPerVolume::square_decimetres_per_litre(3.0),
         },
+        growth: crate::shop::Growth::DEFAULT,
+        chemistry: crate::shop::Recipe::DEFAULT,
+        limits: crate::shop::Limits::DEFAULT,
+        wears: true,
     }
 }
 
@@ -236,6 +240,7 @@ fn rules() -> Rules {
             below: Share::ZERO,
             takes: min(2),
         },
+        care: Vec::new(),
         stop: at(48, 0),
     }
 }

@@ -1,14 +1,20 @@
 //! Every key of a scenario: what it is called, what it holds, what it means. Reading checks against these tables and
 //! the JSON Schema is made from them, so that the two cannot differ.
 
+mod bath;
+mod care;
 mod rules;
 mod shop;
 mod tank;
 mod work;
 
+pub(super) use bath::{BAND, BATH_NOW, BATHS, CHEMISTRY, COAT, GROWTH, LIMITS, ROOM, WARN};
+pub(super) use care::{
+    CARE, CONDITION, FILTER as FILTER_STOP, LOWER, RAISE, RENEW, RENEW_HALF, REPLENISH, SETTLE,
+};
 pub(super) use rules::{FILL, HEAT, RULES, TOP_UP};
 pub(super) use shop::{AIR, DAYS, PRICES, SCENARIO, SHOP};
-pub(super) use tank::{BAND, BATH_NOW, BATHS, COAT, HEATER, LID, ROOM, STATIONS, TANK_NOW, TANKS, WALL};
+pub(super) use tank::{HEATER, LID, STATIONS, TANK_NOW, TANKS, WALL};
 pub(super) use work::{ARRIVES, MATERIALS, ORDERS, PARTS, STEPS};
 
 use crate::units::{Quantity, UnitName};
@@ -25,7 +31,7 @@ pub(super) struct Table {
 }
 
 /// One key.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub(super) struct Key {
     /// As written.
     pub(super) name: &'static str,
@@ -38,7 +44,7 @@ pub(super) struct Key {
 }
 
 /// What a key holds, as far as an editor can check it.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub(super) enum Kind {
     /// Any text.
     Text,

@@ -1,5 +1,6 @@
 //! Keys of the rules.
 
+use super::care::CARE;
 use super::{Kind, Table, may};
 use crate::units::Share;
 
@@ -48,6 +49,11 @@ pub(in crate::scenario) static RULES: Table = Table {
             "top up",
             Kind::Or(&[Kind::Word(&["never"]), Kind::Thing(&TOP_UP)]),
             "when water is made good",
+        ),
+        may(
+            "care",
+            Kind::Thing(&CARE),
+            "when a bath is replenished, filtered, renewed",
         ),
         may("stop", Kind::Clock, "the simulation ends here, whatever is left"),
     ],

@@ -5,12 +5,13 @@ mod bath;
 mod tank;
 mod work;
 
+pub(super) use bath::{chemistry, growth};
 pub(super) use work::material;
 
 use super::calendar::Hours;
 use super::names::Names;
 use super::walk::Walk;
-use super::written::{Air, File, Prices, Rules, TopUp};
+use super::written::{Act, Air, Cares, File, Prices, Rules, TopUp};
 use crate::bath::air::{height_of, pressure_at};
 use crate::shop;
 use crate::units::{Moment, Share, Span};
@@ -111,8 +112,21 @@ fn rules(written: &Rules, hands: u32, hours: &Hours, walk: &mut Walk) -> Option<
             unattended: heat.unattended.as_ref()?.value,
         },
         top_up: top_up(written.top_up.as_ref()?, hands)?,
+        care: care(written.care.as_ref()?, hands)?,
         stop: stop(written, hours, walk)?,
     })
+}
+
+/// Care; where there are no hands, only what is written.
+fn care(written: &Cares, hands: u32) -> Option<Vec<shop::Care>> {
+    let wanted = |act: &&Act| !act.when.is_empty() && (act.written || hands > 0);
+    let rule = |act: &Act| {
+        Some(shop::Care {
+            chore: act.chore?,
+            when: act.when.iter().map(|t| t.value).collect(),
+        })
+    };
+    written.acts.iter().filter(wanted).map(rule).collect()
 }
 
 /// Topping up; where there are no hands, never.

@@ -121,7 +121,7 @@ fn time_outside(bath: &Bath) -> Option<Finding> {
 /// Free acid is part of total acid.
 fn acids(f: &Facts) -> Vec<Finding> {
     let pair = |b: &Bath| {
-        let now = b.now.as_ref()?;
+        let now = b.now.as_ref()?.reads()?;
         let (total, free) = (now.total_acid.as_ref()?, now.free_acid.as_ref()?);
         (free.value >= total.value).then(|| {
             Finding::new(Code::Bath, free.at, "there is more free acid than total acid")

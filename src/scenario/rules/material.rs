@@ -1,9 +1,10 @@
 //! What may and may not go into a coating bath.
 
 use super::{Facts, Rule};
-use crate::bath::{Growth, Substrate};
+use crate::bath::Substrate;
 use crate::scenario::finding::{Code, Finding};
 use crate::scenario::node::Place;
+use crate::scenario::resolve::growth;
 use crate::scenario::written::{Part, Step};
 use crate::shop::Coats;
 use std::collections::BTreeSet;
@@ -77,7 +78,8 @@ fn measured(f: &Facts) -> Vec<Finding> {
 /// A target that the coating never reaches is seen before the day begins.
 fn reaches_target(f: &Facts) -> Vec<Finding> {
     let short = |(part, step): (&Part, &Step)| {
-        let coat = f.bath(&step.bath.as_ref()?.value)?.coat.as_ref()?;
+        let bath = f.bath(&step.bath.as_ref()?.value)?;
+        let coat = bath.coat.as_ref()?;
         let (None, Some(target)) = (&coat.time, &coat.target) else {
             return None;
         };
@@ -86,7 +88,7 @@ fn reaches_target(f: &Facts) -> Vec<Finding> {
             slower: material.slower,
             heavier: material.heavier,
         };
-        let cannot = Growth::DEFAULT.conversion_for(target.value, on).err()?;
+        let cannot = growth(bath)?.conversion_for(target.value, on).err()?;
         let grams = |w: crate::units::CoatWeight| (w.in_grams_per_square_metre() * 10.0).round() / 10.0;
         let message = format!("`{}` never reaches {} g/m2", part.name.value, grams(target.value));
         Some(

@@ -1,6 +1,8 @@
 //! Rules of meaning: what a scenario must keep beyond its format. One function each, from the facts to findings.
 
 mod bath;
+mod care;
+mod chemistry;
 mod hands;
 mod heat;
 mod material;
@@ -49,6 +51,8 @@ const ALL: &[&[Rule]] = &[
     orders::ALL,
     hands::ALL,
     heat::ALL,
+    chemistry::ALL,
+    care::ALL,
 ];
 
 /// Everything that the rules find.

@@ -1,9 +1,10 @@
 //! Baths as written.
 
 use super::Got;
+use super::chemistry::{Chemistry, Growth, Readings};
 use crate::luck::Spread;
 use crate::scenario::keys;
-use crate::scenario::node::{Node, Place, Spot};
+use crate::scenario::node::{Node, Place, Spot, Value};
 use crate::scenario::walk::{Fields, Walk};
 use crate::scenario::{time, value};
 use crate::units::{AreaPerVolume, CoatWeight, Concentration, MassPerVolume, Span, Strength, Temperature};
@@ -19,7 +20,12 @@ pub(in crate::scenario) struct Bath {
     pub(in crate::scenario) dwell: Got<(Span, Span)>,
     /// Whether the dwell is written and not a default.
     pub(in crate::scenario) dwell_written: bool,
-    pub(in crate::scenario) now: Option<Now>,
+    pub(in crate::scenario) now: Option<Start>,
+    pub(in crate::scenario) growth: Option<Growth>,
+    pub(in crate::scenario) chemistry: Option<Chemistry>,
+    pub(in crate::scenario) limits: Option<Readings>,
+    pub(in crate::scenario) warn: Option<Readings>,
+    pub(in crate::scenario) wears: Got<bool>,
 }
 
 impl Bath {
@@ -36,7 +42,12 @@ impl Bath {
             coat: Coat::of(&mut f),
             dwell: f.or("dwell", time::window),
             dwell_written: f.has("dwell"),
-            now: f.inner("now", &keys::BATH_NOW).map(Now::of),
+            now: Start::of(&mut f),
+            growth: f.inner("growth", &keys::GROWTH).map(Growth::of),
+            chemistry: f.inner("chemistry", &keys::CHEMISTRY).map(Chemistry::of),
+            limits: f.inner("limits", &keys::LIMITS).map(Readings::of),
+            warn: f.inner("warn", &keys::WARN).map(Readings::of),
+            wears: f.or("wears", value::yes),
         })
     }
 }
@@ -81,6 +92,33 @@ impl Coat {
             both,
             written,
         })
+    }
+}
+
+/// How a bath stands at the start.
+#[derive(Debug)]
+pub(in crate::scenario) enum Start {
+    /// Just made up.
+    Fresh,
+    /// As it reads.
+    Reads(Now),
+}
+
+impl Start {
+    fn of(f: &mut Fields) -> Option<Self> {
+        if let Some(Value::Text(_)) = f.node("now").map(|n| &n.value) {
+            let fresh = f.get("now", |n, w| value::word(n, w, &[("fresh", ())]));
+            return fresh.map(|_| Self::Fresh);
+        }
+        f.inner("now", &keys::BATH_NOW).map(Now::of).map(Self::Reads)
+    }
+
+    /// The readings, where there are any.
+    pub(in crate::scenario) fn reads(&self) -> Option<&Now> {
+        match self {
+            Self::Fresh => None,
+            Self::Reads(now) => Some(now),
+        }
     }
 }
 

@@ -2,13 +2,17 @@
 //! that could not be read is absent, and a finding tells why.
 
 mod bath;
+mod care;
+mod chemistry;
 mod rules;
 mod shape;
 mod shop;
 mod tank;
 mod work;
 
-pub(super) use bath::Bath;
+pub(super) use bath::{Bath, Start};
+pub(super) use care::{Act, Cares};
+pub(super) use chemistry::Chemistry;
 pub(super) use rules::{Rules, TopUp};
 pub(super) use shop::{Air, Days, Prices, Shop};
 pub(super) use tank::{Lid, Station, Tank, face};

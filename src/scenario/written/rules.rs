@@ -1,6 +1,7 @@
 //! Rules as written.
 
 use super::Got;
+use super::care::Cares;
 use crate::scenario::keys;
 use crate::scenario::node::{Node, Place, Value};
 use crate::scenario::time::{self, When};
@@ -21,6 +22,7 @@ pub(in crate::scenario) struct Rules {
     pub(in crate::scenario) fill_wait: Got<Span>,
     pub(in crate::scenario) heat: Option<Heat>,
     pub(in crate::scenario) top_up: Option<TopUp>,
+    pub(in crate::scenario) care: Option<Cares>,
     pub(in crate::scenario) stop: Got<When>,
 }
 
@@ -62,6 +64,7 @@ impl Rules {
             combine: f.or("combine", combine),
             heat: f.inner("heat", &keys::HEAT).map(Heat::of),
             top_up: TopUp::of(&mut f),
+            care: f.inner("care", &keys::CARE).map(Cares::of),
             stop: f.get("stop", time::when),
         }
     }

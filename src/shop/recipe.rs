@@ -34,7 +34,7 @@ pub struct IronEffect {
     pub slower: f64,
 }
 
-/// The constants of one product in one bath. [`super::CONSTANTS`] explains each of them.
+/// The constants of one product in one bath. `bath::chemistry::CONSTANTS` explains each of them.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Recipe {
     /// Total acid of a fresh bath.
@@ -105,7 +105,7 @@ impl Recipe {
     };
 
     /// Share of a load's iron that oxidises with it.
-    pub(super) fn oxidised_by_load(&self) -> f64 {
+    pub(crate) fn oxidised_by_load(&self) -> f64 {
         match self.oxidation {
             Oxidation::ByLoad(share) => share.in_fraction(),
             Oxidation::ByHour { .. } => 0.0,
@@ -113,7 +113,7 @@ impl Recipe {
     }
 
     /// Shares of the iron held that oxidise in a hot and in an idle hour.
-    pub(super) fn oxidised_by_hour(&self) -> (f64, f64) {
+    pub(crate) fn oxidised_by_hour(&self) -> (f64, f64) {
         match self.oxidation {
             Oxidation::ByLoad(_) => (0.0, 0.0),
             Oxidation::ByHour { hot, idle } => (hot.in_fraction(), idle.in_fraction()),

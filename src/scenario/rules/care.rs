@@ -1,0 +1,171 @@
+//! Care of the baths: chores that end, in air that lets a bath cool, by hands that are there.
+
+use super::bath::celsius;
+use super::{Facts, Rule};
+use crate::scenario::finding::{Code, Finding};
+use crate::scenario::written::Act;
+use crate::shop::{Chore, Reads, Trigger, Trimming};
+use crate::units::TempDiff;
+
+pub(super) const ALL: &[Rule] = &[ends, no_chase, cools, has_hands, heel];
+
+fn acts<'a>(f: &'a Facts) -> impl Iterator<Item = &'a Act> {
+    let rules = f.file.rules.as_ref().and_then(|r| r.care.as_ref());
+    rules.into_iter().flat_map(|c| &c.acts)
+}
+
+/// What a chore brings a reading to.
+fn brings(chore: &Chore) -> Option<Brings> {
+    Some(match *chore {
+        Chore::Replenish { to, .. } => Brings::Strength(to.in_points()),
+        Chore::Trim { to, .. } => Brings::Ratio(to),
+        Chore::Condition { to, .. } => Brings::Iron(to.in_grams_per_litre()),
+        Chore::Stop(_) | Chore::Renew { .. } => return None,
+    })
+}
+
+#[derive(Debug, Clone, Copy)]
+enum Brings {
+    Strength(f64),
+    Ratio(f64),
+    Iron(f64),
+}
+
+impl Brings {
+    /// Whether the reading that is brought about triggers again.
+    fn triggers(self, trigger: Trigger) -> bool {
+        match (self, trigger) {
+            (Self::Strength(to), Trigger::Reads(Reads::StrengthBelow(mark))) => to <= mark.in_points(),
+            (Self::Ratio(to), Trigger::Reads(Reads::RatioBelow(mark))) => to <= mark,
+            (Self::Ratio(to), Trigger::Reads(Reads::RatioAbove(mark))) => to >= mark,
+            (Self::Iron(to), Trigger::Reads(Reads::IronBelow(mark))) => to <= mark.in_grams_per_litre(),
+            (Self::Iron(to), Trigger::Reads(Reads::IronAbove(mark))) => to >= mark.in_grams_per_litre(),
+            _ => false,
+        }
+    }
+}
+
+/// A chore does not call for itself: what it brings about lies beyond its own mark.
+fn ends(f: &Facts) -> Vec<Finding> {
+    let again = |a: &Act| {
+        let brings = brings(a.chore.as_ref()?)?;
+        let trigger = a.when.iter().find(|t| brings.triggers(t.value))?;
+        Some(
+            Finding::new(
+                Code::Contradiction,
+                trigger.at,
+                format!(
+                    "`{}` would never end: what it brings about calls for it again",
+                    a.name
+                ),
+            )
+            .label("still so afterwards")
+            .help("write a `to` well beyond this mark"),
+        )
+    };
+    acts(f).filter_map(again).collect()
+}
+
+/// Two chores do not call for each other.
+fn no_chase(f: &Facts) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for a in acts(f).filter(|a| !a.when.is_empty()) {
+        for b in acts(f).filter(|b| b.name != a.name) {
+            let Some(brings) = a.chore.as_ref().and_then(brings) else {
+                continue;
+            };
+            let Some(back) = b.when.iter().find(|t| brings.triggers(t.value)) else {
+                continue;
+            };
+            found.push(
+                Finding::new(
+                    Code::Contradiction,
+                    back.at,
+                    format!("`{}` and `{}` would chase each other", a.name, b.name),
+                )
+                .label(format!("met by what `{}` brings about", a.name))
+                .and(a.at, "the other")
+                .help("leave room between the two marks"),
+            );
+        }
+    }
+    found
+}
+
+/// A bath that is to cool can.
+fn cools(f: &Facts) -> Vec<Finding> {
+    let air = f
+        .file
+        .shop
+        .as_ref()
+        .and_then(|s| s.air.as_ref()?.temperature.as_ref());
+    let Some(air) = air else { return Vec::new() };
+    let least = air.value + TempDiff::kelvin(3.0);
+    let warm = |a: &Act| {
+        let to = match a.chore.as_ref()? {
+            Chore::Stop(stop) => stop.cool_to,
+            Chore::Renew { cool_to, .. } => *cool_to,
+            _ => return None,
+        };
+        (!a.when.is_empty() && to < least).then(|| {
+            Finding::new(
+                Code::Bath,
+                a.at,
+                format!("a bath does not cool to {} in this air", celsius(to)),
+            )
+            .label("waits for ever")
+            .and(air.at, format!("the air has {}", celsius(air.value)))
+            .help("write a `cool to` at least 3 °C above the air")
+        })
+    };
+    acts(f).filter_map(warm).collect()
+}
+
+/// Care needs hands.
+fn has_hands(f: &Facts) -> Vec<Finding> {
+    let hands = f.file.shop.as_ref().and_then(|s| s.hands.as_ref());
+    let Some(hands) = hands.filter(|h| h.value == 0) else {
+        return Vec::new();
+    };
+    let none = |a: &Act| {
+        (a.written && !a.when.is_empty()).then(|| {
+            Finding::new(
+                Code::Hands,
+                a.at,
+                format!("`{}` needs hands, and there are none", a.name),
+            )
+            .label("nobody does it")
+            .and(hands.at, "no hands")
+            .help("give the shop hands, or write `never`")
+        })
+    };
+    acts(f).filter_map(none).collect()
+}
+
+/// The heel is a part of the bath, and so is what is lost.
+fn heel(f: &Facts) -> Vec<Finding> {
+    let whole = |a: &Act| {
+        let Some(Chore::Stop(stop)) = a.chore else {
+            return None;
+        };
+        let (heel, lost) = (stop.heel.in_fraction(), stop.lost.in_fraction());
+        (heel + lost >= 1.0).then(|| {
+            Finding::new(Code::Range, a.at, "nothing of the bath would be left")
+                .label("heel and loss take all of it")
+                .help("write a heel of 10 to 30 %, and a loss of 1 to 3 %")
+        })
+    };
+    let up = |a: &Act| match a.chore {
+        Some(Chore::Trim { by, to, .. }) if !(2.0..=12.0).contains(&to) => Some(
+            Finding::new(Code::Range, a.at, format!("no bath has a ratio of {to}"))
+                .label(if by == Trimming::PhosphoricAcid {
+                    "lowered to"
+                } else {
+                    "raised to"
+                })
+                .help("write a ratio inside `limits`, such as 6"),
+        ),
+        _ => None,
+    };
+    acts(f).filter_map(whole).chain(acts(f).filter_map(up)).collect()
+}

@@ -1,0 +1,184 @@
+//! Chemistry: constants that are believable, readings that a bath can have, targets that it can reach.
+
+use super::bath::celsius;
+use super::{Facts, Rule};
+use crate::bath::Substrate;
+use crate::bath::chemistry::{CONSTANTS, Chemistry, NO_COATING_BELOW, Readings};
+use crate::scenario::defaults::constant;
+use crate::scenario::finding::{Code, Finding};
+use crate::scenario::resolve::{chemistry, growth};
+use crate::scenario::written::Bath;
+use crate::units::Volume;
+
+pub(super) const ALL: &[Rule] = &[
+    believable,
+    counted_once,
+    readable,
+    reachable,
+    hot_enough,
+    warned_inside,
+];
+
+/// Every constant lies where it is believable.
+fn believable(f: &Facts) -> Vec<Finding> {
+    f.file.baths.iter().flat_map(unbelievable).collect()
+}
+
+fn unbelievable(bath: &Bath) -> Vec<Finding> {
+    let Some((written, recipe)) = bath.chemistry.as_ref().and_then(|c| Some((c, chemistry(c)?))) else {
+        return Vec::new();
+    };
+    let one = |(key, at): &(&'static str, _)| {
+        let constants = match *key {
+            "pace by strength" => CONSTANTS.iter().skip(16).take(2).collect(),
+            key => constant(key).into_iter().collect::<Vec<_>>(),
+        };
+        let wrong = constants.into_iter().find(|c| !c.is_believable(&recipe))?;
+        let unit = if wrong.unit.is_empty() {
+            String::new()
+        } else {
+            format!(" {}", wrong.unit)
+        };
+        Some(
+            Finding::new(
+                Code::Range,
+                *at,
+                format!("no bath is known with such a value for `{key}`"),
+            )
+            .label(format!("{} to {}{unit} is believable", wrong.least, wrong.most))
+            .help(format!("to measure your own: {}", wrong.measure)),
+        )
+    };
+    written.places.iter().filter_map(one).collect()
+}
+
+/// Iron that oxidises is counted by the load or by the hour.
+fn counted_once(f: &Facts) -> Vec<Finding> {
+    let both = |b: &Bath| match b.chemistry.as_ref()?.counted {
+        (Some(load), Some(hour)) => Some(
+            Finding::new(
+                Code::Contradiction,
+                hour,
+                "iron would be counted twice: with each load and by the hour",
+            )
+            .label("by the hour")
+            .and(load, "with a load")
+            .help("keep one of the two"),
+        ),
+        _ => None,
+    };
+    f.file.baths.iter().filter_map(both).collect()
+}
+
+/// A bath can read so.
+fn readable(f: &Facts) -> Vec<Finding> {
+    f.file.baths.iter().filter_map(unreadable).collect()
+}
+
+fn unreadable(bath: &Bath) -> Option<Finding> {
+    let now = bath.now.as_ref()?.reads()?;
+    let recipe = chemistry(bath.chemistry.as_ref()?)?;
+    let (total, free) = (now.total_acid.as_ref()?, now.free_acid.as_ref()?);
+    let (iron, sludge) = (now.iron.as_ref()?, now.sludge.as_ref()?);
+    if free.value >= total.value {
+        return None;
+    }
+    if sludge.value > recipe.sludge_bed {
+        let most = recipe.sludge_bed.in_grams_per_litre();
+        return Some(
+            Finding::new(
+                Code::Bath,
+                sludge.at,
+                "that is more sludge than a bath of nothing but sludge holds",
+            )
+            .label("too much")
+            .help(format!(
+                "settled sludge holds {most} g/L dry; write what a litre of the bath holds"
+            )),
+        );
+    }
+    let readings = Readings {
+        volume: Volume::litres(1.0),
+        total_acid: total.value,
+        free_acid: free.value,
+        iron: iron.value,
+        sludge: sludge.value,
+    };
+    let contradiction = Chemistry::new(&recipe, &readings).err()?;
+    Some(
+        Finding::new(Code::Bath, total.at, contradiction.to_string())
+            .label("these do not go together")
+            .help("free acid counts twice in the total acid, and iron is part of the metal in it: titrate again"),
+    )
+}
+
+/// The target is one that some part can reach.
+fn reachable(f: &Facts) -> Vec<Finding> {
+    f.file.baths.iter().filter_map(|b| too_heavy(f, b)).collect()
+}
+
+fn too_heavy(f: &Facts, bath: &Bath) -> Option<Finding> {
+    let (coat, growth) = (bath.coat.as_ref()?, growth(bath)?);
+    if coat.time.is_some() {
+        return None;
+    }
+    let target = coat.target.as_ref()?;
+    let heavier = f
+        .file
+        .parts
+        .iter()
+        .filter_map(|p| f.material(p))
+        .map(|m| m.heavier)
+        .fold(1.0, f64::max);
+    let best = Substrate { slower: 1.0, heavier };
+    let cannot = growth.conversion_for(target.value, best).err()?;
+    Some(
+        Finding::new(Code::Bath, target.at, cannot.to_string())
+            .label("never reached")
+            .help("write a lighter target, or the full weight that your bath gives under `growth`"),
+    )
+}
+
+/// A bath that coats at all.
+fn hot_enough(f: &Facts) -> Vec<Finding> {
+    let cold = |b: &Bath| {
+        let hold = b.band.as_ref()?.hold.as_ref()?;
+        (hold.value < NO_COATING_BELOW && b.wears.as_ref()?.value).then(|| {
+            Finding::warning(
+                Code::Bath,
+                hold.at,
+                format!("steel takes no sound coating below {}", celsius(NO_COATING_BELOW)),
+            )
+            .label("cold")
+            .help("only cast iron is known to coat from 70 °C; see the product sheet")
+        })
+    };
+    f.file.baths.iter().filter_map(cold).collect()
+}
+
+/// A warning lies inside its limit, or it never comes.
+fn warned_inside(f: &Facts) -> Vec<Finding> {
+    let of = |b: &Bath| -> Vec<Finding> {
+        let (Some(stop), Some(warn)) = (b.limits.as_ref(), b.warn.as_ref()) else {
+            return Vec::new();
+        };
+        let (stops, warns) = (stop.spans(), warn.spans());
+        let pairs = stops.into_iter().filter_map(|s| {
+            let warn = warns.iter().find(|w| w.0 == s.0)?.clone();
+            Some((s, warn))
+        });
+        let apart = pairs.filter(|((_, s), (_, w))| w.value.1 <= s.value.0 || w.value.0 >= s.value.1);
+        let found = apart.map(|((name, s), (_, w))| {
+            Finding::new(
+                Code::Contradiction,
+                w.at,
+                format!("all of the `{name}` without warning lies outside its limits"),
+            )
+            .label("no warning here")
+            .and(s.at, "no load outside this")
+            .help("write a range for `warn` that lies inside that of `limits`")
+        });
+        found.collect()
+    };
+    f.file.baths.iter().flat_map(of).collect()
+}

@@ -1,0 +1,129 @@
+//! Growth, chemistry and limits of a bath as written.
+
+use super::Got;
+use crate::scenario::node::{Place, Spot};
+use crate::scenario::walk::Fields;
+use crate::scenario::{time, value};
+use crate::units::{CoatWeight, Concentration, MassFlux, Share, Span, Strength, VolumePerArea};
+
+/// The growth law.
+#[derive(Debug)]
+pub(in crate::scenario) struct Growth {
+    pub(in crate::scenario) full: Got<CoatWeight>,
+    pub(in crate::scenario) tau95: Got<Span>,
+    pub(in crate::scenario) q10: Got<f64>,
+}
+
+impl Growth {
+    pub(super) fn of(mut f: Fields) -> Self {
+        Self {
+            full: f.or("full", value::positive),
+            tau95: f.or("time constant", time::span),
+            q10: f.or("faster by 10 °C", value::above_zero),
+        }
+    }
+}
+
+/// The constants of the chemistry.
+#[derive(Debug)]
+pub(in crate::scenario) struct Chemistry {
+    pub(in crate::scenario) make_up: Got<Strength>,
+    pub(in crate::scenario) attack_ratio: Got<f64>,
+    pub(in crate::scenario) iron_in_coat: Got<Share>,
+    pub(in crate::scenario) by_load: Got<Share>,
+    pub(in crate::scenario) hot: Got<Share>,
+    pub(in crate::scenario) idle: Got<Share>,
+    /// Where iron is written to be counted by the load, and where by the hour.
+    pub(in crate::scenario) counted: (Option<Place>, Option<Place>),
+    pub(in crate::scenario) hydrolysed: Got<Share>,
+    pub(in crate::scenario) drag_out: Got<VolumePerArea>,
+    pub(in crate::scenario) metal_counts: Got<f64>,
+    pub(in crate::scenario) concentrate_per_point: Got<Share>,
+    pub(in crate::scenario) concentrate_ratio: Got<f64>,
+    pub(in crate::scenario) suspended: Got<Share>,
+    pub(in crate::scenario) settling_half: Got<Span>,
+    pub(in crate::scenario) sludge_bed: Got<Concentration>,
+    pub(in crate::scenario) residual_attack: Got<MassFlux>,
+    pub(in crate::scenario) finished_after: Got<Span>,
+    pub(in crate::scenario) pace: Got<(f64, f64)>,
+    pub(in crate::scenario) slow_below: Got<Concentration>,
+    pub(in crate::scenario) slower: Got<f64>,
+    /// Where each key that is written stands.
+    pub(in crate::scenario) places: Vec<(&'static str, Place)>,
+}
+
+impl Chemistry {
+    pub(super) fn of(mut f: Fields) -> Self {
+        let hourly = f
+            .place("iron oxidised hot")
+            .or_else(|| f.place("iron oxidised idle"));
+        Self {
+            counted: (f.place("iron oxidised with a load"), hourly),
+            places: f.written(),
+            make_up: f.or("make-up", value::positive),
+            attack_ratio: f.or("coating by metal", value::above_zero),
+            iron_in_coat: f.or("iron in coating", value::share),
+            by_load: f.or("iron oxidised with a load", value::share),
+            hot: f.or("iron oxidised hot", value::share),
+            idle: f.or("iron oxidised idle", value::share),
+            hydrolysed: f.or("hydrolysed", value::share),
+            drag_out: f.or("drag-out", value::quantity),
+            metal_counts: f.or("acid by metal", value::above_zero),
+            concentrate_per_point: f.or("concentrate for a point", value::share),
+            concentrate_ratio: f.or("concentrate ratio", value::above_zero),
+            suspended: f.or("sludge stirred up", value::share),
+            settling_half: f.or("sludge half-life", time::span),
+            sludge_bed: f.or("sludge bed", value::positive),
+            residual_attack: f.or("attack when done", value::quantity),
+            finished_after: f.or("done after", time::span),
+            pace: f.or("pace by strength", value::numbers),
+            slow_below: f.or("slow below", value::quantity),
+            slower: f.or("slower by", value::above_zero),
+        }
+    }
+}
+
+/// Ranges of the readings.
+#[derive(Debug)]
+pub(in crate::scenario) struct Readings {
+    pub(in crate::scenario) strength: Got<(Strength, Strength)>,
+    pub(in crate::scenario) ratio: Got<(f64, f64)>,
+    pub(in crate::scenario) iron: Got<(Concentration, Concentration)>,
+    pub(in crate::scenario) sludge: Got<(Share, Share)>,
+    pub(in crate::scenario) level: Got<(Share, Share)>,
+}
+
+impl Readings {
+    pub(super) fn of(mut f: Fields) -> Self {
+        Self {
+            strength: f.or("strength", value::range),
+            ratio: f.or("ratio", value::numbers),
+            iron: f.or("iron", value::range),
+            sludge: f.or("sludge", value::range),
+            level: f.or("level", value::range),
+        }
+    }
+
+    /// Where each of them stands, if both are read; the whole of a range that is a default stands at its bath.
+    pub(in crate::scenario) fn spans(&self) -> Vec<(&'static str, Spot<(f64, f64)>)> {
+        use crate::units::Quantity;
+        fn of<Q: Quantity>(
+            name: &'static str,
+            got: &Got<(Q, Q)>,
+        ) -> Option<(&'static str, Spot<(f64, f64)>)> {
+            let got = got.as_ref()?;
+            Some((name, Spot::new((got.value.0.base(), got.value.1.base()), got.at)))
+        }
+        let ratio = self.ratio.as_ref().map(|r| ("ratio", Spot::new(r.value, r.at)));
+        [
+            of("strength", &self.strength),
+            ratio,
+            of("iron", &self.iron),
+            of("sludge", &self.sludge),
+            of("level", &self.level),
+        ]
+        .into_iter()
+        .flatten()
+        .collect()
+    }
+}
