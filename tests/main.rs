@@ -46,6 +46,7 @@ mod record_labels;
 mod rinse_dry;
 mod route_graph;
 mod scenario_broken;
+mod scenario_extends;
 mod scenario_random;
 mod scenario_reads;
 mod scenario_schema;

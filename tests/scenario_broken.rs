@@ -2,7 +2,7 @@
 //! `TANKDAY_BLESS=1 cargo test` writes the words anew; read them aloud before you commit them.
 
 use std::path::{Path, PathBuf};
-use tankday::scenario::{self, Weight};
+use tankday::scenario::{Draft, File, Weight};
 
 fn files() -> Vec<PathBuf> {
     let entries = std::fs::read_dir("tests/broken").unwrap();
@@ -14,11 +14,29 @@ fn files() -> Vec<PathBuf> {
     all
 }
 
+/// The file that another names; `..` in it is followed, so that one file has one name.
+fn beside(asking: &File, written: &str) -> Result<File, String> {
+    let folder = Path::new(&asking.name).parent().unwrap();
+    let path = folder.join(written);
+    let name = path.display().to_string().replace("below/../", "");
+    let text = std::fs::read_to_string(Path::new("tests/broken").join(&name));
+    Ok(File {
+        text: text.map_err(|_| "there is no such file or folder".to_owned())?,
+        id: name.clone(),
+        name,
+    })
+}
+
 /// What a file gets to hear.
 fn words(path: &Path) -> String {
     let name = path.file_name().unwrap().to_str().unwrap();
     let text = std::fs::read_to_string(path).unwrap();
-    match scenario::read(name, &text) {
+    let file = File {
+        name: name.to_owned(),
+        id: name.to_owned(),
+        text,
+    };
+    match Draft::open(file, &beside).and_then(|draft| draft.scenario()) {
         Ok(read) => {
             assert!(!read.warnings.is_empty(), "{name} reads without a finding");
             read.warnings.render(false)

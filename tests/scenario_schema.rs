@@ -39,7 +39,7 @@ fn things_take_no_other_keys_and_each_key_is_described() {
 fn what_must_be_written_is_required() {
     let schema = scenario::schema();
     assert_eq!(
-        schema["required"],
+        schema["else"]["required"],
         serde_json::json!(["tankday", "parts", "routes", "orders"])
     );
     assert_eq!(schema["$defs"]["tanks"]["required"][4], "heater");

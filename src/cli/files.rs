@@ -8,7 +8,7 @@ use std::sync::Mutex;
 use tempfile::NamedTempFile;
 
 /// A scenario larger than this is none.
-const MOST_BYTES: u64 = 4 * 1024 * 1024;
+pub(super) const MOST_BYTES: u64 = 4 * 1024 * 1024;
 
 /// Passing files that exist now, and folders made for them; removed when the user interrupts.
 static PASSING: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
@@ -45,17 +45,24 @@ pub(super) fn read_text(path: &Path) -> Result<String, Failure> {
 /// # Errors
 /// As [`read_text`].
 pub(super) fn read_text_up_to(path: &Path, most: u64) -> Result<String, Failure> {
-    let refuse = |why: String| Failure::input(format!("cannot read {}: {why}", path.display()));
-    let file = std::fs::File::open(path).map_err(|e| refuse(reason(&e)))?;
+    text_of(path, most).map_err(|why| Failure::input(format!("cannot read {}: {why}", path.display())))
+}
+
+/// The text of a file of at most so many bytes.
+///
+/// # Errors
+/// The reason, in words.
+pub(super) fn text_of(path: &Path, most: u64) -> Result<String, String> {
+    let file = std::fs::File::open(path).map_err(|e| reason(&e))?;
     let mut bytes = Vec::new();
     file.take(most + 1)
         .read_to_end(&mut bytes)
-        .map_err(|e| refuse(reason(&e)))?;
+        .map_err(|e| reason(&e))?;
     if bytes.len() as u64 > most {
-        return Err(refuse(format!("it is larger than {} MiB", most / 1024 / 1024)));
+        return Err(format!("it is larger than {} MiB", most / 1024 / 1024));
     }
     let at = |e: &std::string::FromUtf8Error| e.utf8_error().valid_up_to();
-    String::from_utf8(bytes).map_err(|e| refuse(format!("byte {} is not UTF-8 text", at(&e) + 1)))
+    String::from_utf8(bytes).map_err(|e| format!("byte {} is not UTF-8 text", at(&e) + 1))
 }
 
 /// Writes one new file; an existing one stays as it is.

@@ -4,12 +4,13 @@ use super::exit::Failure;
 use super::files;
 use super::settings::Saying;
 use super::terminal;
-use crate::scenario::{Findings, Scenario, read};
+use crate::scenario::{Draft, File, Findings, Scenario};
 use std::io::IsTerminal;
 use std::path::Path;
 
 /// A scenario and its text.
 pub(super) struct Loaded {
+    /// One text that stands alone, whatever the file extends.
     pub(super) text: String,
     pub(super) scenario: Scenario,
 }
@@ -19,13 +20,48 @@ pub(super) struct Loaded {
 /// # Errors
 /// Wrong input: the file cannot be read, or something is wrong with it.
 pub(super) fn load(path: &Path, saying: Saying) -> Result<Loaded, Failure> {
-    let text = files::read_text(path)?;
-    let scenario =
-        read(&path.display().to_string(), &text).map_err(|found| Failure::input(rendered(&found)))?;
+    let draft = draft(path)?;
+    let scenario = draft
+        .scenario()
+        .map_err(|found| Failure::input(rendered(&found)))?;
     if saying > Saying::Little && !scenario.warnings.is_empty() {
         terminal::tell(&rendered(&scenario.warnings));
     }
-    Ok(Loaded { text, scenario })
+    Ok(Loaded {
+        text: draft.text(),
+        scenario,
+    })
+}
+
+/// Reads a file and those that it extends, and understands nothing yet.
+///
+/// # Errors
+/// Wrong input: a file cannot be read, or is no YAML.
+pub(super) fn draft(path: &Path) -> Result<Draft, Failure> {
+    let file = File {
+        name: path.display().to_string(),
+        id: id(path),
+        text: files::read_text(path)?,
+    };
+    Draft::open(file, &beside).map_err(|found| Failure::input(rendered(&found)))
+}
+
+/// The file that another extends: its name counts from the folder of the one that names it.
+fn beside(asking: &File, written: &str) -> Result<File, String> {
+    let folder = Path::new(&asking.name).parent().unwrap_or(Path::new(""));
+    let path = folder.join(written);
+    let text = files::text_of(&path, files::MOST_BYTES)?;
+    Ok(File {
+        name: path.display().to_string(),
+        id: id(&path),
+        text,
+    })
+}
+
+/// What tells a file from every other, links and detours followed.
+fn id(path: &Path) -> String {
+    let real = std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    real.display().to_string()
 }
 
 /// Findings as they are shown on standard error.

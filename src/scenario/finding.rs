@@ -1,6 +1,7 @@
 //! What is wrong with a scenario: a sentence, the places that caused it, what would be right.
 
 use super::node::Place;
+use super::source::Sources;
 
 /// What kind of mistake it is, for those who sort or filter findings.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -102,6 +103,15 @@ pub struct Finding {
 }
 
 impl Finding {
+    /// The same in a text that begins at a place.
+    pub(super) fn moved(mut self, from: usize) -> Self {
+        self.at = self.at.moved(from);
+        for (at, _) in &mut self.others {
+            *at = at.moved(from);
+        }
+        self
+    }
+
     /// An error.
     pub(super) fn new(code: Code, at: Place, message: impl Into<String>) -> Self {
         Self {
@@ -144,27 +154,21 @@ impl Finding {
     }
 }
 
-/// All findings of one file, in the order of their places.
+/// All findings of one scenario, in the order of their places.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Findings {
-    /// How the file is called in print.
-    pub name: String,
-    /// The text of the file.
-    pub text: String,
+    /// The texts that their places point into.
+    pub sources: Sources,
     /// What was found.
     pub list: Vec<Finding>,
 }
 
 impl Findings {
     /// Findings sorted by place; what was found twice is kept once.
-    pub(super) fn new(name: &str, text: &str, mut list: Vec<Finding>) -> Self {
+    pub(super) fn new(sources: Sources, mut list: Vec<Finding>) -> Self {
         list.sort_by_key(|f| (f.at.start, f.at.end, f.code));
         list.dedup();
-        Self {
-            name: name.to_owned(),
-            text: text.to_owned(),
-            list,
-        }
+        Self { sources, list }
     }
 
     /// Whether there are none.
@@ -173,10 +177,22 @@ impl Findings {
         self.list.is_empty()
     }
 
-    /// Line and column of a place, both counted from 1, the column in characters.
+    /// The first mistake in one line: file, line, column and message. Empty if there is none.
+    #[must_use]
+    pub fn first(&self) -> String {
+        let mistake = self.list.iter().find(|f| f.weight == Weight::Error);
+        mistake.map_or_else(String::new, |f| {
+            let (line, column) = self.line_and_column(f.at);
+            let name = self.sources.within(f.at).name;
+            format!("{name}:{line}:{column}: {}", f.message)
+        })
+    }
+
+    /// Line and column of a place in its own file, both counted from 1, the column in characters.
     #[must_use]
     pub fn line_and_column(&self, at: Place) -> (usize, usize) {
-        let before = self.text.get(..at.start).unwrap_or(&self.text);
+        let within = self.sources.within(at);
+        let before = within.text.get(..within.own(at).start).unwrap_or(within.text);
         let line_start = before.rfind('\n').map_or(0, |i| i + 1);
         let line = before.bytes().filter(|b| *b == b'\n').count() + 1;
         let column = before.get(line_start..).map_or(0, |l| l.chars().count()) + 1;

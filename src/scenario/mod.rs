@@ -6,29 +6,36 @@
 
 mod calendar;
 mod defaults;
+mod draft;
 mod finding;
 mod keys;
 mod measure;
+mod merge;
 mod names;
 mod nearest;
 mod node;
+mod path;
 mod render;
 mod resolve;
 mod rules;
 mod schema;
+mod source;
 mod starter;
 mod steps;
 mod time;
 mod units;
 mod value;
 mod walk;
+mod write;
 mod written;
 mod yaml;
 
 pub use defaults::{DefaultValue, constant, defaults};
+pub use draft::{Draft, Fetch, File};
 pub use finding::{Code, Finding, Findings, Weight};
 pub use node::Place;
 pub use schema::schema;
+pub use source::Sources;
 pub use starter::starter;
 
 use crate::shop::Shop;
@@ -39,36 +46,29 @@ use walk::Walk;
 pub struct Scenario {
     /// The shop that it means.
     pub shop: Shop,
+    /// What it costs to buy and set up, in the shop's currency; none if nothing is said about it.
+    pub outlay: Option<f64>,
     /// What somebody should look at, though it can be run.
     pub warnings: Findings,
 }
 
-/// Reads a scenario; `name` is how the file is called in print.
+/// Reads a scenario that stands alone; `name` is how the file is called in print. One that extends another is read
+/// by [`Draft::open`].
 ///
 /// # Errors
 /// Everything that is wrong with it, warnings included, in the order of the text. Mistakes of YAML itself stop at the
 /// first, since nothing after it can be understood.
 pub fn read(name: &str, text: &str) -> Result<Scenario, Findings> {
-    let mut walk = Walk::default();
-    let shop = match yaml::load(text) {
-        Ok(tree) => shop(&tree, &mut walk),
-        Err(finding) => {
-            walk.add(finding);
-            None
-        }
+    let file = File {
+        name: name.to_owned(),
+        id: name.to_owned(),
+        text: text.to_owned(),
     };
-    let found = Findings::new(name, text, walk.found);
-    match shop {
-        Some(shop) if found.list.iter().all(|f| f.weight == Weight::Warning) => Ok(Scenario {
-            shop,
-            warnings: found,
-        }),
-        _ => Err(found),
-    }
+    Draft::open(file, &|_, _| Err("no other file is at hand".to_owned()))?.scenario()
 }
 
-/// The shop that a tree means, if nothing is wrong.
-fn shop(tree: &node::Node, walk: &mut Walk) -> Option<Shop> {
+/// The shop that a tree means and what it costs to set up, if nothing is wrong.
+fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)> {
     let file = written::File::read(tree, walk)?;
     let names = names::Names::of(&file);
     let hours = calendar::hours(&file.days, walk);
@@ -83,6 +83,7 @@ fn shop(tree: &node::Node, walk: &mut Walk) -> Option<Shop> {
     if walk.found.iter().any(|f| f.weight == Weight::Error) {
         return None;
     }
+    let outlay = file.outlay.as_ref().map(|o| o.value);
     let context = hours.as_ref().map(|hours| resolve::Context {
         file: &file,
         names: &names,
@@ -97,5 +98,5 @@ fn shop(tree: &node::Node, walk: &mut Walk) -> Option<Shop> {
             "something in this scenario could not be understood",
         ));
     }
-    shop
+    shop.map(|shop| (shop, outlay))
 }

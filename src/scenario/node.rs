@@ -17,6 +17,14 @@ impl Place {
     pub const fn range(self) -> Range<usize> {
         self.start..self.end
     }
+
+    /// The same place in a text that begins at `from`.
+    pub(super) const fn moved(self, from: usize) -> Self {
+        Self {
+            start: self.start + from,
+            end: self.end + from,
+        }
+    }
 }
 
 /// A value with its place.
@@ -66,5 +74,44 @@ impl Node {
             Value::List(_) => "a list",
             Value::Map(_) => "keys with values",
         }
+    }
+
+    /// The same tree in a text that begins at `from`.
+    pub(super) fn moved(mut self, from: usize) -> Self {
+        self.at = self.at.moved(from);
+        self.value = match self.value {
+            Value::List(items) => Value::List(items.into_iter().map(|i| i.moved(from)).collect()),
+            Value::Map(entries) => {
+                let moved =
+                    |(k, v): (Spot<String>, Self)| (Spot::new(k.value, k.at.moved(from)), v.moved(from));
+                Value::Map(entries.into_iter().map(moved).collect())
+            }
+            other => other,
+        };
+        self
+    }
+
+    /// The value of a key, the first if it stands twice.
+    pub(super) fn key(&self, name: &str) -> Option<&Self> {
+        match &self.value {
+            Value::Map(entries) => entries.iter().find(|(k, _)| k.value == name).map(|(_, v)| v),
+            _ => None,
+        }
+    }
+
+    /// Its text, if it is one.
+    pub(super) fn text(&self) -> Option<&str> {
+        match &self.value {
+            Value::Text(text) => Some(text),
+            _ => None,
+        }
+    }
+
+    /// What a thing in a list is called: its `name`, `id`, `as` or `do`.
+    pub(super) fn called(&self) -> Option<&str> {
+        ["name", "id", "as", "do"]
+            .iter()
+            .find_map(|key| self.key(key))
+            .and_then(Self::text)
     }
 }

@@ -2,6 +2,7 @@
 
 use super::finding::{Finding, Findings, Weight};
 use super::node::Place;
+use super::source::Within;
 use super::walk::MOST_FINDINGS;
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
@@ -41,61 +42,27 @@ impl Findings {
         let title = level
             .primary_title(finding.message.as_str())
             .id(finding.code.word());
-        let mut group = title.element(self.snippet(finding));
+        let mut group = title.element(snippet(self.sources.within(finding.at), finding));
+        for other in self.other_sources(finding) {
+            group = group.element(snippet(other, finding));
+        }
         if !finding.help.is_empty() {
             group = group.element(Level::HELP.message(finding.help.as_str()));
         }
         group
     }
 
-    /// The lines around the places of a finding.
-    fn snippet<'a>(&'a self, finding: &'a Finding) -> Snippet<'a, annotate_snippets::Annotation<'a>> {
-        let others = finding.others.iter().map(|(place, _)| *place);
-        let (start, end) = self.lines(others.chain([finding.at]));
-        let shown = self.text.get(start..end).unwrap_or_default();
-        let first_line = self.text.get(..start).unwrap_or_default().matches('\n').count() + 1;
-        let span = |place: Place| self.first_line_of(place, start, shown.len());
-        let mut snippet = Snippet::source(shown)
-            .line_start(first_line)
-            .path(self.name.as_str());
-        if shown.lines().any(|l| l.len() > LONGEST_LINE) {
-            return Snippet::source("(a very long line)")
-                .line_start(first_line)
-                .path(self.name.as_str());
+    /// Texts that only the other places of a finding stand in.
+    fn other_sources(&self, finding: &Finding) -> Vec<Within<'_>> {
+        let first = self.sources.within(finding.at);
+        let mut others: Vec<Within<'_>> = Vec::new();
+        for (place, _) in &finding.others {
+            let within = self.sources.within(*place);
+            if within != first && !others.contains(&within) {
+                others.push(within);
+            }
         }
-        let mut primary = AnnotationKind::Primary.span(span(finding.at));
-        if !finding.label.is_empty() {
-            primary = primary.label(finding.label.as_str());
-        }
-        snippet = snippet.annotation(primary);
-        for (place, label) in &finding.others {
-            snippet = snippet.annotation(AnnotationKind::Context.span(span(*place)).label(label.as_str()));
-        }
-        snippet
-    }
-
-    /// From the beginning of the first line to the end of the last.
-    fn lines(&self, places: impl Iterator<Item = Place>) -> (usize, usize) {
-        let (mut start, mut end) = (self.text.len(), 0);
-        for place in places {
-            start = start.min(place.start);
-            end = end.max(place.start);
-        }
-        let start = self
-            .text
-            .get(..start)
-            .and_then(|t| t.rfind('\n'))
-            .map_or(0, |i| i + 1);
-        let rest = self.text.get(end..).and_then(|t| t.find('\n'));
-        (start, rest.map_or(self.text.len(), |i| end + i))
-    }
-
-    /// A place counted from `start`, cut at the end of its first line.
-    fn first_line_of(&self, place: Place, start: usize, length: usize) -> std::ops::Range<usize> {
-        let written = self.text.get(place.range()).unwrap_or_default();
-        let line = written.lines().next().map_or(0, |l| l.trim_end().len());
-        let from = place.start.saturating_sub(start).min(length);
-        from..(from + line).min(length)
+        others
     }
 
     fn sum(&self) -> String {
@@ -123,6 +90,58 @@ impl Findings {
         } else {
             String::new()
         };
-        format!("{}:{least} {}{more}\n", self.name, words.join(", "))
+        format!("{}:{least} {}{more}\n", self.sources.name(), words.join(", "))
     }
+}
+
+/// The lines of one text around the places of a finding in it.
+fn snippet<'a>(source: Within<'a>, finding: &'a Finding) -> Snippet<'a, annotate_snippets::Annotation<'a>> {
+    let others: Vec<(Place, &str)> = finding
+        .others
+        .iter()
+        .filter(|(place, _)| source.holds(*place))
+        .map(|(place, label)| (source.own(*place), label.as_str()))
+        .collect();
+    let main = source.holds(finding.at).then(|| source.own(finding.at));
+    let (start, end) = lines(source.text, others.iter().map(|(p, _)| *p).chain(main));
+    let shown = source.text.get(start..end).unwrap_or_default();
+    let first_line = source.text.get(..start).unwrap_or_default().matches('\n').count() + 1;
+    if shown.lines().any(|l| l.len() > LONGEST_LINE) {
+        return Snippet::source("(a very long line)")
+            .line_start(first_line)
+            .path(source.name);
+    }
+    let mut snippet = Snippet::source(shown).line_start(first_line).path(source.name);
+    let span = |place: Place| first_line_of(source.text, place, start, shown.len());
+    if let Some(main) = main {
+        let mut primary = AnnotationKind::Primary.span(span(main));
+        if !finding.label.is_empty() {
+            primary = primary.label(finding.label.as_str());
+        }
+        snippet = snippet.annotation(primary);
+    }
+    for (place, label) in others {
+        snippet = snippet.annotation(AnnotationKind::Context.span(span(place)).label(label));
+    }
+    snippet
+}
+
+/// From the beginning of the first line to the end of the last.
+fn lines(text: &str, places: impl Iterator<Item = Place>) -> (usize, usize) {
+    let (mut start, mut end) = (text.len(), 0);
+    for place in places {
+        start = start.min(place.start);
+        end = end.max(place.start);
+    }
+    let start = text.get(..start).and_then(|t| t.rfind('\n')).map_or(0, |i| i + 1);
+    let rest = text.get(end..).and_then(|t| t.find('\n'));
+    (start, rest.map_or(text.len(), |i| end + i))
+}
+
+/// A place counted from `start`, cut at the end of its first line.
+fn first_line_of(text: &str, place: Place, start: usize, length: usize) -> std::ops::Range<usize> {
+    let written = text.get(place.range()).unwrap_or_default();
+    let line = written.lines().next().map_or(0, |l| l.trim_end().len());
+    let from = place.start.saturating_sub(start).min(length);
+    from..(from + line).min(length)
 }

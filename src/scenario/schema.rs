@@ -13,6 +13,11 @@ pub fn schema() -> Value {
     let mut root = things.object(&SCENARIO);
     let defs: Map<String, Value> = things.done.into_iter().map(|(k, v)| (k.to_owned(), v)).collect();
     if let Value::Object(root) = &mut root {
+        // What a scenario must hold may stand in the file that it extends.
+        if let Some(required) = root.remove("required") {
+            root.insert("if".to_owned(), json!({ "required": ["extends"] }));
+            root.insert("else".to_owned(), json!({ "required": required }));
+        }
         root.insert(
             "$schema".to_owned(),
             json!("https://json-schema.org/draft/2020-12/schema"),

@@ -370,6 +370,21 @@ fn price(node: &Node, walk: &mut Walk, example: &str, of: fn(&str) -> Result<f64
     )
 }
 
+/// An amount of money, a plain number that is not less than nothing.
+pub(super) fn money(node: &Node, walk: &mut Walk) -> Option<f64> {
+    const HELP: &str = "write an amount in the shop's currency: `450`";
+    let text = scalar(node, walk, "an amount")?;
+    let read = number(text)
+        .map_err(|e| ReadError::new(e.message, HELP))
+        .and_then(|value| {
+            if value < 0.0 || value > 1e9 {
+                return Err(ReadError::new(format!("{value} is out of range"), HELP));
+            }
+            Ok(value)
+        });
+    refuse(read, node, walk, "an amount")
+}
+
 /// A price for one kWh.
 pub(super) fn price_per_kwh(node: &Node, walk: &mut Walk) -> Option<f64> {
     price(node, walk, "0.30 per kWh", |t| {

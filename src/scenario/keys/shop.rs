@@ -13,6 +13,21 @@ pub(in crate::scenario) static SCENARIO: Table = Table {
 const SCENARIO_KEYS: &[Key] = &[
     must("tankday", Kind::Count, "the version of this format, 1"),
     may("title", Kind::Text, "what the scenario calls itself"),
+    may(
+        "extends",
+        Kind::Text,
+        "the file that this one is like but for what it writes itself",
+    ),
+    may(
+        "without",
+        Kind::Some(&Kind::Text),
+        "what of that file is left out, each as a path such as orders.A3",
+    ),
+    may(
+        "outlay",
+        Kind::Number,
+        "what it costs to buy and set up, in the shop's currency, such as 450",
+    ),
     may("shop", Kind::Thing(&SHOP), "hands, room air and prices"),
     may(
         "days",

@@ -40,6 +40,8 @@ pub(super) type Got<T> = Option<Spot<T>>;
 #[derive(Debug)]
 pub(super) struct File {
     pub(super) title: Got<String>,
+    /// What it costs to set up.
+    pub(super) outlay: Got<f64>,
     pub(super) shop: Option<Shop>,
     pub(super) days: Vec<Days>,
     pub(super) baths: Vec<Bath>,
@@ -63,6 +65,7 @@ impl File {
         f.get("tankday", value::version);
         Some(Self {
             title: f.or("title", value::text),
+            outlay: f.get("outlay", value::money),
             shop: part(&mut f, "shop", Shop::read, Shop::absent),
             days: several(&mut f, "days", MOST_DAYS, Days::read, Days::absent),
             baths: named(&mut f, "baths", MOST_STATIONS, Bath::read),

@@ -1,0 +1,111 @@
+//! One scenario laid over another, tree over tree, before anything is understood. Keys that the upper one does not
+//! write stay as they are below; tanks, stations and orders are found by their names, and so is all that is written
+//! as names with values. A route is one thing: whoever writes it writes all its steps.
+
+use super::node::{Node, Spot, Value};
+
+/// Lists of a scenario whose items have names.
+const NAMED_LISTS: &[&str] = &["tanks", "stations", "orders"];
+/// Things by name that are replaced as a whole.
+const WHOLE: &[&str] = &["routes"];
+
+/// The upper scenario over the lower one.
+pub(super) fn over(lower: Node, upper: Node) -> Node {
+    match (lower.value, upper.value) {
+        (Value::Map(below), Value::Map(above)) => Node {
+            value: Value::Map(keys(below, above, section)),
+            at: upper.at,
+        },
+        (_, value) => Node { value, at: upper.at },
+    }
+}
+
+type Lay = fn(&str, Node, Node) -> Node;
+
+/// Keys laid over keys; those that stand twice in the upper thing stay twice, to be found out later.
+fn keys(
+    mut below: Vec<(Spot<String>, Node)>,
+    above: Vec<(Spot<String>, Node)>,
+    lay: Lay,
+) -> Vec<(Spot<String>, Node)> {
+    let mut used = vec![false; below.len()];
+    for (key, node) in above {
+        let found = below.iter().position(|(k, _)| k.value == key.value);
+        match found.filter(|i| used.get(*i) == Some(&false)) {
+            Some(i) => {
+                if let (Some(entry), Some(used)) = (below.get_mut(i), used.get_mut(i)) {
+                    let empty = Node {
+                        value: Value::Empty,
+                        at: entry.1.at,
+                    };
+                    let lower = std::mem::replace(&mut entry.1, empty);
+                    *entry = (key.clone(), lay(&key.value, lower, node));
+                    *used = true;
+                }
+            }
+            None => {
+                below.push((key, node));
+                used.push(true);
+            }
+        }
+    }
+    below
+}
+
+/// A section of the file.
+fn section(name: &str, lower: Node, upper: Node) -> Node {
+    let at = upper.at;
+    match (lower.value, upper.value) {
+        (Value::List(below), Value::List(above)) if NAMED_LISTS.contains(&name) => Node {
+            value: Value::List(items(below, above)),
+            at,
+        },
+        (Value::Map(below), Value::Map(above)) => {
+            let lay: Lay = if WHOLE.contains(&name) {
+                |_, _, upper| upper
+            } else {
+                thing
+            };
+            Node {
+                value: Value::Map(keys(below, above, lay)),
+                at,
+            }
+        }
+        (_, value) => Node { value, at },
+    }
+}
+
+/// Anything deeper: keys over keys, all else is replaced.
+fn thing(_: &str, lower: Node, upper: Node) -> Node {
+    let at = upper.at;
+    match (lower.value, upper.value) {
+        (Value::Map(below), Value::Map(above)) => Node {
+            value: Value::Map(keys(below, above, thing)),
+            at,
+        },
+        (_, value) => Node { value, at },
+    }
+}
+
+/// Items with names over items with names; new ones come last.
+fn items(mut below: Vec<Node>, above: Vec<Node>) -> Vec<Node> {
+    let mut used = vec![false; below.len()];
+    for node in above {
+        let found = node
+            .called()
+            .and_then(|name| below.iter().position(|b| b.called() == Some(name)));
+        match found.filter(|i| used.get(*i) == Some(&false)) {
+            Some(i) => {
+                if let (Some(place), Some(used)) = (below.get_mut(i), used.get_mut(i)) {
+                    *place = thing("", place.clone(), node);
+                    *used = true;
+                }
+            }
+            None => {
+                below.push(node);
+                used.push(true);
+            }
+        }
+    }
+    below
+}
