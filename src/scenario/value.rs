@@ -377,7 +377,7 @@ pub(super) fn money(node: &Node, walk: &mut Walk) -> Option<f64> {
     let read = number(text)
         .map_err(|e| ReadError::new(e.message, HELP))
         .and_then(|value| {
-            if value < 0.0 || value > 1e9 {
+            if !(0.0..=1e9).contains(&value) {
                 return Err(ReadError::new(format!("{value} is out of range"), HELP));
             }
             Ok(value)
