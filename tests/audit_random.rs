@@ -85,7 +85,7 @@ fn everything_happens_in_random_shops() {
         seen.extend(kinds(&record));
     }
     let all = "BreakBegins BreakEnds Bath Breaks Closes Fails HandsFree HandsTake InBand Joins LeftAlone LiftBegins \
-               LoadMade LoadReady Opens OrderArrives OrderReady PlaceFree SetIn StepDone ToppedUp Waits WorkBegins \
+               LoadMade LoadReady Opens OrderArrives OrderReady PlaceFree Renewed Rinsed SetIn StepDone ToppedUp Waits WorkBegins \
                WorkEnds WorkPauses WorkResumes";
     let missing: Vec<&str> = all.split_whitespace().filter(|k| !seen.contains(*k)).collect();
     assert_eq!(missing, [""; 0]);

@@ -31,6 +31,7 @@ mod kernel_exact;
 mod kernel_queues;
 mod line_day_by_hand;
 mod line_low_water;
+mod line_rinse;
 mod line_rules;
 mod line_shops;
 mod luck_quantiles;

@@ -55,24 +55,52 @@ fn manner() -> impl Strategy<Value = Step> {
     )
 }
 
-fn station() -> impl Strategy<Value = Station> {
-    (1..4u32, prop_oneof![3 => Just(1u32), 1 => 2..5u32], any::<bool>()).prop_map(
-        |(places, together, emptied)| {
-            let frees = if emptied {
-                Frees::WhenEmptied
-            } else {
-                Frees::WhenDone
-            };
-            Station {
-                name: String::new(),
-                places,
-                together,
-                frees,
-                tank: None,
-                rinse: None,
-            }
-        },
+/// Water that is counted, or not.
+fn rinse() -> impl Strategy<Value = Option<Rinse>> {
+    let limit = prop_oneof![
+        2 => (1..40i64).prop_map(|tenths| Some(RinseLimit::Points(Strength::points(tenths as f64 / 10.0)))),
+        1 => (1..9i64).prop_map(|percent| Some(RinseLimit::OfBath(Share::percent(percent as f64)))),
+        1 => Just(None),
+    ];
+    let renewal = (
+        limit,
+        prop::option::weighted(0.3, 1..6u32),
+        prop::bool::weighted(0.2),
+        minutes(0, 12),
     )
+        .prop_map(|(at, after, at_opening, takes)| Renewal {
+            at,
+            after,
+            at_opening,
+            takes,
+        });
+    let flow = prop_oneof![2 => Just(0i64), 1 => 1..60i64];
+    let rinse = (3..30i64, 1..4u32, flow, renewal).prop_map(|(litres, tubs, flow, renewal)| Rinse {
+        fill: Volume::litres(litres as f64),
+        tubs,
+        flow: VolumeFlow::litres_per_minute(flow as f64 / 10.0),
+        renewal,
+    });
+    prop::option::weighted(0.4, rinse)
+}
+
+fn station() -> impl Strategy<Value = Station> {
+    let together = prop_oneof![3 => Just(1u32), 1 => 2..5u32];
+    (1..4u32, together, any::<bool>(), rinse()).prop_map(|(places, together, emptied, rinse)| {
+        let frees = if emptied {
+            Frees::WhenEmptied
+        } else {
+            Frees::WhenDone
+        };
+        Station {
+            name: String::new(),
+            places,
+            together,
+            frees,
+            tank: None,
+            rinse,
+        }
+    })
 }
 
 /// Plain stations, then tanks, at least one.

@@ -49,7 +49,8 @@ fn any_task() -> impl Strategy<Value = Task> {
         Just(TaskKind::PutIn),
         Just(TaskKind::Work),
         Just(TaskKind::TakeOut),
-        Just(TaskKind::TopUp)
+        Just(TaskKind::TopUp),
+        Just(TaskKind::Renew)
     ];
     let load = prop::option::of((any::<u32>().prop_map(LoadNo), any_step()));
     (kind, 0..4u32, load).prop_map(|(kind, station, load)| Task {
@@ -135,6 +136,20 @@ fn load_event() -> impl Strategy<Value = Event> {
             }
         }),
         (here(), any_step()).prop_map(|((load, step, _), back_to)| Event::Fails { load, step, back_to }),
+        (here(), 0.0..1.0f64, 0.0..40.0f64).prop_map(|((load, _, station), litres, points)| {
+            Event::Rinsed {
+                load,
+                station,
+                brought: Volume::litres(litres),
+                strength: Strength::points(points),
+                first: Strength::points(points / 3.0),
+                last: Strength::points(points / 7.0),
+            }
+        }),
+        (here(), 0.0..90.0f64).prop_map(|((_, _, station), litres)| Event::Renewed {
+            station,
+            volume: Volume::litres(litres),
+        }),
     ]
 }
 

@@ -13,10 +13,10 @@ use tankday::bath::rinse::{
     drag_out, draining_film, loads_until, running_flow, through,
 };
 use tankday::bath::settle::Liquid;
-use tankday::bath::{SolidHeat, water};
+use tankday::bath::{SolidHeat, Tubs, water};
 use tankday::units::{
-    CoatWeight, Concentration, Density, Length, MassFlow, Quantity, Share, Span, Speed, Temperature, Volume,
-    VolumeFlow, VolumePerArea,
+    CoatWeight, Concentration, Density, Length, MassFlow, Quantity, Share, Span, Speed, Strength,
+    Temperature, Volume, VolumeFlow, VolumePerArea,
 };
 
 fn data() -> Value {
@@ -120,6 +120,79 @@ fn t64_two_in_series() {
     near(two[0].strength.in_fraction(), 0.048747, 1e-4, "first");
     near(two[1].strength.in_fraction(), 0.001_231_7, 1e-4, "second");
     assert_eq!(left_with, two[1].strength);
+}
+
+/// The same numbers by the tubs that the line uses, in points of a bath of 36.
+#[test]
+fn t63_t64_by_tubs() {
+    let bath = Strength::points(36.0);
+    let mut one = Tubs::clean(litres(20.0), 1);
+    let mut two = Tubs::clean(litres(20.0), 2);
+    for load in 1..=500 {
+        let left_with = one.dip(litres(0.02), bath);
+        assert_eq!(left_with, one.last());
+        two.dip(litres(0.02), bath);
+        let want = [(1, 0.000_999), (10, 0.009_945), (50, 0.048_747), (500, 0.393_32)];
+        if let Some((_, share)) = want.iter().find(|(n, _)| *n == load) {
+            near(one.last() / bath, *share, 1e-4, "one tub");
+        }
+        if load == 50 {
+            near(two.first() / bath, 0.048_747, 1e-4, "first of two");
+            near(two.last() / bath, 0.001_231_7, 1e-4, "second of two");
+        }
+    }
+    two.renew();
+    assert_eq!((two.first(), two.last()), (Strength::ZERO, Strength::ZERO));
+    near(two.water().in_litres(), 40.0, 1e-12, "water");
+}
+
+/// Loads that come often and small into running tubs settle at the dilution of a cascade, 1 + r + ... + r^n: T61.
+#[test]
+fn t61_by_running_tubs() {
+    for (r, tubs, dilution) in [(10.0, 3, 1_111.0), (31.6, 2, 1_031.0)] {
+        let bath = Strength::points(36.0);
+        let mut cascade = Tubs::clean(litres(20.0), tubs);
+        let (brought, flow) = (litres(0.002), VolumeFlow::litres_per_minute(r * 0.002));
+        for _ in 0..200_000 {
+            cascade.run(flow, Span::whole_minutes(1));
+            cascade.dip(brought, bath);
+        }
+        near(bath / cascade.last(), dilution, 0.02, "cascade");
+    }
+}
+
+/// Running water follows V dc/dt = Q (c of the next - c): against Euler steps of a thousandth of a turn, and acid
+/// that runs over the rim is what the tubs lose.
+#[test]
+fn running_water_follows_its_equation() {
+    let mut tubs = Tubs::clean(litres(10.0), 3);
+    tubs.dip(litres(5.0), Strength::points(30.0));
+    let before = tubs.acid();
+    let mut own = [tubs.first().in_points(), 0.0, tubs.last().in_points()];
+    // The middle one from the sum.
+    own[1] = before.in_point_litres() / 10.0 - own[0] - own[2];
+    let mut over = 0.0;
+    for _ in 0..200_000 {
+        let h = 1e-5;
+        over += own[0] * h * 10.0;
+        own = [
+            own[0] + h * (own[1] - own[0]),
+            own[1] + h * (own[2] - own[1]),
+            own[2] * (1.0 - h),
+        ];
+    }
+    tubs.run(VolumeFlow::litres_per_minute(20.0), Span::whole_minutes(1));
+    near(tubs.first().in_points(), own[0], 1e-4, "first");
+    near(tubs.last().in_points(), own[2], 1e-4, "last");
+    let lost = before.in_point_litres() - tubs.acid().in_point_litres();
+    near(lost, over, 1e-4, "over the rim");
+    tubs.run(VolumeFlow::litres_per_minute(0.0), Span::whole_minutes(60));
+    near(
+        tubs.first().in_points(),
+        own[0],
+        1e-4,
+        "still water keeps what it has",
+    );
 }
 
 #[test]

@@ -185,7 +185,7 @@ fn part(name: &str, grams: f64, square_centimetres: f64) -> Part {
         bulk: Volume::millilitres(grams / 4.0),
         held: Held::Basket,
         shape: None,
-        drag_out: VolumePerArea::ZERO,
+        drag_out: VolumePerArea::millilitres_per_square_metre(150.0),
         thick: Length::ZERO,
         worked_cold: false,
     }

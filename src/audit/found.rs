@@ -35,6 +35,8 @@ pub enum FaultKind {
     Energy,
     /// Water does not add up.
     Water,
+    /// The water of a rinse does not have the strength that follows from what was brought in.
+    Rinse,
     /// A heater gives what it cannot give.
     Heater,
     /// Something that was due was left undone.

@@ -25,6 +25,7 @@ pub(super) enum Kind {
     Work,
     TakeOut,
     TopUp,
+    Renew,
 }
 
 fn kind(task: TaskKind) -> Kind {
@@ -33,6 +34,7 @@ fn kind(task: TaskKind) -> Kind {
         TaskKind::Work => Kind::Work,
         TaskKind::TakeOut => Kind::TakeOut,
         TaskKind::TopUp => Kind::TopUp,
+        TaskKind::Renew => Kind::Renew,
     }
 }
 
@@ -92,7 +94,11 @@ pub(super) fn check(shop: &Shop, record: &Record, story: &Story, tasks: &[Doing]
     }
     needed.retain(|n| n.to != Some(n.from));
     needed.sort();
-    let mut idle: Vec<Doing> = tasks.iter().filter(|t| t.kind != Kind::TopUp).copied().collect();
+    let mut idle: Vec<Doing> = tasks
+        .iter()
+        .filter(|t| !matches!(t.kind, Kind::TopUp | Kind::Renew))
+        .copied()
+        .collect();
     for need in &needed {
         match idle.binary_search(need) {
             Ok(i) => {

@@ -70,6 +70,8 @@ impl Seen<'_> {
             | Event::InBand { tank }
             | Event::ToppedUp { tank, .. }
             | Event::LeftAlone { tank, .. } => self.tank(tank),
+            Event::Rinsed { load, station, .. } => self.load(load).or_else(|| self.rinse(station)),
+            Event::Renewed { station, .. } => self.rinse(station),
             ref of_a_load => self.unknown_of_load(of_a_load),
         }
     }
@@ -147,6 +149,11 @@ impl Seen<'_> {
     fn tank(&self, tank: StationId) -> Wrong {
         let bath = self.shop.stations.get(tank.index()).and_then(|s| s.tank);
         wrong(bath.is_some(), || format!("station {} is no tank", tank.0))
+    }
+
+    fn rinse(&self, station: StationId) -> Wrong {
+        let rinse = self.shop.stations.get(station.index()).and_then(|s| s.rinse);
+        wrong(rinse.is_some(), || format!("station {} is no rinse", station.0))
     }
 
     fn step(&self, at: StepRef) -> Wrong {

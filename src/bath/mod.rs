@@ -35,6 +35,7 @@ mod state;
 pub mod surface;
 pub mod tank;
 mod tank_heat;
+mod tubs;
 pub mod wall;
 pub mod water;
 
@@ -47,3 +48,4 @@ pub use predict::Cycle;
 pub use state::{Bath, Heater, Heating};
 pub use tank::Lid;
 pub use tank_heat::TankHeat;
+pub use tubs::Tubs;

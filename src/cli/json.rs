@@ -33,6 +33,7 @@ pub(super) fn object(results: &Results<'_>) -> Value {
             "what": g.ease.words(shop), "minutes": round(g.earlier.in_minutes()), "more_orders": g.more_orders,
         })).collect::<Vec<_>>(),
         "stations": stations(results),
+        "rinses": rinses(results),
         "hands": results.figures.hands.iter().map(|h| json!({"busy": round(h.in_fraction())})).collect::<Vec<_>>(),
         "warnings": warnings(results),
     })
@@ -243,6 +244,20 @@ fn stations(results: &Results<'_>) -> Vec<Value> {
         })
     };
     results.figures.stations.iter().map(one).collect()
+}
+
+fn rinses(results: &Results<'_>) -> Vec<Value> {
+    let one = |r: &crate::record::RinseFigure| {
+        json!({
+            "name": name(results.shop, r.station),
+            "loads": r.loads,
+            "strength_points": round(r.strength.in_points()),
+            "strongest_points": round(r.strongest.in_points()),
+            "renewals": r.renewals,
+            "water_l": round(r.water.in_litres()),
+        })
+    };
+    results.figures.rinses.iter().map(one).collect()
 }
 
 fn warnings(results: &Results<'_>) -> Vec<Value> {

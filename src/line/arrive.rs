@@ -1,6 +1,7 @@
 //! Orders come and become loads.
 
 use super::engine::{Due, Engine};
+use super::rinse::Wet;
 use super::state::{Load, NONE, Order, Phase, Place, Waiting};
 use crate::kernel::STARTS;
 use crate::record::{Event, LoadNo, OrderNo, Watcher};
@@ -88,6 +89,7 @@ impl<W: Watcher> Engine<'_, W> {
             bulk: plan.piece.map(|p| p * n),
             heat: plan.piece[1] * n * plan.heat_capacity,
             drags: plan.drags * n,
+            wet: Wet::DRY,
             slower: plan.slower,
             heavier: plan.heavier,
             due: plan.due_after.map_or(Moment::NEVER, |d| self.now + d),

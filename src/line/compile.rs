@@ -35,7 +35,6 @@ pub(super) struct StepPlan {
     pub(super) retry: Option<RetryPlan>,
     pub(super) bath: Option<BathId>,
     /// What its dripping leaves of the drag-out as stated.
-    #[allow(dead_code, reason = "read by `drag_out`")]
     pub(super) drips: f64,
     /// Hands' time from the lift on until the load may be laid down: taking out and the wet steps behind it.
     pub(super) chain: Span,

@@ -18,7 +18,6 @@ pub(super) fn after_dripping(drip: Span) -> f64 {
 }
 
 impl<W: Watcher> Engine<'_, W> {
-    #[allow(dead_code, reason = "the balances of baths and rinses call it next")]
     /// Liquid that leaves the bath with a load at its present step, by the surfaces of its pieces, how they drain and
     /// how long they drip.
     pub(super) fn drag_out(&self, load: u32) -> Volume {

@@ -11,6 +11,7 @@
 use super::Outcome;
 use super::chance::Chance;
 use super::compile::{Compiled, StepPlan};
+use super::rinse::RinseRun;
 use super::state::{Hand, Load, NONE, Order, Queue, Shelf, Station};
 use super::tank::Tank;
 use crate::bath::TankHeat;
@@ -32,6 +33,8 @@ pub(super) enum Due {
     TakenOut(u32),
     /// A tank has been topped up.
     ToppedUp(u32),
+    /// The water of a rinse has been renewed.
+    Renewed(u32),
     /// A bath comes to a threshold.
     Bath(u32),
     /// A heater is to be switched on.
@@ -71,6 +74,8 @@ pub(super) struct Engine<'a, W: Watcher> {
     pub(super) lines: Vec<Queue>,
     pub(super) stations: Vec<Station>,
     pub(super) tanks: Vec<Tank>,
+    /// By station; empty where none is a rinse.
+    pub(super) rinses: Vec<Option<RinseRun>>,
     pub(super) hands: Vec<Hand>,
     pub(super) free_hands: u32,
     /// Loads that are done and wait to be taken out, as asked.
@@ -151,6 +156,7 @@ impl<W: Watcher> Engine<'_, W> {
                 self.step_done(load);
             }
             Due::ToppedUp(tank) => self.topped_up(tank),
+            Due::Renewed(station) => self.renewed(station),
             Due::Bath(tank) => self.bath_due(tank),
             Due::HeatOn(tank) => self.heat_on(tank),
             Due::Hours => self.hours_due(),

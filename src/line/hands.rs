@@ -74,6 +74,7 @@ impl<W: Watcher> Engine<'_, W> {
             Mark::Opens => {
                 self.last_close = Moment::NEVER;
                 self.tanks_at_opening();
+                self.rinses_at_opening();
             }
             Mark::Closes => {
                 self.last_close = self.now;

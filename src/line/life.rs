@@ -32,6 +32,7 @@ impl<W: Watcher> Engine<'_, W> {
                 most,
             });
         }
+        self.dips(load);
         let at = self.loads[load].until;
         let wake = self.move_at(at, Due::Work(load));
         self.loads[load].wake = Some(wake);
@@ -117,6 +118,9 @@ impl<W: Watcher> Engine<'_, W> {
         self.loads[load].phase = Phase::TakingOut;
         if let Some(tank) = self.plan.stations[station as usize].tank {
             self.lift_from_bath(tank, load);
+            self.wetted(load, self.strength(tank));
+        } else {
+            self.out_of_rinse(load);
         }
     }
 
@@ -244,9 +248,7 @@ impl<W: Watcher> Engine<'_, W> {
         });
         let Some(step) = next else { return false };
         let stations = &self.plan.lines[route.steps[step].line as usize];
-        let free = stations
-            .iter()
-            .find(|s| self.stations[s.index()].used < self.plan.stations[s.index()].places);
+        let free = stations.iter().find(|s| self.has_place(s.0));
         let Some(&station) = free else { return false };
         let hand = self.loads[load].hand;
         self.free_hand(load);

@@ -19,6 +19,7 @@ mod life;
 mod look;
 mod lots;
 mod pick;
+mod rinse;
 mod start;
 mod state;
 mod tank;
@@ -101,6 +102,7 @@ impl<'a> Line<'a> {
             lines: vec![state::Queue::default(); self.plan.lines.len()],
             stations: vec![state::Station::default(); stations],
             tanks: Vec::new(),
+            rinses: rinse::rinses(self.shop),
             hands: vec![
                 state::Hand {
                     task: None,

@@ -34,7 +34,7 @@ impl<W: Watcher> Engine<'_, W> {
                 better(&mut best, Pick::Start { station, line, at }, (REST, asked, 1));
             }
         }
-        self.offer_top_ups(&mut best);
+        self.offer_care(&mut best);
         best
     }
 
@@ -62,7 +62,7 @@ impl<W: Watcher> Engine<'_, W> {
                 let asked = self.loads[self.paused[i]].asked.in_micros();
                 better(&mut best, Pick::Resume(i), (REST, i64::MIN, asked));
             }
-            self.offer_top_ups(&mut best);
+            self.offer_care(&mut best);
         }
         for station in 0..self.plan.stations.len() as u32 {
             if !self.plan.stations[station as usize].with_hands || !self.has_place(station) {
@@ -138,10 +138,18 @@ impl<W: Watcher> Engine<'_, W> {
         self.before_closing(time, pausable, promise) && self.leaves_time(time, pausable, promise)
     }
 
-    pub(super) fn offer_top_ups(&mut self, best: &mut Option<(Pick, Rank)>) {
+    pub(super) fn offer_care(&mut self, best: &mut Option<(Pick, Rank)>) {
         for tank in 0..self.tanks.len() as u32 {
             if self.wants_water(tank) && self.leaves_time(self.plan.rules.top_up.takes, false, None) {
                 better(best, Pick::TopUp(tank), (FEED, i64::MIN, i64::from(tank)));
+            }
+        }
+        if self.rinses.is_empty() {
+            return;
+        }
+        for (station, takes) in self.spent_rinses() {
+            if self.leaves_time(takes, false, None) {
+                better(best, Pick::Renew(station), (FEED, i64::MIN, i64::from(station)));
             }
         }
     }

@@ -20,6 +20,8 @@ pub(super) enum Pick {
     Start { station: u32, line: u32, at: usize },
     /// Top up this tank.
     TopUp(u32),
+    /// Renew the water of this rinse.
+    Renew(u32),
 }
 
 /// How pressing it is: class, then key, then when it was asked for. The least goes first.
@@ -49,6 +51,7 @@ impl<W: Watcher> Engine<'_, W> {
     #[inline]
     pub(super) fn has_place(&self, station: u32) -> bool {
         self.stations[station as usize].used < self.plan.stations[station as usize].places
+            && !self.is_renewed(station)
     }
 
     /// Starts what needs no hands at a station while there is room.
@@ -185,6 +188,7 @@ impl<W: Watcher> Engine<'_, W> {
                     most,
                 });
             }
+            self.dips(load);
             load = next;
         }
     }
@@ -289,6 +293,7 @@ impl<W: Watcher> Engine<'_, W> {
                 let load = self.paused.swap_remove(i);
                 self.resume(load, hand);
             }
+            Pick::Renew(station) => self.renew_rinse(station, hand),
             Pick::TopUp(tank) => {
                 let until = self.now + self.plan.rules.top_up.takes;
                 let task = Task {

@@ -1,5 +1,6 @@
 //! The line at one moment: loads, orders, stations, hands.
 
+use super::rinse::Wet;
 use crate::kernel::Handle;
 use crate::record::{LoadNo, OrderNo, Task};
 use crate::units::{Moment, Span};
@@ -52,6 +53,8 @@ pub(super) struct Load {
     pub(super) heat: f64,
     /// Liquid that leaves a bath on its pieces, m3, when they have dripped as stated.
     pub(super) drags: f64,
+    /// What it is wet with.
+    pub(super) wet: Wet,
     pub(super) slower: f64,
     pub(super) heavier: f64,
     pub(super) due: Moment,

@@ -8,7 +8,7 @@ use crate::bath::{Bath, Growth, Heater, Lid, Load as Work, SolidHeat, TankHeat};
 use crate::kernel::{ENDS, Handle};
 use crate::record::{Event, Watcher};
 use crate::shop::{BathId, CoatRule, HeatOff, LidRule, Shop, StationId};
-use crate::units::{HeatCapacity, Mass, Moment, Span, Temperature};
+use crate::units::{HeatCapacity, Mass, Moment, Span, Strength, Temperature};
 
 /// A bath hotter than this is a hot bath: it scalds. Common practice, no source.
 pub(super) const HOT: Temperature = Temperature::celsius(60.0);
@@ -90,6 +90,13 @@ impl<W: Watcher> Engine<'_, W> {
             t.heat.advance(&self.heat[tank as usize], passed);
             t.at = self.now;
         }
+    }
+
+    /// Total acid of the bath in a tank.
+    pub(super) fn strength(&self, tank: u32) -> Strength {
+        self.shop.baths[self.tanks[tank as usize].bath.index()]
+            .now
+            .total_acid
     }
 
     pub(super) fn band(&self, tank: u32) -> crate::shop::Band {

@@ -4,7 +4,7 @@
 //! and stay together until their ways part.
 
 use crate::shop::{OrderId, StationId, StepRef};
-use crate::units::{Energy, Mass, Moment, Span, Temperature, Volume};
+use crate::units::{Energy, Mass, Moment, Span, Strength, Temperature, Volume};
 
 /// Numbers the orders of one run, in order of arrival, from 0. A stream of orders gives many.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
@@ -69,6 +69,8 @@ pub enum TaskKind {
     TakeOut,
     /// Top up a tank.
     TopUp,
+    /// Renew the water of a rinse.
+    Renew,
 }
 
 /// A task of hands, at a station.
@@ -265,6 +267,29 @@ pub enum Event {
         /// The tank.
         tank: StationId,
         /// How much, at room temperature.
+        volume: Volume,
+    },
+    /// A load passes a rinse whose water is counted: what it brings in, and how strong the water is then. It leaves with
+    /// the water of the last tub.
+    Rinsed {
+        /// The load.
+        load: LoadNo,
+        /// Where.
+        station: StationId,
+        /// Liquid that it brings in and, as water of the last tub, takes out.
+        brought: Volume,
+        /// Total acid of that liquid.
+        strength: Strength,
+        /// Total acid of the first tub, the load having passed.
+        first: Strength,
+        /// Total acid of the last.
+        last: Strength,
+    },
+    /// The water of a rinse was renewed.
+    Renewed {
+        /// The rinse.
+        station: StationId,
+        /// Clean water put in, as much spent water let out.
         volume: Volume,
     },
     /// A hot tank is left alone from here on.

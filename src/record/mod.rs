@@ -19,7 +19,8 @@ pub use chain::{Cause, Chain, Piece};
 pub use csv::{CsvError, from_csv, to_csv, to_json};
 pub use event::{BathSample, Breach, Event, HeaterState, LoadNo, OrderNo, Task, TaskKind};
 pub use figures::{
-    BathFigure, Caution, Cost, Figures, OrderFigure, TankFigure, TankLoad, TankShares, Warning, WarningKind,
+    BathFigure, Caution, Cost, Figures, OrderFigure, RinseFigure, TankFigure, TankLoad, TankShares, Warning,
+    WarningKind,
 };
 pub use labels::Labels;
 pub use tally::{MeanSpan, StationFigure, Tally};

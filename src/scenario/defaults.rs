@@ -250,6 +250,14 @@ const TABLE: &[DefaultValue] = &[
     of("stations.loads", "1", OURS),
     of("stations.together", "1", NEUTRAL),
     of("stations.frees", "when emptied", OURS),
+    of("stations.tubs", "1", NEUTRAL),
+    of("stations.flow", "0 L/min", "a still rinse"),
+    of(
+        "stations.renew.at",
+        "1 points",
+        "assumption: titrated every shift in a handbook chapter on phosphate coatings, which gives no limit",
+    ),
+    of("stations.renew.takes", "10 min", OURS),
     of("materials.like", "plain steel", OURS),
     of(
         "materials.because",
@@ -449,6 +457,7 @@ mod tests {
             &keys::LID,
             &keys::HEATER,
             &keys::STATIONS,
+            &keys::FRESH_WATER,
             &keys::MATERIALS,
             &keys::PARTS,
             &keys::STEPS,

@@ -25,6 +25,8 @@ pub enum StepCaution {
     Foam,
     /// Water into hot acid. General rule: follow the safety data sheet.
     TopUp,
+    /// Spent rinse water is let out. EPA handbooks for small shops; local rules.
+    SpentRinse,
     /// Blasting. Common practice, no source; local rules.
     Blast,
     /// Oiling. 29 CFR 1926.252(e), 30 CFR 56.4104: oily rags in covered metal bins.
@@ -48,6 +50,7 @@ impl StepCaution {
             Self::Hardened => "Hardened: no acid before. Relieve hydrogen afterwards.",
             Self::Foam => "Watch for foam: a hand's breadth free.",
             Self::TopUp => "Steam and splashes: face away, thin stream.",
+            Self::SpentRinse => "Spent rinse is controlled waste: not down drains.",
             Self::Blast => "No silica sand; respirator; dust collection on.",
             Self::Oil => "Oily rags into the covered metal bin.",
             Self::Bake => "Bake before oiling: hot oil fumes, burns.",
@@ -90,6 +93,7 @@ mod tests {
             Hardened,
             Foam,
             TopUp,
+            SpentRinse,
             Blast,
             Oil,
             Bake,

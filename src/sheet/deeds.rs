@@ -18,6 +18,7 @@ impl Maker<'_> {
                 TaskKind::TakeOut if is_tank(self.shop, first) => self.out_of_tank(deed, load),
                 _ => self.work(deed, load),
             },
+            (None, Some(first)) if first.kind == TaskKind::Renew => self.renew(deed),
             _ => self.top_up(deed),
         }
     }
@@ -159,6 +160,38 @@ impl Maker<'_> {
         }
     }
 
+    fn renew(&self, deed: &Deed) -> Row {
+        let name = self.station_of(deed);
+        let rinse = deed
+            .tasks
+            .first()
+            .and_then(|t| self.shop.stations.get(t.station.index())?.rinse);
+        let water = rinse.map_or(String::new(), |r| {
+            format!(", {} clean water", litres(r.fill * f64::from(r.tubs)))
+        });
+        Row {
+            caution: Some(StepCaution::SpentRinse),
+            ..self.without_load(deed, name.clone(), format!("Renew the {name}{water}"))
+        }
+    }
+
+    /// A row of care that no load stands behind.
+    fn without_load(&self, deed: &Deed, station: String, words: String) -> Row {
+        Row {
+            at: deed.from,
+            kind: RowKind::Deed,
+            deed: words,
+            load: String::new(),
+            part: String::new(),
+            pieces: 0,
+            station,
+            takes: Some(deed.takes),
+            latest: None,
+            caution: None,
+            at_bath: false,
+        }
+    }
+
     fn top_up(&self, deed: &Deed) -> Row {
         let tank = deed.tasks.first().map(|t| t.station);
         let done = self
@@ -170,17 +203,9 @@ impl Maker<'_> {
         });
         let name = tank.map_or(String::new(), |t| self.station(t));
         Row {
-            at: deed.from,
-            kind: RowKind::Deed,
-            deed: format!("Top up the {name}{water}"),
-            load: String::new(),
-            part: String::new(),
-            pieces: 0,
-            station: name,
-            takes: Some(deed.takes),
-            latest: None,
             caution: Some(StepCaution::TopUp),
             at_bath: true,
+            ..self.without_load(deed, name.clone(), format!("Top up the {name}{water}"))
         }
     }
 

@@ -70,6 +70,10 @@ pub(in crate::cli) fn words(results: &Results<'_>, warning: &Warning) -> (String
             format!("Waited longer than allowed: {places}."),
             "Look for flash rust and stains before the next step.",
         ),
+        WarningKind::SpentRinse => (
+            format!("Rinsed in spent water: {places}."),
+            "Acid that dries in gives stains and rust: renew the rinse earlier.",
+        ),
         WarningKind::Hardened => (
             format!("{} hardened: {}.", are(results, warning), places),
             "No acid before coating; relieve hydrogen before anyone loads them.",

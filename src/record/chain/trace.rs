@@ -210,7 +210,7 @@ impl Walk<'_, '_> {
                 self.at_work_of(task.task.kind, task.from);
             }
             Some(_) => return false,
-            None => self.charge(task.from.max(since), Cause::TopUp),
+            None => self.charge(task.from.max(since), care(task.task.kind)),
         }
         true
     }
@@ -222,7 +222,7 @@ impl Walk<'_, '_> {
         let visit = way.and_then(|w| w.visits.iter().rev().find(|v| v.set_in <= from));
         let cause = match (kind, visit) {
             (TaskKind::Work, Some(visit)) => work_cause(facts.shop, visit.step),
-            (TaskKind::TopUp, _) => Cause::TopUp,
+            (TaskKind::TopUp | TaskKind::Renew, _) => care(kind),
             _ => Cause::PutInTakeOut,
         };
         self.charge(from, cause);
@@ -322,5 +322,13 @@ fn guess(shop: &Shop, visit: &Visit, to_lift: bool) -> Cause {
         (false, true) => Cause::KeptBack,
         (false, false) if shop.rules.look_ahead => Cause::KeptBack,
         (false, false) => Cause::Hands,
+    }
+}
+
+/// What care that no load stands behind is called.
+fn care(kind: TaskKind) -> Cause {
+    match kind {
+        TaskKind::Renew => Cause::Work("fresh rinse water".into()),
+        _ => Cause::TopUp,
     }
 }

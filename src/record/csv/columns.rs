@@ -58,6 +58,9 @@ columns!(
     Evaporated = "evaporated_kg",
     ToppedUp = "topped_up_kg",
     DraggedOut = "dragged_out_kg",
+    Strength = "strength_points",
+    First = "first_points",
+    Last = "last_points",
 );
 
 /// One row: a text for each column, empty where the event has nothing to say.

@@ -6,7 +6,7 @@ use super::write::{HEATERS, TASKS};
 use crate::record::event::{BathSample, Breach, Event, LoadNo, OrderNo, Task};
 use crate::record::watch::Entry;
 use crate::shop::{OrderId, RouteId, Shop, StationId, StepIx, StepRef};
-use crate::units::{Energy, Mass, Moment, Quantity, Span, Temperature, Volume};
+use crate::units::{Energy, Mass, Moment, Quantity, Span, Strength, Temperature, Volume};
 
 /// Reads rows of one shop.
 pub(super) struct Reading<'a> {
@@ -64,6 +64,18 @@ impl<'a> Reading<'a> {
             },
             "topped up" => Event::ToppedUp {
                 tank: self.station(row)?,
+                volume: Volume::from_base(row.number(Column::Volume)?),
+            },
+            "rinsed" => Event::Rinsed {
+                load: load(row)?,
+                station: self.station(row)?,
+                brought: Volume::from_base(row.number(Column::Volume)?),
+                strength: Strength::from_base(row.number(Column::Strength)?),
+                first: Strength::from_base(row.number(Column::First)?),
+                last: Strength::from_base(row.number(Column::Last)?),
+            },
+            "renewed" => Event::Renewed {
+                station: self.station(row)?,
                 volume: Volume::from_base(row.number(Column::Volume)?),
             },
             "left alone" => Event::LeftAlone {

@@ -6,11 +6,12 @@ use crate::record::watch::Entry;
 use crate::shop::{Arrival, OrderId, Shop, StationId, StepRef};
 use crate::units::{Moment, Quantity};
 
-pub(super) const TASKS: [(&str, TaskKind); 4] = [
+pub(super) const TASKS: [(&str, TaskKind); 5] = [
     ("put in", TaskKind::PutIn),
     ("work", TaskKind::Work),
     ("take out", TaskKind::TakeOut),
     ("top up", TaskKind::TopUp),
+    ("renew", TaskKind::Renew),
 ];
 
 pub(super) const HEATERS: [(&str, HeaterState); 3] = [
@@ -109,6 +110,24 @@ impl<'a> Writing<'a> {
             Event::ToppedUp { tank, volume } => {
                 self.station(row, tank);
                 row.set(Column::Volume, volume.base());
+            }
+            Event::Renewed { station, volume } => {
+                self.station(row, station);
+                row.set(Column::Volume, volume.base());
+            }
+            Event::Rinsed {
+                load,
+                station,
+                brought,
+                strength,
+                first,
+                last,
+            } => {
+                self.place(row, load, None, Some(station));
+                row.set(Column::Volume, brought.base());
+                row.set(Column::Strength, strength.base());
+                row.set(Column::First, first.base());
+                row.set(Column::Last, last.base());
             }
             Event::LeftAlone { tank, until } => {
                 self.station(row, tank);
@@ -249,5 +268,7 @@ fn name(event: &Event) -> &'static str {
         Event::InBand { .. } => "in band",
         Event::ToppedUp { .. } => "topped up",
         Event::LeftAlone { .. } => "left alone",
+        Event::Rinsed { .. } => "rinsed",
+        Event::Renewed { .. } => "renewed",
     }
 }

@@ -4,6 +4,7 @@ mod baths;
 mod cost;
 mod loads;
 mod orders;
+mod rinses;
 mod tanks;
 mod warnings;
 
@@ -11,6 +12,7 @@ pub use baths::BathFigure;
 pub use cost::Cost;
 pub use loads::TankLoad;
 pub use orders::OrderFigure;
+pub use rinses::RinseFigure;
 pub use tanks::{TankFigure, TankShares};
 pub use warnings::{Caution, Warning, WarningKind};
 
@@ -40,6 +42,8 @@ pub struct Figures {
     pub tanks: Vec<TankFigure>,
     /// What the tanks hold, tank by tank.
     pub baths: Vec<BathFigure>,
+    /// Rinses whose water is counted.
+    pub rinses: Vec<RinseFigure>,
     /// Stations in the order written, tanks among them.
     pub stations: Vec<StationFigure>,
     /// Share of the opening hours, less breaks, that each pair of hands is at work. Work outside the hours counts too.
@@ -62,6 +66,7 @@ impl Figures {
         let loads = loads::of(shop, &cargo, &ways);
         let tanks = tanks::of(shop, record);
         let orders = orders::of(shop, record, &cargo);
+        let rinses = rinses::of(shop, record);
         let last = record.entries.last().map_or(Moment::ZERO, |e| e.at);
         Self {
             opening: shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open),
@@ -73,8 +78,9 @@ impl Figures {
             hands: hands_shares(shop, &tally, last),
             in_system: tally.in_system(),
             cost: cost::of(shop, record, &tanks),
-            warnings: warnings::of(shop, record, &orders, &loads),
+            warnings: warnings::of(shop, record, &orders, &loads, &rinses),
             orders,
+            rinses,
             loads,
             tanks,
         }

@@ -2,6 +2,7 @@
 
 use super::loads::TankLoad;
 use super::orders::OrderFigure;
+use super::rinses::RinseFigure;
 use crate::record::event::{Breach, Event, LoadNo, TaskKind};
 use crate::record::watch::Record;
 use crate::shop::{Held, Shop, StationId, StepRef};
@@ -20,6 +21,8 @@ pub enum WarningKind {
     StayedTooLong,
     /// A load waited too long.
     WaitedTooLong,
+    /// A load was rinsed in spent water.
+    SpentRinse,
     /// Hardened pieces: hydrogen.
     Hardened,
     /// Heavy work goes into the bath cold.
@@ -40,6 +43,7 @@ impl WarningKind {
             Self::NeverHot => "never-hot",
             Self::StayedTooLong => "stayed-too-long",
             Self::WaitedTooLong => "waited-too-long",
+            Self::SpentRinse => "spent-rinse",
             Self::Hardened => "hardened",
             Self::HeavyLoad => "heavy-load",
             Self::Overtime => "overtime",
@@ -81,7 +85,13 @@ const HEAVY_SHARE: f64 = 0.75;
 /// Mass of a piece from which on it counts as heavy, in kg (a choice of ours).
 const HEAVY_PIECE_KG: f64 = 0.5;
 
-pub(super) fn of(shop: &Shop, record: &Record, orders: &[OrderFigure], loads: &[TankLoad]) -> Vec<Warning> {
+pub(super) fn of(
+    shop: &Shop,
+    record: &Record,
+    orders: &[OrderFigure],
+    loads: &[TankLoad],
+    rinses: &[RinseFigure],
+) -> Vec<Warning> {
     let mut found: Vec<Warning> = Vec::new();
     for entry in &record.entries {
         if let Some((kind, caution)) = event_warning(shop, entry.at, &entry.event) {
@@ -100,6 +110,15 @@ pub(super) fn of(shop: &Shop, record: &Record, orders: &[OrderFigure], loads: &[
                     ..at(load.begins, Some(load.tank))
                 },
             );
+        }
+    }
+    for rinse in rinses {
+        for (now, load) in &rinse.spent {
+            let caution = Caution {
+                load: Some(*load),
+                ..at(*now, Some(rinse.station))
+            };
+            add(&mut found, WarningKind::SpentRinse, caution);
         }
     }
     for cold in never_hot(shop, record) {
@@ -174,7 +193,9 @@ fn event_warning(shop: &Shop, now: Moment, event: &Event) -> Option<(WarningKind
                 ..at(now, Some(tank))
             },
         )),
-        Event::HandsTake { task, .. } if task.kind != TaskKind::TopUp && after_closing(shop, now) => {
+        Event::HandsTake { task, .. }
+            if !matches!(task.kind, TaskKind::TopUp | TaskKind::Renew) && after_closing(shop, now) =>
+        {
             let load = task.load.map(|(load, _)| load);
             Some((
                 WarningKind::Overtime,

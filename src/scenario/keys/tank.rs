@@ -1,7 +1,8 @@
 //! Keys of tanks and stations.
 
+use super::rinse::FRESH_WATER;
 use super::{Kind, Table, may, must};
-use crate::units::{HeatTransfer, Mass, Power, Share, Volume};
+use crate::units::{HeatTransfer, Mass, Power, Share, Volume, VolumeFlow};
 
 /// A tank.
 pub(in crate::scenario) static TANKS: Table = Table {
@@ -156,6 +157,26 @@ pub(in crate::scenario) static STATIONS: Table = Table {
             "frees",
             Kind::Word(&["when done", "when emptied"]),
             "when a place is free again",
+        ),
+        may(
+            "fill",
+            Kind::of::<Volume>(),
+            "a rinse: volume of each of its tubs, such as 15 L; its water is counted then",
+        ),
+        may(
+            "tubs",
+            Kind::Count,
+            "tubs of a rinse that work passes one after the other",
+        ),
+        may(
+            "flow",
+            Kind::of::<VolumeFlow>(),
+            "clean water that runs while work is in, from the last tub to the first, such as 2 L/min",
+        ),
+        may(
+            "renew",
+            Kind::Or(&[Kind::Word(&["never"]), Kind::Thing(&FRESH_WATER)]),
+            "when the water of a rinse is renewed",
         ),
     ],
 };

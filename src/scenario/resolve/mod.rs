@@ -2,6 +2,7 @@
 //! nevertheless not there makes the whole thing none.
 
 mod bath;
+mod rinse;
 mod tank;
 mod work;
 
@@ -37,7 +38,7 @@ impl Context<'_> {
             hands: written.hands.as_ref()?.value,
             prices: prices(written.prices.as_ref()?)?,
             baths: file.baths.iter().map(bath::bath).collect::<Option<_>>()?,
-            stations: tank::stations(self, air.temperature, walk)?,
+            stations: tank::stations(self, air.temperature, written.hands.as_ref()?.value, walk)?,
             parts: file
                 .parts
                 .iter()

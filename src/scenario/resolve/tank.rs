@@ -9,7 +9,12 @@ use crate::shop::{self, BathId, Frees, HeaterKind, Inside, Insulation, LidKind};
 use crate::units::{Density, Length, Mass, Quantity, Share, Temperature, Volume};
 
 /// Tanks first, then the other stations, each in the order written.
-pub(super) fn stations(c: Context, room: Temperature, walk: &mut Walk) -> Option<Vec<shop::Station>> {
+pub(super) fn stations(
+    c: Context,
+    room: Temperature,
+    hands: u32,
+    walk: &mut Walk,
+) -> Option<Vec<shop::Station>> {
     let mut all = Vec::new();
     for tank in &c.file.tanks {
         all.push(shop::Station {
@@ -22,19 +27,19 @@ pub(super) fn stations(c: Context, room: Temperature, walk: &mut Walk) -> Option
         });
     }
     for station in &c.file.stations {
-        all.push(self::station(station)?);
+        all.push(self::station(station, hands)?);
     }
     Some(all)
 }
 
-fn station(written: &Station) -> Option<shop::Station> {
+fn station(written: &Station, hands: u32) -> Option<shop::Station> {
     Some(shop::Station {
         name: written.name.as_ref()?.value.clone(),
         places: written.loads.as_ref()?.value,
         together: written.together.as_ref()?.value,
         frees: written.frees.as_ref()?.value,
         tank: None,
-        rinse: None,
+        rinse: super::rinse::rinse(&written.rinse, hands)?,
     })
 }
 

@@ -5,7 +5,7 @@ use crate::scenario::finding::{Code, Finding};
 use crate::shop::Hands;
 use crate::units::Span;
 
-pub(super) const ALL: &[Rule] = &[somebody, topping_up];
+pub(super) const ALL: &[Rule] = &[somebody, topping_up, fresh_water];
 
 /// Work that needs hands has hands.
 fn somebody(f: &Facts) -> Vec<Finding> {
@@ -69,4 +69,29 @@ fn topping_up(f: &Facts) -> Vec<Finding> {
         }
         _ => Vec::new(),
     }
+}
+
+/// A rinse that is renewed by hand needs a hand.
+fn fresh_water(f: &Facts) -> Vec<Finding> {
+    let hands = f.file.shop.as_ref().and_then(|s| s.hands.as_ref());
+    let Some(none) = hands.filter(|h| h.value == 0) else {
+        return Vec::new();
+    };
+    let rules = f
+        .file
+        .stations
+        .iter()
+        .filter_map(|s| s.rinse.renew.as_ref()?.written);
+    rules
+        .map(|at| {
+            Finding::new(
+                Code::Hands,
+                at,
+                "a rinse is renewed by hand, and the shop has no hands",
+            )
+            .label("needs hands")
+            .and(none.at, "no hands")
+            .help("write `renew: never`")
+        })
+        .collect()
 }

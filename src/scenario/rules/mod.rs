@@ -9,6 +9,7 @@ mod material;
 mod names;
 mod orders;
 mod part;
+mod rinse;
 mod room;
 mod route;
 mod shop;
@@ -47,6 +48,7 @@ const ALL: &[&[Rule]] = &[
     material::ALL,
     step::ALL,
     route::ALL,
+    rinse::ALL,
     room::ALL,
     orders::ALL,
     hands::ALL,

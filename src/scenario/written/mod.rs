@@ -4,6 +4,8 @@
 mod bath;
 mod care;
 mod chemistry;
+mod part;
+mod rinse;
 mod rules;
 mod shape;
 mod shop;
@@ -13,10 +15,12 @@ mod work;
 pub(super) use bath::{Bath, Start};
 pub(super) use care::{Act, Cares};
 pub(super) use chemistry::Chemistry;
+pub(super) use part::Part;
+pub(super) use rinse::Rinse;
 pub(super) use rules::{Rules, TopUp};
 pub(super) use shop::{Air, Days, Prices, Shop};
 pub(super) use tank::{Lid, Station, Tank, face};
-pub(super) use work::{Arrives, Material, Order, Part, Route, Step};
+pub(super) use work::{Arrives, Material, Order, Route, Step};
 
 use super::keys;
 use super::node::{Node, Place, Spot};

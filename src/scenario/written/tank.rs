@@ -1,6 +1,7 @@
 //! Tanks and stations as written.
 
 use super::Got;
+use super::rinse::Rinse;
 use crate::scenario::keys;
 use crate::scenario::measure::{self, Layer, Vessel};
 use crate::scenario::node::{Node, Value};
@@ -178,6 +179,7 @@ pub(in crate::scenario) struct Station {
     pub(in crate::scenario) loads: Got<u32>,
     pub(in crate::scenario) together: Got<u32>,
     pub(in crate::scenario) frees: Got<Frees>,
+    pub(in crate::scenario) rinse: Rinse,
 }
 
 impl Station {
@@ -188,6 +190,7 @@ impl Station {
             loads: f.or("loads", |n, w| {
                 Some(value::or_word(n, w, "unlimited", value::count::<1, 1_000_000>)?.unwrap_or(u32::MAX))
             }),
+            rinse: Rinse::of(&mut f),
             together: f.or("together", value::count::<1, 1_000_000>),
             frees: f.or("frees", |n, w| {
                 value::word(

@@ -1,8 +1,6 @@
-//! Materials, parts, routes and orders as written.
+//! Materials, routes and orders as written.
 
-use super::shape::Shape;
 use super::{Got, MOST_STEPS};
-use crate::bath::rinse::{Drains, Hangs, drag_out};
 use crate::luck::Spread;
 use crate::scenario::finding::{Code, Finding};
 use crate::scenario::keys;
@@ -10,9 +8,8 @@ use crate::scenario::node::{Node, Place, Spot, Value};
 use crate::scenario::time::{self, When};
 use crate::scenario::value;
 use crate::scenario::walk::{Fields, Walk};
-use crate::shape::Estimate;
-use crate::shop::{AtBreak, Hands, Held};
-use crate::units::{Area, Density, HeatCapacity, Length, Mass, Share, Span, Volume, VolumePerArea};
+use crate::shop::{AtBreak, Hands};
+use crate::units::{Density, HeatCapacity, Share, Span};
 
 /// A material.
 #[derive(Debug)]
@@ -42,135 +39,6 @@ impl Material {
             heavier: f.get("heavier", value::factor::<1, 100>),
             hardened: f.get("hardened", value::yes),
         })
-    }
-}
-
-/// A kind of part.
-#[derive(Debug)]
-pub(in crate::scenario) struct Part {
-    pub(in crate::scenario) name: Spot<String>,
-    pub(in crate::scenario) material: Got<String>,
-    pub(in crate::scenario) mass: Got<Mass>,
-    pub(in crate::scenario) area: Got<Area>,
-    /// None inside where nobody cares.
-    pub(in crate::scenario) bulk: Got<Option<Volume>>,
-    pub(in crate::scenario) held: Got<Held>,
-    /// What it is shaped like.
-    pub(in crate::scenario) shape: Shape,
-    /// How it sheds what it is wet with.
-    pub(in crate::scenario) sheds: Sheds,
-    pub(in crate::scenario) thick: Got<Length>,
-    pub(in crate::scenario) worked_cold: Got<bool>,
-    /// Where its mass and its area stand, if they are written.
-    pub(in crate::scenario) mass_at: Option<Place>,
-    pub(in crate::scenario) area_at: Option<Place>,
-}
-
-/// How a part sheds liquid.
-#[derive(Debug)]
-pub(in crate::scenario) struct Sheds {
-    pub(in crate::scenario) drains: Option<Drains>,
-    /// Where it stands how it drains or hangs.
-    pub(in crate::scenario) at: Option<Place>,
-    pub(in crate::scenario) hangs: Got<Hangs>,
-    /// As measured.
-    pub(in crate::scenario) drag_out: Got<VolumePerArea>,
-}
-
-fn drains(node: &Node, walk: &mut Walk) -> Option<Drains> {
-    let words = [
-        ("well", Drains::Well),
-        ("poorly", Drains::Poorly),
-        ("very poorly", Drains::VeryPoorly),
-    ];
-    value::word(node, walk, &words)
-}
-
-impl Sheds {
-    fn of(f: &mut Fields, held: Option<Held>) -> Self {
-        let usual = match held {
-            Some(Held::Wire) => "parts.drains, wire",
-            _ => "parts.drains, basket",
-        };
-        Self {
-            at: f.place("drains").or(f.place("hangs")),
-            drains: match f.get("drains", drains) {
-                Some(stated) => Some(stated.value),
-                None => f.walk.usual(usual, drains),
-            },
-            hangs: f.or("hangs", |n, w| {
-                let words = [
-                    ("upright", Hangs::Upright),
-                    ("flat", Hangs::Flat),
-                    ("cup", Hangs::Cup),
-                ];
-                value::word(n, w, &words)
-            }),
-            drag_out: f.get("drag out", value::quantity),
-        }
-    }
-}
-
-impl Part {
-    pub(super) fn read(name: &Spot<String>, node: &Node, walk: &mut Walk) -> Option<Self> {
-        let mut f = Fields::of(name.at, node, &keys::PARTS, walk)?;
-        let held = f.or("held", |n, w| {
-            value::word(n, w, &[("basket", Held::Basket), ("wire", Held::Wire)])
-        });
-        Some(Self {
-            name: name.clone(),
-            material: f.or("material", value::name),
-            mass: f.or("mass", value::quantity),
-            area: f.or("area", value::quantity),
-            bulk: f.or("bulk", |n, w| {
-                value::or_word(n, w, "any", value::quantity::<Volume>)
-            }),
-            shape: Shape::of(&mut f),
-            sheds: Sheds::of(&mut f, held.as_ref().map(|h| h.value)),
-            held,
-            thick: f.or("thick", value::quantity),
-            worked_cold: f.or("worked cold", value::yes),
-            mass_at: f.node("mass").map(|n| n.at),
-            area_at: f.node("area").map(|n| n.at),
-        })
-    }
-
-    /// What its shape gives, made of a material of that density; none where it has no shape.
-    pub(in crate::scenario) fn estimate(&self, density: Density) -> Option<Estimate> {
-        let stated = self.mass_at.and(self.mass.as_ref()).map(|m| m.value);
-        let estimate = self
-            .shape
-            .estimate(density, stated)
-            .filter(|_| self.shape.any())?;
-        match (stated, &self.shape.wall) {
-            // A casting weighs what the scale says; only its surface is estimated.
-            (Some(mass), Some(_)) => Some(Estimate {
-                mass,
-                mass_within: Share::ZERO,
-                ..estimate
-            }),
-            _ => Some(estimate),
-        }
-    }
-
-    /// Mass and surface of one piece: as stated, or by its shape.
-    pub(in crate::scenario) fn measures(&self, density: Density) -> Option<(Mass, Area)> {
-        let estimate = self.estimate(density);
-        let mass = estimate.filter(|_| self.mass_at.is_none()).map(|e| e.mass);
-        let area = estimate.filter(|_| self.area_at.is_none()).map(|e| e.area);
-        Some((
-            mass.or(self.mass.as_ref().map(|m| m.value))?,
-            area.or(self.area.as_ref().map(|a| a.value))?,
-        ))
-    }
-
-    /// Liquid that leaves a tank on its surface; none where the table has no row for how it hangs and drains.
-    pub(in crate::scenario) fn drag_out(&self) -> Option<VolumePerArea> {
-        if let Some(measured) = &self.sheds.drag_out {
-            return Some(measured.value);
-        }
-        let (least, most) = drag_out(self.sheds.hangs.as_ref()?.value, self.sheds.drains?)?;
-        Some((least + most) * 0.5)
     }
 }
 

@@ -1,0 +1,121 @@
+//! Rinses: how strong their water grew, how often it was renewed, what water went through.
+
+use crate::record::event::{Event, LoadNo};
+use crate::record::watch::Record;
+use crate::shop::{Rinse, RinseLimit, Shop, StationId};
+use crate::units::{Moment, Quantity, Span, Strength, Volume};
+use std::collections::BTreeSet;
+
+/// A rinse as it went.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RinseFigure {
+    /// The station.
+    pub station: StationId,
+    /// Loads rinsed.
+    pub loads: u32,
+    /// Total acid of its last tub after the last load, none if it was renewed since.
+    pub strength: Strength,
+    /// The strongest that its last tub ever was.
+    pub strongest: Strength,
+    /// Times that its water was renewed.
+    pub renewals: u32,
+    /// Clean water that went in: by renewal and running. What it held at the start does not count.
+    pub water: Volume,
+    /// Loads rinsed in water that was already spent, with the moment.
+    pub spent: Vec<(Moment, LoadNo)>,
+}
+
+pub(super) fn of(shop: &Shop, record: &Record) -> Vec<RinseFigure> {
+    let stations = (0..).map(StationId).zip(&shop.stations);
+    let rinses = stations.filter_map(|(id, s)| Some((id, s.rinse?)));
+    rinses.map(|(id, rinse)| one(record, id, rinse)).collect()
+}
+
+/// What is followed along the record.
+struct Following {
+    figure: RinseFigure,
+    rinse: Rinse,
+    inside: BTreeSet<LoadNo>,
+    since: Moment,
+    running: Span,
+    spent: bool,
+    /// Strength of the bath that the last load came from.
+    bath: Strength,
+}
+
+fn one(record: &Record, station: StationId, rinse: Rinse) -> RinseFigure {
+    let mut all = Following {
+        figure: RinseFigure {
+            station,
+            loads: 0,
+            strength: Strength::ZERO,
+            strongest: Strength::ZERO,
+            renewals: 0,
+            water: Volume::ZERO,
+            spent: Vec::new(),
+        },
+        rinse,
+        inside: BTreeSet::new(),
+        since: Moment::ZERO,
+        running: Span::ZERO,
+        spent: false,
+        bath: Strength::ZERO,
+    };
+    for entry in &record.entries {
+        all.note(entry.at, &entry.event);
+    }
+    let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
+    all.turn(end);
+    let ran = Volume::from_base(rinse.flow.base() * all.running.in_seconds());
+    all.figure.water += ran;
+    all.figure
+}
+
+impl Following {
+    fn turn(&mut self, at: Moment) {
+        if !self.inside.is_empty() {
+            self.running += at - self.since;
+        }
+        self.since = at;
+    }
+
+    fn note(&mut self, at: Moment, event: &Event) {
+        match *event {
+            Event::Rinsed {
+                load,
+                station,
+                strength,
+                last,
+                ..
+            } if station == self.figure.station => {
+                self.turn(at);
+                self.inside.insert(load);
+                self.bath = self.bath.max(strength);
+                let figure = &mut self.figure;
+                figure.loads += 1;
+                figure.strength = last;
+                figure.strongest = figure.strongest.max(last);
+                if self.spent {
+                    figure.spent.push((at, load));
+                }
+                let limit = match self.rinse.renewal.at {
+                    Some(RinseLimit::Points(points)) => Some(points),
+                    Some(RinseLimit::OfBath(share)) => Some(self.bath * share.in_fraction()),
+                    None => None,
+                };
+                self.spent |= limit.is_some_and(|limit| last >= limit && last > Strength::ZERO);
+            }
+            Event::LiftBegins { load, station, .. } if station == self.figure.station => {
+                self.turn(at);
+                self.inside.remove(&load);
+            }
+            Event::Renewed { station, volume } if station == self.figure.station => {
+                self.figure.renewals += 1;
+                self.figure.water += volume;
+                self.figure.strength = Strength::ZERO;
+                self.spent = false;
+            }
+            _ => {}
+        }
+    }
+}

@@ -1,0 +1,78 @@
+//! Rinses: whether their keys say something.
+
+use super::{Facts, Rule};
+use crate::scenario::finding::{Code, Finding};
+use crate::shop::RinseLimit;
+use crate::units::Strength;
+
+pub(super) const ALL: &[Rule] = &[holds_water, reached, filled_after_coating];
+
+/// Tubs, flow and renewal belong to a rinse that holds water.
+fn holds_water(f: &Facts) -> Vec<Finding> {
+    let idle = f.file.stations.iter().filter_map(|s| s.rinse.idle);
+    idle.map(|at| {
+        Finding::new(
+            Code::Missing,
+            at,
+            "this belongs to a rinse, and no water is in it",
+        )
+        .label("how much?")
+        .help("write `fill: 15 L` beside it")
+    })
+    .collect()
+}
+
+/// A rinse is renewed before it is as strong as the bath.
+fn reached(f: &Facts) -> Vec<Finding> {
+    let readings = f.file.baths.iter().filter_map(|b| b.now.as_ref()?.reads());
+    let acids = readings
+        .filter_map(|now| now.total_acid.as_ref())
+        .map(|acid| acid.value);
+    let Some(strongest) = acids.reduce(Strength::max) else {
+        return Vec::new();
+    };
+    let limits = f.file.stations.iter().filter_map(|s| {
+        s.rinse.fill.as_ref()?;
+        let at = s.rinse.renew.as_ref()?.at.as_ref()?;
+        match at.value {
+            RinseLimit::Points(points) if points >= strongest => Some(at.at),
+            _ => None,
+        }
+    });
+    limits
+        .map(|at| {
+            Finding::new(
+                Code::Contradiction,
+                at,
+                "no rinse ever becomes so strong: the bath itself is not",
+            )
+            .label("never reached")
+            .help("1 point is the default")
+        })
+        .collect()
+}
+
+/// Water that is counted where no coated work comes says nothing.
+fn filled_after_coating(f: &Facts) -> Vec<Finding> {
+    let rinses = f.file.stations.iter().filter_map(|s| {
+        let (fill, name) = (s.rinse.fill.as_ref()?, s.name.as_ref()?);
+        let comes = f.file.routes.iter().any(|route| {
+            let coats = route.steps.iter().position(|s| s.coats());
+            let later = coats.map_or(&[][..], |first| route.steps.get(first..).unwrap_or_default());
+            later
+                .iter()
+                .any(|step| step.stations.iter().any(|s| s.value == name.value))
+        });
+        (!comes).then_some(fill.at)
+    });
+    rinses
+        .map(|at| {
+            Finding::warning(
+                Code::Route,
+                at,
+                "no coated work comes to this rinse: its water stays clean",
+            )
+            .label("counted for nothing")
+        })
+        .collect()
+}
