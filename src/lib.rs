@@ -4,6 +4,7 @@ pub mod audit;
 pub mod bath;
 pub mod chart;
 pub mod cli;
+pub mod compare;
 pub mod ease;
 pub mod kernel;
 pub mod line;

@@ -1,5 +1,6 @@
 //! The command line as typed.
 
+use super::sampling::Sampling;
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -43,6 +44,8 @@ pub(super) enum Command {
     Check(Check),
     /// Simulate the day or days: what to do, what is ready when, what sets the end.
     Run(Run),
+    /// Compare alternatives on the same orders and the same luck: which to take, and how sure that is.
+    Compare(Compare),
     /// Check a written run again: nothing in two places, every piece accounted for, heat and water balanced.
     Audit(Audit),
     /// Print the JSON Schema of a scenario, for editors.
@@ -100,6 +103,23 @@ pub(super) struct Run {
     /// Check every record again with code that shares nothing with the simulation.
     #[arg(long)]
     pub audit: bool,
+}
+
+/// `tankday compare`.
+#[derive(Debug, Args)]
+pub(super) struct Compare {
+    /// Scenarios; all others are held against the first.
+    #[arg(required = true, num_args = 2..)]
+    pub files: Vec<PathBuf>,
+    /// How many replications, under which luck.
+    #[command(flatten)]
+    pub sampling: Sampling,
+    /// Compare them though their orders differ.
+    #[arg(long)]
+    pub different_orders: bool,
+    /// Print one JSON object instead of the tables.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// `tankday audit`.

@@ -3,6 +3,7 @@
 mod args;
 mod audit;
 mod check;
+mod compare;
 mod exit;
 mod files;
 mod json;
@@ -10,8 +11,10 @@ mod load;
 mod long;
 mod new;
 mod pictures;
+mod progress;
 mod reckon;
 mod run;
+mod sampling;
 mod settings;
 mod shells;
 mod summary;
@@ -58,6 +61,7 @@ fn obey(typed: Typed) -> Result<Exit, Failure> {
         Command::New(new) => new::new(&new, saying),
         Command::Check(check) => check::check(&check, saying),
         Command::Run(run) => run::run(&RunSettings::of(run, saying)),
+        Command::Compare(typed) => compare::compare(&typed, saying),
         Command::Audit(typed) => audit::audit(&typed, saying),
         Command::Schema => shells::schema(),
         Command::Completions(completions) => shells::completions(completions.shell),

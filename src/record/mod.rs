@@ -6,6 +6,7 @@ mod csv;
 mod event;
 mod figures;
 mod labels;
+mod lost;
 #[cfg(test)]
 pub(crate) mod made;
 mod tally;
@@ -18,11 +19,13 @@ pub use cargo::{Came, Cargo, Lot};
 pub use chain::{Cause, Chain, Piece};
 pub use csv::{CsvError, from_csv, to_csv, to_json};
 pub use event::{BathSample, Breach, Event, HeaterState, LoadNo, OrderNo, Task, TaskKind};
+pub(crate) use figures::hours_open;
 pub use figures::{
     BathFigure, Caution, Cost, Figures, OrderFigure, RinseFigure, TankFigure, TankLoad, TankShares, Warning,
     WarningKind,
 };
 pub use labels::Labels;
+pub use lost::{TankHours, tank_hours};
 pub use tally::{MeanSpan, StationFigure, Tally};
 pub use tank_state::{TankState, TankStretch, tank_states};
 pub use visit::{Visit, Way, ways};

@@ -66,8 +66,9 @@ fn push(stretches: &mut Vec<TankStretch>, from: Moment, to: Moment, state: TankS
     }
 }
 
-#[derive(Default)]
-struct Now {
+/// What a tank is doing now, told event by event.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Now {
     heater: Option<HeaterState>,
     been_in_band: bool,
     load: Option<LoadNo>,
@@ -75,7 +76,7 @@ struct Now {
 }
 
 impl Now {
-    fn note(&mut self, tank: StationId, event: &Event) {
+    pub(super) fn note(&mut self, tank: StationId, event: &Event) {
         match *event {
             Event::Bath { tank: t, ref sample } if t == tank => self.bath(sample),
             Event::InBand { tank: t } if t == tank => self.been_in_band = true,
@@ -108,7 +109,7 @@ impl Now {
         }
     }
 
-    fn state(&self) -> TankState {
+    pub(super) fn state(&self) -> TankState {
         if let Some(load) = self.load {
             return TankState::Coating(load);
         }

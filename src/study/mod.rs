@@ -1,5 +1,13 @@
 //! Many days of the same shop under different luck: how sure each order is, and how much each figure varies.
 
+mod measure;
+mod precision;
+mod sample;
+
+pub use measure::{Better, Measure, Reading};
+pub use precision::{FIRST, Precision};
+pub use sample::{Readings, sample};
+
 use crate::luck::Luck;
 use crate::record::{BathFigure, Cost, Figures, Record, TankFigure};
 use crate::shop::{OrderId, Shop};

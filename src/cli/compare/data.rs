@@ -1,0 +1,98 @@
+//! A comparison as one JSON object. Its keys are a contract; more may be added.
+
+use super::Setting;
+use crate::cli::json::round;
+use crate::compare::{Comparison, Difference, Finding, Payback, Standing, payback, places, verdict};
+use crate::stats::MeanInterval;
+use crate::study::Measure;
+use serde_json::{Map, Value, json};
+
+/// The object as text.
+pub(super) fn text(comparison: &Comparison, setting: &Setting) -> String {
+    format!("{:#}\n", object(comparison, setting))
+}
+
+fn object(comparison: &Comparison, setting: &Setting) -> Value {
+    let all = &comparison.alternatives;
+    json!({
+        "seed": setting.seed,
+        "replications": comparison.replications(),
+        "precision": setting.reached,
+        "currency": setting.currency,
+        "alternatives": all.iter().map(|a| json!({
+            "name": a.name,
+            "outlay": a.outlay.map(round),
+            "figures": figures(|m| a.mean(m)),
+        })).collect::<Vec<_>>(),
+        "differences": comparison.differences.iter().map(|d| difference(comparison, d)).collect::<Vec<_>>(),
+        "best": best(comparison),
+        "payback": (1..all.len()).filter_map(|i| payback(comparison, i)).map(|p| paid(comparison, &p)).collect::<Vec<_>>(),
+        "verdict": verdict(comparison),
+    })
+}
+
+/// Figures by their keys; those that are not told are left out.
+pub(in crate::cli) fn figures(of: impl Fn(Measure) -> Option<MeanInterval>) -> Value {
+    let told = |m: &Measure| Some((m.key().to_owned(), interval(&of(*m)?)));
+    Value::Object(Measure::ALL.iter().filter_map(told).collect::<Map<_, _>>())
+}
+
+fn interval(i: &MeanInterval) -> Value {
+    json!({ "mean": round(i.mean), "low": round(i.low()), "high": round(i.high()) })
+}
+
+fn name(comparison: &Comparison, at: usize) -> &str {
+    comparison.alternatives.get(at).map_or("", |a| a.name.as_str())
+}
+
+fn difference(comparison: &Comparison, d: &Difference) -> Value {
+    json!({
+        "figure": d.measure.key(),
+        "alternative": name(comparison, d.alternative),
+        "against": name(comparison, d.against),
+        "mean": round(d.interval.mean),
+        "low": round(d.interval.low()),
+        "high": round(d.interval.high()),
+        "chance_lower": round(d.chance_lower()),
+        "chance_higher": round(d.chance_higher()),
+        "correlation": d.correlation.map(round),
+        "finding": match d.finding() {
+            Finding::Identical => "identical",
+            Finding::Noise => "noise",
+            Finding::Small => "small",
+            Finding::Lower => "lower",
+            Finding::Higher => "higher",
+        },
+    })
+}
+
+fn best(comparison: &Comparison) -> Value {
+    let rows = Measure::ALL
+        .iter()
+        .filter_map(|m| Some((*m, places(&comparison.alternatives, *m)?)));
+    let rows = rows.flat_map(|(m, places)| places.into_iter().map(move |p| (m, p)));
+    let row = |(m, p): (Measure, crate::compare::Place)| {
+        json!({
+            "figure": m.key(),
+            "alternative": name(comparison, p.alternative),
+            "behind_low": round(p.low),
+            "behind_high": round(p.high),
+            "standing": match p.standing {
+                Standing::Best => "best",
+                Standing::MayBeBest => "may be best",
+                Standing::NotBest => "not best",
+            },
+        })
+    };
+    Value::Array(rows.map(row).collect())
+}
+
+fn paid(comparison: &Comparison, p: &Payback) -> Value {
+    json!({
+        "alternative": name(comparison, p.alternative),
+        "outlay": round(p.outlay),
+        "days": p.days.map(round),
+        "low": p.soonest.map(round),
+        "high": p.latest.map(round),
+    })
+}

@@ -1,0 +1,230 @@
+//! A comparison for the terminal.
+
+use super::Setting;
+use crate::cli::summary::{fitted, rule};
+use crate::compare::{Comparison, Difference, Finding, Payback, Standing, payback, places, verdict};
+use crate::print::{Line, Style, list, number, wrap};
+use crate::study::{Better, Measure};
+
+/// The verdict alone.
+pub(super) fn answer(comparison: &Comparison, columns: usize) -> Vec<Line> {
+    bold(&verdict(comparison), columns)
+}
+
+fn bold(words: &str, columns: usize) -> Vec<Line> {
+    let lines = wrap(words, columns).into_iter();
+    lines.map(|w| Line::of(Style::Bold, w)).collect()
+}
+
+fn dim(words: &str, columns: usize) -> Vec<Line> {
+    let lines = wrap(words, columns).into_iter();
+    lines.map(|w| Line::of(Style::Dim, w)).collect()
+}
+
+/// All of it.
+pub(super) fn lines(comparison: &Comparison, setting: &Setting, columns: usize) -> Vec<Line> {
+    let names: Vec<String> = comparison.alternatives.iter().map(|a| a.name.clone()).collect();
+    let mut lines = vec![
+        Line::of(Style::Bold, fitted(&list(&names), columns)),
+        Line::of(
+            Style::Dim,
+            format!(
+                "{} replications each, the same orders and the same luck, seed {}",
+                comparison.replications(),
+                setting.seed
+            ),
+        ),
+        rule(columns),
+    ];
+    lines.extend(answer(comparison, columns));
+    for alternative in 1..names.len() {
+        lines.push(Line::empty());
+        lines.extend(block(comparison, alternative));
+        if let Some(payback) = payback(comparison, alternative) {
+            lines.extend(
+                wrap(&paid(&payback, &setting.currency), columns)
+                    .into_iter()
+                    .map(Line::plain),
+            );
+        }
+    }
+    if names.len() > 2 {
+        lines.push(Line::empty());
+        lines.extend(best(comparison, columns));
+    }
+    lines.push(Line::empty());
+    lines.extend(notes(comparison, setting, columns));
+    lines
+}
+
+/// Columns of the table: figure, the first, this one, difference, interval, better on, together.
+const WIDTHS: [usize; 6] = [9, 9, 9, 18, 7, 6];
+
+fn row(name: &str, cells: [String; 6], style: Style) -> Line {
+    let mut text = String::new();
+    for (cell, width) in cells.iter().zip(WIDTHS) {
+        text.push_str(&format!("{cell:>width$}"));
+    }
+    Line::of(style, format!("{name:<22}{text}"))
+}
+
+/// One alternative against the first.
+fn block(comparison: &Comparison, alternative: usize) -> Vec<Line> {
+    let name = |i: usize| comparison.alternatives.get(i).map_or("", |a| a.name.as_str());
+    let head = ["first", "this", "less it", "95 % interval", "better", "moves"];
+    let mut lines = vec![
+        Line::of(
+            Style::Bold,
+            fitted(&format!("{} AGAINST {}", name(alternative), name(0)), 80),
+        ),
+        row("", head.map(str::to_owned), Style::Dim),
+    ];
+    for d in comparison.of_alternative(alternative) {
+        lines.push(difference(d));
+    }
+    lines
+}
+
+fn difference(d: &Difference) -> Line {
+    let measure = d.measure;
+    let places = measure.decimals();
+    let n = |value: f64| number(value, places);
+    let (i, this) = (&d.interval, d.other + d.interval.mean);
+    let unit = measure.unit();
+    let unit = if unit.is_empty() {
+        String::new()
+    } else {
+        format!(", {unit}")
+    };
+    let name = fitted(&format!("{}{unit}", short(measure)), 22);
+    let finding = d.finding();
+    let mark = if finding == Finding::Noise { "~" } else { "" };
+    let apart = match finding {
+        Finding::Identical => ["0".to_owned(), "exactly".to_owned()],
+        _ => [
+            format!("{mark}{}", n(i.mean)),
+            format!("{} to {}", n(i.low()), n(i.high())),
+        ],
+    };
+    let [apart, interval] = apart;
+    let style = if finding == Finding::Noise || finding == Finding::Identical {
+        Style::Dim
+    } else {
+        Style::Plain
+    };
+    let together = d.correlation.map_or_else(|| "-".to_owned(), |r| number(r, 2));
+    row(
+        &name,
+        [n(d.other), n(this), apart, interval, chance(d), together],
+        style,
+    )
+}
+
+/// A shorter name for a narrow column.
+fn short(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Finish => "work ends after",
+        Measure::Lateness => "mean lateness",
+        Measure::InShop => "order in shop",
+        Measure::Hands => "hands a day",
+        Measure::BathUsed => "bath used",
+        Measure::LostCare => "lost to care",
+        Measure::LostHands => "lost to hands",
+        Measure::LostPlaces => "lost before it",
+        other => other.words(),
+    }
+}
+
+/// Days of a hundred on which the alternative is better; 100 only if it is on all.
+fn chance(d: &Difference) -> String {
+    let share = match d.measure.better() {
+        Better::Lower => d.chance_lower(),
+        Better::Higher => d.chance_higher(),
+        Better::Neither => return "-".to_owned(),
+    };
+    let of_hundred = (share * 100.0).round();
+    let of_hundred = match share {
+        s if s >= 1.0 => 100.0,
+        s if s <= 0.0 => 0.0,
+        _ => of_hundred.clamp(1.0, 99.0),
+    };
+    number(of_hundred, 0)
+}
+
+fn paid(payback: &Payback, currency: &str) -> String {
+    let n = |days: Option<f64>| days.map(|d| number(d, 0));
+    let outlay = number(payback.outlay, 0);
+    match (n(payback.days), n(payback.soonest), n(payback.latest)) {
+        (Some(days), Some(low), Some(high)) => {
+            format!(
+                "Its outlay of {outlay} {currency} more comes back in {days} working days ({low} to {high})."
+            )
+        }
+        (Some(days), Some(low), None) => format!(
+            "Its outlay of {outlay} {currency} more comes back in {days} working days at the mean saving, in {low} at \
+             best; that it never does is not excluded."
+        ),
+        (_, Some(low), _) => format!(
+            "Its outlay of {outlay} {currency} more does not come back at the mean saving; at best in {low} working days."
+        ),
+        _ => format!("Its outlay of {outlay} {currency} more does not come back: no cost is saved."),
+    }
+}
+
+/// Which is best, figure by figure.
+fn best(comparison: &Comparison, columns: usize) -> Vec<Line> {
+    let mut lines = vec![Line::of(
+        Style::Bold,
+        "WHICH IS BEST, 95 % sure of each line as a whole",
+    )];
+    for measure in Measure::ALL {
+        let Some(places) = places(&comparison.alternatives, *measure) else {
+            continue;
+        };
+        let of = |standing: Standing| -> Vec<String> {
+            let those = places.iter().filter(|p| p.standing == standing);
+            those
+                .filter_map(|p| comparison.alternatives.get(p.alternative))
+                .map(|a| a.name.clone())
+                .collect()
+        };
+        let (best, maybe) = (of(Standing::Best), of(Standing::MayBeBest));
+        let words = match (best.first(), maybe.len()) {
+            (Some(best), _) => best.clone(),
+            (None, n) if n == places.len() => "no telling".to_owned(),
+            _ => format!("{}: no telling which", list(&maybe)),
+        };
+        let line = Line::plain(format!("  {}", short(*measure))).to_column(26);
+        lines.push(line.and(Style::Plain, fitted(&words, columns.saturating_sub(26))));
+    }
+    lines
+}
+
+fn notes(comparison: &Comparison, setting: &Setting, columns: usize) -> Vec<Line> {
+    let mut lines = dim(
+        "~: noise, the interval holds zero. better: on so many of 100 days. moves: how closely the two move together under \
+         the same luck (1 fully, 0 not at all).",
+        columns,
+    );
+    let against: Vec<String> = comparison
+        .differences
+        .iter()
+        .filter(|d| d.correlation.is_some_and(|r| r <= 0.0) && d.finding() != Finding::Identical)
+        .map(|d| short(d.measure).to_owned())
+        .collect();
+    if !against.is_empty() {
+        let mut names = against;
+        names.dedup();
+        lines.extend(dim(
+            &format!(
+                "The same luck does not sharpen the comparison of {}: there the two move against each other or not at all.",
+                list(&names)
+            ),
+            columns,
+        ));
+    }
+    if let Some(reached) = &setting.reached {
+        lines.extend(dim(&format!("Precision: {reached}."), columns));
+    }
+    lines
+}

@@ -1,0 +1,165 @@
+//! How many replications, under which luck, on how many threads: what comparing and sweeping have in common.
+
+use super::args::{DEFAULT_SEED, MOST_REPLICATIONS};
+use super::exit::{Exit, Failure};
+use super::progress::Progress;
+use super::settings::Saying;
+use crate::shop::Shop;
+use crate::study::{FIRST, Precision, Reading, sample};
+use crate::units::read_span;
+use clap::Args;
+
+/// Replications when nothing is said about them.
+const USUAL: u32 = 200;
+
+/// Options of commands that run many replications.
+#[derive(Debug, Clone, Args)]
+pub(super) struct Sampling {
+    /// The seed of all luck.
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_SEED)]
+    pub seed: u64,
+    /// Replications under different luck; 200 without it.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(2..=i64::from(MOST_REPLICATIONS)),
+          conflicts_with = "precision")]
+    pub replications: Option<u32>,
+    /// Go on until half of every headline interval is at most this: `5 min`, or `2 %` of its mean.
+    #[arg(long, value_name = "WIDTH", value_parser = precision)]
+    pub precision: Option<Precision>,
+    /// At most so many replications for --precision.
+    #[arg(long, value_name = "N", default_value_t = 10_000, requires = "precision",
+          value_parser = clap::value_parser!(u32).range(2..=i64::from(MOST_REPLICATIONS)))]
+    pub at_most: u32,
+    /// Threads; without it as many as the machine has.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub threads: Option<u16>,
+}
+
+/// Reads `5 min` or `2 %`.
+fn precision(text: &str) -> Result<Precision, String> {
+    let text = text.trim();
+    let help = "write a time such as `5 min`, or a share such as `2 %`";
+    if let Some(number) = text.strip_suffix('%') {
+        let share: f64 = number.trim().parse().map_err(|_| help.to_owned())?;
+        return match share > 0.0 && share < 100.0 {
+            true => Ok(Precision::Share(share / 100.0)),
+            false => Err(format!("`{text}` is no share between 0 and 100 %")),
+        };
+    }
+    match read_span(text) {
+        Ok(span) if span > crate::units::Span::ZERO => Ok(Precision::Time(span)),
+        Ok(_) => Err("no interval is narrower than nothing".to_owned()),
+        Err(error) => Err(format!("{}; {help}", error.message)),
+    }
+}
+
+/// What was sampled: the replications of every shop.
+pub(super) struct Sampled {
+    /// Readings, shop by shop.
+    pub readings: Vec<Vec<Reading>>,
+    /// What became of a wanted precision, in words.
+    pub reached: Option<String>,
+}
+
+impl Sampling {
+    /// Replications, if no precision is asked for.
+    pub(super) fn fixed(&self) -> u32 {
+        self.replications.unwrap_or(USUAL)
+    }
+
+    /// Runs what is asked for on threads of its own.
+    ///
+    /// # Errors
+    /// When threads cannot be had, and when a shop's days do not end.
+    pub(super) fn run(&self, shops: &[&Shop], saying: Saying) -> Result<Sampled, Failure> {
+        let first = match self.precision {
+            Some(_) => FIRST.min(self.at_most),
+            None => self.fixed(),
+        };
+        let progress = Progress::new(u64::from(first) * shops.len() as u64, saying == Saying::Little);
+        let stretch = |from: u32, to: u32| {
+            let all = sample(shops, self.seed, from..to, || progress.step());
+            all.into_iter().map(whole).collect::<Result<Vec<_>, Failure>>()
+        };
+        in_pool(self.threads, || {
+            let mut readings = stretch(0, first)?;
+            let reached = match self.precision {
+                Some(precision) => Some(self.refine(precision, &mut readings, &stretch, &progress)?),
+                None => None,
+            };
+            Ok(Sampled { readings, reached })
+        })
+    }
+
+    /// Goes on until the precision is reached, and says what was.
+    fn refine(
+        &self,
+        precision: Precision,
+        readings: &mut [Vec<Reading>],
+        stretch: &dyn Fn(u32, u32) -> Result<Vec<Vec<Reading>>, Failure>,
+        progress: &Progress,
+    ) -> Result<String, Failure> {
+        loop {
+            let now = readings.first().map_or(0, Vec::len) as u32;
+            let missed: Vec<_> = readings.iter().flat_map(|r| precision.missed(r)).collect();
+            if missed.is_empty() {
+                return Ok(format!("the wanted precision is reached with {now} replications"));
+            }
+            if now >= self.at_most {
+                let widest = missed.iter().map(|(m, i)| {
+                    format!("{} +/- {:.2} {}", m.words(), i.half_width, m.unit())
+                        .trim_end()
+                        .to_owned()
+                });
+                let widest: Vec<String> = widest.collect();
+                return Ok(format!(
+                    "the wanted precision is not reached with {now} replications, the most allowed: {}",
+                    widest.join(", ")
+                ));
+            }
+            let views: Vec<&[Reading]> = readings.iter().map(Vec::as_slice).collect();
+            let next = precision.next(&views, now, self.at_most);
+            progress.more(u64::from(next - now) * readings.len() as u64);
+            for (all, more) in readings.iter_mut().zip(stretch(now, next)?) {
+                all.extend(more);
+            }
+        }
+    }
+}
+
+/// Readings of which none is missing.
+pub(super) fn whole(readings: Vec<Option<Reading>>) -> Result<Vec<Reading>, Failure> {
+    readings
+        .into_iter()
+        .collect::<Option<_>>()
+        .ok_or_else(|| Failure::Told {
+            message: "these days do not end, or hold too many events for a record: shorten them".into(),
+            exit: Exit::CannotBeDone,
+        })
+}
+
+/// Does some work on so many threads.
+pub(super) fn in_pool<T: Send>(
+    threads: Option<u16>,
+    work: impl FnOnce() -> Result<T, Failure> + Send,
+) -> Result<T, Failure> {
+    let machine = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let threads = threads.map_or(machine, usize::from);
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
+    let pool = pool.map_err(|e| Failure::work(format!("cannot start {threads} threads: {e}")))?;
+    pool.install(work)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::precision;
+    use crate::study::Precision;
+
+    #[test]
+    fn a_precision_is_a_time_or_a_share() {
+        assert_eq!(precision("2 %"), Ok(Precision::Share(0.02)));
+        assert!(matches!(precision("5 min"), Ok(Precision::Time(t)) if t.in_minutes() == 5.0));
+        for wrong in ["", "5", "0 min", "0 %", "100 %", "five minutes", "-2 %", "nan %"] {
+            assert!(precision(wrong).is_err(), "{wrong}");
+        }
+    }
+}

@@ -1,0 +1,36 @@
+//! The same replications of several shops, side by side: replication n has the same luck in each of them.
+
+use super::measure::Reading;
+use crate::line::Line;
+use crate::luck::Luck;
+use crate::record::Record;
+use crate::shop::Shop;
+use rayon::prelude::*;
+use std::ops::Range;
+
+/// Readings of one shop, by replication. A replication whose record would not end is none.
+pub type Readings = Vec<Option<Reading>>;
+
+/// Runs a stretch of replications of every shop on as many threads as the pool has; `done` is told each time that one
+/// is over. The result does not depend on the number of threads.
+pub fn sample(shops: &[&Shop], seed: u64, replications: Range<u32>, done: impl Fn() + Sync) -> Vec<Readings> {
+    let lines: Vec<Line<'_>> = shops.iter().map(|shop| Line::new(shop)).collect();
+    let (many, first) = (replications.len(), replications.start);
+    let one = |record: &mut Record, at: usize| {
+        let (line, shop) = (lines.get(at / many)?, shops.get(at / many)?);
+        let luck = Luck::new(seed, u64::from(first) + (at % many) as u64);
+        record.entries.clear();
+        let outcome = line.run(Some(luck), record);
+        let reading = (!outcome.endless).then(|| Reading::of(shop, record));
+        done();
+        reading
+    };
+    let all: Readings = (0..shops.len() * many)
+        .into_par_iter()
+        .map_init(Record::default, one)
+        .collect();
+    if many == 0 {
+        return vec![Vec::new(); shops.len()];
+    }
+    all.chunks(many).map(<[_]>::to_vec).collect()
+}
