@@ -32,6 +32,7 @@ mod kernel_exact;
 mod kernel_queues;
 mod line_day_by_hand;
 mod line_low_water;
+mod line_relief;
 mod line_rinse;
 mod line_rules;
 mod line_shops;

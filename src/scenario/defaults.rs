@@ -319,6 +319,21 @@ const TABLE: &[DefaultValue] = &[
         "10 s",
         "common practice, no source; weighed panels gain nothing beyond 40 s (Rinsing Manual, Appendix D)",
     ),
+    of(
+        "steps.heat, stress",
+        "190 °C",
+        "DOD-P-16232F, 3.3: 177 to 204 °C, 1 h for each inch of thickness, at least half an hour",
+    ),
+    of(
+        "steps.heat, hydrogen",
+        "102 °C",
+        "98 to 107 °C for 8 h, or 120 h at room temperature (`as the air`): from memory, the paragraphs of DOD-P-16232F and MIL-DTL-16232G were not seen",
+    ),
+    of(
+        "steps.within, hydrogen",
+        "4 h",
+        "common practice, no source; an old rule said 24 h; where it is held at room temperature no limit",
+    ),
     of("steps.at once", "no", NEUTRAL),
     of("steps.at a break", "finish first", CUSTOM),
     of("orders.count", "1", NEUTRAL),

@@ -74,9 +74,17 @@ pub(in crate::cli) fn words(results: &Results<'_>, warning: &Warning) -> (String
             format!("Rinsed in spent water: {places}."),
             "Acid that dries in gives stains and rust: renew the rinse earlier.",
         ),
+        WarningKind::NotRelieved => (
+            format!(
+                "{} hardened, and hydrogen is not relieved: {}.",
+                are(results, warning),
+                places
+            ),
+            "No acid before coating; 120 h at rest, or 8 h at 98 to 107 °C, before anyone loads them.",
+        ),
         WarningKind::Hardened => (
             format!("{} hardened: {}.", are(results, warning), places),
-            "No acid before coating; relieve hydrogen before anyone loads them.",
+            "No acid before coating; relief is planned. Whoever loads them releases them in writing.",
         ),
         WarningKind::HeavyLoad => (
             format!("Heavy work fills most of the room: {places}."),

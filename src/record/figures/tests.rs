@@ -102,7 +102,7 @@ fn costs_by_hand() {
 fn hardened_pieces_are_named() {
     let (_, f) = figures();
     assert_eq!(f.warnings.len(), 1);
-    assert_eq!(f.warnings[0].kind, WarningKind::Hardened);
+    assert_eq!(f.warnings[0].kind, WarningKind::NotRelieved);
     assert_eq!(f.warnings[0].at[0].load, Some(LoadNo(1)));
 }
 

@@ -5,7 +5,7 @@ use super::orders::OrderFigure;
 use super::rinses::RinseFigure;
 use crate::record::event::{Breach, Event, LoadNo, TaskKind};
 use crate::record::watch::Record;
-use crate::shop::{Held, Shop, StationId, StepRef};
+use crate::shop::{Held, PartId, Relieves, Shop, StationId, StepRef};
 use crate::units::{Moment, Span, Volume};
 
 /// What a warning is about. The order of the variants is the order of print: the worst first.
@@ -23,6 +23,8 @@ pub enum WarningKind {
     WaitedTooLong,
     /// A load was rinsed in spent water.
     SpentRinse,
+    /// Hardened pieces whose route does not relieve hydrogen.
+    NotRelieved,
     /// Hardened pieces: hydrogen.
     Hardened,
     /// Heavy work goes into the bath cold.
@@ -44,6 +46,7 @@ impl WarningKind {
             Self::StayedTooLong => "stayed-too-long",
             Self::WaitedTooLong => "waited-too-long",
             Self::SpentRinse => "spent-rinse",
+            Self::NotRelieved => "not-relieved",
             Self::Hardened => "hardened",
             Self::HeavyLoad => "heavy-load",
             Self::Overtime => "overtime",
@@ -216,14 +219,33 @@ fn after_closing(shop: &Shop, now: Moment) -> bool {
 fn load_warnings(shop: &Shop, load: &TankLoad) -> Vec<WarningKind> {
     let mut kinds = Vec::new();
     let parts = || load.parts.iter().filter_map(|(id, _)| shop.parts.get(id.index()));
-    if parts().any(|p| shop.materials.get(p.material.index()).is_some_and(|m| m.hardened)) {
-        kinds.push(WarningKind::Hardened);
+    let hard = |p: &&crate::shop::Part| shop.materials.get(p.material.index()).is_some_and(|m| m.hardened);
+    let hardened = load
+        .parts
+        .iter()
+        .filter(|(id, _)| shop.parts.get(id.index()).as_ref().is_some_and(hard));
+    let relieved: Vec<bool> = hardened
+        .map(|(id, _)| is_relieved(shop, load.step, *id))
+        .collect();
+    match (relieved.is_empty(), relieved.iter().all(|r| *r)) {
+        (true, _) => {}
+        (false, true) => kinds.push(WarningKind::Hardened),
+        (false, false) => kinds.push(WarningKind::NotRelieved),
     }
     let heavy = parts().any(|p| p.held == Held::Wire && p.mass.in_kilograms() >= HEAVY_PIECE_KG);
     if heavy && mass_share(shop, load) >= HEAVY_SHARE {
         kinds.push(WarningKind::HeavyLoad);
     }
     kinds
+}
+
+/// Whether hydrogen is relieved of a part on the route of a coating step, after it in the order of the route.
+fn is_relieved(shop: &Shop, coat: StepRef, part: PartId) -> bool {
+    let steps = shop.routes.get(coat.route.index()).map_or(&[][..], |r| &r.steps);
+    let later = steps.get(coat.step.index()..).unwrap_or_default().iter();
+    later
+        .filter(|s| s.only.is_empty() || s.only.contains(&part))
+        .any(|s| s.relief.is_some_and(|r| r.what == Relieves::Hydrogen))
 }
 
 /// Share of the tank's room by mass that a load takes.

@@ -209,6 +209,16 @@ pub(in crate::scenario) static STEPS: Table = Table {
             Kind::Some(&Kind::Text),
             "steps that must be done before, by name, or `nothing`; else the one above",
         ),
+        may(
+            "relieves",
+            Kind::Word(&["stress", "hydrogen"]),
+            "what a long step without hands relieves: stress, before coating, or hydrogen, after it",
+        ),
+        may(
+            "heat",
+            Kind::Or(&[Kind::Degrees, Kind::Word(&["as the air"])]),
+            "temperature of the work in this step, such as 102 °C",
+        ),
         may("only", Kind::Some(&Kind::Text), "only these parts pass it"),
         may(
             "fails",

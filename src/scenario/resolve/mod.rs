@@ -2,11 +2,13 @@
 //! nevertheless not there makes the whole thing none.
 
 mod bath;
+mod relief;
 mod rinse;
 mod tank;
 mod work;
 
 pub(super) use bath::{chemistry, growth};
+pub(super) use relief::needed as relief_needed;
 pub(super) use work::material;
 
 use super::calendar::Hours;

@@ -1,6 +1,7 @@
 //! Materials, parts, routes and orders as meant.
 
 use super::Context;
+use super::relief;
 use crate::scenario::names::Names;
 use crate::scenario::node::Spot;
 use crate::scenario::steps::{self, Sequence};
@@ -90,7 +91,7 @@ fn step(route: &Route, index: usize, sequence: &Sequence, c: Context) -> Option<
     Some(shop::Step {
         name: written.name()?.value.clone(),
         stations: stations(written, c)?,
-        time: time(written)?,
+        time: relief::time(written, route, c).or_else(|| time(written))?,
         hands,
         put_in: ends(&written.put_in)?,
         take_out: ends(&written.take_out)?,
@@ -107,7 +108,7 @@ fn step(route: &Route, index: usize, sequence: &Sequence, c: Context) -> Option<
             .collect::<Option<_>>()?,
         retry: retry(written, sequence)?,
         drip: written.drip.as_ref()?.value,
-        relief: None,
+        relief: relief::relief(written),
     })
 }
 

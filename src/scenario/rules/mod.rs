@@ -9,6 +9,7 @@ mod material;
 mod names;
 mod orders;
 mod part;
+mod relief;
 mod rinse;
 mod room;
 mod route;
@@ -48,6 +49,7 @@ const ALL: &[&[Rule]] = &[
     material::ALL,
     step::ALL,
     route::ALL,
+    relief::ALL,
     rinse::ALL,
     room::ALL,
     orders::ALL,

@@ -131,7 +131,11 @@ fn first_at_once(f: &Facts) -> Vec<Finding> {
             let at_once = step.at_once.as_ref().filter(|a| a.value);
             let limits = [
                 at_once.map(|a| (a.at, "at once")),
-                step.within.as_ref().map(|w| (w.at, "within")),
+                // The limit that relief has by default stands nowhere.
+                step.within
+                    .as_ref()
+                    .filter(|w| w.at != step.at)
+                    .map(|w| (w.at, "within")),
             ];
             if before.is_empty() {
                 found.extend(limits.into_iter().flatten().map(|(at, key)| {

@@ -111,7 +111,10 @@ fn bath_has_tank(f: &Facts) -> Vec<Finding> {
 /// Work takes a time that is written.
 fn has_time(f: &Facts) -> Vec<Finding> {
     each(f, |_, step| {
-        let timeless = !step.coats() && step.places.time.is_none() && step.places.each.is_none();
+        let timeless = !step.coats()
+            && step.relieves.is_none()
+            && step.places.time.is_none()
+            && step.places.each.is_none();
         timeless.then(|| {
             Finding::new(Code::Missing, step.at, "this step does not say how long it takes")
                 .label("how long?")

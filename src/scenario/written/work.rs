@@ -8,8 +8,8 @@ use crate::scenario::node::{Node, Place, Spot, Value};
 use crate::scenario::time::{self, When};
 use crate::scenario::value;
 use crate::scenario::walk::{Fields, Walk};
-use crate::shop::{AtBreak, Hands};
-use crate::units::{Density, HeatCapacity, Share, Span};
+use crate::shop::{AtBreak, Hands, Relieves};
+use crate::units::{Density, HeatCapacity, Share, Span, Temperature};
 
 /// A material.
 #[derive(Debug)]
@@ -91,6 +91,9 @@ pub(in crate::scenario) struct Step {
     pub(in crate::scenario) hands: Got<Hands>,
     pub(in crate::scenario) put_in: Got<Span>,
     pub(in crate::scenario) take_out: Got<Span>,
+    pub(in crate::scenario) relieves: Got<Relieves>,
+    /// Temperature of the work, none inside for that of the air; with its default where it relieves.
+    pub(in crate::scenario) heat: Got<Option<Temperature>>,
     pub(in crate::scenario) drip: Got<Span>,
     pub(in crate::scenario) most: Got<Span>,
     pub(in crate::scenario) within: Got<Span>,
@@ -141,9 +144,15 @@ impl StepPlaces {
 impl Step {
     fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
         let mut f = Fields::new(node, &keys::STEPS, walk)?;
+        let relieves = f.get("relieves", relieves);
+        let what = relieves.as_ref().map(|r| r.value);
+        let heat = heat(&mut f, what);
         Some(Self {
             at: f.at,
             places: StepPlaces::of(&f),
+            within: within(&mut f, what, heat.as_ref().and_then(|h| h.value)),
+            relieves,
+            heat,
             what: f.get("do", value::name),
             own_name: f.get("as", value::name),
             stations: names(&mut f, "at"),
@@ -155,7 +164,6 @@ impl Step {
             take_out: f.or("take out", time::span),
             drip: f.or("drip", time::span),
             most: f.get("at most", time::span),
-            within: f.get("within", time::span),
             at_once: f.or("at once", value::yes),
             at_break: f.or("at a break", at_break),
             overnight: f.get("or", |n, w| value::word(n, w, &[("overnight", ())])),
@@ -175,6 +183,37 @@ impl Step {
     pub(in crate::scenario) fn coats(&self) -> bool {
         self.places.bath.is_some()
     }
+}
+
+fn relieves(node: &Node, walk: &mut Walk) -> Option<Relieves> {
+    let words = [("stress", Relieves::Stress), ("hydrogen", Relieves::Hydrogen)];
+    value::word(node, walk, &words)
+}
+
+/// As written, or what relief usually has.
+fn heat(f: &mut Fields, relieves: Option<Relieves>) -> Got<Option<Temperature>> {
+    let read: crate::scenario::walk::Read<Option<Temperature>> =
+        |n, w| value::or_word(n, w, "as the air", value::temperature);
+    if f.has("heat") {
+        return f.get("heat", read);
+    }
+    let usual = match relieves? {
+        Relieves::Stress => "steps.heat, stress",
+        Relieves::Hydrogen => "steps.heat, hydrogen",
+    };
+    let at = f.at;
+    f.walk.usual(usual, read).map(|heat| Spot::new(heat, at))
+}
+
+/// As written; hydrogen is baked out soon after coating.
+fn within(f: &mut Fields, relieves: Option<Relieves>, heat: Option<Temperature>) -> Got<Span> {
+    if f.has("within") || relieves != Some(Relieves::Hydrogen) || heat.is_none() {
+        return f.get("within", time::span);
+    }
+    let at = f.at;
+    f.walk
+        .usual("steps.within, hydrogen", time::span)
+        .map(|span| Spot::new(span, at))
 }
 
 fn hands(node: &Node, walk: &mut Walk) -> Option<Hands> {

@@ -1,0 +1,264 @@
+//! Hydrogen and stress in hard parts: what is done before coating, what after, and what a coating does not stand.
+
+use super::{Facts, Rule};
+use crate::bath::hydrogen::{Bake, COATING_NOT_ABOVE, RELIEF, coated_part_may_bake};
+use crate::scenario::finding::{Code, Finding};
+use crate::scenario::resolve::relief_needed;
+use crate::scenario::steps;
+use crate::scenario::written::{Route, Step};
+use crate::shop::Relieves;
+use crate::units::{Length, Span, Temperature};
+use std::collections::BTreeSet;
+
+pub(super) const ALL: &[Rule] = &[
+    coating_stands_it,
+    in_order,
+    hot_enough,
+    long_enough,
+    bake_before_oil,
+    no_acid_on_hard_parts,
+    worked_cold,
+];
+
+/// Temperatures of stress relief (DOD-P-16232F, 3.3).
+const STRESS: (Temperature, Temperature) = (Temperature::celsius(177.0), Temperature::celsius(204.0));
+
+/// The steps of a route that come before each step, directly or through others.
+fn ancestors(route: &Route) -> Vec<BTreeSet<usize>> {
+    let before = steps::before(route);
+    let mut all: Vec<BTreeSet<usize>> = before.iter().map(|b| b.iter().copied().collect()).collect();
+    for _ in 0..all.len() {
+        let grown: Vec<BTreeSet<usize>> = all
+            .iter()
+            .map(|own| {
+                let through = own.iter().filter_map(|i| all.get(*i)).flatten();
+                own.iter().chain(through).copied().collect()
+            })
+            .collect();
+        if grown == all {
+            break;
+        }
+        all = grown;
+    }
+    all
+}
+
+/// Each step with a coating step before it, if there is one, and one after it.
+struct Placed<'a> {
+    route: &'a Route,
+    step: &'a Step,
+    coated_by: Option<&'a Step>,
+    coated_later: bool,
+    before: Vec<&'a Step>,
+    /// Whether a step that relieves stress comes before.
+    relieved: bool,
+}
+
+fn placed<'a>(f: &Facts<'a>) -> Vec<Placed<'a>> {
+    let of = |route: &'a Route| -> Vec<Placed<'a>> {
+        let all = ancestors(route);
+        let coats = |i: &usize| route.steps.get(*i).filter(|s| s.coats());
+        let one = |(i, step): (usize, &'a Step)| {
+            let own = all.get(i)?;
+            let before: Vec<&Step> = own.iter().filter_map(|b| route.steps.get(*b)).collect();
+            let later = |(j, before): (usize, &BTreeSet<usize>)| before.contains(&i) && coats(&j).is_some();
+            Some(Placed {
+                route,
+                step,
+                coated_by: before.iter().rev().find(|s| s.coats()).copied(),
+                coated_later: all.iter().enumerate().any(later),
+                relieved: before.iter().any(|s| relieves(s) == Some(Relieves::Stress)),
+                before,
+            })
+        };
+        route.steps.iter().enumerate().filter_map(one).collect()
+    };
+    f.file.routes.iter().flat_map(of).collect()
+}
+
+fn relieves(step: &Step) -> Option<Relieves> {
+    step.relieves.as_ref().map(|r| r.value)
+}
+
+fn heat(step: &Step) -> Option<Temperature> {
+    step.heat.as_ref()?.value
+}
+
+fn is_called(step: &Step, words: &[&str]) -> bool {
+    let name = step
+        .what
+        .as_ref()
+        .map_or(String::new(), |n| n.value.to_lowercase());
+    words.iter().any(|word| name.contains(word))
+}
+
+/// A manganese phosphate coating must not get hotter than 121 °C (MIL-DTL-16232G, 6.1.1): the bakes that
+/// electroplaters use, 190 to 220 °C, would spoil it.
+fn coating_stands_it(f: &Facts) -> Vec<Finding> {
+    let too_hot = |p: Placed| {
+        let coat = p.coated_by?;
+        let heat = heat(p.step).filter(|_| relieves(p.step) != Some(Relieves::Stress))?;
+        let bake = Bake {
+            least: heat,
+            most: heat,
+            time: Span::ZERO,
+        };
+        let refused = coated_part_may_bake(&bake).err()?;
+        let at = p.step.heat.as_ref()?.at;
+        Some(
+            Finding::new(Code::Contradiction, at, refused.to_string())
+                .label("spoils the coating")
+                .and(coat.at, "coated here")
+                .help("hydrogen is relieved of coated parts at 98 to 107 °C in 8 h, or in 120 h at room temperature"),
+        )
+    };
+    placed(f).into_iter().filter_map(too_hot).collect()
+}
+
+/// Stress is relieved before coating, hydrogen after it (MIL-DTL-16232G, 3.2).
+fn in_order(f: &Facts) -> Vec<Finding> {
+    let wrong = |p: Placed| {
+        let at = p.step.relieves.as_ref()?.at;
+        match relieves(p.step)? {
+            Relieves::Stress if p.coated_by.is_some() => {
+                let limit = COATING_NOT_ABOVE.in_celsius();
+                let message =
+                    format!("stress is relieved before coating: the coating must stay below {limit:.0} °C");
+                let finding = Finding::new(Code::Route, at, message).label("too late");
+                Some(finding.and(p.coated_by?.at, "coated here"))
+            }
+            Relieves::Hydrogen if p.coated_by.is_none() => {
+                let message = "hydrogen is relieved after coating, which brings it in";
+                let label = if p.coated_later {
+                    "too early"
+                } else {
+                    "nothing is coated on this route"
+                };
+                Some(Finding::new(Code::Route, at, message).label(label))
+            }
+            _ => None,
+        }
+    };
+    placed(f).into_iter().filter_map(wrong).collect()
+}
+
+/// Relief is neither too cold nor too hot.
+fn hot_enough(f: &Facts) -> Vec<Finding> {
+    let wrong = |(_, step): (&Route, &Step)| {
+        let written = step.heat.as_ref()?;
+        let (what, least, most) = match relieves(step)? {
+            Relieves::Stress => ("stress", STRESS.0, STRESS.1),
+            Relieves::Hydrogen => ("hydrogen", RELIEF.least, RELIEF.most),
+        };
+        let heat = match (written.value, relieves(step)?) {
+            (None, Relieves::Hydrogen) => return None,
+            (heat, _) => heat,
+        };
+        let fits = heat.is_some_and(|h| h >= least && h <= most);
+        let spoils = heat.is_some_and(|h| h > COATING_NOT_ABOVE) && what == "hydrogen";
+        let (least, most) = (least.in_celsius(), most.in_celsius());
+        (!fits && !spoils).then(|| {
+            let message = format!("{what} is relieved between {least:.0} and {most:.0} °C");
+            Finding::new(Code::Range, written.at, message).label("does not relieve")
+        })
+    };
+    f.steps().filter_map(wrong).collect()
+}
+
+/// Relief that is written too short does not relieve.
+fn long_enough(f: &Facts) -> Vec<Finding> {
+    let short = |(_, step): (&Route, &Step)| {
+        step.places.time?;
+        let written = step.time.as_ref()?;
+        let needed = relief_needed(step, Length::ZERO)?;
+        (written.value.mean() < needed).then(|| {
+            let hours = needed.in_hours();
+            let message = format!("this is too short to relieve: at least {hours} h are needed");
+            Finding::new(Code::Range, written.at, message)
+                .label("too short")
+                .help("leave `for` out, and the time follows from what is relieved")
+        })
+    };
+    f.steps().filter_map(short).collect()
+}
+
+/// What is oiled smokes and burns in an oven.
+fn bake_before_oil(f: &Facts) -> Vec<Finding> {
+    let oily = |p: Placed| {
+        let heat = p
+            .step
+            .heat
+            .as_ref()
+            .filter(|h| h.value.is_some() && p.coated_by.is_some())?;
+        let oil = p.before.iter().find(|s| is_called(s, &["oil"]))?;
+        Some(
+            Finding::warning(Code::Route, heat.at, "oily work gives fumes and fire in an oven")
+                .label("bake before oiling")
+                .and(oil.at, "oiled here"),
+        )
+    };
+    placed(f).into_iter().filter_map(oily).collect()
+}
+
+/// Hardened parts are never pickled.
+fn no_acid_on_hard_parts(f: &Facts) -> Vec<Finding> {
+    let mut seen = BTreeSet::new();
+    let mut found = Vec::new();
+    for (order, part, coat) in f.coatings() {
+        let hard = f.material(part).is_some_and(|m| m.hardened);
+        let route = order.route.as_ref().and_then(|r| f.route(&r.value));
+        let acid = route.and_then(|r| r.steps.iter().find(|s| is_called(s, &["pickle", "acid"])));
+        let Some(acid) = acid.filter(|_| hard) else {
+            continue;
+        };
+        if seen.insert((part.name.at.start, acid.at.start)) {
+            let message = format!(
+                "`{}` is hardened: acid before the bath makes it brittle",
+                part.name.value
+            );
+            let at = acid.what.as_ref().map_or(acid.at, |w| w.at);
+            let finding = Finding::warning(Code::Material, at, message).label("no acid");
+            found.push(
+                finding
+                    .and(coat.at, "and then coated")
+                    .help("blast or brush it instead"),
+            );
+        }
+    }
+    found
+}
+
+/// Hardened parts that were worked cold are relieved of stress before coating.
+fn worked_cold(f: &Facts) -> Vec<Finding> {
+    let placed = placed(f);
+    let mut seen = BTreeSet::new();
+    let mut found = Vec::new();
+    for (order, part, coat) in f.coatings() {
+        let cold = part.worked_cold.as_ref().filter(|w| w.value);
+        let hard = f.material(part).is_some_and(|m| m.hardened);
+        let Some(cold) = cold.filter(|_| hard) else {
+            continue;
+        };
+        let on_route = |p: &&Placed| {
+            let name = order
+                .route
+                .as_ref()
+                .is_some_and(|r| r.value == p.route.name.value);
+            name && p.step.at == coat.at
+        };
+        let relieved = placed.iter().find(on_route).is_none_or(|p| p.relieved);
+        if !relieved && seen.insert((part.name.at.start, coat.at.start)) {
+            let message = format!(
+                "`{}` is hardened and worked cold: relieve its stress first",
+                part.name.value
+            );
+            let finding = Finding::warning(Code::Material, cold.at, message).label("under stress");
+            found.push(
+                finding
+                    .and(coat.at, "coated here")
+                    .help("write a step before it: `{do: relieve, at: oven, relieves: stress}`"),
+            );
+        }
+    }
+    found
+}
