@@ -18,4 +18,5 @@ pub mod sheet;
 pub mod shop;
 pub mod stats;
 pub mod study;
+pub mod sweep;
 pub mod units;

@@ -63,4 +63,5 @@ mod stats_coverage;
 mod stats_intervals;
 mod stats_nist;
 mod stats_series;
+mod sweep_turns;
 mod units_sp811;

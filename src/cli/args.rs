@@ -46,6 +46,8 @@ pub(super) enum Command {
     Run(Run),
     /// Compare alternatives on the same orders and the same luck: which to take, and how sure that is.
     Compare(Compare),
+    /// Vary one or two values: how the figures follow, and where they turn.
+    Sweep(Sweep),
     /// Check a written run again: nothing in two places, every piece accounted for, heat and water balanced.
     Audit(Audit),
     /// Print the JSON Schema of a scenario, for editors.
@@ -118,6 +120,25 @@ pub(super) struct Compare {
     #[arg(long)]
     pub different_orders: bool,
     /// Print one JSON object instead of the tables.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// `tankday sweep`.
+#[derive(Debug, Args)]
+pub(super) struct Sweep {
+    /// The scenario.
+    pub file: PathBuf,
+    /// A key and its values: `tanks.black tank.fill=8 L..40 L/9`, `rules.next load=due first, arrived first`. Once or twice.
+    #[arg(long = "vary", value_name = "KEY=VALUES", required = true)]
+    pub vary: Vec<String>,
+    /// Try so many more values where the curve bends most.
+    #[arg(long, value_name = "N", default_value_t = 0, value_parser = clap::value_parser!(u16).range(0..=200))]
+    pub refine: u16,
+    /// How many replications, under which luck.
+    #[command(flatten)]
+    pub sampling: Sampling,
+    /// Print one JSON object instead of the table.
     #[arg(long)]
     pub json: bool,
 }

@@ -18,6 +18,7 @@ mod sampling;
 mod settings;
 mod shells;
 mod summary;
+mod sweep;
 mod terminal;
 
 pub use exit::Exit;
@@ -62,6 +63,7 @@ fn obey(typed: Typed) -> Result<Exit, Failure> {
         Command::Check(check) => check::check(&check, saying),
         Command::Run(run) => run::run(&RunSettings::of(run, saying)),
         Command::Compare(typed) => compare::compare(&typed, saying),
+        Command::Sweep(typed) => sweep::sweep(&typed, saying),
         Command::Audit(typed) => audit::audit(&typed, saying),
         Command::Schema => shells::schema(),
         Command::Completions(completions) => shells::completions(completions.shell),

@@ -66,6 +66,15 @@ impl Sampling {
         self.replications.unwrap_or(USUAL)
     }
 
+    /// The same luck and threads for exactly so many replications.
+    pub(super) fn exactly(&self, many: u32) -> Self {
+        Self {
+            replications: Some(many),
+            precision: None,
+            ..self.clone()
+        }
+    }
+
     /// Runs what is asked for on threads of its own.
     ///
     /// # Errors

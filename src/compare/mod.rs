@@ -115,7 +115,8 @@ impl Difference {
         count as f64 / self.days.len().max(1) as f64
     }
 
-    /// What it amounts to. Too small to matter is what lies under 5 minutes, or under 2 % of the other's mean.
+    /// What it amounts to. Too small to matter is what lies under 2 % of the other's mean; of times also what lies under
+    /// 5 minutes, whichever is less.
     #[must_use]
     pub fn finding(&self) -> Finding {
         const MINUTES: f64 = 5.0;
@@ -127,10 +128,11 @@ impl Difference {
         if self.interval.contains(0.0) {
             return Finding::Noise;
         }
+        let share = SHARE * self.other.abs();
         let least = if self.measure.unit() == "min" {
-            MINUTES
+            share.min(MINUTES)
         } else {
-            SHARE * self.other.abs()
+            share
         };
         match (mean.abs() < least, mean < 0.0) {
             (true, _) => Finding::Small,

@@ -3,6 +3,8 @@
 mod data;
 mod print;
 
+pub(super) use data::figures;
+
 use super::args::Compare;
 use super::exit::{Exit, Failure};
 use super::load::load;

@@ -79,15 +79,19 @@ fn block(comparison: &Comparison, alternative: usize) -> Vec<Line> {
         ),
         row("", head.map(str::to_owned), Style::Dim),
     ];
-    for d in comparison.of_alternative(alternative) {
-        lines.push(difference(d));
-    }
+    let told = |d: &&Difference| d.finding() != Finding::Identical || d.other != 0.0;
+    lines.extend(
+        comparison
+            .of_alternative(alternative)
+            .filter(told)
+            .map(difference),
+    );
     lines
 }
 
 fn difference(d: &Difference) -> Line {
     let measure = d.measure;
-    let places = measure.decimals();
+    let places = places_of(d);
     let n = |value: f64| number(value, places);
     let (i, this) = (&d.interval, d.other + d.interval.mean);
     let unit = measure.unit();
@@ -118,6 +122,19 @@ fn difference(d: &Difference) -> Line {
         [n(d.other), n(this), apart, interval, chance(d), together],
         style,
     )
+}
+
+/// Decimals: as usual, or more, up to three, where the interval is narrower than they can show.
+fn places_of(d: &Difference) -> usize {
+    let half = d.interval.half_width;
+    let usual = d.measure.decimals();
+    let needed = match half {
+        h if h <= 0.0 || h >= 1.0 => usual,
+        h if h >= 0.1 => 1,
+        h if h >= 0.01 => 2,
+        _ => 3,
+    };
+    needed.max(usual)
 }
 
 /// A shorter name for a narrow column.

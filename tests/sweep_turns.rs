@@ -1,0 +1,96 @@
+//! Where a curve turns, on curves whose turning point is known.
+
+use super::shipped::draft;
+use tankday::luck::{Luck, Purpose, normal_quantile, unit};
+use tankday::study::{Measure, Reading, sample};
+use tankday::sweep::{Kind, Point, Sweep, grid, next_setting, scenario_at, turning, varied};
+
+/// A sweep of `key=values` in which every replication has the same curve plus what that replication adds to all of it,
+/// plus noise of its own at each point.
+fn made(typed: &str, seed: u64, noise: f64, curve: impl Fn(f64) -> f64) -> Sweep {
+    let keys = vec![varied(typed).unwrap()];
+    let draw = |purpose: &str, rep: u64, who: u64| {
+        normal_quantile(unit(
+            Luck::new(seed, rep).stream(Purpose::named(purpose)).word(who, 0),
+        ))
+    };
+    let points = grid(&keys).into_iter().enumerate().map(|(i, settings)| {
+        let x = settings[0].at;
+        let readings = (0..50).map(|rep| {
+            let mut reading = Reading::EMPTY;
+            let whole = 10.0 * draw("day", rep, 0);
+            reading.0[0] = curve(x) + whole + noise * draw("point", rep, i as u64);
+            reading
+        });
+        Point {
+            settings: settings.clone(),
+            outcome: Ok(readings.collect()),
+        }
+    });
+    Sweep {
+        points: points.collect(),
+        keys,
+    }
+}
+
+const FIGURE: Measure = Measure::ALL[0];
+
+#[test]
+fn a_best_point_is_found_with_its_interval() {
+    let truth = 5.3;
+    let covered = (0..40u64).filter(|seed| {
+        let sweep = made("a=0 L..10 L/11", *seed, 2.0, |x| {
+            400.0 + 3.0 * (x - truth) * (x - truth)
+        });
+        let turn = turning(&sweep, FIGURE).unwrap();
+        assert_eq!(turn.kind, Kind::Best);
+        assert!((turn.at - truth).abs() < 0.5, "{}", turn.at);
+        turn.low <= truth && truth <= turn.high
+    });
+    let covered = covered.count();
+    assert!(covered >= 34, "{covered} of 40");
+}
+
+#[test]
+fn a_bend_is_found_and_a_straight_line_has_none() {
+    let bent = made("a=0 L..10 L/11", 1, 0.5, |x| {
+        500.0 - 20.0 * x.min(4.0) - 5.0 * (x - 4.0).max(0.0)
+    });
+    let turn = turning(&bent, FIGURE).unwrap();
+    assert_eq!((turn.kind, turn.at), (Kind::Bend, 4.0));
+    assert!(turn.text.contains("times less steeply"), "{}", turn.text);
+    let straight = made("a=0 L..10 L/11", 1, 0.5, |x| 500.0 - 20.0 * x);
+    assert!(turning(&straight, FIGURE).is_none());
+    let flat = made("a=0 L..10 L/11", 1, 0.5, |_| 500.0);
+    assert!(turning(&flat, FIGURE).is_none());
+}
+
+#[test]
+fn refining_looks_where_it_bends() {
+    let bent = made("a=0 L..80 L/9", 1, 0.1, |x| 500.0 - 20.0 * x.min(40.0));
+    let next = next_setting(&bent).unwrap();
+    assert!((30.0..=50.0).contains(&next.at), "{}", next.at);
+    let whole = made("a=0..8 loads", 1, 0.1, |x| 500.0 - 20.0 * x.min(4.0));
+    assert!(next_setting(&whole).is_none());
+}
+
+/// Two servers in place of one take the wait away, and a third takes hardly anything more.
+#[test]
+fn a_real_sweep_turns_where_it_must() {
+    let keys = vec![varied("stations.server.loads=1..6").unwrap()];
+    let draft = draft("tests/queues/first-hundred-one-fast.yaml");
+    let points = grid(&keys).into_iter().map(|settings| {
+        let shop = scenario_at(&draft, &keys, &settings).unwrap().shop;
+        let readings = sample(&[&shop], 1, 0..100, || ());
+        Point {
+            settings,
+            outcome: Ok(readings.into_iter().flatten().flatten().collect()),
+        }
+    });
+    let sweep = Sweep {
+        points: points.collect(),
+        keys,
+    };
+    let turn = turning(&sweep, Measure::InShop).unwrap();
+    assert_eq!((turn.kind, turn.at), (Kind::Bend, 2.0), "{}", turn.text);
+}
