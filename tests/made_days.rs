@@ -63,6 +63,7 @@ impl Written {
             evaporated: Mass::ZERO,
             topped_up: Mass::ZERO,
             dragged_out: Mass::ZERO,
+            readings: None,
         };
         self.note(
             when,

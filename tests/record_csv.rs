@@ -27,7 +27,8 @@ fn any_sample() -> impl Strategy<Value = BathSample> {
         Just(HeaterState::Heating),
         Just(HeaterState::Holding)
     ];
-    (prop::array::uniform11(finite()), heater, any::<bool>()).prop_map(|(x, heater, lid)| BathSample {
+    let values = prop::array::uniform11(finite());
+    (values, heater, any::<bool>(), prop::option::of(any_readings())).prop_map(|(x, heater, lid, readings)| BathSample {
         temperature: Temperature::celsius(x[0]),
         volume: Volume::from_base(x[1]),
         water: Mass::from_base(x[2]),
@@ -41,7 +42,54 @@ fn any_sample() -> impl Strategy<Value = BathSample> {
         evaporated: Mass::from_base(x[8]),
         topped_up: Mass::from_base(x[9]),
         dragged_out: Mass::from_base(x[10]),
+        readings,
     })
+}
+
+fn any_readings() -> impl Strategy<Value = BathReadings> {
+    (prop::array::uniform6(finite()), any::<u32>()).prop_map(|(x, uses)| BathReadings {
+        total_acid: Strength::from_base(x[0]),
+        free_acid: Strength::from_base(x[1]),
+        iron: Concentration::from_base(x[2]),
+        stirred: Mass::from_base(x[3]),
+        settled: Mass::from_base(x[4]),
+        area: Area::from_base(x[5]),
+        uses,
+    })
+}
+
+fn any_coated() -> impl Strategy<Value = Coated> {
+    (prop::array::uniform5(finite()), any::<bool>()).prop_map(|(x, exhausted)| Coated {
+        conversion: x[0],
+        coating: Mass::from_base(x[1]),
+        metal: Mass::from_base(x[2]),
+        hydrogen: Volume::from_base(x[3]),
+        dragged_out: Volume::from_base(x[4]),
+        exhausted,
+    })
+}
+
+fn any_care() -> impl Strategy<Value = (CareKind, CareUse)> {
+    let kinds = [
+        CareKind::Replenish,
+        CareKind::RaiseRatio,
+        CareKind::LowerRatio,
+        CareKind::Condition,
+        CareKind::Filter,
+        CareKind::Settle,
+        CareKind::RenewHalf,
+        CareKind::Renew,
+    ];
+    let used = (prop::array::uniform6(finite()), any::<u32>()).prop_map(|(x, media)| CareUse {
+        water: Volume::from_base(x[0]),
+        concentrate: Volume::from_base(x[1]),
+        chemical: Mass::from_base(x[2]),
+        wasted: Volume::from_base(x[3]),
+        sludge: Mass::from_base(x[4]),
+        hydrogen: Volume::from_base(x[5]),
+        media,
+    });
+    (prop::sample::select(kinds.to_vec()), used)
 }
 
 fn any_task() -> impl Strategy<Value = Task> {
@@ -50,7 +98,15 @@ fn any_task() -> impl Strategy<Value = Task> {
         Just(TaskKind::Work),
         Just(TaskKind::TakeOut),
         Just(TaskKind::TopUp),
-        Just(TaskKind::Renew)
+        Just(TaskKind::Renew),
+        Just(TaskKind::AddConcentrate),
+        Just(TaskKind::TrimRatio),
+        Just(TaskKind::PutWoolIn),
+        Just(TaskKind::TakeWoolOut),
+        Just(TaskKind::Decant),
+        Just(TaskKind::SetUpFilter),
+        Just(TaskKind::FillBack),
+        Just(TaskKind::MakeUpAnew),
     ];
     let load = prop::option::of((any::<u32>().prop_map(LoadNo), any_step()));
     (kind, 0..4u32, load).prop_map(|(kind, station, load)| Task {
@@ -161,6 +217,17 @@ fn bath_event() -> impl Strategy<Value = Event> {
             sample: Box::new(sample)
         }),
         tank().prop_map(|tank| Event::InBand { tank }),
+        (any::<u32>(), tank(), any_coated()).prop_map(|(load, tank, coated)| Event::Coated {
+            load: LoadNo(load),
+            tank,
+            coated: Box::new(coated),
+        }),
+        (tank(), any_care()).prop_map(|(tank, (care, _))| Event::CareBegins { tank, care }),
+        (tank(), any_care()).prop_map(|(tank, (care, used))| Event::CareEnds {
+            tank,
+            care,
+            used: Box::new(used),
+        }),
         (tank(), finite()).prop_map(|(tank, volume)| Event::ToppedUp {
             tank,
             volume: Volume::from_base(volume)

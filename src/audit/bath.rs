@@ -240,6 +240,7 @@ impl Bath<'_> {
     fn poured(&self, event: &Event) -> Option<Volume> {
         match event {
             Event::ToppedUp { tank, volume } if *tank == self.id => Some(*volume),
+            Event::CareEnds { tank, used, .. } if *tank == self.id => Some(used.water + used.concentrate),
             _ => None,
         }
     }

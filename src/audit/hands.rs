@@ -26,6 +26,7 @@ pub(super) enum Kind {
     TakeOut,
     TopUp,
     Renew,
+    Care,
 }
 
 fn kind(task: TaskKind) -> Kind {
@@ -35,6 +36,7 @@ fn kind(task: TaskKind) -> Kind {
         TaskKind::TakeOut => Kind::TakeOut,
         TaskKind::TopUp => Kind::TopUp,
         TaskKind::Renew => Kind::Renew,
+        _ => Kind::Care,
     }
 }
 
@@ -96,7 +98,7 @@ pub(super) fn check(shop: &Shop, record: &Record, story: &Story, tasks: &[Doing]
     needed.sort();
     let mut idle: Vec<Doing> = tasks
         .iter()
-        .filter(|t| !matches!(t.kind, Kind::TopUp | Kind::Renew))
+        .filter(|t| !matches!(t.kind, Kind::TopUp | Kind::Renew | Kind::Care))
         .copied()
         .collect();
     for need in &needed {

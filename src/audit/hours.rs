@@ -112,7 +112,7 @@ fn must_not_wait(shop: &Shop, visit: &Visit, kind: Kind) -> bool {
         .is_some_and(|s| s.tank.is_some());
     let goes_on = wet(step) && visit.begun_before;
     match kind {
-        Kind::TopUp | Kind::Renew => false,
+        Kind::TopUp | Kind::Renew | Kind::Care => false,
         Kind::PutIn | Kind::Work => goes_on,
         Kind::TakeOut => tank || step.most.is_some() || goes_on || next_is_wet(shop, visit),
     }

@@ -2,10 +2,12 @@
 //!
 //! What is checked, one file a concern: the record is one (`names`), its hours (`hours`), the life of every load and the
 //! way it takes (`life`, `charge`, `ways`), limits kept or reported (`limits`), orders and pieces (`pieces`), places and room
-//! (`places`), hands (`hands`), heat and water of every bath (`bath`, `water`), the water of rinses (`rinse`), and that nothing was left undone that was due
+//! (`places`), hands (`hands`), heat and water of every bath (`bath`, `water`), its care (`care`), the water of rinses
+//! (`rinse`), and that nothing was left undone that was due
 //! (`rest`).
 
 mod bath;
+mod care;
 mod charge;
 mod found;
 mod hands;
@@ -43,6 +45,7 @@ pub fn check(shop: &Shop, record: &Record) -> Vec<Fault> {
         let tasks = hands::tasks(record, &mut found);
         hands::check(shop, record, &story, &tasks, &mut found);
         hours::check_tasks(shop, &story, &tasks, &mut found);
+        care::check(shop, record, &story, &tasks, &mut found);
         bath::check(shop, record, &story, &mut found);
         rinse::check(shop, record, &story, &tasks, &mut found);
         rest::check(shop, record, &story, &mut found);

@@ -69,9 +69,12 @@ impl Seen<'_> {
             Event::Bath { tank, .. }
             | Event::InBand { tank }
             | Event::ToppedUp { tank, .. }
+            | Event::CareBegins { tank, .. }
+            | Event::CareEnds { tank, .. }
             | Event::LeftAlone { tank, .. } => self.tank(tank),
             Event::Rinsed { load, station, .. } => self.load(load).or_else(|| self.rinse(station)),
             Event::Renewed { station, .. } => self.rinse(station),
+            Event::Coated { load, tank, .. } => self.load(load).or_else(|| self.tank(tank)),
             ref of_a_load => self.unknown_of_load(of_a_load),
         }
     }

@@ -1,6 +1,7 @@
 //! The results as one JSON object. Its keys are a contract; more may be added.
 
 use super::summary::{Promise, Results, promises, watch_words};
+use crate::bath::chemistry::{Life, Reach};
 use crate::print::number;
 use crate::record::{BathFigure, Cost, TankFigure, TankLoad};
 use crate::shop::{Calendar, Shop};
@@ -166,13 +167,46 @@ fn tank(shop: &Shop, tank: &TankFigure) -> Value {
 }
 
 fn bath(bath: &BathFigure) -> Value {
+    let used = bath.used();
     json!({
         "name": bath.name,
         "area_dm2_per_l": round(bath.now.area.in_square_decimetres_per_litre()),
         "iron_g_per_l": round(bath.now.iron.in_grams_per_litre()),
         "strength_points": round(bath.now.total_acid.in_points()),
         "sludge_g_per_l": round(bath.now.sludge.in_grams_per_litre()),
-        "life_left": Value::Null,
+        "free_acid_points": round(bath.now.free_acid.in_points()),
+        "ratio": round(bath.now.total_acid / bath.now.free_acid),
+        "uses": bath.now.uses,
+        "coating_g": round(bath.coating.in_grams()),
+        "metal_dissolved_g": round(bath.metal.in_grams()),
+        "hydrogen_l": round(bath.hydrogen.in_litres()),
+        "dragged_out_l": round(bath.dragged_out.in_litres()),
+        "care": {
+            "times": bath.care.len(),
+            "water_l": round(used.water.in_litres()),
+            "concentrate_l": round(used.concentrate.in_litres()),
+            "chemical_g": round(used.chemical.in_grams()),
+            "wasted_l": round(used.wasted.in_litres()),
+            "sludge_g": round(used.sludge.in_grams()),
+            "filter_media": used.media,
+        },
+        "life_left": bath.life.as_ref().map(life),
+    })
+}
+
+/// What is left to every limit that the present mix of work leads to, the nearest first.
+fn life(life: &Life) -> Value {
+    let reach = |r: &Reach| {
+        json!({
+            "limit": r.what.words(r.side),
+            "m2": round(r.area.in_square_metres()),
+            "loads": round(r.loads),
+            "days": round(r.days),
+        })
+    };
+    json!({
+        "first": life.first().map(reach),
+        "all": life.reaches.iter().map(reach).collect::<Vec<_>>(),
     })
 }
 

@@ -93,6 +93,7 @@ impl<W: Watcher> Engine<'_, W> {
             slower: plan.slower,
             heavier: plan.heavier,
             due: plan.due_after.map_or(Moment::NEVER, |d| self.now + d),
+            entered: 0.0,
             ended: Moment::NEVER,
             step: NONE,
             station: NONE,

@@ -1,20 +1,11 @@
 //! Charging a tank: when it is worth it, who goes in together, how long it stays.
 
 use super::engine::{Due, Engine};
-use super::state::{Load, NONE, Phase, Waiting};
-use crate::bath::{Growth, Substrate};
+use super::state::{NONE, Phase, Waiting};
 use crate::kernel::STARTS;
 use crate::record::{Breach, Event, Watcher};
 use crate::shop::{CoatRule, Combine, RouteId, StepIx, StepRef};
 use crate::units::{Moment, Span};
-
-/// How the load's slowest surface differs from blasted plain steel.
-fn surface(load: &Load) -> Substrate {
-    Substrate {
-        slower: load.slower,
-        heavier: load.heavier,
-    }
-}
 
 /// Whether a tank has room for that much; a hair of rounding is forgiven.
 fn holds(room: [f64; 3], bulk: [f64; 3]) -> bool {
@@ -164,25 +155,11 @@ impl<W: Watcher> Engine<'_, W> {
                 self.chance.time(spread, l.route, l.step, l.luck, l.tries)
             }
             CoatRule::Target(weight) => {
-                let l = &self.loads[load];
-                let need = Growth::DEFAULT.conversion_for(*weight, surface(l)).ok();
+                let need = self.needs(load, &recipe.growth, *weight);
                 let heat = &self.tanks[tank as usize].heat;
-                need.and_then(|n| heat.time_until_conversion(&self.heat[tank as usize], n))
+                heat.time_until_conversion(&self.heat[tank as usize], need)
                     .unwrap_or(recipe.most)
             }
-        };
-        stay.max(recipe.least).min(recipe.most)
-    }
-
-    /// What the shop would reckon with before the load is in: the bath at its holding temperature.
-    pub(super) fn expected_dwell(&self, tank: u32, load: u32) -> Span {
-        let recipe = &self.shop.baths[self.tanks[tank as usize].bath.index()];
-        let l = &self.loads[load];
-        let stay = match &recipe.coat {
-            CoatRule::Time(spread) => spread.mean(),
-            CoatRule::Target(weight) => Growth::DEFAULT
-                .time_for(*weight, surface(l), recipe.band.hold)
-                .unwrap_or(recipe.most),
         };
         stay.max(recipe.least).min(recipe.most)
     }

@@ -2,11 +2,12 @@
 
 use super::drag::after_dripping;
 use super::lots::{lots, pieces_in, room_of};
+use crate::bath::Substrate;
 use crate::luck::Spread;
 use crate::shop::{
-    Arrival, AtBreak, BathId, Frees, Hands, PartId, Rules, Shop, StationId, Step, StepIx, StepTime,
+    Arrival, AtBreak, BathId, Frees, Hands, Part, PartId, Rules, Shop, StationId, Step, StepIx, StepTime,
 };
-use crate::units::{Moment, Quantity, Span};
+use crate::units::{Area, Moment, Quantity, Span};
 
 /// A wait this short cannot be bridged by other work in between: the load is wet or hot. Common practice, no source.
 const WET: Span = Span::whole_minutes(10);
@@ -133,6 +134,8 @@ pub(super) struct Compiled {
     /// Room of a tank by index: area, mass, basket, in SI units; infinite where nobody cares.
     pub(super) room: Vec<[f64; 3]>,
     pub(super) tanks: Vec<StationId>,
+    /// For each part, its kind of surface and the surface of one piece.
+    pub(super) surfaces: Vec<(Substrate, Area)>,
     /// For each tank, when stated orders come that use it, in order; and the sources of those that come at random.
     pub(super) arrivals: Vec<Vec<Moment>>,
     pub(super) streams: Vec<Vec<u32>>,
@@ -158,6 +161,7 @@ impl Compiled {
             arrivals: vec![Vec::new(); tanks.len()],
             streams: vec![Vec::new(); tanks.len()],
             tanks,
+            surfaces: shop.parts.iter().map(|p| surface(shop, p)).collect(),
         };
         compiled.routes = shop.routes.iter().map(|r| compiled.route_plan(shop, r)).collect();
         compiled.connect_lines();
@@ -330,6 +334,15 @@ impl Compiled {
         }
         most.max(1)
     }
+}
+
+fn surface(shop: &Shop, part: &Part) -> (Substrate, Area) {
+    let material = &shop.materials[part.material.index()];
+    let on = Substrate {
+        slower: material.slower,
+        heavier: material.heavier,
+    };
+    (on, part.area)
 }
 
 fn station_plan(station: &crate::shop::Station, shop: &Shop, tanks: &[StationId]) -> StationPlan {

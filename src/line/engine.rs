@@ -35,6 +35,10 @@ pub(super) enum Due {
     ToppedUp(u32),
     /// The water of a rinse has been renewed.
     Renewed(u32),
+    /// A stage of a tank's care is over.
+    Care(u32),
+    /// A time of day at which care is called for.
+    CareClock,
     /// A bath comes to a threshold.
     Bath(u32),
     /// A heater is to be switched on.
@@ -93,6 +97,10 @@ pub(super) struct Engine<'a, W: Watcher> {
     pub(super) next_mark: usize,
     /// Events pending that move a load.
     pub(super) moving: u32,
+    /// The tank at whose care the filter is.
+    pub(super) filter: Option<u32>,
+    /// The filter's medium; none before it was used.
+    pub(super) medium: Option<crate::bath::filter::Medium>,
     pub(super) last_work: Moment,
     pub(super) events: u64,
 }
@@ -157,6 +165,8 @@ impl<W: Watcher> Engine<'_, W> {
             }
             Due::ToppedUp(tank) => self.topped_up(tank),
             Due::Renewed(station) => self.renewed(station),
+            Due::Care(tank) => self.care_goes_on(tank),
+            Due::CareClock => self.care_clock(),
             Due::Bath(tank) => self.bath_due(tank),
             Due::HeatOn(tank) => self.heat_on(tank),
             Due::Hours => self.hours_due(),

@@ -5,7 +5,7 @@ use super::tank::{HOT, at_least, midnight};
 use crate::bath::{Heater, Lid};
 use crate::kernel::ENDS;
 use crate::record::{Event, Watcher};
-use crate::shop::{HeatOff, HeatOn, LidRule};
+use crate::shop::{HeatOff, HeatOn, LidRule, Trigger};
 use crate::units::{Moment, Span};
 
 impl<W: Watcher> Engine<'_, W> {
@@ -51,7 +51,7 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn heat_on(&mut self, tank: u32) {
         self.tanks[tank as usize].heat_on = None;
         self.touch(tank);
-        if self.expects_work(tank) {
+        if self.tanks[tank as usize].care.is_none() && self.expects_work(tank) {
             self.switch_on(tank);
             let station = self.tanks[tank as usize].station;
             let until = self.back_on_duty();
@@ -65,7 +65,7 @@ impl<W: Watcher> Engine<'_, W> {
     /// Work has come to a cold tank after the heaters were switched on for the day: somebody lights it again.
     pub(super) fn light_again(&mut self, tank: u32) {
         let t = &self.tanks[tank as usize];
-        if self.on_duty && t.heat_on.is_none() && !t.is_on() {
+        if self.on_duty && t.heat_on.is_none() && !t.is_on() && t.care.is_none() {
             let handle = self.agenda.schedule(self.now, ENDS, Due::HeatOn(tank));
             self.tanks[tank as usize].heat_on = Some(handle);
         }
@@ -83,18 +83,22 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     pub(super) fn switch_off(&mut self, tank: u32) {
-        self.tanks[tank as usize].heat.switch(Heater::Off);
+        let now = self.now;
+        let t = &mut self.tanks[tank as usize];
+        t.heat.switch(Heater::Off);
+        t.off_since = now;
         self.set_lid(tank);
         self.renew(tank);
     }
 
     pub(super) fn set_lid(&mut self, tank: u32) {
-        let rule = self.plan.rules.heat.lid;
+        let (rule, reaching) = (self.plan.rules.heat.lid, self.reaching(tank).is_some());
         let t = &mut self.tanks[tank as usize];
         let off = !t.is_on();
+        let cools = off && reaching && self.on_duty;
         let lid = match rule {
-            LidRule::BetweenLoads => t.inside.is_empty(),
-            LidRule::WhenOff => off && t.inside.is_empty(),
+            LidRule::BetweenLoads => t.inside.is_empty() && !cools,
+            LidRule::WhenOff => off && t.inside.is_empty() && !cools,
             LidRule::Never => false,
         };
         t.heat.set_lid(if lid { Lid::On } else { Lid::Off });
@@ -119,15 +123,33 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     pub(super) fn tanks_at_opening(&mut self) {
+        self.expect_clock_care();
         for tank in 0..self.tanks.len() as u32 {
             self.touch(tank);
+            self.lid_of_cooling(tank);
             self.renew(tank);
             self.mark_tank(tank);
         }
     }
 
+    /// A bath that cools under care is open while somebody is there.
+    fn lid_of_cooling(&mut self, tank: u32) {
+        if self.reaching(tank).is_some() {
+            self.set_lid(tank);
+        }
+    }
+
+    /// At the beginning or end of a break.
     pub(super) fn tanks_looked_at(&mut self) {
         for tank in 0..self.tanks.len() as u32 {
+            if !self.on_duty {
+                self.call_care(tank, |w| w == Trigger::AtBreak);
+            }
+            if self.reaching(tank).is_some() {
+                self.touch(tank);
+                self.lid_of_cooling(tank);
+                self.renew(tank);
+            }
             self.mark_tank(tank);
         }
     }
@@ -143,6 +165,13 @@ impl<W: Watcher> Engine<'_, W> {
                 self.note(|| Event::LeftAlone { tank: station, until });
             } else if on && self.tanks[tank as usize].inside.is_empty() {
                 self.switch_off(tank);
+            }
+            if self.tanks[tank as usize].inside.is_empty() {
+                self.call_care(tank, |w| matches!(w, Trigger::Overnight | Trigger::AfterLast));
+            }
+            if self.reaching(tank).is_some() {
+                self.lid_of_cooling(tank);
+                self.renew(tank);
             }
             self.sample(tank);
             self.expect_heat(tank);

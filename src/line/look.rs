@@ -3,7 +3,8 @@
 
 use super::engine::{Due, Engine};
 use crate::bath::{Bath, Heater, Heating, Lid, TankHeat};
-use crate::record::{BathSample, Event, HeaterState, Watcher};
+use super::tank::Tank;
+use crate::record::{BathReadings, BathSample, Event, HeaterState, Watcher};
 use crate::units::{Energy, Span};
 
 /// While its temperature moves a bath is looked at so often.
@@ -21,7 +22,11 @@ impl<W: Watcher> Engine<'_, W> {
             heater != heat.heater() || (heat.temperature() - last).in_kelvin().abs() >= 0.01
         });
         let inside = t.inside.iter().map(|&l| self.loads[l].heat).sum();
-        let sample = sample_of(&heat, &self.heat[tank as usize], inside);
+        let mut sample = sample_of(&heat, &self.heat[tank as usize], inside);
+        let mut chemistry = t.clone();
+        chemistry.heat = heat;
+        chemistry.follow(self.recipe(tank), (self.now - t.at).max(Span::ZERO));
+        sample.readings = chemistry.readings();
         let station = t.station;
         self.tanks[tank as usize].sampled = Some((sample.temperature, heat.heater()));
         self.note(|| Event::Bath {
@@ -73,5 +78,21 @@ fn sample_of(heat: &Bath, table: &TankHeat, inside: f64) -> BathSample {
         evaporated: sums.evaporated,
         topped_up: sums.added,
         dragged_out: sums.removed,
+        readings: None,
+    }
+}
+
+impl Tank {
+    fn readings(&self) -> Option<BathReadings> {
+        let chemistry = self.chemistry.as_ref()?;
+        Some(BathReadings {
+            total_acid: chemistry.total_acid(),
+            free_acid: chemistry.free_acid(),
+            iron: chemistry.iron(),
+            stirred: chemistry.suspended(),
+            settled: chemistry.settled(),
+            area: chemistry.area(),
+            uses: chemistry.uses(),
+        })
     }
 }

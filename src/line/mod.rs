@@ -8,8 +8,10 @@
 
 mod ahead;
 mod arrive;
+mod care;
 mod chance;
 mod charge;
+mod chem;
 mod compile;
 mod drag;
 mod engine;
@@ -23,6 +25,7 @@ mod rinse;
 mod start;
 mod state;
 mod tank;
+mod tend;
 mod water;
 
 use crate::bath::TankHeat;
@@ -122,6 +125,8 @@ impl<'a> Line<'a> {
             calendar: &self.calendar,
             next_mark: 0,
             moving: 0,
+            filter: None,
+            medium: None,
             last_work: Moment::ZERO,
             events: 0,
         }

@@ -139,6 +139,7 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     pub(super) fn offer_care(&mut self, best: &mut Option<(Pick, Rank)>) {
+        self.offer_bath_care(best);
         for tank in 0..self.tanks.len() as u32 {
             if self.wants_water(tank) && self.leaves_time(self.plan.rules.top_up.takes, false, None) {
                 better(best, Pick::TopUp(tank), (FEED, i64::MIN, i64::from(tank)));
@@ -155,7 +156,8 @@ impl<W: Watcher> Engine<'_, W> {
     }
 }
 
-fn better(best: &mut Option<(Pick, Rank)>, pick: Pick, rank: Rank) {
+/// Keeps the better of two.
+pub(super) fn better(best: &mut Option<(Pick, Rank)>, pick: Pick, rank: Rank) {
     if best.as_ref().is_none_or(|b| rank < b.1) {
         *best = Some((pick, rank));
     }

@@ -22,6 +22,8 @@ pub(super) enum Pick {
     TopUp(u32),
     /// Renew the water of this rinse.
     Renew(u32),
+    /// Go on with the care of this tank.
+    Care(u32),
 }
 
 /// How pressing it is: class, then key, then when it was asked for. The least goes first.
@@ -37,6 +39,7 @@ pub(super) const REST: u8 = 2;
 impl<W: Watcher> Engine<'_, W> {
     /// Phase 3: starts everything that has become possible.
     pub(super) fn settle(&mut self) {
+        self.care_begins();
         loop {
             while let Some(station) = self.dirty.pop() {
                 self.stations[station as usize].dirty = false;
@@ -294,6 +297,7 @@ impl<W: Watcher> Engine<'_, W> {
                 self.resume(load, hand);
             }
             Pick::Renew(station) => self.renew_rinse(station, hand),
+            Pick::Care(tank) => self.take_care(tank, hand),
             Pick::TopUp(tank) => {
                 let until = self.now + self.plan.rules.top_up.takes;
                 let task = Task {

@@ -4,11 +4,14 @@
 //! the bath next crosses a threshold.
 
 use super::engine::{Due, Engine};
-use crate::bath::{Bath, Growth, Heater, Lid, Load as Work, SolidHeat, TankHeat};
+use super::care::{Job, Track};
+use super::chem;
+use crate::bath::chemistry::Chemistry;
+use crate::bath::{Bath, Heater, Lid, Load as Work, SolidHeat, TankHeat};
 use crate::kernel::{ENDS, Handle};
 use crate::record::{Event, Watcher};
-use crate::shop::{BathId, CoatRule, HeatOff, LidRule, Shop, StationId};
-use crate::units::{HeatCapacity, Mass, Moment, Span, Strength, Temperature};
+use crate::shop::{BathId, HeatOff, LidRule, Shop, StationId, Trigger};
+use crate::units::{Area, HeatCapacity, Mass, Moment, Span, Strength, Temperature};
 
 /// A bath hotter than this is a hot bath: it scalds. Common practice, no source.
 pub(super) const HOT: Temperature = Temperature::celsius(60.0);
@@ -18,6 +21,10 @@ pub(super) struct Tank {
     pub(super) bath: BathId,
     pub(super) station: StationId,
     pub(super) heat: Bath,
+    /// None where the bath does not wear.
+    pub(super) chemistry: Option<Chemistry>,
+    /// What had evaporated when the chemistry was last brought up.
+    pub(super) evaporated: Mass,
     /// The moment up to which `heat` is advanced; at the start the first opening, or the first switching-on if that is
     /// earlier: the scenario's readings hold then.
     pub(super) at: Moment,
@@ -34,9 +41,24 @@ pub(super) struct Tank {
     pub(super) look: Moment,
     pub(super) heat_on: Option<Handle>,
     pub(super) sampled: Option<(Temperature, Heater)>,
+    /// How each rule of care stands.
+    pub(super) tracks: Vec<Track>,
+    /// Since when the heater is off.
+    pub(super) off_since: Moment,
+    /// Care under way.
+    pub(super) care: Option<Job>,
 }
 
 impl Tank {
+    /// A load has been coated.
+    pub(super) fn worked(&mut self, area: Area) {
+        for track in &mut self.tracks {
+            track.loads += 1;
+            track.area += area;
+            track.stale = false;
+        }
+    }
+
     /// Whether the heater is switched on, whatever its thermostat does.
     pub(super) fn is_on(&self) -> bool {
         self.heat.heater() != Heater::Off
@@ -54,10 +76,13 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn make_tanks(&mut self) {
         let shop = self.shop;
         for ((station, _, tank), table) in shop.tanks().zip(self.heat) {
+            let heat = Bath::new(table, tank.volume, tank.temperature);
             self.tanks.push(Tank {
                 bath: tank.bath,
                 station,
-                heat: Bath::new(table, tank.volume, tank.temperature),
+                chemistry: chem::start(&shop.baths[tank.bath.index()], &heat),
+                evaporated: Mass::ZERO,
+                heat,
                 at: self.hours.next_opening(self.now).unwrap_or(self.now),
                 coming: 0,
                 inside: Vec::new(),
@@ -68,6 +93,9 @@ impl<W: Watcher> Engine<'_, W> {
                 look: Moment::ZERO,
                 heat_on: None,
                 sampled: None,
+                tracks: vec![Track::default(); shop.rules.care.len()],
+                off_since: Moment::ZERO,
+                care: None,
             });
         }
         for tank in 0..self.tanks.len() as u32 {
@@ -89,6 +117,7 @@ impl<W: Watcher> Engine<'_, W> {
         if passed > Span::ZERO {
             t.heat.advance(&self.heat[tank as usize], passed);
             t.at = self.now;
+            t.follow(&self.shop.baths[t.bath.index()], passed);
         }
     }
 
@@ -106,12 +135,17 @@ impl<W: Watcher> Engine<'_, W> {
     /// Renews the event at which the bath next crosses a threshold, and tells the watcher how it stands.
     pub(super) fn renew(&mut self, tank: u32) {
         let table = &self.heat[tank as usize];
-        let band = self.band(tank);
+        let (band, reaching) = (self.band(tank), self.reaching(tank));
         // A bath that is low already has told so; it only waits for hands.
         let low = self.low_mark(tank).filter(|_| !self.is_low(tank));
         let t = &mut self.tanks[tank as usize];
         if let Some(old) = t.next.take() {
             self.agenda.cancel(old);
+        }
+        if let Some(to) = reaching {
+            let wait = t.heat.time_until_temperature(table, to);
+            t.next = wait.map(|d| self.agenda.schedule(self.now + d.max(Span::micros(1)), ENDS, Due::Bath(tank)));
+            return self.sample(tank);
         }
         let on = t.is_on();
         let cold = on && !at_least(t.heat.temperature(), band.least);
@@ -144,6 +178,7 @@ impl<W: Watcher> Engine<'_, W> {
             self.note(|| Event::InBand { tank: station });
         }
         self.renew(tank);
+        self.care_reached(tank);
         self.mark_tank(tank);
     }
 
@@ -156,7 +191,7 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn tank_may_help(&self) -> bool {
         self.tanks
             .iter()
-            .any(|t| t.next.is_some() || t.heat_on.is_some() || t.look > self.now)
+            .any(|t| t.next.is_some() || t.heat_on.is_some() || t.look > self.now || t.care.is_some())
     }
 
     /// A load goes into the bath: lid off, its cold is mixed in. Returns how long it is to stay.
@@ -164,14 +199,12 @@ impl<W: Watcher> Engine<'_, W> {
         self.touch(tank);
         self.sample(tank);
         let (work, room) = (self.work(load), self.shop.air.temperature);
-        let grows = matches!(
-            self.shop.baths[self.tanks[tank as usize].bath.index()].coat,
-            CoatRule::Target(_)
-        );
+        let growth = self.growth(tank);
         let t = &mut self.tanks[tank as usize];
         t.inside.push(load);
         t.heat.add_load(&work, room);
-        t.heat.set_growth(grows.then_some(&Growth::DEFAULT));
+        t.heat.set_growth(Some(&growth));
+        self.loads[load].entered = t.heat.conversion();
         self.set_lid(tank);
         let stay = self.dwell(tank, load);
         self.renew(tank);
@@ -191,6 +224,7 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn lift_from_bath(&mut self, tank: u32, load: u32) {
         self.touch(tank);
         let work = self.work(load);
+        self.book_coating(tank, load);
         let t = &mut self.tanks[tank as usize];
         t.inside.retain(|&l| l != load);
         t.heat.remove_load(&work);
@@ -205,6 +239,13 @@ impl<W: Watcher> Engine<'_, W> {
             && !self.on_duty
             && self.now >= self.last_close
             && !self.plan.rules.heat.unattended;
+        if last || t.inside.is_empty() && !self.expects_work(tank) {
+            self.call_care(tank, |w| w == Trigger::AfterLast);
+        }
+        if closed {
+            self.call_care(tank, |w| w == Trigger::Overnight);
+        }
+        let t = &self.tanks[tank as usize];
         if (last || closed) && t.is_on() {
             self.switch_off(tank);
         } else {

@@ -25,7 +25,7 @@ impl<W: Watcher> Engine<'_, W> {
     /// Whether hands should top it up now: low, empty, heated, and work to come.
     pub(super) fn wants_water(&mut self, tank: u32) -> bool {
         let t = &self.tanks[tank as usize];
-        if t.topping.is_some() || !t.inside.is_empty() || !t.is_on() || self.low_mark(tank).is_none() {
+        if t.topping.is_some() || t.care.is_some() || !t.inside.is_empty() || !t.is_on() || self.low_mark(tank).is_none() {
             return false;
         }
         let station = t.station.0;
@@ -45,6 +45,9 @@ impl<W: Watcher> Engine<'_, W> {
         let t = &mut self.tanks[tank as usize];
         let missing = fill - t.heat.volume();
         t.heat.top_up(missing, room);
+        if let Some(chemistry) = &mut t.chemistry {
+            chemistry.top_up(missing);
+        }
         let (hand, station) = (t.topping.take(), t.station);
         self.note(|| Event::ToppedUp {
             tank: station,
@@ -60,7 +63,7 @@ impl<W: Watcher> Engine<'_, W> {
     /// Whether the bath is fit for a load now.
     pub(super) fn fit(&mut self, tank: u32) -> bool {
         let t = &self.tanks[tank as usize];
-        if !t.is_on() || t.topping.is_some() {
+        if !t.is_on() || t.topping.is_some() || t.care.is_some() {
             return false;
         }
         self.touch(tank);
@@ -68,6 +71,7 @@ impl<W: Watcher> Engine<'_, W> {
             self.tanks[tank as usize].heat.temperature(),
             self.band(tank).least,
         );
-        hot && !(self.is_low(tank) && self.tanks[tank as usize].inside.is_empty())
+        let low = self.is_low(tank) && self.tanks[tank as usize].inside.is_empty();
+        hot && !low && self.within_limits(tank) && self.care_due(tank).is_none()
     }
 }

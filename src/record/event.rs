@@ -4,7 +4,7 @@
 //! and stay together until their ways part.
 
 use crate::shop::{OrderId, StationId, StepRef};
-use crate::units::{Energy, Mass, Moment, Span, Strength, Temperature, Volume};
+use crate::units::{Area, Concentration, Energy, Mass, Moment, Span, Strength, Temperature, Volume};
 
 /// Numbers the orders of one run, in order of arrival, from 0. A stream of orders gives many.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
@@ -54,8 +54,46 @@ pub struct BathSample {
     pub evaporated: Mass,
     /// Topped up.
     pub topped_up: Mass,
-    /// Dragged out.
+    /// Taken away: dragged out on work, or thrown away in care.
     pub dragged_out: Mass,
+    /// How it reads; none where the bath does not wear.
+    pub readings: Option<BathReadings>,
+}
+
+/// How a bath reads.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BathReadings {
+    /// Total acid.
+    pub total_acid: Strength,
+    /// Free acid.
+    pub free_acid: Strength,
+    /// Ferrous iron.
+    pub iron: Concentration,
+    /// Stirred-up sludge, dry.
+    pub stirred: Mass,
+    /// Settled sludge, dry.
+    pub settled: Mass,
+    /// Surface coated since it was made up.
+    pub area: Area,
+    /// Loads since it was made up.
+    pub uses: u32,
+}
+
+/// What a load did in a bath.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Coated {
+    /// Conversion of its coating, the integral of dt / tau: the weight on each surface follows from it.
+    pub conversion: f64,
+    /// Coating formed.
+    pub coating: Mass,
+    /// Metal dissolved; with the hydrogen and the drag-out nothing where the bath does not wear.
+    pub metal: Mass,
+    /// Hydrogen set free, at 20 °C.
+    pub hydrogen: Volume,
+    /// Bath that left with it.
+    pub dragged_out: Volume,
+    /// The bath was too weak to do all of it.
+    pub exhausted: bool,
 }
 
 /// What hands are asked to do.
@@ -71,6 +109,113 @@ pub enum TaskKind {
     TopUp,
     /// Renew the water of a rinse.
     Renew,
+    /// Add concentrate to a bath.
+    AddConcentrate,
+    /// Bring free acid and total acid into their ratio.
+    TrimRatio,
+    /// Put steel wool in.
+    PutWoolIn,
+    /// Take what is left of it out.
+    TakeWoolOut,
+    /// Decant a settled bath from its sludge.
+    Decant,
+    /// Set up the filter and pour the heel on it.
+    SetUpFilter,
+    /// Fill the bath back and make its volume good.
+    FillBack,
+    /// Throw bath away and make it up anew.
+    MakeUpAnew,
+}
+
+impl TaskKind {
+    /// In words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::PutIn => "put in",
+            Self::Work => "work",
+            Self::TakeOut => "take out",
+            Self::TopUp => "top up",
+            Self::Renew => "renew rinse",
+            Self::AddConcentrate => "add concentrate",
+            Self::TrimRatio => "trim ratio",
+            Self::PutWoolIn => "put wool in",
+            Self::TakeWoolOut => "take wool out",
+            Self::Decant => "decant",
+            Self::SetUpFilter => "set up filter",
+            Self::FillBack => "fill back",
+            Self::MakeUpAnew => "make up anew",
+        }
+    }
+
+    /// Whether it is care of a bath, topping up among it.
+    #[must_use]
+    pub const fn is_care(self) -> bool {
+        !matches!(self, Self::PutIn | Self::Work | Self::TakeOut)
+    }
+}
+
+/// What care does to a bath.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum CareKind {
+    /// Adds concentrate.
+    Replenish,
+    /// Takes free acid out.
+    RaiseRatio,
+    /// Adds free acid.
+    LowerRatio,
+    /// Dissolves steel wool.
+    Condition,
+    /// Cools, settles, decants, filters, fills back.
+    Filter,
+    /// Cools, settles, decants, throws the heel away.
+    Settle,
+    /// Throws the lower half away and makes it up anew.
+    RenewHalf,
+    /// Throws all of it away and makes it up anew.
+    Renew,
+}
+
+impl CareKind {
+    /// In words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Replenish => "replenish",
+            Self::RaiseRatio => "raise ratio",
+            Self::LowerRatio => "lower ratio",
+            Self::Condition => "condition",
+            Self::Filter => "filter",
+            Self::Settle => "settle",
+            Self::RenewHalf => "renew half",
+            Self::Renew => "renew",
+        }
+    }
+
+    /// Whether the bath is cooled for it.
+    #[must_use]
+    pub const fn is_stop(self) -> bool {
+        matches!(self, Self::Filter | Self::Settle | Self::RenewHalf | Self::Renew)
+    }
+}
+
+/// What care used up and what it left over.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct CareUse {
+    /// Distilled or deionised water added, cold.
+    pub water: Volume,
+    /// Concentrate added.
+    pub concentrate: Volume,
+    /// Another chemical, pure, or steel wool dissolved.
+    pub chemical: Mass,
+    /// Bath thrown away or lost.
+    pub wasted: Volume,
+    /// Sludge taken out, dry.
+    pub sludge: Mass,
+    /// Hydrogen set free, at 20 °C.
+    pub hydrogen: Volume,
+    /// Filter media used up.
+    pub media: u32,
 }
 
 /// A task of hands, at a station.
@@ -262,6 +407,15 @@ pub enum Event {
         /// The tank.
         tank: StationId,
     },
+    /// A load was lifted out of a bath, and what it did there.
+    Coated {
+        /// The load.
+        load: LoadNo,
+        /// The tank.
+        tank: StationId,
+        /// What.
+        coated: Box<Coated>,
+    },
     /// Water was made good.
     ToppedUp {
         /// The tank.
@@ -291,6 +445,22 @@ pub enum Event {
         station: StationId,
         /// Clean water put in, as much spent water let out.
         volume: Volume,
+    },
+    /// Care of a bath begins; no load goes in until it ends.
+    CareBegins {
+        /// The tank.
+        tank: StationId,
+        /// What is done.
+        care: CareKind,
+    },
+    /// Care of a bath has ended.
+    CareEnds {
+        /// The tank.
+        tank: StationId,
+        /// What was done.
+        care: CareKind,
+        /// What it took.
+        used: Box<CareUse>,
     },
     /// A hot tank is left alone from here on.
     LeftAlone {

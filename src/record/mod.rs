@@ -18,10 +18,12 @@ mod window;
 pub use cargo::{Came, Cargo, Lot};
 pub use chain::{Cause, Chain, Piece};
 pub use csv::{CsvError, from_csv, to_csv, to_json};
-pub use event::{BathSample, Breach, Event, HeaterState, LoadNo, OrderNo, Task, TaskKind};
+pub use event::{
+    BathReadings, BathSample, Breach, CareKind, CareUse, Coated, Event, HeaterState, LoadNo, OrderNo, Task, TaskKind,
+};
 pub(crate) use figures::hours_open;
 pub use figures::{
-    BathFigure, Caution, Cost, Figures, OrderFigure, RinseFigure, TankFigure, TankLoad, TankShares, Warning,
+    BathFigure, CareFigure, Caution, Cost, Figures, OrderFigure, RinseFigure, TankFigure, TankLoad, TankShares, Warning,
     WarningKind,
 };
 pub use labels::Labels;

@@ -18,7 +18,7 @@ pub enum TankState {
     Coating(LoadNo),
     /// Coming back to the holding temperature after a load or a top-up.
     Recovering,
-    /// Under care: topped up.
+    /// Under care: topped up, replenished, filtered, renewed.
     Care,
 }
 
@@ -73,6 +73,7 @@ pub(super) struct Now {
     been_in_band: bool,
     load: Option<LoadNo>,
     cared_for_by: Option<u32>,
+    care: bool,
 }
 
 impl Now {
@@ -95,6 +96,8 @@ impl Now {
             } if station == tank => {
                 self.cared_for_by = Some(hand);
             }
+            Event::CareBegins { tank: t, .. } if t == tank => self.care = true,
+            Event::CareEnds { tank: t, .. } if t == tank => self.care = false,
             Event::HandsFree { hand } if self.cared_for_by == Some(hand) => self.cared_for_by = None,
             _ => {}
         }
@@ -113,7 +116,7 @@ impl Now {
         if let Some(load) = self.load {
             return TankState::Coating(load);
         }
-        if self.cared_for_by.is_some() {
+        if self.care || self.cared_for_by.is_some() {
             return TankState::Care;
         }
         match self.heater {

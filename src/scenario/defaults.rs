@@ -43,7 +43,7 @@ const fn recipe(constant: usize) -> &'static str {
 }
 
 /// The keys of the chemistry and their places in the table of constants.
-const CHEMISTRY: [(&str, usize); 19] = [
+const CHEMISTRY: [(&str, usize); 18] = [
     ("make-up", 0),
     ("coating by metal", 1),
     ("iron in coating", 2),
@@ -51,7 +51,6 @@ const CHEMISTRY: [(&str, usize); 19] = [
     ("iron oxidised hot", 4),
     ("iron oxidised idle", 5),
     ("hydrolysed", 6),
-    ("drag-out", 7),
     ("acid by metal", 8),
     ("concentrate for a point", 9),
     ("concentrate ratio", 10),
@@ -147,7 +146,6 @@ const TABLE: &[DefaultValue] = &[
     of("baths.chemistry.iron oxidised hot", "1 %", recipe(4)),
     of("baths.chemistry.iron oxidised idle", "0.1 %", recipe(5)),
     of("baths.chemistry.hydrolysed", "40 %", recipe(6)),
-    of("baths.chemistry.drag-out", "150 mL/m2", recipe(7)),
     of("baths.chemistry.acid by metal", "2.4", recipe(8)),
     of("baths.chemistry.concentrate for a point", "0.475 %", recipe(9)),
     of("baths.chemistry.concentrate ratio", "6", recipe(10)),

@@ -27,6 +27,15 @@ pub enum StepCaution {
     TopUp,
     /// Spent rinse water is let out. EPA handbooks for small shops; local rules.
     SpentRinse,
+    /// Concentrate into a hot bath. General rule: acid slowly into water; follow the safety data sheet.
+    Concentrate,
+    /// Steel wool in acid. Trade report on froth over the rim; amounts common practice, no source.
+    Wool,
+    /// A bath is handled, and what is left of it. EPA handbooks for small businesses: spent bath and sludge are
+    /// controlled waste in many places.
+    Waste,
+    /// A fresh bath. General rule: start with the water already in the tank.
+    MakeUp,
     /// Blasting. Common practice, no source; local rules.
     Blast,
     /// Oiling. 29 CFR 1926.252(e), 30 CFR 56.4104: oily rags in covered metal bins.
@@ -51,6 +60,10 @@ impl StepCaution {
             Self::Foam => "Watch for foam: a hand's breadth free.",
             Self::TopUp => "Steam and splashes: face away, thin stream.",
             Self::SpentRinse => "Spent rinse is controlled waste: not down drains.",
+            Self::Concentrate => "Slowly, acid into bath, never the reverse.",
+            Self::Wool => "Froths: small lots, wait between; no flame.",
+            Self::Waste => "Cool, gloved; sludge and waste: ask first.",
+            Self::MakeUp => "Water first, then acid, slowly; ask about waste.",
             Self::Blast => "No silica sand; respirator; dust collection on.",
             Self::Oil => "Oily rags into the covered metal bin.",
             Self::Bake => "Bake before oiling: hot oil fumes, burns.",
@@ -94,6 +107,10 @@ mod tests {
             Foam,
             TopUp,
             SpentRinse,
+            Concentrate,
+            Wool,
+            Waste,
+            MakeUp,
             Blast,
             Oil,
             Bake,

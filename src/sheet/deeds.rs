@@ -19,6 +19,7 @@ impl Maker<'_> {
                 _ => self.work(deed, load),
             },
             (None, Some(first)) if first.kind == TaskKind::Renew => self.renew(deed),
+            (None, Some(first)) if first.kind != TaskKind::TopUp => self.care(deed, first),
             _ => self.top_up(deed),
         }
     }

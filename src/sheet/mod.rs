@@ -1,5 +1,6 @@
 //! The day sheet: what to do, when, in order, with cautions. Made from a record, given as data, text and CSV.
 
+mod cares;
 mod caution;
 mod csv;
 mod deeds;

@@ -1,5 +1,6 @@
 //! From deeds, baths, orders and breaks to rows.
 
+use super::cares::{Cared, cares};
 use super::tasks::{deeds, step};
 use super::{DaySheet, Row, RowKind};
 use crate::print::{list, number, plural};
@@ -64,6 +65,7 @@ pub(super) struct Maker<'a> {
     pub(super) heavy: BTreeSet<LoadNo>,
     pub(super) breaches: BTreeMap<(LoadNo, StepRef), Breach>,
     pub(super) top_ups: Vec<(StationId, Moment, Volume)>,
+    pub(super) cares: Vec<Cared>,
 }
 
 impl<'a> Maker<'a> {
@@ -82,6 +84,7 @@ impl<'a> Maker<'a> {
             heavy: heavy.flat_map(|w| w.at.iter().filter_map(|c| c.load)).collect(),
             breaches: BTreeMap::new(),
             top_ups: Vec::new(),
+            cares: cares(record),
         };
         for entry in &record.entries {
             match entry.event {
@@ -100,6 +103,7 @@ impl<'a> Maker<'a> {
             .iter()
             .map(|d| self.deed(d))
             .collect();
+        rows.extend(self.stops());
         rows.extend(self.heaters());
         rows.extend(self.ready());
         rows.extend(self.breaks());

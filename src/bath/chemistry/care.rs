@@ -128,6 +128,32 @@ impl Chemistry {
         self.discard(loss, Share::ZERO)
     }
 
+    /// Decants it from its settled sludge and filters the heel, a share of its volume: all that had settled and what
+    /// was stirred up in the heel stays in the filter, with so much bath.
+    ///
+    /// # Errors
+    /// When the loss is all there is.
+    pub fn filter_heel(&mut self, heel: Share, loss: Volume) -> Result<(), Exhausted> {
+        if loss >= self.volume {
+            return Err(Exhausted::Volume);
+        }
+        self.take_sludge(heel, Share::fraction(1.0));
+        self.discard(loss, Share::ZERO)
+    }
+
+    /// A share of the stirred-up sludge goes to the bottom.
+    pub fn let_settle(&mut self, share: Share) {
+        self.settle(share.in_fraction());
+    }
+
+    /// Concentrate that brings it to a strength when it is then filled to a volume with water.
+    #[must_use]
+    pub fn concentrate_to(&self, recipe: &Recipe, total_acid: Strength, full: Volume) -> Volume {
+        let short = (total_acid * full - self.total_acid() * self.volume).max(Amount::ZERO);
+        let per_litre = Amount::point_litres(1.0 / recipe.concentrate_per_point.in_fraction());
+        Volume::litres(short / per_litre)
+    }
+
     /// Stirs up a share of what lies on the bottom.
     pub fn stir_up(&mut self, share: Share) {
         let up = self.settled * share.in_fraction().clamp(0.0, 1.0);

@@ -23,6 +23,27 @@ pub enum Watched {
     Contaminants,
 }
 
+impl Watched {
+    /// What passes its limit, in words.
+    #[must_use]
+    pub const fn words(self, side: Side) -> &'static str {
+        match (self, side) {
+            (Self::Strength, Side::Below) => "strength too low",
+            (Self::Strength, Side::Above) => "strength too high",
+            (Self::Ratio, Side::Below) => "ratio too low",
+            (Self::Ratio, Side::Above) => "ratio too high",
+            (Self::Iron, Side::Below) => "too little iron",
+            (Self::Iron, Side::Above) => "too much iron",
+            (Self::Sludge, _) => "too much sludge",
+            (Self::Temperature, Side::Below) => "too cold",
+            (Self::Temperature, Side::Above) => "too hot",
+            (Self::Level, Side::Below) => "level too low",
+            (Self::Level, Side::Above) => "level too high",
+            (Self::Contaminants, _) => "foreign metal or oil in it",
+        }
+    }
+}
+
 /// On which side a limit was passed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Side {

@@ -65,7 +65,8 @@ const MOST_LANES: u32 = 24;
 fn bar(read: &Read<'_>, task: Task, from: Moment, to: Moment) -> HandBar {
     let step = match (task.kind, task.load) {
         (TaskKind::Renew, _) => Some("fresh rinse"),
-        (TaskKind::TopUp, _) | (_, None) => Some("top up"),
+        (kind, _) if kind.is_care() => Some(kind.words()),
+        (_, None) => None,
         (_, Some((_, at))) => read.step(at).map(|s| s.name.as_str()),
     };
     HandBar {

@@ -31,6 +31,8 @@ pub(super) struct Facts<'s> {
     pub(super) tanks: BTreeMap<StationId, Vec<TankStretch>>,
     /// Breaks and closed hours: from, to, whether a break.
     pub(super) rests: Vec<(Moment, Moment, bool)>,
+    /// Care of tanks: which, from, to.
+    pub(super) cares: Vec<(StationId, Moment, Moment)>,
     /// Joins: moment, holder, the load that came.
     pub(super) joins: Vec<(Moment, LoadNo, LoadNo)>,
 }
@@ -48,6 +50,7 @@ impl<'s> Facts<'s> {
                 .map(|(id, ..)| (id, tank_states(record, id)))
                 .collect(),
             rests: rests(shop),
+            cares: Vec::new(),
             joins: Vec::new(),
         };
         facts.read(record);
@@ -74,6 +77,12 @@ impl<'s> Facts<'s> {
                     }
                 }
                 Event::PlaceFree { load, station } => self.freed.push((station, at, load)),
+                Event::CareBegins { tank, .. } => self.cares.push((tank, at, Moment::NEVER)),
+                Event::CareEnds { tank, .. } => {
+                    if let Some(open) = self.cares.iter_mut().rev().find(|c| c.0 == tank) {
+                        open.2 = at;
+                    }
+                }
                 Event::Joins { load, into } => self.joins.push((at, into, load)),
                 Event::Bath { tank, ref sample } => match sample.heater {
                     HeaterState::Off => {

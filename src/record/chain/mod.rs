@@ -31,6 +31,8 @@ pub enum Cause {
     Work(String),
     /// Topping up.
     TopUp,
+    /// A bath was under care: replenished, filtered, renewed.
+    Care,
     /// Hands were busy, with what the record does not tell.
     Hands,
     /// The places of a station were taken, by what the record does not tell.
@@ -111,6 +113,7 @@ impl Cause {
             Self::PutInTakeOut => "putting in and taking out".into(),
             Self::Work(step) => step.clone(),
             Self::TopUp => "top-up".into(),
+            Self::Care => "care of the bath".into(),
             Self::Hands => "waiting for hands".into(),
             Self::Place(station) => match shop.stations.get(station.index()) {
                 Some(station) => format!("waiting for a place, {}", station.name),

@@ -181,6 +181,9 @@ impl Walk<'_, '_> {
         if self.follow_hands(since, until) || (!to_lift && self.follow_place(visit.station)) {
             return;
         }
+        if !to_lift && self.follow_care(since, visit.station) {
+            return;
+        }
         if !to_lift && self.follow_heat(since, visit.station) {
             return;
         }
@@ -210,7 +213,7 @@ impl Walk<'_, '_> {
                 self.at_work_of(task.task.kind, task.from);
             }
             Some(_) => return false,
-            None => self.charge(task.from.max(since), care(task.task.kind)),
+            None => self.charge(task.from.max(since), tank_work(task.task.kind)),
         }
         true
     }
@@ -222,7 +225,7 @@ impl Walk<'_, '_> {
         let visit = way.and_then(|w| w.visits.iter().rev().find(|v| v.set_in <= from));
         let cause = match (kind, visit) {
             (TaskKind::Work, Some(visit)) => work_cause(facts.shop, visit.step),
-            (TaskKind::TopUp | TaskKind::Renew, _) => care(kind),
+            (kind, _) if kind.is_care() => tank_work(kind),
             _ => Cause::PutInTakeOut,
         };
         self.charge(from, cause);
@@ -234,6 +237,16 @@ impl Walk<'_, '_> {
             return false;
         };
         self.load = load;
+        true
+    }
+
+    /// The tank was under care until now.
+    fn follow_care(&mut self, since: Moment, tank: StationId) -> bool {
+        let ended = |c: &&(StationId, Moment, Moment)| c.0 == tank && c.1 < self.at && self.at <= c.2;
+        let Some(&(_, from, _)) = self.facts.cares.iter().find(ended) else {
+            return false;
+        };
+        self.charge(from.max(since), Cause::Care);
         true
     }
 
@@ -309,6 +322,15 @@ fn work_cause(shop: &Shop, at: StepRef) -> Cause {
     }
 }
 
+/// Work of hands that no load stands behind.
+fn tank_work(kind: TaskKind) -> Cause {
+    match kind {
+        TaskKind::TopUp => Cause::TopUp,
+        TaskKind::Renew => Cause::Work("fresh rinse water".into()),
+        _ => Cause::Care,
+    }
+}
+
 /// A wait that nothing in the record ends: what it is by its kind.
 fn guess(shop: &Shop, visit: &Visit, to_lift: bool) -> Cause {
     let tank = shop
@@ -322,13 +344,5 @@ fn guess(shop: &Shop, visit: &Visit, to_lift: bool) -> Cause {
         (false, true) => Cause::KeptBack,
         (false, false) if shop.rules.look_ahead => Cause::KeptBack,
         (false, false) => Cause::Hands,
-    }
-}
-
-/// What care that no load stands behind is called.
-fn care(kind: TaskKind) -> Cause {
-    match kind {
-        TaskKind::Renew => Cause::Work("fresh rinse water".into()),
-        _ => Cause::TopUp,
     }
 }

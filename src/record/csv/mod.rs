@@ -12,18 +12,26 @@
 //! | `route`, `step`, `step_name` | place of the route in the scenario and of the step on it, from 0; the step's name |
 //! | `back_to` | step that a failed load goes back to, on the same route |
 //! | `station`, `station_name` | place of the station in the scenario, from 0; its name. Tanks are stations |
-//! | `hand`, `task` | pair of hands, from 0; `put in`, `work`, `take out` or `top up` |
+//! | `hand`, `task` | pair of hands, from 0; `put in`, `work`, `take out`, `top up`, or a task of care |
 //! | `planned_us`, `most_us` | planned and longest stay, in microseconds |
 //! | `limit`, `by_us` | the limit that was not kept, `waited` or `stayed`, and by how many microseconds |
 //! | `until_us` | until when a hot tank is left alone |
-//! | `volume_m3` | volume of the bath, or of the water topped up at room temperature, in m3 |
+//! | `volume_m3` | volume of the bath, of the water topped up or added in care at room temperature, or of the drag-out, in m3 |
 //! | `temperature_c`, `water_kg`, `heater`, `lid` | the bath: °C; kg of water; `off`, `heating` or `holding`; `true` or `false` |
 //! | `drawn_j`, `heated_j`, `lost_j`, `carried_j`, `to_loads_j` | energies since the start of the run, in J |
 //! | `evaporated_kg`, `topped_up_kg`, `dragged_out_kg` | water since the start of the run, in kg |
+//! | `total_acid_points`, `free_acid_points`, `iron_g_l` | how the bath reads; empty where it does not wear |
+//! | `stirred_sludge_kg`, `settled_sludge_kg` | its sludge, dry, in kg |
+//! | `area_m2`, `uses` | surface coated and loads since it was made up |
+//! | `conversion` | of the coating of a load, the integral of dt / tau |
+//! | `coating_kg`, `metal_kg`, `hydrogen_m3` | coating formed, metal dissolved in kg, hydrogen set free at 20 °C in m3 |
+//! | `exhausted` | whether the bath was too weak for the load |
+//! | `care` | what care was done |
+//! | `concentrate_m3`, `chemical_kg`, `wasted_m3`, `sludge_kg`, `media` | what it used and left over, filter media among it |
 //!
 //! Events: `opens`, `closes`, `break begins`, `break ends`, `order arrives`, `load made`, `joins`, `waits`, `set in`,
 //! `work begins`, `work pauses`, `work resumes`, `work ends`, `lift begins`, `place free`, `step done`, `breaks`, `fails`,
-//! `load ready`, `order ready`, `hands take`, `hands free`, `bath`, `in band`, `topped up`, `left alone`.
+//! `load ready`, `order ready`, `hands take`, `hands free`, `bath`, `in band`, `topped up`, `left alone`, `coated`, `care begins`, `care ends`.
 //!
 //! Numbers are printed with as many digits as bring back the same bits. The columns for people (`clock` and the names)
 //! follow from the others; a file in which they say something else is refused.

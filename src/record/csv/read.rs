@@ -2,11 +2,13 @@
 
 use super::CsvError;
 use super::columns::{Column, Row};
-use super::write::{HEATERS, TASKS};
-use crate::record::event::{BathSample, Breach, Event, LoadNo, OrderNo, Task};
+use super::write::{CARES, HEATERS, TASKS};
+use crate::record::event::{
+    BathReadings, BathSample, Breach, CareUse, Coated, Event, LoadNo, OrderNo, Task,
+};
 use crate::record::watch::Entry;
 use crate::shop::{OrderId, RouteId, Shop, StationId, StepIx, StepRef};
-use crate::units::{Energy, Mass, Moment, Quantity, Span, Strength, Temperature, Volume};
+use crate::units::{Area, Concentration, Energy, Mass, Moment, Quantity, Span, Strength, Temperature, Volume};
 
 /// Reads rows of one shop.
 pub(super) struct Reading<'a> {
@@ -77,6 +79,20 @@ impl<'a> Reading<'a> {
             "renewed" => Event::Renewed {
                 station: self.station(row)?,
                 volume: Volume::from_base(row.number(Column::Volume)?),
+            },
+            "coated" => Event::Coated {
+                load: load(row)?,
+                tank: self.station(row)?,
+                coated: Box::new(coating(row)?),
+            },
+            "care begins" => Event::CareBegins {
+                tank: self.station(row)?,
+                care: row.word(Column::Care, &CARES)?,
+            },
+            "care ends" => Event::CareEnds {
+                tank: self.station(row)?,
+                care: row.word(Column::Care, &CARES)?,
+                used: Box::new(care_use(row)?),
             },
             "left alone" => Event::LeftAlone {
                 tank: self.station(row)?,
@@ -222,5 +238,49 @@ fn sample(row: &Row) -> Result<BathSample, CsvError> {
         evaporated: mass(Column::Evaporated)?,
         topped_up: mass(Column::ToppedUp)?,
         dragged_out: mass(Column::DraggedOut)?,
+        readings: readings(row)?,
+    })
+}
+
+/// How a bath reads, where anything is written of it.
+fn readings(row: &Row) -> Result<Option<BathReadings>, CsvError> {
+    if row.text(Column::TotalAcid).is_empty() {
+        return Ok(None);
+    }
+    let mass = |column| row.number(column).map(Mass::from_base);
+    Ok(Some(BathReadings {
+        total_acid: Strength::from_base(row.number(Column::TotalAcid)?),
+        free_acid: Strength::from_base(row.number(Column::FreeAcid)?),
+        iron: Concentration::from_base(row.number(Column::Iron)?),
+        stirred: mass(Column::Stirred)?,
+        settled: mass(Column::Settled)?,
+        area: Area::from_base(row.number(Column::Area)?),
+        uses: row.get(Column::Uses)?,
+    }))
+}
+
+fn coating(row: &Row) -> Result<Coated, CsvError> {
+    let volume = |column| row.number(column).map(Volume::from_base);
+    Ok(Coated {
+        conversion: row.number(Column::Conversion)?,
+        coating: Mass::from_base(row.number(Column::Coating)?),
+        metal: Mass::from_base(row.number(Column::Metal)?),
+        hydrogen: volume(Column::Hydrogen)?,
+        dragged_out: volume(Column::Volume)?,
+        exhausted: row.get(Column::Exhausted)?,
+    })
+}
+
+fn care_use(row: &Row) -> Result<CareUse, CsvError> {
+    let volume = |column| row.number(column).map(Volume::from_base);
+    let mass = |column| row.number(column).map(Mass::from_base);
+    Ok(CareUse {
+        water: volume(Column::Volume)?,
+        concentrate: volume(Column::Concentrate)?,
+        chemical: mass(Column::Chemical)?,
+        wasted: volume(Column::Wasted)?,
+        sludge: mass(Column::Sludge)?,
+        hydrogen: volume(Column::Hydrogen)?,
+        media: row.get(Column::Media)?,
     })
 }

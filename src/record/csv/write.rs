@@ -1,17 +1,38 @@
 //! From an event to its row.
 
 use super::columns::{Column, Row};
-use crate::record::event::{BathSample, Breach, Event, HeaterState, LoadNo, OrderNo, Task, TaskKind};
+use crate::record::event::{
+    BathSample, Breach, CareKind, CareUse, Coated, Event, HeaterState, LoadNo, OrderNo, Task, TaskKind,
+};
 use crate::record::watch::Entry;
 use crate::shop::{Arrival, OrderId, Shop, StationId, StepRef};
 use crate::units::{Moment, Quantity};
 
-pub(super) const TASKS: [(&str, TaskKind); 5] = [
-    ("put in", TaskKind::PutIn),
-    ("work", TaskKind::Work),
-    ("take out", TaskKind::TakeOut),
-    ("top up", TaskKind::TopUp),
-    ("renew", TaskKind::Renew),
+pub(super) const TASKS: [(&str, TaskKind); 13] = [
+    (TaskKind::PutIn.words(), TaskKind::PutIn),
+    (TaskKind::Work.words(), TaskKind::Work),
+    (TaskKind::TakeOut.words(), TaskKind::TakeOut),
+    (TaskKind::TopUp.words(), TaskKind::TopUp),
+    (TaskKind::Renew.words(), TaskKind::Renew),
+    (TaskKind::AddConcentrate.words(), TaskKind::AddConcentrate),
+    (TaskKind::TrimRatio.words(), TaskKind::TrimRatio),
+    (TaskKind::PutWoolIn.words(), TaskKind::PutWoolIn),
+    (TaskKind::TakeWoolOut.words(), TaskKind::TakeWoolOut),
+    (TaskKind::Decant.words(), TaskKind::Decant),
+    (TaskKind::SetUpFilter.words(), TaskKind::SetUpFilter),
+    (TaskKind::FillBack.words(), TaskKind::FillBack),
+    (TaskKind::MakeUpAnew.words(), TaskKind::MakeUpAnew),
+];
+
+pub(super) const CARES: [(&str, CareKind); 8] = [
+    (CareKind::Replenish.words(), CareKind::Replenish),
+    (CareKind::RaiseRatio.words(), CareKind::RaiseRatio),
+    (CareKind::LowerRatio.words(), CareKind::LowerRatio),
+    (CareKind::Condition.words(), CareKind::Condition),
+    (CareKind::Filter.words(), CareKind::Filter),
+    (CareKind::Settle.words(), CareKind::Settle),
+    (CareKind::RenewHalf.words(), CareKind::RenewHalf),
+    (CareKind::Renew.words(), CareKind::Renew),
 ];
 
 pub(super) const HEATERS: [(&str, HeaterState); 3] = [
@@ -129,6 +150,23 @@ impl<'a> Writing<'a> {
                 row.set(Column::First, first.base());
                 row.set(Column::Last, last.base());
             }
+            Event::CareBegins { tank, care } => {
+                self.station(row, tank);
+                row.set(Column::Care, word(&CARES, &care));
+            }
+            Event::CareEnds { tank, care, ref used } => {
+                self.station(row, tank);
+                row.set(Column::Care, word(&CARES, &care));
+                care_use(row, used);
+            }
+            Event::Coated {
+                load,
+                tank,
+                ref coated,
+            } => {
+                self.place(row, load, None, Some(tank));
+                coating(row, coated);
+            }
             Event::LeftAlone { tank, until } => {
                 self.station(row, tank);
                 row.set(Column::Until, until.in_micros());
@@ -238,6 +276,34 @@ fn bath(row: &mut Row, s: &BathSample) {
     row.set(Column::Evaporated, s.evaporated.base());
     row.set(Column::ToppedUp, s.topped_up.base());
     row.set(Column::DraggedOut, s.dragged_out.base());
+    if let Some(r) = &s.readings {
+        row.set(Column::TotalAcid, r.total_acid.base());
+        row.set(Column::FreeAcid, r.free_acid.base());
+        row.set(Column::Iron, r.iron.base());
+        row.set(Column::Stirred, r.stirred.base());
+        row.set(Column::Settled, r.settled.base());
+        row.set(Column::Area, r.area.base());
+        row.set(Column::Uses, r.uses);
+    }
+}
+
+fn coating(row: &mut Row, c: &Coated) {
+    row.set(Column::Conversion, c.conversion);
+    row.set(Column::Coating, c.coating.base());
+    row.set(Column::Metal, c.metal.base());
+    row.set(Column::Hydrogen, c.hydrogen.base());
+    row.set(Column::Volume, c.dragged_out.base());
+    row.set(Column::Exhausted, c.exhausted);
+}
+
+fn care_use(row: &mut Row, u: &CareUse) {
+    row.set(Column::Volume, u.water.base());
+    row.set(Column::Concentrate, u.concentrate.base());
+    row.set(Column::Chemical, u.chemical.base());
+    row.set(Column::Wasted, u.wasted.base());
+    row.set(Column::Sludge, u.sludge.base());
+    row.set(Column::Hydrogen, u.hydrogen.base());
+    row.set(Column::Media, u.media);
 }
 
 fn name(event: &Event) -> &'static str {
@@ -267,6 +333,9 @@ fn name(event: &Event) -> &'static str {
         Event::Bath { .. } => "bath",
         Event::InBand { .. } => "in band",
         Event::ToppedUp { .. } => "topped up",
+        Event::Coated { .. } => "coated",
+        Event::CareBegins { .. } => "care begins",
+        Event::CareEnds { .. } => "care ends",
         Event::LeftAlone { .. } => "left alone",
         Event::Rinsed { .. } => "rinsed",
         Event::Renewed { .. } => "renewed",

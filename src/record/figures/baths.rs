@@ -1,8 +1,25 @@
-//! What the tanks hold. Readings other than area and uses are carried unchanged from the start: nothing in a record
-//! says yet how the work changes them.
+//! What the tanks hold, how they were kept, and how far they still go.
 
 use super::loads::TankLoad;
-use crate::shop::{BathId, BathState, Shop, StationId};
+use crate::bath::water::measuring_density;
+use crate::bath::chemistry::{Chemistry, Life, Mix, Readings, life_left};
+use crate::record::event::{BathReadings, BathSample, CareKind, CareUse, Coated, Event, HeaterState};
+use crate::record::watch::Record;
+use crate::shop::{BathId, BathRecipe, BathState, Shop, StationId, Tank};
+use crate::units::{Area, AreaPerVolume, CoatWeight, Concentration, Mass, Moment, Quantity, Span, Volume, VolumePerArea};
+
+/// Care of a bath, from beginning to end.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CareFigure {
+    /// What was done.
+    pub kind: CareKind,
+    /// When it began.
+    pub from: Moment,
+    /// When it ended.
+    pub to: Moment,
+    /// What it took.
+    pub used: CareUse,
+}
 
 /// The bath in one tank at the end.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,41 +30,173 @@ pub struct BathFigure {
     pub bath: BathId,
     /// Its name; with the tank's where several tanks hold the same bath.
     pub name: String,
-    /// Area and uses at the end, the other readings as they were at the start.
+    /// How it reads at the end.
     pub now: BathState,
+    /// Coating formed in it.
+    pub coating: Mass,
+    /// Surface coated in it.
+    pub coated: Area,
+    /// Metal that dissolved in it from the work.
+    pub metal: Mass,
+    /// Hydrogen set free, by work and steel wool, at 20 °C.
+    pub hydrogen: Volume,
+    /// Bath that left on the work.
+    pub dragged_out: Volume,
+    /// Care that was ended, in order.
+    pub care: Vec<CareFigure>,
+    /// How far it still goes at the present mix of work; none where it does not wear, or did no work.
+    pub life: Option<Life>,
 }
 
-pub(super) fn of(shop: &Shop, loads: &[TankLoad]) -> Vec<BathFigure> {
-    shop.tanks()
-        .filter_map(|(id, station, tank)| {
-            let recipe = shop.baths.get(tank.bath.index())?;
-            let shared = shop.tanks().filter(|(.., t)| t.bath == tank.bath).count() > 1;
-            let mut now = recipe.now;
-            for load in loads.iter().filter(|l| l.tank == id) {
-                now.area += area_per_volume(load, tank.fill);
-                now.uses = now.uses.saturating_add(1);
-            }
-            let name = if shared {
-                format!("{} in {}", recipe.name, station.name)
-            } else {
-                recipe.name.clone()
-            };
-            Some(BathFigure {
-                tank: id,
-                bath: tank.bath,
-                name,
-                now,
-            })
+impl BathFigure {
+    /// All that care used.
+    #[must_use]
+    pub fn used(&self) -> CareUse {
+        self.care.iter().fold(CareUse::default(), |sum, c| CareUse {
+            water: sum.water + c.used.water,
+            concentrate: sum.concentrate + c.used.concentrate,
+            chemical: sum.chemical + c.used.chemical,
+            wasted: sum.wasted + c.used.wasted,
+            sludge: sum.sludge + c.used.sludge,
+            hydrogen: sum.hydrogen + c.used.hydrogen,
+            media: sum.media + c.used.media,
         })
-        .collect()
+    }
 }
 
-fn area_per_volume(load: &TankLoad, fill: crate::units::Volume) -> crate::units::AreaPerVolume {
-    let litres = fill.in_litres();
-    let per_litre = if litres > 0.0 {
-        load.area.in_square_decimetres() / litres
-    } else {
-        0.0
+pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<BathFigure> {
+    let one = |(id, _, tank): (StationId, _, &Tank)| {
+        let recipe = shop.baths.get(tank.bath.index())?;
+        let mut sums = Sums::default();
+        for entry in &record.entries {
+            sums.read(id, entry.at, &entry.event);
+        }
+        Some(sums.figure(shop, id, tank, recipe, loads))
     };
-    crate::units::AreaPerVolume::square_decimetres_per_litre(per_litre)
+    shop.tanks().filter_map(one).collect()
+}
+
+/// What a record says of one tank.
+#[derive(Debug, Default)]
+struct Sums {
+    last: Option<BathSample>,
+    hot: Span,
+    on_since: Option<Moment>,
+    coated: Coated,
+    began: Option<(CareKind, Moment)>,
+    care: Vec<CareFigure>,
+}
+
+impl Sums {
+    fn read(&mut self, id: StationId, at: Moment, event: &Event) {
+        match event {
+            Event::Bath { tank, sample } if *tank == id => {
+                if let Some(since) = self.on_since.take() {
+                    self.hot += at - since;
+                }
+                self.on_since = (sample.heater != HeaterState::Off).then_some(at);
+                self.last = Some(**sample);
+            }
+            Event::Coated { tank, coated, .. } if *tank == id => {
+                self.coated.coating += coated.coating;
+                self.coated.metal += coated.metal;
+                self.coated.hydrogen += coated.hydrogen;
+                self.coated.dragged_out += coated.dragged_out;
+            }
+            Event::CareBegins { tank, care } if *tank == id => self.began = Some((*care, at)),
+            Event::CareEnds { tank, care, used } if *tank == id => {
+                let from = self.began.take().map_or(at, |b| b.1);
+                self.care.push(CareFigure {
+                    kind: *care,
+                    from,
+                    to: at,
+                    used: **used,
+                });
+            }
+            _ => {}
+        }
+    }
+
+    fn figure(self, shop: &Shop, id: StationId, tank: &Tank, recipe: &BathRecipe, loads: &[TankLoad]) -> BathFigure {
+        let own: Vec<&TankLoad> = loads.iter().filter(|l| l.tank == id).collect();
+        let area: Area = own.iter().map(|l| l.area).sum();
+        let now = match self.last.and_then(|s| s.readings) {
+            Some(readings) => state(&readings, tank.fill),
+            None => untouched(recipe, &own, tank.fill),
+        };
+        let care_hydrogen: Volume = self.care.iter().map(|c| c.used.hydrogen).sum();
+        let shared = shop.tanks().filter(|(.., t)| t.bath == tank.bath).count() > 1;
+        let station = shop.stations.get(id.index()).map_or("", |s| s.name.as_str());
+        BathFigure {
+            tank: id,
+            bath: tank.bath,
+            name: if shared { format!("{} in {station}", recipe.name) } else { recipe.name.clone() },
+            life: self.life(shop, tank, recipe, &own, area, &now),
+            now,
+            coating: self.coated.coating,
+            coated: area,
+            metal: self.coated.metal,
+            hydrogen: self.coated.hydrogen + care_hydrogen,
+            dragged_out: self.coated.dragged_out,
+            care: self.care,
+        }
+    }
+
+    /// How far it still goes if the work goes on like this.
+    fn life(
+        &self,
+        shop: &Shop,
+        tank: &Tank,
+        recipe: &BathRecipe,
+        own: &[&TankLoad],
+        area: Area,
+        now: &BathState,
+    ) -> Option<Life> {
+        let loads = own.len() as f64;
+        if !recipe.wears || own.is_empty() || area <= Area::ZERO {
+            return None;
+        }
+        let volume = self.last.map_or(tank.fill, |s| s.water / measuring_density());
+        let readings = Readings {
+            volume,
+            total_acid: now.total_acid,
+            free_acid: now.free_acid,
+            iron: now.iron,
+            sludge: now.sludge * (tank.fill / volume),
+        };
+        let mut chemistry = recipe.chemistry;
+        chemistry.drag_out = VolumePerArea::from_base(self.coated.dragged_out.base() / area.base());
+        let mut bath = Chemistry::new(&chemistry, &readings).ok()?;
+        bath.top_up(tank.fill - volume);
+        let weight = self.coated.coating.in_grams() / area.in_square_metres();
+        let days = shop.calendar.days.len().max(1) as f64;
+        let mix = Mix {
+            weight: CoatWeight::grams_per_square_metre(weight),
+            area: area / loads,
+            hot: self.hot.times(1.0 / loads),
+            loads_by_day: loads / days,
+        };
+        Some(life_left(&chemistry, &recipe.limits, &bath, &mix))
+    }
+}
+
+fn state(r: &BathReadings, fill: Volume) -> BathState {
+    BathState {
+        total_acid: r.total_acid,
+        free_acid: r.free_acid,
+        iron: r.iron,
+        sludge: Concentration::from_base((r.stirred + r.settled).base() / fill.base()),
+        uses: r.uses,
+        area: AreaPerVolume::from_base(r.area.base() / fill.base()),
+    }
+}
+
+/// A bath that does not wear still counts what it did.
+fn untouched(recipe: &BathRecipe, own: &[&TankLoad], fill: Volume) -> BathState {
+    let mut now = recipe.now;
+    for load in own.iter().filter(|_| fill > Volume::ZERO) {
+        now.area += AreaPerVolume::from_base(load.area.base() / fill.base());
+        now.uses = now.uses.saturating_add(1);
+    }
+    now
 }

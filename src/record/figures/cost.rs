@@ -9,16 +9,15 @@ use crate::units::{Energy, Moment, Span, Volume};
 
 /// Costs, in the shop's currency.
 ///
-/// Counted are: power drawn by the heaters; water topped up; every pair of hands from opening to the end of its
-/// day's last work (overtime included), less breaks. Chemicals are not counted: what the work takes out of a bath
-/// is not reckoned.
+/// Counted are: power drawn by the heaters; water topped up and added in care; concentrate added; every pair of hands
+/// from opening to the end of its day's last work (overtime included), less breaks.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cost {
     /// Power.
     pub power: f64,
     /// Water.
     pub water: f64,
-    /// Chemicals; zero.
+    /// Chemicals.
     pub chemicals: f64,
     /// Hands.
     pub hands: f64,
@@ -38,12 +37,19 @@ impl Cost {
 
 pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure]) -> Cost {
     let energy: Energy = tanks.iter().map(|t| t.energy).sum();
-    let water: Volume = tanks.iter().map(|t| t.top_up).sum();
+    let mut water: Volume = tanks.iter().map(|t| t.top_up).sum();
+    let mut concentrate = Volume::ZERO;
+    for entry in &record.entries {
+        if let Event::CareEnds { used, .. } = &entry.event {
+            water += used.water;
+            concentrate += used.concentrate;
+        }
+    }
     let present = present(shop, record).times(f64::from(shop.hands));
     Cost {
         power: energy.in_kilowatt_hours() * shop.prices.power_per_kwh,
         water: water.in_litres() * shop.prices.water_per_litre,
-        chemicals: 0.0,
+        chemicals: concentrate.in_litres() * shop.prices.concentrate_per_litre,
         hands: present.in_hours() * shop.prices.hands_per_hour,
         currency: shop.prices.currency.clone(),
         hands_time: present,

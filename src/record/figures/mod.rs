@@ -8,7 +8,7 @@ mod rinses;
 mod tanks;
 mod warnings;
 
-pub use baths::BathFigure;
+pub use baths::{BathFigure, CareFigure};
 pub use cost::Cost;
 pub use loads::TankLoad;
 pub use orders::OrderFigure;
@@ -73,7 +73,7 @@ impl Figures {
             closing: shop.calendar.days.last().map_or(Moment::NEVER, |d| d.close),
             finish: tally.finish(),
             end: tally.end(),
-            baths: baths::of(shop, &loads),
+            baths: baths::of(shop, record, &loads),
             stations: tally.stations(),
             hands: hands_shares(shop, &tally, last),
             in_system: tally.in_system(),

@@ -3,7 +3,7 @@
 use super::loads::TankLoad;
 use super::orders::OrderFigure;
 use super::rinses::RinseFigure;
-use crate::record::event::{Breach, Event, LoadNo, TaskKind};
+use crate::record::event::{Breach, Event, LoadNo};
 use crate::record::watch::Record;
 use crate::shop::{Held, PartId, Relieves, Shop, StationId, StepRef};
 use crate::units::{Moment, Span, Volume};
@@ -196,9 +196,7 @@ fn event_warning(shop: &Shop, now: Moment, event: &Event) -> Option<(WarningKind
                 ..at(now, Some(tank))
             },
         )),
-        Event::HandsTake { task, .. }
-            if !matches!(task.kind, TaskKind::TopUp | TaskKind::Renew) && after_closing(shop, now) =>
-        {
+        Event::HandsTake { task, .. } if !task.kind.is_care() && after_closing(shop, now) => {
             let load = task.load.map(|(load, _)| load);
             Some((
                 WarningKind::Overtime,

@@ -30,6 +30,7 @@ impl Written {
             evaporated: Mass::ZERO,
             topped_up: Mass::ZERO,
             dragged_out: Mass::ZERO,
+            readings: None,
         };
         self.note(
             when,

@@ -2,7 +2,7 @@
 
 use super::{Key, Kind, Table, may};
 use crate::units::{
-    AreaPerVolume, CoatWeight, Concentration, MassFlux, MassPerVolume, Share, Strength, VolumePerArea,
+    AreaPerVolume, CoatWeight, Concentration, MassFlux, MassPerVolume, Share, Strength,
 };
 
 /// A bath.
@@ -188,11 +188,6 @@ pub(in crate::scenario) static CHEMISTRY: Table = Table {
             "hydrolysed",
             Kind::of::<Share>(),
             "share of the free acid used that the bath gives back, such as 40 %",
-        ),
-        may(
-            "drag-out",
-            Kind::of::<VolumePerArea>(),
-            "bath that leaves on the work, such as 150 mL/m2",
         ),
         may(
             "acid by metal",

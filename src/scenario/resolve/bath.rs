@@ -65,7 +65,7 @@ pub(in crate::scenario) fn chemistry(written: &Chemistry) -> Option<Recipe> {
             _ => Oxidation::ByLoad(written.by_load.as_ref()?.value),
         },
         hydrolysed: written.hydrolysed.as_ref()?.value,
-        drag_out: written.drag_out.as_ref()?.value,
+        drag_out: Recipe::DEFAULT.drag_out,
         metal_counts: written.metal_counts.as_ref()?.value,
         concentrate_per_point: written.concentrate_per_point.as_ref()?.value,
         concentrate_ratio: written.concentrate_ratio.as_ref()?.value,

@@ -4,7 +4,7 @@ use super::Got;
 use crate::scenario::node::{Place, Spot};
 use crate::scenario::walk::Fields;
 use crate::scenario::{time, value};
-use crate::units::{CoatWeight, Concentration, MassFlux, Share, Span, Strength, VolumePerArea};
+use crate::units::{CoatWeight, Concentration, MassFlux, Share, Span, Strength};
 
 /// The growth law.
 #[derive(Debug)]
@@ -36,7 +36,6 @@ pub(in crate::scenario) struct Chemistry {
     /// Where iron is written to be counted by the load, and where by the hour.
     pub(in crate::scenario) counted: (Option<Place>, Option<Place>),
     pub(in crate::scenario) hydrolysed: Got<Share>,
-    pub(in crate::scenario) drag_out: Got<VolumePerArea>,
     pub(in crate::scenario) metal_counts: Got<f64>,
     pub(in crate::scenario) concentrate_per_point: Got<Share>,
     pub(in crate::scenario) concentrate_ratio: Got<f64>,
@@ -67,7 +66,6 @@ impl Chemistry {
             hot: f.or("iron oxidised hot", value::share),
             idle: f.or("iron oxidised idle", value::share),
             hydrolysed: f.or("hydrolysed", value::share),
-            drag_out: f.or("drag-out", value::quantity),
             metal_counts: f.or("acid by metal", value::above_zero),
             concentrate_per_point: f.or("concentrate for a point", value::share),
             concentrate_ratio: f.or("concentrate ratio", value::above_zero),

@@ -1,0 +1,426 @@
+//! Care of the baths: when it is due, and its stages one after the other.
+//!
+//! A chore is a list of [`Stage`]s. Some take hands, some only time, some wait for a temperature. No load goes into
+//! the bath from the first to the last of them.
+
+use super::engine::{Due, Engine};
+use super::start::{FEED, Pick, Rank};
+use super::state::NONE;
+use super::tank::at_least;
+use crate::bath::Heater;
+use crate::kernel::ENDS;
+use crate::record::{CareKind, CareUse, Event, Task, TaskKind, Watcher};
+use crate::shop::{Chore, Reads, Trigger, Trimming};
+use crate::units::{Area, Moment, Quantity, Span, Temperature};
+
+/// How a rule of care stands at one tank.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Track {
+    /// Loads since it was last done.
+    pub(super) loads: u32,
+    /// Surface coated since.
+    pub(super) area: Area,
+    /// Called for by the clock, a break, closing or the last load.
+    pub(super) called: bool,
+    /// Done since the last load: readings do not call for it again, so that no two chores chase each other.
+    pub(super) stale: bool,
+}
+
+/// Care under way.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Job {
+    /// Which rule.
+    pub(super) rule: usize,
+    pub(super) stage: u8,
+    /// The present stage goes on until then; never, while it waits for a temperature or for hands.
+    pub(super) until: Moment,
+    /// When it began.
+    pub(super) began: Moment,
+    /// The hands at work on it.
+    pub(super) hand: u32,
+    /// When the present stage began.
+    pub(super) since: Moment,
+    pub(super) used: CareUse,
+    /// Sludge stirred up when it began to settle, kg, and the share that is left of it afterwards.
+    pub(super) settling: (f64, f64),
+}
+
+/// One stage of a chore.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Stage {
+    /// Cools or warms to a temperature.
+    Reach(Temperature),
+    /// Stands by itself: settles, filters, dissolves wool.
+    Stands,
+    /// Takes hands.
+    Hands(TaskKind),
+}
+
+/// The stages of a chore, in their order.
+pub(super) fn stage(chore: &Chore, at: u8) -> Option<Stage> {
+    use Stage::{Hands, Reach, Stands};
+    let stages: &[Stage] = match *chore {
+        Chore::Replenish { .. } => &[Hands(TaskKind::AddConcentrate)],
+        Chore::Trim { .. } => &[Hands(TaskKind::TrimRatio)],
+        Chore::Condition { at, .. } => {
+            &[Reach(at), Hands(TaskKind::PutWoolIn), Stands, Hands(TaskKind::TakeWoolOut)]
+        }
+        Chore::Stop(stop) if stop.filtered => &[
+            Reach(stop.cool_to),
+            Stands,
+            Hands(TaskKind::Decant),
+            Hands(TaskKind::SetUpFilter),
+            Stands,
+            Hands(TaskKind::FillBack),
+        ],
+        Chore::Stop(stop) => &[
+            Reach(stop.cool_to),
+            Stands,
+            Hands(TaskKind::Decant),
+            Hands(TaskKind::FillBack),
+        ],
+        Chore::Renew { cool_to, .. } => &[Reach(cool_to), Hands(TaskKind::MakeUpAnew)],
+    };
+    stages.get(usize::from(at)).copied()
+}
+
+/// What a chore is called in the record.
+fn kind(chore: &Chore) -> CareKind {
+    match *chore {
+        Chore::Replenish { .. } => CareKind::Replenish,
+        Chore::Trim {
+            by: Trimming::PhosphoricAcid,
+            ..
+        } => CareKind::LowerRatio,
+        Chore::Trim { .. } => CareKind::RaiseRatio,
+        Chore::Condition { .. } => CareKind::Condition,
+        Chore::Stop(stop) if stop.filtered => CareKind::Filter,
+        Chore::Stop(_) => CareKind::Settle,
+        Chore::Renew { share, .. } if share.in_fraction() < 1.0 => CareKind::RenewHalf,
+        Chore::Renew { .. } => CareKind::Renew,
+    }
+}
+
+impl<W: Watcher> Engine<'_, W> {
+    /// The first rule of care that is due at a tank. Rules stand in the order in which they are done.
+    pub(super) fn care_due(&self, tank: u32) -> Option<usize> {
+        let t = &self.tanks[tank as usize];
+        if t.chemistry.is_none() {
+            return None;
+        }
+        let rules = self.plan.rules.care.iter().zip(&t.tracks).enumerate();
+        let due = |(rule, track): (&crate::shop::Care, &Track)| {
+            track.called || rule.when.iter().any(|w| self.calls(tank, *w, track))
+        };
+        rules.filter(|(_, pair)| due(*pair)).map(|(i, _)| i).next_back()
+    }
+
+    fn calls(&self, tank: u32, when: Trigger, track: &Track) -> bool {
+        match when {
+            Trigger::Loads(n) => track.loads >= n,
+            Trigger::Coated(area) => track.area >= area,
+            Trigger::Reads(reads) => !track.stale && self.reads(tank, reads),
+            Trigger::Clock(_) | Trigger::AtBreak | Trigger::AfterLast | Trigger::Overnight => false,
+        }
+    }
+
+    fn reads(&self, tank: u32, reads: Reads) -> bool {
+        let t = &self.tanks[tank as usize];
+        let Some(bath) = &t.chemistry else { return false };
+        match reads {
+            Reads::StrengthBelow(mark) => bath.total_acid() < mark,
+            Reads::RatioBelow(mark) => bath.ratio() < mark,
+            Reads::RatioAbove(mark) => bath.ratio() > mark,
+            Reads::IronBelow(mark) => bath.iron() < mark,
+            Reads::IronAbove(mark) => bath.iron() > mark,
+            Reads::SludgeAbove(mark) => bath.sludge_volume(&self.recipe(tank).chemistry) > mark,
+        }
+    }
+
+    /// Marks every rule with one of these triggers as called for at a tank.
+    pub(super) fn call_care(&mut self, tank: u32, which: impl Fn(Trigger) -> bool) {
+        let rules = self.plan.rules.care.iter();
+        for (rule, track) in rules.zip(&mut self.tanks[tank as usize].tracks) {
+            if track.loads > 0 && rule.when.iter().any(|w| which(*w)) {
+                track.called = true;
+            }
+        }
+    }
+
+    /// Puts the care that the clock calls for today on the calendar.
+    pub(super) fn expect_clock_care(&mut self) {
+        let today = super::tank::midnight(self.now);
+        for rule in &self.plan.rules.care {
+            for when in &rule.when {
+                if let Trigger::Clock(time) = when
+                    && today + *time >= self.now
+                {
+                    self.agenda.schedule(today + *time, ENDS, Due::CareClock);
+                }
+            }
+        }
+    }
+
+    /// A clock time of some rule has come.
+    pub(super) fn care_clock(&mut self) {
+        let (_, time) = self.now.day_and_time();
+        for tank in 0..self.tanks.len() as u32 {
+            self.call_care(tank, |w| w == Trigger::Clock(time));
+            self.mark_tank(tank);
+        }
+    }
+
+    /// Begins whatever care is due at tanks that are empty.
+    pub(super) fn care_begins(&mut self) {
+        if self.plan.rules.care.is_empty() {
+            return;
+        }
+        for tank in 0..self.tanks.len() as u32 {
+            if self.tanks[tank as usize].care.is_none() && self.is_idle(tank) {
+                self.touch(tank);
+                let due = self.care_due(tank);
+                if let Some(rule) = due.filter(|&r| self.worth_it(tank, r)) {
+                    self.begin_care(tank, rule);
+                }
+            }
+        }
+    }
+
+    fn is_idle(&self, tank: u32) -> bool {
+        let t = &self.tanks[tank as usize];
+        t.inside.is_empty() && t.topping.is_none() && self.stations[t.station.index()].used == 0
+    }
+
+    /// What is called for is done where the shop opens again; all else when work is to come and somebody is there.
+    fn worth_it(&self, tank: u32, rule: usize) -> bool {
+        if self.tanks[tank as usize].tracks[rule].called {
+            return self.back_on_duty() < Moment::NEVER || self.expects_work(tank);
+        }
+        self.on_duty && self.expects_work(tank)
+    }
+
+    fn begin_care(&mut self, tank: u32, rule: usize) {
+        let chore = self.plan.rules.care[rule].chore;
+        let t = &mut self.tanks[tank as usize];
+        let station = t.station;
+        t.care = Some(Job {
+            rule,
+            stage: 0,
+            until: Moment::NEVER,
+            hand: NONE,
+            since: self.now,
+            began: self.now,
+            used: CareUse::default(),
+            settling: (0.0, 1.0),
+        });
+        self.note(|| Event::CareBegins {
+            tank: station,
+            care: kind(&chore),
+        });
+        self.enter_stage(tank);
+    }
+
+    /// The present stage of a tank's care.
+    pub(super) fn stage_of(&self, tank: u32) -> Option<Stage> {
+        let job = self.tanks[tank as usize].care?;
+        stage(&self.plan.rules.care[job.rule].chore, job.stage)
+    }
+
+    /// Enters the present stage; past the last one the care has ended.
+    fn enter_stage(&mut self, tank: u32) {
+        let Some(stage) = self.stage_of(tank) else {
+            return self.end_care(tank);
+        };
+        if let Some(job) = &mut self.tanks[tank as usize].care {
+            job.since = self.now;
+            job.until = Moment::NEVER;
+        }
+        match stage {
+            Stage::Reach(to) => self.go_to(tank, to),
+            Stage::Stands => {
+                let until = self.now + self.stands_for(tank);
+                if let Some(job) = &mut self.tanks[tank as usize].care {
+                    job.until = until;
+                }
+                self.agenda.schedule(until, ENDS, Due::Care(tank));
+            }
+            Stage::Hands(_) => self.mark_tank(tank),
+        }
+    }
+
+    /// Sends a bath to a temperature; there already, the next stage begins.
+    fn go_to(&mut self, tank: u32, to: Temperature) {
+        let t = &mut self.tanks[tank as usize];
+        if at_least(to, t.heat.temperature()) && at_least(t.heat.temperature(), to) {
+            return self.next_stage(tank);
+        }
+        let warms = t.heat.temperature() < to;
+        let wool = matches!(self.plan.rules.care[self.rule_of(tank)].chore, Chore::Condition { .. });
+        let t = &mut self.tanks[tank as usize];
+        if t.is_on() {
+            t.off_since = self.now;
+        }
+        t.heat.switch(if warms && wool { Heater::Keep(to) } else { Heater::Off });
+        self.set_lid(tank);
+        if warms && !wool {
+            return self.next_stage(tank);
+        }
+        self.renew(tank);
+        if self.tanks[tank as usize].next.is_none() {
+            self.next_stage(tank);
+        }
+    }
+
+    fn rule_of(&self, tank: u32) -> usize {
+        self.tanks[tank as usize].care.map_or(0, |j| j.rule)
+    }
+
+    /// Where a bath is on its way to under care.
+    pub(super) fn reaching(&self, tank: u32) -> Option<Temperature> {
+        match self.stage_of(tank)? {
+            Stage::Reach(to) => Some(to),
+            _ => None,
+        }
+    }
+
+    /// The bath has come to a threshold: to the temperature that its care waits for, or not yet.
+    pub(super) fn care_reached(&mut self, tank: u32) {
+        let Some(to) = self.reaching(tank) else { return };
+        let off = (self.tanks[tank as usize].heat.temperature() - to).in_kelvin().abs();
+        if off < 1e-3 {
+            let hold = matches!(
+                self.plan.rules.care[self.rule_of(tank)].chore,
+                Chore::Condition { .. }
+            );
+            if hold {
+                self.tanks[tank as usize].heat.switch(Heater::Keep(to));
+            }
+            self.next_stage(tank);
+        }
+    }
+
+    /// A stage that stands, or one under hands, is over.
+    pub(super) fn care_goes_on(&mut self, tank: u32) {
+        let Some(job) = self.tanks[tank as usize].care else { return };
+        if self.now < job.until {
+            return;
+        }
+        self.touch(tank);
+        self.sample(tank);
+        if job.hand != NONE {
+            self.moving -= 1;
+            self.release(job.hand);
+        }
+        self.stage_done(tank);
+        self.next_stage(tank);
+    }
+
+    fn next_stage(&mut self, tank: u32) {
+        if let Some(job) = &mut self.tanks[tank as usize].care {
+            job.stage += 1;
+            job.hand = NONE;
+        }
+        self.enter_stage(tank);
+    }
+
+    fn end_care(&mut self, tank: u32) {
+        let Some(job) = self.tanks[tank as usize].care.take() else {
+            return;
+        };
+        let chore = self.plan.rules.care[job.rule].chore;
+        let t = &mut self.tanks[tank as usize];
+        t.tracks[job.rule] = Track {
+            stale: true,
+            ..Track::default()
+        };
+        if matches!(chore, Chore::Renew { .. }) {
+            t.tracks.fill(Track {
+                stale: true,
+                ..Track::default()
+            });
+        }
+        t.closes_up();
+        let station = t.station;
+        self.note(|| Event::CareEnds {
+            tank: station,
+            care: kind(&chore),
+            used: Box::new(job.used),
+        });
+        self.back_to_work(tank);
+    }
+
+    /// After its care a bath is heated if work is to come, else left.
+    fn back_to_work(&mut self, tank: u32) {
+        let on = self.tanks[tank as usize].is_on();
+        if on && self.expects_work(tank) {
+            let hold = self.band(tank).hold;
+            self.tanks[tank as usize].heat.switch(Heater::Keep(hold));
+        } else if on {
+            self.switch_off(tank);
+        } else if self.expects_work(tank) {
+            self.light_again(tank);
+        }
+        self.set_lid(tank);
+        self.renew(tank);
+        self.mark_tank(tank);
+    }
+
+    /// Hands' time for the present stage of a tank's care, if it waits for hands that may do it now.
+    pub(super) fn wants_care(&self, tank: u32) -> Option<(TaskKind, Span)> {
+        let job = self.tanks[tank as usize].care?;
+        let Some(Stage::Hands(kind)) = self.stage_of(tank).filter(|_| job.hand == NONE) else {
+            return None;
+        };
+        let filter_taken = kind == TaskKind::SetUpFilter && self.filter.is_some_and(|by| by != tank);
+        (!filter_taken).then(|| (kind, self.takes(tank, kind)))
+    }
+
+    fn takes(&self, tank: u32, kind: TaskKind) -> Span {
+        let volume = self.tanks[tank as usize].heat.volume();
+        match (self.plan.rules.care[self.rule_of(tank)].chore, kind) {
+            (Chore::Condition { takes, .. }, _) => takes.times(0.5),
+            (Chore::Stop(stop), TaskKind::SetUpFilter) => stop.set_up,
+            (Chore::Stop(stop), TaskKind::Decant) => {
+                pouring(volume.base() * (1.0 - stop.heel.in_fraction()), stop.pour.base())
+            }
+            (Chore::Stop(stop), _) => pouring(volume.base(), stop.pour.base()),
+            (Chore::Replenish { takes, .. } | Chore::Trim { takes, .. } | Chore::Renew { takes, .. }, _) => takes,
+        }
+    }
+
+    /// Offers care to free hands.
+    pub(super) fn offer_bath_care(&mut self, best: &mut Option<(Pick, Rank)>) {
+        for tank in 0..self.tanks.len() as u32 {
+            let Some((_, takes)) = self.wants_care(tank) else { continue };
+            let in_time = self.now + takes <= self.closes();
+            if in_time && self.leaves_time(takes, false, None) {
+                super::pick::better(best, Pick::Care(tank), (FEED, i64::MIN, i64::from(tank)));
+            }
+        }
+    }
+
+    /// Hands turn to the present stage.
+    pub(super) fn take_care(&mut self, tank: u32, hand: u32) {
+        let Some((kind, takes)) = self.wants_care(tank) else { return };
+        let until = self.now + takes;
+        let task = Task {
+            kind,
+            station: self.plan.tanks[tank as usize],
+            load: None,
+        };
+        self.take_hand_for(hand, task, until, NONE);
+        if kind == TaskKind::SetUpFilter {
+            self.filter = Some(tank);
+        }
+        if let Some(job) = &mut self.tanks[tank as usize].care {
+            job.hand = hand;
+            job.until = until;
+        }
+        self.move_at(until, Due::Care(tank));
+    }
+}
+
+/// Pouring so many m3 at so many m3/s.
+fn pouring(volume: f64, flow: f64) -> Span {
+    Span::seconds(volume / flow)
+}

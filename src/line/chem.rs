@@ -1,0 +1,173 @@
+//! The chemistry of a bath in step with its heat: what evaporates, what a load does to it, whether it may take another.
+
+use super::engine::Engine;
+use super::state::NONE;
+use super::tank::Tank;
+use crate::bath::chemistry::{Chemistry, Gravity, Readings, pace};
+use crate::bath::{Bath, Growth, Substrate, water};
+use crate::record::{Coated, Event, Watcher};
+use crate::shop::{BathRecipe, CoatRule};
+use crate::units::{Area, CoatWeight, Mass, Quantity, Share, Span, Volume};
+
+/// A coating counts as done when it has 95 % of its full weight: the gas has then all but ceased.
+const DONE: f64 = 2.995_732_273_553_991;
+
+/// The chemistry of a bath at its start; none where it does not wear, or reads as no bath can.
+pub(super) fn start(recipe: &BathRecipe, heat: &Bath) -> Option<Chemistry> {
+    let now = Readings {
+        volume: heat.volume(),
+        total_acid: recipe.now.total_acid,
+        free_acid: recipe.now.free_acid,
+        iron: recipe.now.iron,
+        sludge: recipe.now.sludge,
+    };
+    let area = recipe.now.area.base() * heat.volume().base();
+    let chemistry = Chemistry::new(&recipe.chemistry, &now).ok()?;
+    recipe
+        .wears
+        .then(|| chemistry.with_history(Area::from_base(area), recipe.now.uses, Span::ZERO))
+}
+
+impl Tank {
+    /// Brings the chemistry up to the moment of the heat, `passed` after the last time. While the heater is on the
+    /// bath convects and keeps its sludge up; else that settles.
+    pub(super) fn follow(&mut self, recipe: &BathRecipe, passed: Span) {
+        let evaporated = self.heat.ledger().evaporated;
+        let lost = (evaporated - self.evaporated) / water::measuring_density();
+        self.evaporated = evaporated;
+        let on = self.is_on();
+        let Some(chemistry) = &mut self.chemistry else { return };
+        // The heat model never gives off water that is not there.
+        let kept = if on {
+            chemistry.hot_for(&recipe.chemistry, passed, lost)
+        } else {
+            let gone = chemistry.evaporate(lost);
+            chemistry.idle_for(&recipe.chemistry, passed);
+            gone
+        };
+        debug_assert!(kept.is_ok(), "{kept:?}");
+        self.closes_up();
+    }
+
+    /// Iron, manganese, phosphorus and water balance to rounding.
+    pub(super) fn closes_up(&self) {
+        debug_assert!(
+            self.chemistry
+                .as_ref()
+                .is_none_or(|c| c.residuals().largest(c.account()) < 1e-9),
+            "{:?}",
+            self.chemistry.as_ref().map(Chemistry::residuals)
+        );
+    }
+}
+
+impl<W: Watcher> Engine<'_, W> {
+    pub(super) fn recipe(&self, tank: u32) -> &BathRecipe {
+        &self.shop.baths[self.tanks[tank as usize].bath.index()]
+    }
+
+    /// The growth law of the bath as it is.
+    pub(super) fn growth(&self, tank: u32) -> Growth {
+        let recipe = self.recipe(tank);
+        match &self.tanks[tank as usize].chemistry {
+            Some(chemistry) => recipe.growth.paced(pace(&recipe.chemistry, chemistry)),
+            None => recipe.growth,
+        }
+    }
+
+    /// Every kind of surface in a load, with its size.
+    fn surfaces(&self, load: u32) -> impl Iterator<Item = (Substrate, Area)> + '_ {
+        let mut lot = load;
+        std::iter::from_fn(move || {
+            if lot == NONE {
+                return None;
+            }
+            let l = &self.loads[lot];
+            lot = l.next_lot;
+            let (on, piece) = self.plan.surfaces[l.part as usize];
+            Some((on, piece * f64::from(l.lot_pieces)))
+        })
+    }
+
+    /// Conversion that the slowest surface of a load needs; one that cannot reach the target is done when the gas has
+    /// all but ceased.
+    pub(super) fn needs(&self, load: u32, growth: &Growth, target: CoatWeight) -> f64 {
+        let need = |(on, _): (Substrate, Area)| growth.conversion_for(target, on).unwrap_or(DONE * on.slower);
+        self.surfaces(load).map(need).fold(0.0, f64::max)
+    }
+
+    /// What the shop would reckon with before the load is in: the bath at its holding temperature.
+    pub(super) fn expected_dwell(&self, tank: u32, load: u32) -> Span {
+        let recipe = self.recipe(tank);
+        let stay = match &recipe.coat {
+            CoatRule::Time(spread) => spread.mean(),
+            CoatRule::Target(weight) => {
+                let growth = self.growth(tank);
+                growth.tau(recipe.band.hold).times(self.needs(load, &growth, *weight))
+            }
+        };
+        stay.max(recipe.least).min(recipe.most)
+    }
+
+    /// A load leaves the bath: what it took and gave.
+    pub(super) fn book_coating(&mut self, tank: u32, load: u32) {
+        let (growth, drag) = (self.growth(tank), self.drag_out(load));
+        let conversion = self.tanks[tank as usize].heat.conversion() - self.loads[load].entered;
+        let stay = self.now - self.loads[load].begun;
+        let (mut coating, mut area) = (Mass::ZERO, Area::ZERO);
+        for (on, size) in self.surfaces(load) {
+            coating += growth.weight(conversion, on) * size;
+            area += size;
+        }
+        let recipe = self.shop.baths[self.tanks[tank as usize].bath.index()].chemistry;
+        let t = &mut self.tanks[tank as usize];
+        let mut done = Coated {
+            conversion,
+            coating,
+            ..Coated::default()
+        };
+        if let Some(chemistry) = &mut t.chemistry {
+            let mean = CoatWeight::grams_per_square_metre(coating.in_grams() / area.in_square_metres().max(1e-12));
+            let made = chemistry.coat(&recipe, mean, area);
+            let over = chemistry.overstay(&recipe, stay, area);
+            for turnover in [&made, &over].into_iter().flatten() {
+                done.metal += turnover.metal();
+                done.hydrogen += turnover.hydrogen();
+            }
+            done.exhausted = made.is_err() || over.is_err();
+            done.dragged_out = drag_away(&mut t.heat, chemistry, drag);
+        }
+        t.worked(area);
+        t.closes_up();
+        let (no, station) = (self.loads[load].no, t.station);
+        self.note(|| Event::Coated {
+            load: no,
+            tank: station,
+            coated: Box::new(done),
+        });
+    }
+
+    /// Whether its readings allow another load: none goes in outside the limits.
+    pub(super) fn within_limits(&self, tank: u32) -> bool {
+        let t = &self.tanks[tank as usize];
+        let Some(chemistry) = &t.chemistry else { return true };
+        let (recipe, fill) = (self.recipe(tank), self.full(tank));
+        let limits = &recipe.limits;
+        let stops = |found: Option<(Gravity, _)>| matches!(found, Some((Gravity::Stop, _)));
+        !(stops(limits.strength.check(chemistry.total_acid()))
+            || stops(limits.ratio.check(chemistry.ratio()))
+            || stops(limits.iron.check(chemistry.iron()))
+            || stops(limits.sludge.check(chemistry.sludge_volume(&recipe.chemistry)))
+            || stops(limits.level.check(Share::fraction(t.heat.volume() / fill)))
+            || chemistry.contaminants.any())
+    }
+}
+
+/// Bath leaves on work; never the last of it.
+fn drag_away(heat: &mut Bath, chemistry: &mut Chemistry, drag: Volume) -> Volume {
+    let drag = drag.min(heat.volume() * 0.5);
+    match chemistry.drag_out(drag) {
+        Ok(()) => heat.remove(drag),
+        Err(_) => Volume::ZERO,
+    }
+}
