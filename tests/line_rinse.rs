@@ -15,7 +15,7 @@ fn shop(rinse: &str, loads: u32) -> Shop {
 shop: {{hands: 2}}
 days: [{{date: 2026-03-05, open: 06:00, close: 22:00}}]
 tanks: [{{name: tank, bath: manganese, inside: 40 cm x 40 cm x 40 cm, fill: 40 L, heater: {{power: 9 kW}}}}]
-baths: {{manganese: {{coat: {{time: 6 min}}, dwell: 5 to 45 min}}}}
+baths: {{manganese: {{coat: {{time: 6 min}}, dwell: 5 to 45 min, wears: no}}}}
 stations: [{{name: bucket, {rinse}}}]
 parts: {{piece: {{mass: 5 g, area: 10 cm2, drag out: 200 mL/m2}}}}
 routes:

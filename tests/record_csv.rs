@@ -28,22 +28,24 @@ fn any_sample() -> impl Strategy<Value = BathSample> {
         Just(HeaterState::Holding)
     ];
     let values = prop::array::uniform11(finite());
-    (values, heater, any::<bool>(), prop::option::of(any_readings())).prop_map(|(x, heater, lid, readings)| BathSample {
-        temperature: Temperature::celsius(x[0]),
-        volume: Volume::from_base(x[1]),
-        water: Mass::from_base(x[2]),
-        heater,
-        lid,
-        drawn: Energy::from_base(x[3]),
-        heated: Energy::from_base(x[4]),
-        lost: Energy::from_base(x[5]),
-        carried: Energy::from_base(x[6]),
-        to_loads: Energy::from_base(x[7]),
-        evaporated: Mass::from_base(x[8]),
-        topped_up: Mass::from_base(x[9]),
-        dragged_out: Mass::from_base(x[10]),
-        readings,
-    })
+    (values, heater, any::<bool>(), prop::option::of(any_readings())).prop_map(
+        |(x, heater, lid, readings)| BathSample {
+            temperature: Temperature::celsius(x[0]),
+            volume: Volume::from_base(x[1]),
+            water: Mass::from_base(x[2]),
+            heater,
+            lid,
+            drawn: Energy::from_base(x[3]),
+            heated: Energy::from_base(x[4]),
+            lost: Energy::from_base(x[5]),
+            carried: Energy::from_base(x[6]),
+            to_loads: Energy::from_base(x[7]),
+            evaporated: Mass::from_base(x[8]),
+            topped_up: Mass::from_base(x[9]),
+            dragged_out: Mass::from_base(x[10]),
+            readings,
+        },
+    )
 }
 
 fn any_readings() -> impl Strategy<Value = BathReadings> {

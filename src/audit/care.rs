@@ -28,14 +28,22 @@ pub(super) fn check(shop: &Shop, record: &Record, story: &Story, tasks: &[Doing]
         let (from, to) = (visit.set_in, visit.done.unwrap_or(visit.set_in));
         let meanwhile = |c: &&Cared| c.tank == visit.station && c.from < to && from < c.to;
         if cared.iter().any(|c| meanwhile(&c)) {
-            found.of_load(from, FaultKind::Life, visit.load, "is in a bath that is under care");
+            found.of_load(
+                from,
+                FaultKind::Life,
+                visit.load,
+                "is in a bath that is under care",
+            );
         }
     }
     for task in tasks.iter().filter(|t| t.kind == Kind::Care) {
         let to = task.to.unwrap_or(task.from);
         let within = |c: &Cared| c.tank == task.station && c.from <= task.from && to <= c.to;
         if !cared.iter().any(within) {
-            let text = format!("hands care for {} when it is not under care", found.station(task.station));
+            let text = format!(
+                "hands care for {} when it is not under care",
+                found.station(task.station)
+            );
             found.say(task.from, FaultKind::Hands, text);
         }
     }
@@ -50,8 +58,16 @@ pub(super) fn check(shop: &Shop, record: &Record, story: &Story, tasks: &[Doing]
 fn coatings(shop: &Shop, record: &Record, story: &Story, found: &mut Findings<'_>) {
     let mut due: Vec<(Moment, LoadNo, StationId)> = Vec::new();
     for visit in &story.visits {
-        let tank = shop.stations.get(visit.station.index()).is_some_and(|s| s.tank.is_some());
-        due.extend(visit.lift.filter(|_| tank).map(|lift| (lift, visit.load, visit.station)));
+        let tank = shop
+            .stations
+            .get(visit.station.index())
+            .is_some_and(|s| s.tank.is_some());
+        due.extend(
+            visit
+                .lift
+                .filter(|_| tank)
+                .map(|lift| (lift, visit.load, visit.station)),
+        );
     }
     for entry in &record.entries {
         let Event::Coated { load, tank, coated } = &entry.event else {
@@ -61,17 +77,35 @@ fn coatings(shop: &Shop, record: &Record, story: &Story, found: &mut Findings<'_
             Some(i) => {
                 due.swap_remove(i);
             }
-            None => found.of_load(entry.at, FaultKind::Life, *load, "is coated when it is not lifted from a bath"),
+            None => found.of_load(
+                entry.at,
+                FaultKind::Life,
+                *load,
+                "is coated when it is not lifted from a bath",
+            ),
         }
         let gas = coated.metal.base() * 1e3 / IRON * MOLAR_LITRES * 1e-3;
         let hydrogen = coated.hydrogen.base();
-        if (gas - hydrogen).abs() > 1e-3 * gas.abs() + 1e-12 || coated.coating.base() < 0.0 || coated.conversion < 0.0 {
-            found.of_load(entry.at, FaultKind::Life, *load, "sets free another gas than its metal gives");
+        if (gas - hydrogen).abs() > 1e-3 * gas.abs() + 1e-12
+            || coated.coating.base() < 0.0
+            || coated.conversion < 0.0
+        {
+            found.of_load(
+                entry.at,
+                FaultKind::Life,
+                *load,
+                "sets free another gas than its metal gives",
+            );
         }
     }
     for (at, load, _) in due {
         if story.load(load).is_some_and(|l| !l.lost) {
-            found.of_load(at, FaultKind::Life, load, "is lifted from a bath, and nothing says how it was coated");
+            found.of_load(
+                at,
+                FaultKind::Life,
+                load,
+                "is lifted from a bath, and nothing says how it was coated",
+            );
         }
     }
 }
@@ -108,7 +142,9 @@ fn spells(record: &Record, found: &mut Findings<'_>) -> Vec<Cared> {
                     c.to = entry.at;
                 }
                 let amounts = [used.water, used.concentrate, used.wasted, used.hydrogen];
-                let less = amounts.iter().any(|v| v.base() < 0.0) || used.chemical.base() < 0.0 || used.sludge.base() < 0.0;
+                let less = amounts.iter().any(|v| v.base() < 0.0)
+                    || used.chemical.base() < 0.0
+                    || used.sludge.base() < 0.0;
                 if less {
                     let text = format!("care of {} used less than nothing", found.station(*tank));
                     found.say(entry.at, FaultKind::Water, text);

@@ -62,9 +62,12 @@ pub(super) fn stage(chore: &Chore, at: u8) -> Option<Stage> {
     let stages: &[Stage] = match *chore {
         Chore::Replenish { .. } => &[Hands(TaskKind::AddConcentrate)],
         Chore::Trim { .. } => &[Hands(TaskKind::TrimRatio)],
-        Chore::Condition { at, .. } => {
-            &[Reach(at), Hands(TaskKind::PutWoolIn), Stands, Hands(TaskKind::TakeWoolOut)]
-        }
+        Chore::Condition { at, .. } => &[
+            Reach(at),
+            Hands(TaskKind::PutWoolIn),
+            Stands,
+            Hands(TaskKind::TakeWoolOut),
+        ],
         Chore::Stop(stop) if stop.filtered => &[
             Reach(stop.cool_to),
             Stands,
@@ -255,12 +258,19 @@ impl<W: Watcher> Engine<'_, W> {
             return self.next_stage(tank);
         }
         let warms = t.heat.temperature() < to;
-        let wool = matches!(self.plan.rules.care[self.rule_of(tank)].chore, Chore::Condition { .. });
+        let wool = matches!(
+            self.plan.rules.care[self.rule_of(tank)].chore,
+            Chore::Condition { .. }
+        );
         let t = &mut self.tanks[tank as usize];
         if t.is_on() {
             t.off_since = self.now;
         }
-        t.heat.switch(if warms && wool { Heater::Keep(to) } else { Heater::Off });
+        t.heat.switch(if warms && wool {
+            Heater::Keep(to)
+        } else {
+            Heater::Off
+        });
         self.set_lid(tank);
         if warms && !wool {
             return self.next_stage(tank);
@@ -286,7 +296,9 @@ impl<W: Watcher> Engine<'_, W> {
     /// The bath has come to a threshold: to the temperature that its care waits for, or not yet.
     pub(super) fn care_reached(&mut self, tank: u32) {
         let Some(to) = self.reaching(tank) else { return };
-        let off = (self.tanks[tank as usize].heat.temperature() - to).in_kelvin().abs();
+        let off = (self.tanks[tank as usize].heat.temperature() - to)
+            .in_kelvin()
+            .abs();
         if off < 1e-3 {
             let hold = matches!(
                 self.plan.rules.care[self.rule_of(tank)].chore,
@@ -301,7 +313,9 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// A stage that stands, or one under hands, is over.
     pub(super) fn care_goes_on(&mut self, tank: u32) {
-        let Some(job) = self.tanks[tank as usize].care else { return };
+        let Some(job) = self.tanks[tank as usize].care else {
+            return;
+        };
         if self.now < job.until {
             return;
         }
@@ -384,14 +398,18 @@ impl<W: Watcher> Engine<'_, W> {
                 pouring(volume.base() * (1.0 - stop.heel.in_fraction()), stop.pour.base())
             }
             (Chore::Stop(stop), _) => pouring(volume.base(), stop.pour.base()),
-            (Chore::Replenish { takes, .. } | Chore::Trim { takes, .. } | Chore::Renew { takes, .. }, _) => takes,
+            (Chore::Replenish { takes, .. } | Chore::Trim { takes, .. } | Chore::Renew { takes, .. }, _) => {
+                takes
+            }
         }
     }
 
     /// Offers care to free hands.
     pub(super) fn offer_bath_care(&mut self, best: &mut Option<(Pick, Rank)>) {
         for tank in 0..self.tanks.len() as u32 {
-            let Some((_, takes)) = self.wants_care(tank) else { continue };
+            let Some((_, takes)) = self.wants_care(tank) else {
+                continue;
+            };
             let in_time = self.now + takes <= self.closes();
             if in_time && self.leaves_time(takes, false, None) {
                 super::pick::better(best, Pick::Care(tank), (FEED, i64::MIN, i64::from(tank)));
@@ -401,7 +419,9 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// Hands turn to the present stage.
     pub(super) fn take_care(&mut self, tank: u32, hand: u32) {
-        let Some((kind, takes)) = self.wants_care(tank) else { return };
+        let Some((kind, takes)) = self.wants_care(tank) else {
+            return;
+        };
         let until = self.now + takes;
         let task = Task {
             kind,

@@ -36,7 +36,9 @@ impl Tank {
         let lost = (evaporated - self.evaporated) / water::measuring_density();
         self.evaporated = evaporated;
         let on = self.is_on();
-        let Some(chemistry) = &mut self.chemistry else { return };
+        let Some(chemistry) = &mut self.chemistry else {
+            return;
+        };
         // The heat model never gives off water that is not there.
         let kept = if on {
             chemistry.hot_for(&recipe.chemistry, passed, lost)
@@ -103,7 +105,9 @@ impl<W: Watcher> Engine<'_, W> {
             CoatRule::Time(spread) => spread.mean(),
             CoatRule::Target(weight) => {
                 let growth = self.growth(tank);
-                growth.tau(recipe.band.hold).times(self.needs(load, &growth, *weight))
+                growth
+                    .tau(recipe.band.hold)
+                    .times(self.needs(load, &growth, *weight))
             }
         };
         stay.max(recipe.least).min(recipe.most)
@@ -127,7 +131,8 @@ impl<W: Watcher> Engine<'_, W> {
             ..Coated::default()
         };
         if let Some(chemistry) = &mut t.chemistry {
-            let mean = CoatWeight::grams_per_square_metre(coating.in_grams() / area.in_square_metres().max(1e-12));
+            let mean =
+                CoatWeight::grams_per_square_metre(coating.in_grams() / area.in_square_metres().max(1e-12));
             let made = chemistry.coat(&recipe, mean, area);
             let over = chemistry.overstay(&recipe, stay, area);
             for turnover in [&made, &over].into_iter().flatten() {
@@ -150,7 +155,9 @@ impl<W: Watcher> Engine<'_, W> {
     /// Whether its readings allow another load: none goes in outside the limits.
     pub(super) fn within_limits(&self, tank: u32) -> bool {
         let t = &self.tanks[tank as usize];
-        let Some(chemistry) = &t.chemistry else { return true };
+        let Some(chemistry) = &t.chemistry else {
+            return true;
+        };
         let (recipe, fill) = (self.recipe(tank), self.full(tank));
         let limits = &recipe.limits;
         let stops = |found: Option<(Gravity, _)>| matches!(found, Some((Gravity::Stop, _)));

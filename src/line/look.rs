@@ -2,8 +2,8 @@
 //! and without a record.
 
 use super::engine::{Due, Engine};
-use crate::bath::{Bath, Heater, Heating, Lid, TankHeat};
 use super::tank::Tank;
+use crate::bath::{Bath, Heater, Heating, Lid, TankHeat};
 use crate::record::{BathReadings, BathSample, Event, HeaterState, Watcher};
 use crate::units::{Energy, Span};
 

@@ -3,9 +3,9 @@
 //! A bath is advanced only when something touches it ([`Engine::touch`]). Every touch renews the one event at which
 //! the bath next crosses a threshold.
 
-use super::engine::{Due, Engine};
 use super::care::{Job, Track};
 use super::chem;
+use super::engine::{Due, Engine};
 use crate::bath::chemistry::Chemistry;
 use crate::bath::{Bath, Heater, Lid, Load as Work, SolidHeat, TankHeat};
 use crate::kernel::{ENDS, Handle};
@@ -123,9 +123,11 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// Total acid of the bath in a tank.
     pub(super) fn strength(&self, tank: u32) -> Strength {
-        self.shop.baths[self.tanks[tank as usize].bath.index()]
-            .now
-            .total_acid
+        let t = &self.tanks[tank as usize];
+        match &t.chemistry {
+            Some(chemistry) => chemistry.total_acid(),
+            None => self.shop.baths[t.bath.index()].now.total_acid,
+        }
     }
 
     pub(super) fn band(&self, tank: u32) -> crate::shop::Band {
@@ -144,7 +146,10 @@ impl<W: Watcher> Engine<'_, W> {
         }
         if let Some(to) = reaching {
             let wait = t.heat.time_until_temperature(table, to);
-            t.next = wait.map(|d| self.agenda.schedule(self.now + d.max(Span::micros(1)), ENDS, Due::Bath(tank)));
+            t.next = wait.map(|d| {
+                self.agenda
+                    .schedule(self.now + d.max(Span::micros(1)), ENDS, Due::Bath(tank))
+            });
             return self.sample(tank);
         }
         let on = t.is_on();

@@ -1,7 +1,7 @@
 //! What the stages of care do to a bath, and how long those take that need nobody.
 
-use super::engine::Engine;
 use super::care::Stage;
+use super::engine::Engine;
 use crate::bath::chemistry::{Chemistry, Trim, fresh};
 use crate::bath::filter::{Filter, Medium, gravity_head};
 use crate::bath::settle::{Calm, Liquid, Particle, Settling};
@@ -38,7 +38,11 @@ impl<W: Watcher> Engine<'_, W> {
         let t = &self.tanks[tank as usize];
         let began = t.care.map_or(self.now, |j| j.began);
         // A bath that was cold already when its care began has settled since its heater went off.
-        let settled = if began == self.now { self.now - t.off_since } else { Span::ZERO };
+        let settled = if began == self.now {
+            self.now - t.off_since
+        } else {
+            Span::ZERO
+        };
         let time = if over_night {
             asked.max(self.back_on_duty() - self.now)
         } else {
@@ -69,7 +73,9 @@ impl<W: Watcher> Engine<'_, W> {
     /// The heel goes through the filter by Ruth's equation; its medium clogs, and is changed when spent.
     fn filters_for(&mut self, tank: u32, stop: &Stop) -> Span {
         let t = &self.tanks[tank as usize];
-        let Some(bath) = &t.chemistry else { return Span::ZERO };
+        let Some(bath) = &t.chemistry else {
+            return Span::ZERO;
+        };
         let heel = t.heat.volume() * stop.heel.in_fraction();
         let solids = bath.settled() + bath.suspended() * stop.heel.in_fraction();
         let liquid = Liquid::water(t.heat.temperature());
@@ -97,7 +103,9 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// What the stage that is over has done.
     pub(super) fn stage_done(&mut self, tank: u32) {
-        let Some(job) = self.tanks[tank as usize].care else { return };
+        let Some(job) = self.tanks[tank as usize].care else {
+            return;
+        };
         let chore = self.plan.rules.care[job.rule].chore;
         match (chore, self.stage_of(tank)) {
             (Chore::Stop(stop), Some(Stage::Stands)) if job.stage == 1 => self.settled(tank, &stop),

@@ -25,7 +25,12 @@ impl<W: Watcher> Engine<'_, W> {
     /// Whether hands should top it up now: low, empty, heated, and work to come.
     pub(super) fn wants_water(&mut self, tank: u32) -> bool {
         let t = &self.tanks[tank as usize];
-        if t.topping.is_some() || t.care.is_some() || !t.inside.is_empty() || !t.is_on() || self.low_mark(tank).is_none() {
+        if t.topping.is_some()
+            || t.care.is_some()
+            || !t.inside.is_empty()
+            || !t.is_on()
+            || self.low_mark(tank).is_none()
+        {
             return false;
         }
         let station = t.station.0;

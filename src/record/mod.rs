@@ -19,12 +19,13 @@ pub use cargo::{Came, Cargo, Lot};
 pub use chain::{Cause, Chain, Piece};
 pub use csv::{CsvError, from_csv, to_csv, to_json};
 pub use event::{
-    BathReadings, BathSample, Breach, CareKind, CareUse, Coated, Event, HeaterState, LoadNo, OrderNo, Task, TaskKind,
+    BathReadings, BathSample, Breach, CareKind, CareUse, Coated, Event, HeaterState, LoadNo, OrderNo, Task,
+    TaskKind,
 };
 pub(crate) use figures::hours_open;
 pub use figures::{
-    BathFigure, CareFigure, Caution, Cost, Figures, OrderFigure, RinseFigure, TankFigure, TankLoad, TankShares, Warning,
-    WarningKind,
+    BathFigure, CareFigure, Caution, Cost, Figures, OrderFigure, RinseFigure, TankFigure, TankLoad,
+    TankShares, Warning, WarningKind,
 };
 pub use labels::Labels;
 pub use lost::{TankHours, tank_hours};

@@ -99,7 +99,10 @@ fn care_words(name: &str, kind: TaskKind, care: Option<CareKind>, used: &CareUse
     let grams = number(used.chemical.in_grams(), 1);
     match kind {
         TaskKind::AddConcentrate => (
-            format!("Add {} mL concentrate to the {name}, stir gently", number(used.concentrate.in_litres() * 1e3, 0)),
+            format!(
+                "Add {} mL concentrate to the {name}, stir gently",
+                number(used.concentrate.in_litres() * 1e3, 0)
+            ),
             StepCaution::Concentrate,
         ),
         TaskKind::TrimRatio if care == Some(CareKind::LowerRatio) => (
@@ -114,14 +117,20 @@ fn care_words(name: &str, kind: TaskKind, care: Option<CareKind>, used: &CareUse
             format!("Steel wool into the {name}: {grams} g are to dissolve"),
             StepCaution::Wool,
         ),
-        TaskKind::TakeWoolOut => (format!("Take what is left of the wool out of the {name}"), StepCaution::Foam),
+        TaskKind::TakeWoolOut => (
+            format!("Take what is left of the wool out of the {name}"),
+            StepCaution::Foam,
+        ),
         TaskKind::Decant => (format!("Decant the {name} from its sludge"), StepCaution::Waste),
         TaskKind::SetUpFilter => (
             format!("Set up the filter, pour the heel of the {name} on it"),
             StepCaution::Waste,
         ),
         TaskKind::FillBack => (
-            format!("Fill the {name} back, make good with {} distilled water", litres(used.water)),
+            format!(
+                "Fill the {name} back, make good with {} distilled water",
+                litres(used.water)
+            ),
             StepCaution::Waste,
         ),
         _ => (

@@ -35,7 +35,8 @@ impl Maker<'_> {
         for entry in &self.record.entries {
             if let Event::Bath { tank, sample } = &entry.event {
                 let now = sample.heater != HeaterState::Off;
-                let stop = |c: &super::cares::Cared| c.tank == *tank && c.from == entry.at && c.kind.is_stop();
+                let stop =
+                    |c: &super::cares::Cared| c.tank == *tank && c.from == entry.at && c.kind.is_stop();
                 if on.insert(*tank, now).unwrap_or(false) != now && !self.cares.iter().any(stop) {
                     turns.entry((entry.at, now)).or_default().push(*tank);
                 }

@@ -3,12 +3,12 @@
 use super::CsvError;
 use super::columns::{Column, Row};
 use super::write::{CARES, HEATERS, TASKS};
-use crate::record::event::{
-    BathReadings, BathSample, Breach, CareUse, Coated, Event, LoadNo, OrderNo, Task,
-};
+use crate::record::event::{BathReadings, BathSample, Breach, CareUse, Coated, Event, LoadNo, OrderNo, Task};
 use crate::record::watch::Entry;
 use crate::shop::{OrderId, RouteId, Shop, StationId, StepIx, StepRef};
-use crate::units::{Area, Concentration, Energy, Mass, Moment, Quantity, Span, Strength, Temperature, Volume};
+use crate::units::{
+    Area, Concentration, Energy, Mass, Moment, Quantity, Span, Strength, Temperature, Volume,
+};
 
 /// Reads rows of one shop.
 pub(super) struct Reading<'a> {

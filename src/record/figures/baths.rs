@@ -1,12 +1,14 @@
 //! What the tanks hold, how they were kept, and how far they still go.
 
 use super::loads::TankLoad;
-use crate::bath::water::measuring_density;
 use crate::bath::chemistry::{Chemistry, Life, Mix, Readings, life_left};
+use crate::bath::water::measuring_density;
 use crate::record::event::{BathReadings, BathSample, CareKind, CareUse, Coated, Event, HeaterState};
 use crate::record::watch::Record;
 use crate::shop::{BathId, BathRecipe, BathState, Shop, StationId, Tank};
-use crate::units::{Area, AreaPerVolume, CoatWeight, Concentration, Mass, Moment, Quantity, Span, Volume, VolumePerArea};
+use crate::units::{
+    Area, AreaPerVolume, CoatWeight, Concentration, Mass, Moment, Quantity, Span, Volume, VolumePerArea,
+};
 
 /// Care of a bath, from beginning to end.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -117,7 +119,14 @@ impl Sums {
         }
     }
 
-    fn figure(self, shop: &Shop, id: StationId, tank: &Tank, recipe: &BathRecipe, loads: &[TankLoad]) -> BathFigure {
+    fn figure(
+        self,
+        shop: &Shop,
+        id: StationId,
+        tank: &Tank,
+        recipe: &BathRecipe,
+        loads: &[TankLoad],
+    ) -> BathFigure {
         let own: Vec<&TankLoad> = loads.iter().filter(|l| l.tank == id).collect();
         let area: Area = own.iter().map(|l| l.area).sum();
         let now = match self.last.and_then(|s| s.readings) {
@@ -130,7 +139,11 @@ impl Sums {
         BathFigure {
             tank: id,
             bath: tank.bath,
-            name: if shared { format!("{} in {station}", recipe.name) } else { recipe.name.clone() },
+            name: if shared {
+                format!("{} in {station}", recipe.name)
+            } else {
+                recipe.name.clone()
+            },
             life: self.life(shop, tank, recipe, &own, area, &now),
             now,
             coating: self.coated.coating,

@@ -1,9 +1,7 @@
 //! Keys of baths.
 
 use super::{Key, Kind, Table, may};
-use crate::units::{
-    AreaPerVolume, CoatWeight, Concentration, MassFlux, MassPerVolume, Share, Strength,
-};
+use crate::units::{AreaPerVolume, CoatWeight, Concentration, MassFlux, MassPerVolume, Share, Strength};
 
 /// A bath.
 pub(in crate::scenario) static BATHS: Table = Table {
