@@ -160,10 +160,12 @@ fn spells(record: &Record, found: &mut Findings<'_>) -> Vec<Cared> {
 /// does not grow.
 fn readings(record: &Record, id: StationId, found: &mut Findings<'_>) {
     let mut last: Option<(BathReadings, f64)> = None;
+    let mut cared = false;
     for entry in &record.entries {
         match &entry.event {
-            Event::Coated { tank, .. } | Event::CareBegins { tank, .. } if *tank == id => last = None,
-            Event::CareEnds { tank, .. } if *tank == id => last = None,
+            Event::Coated { tank, .. } if *tank == id => last = None,
+            Event::CareBegins { tank, .. } if *tank == id => cared = true,
+            Event::CareEnds { tank, .. } if *tank == id => (cared, last) = (false, None),
             Event::Bath { tank, sample } if *tank == id => {
                 let Some(now) = sample.readings else { continue };
                 let litres = sample.water.base();
@@ -177,7 +179,7 @@ fn readings(record: &Record, id: StationId, found: &mut Findings<'_>) {
                     let text = format!("{} changes without work or care", found.station(id));
                     found.say(entry.at, FaultKind::Water, text);
                 }
-                last = Some((now, litres));
+                last = (!cared).then_some((now, litres));
             }
             _ => {}
         }
