@@ -365,7 +365,11 @@ const TABLE: &[DefaultValue] = &[
     ),
     of("rules.care.replenish.to", "36 points", "the make-up strength"),
     of("rules.care.replenish.takes", "5 min", OURS),
-    of("rules.care.raise ratio.when", "never", NEUTRAL),
+    of(
+        "rules.care.raise ratio.when",
+        "ratio below 5.7",
+        "one step before the limit below which no load goes in",
+    ),
     of(
         "rules.care.raise ratio.by",
         "manganese carbonate",
@@ -377,7 +381,11 @@ const TABLE: &[DefaultValue] = &[
         "the make-up ratio, 36 by 6 points",
     ),
     of("rules.care.raise ratio.takes", "5 min", OURS),
-    of("rules.care.lower ratio.when", "never", NEUTRAL),
+    of(
+        "rules.care.lower ratio.when",
+        "ratio above 6.8",
+        "one step before the limit above which no load goes in",
+    ),
     of(
         "rules.care.lower ratio.to",
         "6",
