@@ -84,7 +84,7 @@ fn everything_happens_in_random_shops() {
             .count();
         seen.extend(kinds(&record));
     }
-    let all = "BreakBegins BreakEnds Bath Breaks Closes Fails HandsFree HandsTake InBand Joins LeftAlone LiftBegins \
+    let all = "BreakBegins BreakEnds Bath Breaks Closes Fails Found HandsFree HandsTake InBand Joins LeftAlone LiftBegins \
                LoadMade LoadReady Opens OrderArrives OrderReady PlaceFree Renewed Rinsed SetIn StepDone ToppedUp Waits WorkBegins \
                WorkEnds WorkPauses WorkResumes";
     let missing: Vec<&str> = all.split_whitespace().filter(|k| !seen.contains(*k)).collect();

@@ -31,6 +31,7 @@ fn branched() -> Shop {
     shop.routes[0].steps[6].retry = Some(Retry {
         share: Share::percent(4.0),
         back_to: StepIx(3),
+        odds: None,
     });
     shop
 }

@@ -31,6 +31,7 @@ mod kernel_batches;
 mod kernel_exact;
 mod kernel_queues;
 mod line_day_by_hand;
+mod line_faults;
 mod line_low_water;
 mod line_relief;
 mod line_rinse;

@@ -156,6 +156,19 @@ fn seed() -> impl Strategy<Value = Seed> {
     )
 }
 
+const ODDS: Odds = Odds {
+    overloaded: 3.0,
+    underfired: 2.0,
+    without_iron: 4.0,
+    much_iron: 2.0,
+    sludge: 4.0,
+    too_hot: 2.0,
+    too_short: 1.5,
+    too_long: 3.0,
+    spent_rinse: 3.0,
+    waited: 4.0,
+};
+
 fn route(stations: &[Station], seeds: &[Seed]) -> Route {
     let tank = |s: &StationId| stations[s.index()].tank.is_some();
     let all = (0..stations.len() as u32).map(StationId);
@@ -174,6 +187,7 @@ fn route(stations: &[Station], seeds: &[Seed]) -> Route {
             .map(|(percent, to)| Retry {
                 share: Share::percent(*percent),
                 back_to: before[to.index(before.len())],
+                odds: (to.index(3) == 0).then_some(ODDS),
             });
         let mut step = Step {
             name: format!("step {i}"),

@@ -3,7 +3,7 @@
 use crate::small_shop::{BENCH, TANK, at, min, shop};
 use proptest::prelude::*;
 use tankday::record::*;
-use tankday::shop::{OrderId, RouteId, StationId, StepIx, StepRef};
+use tankday::shop::{Defect, OrderId, RouteId, StationId, StepIx, StepRef};
 use tankday::units::*;
 
 fn any_step() -> impl Strategy<Value = StepRef> {
@@ -203,6 +203,12 @@ fn load_event() -> impl Strategy<Value = Event> {
                 first: Strength::points(points / 3.0),
                 last: Strength::points(points / 7.0),
             }
+        }),
+        (here(), 0..9usize, 0.0..1.0f64).prop_map(|((load, step, _), defect, chance)| Event::Found {
+            load,
+            step,
+            defect: Defect::ALL[defect],
+            chance: Share::fraction(chance),
         }),
         (here(), 0.0..90.0f64).prop_map(|((_, _, station), litres)| Event::Renewed {
             station,

@@ -29,6 +29,7 @@ fn back(route: &mut Route, step: usize, to: u32, percent: f64) {
     route.steps[step].retry = Some(Retry {
         share: Share::percent(percent),
         back_to: StepIx(to),
+        odds: None,
     });
 }
 

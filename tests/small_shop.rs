@@ -65,6 +65,7 @@ pub(crate) fn plain_route() -> Route {
     let back = Retry {
         share: Share::percent(10.0),
         back_to: StepIx(0),
+        odds: None,
     };
     let inspect = Step {
         retry: Some(back),

@@ -37,6 +37,8 @@ pub enum FaultKind {
     Water,
     /// The water of a rinse does not have the strength that follows from what was brought in.
     Rinse,
+    /// Inspection finds what it cannot find, or does not say what it finds.
+    Inspection,
     /// A heater gives what it cannot give.
     Heater,
     /// Something that was due was left undone.

@@ -288,7 +288,8 @@ impl Follow<'_, '_, '_> {
         load.failed_at = Some(at);
         let lots = load.lots.clone();
         let retry = self.step(step).and_then(|s| s.retry);
-        let may = retry.is_some_and(|r| r.share.in_fraction() > 0.0 && r.back_to == back_to.step);
+        let may = retry
+            .is_some_and(|r| (r.share.in_fraction() > 0.0 || r.odds.is_some()) && r.back_to == back_to.step);
         if !just_done || !may || back_to.route != step.route {
             self.found
                 .of_load(at, FaultKind::Way, no, "is sent back where no inspection does so");

@@ -3,7 +3,7 @@
 //! What is checked, one file a concern: the record is one (`names`), its hours (`hours`), the life of every load and the
 //! way it takes (`life`, `charge`, `ways`), limits kept or reported (`limits`), orders and pieces (`pieces`), places and room
 //! (`places`), hands (`hands`), heat and water of every bath (`bath`, `water`), its care (`care`), the water of rinses
-//! (`rinse`), and that nothing was left undone that was due
+//! (`rinse`), what inspection finds (`odds`), and that nothing was left undone that was due
 //! (`rest`).
 
 mod bath;
@@ -15,6 +15,7 @@ mod hours;
 mod life;
 mod limits;
 mod names;
+mod odds;
 mod pieces;
 mod places;
 mod rest;
@@ -47,6 +48,7 @@ pub fn check(shop: &Shop, record: &Record) -> Vec<Fault> {
         hours::check_tasks(shop, &story, &tasks, &mut found);
         care::check(shop, record, &story, &tasks, &mut found);
         bath::check(shop, record, &story, &mut found);
+        odds::check(shop, record, &mut found);
         rinse::check(shop, record, &story, &tasks, &mut found);
         rest::check(shop, record, &story, &mut found);
     }

@@ -81,9 +81,9 @@ impl Seen<'_> {
 
     fn unknown_of_load(&self, event: &Event) -> Wrong {
         match *event {
-            Event::Waits { load, step } | Event::Breaks { load, step, .. } => {
-                self.load(load).or_else(|| self.step(step))
-            }
+            Event::Waits { load, step }
+            | Event::Breaks { load, step, .. }
+            | Event::Found { load, step, .. } => self.load(load).or_else(|| self.step(step)),
             Event::SetIn { load, step, station }
             | Event::WorkEnds { load, step, station }
             | Event::LiftBegins { load, step, station }

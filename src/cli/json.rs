@@ -35,6 +35,7 @@ pub(super) fn object(results: &Results<'_>) -> Value {
         })).collect::<Vec<_>>(),
         "stations": stations(results),
         "rinses": rinses(results),
+        "reworks": reworks(results),
         "hands": results.figures.hands.iter().map(|h| json!({"busy": round(h.in_fraction())})).collect::<Vec<_>>(),
         "warnings": warnings(results),
     })
@@ -278,6 +279,20 @@ fn stations(results: &Results<'_>) -> Vec<Value> {
         })
     };
     results.figures.stations.iter().map(one).collect()
+}
+
+fn reworks(results: &Results<'_>) -> Vec<Value> {
+    let micrometres = |length: crate::units::Length| round(length.in_millimetres() * 1e3);
+    let one = |r: &crate::record::ReworkFigure| {
+        json!({
+            "load": results.labels.load(r.load),
+            "passes": r.passes,
+            "metal_lost_g": round(r.metal_lost.in_grams()),
+            "face_lost_um": micrometres(r.face_lost),
+            "face_gained_um": micrometres(r.face_gained),
+        })
+    };
+    results.figures.reworks.iter().map(one).collect()
 }
 
 fn rinses(results: &Results<'_>) -> Vec<Value> {

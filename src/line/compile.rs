@@ -5,7 +5,8 @@ use super::lots::{lots, pieces_in, room_of};
 use crate::bath::Substrate;
 use crate::luck::Spread;
 use crate::shop::{
-    Arrival, AtBreak, BathId, Frees, Hands, Part, PartId, Rules, Shop, StationId, Step, StepIx, StepTime,
+    Arrival, AtBreak, BathId, Frees, Hands, Odds, Part, PartId, Rules, Shop, StationId, Step, StepIx,
+    StepTime,
 };
 use crate::units::{Area, Moment, Quantity, Span};
 
@@ -70,6 +71,7 @@ impl StepPlan {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct RetryPlan {
     pub(super) share: f64,
+    pub(super) odds: Option<Odds>,
     pub(super) back_to: StepIx,
     /// Steps to be done again.
     pub(super) redo: u64,
@@ -130,6 +132,8 @@ pub(super) struct Compiled {
     pub(super) line_hands: Vec<bool>,
     pub(super) orders: Vec<OrderPlan>,
     pub(super) rules: Rules,
+    /// Whether any inspection asks what happened to a load.
+    pub(super) inspects: bool,
     pub(super) hands: u32,
     /// Room of a tank by index: area, mass, basket, in SI units; infinite where nobody cares.
     pub(super) room: Vec<[f64; 3]>,
@@ -156,6 +160,11 @@ impl Compiled {
             line_hands: Vec::new(),
             orders: Vec::new(),
             rules: shop.rules.clone(),
+            inspects: shop
+                .routes
+                .iter()
+                .flat_map(|r| &r.steps)
+                .any(|s| s.retry.is_some_and(|r| r.odds.is_some())),
             hands: shop.hands,
             room,
             arrivals: vec![Vec::new(); tanks.len()],
@@ -241,6 +250,7 @@ impl Compiled {
         };
         let retry = step.retry.map(|r| RetryPlan {
             share: r.share.in_fraction(),
+            odds: r.odds,
             back_to: r.back_to,
             redo: descendants(route, r.back_to),
         });

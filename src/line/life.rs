@@ -32,7 +32,10 @@ impl<W: Watcher> Engine<'_, W> {
                 most,
             });
         }
-        self.dips(load);
+        match self.plan.stations[self.loads[load].station as usize].tank {
+            Some(tank) => self.meets_bath(tank, load),
+            None => self.dips(load),
+        }
         let at = self.loads[load].until;
         let wake = self.move_at(at, Due::Work(load));
         self.loads[load].wake = Some(wake);
@@ -119,6 +122,7 @@ impl<W: Watcher> Engine<'_, W> {
         if let Some(tank) = self.plan.stations[station as usize].tank {
             self.lift_from_bath(tank, load);
             self.wetted(load, self.strength(tank));
+            self.left_bath(tank, load);
         } else {
             self.out_of_rinse(load);
         }
@@ -169,7 +173,7 @@ impl<W: Watcher> Engine<'_, W> {
         let Some(retry) = self.step_of(load).retry else {
             return;
         };
-        if !self.fails(load, retry.share) {
+        if !self.fails_inspection(load) {
             return;
         }
         let no = self.loads[load].no;

@@ -15,6 +15,7 @@ mod chem;
 mod compile;
 mod drag;
 mod engine;
+mod faults;
 mod hands;
 mod heat;
 mod life;

@@ -4,7 +4,7 @@ use super::engine::{Due, Engine};
 use super::state::NONE;
 use crate::bath::Tubs;
 use crate::record::{Event, Task, TaskKind, Watcher};
-use crate::shop::{RinseLimit, Shop, StationId};
+use crate::shop::{Mishap, RinseLimit, Shop, StationId};
 use crate::units::{Moment, Span, Strength, Volume};
 
 /// What a load is wet with.
@@ -88,6 +88,7 @@ impl<W: Watcher> Engine<'_, W> {
             self.loads[load].wet = Wet::DRY;
             return;
         };
+        let spent = run.due && wet.bath > Strength::ZERO;
         let leaves = run.tubs.dip(wet.volume, wet.strength);
         run.inside += 1;
         run.loads += 1;
@@ -102,6 +103,9 @@ impl<W: Watcher> Engine<'_, W> {
         let many = plan.renewal.after.is_some_and(|loads| run.loads >= loads);
         run.due |= strong || many;
         let first = run.tubs.first();
+        if spent {
+            self.loads[load].mishaps.add(Mishap::SpentRinse);
+        }
         self.note(|| Event::Rinsed {
             load: no,
             station: StationId(station),

@@ -222,6 +222,7 @@ impl<W: Watcher> Engine<'_, W> {
         });
         let within = self.step_of(load).within;
         if let Some(by) = within.map(|w| now - (ended + w)).filter(|by| *by > Span::ZERO) {
+            self.waited(load, step);
             self.note(|| Event::Breaks {
                 load: no,
                 step: step_ref,

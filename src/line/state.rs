@@ -3,6 +3,7 @@
 use super::rinse::Wet;
 use crate::kernel::Handle;
 use crate::record::{LoadNo, OrderNo, Task};
+use crate::shop::Mishaps;
 use crate::units::{Moment, Span};
 use std::collections::VecDeque;
 
@@ -53,6 +54,8 @@ pub(super) struct Load {
     pub(super) heat: f64,
     /// Liquid that leaves a bath on its pieces, m3, when they have dripped as stated.
     pub(super) drags: f64,
+    /// What happened to it since it went into a bath.
+    pub(super) mishaps: Mishaps,
     /// What it is wet with.
     pub(super) wet: Wet,
     pub(super) slower: f64,

@@ -3,8 +3,8 @@
 //! A *load* here is whatever moves together. It begins as one lot of one order; at a tank several may join into one
 //! and stay together until their ways part.
 
-use crate::shop::{OrderId, StationId, StepRef};
-use crate::units::{Area, Concentration, Energy, Mass, Moment, Span, Strength, Temperature, Volume};
+use crate::shop::{Defect, OrderId, StationId, StepRef};
+use crate::units::{Area, Concentration, Energy, Mass, Moment, Share, Span, Strength, Temperature, Volume};
 
 /// Numbers the orders of one run, in order of arrival, from 0. A stream of orders gives many.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
@@ -363,6 +363,17 @@ pub enum Event {
         step: StepRef,
         /// Which limit.
         what: Breach,
+    },
+    /// What inspection finds on a load that it sends back, where what happened to it counts.
+    Found {
+        /// The load.
+        load: LoadNo,
+        /// The inspecting step.
+        step: StepRef,
+        /// What it finds.
+        defect: Defect,
+        /// The chance that it had to fail, with what happened to it.
+        chance: Share,
     },
     /// Inspection sends a load back.
     Fails {

@@ -447,6 +447,61 @@ const TABLE: &[DefaultValue] = &[
     of("rules.care.renew.when", "never", NEUTRAL),
     of("rules.care.renew.cool to", "45 °C", OURS),
     of("rules.care.renew.takes", "30 min", OURS),
+    of(
+        "rules.odds.base",
+        "2 %",
+        "assumption, no source: count your own rejects",
+    ),
+    of(
+        "rules.odds.overloaded",
+        "3",
+        "times the odds: assumption, no source; the cause itself: crowded and touching parts come out blotchy (supplier's trade article)",
+    ),
+    of(
+        "rules.odds.underfired",
+        "2",
+        "times the odds: assumption, no source; the cause itself: cold spots (a handbook chapter on phosphate coatings wants even heat)",
+    ),
+    of(
+        "rules.odds.without iron",
+        "4",
+        "times the odds: assumption, no source; the cause itself: a bath without iron coats thin and grey (a supplier's product page)",
+    ),
+    of(
+        "rules.odds.much iron",
+        "2",
+        "times the odds: assumption, no source; the cause itself: white floating dust (a machine-translated process note)",
+    ),
+    of(
+        "rules.odds.sludge",
+        "4",
+        "times the odds: assumption, no source; the cause itself: stirred sludge gives dusty coats (a supplier's product page)",
+    ),
+    of(
+        "rules.odds.too hot",
+        "2",
+        "times the odds: assumption, no source; the cause itself: coarse (Products Finishing 2023)",
+    ),
+    of(
+        "rules.odds.too short",
+        "4",
+        "times the odds: assumption, no source; the cause itself: light and thin (Products Finishing 2023)",
+    ),
+    of(
+        "rules.odds.too long",
+        "3",
+        "times the odds: assumption, no source; the cause itself: etched (Products Finishing 2023, an encyclopaedia entry)",
+    ),
+    of(
+        "rules.odds.spent rinse",
+        "3",
+        "times the odds: assumption, no source; the cause itself: rough, whitish residues (a handbook chapter); the factor is that of a hot rinse",
+    ),
+    of(
+        "rules.odds.waited",
+        "4",
+        "times the odds: assumption, no source; the cause itself: rust bleeds through after slow drying and late oil (trade letters)",
+    ),
     of("rules.stop, after the last closing", "12 h", OURS),
 ];
 
@@ -485,6 +540,7 @@ mod tests {
             &keys::ORDERS,
             &keys::ARRIVES,
             &keys::RULES,
+            &keys::ODDS,
             &keys::FILL,
             &keys::HEAT,
             &keys::TOP_UP,

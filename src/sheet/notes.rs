@@ -5,8 +5,8 @@ use super::rows::Maker;
 use super::tasks::step;
 use super::{Row, RowKind};
 use crate::print::{capital, list, plural};
-use crate::record::{Event, HeaterState};
-use crate::shop::StationId;
+use crate::record::{Event, HeaterState, LoadNo};
+use crate::shop::{Defect, StationId};
 use crate::units::Moment;
 use std::collections::BTreeMap;
 
@@ -160,12 +160,25 @@ impl Maker<'_> {
         }
     }
 
+    /// What inspection found on a load at a moment.
+    fn found(&self, load: LoadNo, at: Moment) -> Option<Defect> {
+        let here = self.record.entries.iter().filter(|e| e.at == at);
+        here.filter_map(|e| match e.event {
+            Event::Found { load: l, defect, .. } if l == load => Some(defect),
+            _ => None,
+        })
+        .next_back()
+    }
+
     pub(super) fn sent_back(&self) -> Vec<Row> {
         let row = |entry: &crate::record::Entry| match entry.event {
             Event::Fails { load, back_to, .. } => {
                 let name = step(self.shop, back_to).map_or("the beginning", |s| s.name.as_str());
                 let label = self.labels.at(load, entry.at).to_owned();
-                let words = format!("{label} fails inspection: back to {name}");
+                let found = self
+                    .found(load, entry.at)
+                    .map_or(String::new(), |d| format!(", {}", d.words()));
+                let words = format!("{label} fails inspection{found}: back to {name}");
                 Some(Row {
                     load: label,
                     ..self.note(entry.at, RowKind::Note, words)

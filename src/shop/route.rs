@@ -1,6 +1,7 @@
 //! Routes: steps and what must come before what.
 
 use super::ids::{PartId, StationId, StepIx};
+use super::odds::Odds;
 use crate::luck::Spread;
 use crate::units::{Share, Span, Temperature};
 
@@ -47,6 +48,8 @@ pub struct Retry {
     pub share: Share,
     /// The step it goes back to; everything from there on is done again.
     pub back_to: StepIx,
+    /// Where what happened to a load counts: by how much. The share is then that of loads to which nothing happened.
+    pub odds: Option<Odds>,
 }
 
 /// What a long step without hands relieves.

@@ -79,6 +79,8 @@ columns!(
     Wasted = "wasted_m3",
     Sludge = "sludge_kg",
     Media = "media",
+    Defect = "defect",
+    Chance = "chance",
 );
 
 /// One row: a text for each column, empty where the event has nothing to say.

@@ -5,9 +5,9 @@ use super::columns::{Column, Row};
 use super::write::{CARES, HEATERS, TASKS};
 use crate::record::event::{BathReadings, BathSample, Breach, CareUse, Coated, Event, LoadNo, OrderNo, Task};
 use crate::record::watch::Entry;
-use crate::shop::{OrderId, RouteId, Shop, StationId, StepIx, StepRef};
+use crate::shop::{Defect, OrderId, RouteId, Shop, StationId, StepIx, StepRef};
 use crate::units::{
-    Area, Concentration, Energy, Mass, Moment, Quantity, Span, Strength, Temperature, Volume,
+    Area, Concentration, Energy, Mass, Moment, Quantity, Share, Span, Strength, Temperature, Volume,
 };
 
 /// Reads rows of one shop.
@@ -148,6 +148,12 @@ impl<'a> Reading<'a> {
                 load: load?,
                 step: step()?,
                 what: breach(row)?,
+            },
+            "found" => Event::Found {
+                load: load?,
+                step: step()?,
+                defect: row.word(Column::Defect, &Defect::ALL.map(|d| (d.words(), d)))?,
+                chance: Share::from_base(row.number(Column::Chance)?),
             },
             "fails" => Event::Fails {
                 load: load?,

@@ -206,6 +206,16 @@ impl<'a> Writing<'a> {
                 row.set(Column::Limit, limit);
                 row.set(Column::By, by.in_micros());
             }
+            Event::Found {
+                load,
+                step,
+                defect,
+                chance,
+            } => {
+                self.place(row, load, Some(step), None);
+                row.set(Column::Defect, defect.words());
+                row.set(Column::Chance, chance.base());
+            }
             Event::Fails { load, step, back_to } => {
                 self.place(row, load, Some(step), None);
                 row.set(Column::BackTo, back_to.step.0);
@@ -325,6 +335,7 @@ fn name(event: &Event) -> &'static str {
         Event::PlaceFree { .. } => "place free",
         Event::StepDone { .. } => "step done",
         Event::Breaks { .. } => "breaks",
+        Event::Found { .. } => "found",
         Event::Fails { .. } => "fails",
         Event::LoadReady { .. } => "load ready",
         Event::OrderReady { .. } => "order ready",

@@ -4,6 +4,7 @@ mod baths;
 mod cost;
 mod loads;
 mod orders;
+mod reworks;
 mod rinses;
 mod tanks;
 mod warnings;
@@ -12,6 +13,7 @@ pub use baths::{BathFigure, CareFigure};
 pub use cost::Cost;
 pub use loads::TankLoad;
 pub use orders::OrderFigure;
+pub use reworks::ReworkFigure;
 pub use rinses::RinseFigure;
 pub use tanks::{TankFigure, TankShares};
 pub use warnings::{Caution, Warning, WarningKind};
@@ -42,6 +44,8 @@ pub struct Figures {
     pub tanks: Vec<TankFigure>,
     /// What the tanks hold, tank by tank.
     pub baths: Vec<BathFigure>,
+    /// Loads that were coated more than once.
+    pub reworks: Vec<ReworkFigure>,
     /// Rinses whose water is counted.
     pub rinses: Vec<RinseFigure>,
     /// Stations in the order written, tanks among them.
@@ -79,6 +83,7 @@ impl Figures {
             in_system: tally.in_system(),
             cost: cost::of(shop, record, &tanks),
             warnings: warnings::of(shop, record, &orders, &loads, &rinses),
+            reworks: reworks::of(shop, &loads),
             orders,
             rinses,
             loads,

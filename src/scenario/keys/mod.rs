@@ -3,6 +3,7 @@
 
 mod bath;
 mod care;
+mod odds;
 mod rinse;
 mod rules;
 mod shop;
@@ -13,6 +14,7 @@ pub(super) use bath::{BAND, BATH_NOW, BATHS, CHEMISTRY, COAT, GROWTH, LIMITS, RO
 pub(super) use care::{
     CARE, CONDITION, FILTER as FILTER_STOP, LOWER, RAISE, RENEW, RENEW_HALF, REPLENISH, SETTLE,
 };
+pub(super) use odds::ODDS;
 pub(super) use rinse::FRESH_WATER;
 pub(super) use rules::{FILL, HEAT, RULES, TOP_UP};
 pub(super) use shop::{AIR, DAYS, PRICES, SCENARIO, SHOP};

@@ -1,6 +1,7 @@
 //! Keys of the rules.
 
 use super::care::CARE;
+use super::odds::ODDS;
 use super::{Kind, Table, may};
 use crate::units::Share;
 
@@ -54,6 +55,11 @@ pub(in crate::scenario) static RULES: Table = Table {
             "care",
             Kind::Thing(&CARE),
             "when a bath is replenished, filtered, renewed",
+        ),
+        may(
+            "odds",
+            Kind::Thing(&ODDS),
+            "how often loads fail, and what makes them fail more often",
         ),
         may("stop", Kind::Clock, "the simulation ends here, whatever is left"),
     ],

@@ -222,8 +222,8 @@ pub(in crate::scenario) static STEPS: Table = Table {
         may("only", Kind::Some(&Kind::Text), "only these parts pass it"),
         may(
             "fails",
-            Kind::of::<Share>(),
-            "share of loads that fail here, such as 2 %",
+            Kind::Or(&[Kind::of::<Share>(), Kind::Word(&["by cause"])]),
+            "share of loads that fail here, such as 2 %, or by cause: what happened to a load counts",
         ),
         may("back to", Kind::Text, "the step that a failed load goes back to"),
     ],

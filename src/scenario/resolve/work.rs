@@ -106,7 +106,7 @@ fn step(route: &Route, index: usize, sequence: &Sequence, c: Context) -> Option<
             .iter()
             .map(|p| part_id(p, c.names))
             .collect::<Option<_>>()?,
-        retry: retry(written, sequence)?,
+        retry: retry(written, sequence, c)?,
         drip: written.drip.as_ref()?.value,
         relief: relief::relief(written),
     })
@@ -147,15 +147,17 @@ fn time(written: &Step) -> Option<StepTime> {
 }
 
 /// Outer none: something is missing; inner none: nothing fails here.
-fn retry(written: &Step, sequence: &Sequence) -> Option<Option<Retry>> {
+fn retry(written: &Step, sequence: &Sequence, c: Context) -> Option<Option<Retry>> {
     let (Some(share), Some(back)) = (&written.fails, &written.back_to) else {
         return Some(None);
     };
     let back_to = StepIx(*sequence.number.get(&back.value)?);
-    Some(Some(Retry {
-        share: share.value,
-        back_to,
-    }))
+    let by_cause = c.file.rules.as_ref()?.odds.as_ref()?;
+    let (share, odds) = match share.value {
+        Some(share) => (share, None),
+        None => (by_cause.base.as_ref()?.value, Some(by_cause.factors?)),
+    };
+    Some(Some(Retry { share, back_to, odds }))
 }
 
 /// An order.

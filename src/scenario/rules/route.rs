@@ -10,7 +10,7 @@ use crate::scenario::written::{Route, Step};
 use crate::shop::{self, AtBreak, Hands, Retry, StepIx, StepTime};
 use crate::units::{Share, Span};
 
-pub(super) const ALL: &[Rule] = &[graph, whole_inspection, first_at_once];
+pub(super) const ALL: &[Rule] = &[graph, whole_inspection, first_at_once, odds_count];
 
 /// A route can be followed from a beginning to an end.
 fn graph(f: &Facts) -> Vec<Finding> {
@@ -79,7 +79,7 @@ fn bare(route: &Route) -> shop::Route {
 }
 
 fn bare_step(step: &Step, before: &[usize], back: Option<usize>) -> shop::Step {
-    let share = step.fails.as_ref().map_or(Share::ZERO, |s| s.value);
+    let share = step.fails.as_ref().and_then(|s| s.value).unwrap_or(Share::ZERO);
     shop::Step {
         name: step.name().map_or_else(String::new, |n| n.value.clone()),
         stations: Vec::new(),
@@ -100,6 +100,7 @@ fn bare_step(step: &Step, before: &[usize], back: Option<usize>) -> shop::Step {
         retry: back.map(|b| Retry {
             share,
             back_to: StepIx(b as u32),
+            odds: None,
         }),
         drip: Span::ZERO,
         relief: None,
@@ -162,4 +163,22 @@ fn first_at_once(f: &Facts) -> Vec<Finding> {
         }
     }
     found
+}
+
+/// Odds count where some inspection goes by cause.
+fn odds_count(f: &Facts) -> Vec<Finding> {
+    let written = f.file.rules.as_ref().and_then(|r| r.odds_at);
+    let by_cause = f.steps().any(|(_, s)| {
+        s.fails
+            .as_ref()
+            .map_or(s.places.fails.is_some(), |fails| fails.value.is_none())
+    });
+    let idle = written.filter(|_| !by_cause);
+    idle.into_iter()
+        .map(|at| {
+            Finding::new(Code::Contradiction, at, "no inspection asks for these odds")
+                .label("without effect")
+                .help("write `fails: by cause` at the step that inspects")
+        })
+        .collect()
 }

@@ -4,6 +4,7 @@
 mod bath;
 mod care;
 mod chemistry;
+mod odds;
 mod part;
 mod rinse;
 mod rules;

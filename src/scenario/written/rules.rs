@@ -2,6 +2,7 @@
 
 use super::Got;
 use super::care::Cares;
+use super::odds::Odds;
 use crate::scenario::keys;
 use crate::scenario::node::{Node, Place, Value};
 use crate::scenario::time::{self, When};
@@ -23,6 +24,9 @@ pub(in crate::scenario) struct Rules {
     pub(in crate::scenario) heat: Option<Heat>,
     pub(in crate::scenario) top_up: Option<TopUp>,
     pub(in crate::scenario) care: Option<Cares>,
+    pub(in crate::scenario) odds: Option<Odds>,
+    /// Where they stand, if they are written.
+    pub(in crate::scenario) odds_at: Option<Place>,
     pub(in crate::scenario) stop: Got<When>,
 }
 
@@ -65,6 +69,8 @@ impl Rules {
             heat: f.inner("heat", &keys::HEAT).map(Heat::of),
             top_up: TopUp::of(&mut f),
             care: f.inner("care", &keys::CARE).map(Cares::of),
+            odds_at: f.place("odds"),
+            odds: f.inner("odds", &keys::ODDS).map(Odds::of),
             stop: f.get("stop", time::when),
         }
     }

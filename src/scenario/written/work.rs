@@ -103,7 +103,8 @@ pub(in crate::scenario) struct Step {
     /// Absent where it follows the step above.
     pub(in crate::scenario) after: Option<Vec<Spot<String>>>,
     pub(in crate::scenario) only: Vec<Spot<String>>,
-    pub(in crate::scenario) fails: Got<Share>,
+    /// None inside where the causes decide.
+    pub(in crate::scenario) fails: Got<Option<Share>>,
     pub(in crate::scenario) back_to: Got<String>,
     /// Where its keys stand.
     pub(in crate::scenario) places: StepPlaces,
@@ -169,7 +170,7 @@ impl Step {
             overnight: f.get("or", |n, w| value::word(n, w, &[("overnight", ())])),
             after: f.has("after").then(|| names(&mut f, "after")),
             only: names(&mut f, "only"),
-            fails: f.get("fails", value::share),
+            fails: f.get("fails", |n, w| value::or_word(n, w, "by cause", value::share)),
             back_to: f.get("back to", value::name),
         })
     }

@@ -1,0 +1,115 @@
+//! What happened to a load that inspection may find.
+
+use super::engine::Engine;
+use crate::record::{Event, Watcher};
+use crate::shop::{CoatRule, HeaterKind, Mishap, Mishaps};
+use crate::units::{Concentration, Quantity, Share, Span, Temperature};
+
+/// Below it these baths do not coat (180 °F: Products Finishing 2023).
+const NONE_BELOW: Temperature = Temperature::celsius(82.0);
+/// Surface by volume from which on a load is rather much, m2/m3 (an assumption, from a barrel line in a handbook).
+const MUCH: f64 = 20.0;
+/// Beyond it no coating grows, and acid goes on attacking (encyclopaedia entry: 5-45 min).
+const LONGEST: Span = Span::whole_minutes(45);
+
+impl<W: Watcher> Engine<'_, W> {
+    /// Iron and, as a share of the volume, sludge of the bath in a tank.
+    fn readings(&self, tank: u32) -> (Concentration, Share) {
+        let t = &self.tanks[tank as usize];
+        let recipe = &self.shop.baths[t.bath.index()];
+        if let Some(chemistry) = &t.chemistry {
+            return (chemistry.iron(), chemistry.sludge_volume(&recipe.chemistry));
+        }
+        let sludge = Share::fraction(recipe.now.sludge / recipe.chemistry.sludge_bed);
+        (recipe.now.iron, sludge)
+    }
+
+    /// A load has gone into a bath: what it meets there. All that happened before is forgotten.
+    pub(super) fn meets_bath(&mut self, tank: u32, load: u32) {
+        if !self.plan.inspects {
+            return;
+        }
+        let t = &self.tanks[tank as usize];
+        let recipe = &self.shop.baths[t.bath.index()];
+        let (iron, sludge) = self.readings(tank);
+        let heater = self.shop.stations[t.station.index()]
+            .tank
+            .map(|tank| tank.heater.kind);
+        let mut met = Mishaps::default();
+        let mut if_so = |so: bool, mishap| {
+            if so {
+                met.add(mishap);
+            }
+        };
+        let area_by_volume = self.loads[load].bulk[0] / self.full(tank).base();
+        if_so(area_by_volume > MUCH, Mishap::Overloaded);
+        if_so(
+            heater.is_some_and(|k| k != HeaterKind::Immersion),
+            Mishap::Underfired,
+        );
+        if_so(iron < recipe.limits.iron.warn_below, Mishap::WithoutIron);
+        if_so(iron > recipe.limits.iron.warn_above, Mishap::MuchIron);
+        if_so(sludge > recipe.limits.sludge.warn_above, Mishap::Sludge);
+        self.loads[load].mishaps = met;
+    }
+
+    /// A load has left a bath: how hot that is now, and whether it stayed as long as it should. One that was to stay
+    /// for the longest dwell did not reach its weight.
+    pub(super) fn left_bath(&mut self, tank: u32, load: u32) {
+        if !self.plan.inspects {
+            return;
+        }
+        let t = &self.tanks[tank as usize];
+        let recipe = &self.shop.baths[t.bath.index()];
+        let now = t.heat.temperature();
+        let (cold, hot) = (now < NONE_BELOW, now > recipe.band.most);
+        let to_weight = matches!(recipe.coat, CoatRule::Target(_));
+        let most = recipe.most;
+        let stayed = self.now - self.loads[load].begun;
+        let l = &mut self.loads[load];
+        if cold {
+            l.mishaps.add(Mishap::TooCold);
+        }
+        if hot {
+            l.mishaps.add(Mishap::TooHot);
+        }
+        if to_weight && l.planned >= most {
+            l.mishaps.add(Mishap::TooShort);
+        }
+        if stayed > most || stayed > LONGEST {
+            l.mishaps.add(Mishap::TooLong);
+        }
+    }
+
+    /// A wet load waited longer than it should.
+    pub(super) fn waited(&mut self, load: u32, step: u32) {
+        let route = &self.plan.routes[self.loads[load].route as usize];
+        let coated = self.loads[load].done & route.coats & route.steps[step as usize].before;
+        if coated != 0 && route.coats & (1 << step) == 0 {
+            self.loads[load].mishaps.add(Mishap::Waited);
+        }
+    }
+
+    /// Whether inspection fails a load, and what it finds.
+    pub(super) fn fails_inspection(&mut self, load: u32) -> bool {
+        let Some(retry) = self.step_of(load).retry else {
+            return false;
+        };
+        let Some(odds) = retry.odds else {
+            return self.fails(load, retry.share);
+        };
+        let happened = self.loads[load].mishaps;
+        let chance = odds.chance(Share::fraction(retry.share), happened);
+        if !self.fails(load, chance.in_fraction()) {
+            return false;
+        }
+        let (no, step) = (self.loads[load].no, self.step_ref(load));
+        self.note(|| Event::Found {
+            load: no,
+            step,
+            defect: odds.defect(happened),
+            chance,
+        });
+        true
+    }
+}

@@ -1,0 +1,77 @@
+//! The odds of inspection as written.
+
+use super::Got;
+use crate::scenario::finding::{Code, Finding};
+use crate::scenario::node::Node;
+use crate::scenario::value;
+use crate::scenario::walk::{Fields, Walk};
+use crate::shop;
+use crate::units::Share;
+
+/// How often loads fail, and what makes them fail more often.
+#[derive(Debug)]
+pub(in crate::scenario) struct Odds {
+    pub(in crate::scenario) base: Got<Share>,
+    pub(in crate::scenario) factors: Option<shop::Odds>,
+}
+
+impl Odds {
+    pub(super) fn of(mut f: Fields) -> Self {
+        let base = f.or("base", some_pass);
+        let mut factor = |key: &str| f.or(key, value::factor::<10, 1_000>).map(|s| s.value);
+        // Every key is read before any of them is missed, so that all mistakes are told.
+        let all = [
+            factor("overloaded"),
+            factor("underfired"),
+            factor("without iron"),
+            factor("much iron"),
+            factor("sludge"),
+            factor("too hot"),
+            factor("too short"),
+            factor("too long"),
+            factor("spent rinse"),
+            factor("waited"),
+        ];
+        let factors = match all {
+            [
+                Some(overloaded),
+                Some(underfired),
+                Some(without_iron),
+                Some(much_iron),
+                Some(sludge),
+                Some(too_hot),
+                Some(too_short),
+                Some(too_long),
+                Some(spent_rinse),
+                Some(waited),
+            ] => Some(shop::Odds {
+                overloaded,
+                underfired,
+                without_iron,
+                much_iron,
+                sludge,
+                too_hot,
+                too_short,
+                too_long,
+                spent_rinse,
+                waited,
+            }),
+            _ => None,
+        };
+        Self { base, factors }
+    }
+}
+
+/// A share below all: where every load fails nothing is ever ready.
+fn some_pass(node: &Node, walk: &mut Walk) -> Option<Share> {
+    let share = value::share(node, walk)?;
+    if share.in_fraction() < 1.0 {
+        return Some(share);
+    }
+    walk.add(Finding::new(
+        Code::Range,
+        node.at,
+        "where every load fails, nothing is ever ready",
+    ));
+    None
+}
