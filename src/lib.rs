@@ -9,6 +9,7 @@ pub mod ease;
 pub mod kernel;
 pub mod line;
 pub mod luck;
+pub mod part;
 pub mod print;
 pub mod record;
 pub mod route;

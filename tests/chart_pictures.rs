@@ -90,14 +90,14 @@ fn pictures() -> Vec<(String, Svg)> {
     all
 }
 
-fn only_token_colours(name: &str, svg: &Svg) {
+pub(crate) fn only_token_colours(name: &str, svg: &Svg) {
     let known: Vec<String> = Token::ALL.iter().map(|t| t.hex()).collect();
     for colour in colours(svg) {
         assert!(known.iter().any(|k| k == colour), "{name}: {colour}");
     }
 }
 
-fn words_are_legible_and_inside(name: &str, svg: &Svg) {
+pub(crate) fn words_are_legible_and_inside(name: &str, svg: &Svg) {
     for e in elements(svg).iter().filter(|e| e.tag == "text") {
         let size = e.number("font-size");
         assert!(size >= 12.0, "{name}: {size} in {e:?}");
@@ -124,7 +124,7 @@ fn words_are_legible_and_inside(name: &str, svg: &Svg) {
     }
 }
 
-fn has_name_and_description(name: &str, svg: &Svg) {
+pub(crate) fn has_name_and_description(name: &str, svg: &Svg) {
     let all = elements(svg);
     let labelled: Vec<&str> = all[0]
         .get("aria-labelledby")

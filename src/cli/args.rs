@@ -48,6 +48,8 @@ pub(super) enum Command {
     Compare(Compare),
     /// Vary one or two values: how the figures follow, and where they turn.
     Sweep(Sweep),
+    /// Put the parts of a divided comparison or sweep together.
+    Join(Join),
     /// Check a written run again: nothing in two places, every piece accounted for, heat and water balanced.
     Audit(Audit),
     /// Print the JSON Schema of a scenario, for editors.
@@ -119,6 +121,9 @@ pub(super) struct Compare {
     /// Compare them though their orders differ.
     #[arg(long)]
     pub different_orders: bool,
+    /// Write charts and data into this folder.
+    #[arg(long, value_name = "DIR", conflicts_with = "part")]
+    pub out: Option<PathBuf>,
     /// Print one JSON object instead of the tables.
     #[arg(long)]
     pub json: bool,
@@ -133,12 +138,30 @@ pub(super) struct Sweep {
     #[arg(long = "vary", value_name = "KEY=VALUES", required = true)]
     pub vary: Vec<String>,
     /// Try so many more values where the curve bends most.
-    #[arg(long, value_name = "N", default_value_t = 0, value_parser = clap::value_parser!(u16).range(0..=200))]
+    #[arg(long, value_name = "N", default_value_t = 0, value_parser = clap::value_parser!(u16).range(0..=200),
+          conflicts_with = "part")]
     pub refine: u16,
     /// How many replications, under which luck.
     #[command(flatten)]
     pub sampling: Sampling,
+    /// Write charts and data into this folder.
+    #[arg(long, value_name = "DIR", conflicts_with = "part")]
+    pub out: Option<PathBuf>,
     /// Print one JSON object instead of the table.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// `tankday join`.
+#[derive(Debug, Args)]
+pub(super) struct Join {
+    /// What `--part` wrote, all parts of one study.
+    #[arg(required = true)]
+    pub parts: Vec<PathBuf>,
+    /// Write charts and data into this folder.
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Print one JSON object instead of the tables.
     #[arg(long)]
     pub json: bool,
 }

@@ -6,6 +6,7 @@ mod check;
 mod compare;
 mod exit;
 mod files;
+mod join;
 mod json;
 mod load;
 mod long;
@@ -64,6 +65,7 @@ fn obey(typed: Typed) -> Result<Exit, Failure> {
         Command::Run(run) => run::run(&RunSettings::of(run, saying)),
         Command::Compare(typed) => compare::compare(&typed, saying),
         Command::Sweep(typed) => sweep::sweep(&typed, saying),
+        Command::Join(typed) => join::join(&typed, saying),
         Command::Audit(typed) => audit::audit(&typed, saying),
         Command::Schema => shells::schema(),
         Command::Completions(completions) => shells::completions(completions.shell),

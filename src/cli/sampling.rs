@@ -4,10 +4,12 @@ use super::args::{DEFAULT_SEED, MOST_REPLICATIONS};
 use super::exit::{Exit, Failure};
 use super::progress::Progress;
 use super::settings::Saying;
+use crate::part::{Share, fingerprint};
 use crate::shop::Shop;
 use crate::study::{FIRST, Precision, Reading, sample};
 use crate::units::read_span;
 use clap::Args;
+use std::path::PathBuf;
 
 /// Replications when nothing is said about them.
 const USUAL: u32 = 200;
@@ -32,6 +34,20 @@ pub(super) struct Sampling {
     /// Threads; without it as many as the machine has.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub threads: Option<u16>,
+    /// Do one share of the replications, such as 3/16, and write it for `tankday join`.
+    #[arg(long, value_name = "NTH/OF", value_parser = Share::read, conflicts_with = "precision")]
+    pub part: Option<Share>,
+}
+
+/// How results are told.
+#[derive(Debug, Clone)]
+pub(super) struct Telling {
+    /// As one JSON object.
+    pub json: bool,
+    /// Where charts and data are written to.
+    pub out: Option<PathBuf>,
+    /// How much to say.
+    pub saying: Saying,
 }
 
 /// Reads `5 min` or `2 %`.
@@ -66,11 +82,19 @@ impl Sampling {
         self.replications.unwrap_or(USUAL)
     }
 
+    /// What tells a study of these texts from any other.
+    pub(super) fn fingerprint<'a>(&self, what: &'a str, texts: impl Iterator<Item = &'a str>) -> String {
+        let luck = format!("seed {}, {} replications", self.seed, self.fixed());
+        let texts: Vec<&str> = std::iter::once(what).chain(texts).collect();
+        fingerprint(texts.into_iter().chain([luck.as_str()]))
+    }
+
     /// The same luck and threads for exactly so many replications.
     pub(super) fn exactly(&self, many: u32) -> Self {
         Self {
             replications: Some(many),
             precision: None,
+            part: None,
             ..self.clone()
         }
     }
@@ -80,17 +104,18 @@ impl Sampling {
     /// # Errors
     /// When threads cannot be had, and when a shop's days do not end.
     pub(super) fn run(&self, shops: &[&Shop], saying: Saying) -> Result<Sampled, Failure> {
-        let first = match self.precision {
-            Some(_) => FIRST.min(self.at_most),
-            None => self.fixed(),
+        let whole_run = match self.precision {
+            Some(_) => 0..FIRST.min(self.at_most),
+            None => 0..self.fixed(),
         };
-        let progress = Progress::new(u64::from(first) * shops.len() as u64, saying == Saying::Little);
+        let first = self.part.map_or(whole_run, |share| share.stretch(self.fixed()));
+        let progress = Progress::new(first.len() as u64 * shops.len() as u64, saying == Saying::Little);
         let stretch = |from: u32, to: u32| {
             let all = sample(shops, self.seed, from..to, || progress.step());
             all.into_iter().map(whole).collect::<Result<Vec<_>, Failure>>()
         };
         in_pool(self.threads, || {
-            let mut readings = stretch(0, first)?;
+            let mut readings = stretch(first.start, first.end)?;
             let reached = match self.precision {
                 Some(precision) => Some(self.refine(precision, &mut readings, &stretch, &progress)?),
                 None => None,

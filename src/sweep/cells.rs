@@ -16,6 +16,8 @@ pub struct BestCell {
     pub low: Vec<Setting>,
     /// The largest ones.
     pub high: Vec<Setting>,
+    /// It, and the points that cannot be told from it.
+    pub alike: Vec<Vec<Setting>>,
     /// In words.
     pub text: String,
 }
@@ -86,6 +88,7 @@ fn best(sweep: &Sweep, measure: Measure) -> Option<BestCell> {
         at: at.settings.clone(),
         low: end(false),
         high: end(true),
+        alike: alike.iter().map(|p| p.settings.clone()).collect(),
         text,
     })
 }

@@ -1,6 +1,6 @@
 //! A comparison as one JSON object. Its keys are a contract; more may be added.
 
-use super::Setting;
+use super::Compared;
 use crate::cli::json::round;
 use crate::compare::{Comparison, Difference, Finding, Payback, Standing, payback, places, verdict};
 use crate::stats::MeanInterval;
@@ -8,11 +8,11 @@ use crate::study::Measure;
 use serde_json::{Map, Value, json};
 
 /// The object as text.
-pub(super) fn text(comparison: &Comparison, setting: &Setting) -> String {
+pub(super) fn text(comparison: &Comparison, setting: &Compared) -> String {
     format!("{:#}\n", object(comparison, setting))
 }
 
-fn object(comparison: &Comparison, setting: &Setting) -> Value {
+fn object(comparison: &Comparison, setting: &Compared) -> Value {
     let all = &comparison.alternatives;
     json!({
         "seed": setting.seed,

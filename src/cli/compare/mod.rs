@@ -7,22 +7,35 @@ pub(super) use data::figures;
 
 use super::args::Compare;
 use super::exit::{Exit, Failure};
-use super::load::load;
+use super::join::{self, Setup};
+use super::load::{Loaded, load};
+use super::sampling::Telling;
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
+use super::{files, pictures};
+use crate::chart;
 use crate::compare::{Alternative, Comparison};
+use crate::part::Part;
 use crate::scenario::Scenario;
 use crate::shop::Shop;
+use crate::stats::MeanInterval;
+use crate::study::{Measure, Reading};
+use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 
-/// What is told beside the figures.
-pub(super) struct Setting {
+/// What is told beside the readings.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub(super) struct Compared {
+    /// Names of the alternatives.
+    names: Vec<String>,
+    /// What each costs to set up, as bits.
+    outlays: Vec<Option<u64>>,
     /// Seed.
-    pub seed: u64,
+    seed: u64,
     /// How the currency of the first is written.
-    pub currency: String,
+    currency: String,
     /// What became of a wanted precision.
-    pub reached: Option<String>,
+    reached: Option<String>,
 }
 
 /// Compares them.
@@ -31,48 +44,96 @@ pub(super) struct Setting {
 /// When a scenario is wrong, when they have different orders, when the work cannot be done.
 pub(super) fn compare(typed: &Compare, saying: Saying) -> Result<Exit, Failure> {
     let names = names(&typed.files);
-    let scenarios: Vec<Scenario> = typed
+    let loaded: Vec<Loaded> = typed
         .files
         .iter()
-        .map(|file| load(file, saying).map(|l| l.scenario))
+        .map(|file| load(file, saying))
         .collect::<Result<_, _>>()?;
+    let scenarios: Vec<&Scenario> = loaded.iter().map(|l| &l.scenario).collect();
     if !typed.different_orders {
         same_orders(&scenarios, &names)?;
     }
     let shops: Vec<&Shop> = scenarios.iter().map(|s| &s.shop).collect();
     let sampled = typed.sampling.run(&shops, saying)?;
-    let setting = Setting {
+    let compared = Compared {
+        names,
+        outlays: scenarios.iter().map(|s| s.outlay.map(f64::to_bits)).collect(),
         seed: typed.sampling.seed,
         currency: shops
             .first()
             .map_or_else(String::new, |s| s.prices.currency.clone()),
         reached: sampled.reached,
     };
-    let alternatives = names.into_iter().zip(&scenarios).zip(sampled.readings);
-    let comparison = Comparison::of(
-        alternatives
-            .map(|((name, scenario), readings)| Alternative {
-                name,
-                outlay: scenario.outlay,
-                readings,
-            })
-            .collect(),
-    );
-    tell(typed, &comparison, &setting, saying)?;
+    if let Some(share) = typed.sampling.part {
+        let texts = loaded.iter().map(|l| l.text.as_str());
+        let study = typed.sampling.fingerprint("compare", texts);
+        let setup = Setup::Compare(compared);
+        let part = Part::new(share, study, typed.sampling.fixed(), setup, &sampled.readings);
+        join::print(&part)?;
+        return Ok(Exit::Done);
+    }
+    let telling = Telling {
+        json: typed.json,
+        out: typed.out.clone(),
+        saying,
+    };
+    tell(&telling, &compared, sampled.readings)?;
     Ok(Exit::Done)
 }
 
-/// Prints it.
-fn tell(typed: &Compare, comparison: &Comparison, setting: &Setting, saying: Saying) -> Result<(), Failure> {
-    if typed.json {
-        return terminal::print(&data::text(comparison, setting));
+/// Tells it: prints it, and writes its files where some are asked for.
+///
+/// # Errors
+/// When it cannot be written.
+pub(super) fn tell(
+    telling: &Telling,
+    compared: &Compared,
+    readings: Vec<Vec<Reading>>,
+) -> Result<(), Failure> {
+    let named = compared.names.iter().zip(&compared.outlays).zip(readings);
+    let alternatives = named.map(|((name, outlay), readings)| Alternative {
+        name: name.clone(),
+        outlay: outlay.map(f64::from_bits),
+        readings,
+    });
+    let comparison = &Comparison::of(alternatives.collect());
+    if let Some(dir) = &telling.out {
+        let mut set = vec![(
+            "compare.json".to_owned(),
+            data::text(comparison, compared).into_bytes(),
+        )];
+        set.extend(charts(comparison)?);
+        files::write_set(dir, &set)?;
+    }
+    if telling.json {
+        return terminal::print(&data::text(comparison, compared));
     }
     let paper = Terminal::standard_output();
-    let lines = match saying {
+    let lines = match telling.saying {
         Saying::Little => print::answer(comparison, paper.columns),
-        _ => print::lines(comparison, setting, paper.columns),
+        _ => print::lines(comparison, compared, paper.columns),
     };
     terminal::print_lines(&lines, paper.paper)
+}
+
+/// The pictures as files.
+fn charts(comparison: &Comparison) -> Result<Vec<(String, Vec<u8>)>, Failure> {
+    let bars = comparison
+        .alternatives
+        .iter()
+        .map(|a| bar(&a.name, |m| a.mean(m)));
+    let bars: Vec<chart::Bar> = bars.collect();
+    let mut set = pictures::files("compare", &chart::compare(comparison, chart::Width::Page))?;
+    set.extend(pictures::files("lost", &chart::lost(&bars, chart::Width::Page))?);
+    Ok(set)
+}
+
+/// One bar of the picture of lost output.
+pub(super) fn bar(name: &str, mean: impl Fn(Measure) -> Option<MeanInterval>) -> chart::Bar {
+    chart::Bar {
+        name: name.to_owned(),
+        parts: chart::PARTS.map(|m| mean(m).map_or(0.0, |i| i.mean)),
+    }
 }
 
 /// Names of alternatives: those of their files, with the folder where two are alike.
@@ -99,7 +160,7 @@ fn names(files: &[PathBuf]) -> Vec<String> {
 }
 
 /// Refuses alternatives whose orders differ.
-fn same_orders(scenarios: &[Scenario], names: &[String]) -> Result<(), Failure> {
+fn same_orders(scenarios: &[&Scenario], names: &[String]) -> Result<(), Failure> {
     let Some(first) = scenarios.first() else {
         return Ok(());
     };

@@ -1,6 +1,6 @@
 //! A comparison for the terminal.
 
-use super::Setting;
+use super::Compared;
 use crate::cli::summary::{fitted, rule};
 use crate::compare::{Comparison, Difference, Finding, Payback, Standing, payback, places, verdict};
 use crate::print::{Line, Style, list, number, wrap};
@@ -22,7 +22,7 @@ fn dim(words: &str, columns: usize) -> Vec<Line> {
 }
 
 /// All of it.
-pub(super) fn lines(comparison: &Comparison, setting: &Setting, columns: usize) -> Vec<Line> {
+pub(super) fn lines(comparison: &Comparison, setting: &Compared, columns: usize) -> Vec<Line> {
     let names: Vec<String> = comparison.alternatives.iter().map(|a| a.name.clone()).collect();
     let mut lines = vec![
         Line::of(Style::Bold, fitted(&list(&names), columns)),
@@ -217,7 +217,7 @@ fn best(comparison: &Comparison, columns: usize) -> Vec<Line> {
     lines
 }
 
-fn notes(comparison: &Comparison, setting: &Setting, columns: usize) -> Vec<Line> {
+fn notes(comparison: &Comparison, setting: &Compared, columns: usize) -> Vec<Line> {
     let mut lines = dim(
         "~: noise, the interval holds zero. better: on so many of 100 days. moves: how closely the two move together under \
          the same luck (1 fully, 0 not at all).",

@@ -1,6 +1,6 @@
 //! A sweep as one JSON object. Its keys are a contract; more may be added.
 
-use super::Told;
+use super::Swept;
 use crate::cli::compare::figures;
 use crate::cli::json::round;
 use crate::study::Measure;
@@ -8,11 +8,11 @@ use crate::sweep::{Kind, Point, Sweep, Turning, best_cells, turning};
 use serde_json::{Value, json};
 
 /// The object as text.
-pub(super) fn text(sweep: &Sweep, told: &Told) -> String {
+pub(super) fn text(sweep: &Sweep, told: &Swept) -> String {
     format!("{:#}\n", object(sweep, told))
 }
 
-fn object(sweep: &Sweep, told: &Told) -> Value {
+fn object(sweep: &Sweep, told: &Swept) -> Value {
     let mut turns: Vec<Value> = Measure::ALL
         .iter()
         .filter_map(|m| turning(sweep, *m))

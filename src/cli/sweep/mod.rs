@@ -5,23 +5,55 @@ mod print;
 
 use super::args;
 use super::exit::{Exit, Failure};
+use super::join::{self, Setup};
 use super::load::{draft, rendered};
-use super::sampling::Sampling;
+use super::sampling::{Sampling, Telling};
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
+use super::{files, pictures};
+use crate::chart;
+use crate::part::Part;
 use crate::scenario::{Draft, Findings, Scenario};
 use crate::shop::Shop;
 use crate::study::Reading;
 use crate::sweep::{MOST_POINTS, Point, Setting, Sweep, Varied, grid, next_setting, scenario_at, varied};
+use serde::{Deserialize, Serialize};
 
-/// What is told beside the figures.
-pub(super) struct Told {
+/// What is told beside the readings.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub(super) struct Swept {
+    /// Keys and values as typed.
+    vary: Vec<String>,
+    /// Why points of the grid cannot be; none for those that can.
+    errors: Vec<Option<String>>,
     /// Seed.
-    pub seed: u64,
+    seed: u64,
     /// How the currency is written.
-    pub currency: String,
+    currency: String,
     /// What became of a wanted precision.
-    pub reached: Option<String>,
+    reached: Option<String>,
+}
+
+impl Swept {
+    /// The sweep with the readings of the points that can be.
+    pub(super) fn sweep(&self, readings: Vec<Vec<Reading>>) -> Sweep {
+        let keys: Vec<Varied> = self.vary.iter().filter_map(|v| varied(v).ok()).collect();
+        let mut readings = readings.into_iter();
+        let points = grid(&keys)
+            .into_iter()
+            .zip(&self.errors)
+            .map(|(settings, error)| Point {
+                settings,
+                outcome: match error {
+                    Some(why) => Err(why.clone()),
+                    None => Ok(readings.next().unwrap_or_default()),
+                },
+            });
+        Sweep {
+            points: points.collect(),
+            keys,
+        }
+    }
 }
 
 /// Varies what is asked for.
@@ -42,22 +74,60 @@ pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure
             settings.len()
         )));
     }
-    let (points, reached) = points(&draft, &keys, settings, &typed.sampling, saying)?;
-    let mut sweep = Sweep { keys, points };
+    let tried: Vec<Tried> = settings.iter().map(|s| scenario_at(&draft, &keys, s)).collect();
+    if let (true, Some(Err(found))) = (tried.iter().all(Result::is_err), tried.first()) {
+        return Err(Failure::input(format!(
+            "none of the points can be; the first:\n{}",
+            rendered(found)
+        )));
+    }
+    let shops: Vec<&Shop> = tried
+        .iter()
+        .filter_map(|s| s.as_ref().ok())
+        .map(|s| &s.shop)
+        .collect();
+    let sampled = typed.sampling.run(&shops, saying)?;
+    let swept = Swept {
+        vary: typed.vary.clone(),
+        errors: tried
+            .iter()
+            .map(|s| s.as_ref().err().map(Findings::first))
+            .collect(),
+        seed: typed.sampling.seed,
+        currency: plain.shop.prices.currency.clone(),
+        reached: sampled.reached,
+    };
+    if let Some(share) = typed.sampling.part {
+        let text = draft.text();
+        let texts = std::iter::once(text.as_str()).chain(typed.vary.iter().map(String::as_str));
+        let study = typed.sampling.fingerprint("sweep", texts);
+        let part = Part::new(
+            share,
+            study,
+            typed.sampling.fixed(),
+            Setup::Sweep(swept),
+            &sampled.readings,
+        );
+        join::print(&part)?;
+        return Ok(Exit::Done);
+    }
+    let mut sweep = swept.sweep(sampled.readings);
     for _ in 0..typed.refine {
         let Some(setting) = next_setting(&sweep) else {
             break;
         };
         refine(&draft, &mut sweep, setting, &typed.sampling)?;
     }
-    let told = Told {
-        seed: typed.sampling.seed,
-        currency: plain.shop.prices.currency.clone(),
-        reached,
+    let telling = Telling {
+        json: typed.json,
+        out: typed.out.clone(),
+        saying,
     };
-    tell(typed, &sweep, &told, saying)?;
+    tell(&telling, &sweep, &swept)?;
     Ok(Exit::Done)
 }
+
+type Tried = Result<Scenario, Findings>;
 
 fn keys(typed: &args::Sweep) -> Result<Vec<Varied>, Failure> {
     let keys: Vec<Varied> = typed
@@ -75,50 +145,6 @@ fn keys(typed: &args::Sweep) -> Result<Vec<Varied>, Failure> {
         [_, _] if typed.refine > 0 => Err(Failure::input("--refine goes with one key")),
         _ => Ok(keys),
     }
-}
-
-type Tried = (Vec<Setting>, Result<Scenario, Findings>);
-
-/// Runs all points of a grid. Those that cannot be are kept with their reason.
-fn points(
-    draft: &Draft,
-    keys: &[Varied],
-    settings: Vec<Vec<Setting>>,
-    sampling: &Sampling,
-    saying: Saying,
-) -> Result<(Vec<Point>, Option<String>), Failure> {
-    let tried: Vec<Tried> = settings
-        .into_iter()
-        .map(|s| {
-            let scenario = scenario_at(draft, keys, &s);
-            (s, scenario)
-        })
-        .collect();
-    if let (true, Some((_, Err(found)))) = (tried.iter().all(|(_, s)| s.is_err()), tried.first()) {
-        return Err(Failure::input(format!(
-            "none of the points can be; the first:\n{}",
-            rendered(found)
-        )));
-    }
-    let shops: Vec<&Shop> = tried
-        .iter()
-        .filter_map(|(_, s)| s.as_ref().ok())
-        .map(|s| &s.shop)
-        .collect();
-    let sampled = sampling.run(&shops, saying)?;
-    let mut readings = sampled.readings.into_iter();
-    let mut points = Vec::new();
-    for (settings, scenario) in &tried {
-        let outcome: Result<Vec<Reading>, String> = match scenario {
-            Ok(_) => Ok(readings.next().unwrap_or_default()),
-            Err(found) => Err(found.first()),
-        };
-        points.push(Point {
-            settings: settings.clone(),
-            outcome,
-        });
-    }
-    Ok((points, sampled.reached))
 }
 
 /// Adds one point, with as many replications as the others have.
@@ -148,14 +174,41 @@ fn refine(draft: &Draft, sweep: &mut Sweep, setting: Setting, sampling: &Samplin
     Ok(())
 }
 
-fn tell(typed: &args::Sweep, sweep: &Sweep, told: &Told, saying: Saying) -> Result<(), Failure> {
-    if typed.json {
-        return terminal::print(&data::text(sweep, told));
+/// Tells it: prints it, and writes its files where some are asked for.
+///
+/// # Errors
+/// When it cannot be written.
+pub(super) fn tell(telling: &Telling, sweep: &Sweep, swept: &Swept) -> Result<(), Failure> {
+    if let Some(dir) = &telling.out {
+        let mut set = vec![("sweep.json".to_owned(), data::text(sweep, swept).into_bytes())];
+        set.extend(charts(sweep)?);
+        files::write_set(dir, &set)?;
+    }
+    if telling.json {
+        return terminal::print(&data::text(sweep, swept));
     }
     let paper = Terminal::standard_output();
-    let lines = match saying {
+    let lines = match telling.saying {
         Saying::Little => print::answer(sweep, paper.columns),
-        _ => print::lines(sweep, told, paper.columns),
+        _ => print::lines(sweep, swept, paper.columns),
     };
     terminal::print_lines(&lines, paper.paper)
+}
+
+/// The pictures as files.
+fn charts(sweep: &Sweep) -> Result<Vec<(String, Vec<u8>)>, Failure> {
+    let sound = sweep.points.iter().filter(|p| p.outcome.is_ok());
+    let name = |p: &Point| {
+        p.settings
+            .iter()
+            .map(|s| s.text.clone())
+            .collect::<Vec<_>>()
+            .join(", ")
+    };
+    let bars: Vec<chart::Bar> = sound
+        .map(|p| super::compare::bar(&name(p), |m| p.mean(m)))
+        .collect();
+    let mut set = pictures::files("sweep", &chart::sweep(sweep, chart::Width::Page))?;
+    set.extend(pictures::files("lost", &chart::lost(&bars, chart::Width::Page))?);
+    Ok(set)
 }

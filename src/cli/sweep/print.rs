@@ -1,6 +1,6 @@
 //! A sweep for the terminal.
 
-use super::Told;
+use super::Swept;
 use crate::cli::summary::{fitted, rule};
 use crate::print::{Line, Style, number, wrap};
 use crate::study::Measure;
@@ -43,7 +43,7 @@ pub(super) fn answer(sweep: &Sweep, columns: usize) -> Vec<Line> {
 }
 
 /// All of it.
-pub(super) fn lines(sweep: &Sweep, told: &Told, columns: usize) -> Vec<Line> {
+pub(super) fn lines(sweep: &Sweep, told: &Swept, columns: usize) -> Vec<Line> {
     let names: Vec<&str> = sweep.keys.iter().map(|k| k.path.as_str()).collect();
     let mut lines = vec![
         Line::of(Style::Bold, fitted(&names.join(" and "), columns)),

@@ -1,0 +1,153 @@
+//! A sweep of two values as a table of cells, darker where the figure is higher.
+
+use super::frame::{Heading, SIDE, Width};
+use super::pen::{Anchor, Pen, Type, picture};
+use super::svg::{Alt, Svg};
+use super::theme::Token;
+use super::width::fitted;
+use crate::print::number;
+use crate::study::Measure;
+use crate::sweep::{BestCell, Setting, Sweep, best_cells};
+
+const HUES: [Token; 5] = [Token::Map0, Token::Map1, Token::Map2, Token::Map3, Token::Map4];
+const ROW: f64 = 28.0;
+const NAME: f64 = 110.0;
+/// Figures in the order in which one is chosen.
+const CHOSEN: [Measure; 4] = [
+    Measure::CostPerArea,
+    Measure::Area,
+    Measure::InShop,
+    Measure::Finish,
+];
+/// Rows and columns beyond this are left to the table.
+const MOST: usize = 40;
+
+struct Cells<'a> {
+    sweep: &'a Sweep,
+    measure: Measure,
+    rows: Vec<&'a Setting>,
+    columns: Vec<&'a Setting>,
+    best: Option<&'a BestCell>,
+    least: f64,
+    most: f64,
+}
+
+/// Draws them: the first key downwards, the second from left to right.
+pub(super) fn cells(sweep: &Sweep, width: Width) -> Svg {
+    let all = best_cells(sweep);
+    let told: Vec<Measure> = sweep.measures().collect();
+    let best = CHOSEN.iter().find_map(|m| all.iter().find(|b| b.measure == *m));
+    let first = CHOSEN
+        .into_iter()
+        .find(|m| told.contains(m))
+        .unwrap_or(Measure::Finish);
+    let measure = best.map_or(first, |b| b.measure);
+    let means = sweep
+        .points
+        .iter()
+        .filter_map(|p| p.mean(measure))
+        .map(|i| i.mean);
+    let (least, most) = means.fold((f64::MAX, f64::MIN), |(l, h), m| (l.min(m), h.max(m)));
+    let values = |key: usize| -> Vec<&Setting> {
+        sweep
+            .keys
+            .get(key)
+            .map_or_else(Vec::new, |k| k.values.iter().take(MOST).collect())
+    };
+    let cells = Cells {
+        sweep,
+        measure,
+        rows: values(0),
+        columns: values(1),
+        best,
+        least,
+        most,
+    };
+    let finding = best.map_or_else(
+        || "No cell stands out by more than its noise.".to_owned(),
+        |b| b.text.replace("m2", "m²"),
+    );
+    let names: Vec<String> = sweep.keys.iter().map(|k| k.path.clone()).collect();
+    let unit = measure.unit();
+    let unit = if unit.is_empty() {
+        String::new()
+    } else {
+        format!(", {unit}")
+    };
+    let title = format!("{}{unit}", crate::print::capital(measure.words())).replace("m2", "m²");
+    let place = format!(
+        "{} downwards, {} to the right; framed: the best and its equals",
+        names.first().map_or("", String::as_str),
+        names.get(1).map_or("", String::as_str)
+    );
+    let heading = Heading::plain(&title, &finding, &place, width);
+    let top = heading.height() + 34.0;
+    let height = top + ROW * cells.rows.len() as f64 + 14.0;
+    let alt = Alt {
+        id: "sweep-map",
+        title,
+        desc: format!(
+            "Table of {} cells for {}. {finding}",
+            sweep.points.len(),
+            crate::print::list(&names)
+        ),
+    };
+    picture((width.pixels(), height.ceil() as u32), &alt, |pen| {
+        heading.draw(pen);
+        cells.draw(pen, top, width);
+    })
+}
+
+impl Cells<'_> {
+    fn draw(&self, pen: &Pen<'_>, top: f64, width: Width) {
+        let wide = ((width.px() - 2.0 * SIDE - NAME) / self.columns.len().max(1) as f64).min(90.0);
+        let how = Type::note(Token::Ink2);
+        for (j, column) in self.columns.iter().enumerate() {
+            let x = SIDE + NAME + wide * (j as f64 + 0.5);
+            let words = fitted(&column.text, how.size, how.weight, wide - 4.0);
+            pen.text(&words, (x, top - 8.0), how.anchored(Anchor::Middle));
+        }
+        for (i, row) in self.rows.iter().enumerate() {
+            let y = top + ROW * i as f64;
+            let words = fitted(&row.text, how.size, how.weight, NAME - 10.0);
+            pen.text(&words, (SIDE + NAME - 8.0, y + 18.0), how.anchored(Anchor::End));
+            for (j, column) in self.columns.iter().enumerate() {
+                let x = SIDE + NAME + wide * j as f64;
+                self.cell(pen, [row, column], (x, y), wide);
+            }
+        }
+    }
+
+    fn cell(&self, pen: &Pen<'_>, at: [&Setting; 2], (x, y): (f64, f64), wide: f64) {
+        let here = |p: &&crate::sweep::Point| p.settings.iter().zip(at).all(|(a, b)| a == b);
+        let Some(point) = self.sweep.points.iter().find(here) else {
+            return;
+        };
+        let Some(mean) = point.mean(self.measure) else {
+            pen.rect((x + 0.5, y + 0.5), (wide - 1.0, ROW - 1.0), Token::Panel);
+            let how = Type::note(Token::Ink2).anchored(Anchor::Middle);
+            pen.text("-", (x + 0.5 * wide, y + 18.0), how);
+            return;
+        };
+        let share = (mean.mean - self.least) / (self.most - self.least).max(1e-12);
+        let step = ((share * 5.0) as usize).min(4);
+        let hue = HUES.get(step).copied().unwrap_or(Token::Map0);
+        pen.rect((x + 0.5, y + 0.5), (wide - 1.0, ROW - 1.0), hue);
+        let colour = if step > 2 { Token::OnCoat } else { Token::Ink };
+        let how = Type::note(colour).anchored(Anchor::Middle);
+        let framed = self
+            .best
+            .is_some_and(|b| b.alike.iter().any(|s| s.as_slice() == point.settings));
+        let how = if framed { how.bold() } else { how };
+        let words = number(mean.mean, self.measure.decimals());
+        pen.text(
+            &fitted(&words, how.size, how.weight, wide - 3.0),
+            (x + 0.5 * wide, y + 18.0),
+            how,
+        );
+        if framed {
+            let (a, b) = ((x + 2.0, y + 2.0), (x + wide - 2.0, y + ROW - 2.0));
+            pen.outline(&[a, (b.0, a.1), b, (a.0, b.1)], Token::Ink, 3.0);
+        }
+    }
+}
