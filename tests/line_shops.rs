@@ -90,6 +90,7 @@ pub(crate) fn empty_shop() -> Shop {
                 below: Share::ZERO,
                 takes: Span::ZERO,
             },
+            hold_back: false,
             care: Vec::new(),
             stop: Moment::ZERO + Span::hours(24.0 * 3660.0),
         },
@@ -232,6 +233,7 @@ pub(crate) fn add_order(shop: &mut Shop, id: &str, count: u32, arrives: Moment, 
         count,
         route: RouteId(0),
         arrival: Arrival::At(arrives),
+        looks: true,
         due_after: Some(Span::minutes(due_after)),
     });
 }

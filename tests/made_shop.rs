@@ -61,6 +61,7 @@ pub(crate) fn order(id: &str) -> Order {
         count: 400,
         route: RouteId(0),
         arrival: Arrival::At(clock(0, 7, 30)),
+        looks: true,
         due_after: Some(Span::whole_minutes(300)),
     }
 }
@@ -98,6 +99,7 @@ pub(crate) fn shop(days: u32, hands: u32, orders: Vec<Order>) -> Shop {
         routes: vec![route()],
         orders,
         rules: Rules {
+            hold_back: false,
             care: Vec::new(),
             stop: clock(i64::from(days), 12, 0),
             ..base.rules

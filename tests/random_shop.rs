@@ -255,6 +255,7 @@ fn order() -> impl Strategy<Value = Order> {
             count,
             route: RouteId(route),
             arrival,
+            looks: true,
             due_after,
         })
 }
@@ -332,6 +333,7 @@ fn rules() -> impl Strategy<Value = Rules> {
             fill,
             heat,
             top_up,
+            hold_back: false,
             care: Vec::new(),
             stop: at(stop, 0),
         },

@@ -172,6 +172,7 @@ fn rules() -> Rules {
             below: Share::percent(95.0),
             takes: min(2),
         },
+        hold_back: false,
         care: Vec::new(),
         stop: at(48, 0),
     }
@@ -200,6 +201,7 @@ pub(crate) fn shop() -> Shop {
         count,
         route: RouteId(0),
         arrival: Arrival::At(at(7, 30)),
+        looks: true,
         due_after: Some(min(7 * 60)),
     };
     let steel = Material {

@@ -130,6 +130,15 @@ fn load(results: &Results<'_>, load: &TankLoad) -> Value {
             orders.push(id);
         }
     }
+    let weight = |(id, w): &(crate::shop::PartId, crate::units::CoatWeight)| {
+        let part = results
+            .shop
+            .parts
+            .get(id.index())
+            .map_or("?", |p| p.name.as_str());
+        (part.to_owned(), round(w.in_grams_per_square_metre()))
+    };
+    let coats: Map<String, Value> = load.coats.iter().map(weight).collect();
     json!({
         "id": results.labels.load(load.load),
         "tank": name(results.shop, load.tank),
@@ -137,6 +146,8 @@ fn load(results: &Results<'_>, load: &TankLoad) -> Value {
         "out": time(results.shop, load.out),
         "dwell_min": minutes(load.dwell()),
         "area_dm2": round(load.area.in_square_decimetres()),
+        "coat_g_m2": coats,
+        "over_g_m2": load.over(results.shop).map(|w| round(w.in_grams_per_square_metre())),
         "mass_kg": round(load.mass.in_kilograms()),
         "orders": orders,
     })

@@ -94,6 +94,7 @@ impl<W: Watcher> Engine<'_, W> {
             slower: plan.slower,
             heavier: plan.heavier,
             due: plan.due_after.map_or(Moment::NEVER, |d| self.now + d),
+            looks: plan.looks,
             entered: 0.0,
             ended: Moment::NEVER,
             step: NONE,

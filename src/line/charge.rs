@@ -20,7 +20,9 @@ impl<W: Watcher> Engine<'_, W> {
         }
         let fill = self.plan.rules.fill;
         let entry = self.lines[line as usize].0[at];
-        if !holds(self.plan.room[tank as usize], self.loads[entry.load].bulk) {
+        if !holds(self.plan.room[tank as usize], self.loads[entry.load].bulk)
+            || (self.loads[entry.load].looks && self.takes_scrap_only(tank))
+        {
             return false;
         }
         let waits_until = entry.since + fill.wait_at_most;
@@ -69,7 +71,8 @@ impl<W: Watcher> Engine<'_, W> {
             Combine::SamePart => a.route == b.route && a.part == b.part,
             Combine::SameRoute => a.route == b.route,
         };
-        if !alike || a.done != b.done {
+        let mixed = self.plan.rules.hold_back && a.looks != b.looks;
+        if !alike || mixed || a.done != b.done {
             return None;
         }
         let sum = [bulk[0] + b.bulk[0], bulk[1] + b.bulk[1], bulk[2] + b.bulk[2]];
@@ -129,6 +132,7 @@ impl<W: Watcher> Engine<'_, W> {
         l.slower = l.slower.max(joined.slower);
         l.heavier = l.heavier.min(joined.heavier);
         l.due = l.due.min(joined.due);
+        l.looks |= joined.looks;
         let no = l.no;
         self.note(|| Event::Joins {
             load: joined.no,

@@ -152,6 +152,13 @@ impl<W: Watcher> Engine<'_, W> {
         });
     }
 
+    /// Whether the bath holds too little iron for work whose looks matter, and the rules keep that back.
+    pub(super) fn takes_scrap_only(&self, tank: u32) -> bool {
+        let bath = self.tanks[tank as usize].chemistry.as_ref();
+        let least = self.recipe(tank).limits.iron.warn_below;
+        self.plan.rules.hold_back && bath.is_some_and(|b| b.iron() < least)
+    }
+
     /// Whether its readings allow another load: none goes in outside the limits.
     pub(super) fn within_limits(&self, tank: u32) -> bool {
         let t = &self.tanks[tank as usize];

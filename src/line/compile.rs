@@ -112,6 +112,7 @@ pub(super) struct OrderPlan {
     pub(super) count: u32,
     pub(super) arrival: Arrival,
     pub(super) due_after: Option<Span>,
+    pub(super) looks: bool,
     /// Area, mass and basket room of one piece, in SI units, and how much slower its material coats.
     pub(super) piece: [f64; 3],
     /// Liquid that leaves a bath on one piece, m3.
@@ -317,6 +318,7 @@ impl Compiled {
             count: order.count,
             arrival: order.arrival.clone(),
             due_after: order.due_after,
+            looks: order.looks,
             piece,
             drags: (part.drag_out * part.area).base(),
             slower: material.slower,

@@ -61,6 +61,8 @@ pub(super) struct Load {
     pub(super) slower: f64,
     pub(super) heavier: f64,
     pub(super) due: Moment,
+    /// Whether the looks of any of it matter.
+    pub(super) looks: bool,
     /// Conversion that the bath had summed when the load went in.
     pub(super) entered: f64,
     /// When the step before was over; never, if there was none.

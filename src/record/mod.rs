@@ -24,7 +24,7 @@ pub use event::{
 };
 pub(crate) use figures::hours_open;
 pub use figures::{
-    BathFigure, CareFigure, Caution, Cost, Figures, OrderFigure, ReworkFigure, RinseFigure, TankFigure,
+    BathFigure, CareFigure, Caution, Cost, Figures, OrderFigure, Reading, ReworkFigure, RinseFigure, TankFigure,
     TankLoad, TankShares, Warning, WarningKind,
 };
 pub use labels::Labels;

@@ -336,6 +336,7 @@ const TABLE: &[DefaultValue] = &[
     of("steps.at a break", "finish first", CUSTOM),
     of("orders.count", "1", NEUTRAL),
     of("orders.arrives", "at opening", OURS),
+    of("orders.looks", "matter", OURS),
     of("orders.arrives.from", "at opening", OURS),
     of("rules.next load", "due first", CUSTOM),
     of("rules.hands first", "urgent", CUSTOM),
@@ -358,6 +359,7 @@ const TABLE: &[DefaultValue] = &[
         "common practice, no source; never where there are no hands",
     ),
     of("rules.top up.takes", "3 min", OURS),
+    of("rules.care.fresh bath", "takes all work", OURS),
     of(
         "rules.care.replenish.when",
         "below 31 points",
@@ -544,6 +546,7 @@ mod tests {
             &keys::FILL,
             &keys::HEAT,
             &keys::TOP_UP,
+            &keys::CARE,
             &keys::REPLENISH,
             &keys::RAISE,
             &keys::LOWER,

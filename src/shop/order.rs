@@ -35,6 +35,8 @@ pub struct Order {
     pub route: RouteId,
     /// When it comes.
     pub arrival: Arrival,
+    /// Whether its looks matter; scrap and hidden pieces may go through a fresh bath first.
+    pub looks: bool,
     /// Promised so long after its arrival; none if nothing was promised.
     pub due_after: Option<Span>,
 }

@@ -128,6 +128,8 @@ pub struct Rules {
     pub heat: Heat,
     /// Topping up.
     pub top_up: TopUp,
+    /// Whether a bath with too little iron takes only work whose looks do not matter.
+    pub hold_back: bool,
     /// Keeping the baths.
     pub care: Vec<Care>,
     /// The simulation stops here at the latest, whatever is left.

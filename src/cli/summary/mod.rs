@@ -1,6 +1,7 @@
 //! The summary: the answer first, then figures, what to watch, orders, the day in signs, what sets its end.
 
 mod answer;
+mod baths;
 mod day;
 mod ends;
 mod orders;
@@ -59,6 +60,7 @@ pub(in crate::cli) fn lines(results: &Results<'_>, terminal: Terminal) -> Vec<Li
         watch::lines(results),
         orders::lines(results, &promises, columns),
         day::lines(results, columns),
+        baths::lines(results),
         ends::lines(results, columns),
     ] {
         if !block.is_empty() {
@@ -145,10 +147,7 @@ fn three_figures(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
         .map_or_else(|| Money::of(&results.figures.cost), Money::mean);
     let spent = if cost.total > 0.0 {
         let rest = number(cost.total - cost.hands, 2);
-        format!(
-            "hands {}, all else {rest}; chemicals not counted",
-            number(cost.hands, 2)
-        )
+        format!("hands {}, all else {rest}", number(cost.hands, 2))
     } else {
         "no prices are given".to_owned()
     };

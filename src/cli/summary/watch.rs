@@ -1,8 +1,8 @@
 //! What to watch: a bold fact, and the deed on the next line.
 
 use super::Results;
-use crate::print::{Line, Style, capital, count_word, list, litres, minutes, plural, wrap};
-use crate::record::{Caution, Warning, WarningKind};
+use crate::print::{Line, Style, capital, count_word, list, litres, minutes, number, plural, wrap};
+use crate::record::{Caution, Reading, Warning, WarningKind};
 use crate::units::{Moment, Span, Volume};
 
 /// Warnings in a summary.
@@ -61,6 +61,54 @@ pub(in crate::cli) fn words(results: &Results<'_>, warning: &Warning) -> (String
         WarningKind::NeverHot => (
             format!("Never hot enough to work: {places}."),
             "Heat earlier, use a lid, or a stronger heater.",
+        ),
+        WarningKind::BathStopped => (
+            format!("A bath outside its limits, so no load goes in: {places}."),
+            "Write a rule of care for it, or renew the bath: see `rules: care:`.",
+        ),
+        WarningKind::Exhausted => (
+            format!("The bath was too weak to coat to the end: {places}."),
+            "Replenish or renew it before the next load.",
+        ),
+        WarningKind::ThinCoat => (
+            format!("Coated more thinly than asked for: {places}."),
+            "Longer, hotter, or a lighter target: see what the material ends at.",
+        ),
+        WarningKind::Unconditioned => (
+            format!("Too little iron in the bath: {places}."),
+            "Expect thin, patchy, light grey coats: condition it with steel wool, or coat scrap first.",
+        ),
+        WarningKind::ColdBath => (
+            format!("The bath falls below its band with work in it: {places}."),
+            "Expect rough, grainy coats: smaller loads, or preheat them.",
+        ),
+        WarningKind::Overloaded => (
+            format!("Much surface or mass for the bath: {places}."),
+            "Smaller loads coat more evenly and keep the bath hot.",
+        ),
+        WarningKind::StrengthOff => (
+            format!("Strength near its limit: {places}."),
+            "Titrate, then add concentrate or water.",
+        ),
+        WarningKind::RatioOff => (
+            format!("Total by free acid near its limit: {places}."),
+            "Titrate. Low: sooty coats, take free acid out. High: blotchy coats, add some.",
+        ),
+        WarningKind::IronHigh => (
+            format!("Much iron in the bath: {places}."),
+            "White floating dust and sooty coats: renew half of it soon.",
+        ),
+        WarningKind::SludgeStirred => (
+            format!("Much sludge in the bath: {places}."),
+            "Stirred up it gives dusty coats: let it settle, decant, filter.",
+        ),
+        WarningKind::LevelOff => (
+            format!("The level is off: {places}."),
+            "The work must be covered, and foam must have room.",
+        ),
+        WarningKind::FoamRoom => (
+            format!("Less than a hand's breadth over the bath: {places}."),
+            "Fresh steel and steel wool froth: fill less, add slowly, wait between.",
         ),
         WarningKind::StayedTooLong => (
             format!("Longer in a bath than allowed: {places}."),
@@ -150,6 +198,7 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
                 .get(s.step.index())
         });
         let load = c.load.map(|l| results.labels.at(l, c.at).to_owned());
+        let reading = c.reading.map(|r| format!(", {}", reading(r))).unwrap_or_default();
         match (warning.kind, load, step, station) {
             (WarningKind::TopUp, ..) => clock,
             (WarningKind::HotTankAlone, _, _, Some(tank)) => {
@@ -162,12 +211,28 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
                     minutes(c.by).max(1)
                 )
             }
-            (_, Some(load), _, _) => format!("{load} {clock}"),
-            (_, None, _, Some(station)) => format!("{station} {clock}"),
+            (WarningKind::FoamRoom, _, _, Some(tank)) => format!("{tank}{reading}"),
+            (_, Some(load), _, _) => format!("{load} {clock}{reading}"),
+            (_, None, _, Some(station)) => format!("{station} {clock}{reading}"),
             _ => clock,
         }
     };
     shortened(warning.at.iter().map(place).collect())
+}
+
+/// What was read, with its unit.
+fn reading(reading: Reading) -> String {
+    match reading {
+        Reading::Strength(s) => format!("{} points", number(s.in_points(), 1)),
+        Reading::Ratio(r) => format!("ratio {}", number(r, 2)),
+        Reading::Iron(c) => format!("{} g/L iron", number(c.in_grams_per_litre(), 2)),
+        Reading::Sludge(s) => format!("sludge {} % of the volume", number(s.in_percent(), 1)),
+        Reading::Level(s) => format!("{} % full", number(s.in_percent(), 0)),
+        Reading::Temperature(t) => format!("{} °C", number(t.in_celsius(), 1)),
+        Reading::Load(a) => format!("{} dm2/L", number(a.in_square_decimetres_per_litre(), 1)),
+        Reading::Coat(w) => format!("{} g/m2", number(w.in_grams_per_square_metre(), 1)),
+        Reading::Height(h) => format!("{} mm", number(h.in_millimetres(), 0)),
+    }
 }
 
 fn until(results: &Results<'_>, caution: &Caution) -> String {

@@ -1,10 +1,12 @@
 //! Loads in tanks: what went in where, when, for how long.
 
+use crate::bath::Substrate;
 use crate::record::cargo::{Cargo, Lot};
-use crate::record::event::LoadNo;
+use crate::record::event::{Event, LoadNo};
 use crate::record::visit::{Visit, Way};
-use crate::shop::{PartId, Shop, StationId, StepRef};
-use crate::units::{Area, Mass, Moment, Span};
+use crate::record::watch::Record;
+use crate::shop::{CoatRule, PartId, Shop, StationId, StepRef};
+use crate::units::{Area, CoatWeight, Mass, Moment, Span};
 use std::collections::BTreeMap;
 
 /// One stay of a load in a tank.
@@ -30,6 +32,8 @@ pub struct TankLoad {
     pub lots: Vec<Lot>,
     /// Kinds of part in it with their pieces.
     pub parts: Vec<(PartId, u32)>,
+    /// Coating weight on each kind of part; none while it is in.
+    pub coats: Vec<(PartId, CoatWeight)>,
 }
 
 impl TankLoad {
@@ -38,9 +42,49 @@ impl TankLoad {
     pub fn dwell(&self) -> Option<Span> {
         Some(self.out? - self.begins)
     }
+
+    /// What the piece with the heaviest coating has beyond the target, where there is one.
+    #[must_use]
+    pub fn over(&self, shop: &Shop) -> Option<CoatWeight> {
+        let target = target(shop, self.tank)?;
+        let heaviest = self.coats.iter().map(|(_, w)| *w).reduce(CoatWeight::max)?;
+        Some((heaviest - target).max(CoatWeight::ZERO))
+    }
 }
 
-pub(super) fn of(shop: &Shop, cargo: &Cargo, ways: &BTreeMap<LoadNo, Way>) -> Vec<TankLoad> {
+/// The weight that a tank's bath aims at; none where the time is fixed.
+pub(super) fn target(shop: &Shop, tank: StationId) -> Option<CoatWeight> {
+    let tank = shop.stations.get(tank.index())?.tank.as_ref()?;
+    match shop.baths.get(tank.bath.index())?.coat {
+        CoatRule::Target(weight) => Some(weight),
+        CoatRule::Time(_) => None,
+    }
+}
+
+/// Weight on each kind of part after a conversion in a tank's bath.
+fn coats(
+    shop: &Shop,
+    tank: StationId,
+    parts: &[(PartId, u32)],
+    conversion: f64,
+) -> Vec<(PartId, CoatWeight)> {
+    let tank = shop.stations.get(tank.index()).and_then(|s| s.tank.as_ref());
+    let Some(recipe) = tank.and_then(|t| shop.baths.get(t.bath.index())) else {
+        return Vec::new();
+    };
+    let weight = |(id, _): &(PartId, u32)| {
+        let part = shop.parts.get(id.index())?;
+        let material = shop.materials.get(part.material.index())?;
+        let on = Substrate {
+            slower: material.slower,
+            heavier: material.heavier,
+        };
+        Some((*id, recipe.growth.weight(conversion, on)))
+    };
+    parts.iter().filter_map(weight).collect()
+}
+
+pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo, ways: &BTreeMap<LoadNo, Way>) -> Vec<TankLoad> {
     let in_tank = |v: &Visit| {
         shop.stations
             .get(v.station.index())
@@ -65,7 +109,16 @@ pub(super) fn of(shop: &Shop, cargo: &Cargo, ways: &BTreeMap<LoadNo, Way>) -> Ve
                     .into_iter()
                     .map(|(id, _, n)| (id, n))
                     .collect(),
+                coats: Vec::new(),
             });
+        }
+    }
+    for entry in &record.entries {
+        if let Event::Coated { load, tank, coated } = &entry.event {
+            let own = |l: &&mut TankLoad| l.load == *load && l.tank == *tank && l.out == Some(entry.at);
+            if let Some(l) = loads.iter_mut().find(own) {
+                l.coats = coats(shop, *tank, &l.parts, coated.conversion);
+            }
         }
     }
     loads.sort_by_key(|l| (l.begins, l.tank, l.load));

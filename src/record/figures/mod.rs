@@ -1,5 +1,6 @@
 //! Every figure of a run, from its record and the shop alone.
 
+mod bath_watch;
 mod baths;
 mod cost;
 mod loads;
@@ -16,7 +17,7 @@ pub use orders::OrderFigure;
 pub use reworks::ReworkFigure;
 pub use rinses::RinseFigure;
 pub use tanks::{TankFigure, TankShares};
-pub use warnings::{Caution, Warning, WarningKind};
+pub use warnings::{Caution, Reading, Warning, WarningKind};
 
 use super::cargo::Cargo;
 use super::tally::{MeanSpan, StationFigure, Tally};
@@ -67,7 +68,7 @@ impl Figures {
         let cargo = Cargo::of(record);
         let ways = ways(record);
         let tally = Tally::of(shop, record);
-        let loads = loads::of(shop, &cargo, &ways);
+        let loads = loads::of(shop, record, &cargo, &ways);
         let tanks = tanks::of(shop, record);
         let orders = orders::of(shop, record, &cargo);
         let rinses = rinses::of(shop, record);

@@ -6,7 +6,9 @@ use super::rinses::RinseFigure;
 use crate::record::event::{Breach, Event, LoadNo};
 use crate::record::watch::Record;
 use crate::shop::{Held, PartId, Relieves, Shop, StationId, StepRef};
-use crate::units::{Moment, Span, Volume};
+use crate::units::{
+    AreaPerVolume, CoatWeight, Concentration, Length, Moment, Share, Span, Strength, Temperature, Volume,
+};
 
 /// What a warning is about. The order of the variants is the order of print: the worst first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -17,6 +19,30 @@ pub enum WarningKind {
     NotReady,
     /// A tank never reached its band although loads waited for it.
     NeverHot,
+    /// A bath reads outside its limits: no load goes in.
+    BathStopped,
+    /// A bath was too weak to coat a load to its end.
+    Exhausted,
+    /// A load did not reach its coating weight.
+    ThinCoat,
+    /// A bath that holds too little iron.
+    Unconditioned,
+    /// A bath fell below its band with a load in it.
+    ColdBath,
+    /// A load brings more surface or mass than a bath of its size takes well.
+    Overloaded,
+    /// Total acid near its limit.
+    StrengthOff,
+    /// Total by free acid near its limit.
+    RatioOff,
+    /// Too much iron.
+    IronHigh,
+    /// Much sludge: it is stirred up.
+    SludgeStirred,
+    /// Too little in the tank, or too much.
+    LevelOff,
+    /// Too little room over the bath for its foam.
+    FoamRoom,
     /// A load stayed too long.
     StayedTooLong,
     /// A load waited too long.
@@ -43,6 +69,18 @@ impl WarningKind {
             Self::HotTankAlone => "hot-tank-alone",
             Self::NotReady => "not-ready",
             Self::NeverHot => "never-hot",
+            Self::BathStopped => "bath-stopped",
+            Self::Exhausted => "bath-exhausted",
+            Self::ThinCoat => "thin-coat",
+            Self::Unconditioned => "unconditioned",
+            Self::ColdBath => "cold-bath",
+            Self::Overloaded => "overloaded",
+            Self::StrengthOff => "strength-off",
+            Self::RatioOff => "ratio-off",
+            Self::IronHigh => "iron-high",
+            Self::SludgeStirred => "sludge-stirred",
+            Self::LevelOff => "level-off",
+            Self::FoamRoom => "foam-room",
             Self::StayedTooLong => "stayed-too-long",
             Self::WaitedTooLong => "waited-too-long",
             Self::SpentRinse => "spent-rinse",
@@ -70,6 +108,31 @@ pub struct Caution {
     pub by: Span,
     /// How much water; zero elsewhere.
     pub volume: Volume,
+    /// What was read, where something was.
+    pub reading: Option<Reading>,
+}
+
+/// A reading that a warning is about.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Reading {
+    /// Total acid.
+    Strength(Strength),
+    /// Total by free acid.
+    Ratio(f64),
+    /// Iron.
+    Iron(Concentration),
+    /// Settled sludge by volume.
+    Sludge(Share),
+    /// Volume by fill.
+    Level(Share),
+    /// Temperature.
+    Temperature(Temperature),
+    /// Surface by volume.
+    Load(AreaPerVolume),
+    /// Coating weight.
+    Coat(CoatWeight),
+    /// Free height.
+    Height(Length),
 }
 
 /// One thing to watch, with every place where it happens.
@@ -124,6 +187,9 @@ pub(super) fn of(
             add(&mut found, WarningKind::SpentRinse, caution);
         }
     }
+    for (kind, caution) in super::bath_watch::of(shop, record, loads) {
+        add(&mut found, kind, caution);
+    }
     for cold in never_hot(shop, record) {
         add(&mut found, WarningKind::NeverHot, cold);
     }
@@ -143,7 +209,7 @@ pub(super) fn of(
     found
 }
 
-fn at(at: Moment, station: Option<StationId>) -> Caution {
+pub(super) fn at(at: Moment, station: Option<StationId>) -> Caution {
     Caution {
         at,
         station,
@@ -151,6 +217,7 @@ fn at(at: Moment, station: Option<StationId>) -> Caution {
         step: None,
         by: Span::ZERO,
         volume: Volume::ZERO,
+        reading: None,
     }
 }
 

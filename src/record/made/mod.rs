@@ -169,6 +169,7 @@ pub(crate) fn shop() -> Shop {
         count,
         route: RouteId(0),
         arrival: Arrival::At(at(7, 30)),
+        looks: true,
         due_after: Some(due - at(7, 30)),
     };
     Shop {
@@ -240,6 +241,7 @@ fn rules() -> Rules {
             below: Share::ZERO,
             takes: min(2),
         },
+        hold_back: false,
         care: Vec::new(),
         stop: at(48, 0),
     }

@@ -11,6 +11,11 @@ pub(in crate::scenario) static CARE: Table = Table {
     what: "a set of rules for care",
     keys: &[
         may(
+            "fresh bath",
+            Kind::Word(&["takes all work", "takes scrap first"]),
+            "whether a bath with too little iron takes only work whose looks do not matter",
+        ),
+        may(
             "replenish",
             Kind::Or(&[WHEN, Kind::Thing(&REPLENISH)]),
             "when concentrate is added, such as below 31 points",

@@ -253,6 +253,11 @@ pub(in crate::scenario) static ORDERS: Table = Table {
             Kind::Time,
             "promised so long after its arrival, such as 4 h",
         ),
+        may(
+            "looks",
+            Kind::Word(&["matter", "do not matter"]),
+            "whether its looks matter; scrap and hidden pieces may go through a fresh bath first",
+        ),
     ],
 };
 

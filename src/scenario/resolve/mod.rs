@@ -115,6 +115,7 @@ fn rules(written: &Rules, hands: u32, hours: &Hours, walk: &mut Walk) -> Option<
             unattended: heat.unattended.as_ref()?.value,
         },
         top_up: top_up(written.top_up.as_ref()?, hands)?,
+        hold_back: written.care.as_ref()?.hold_back.as_ref()?.value,
         care: care(written.care.as_ref()?, hands)?,
         stop: stop(written, hours, walk)?,
     })

@@ -179,6 +179,7 @@ pub(super) fn order(written: &Order, c: Context) -> Option<shop::Order> {
             .copied()
             .map(RouteId)?,
         arrival,
+        looks: written.looks.as_ref()?.value,
         due_after,
     })
 }

@@ -34,6 +34,7 @@ pub(in crate::scenario) struct Act {
 /// All of them.
 #[derive(Debug)]
 pub(in crate::scenario) struct Cares {
+    pub(in crate::scenario) hold_back: super::Got<bool>,
     pub(in crate::scenario) acts: Vec<Act>,
 }
 
@@ -53,10 +54,16 @@ const ACTS: [(&str, &Table, ReadChore); 8] = [
 
 impl Cares {
     pub(super) fn of(mut f: Fields) -> Self {
+        let hold_back = f.or("fresh bath", |n, w| {
+            word(n, w, &[("takes all work", false), ("takes scrap first", true)])
+        });
         let acts = ACTS
             .iter()
             .filter_map(|(name, table, chore)| act(&mut f, name, table, *chore));
-        Self { acts: acts.collect() }
+        Self {
+            acts: acts.collect(),
+            hold_back,
+        }
     }
 }
 

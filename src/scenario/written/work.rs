@@ -258,6 +258,7 @@ pub(in crate::scenario) struct Order {
     pub(in crate::scenario) arrives: Option<Arrives>,
     pub(in crate::scenario) due: Got<When>,
     pub(in crate::scenario) due_after: Got<Span>,
+    pub(in crate::scenario) looks: Got<bool>,
     /// Where both `due` and `due after` are written.
     pub(in crate::scenario) both: Option<(Place, Place)>,
 }
@@ -290,6 +291,9 @@ impl Order {
             arrives: Arrives::of(&mut f),
             due: f.get("due", time::when),
             due_after: f.get("due after", time::span),
+            looks: f.or("looks", |n, w| {
+                value::word(n, w, &[("matter", true), ("do not matter", false)])
+            }),
             both: f.place("due").zip(f.place("due after")),
         })
     }

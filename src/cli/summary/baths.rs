@@ -1,0 +1,67 @@
+//! The baths at the end: how they read, and how far they still go.
+
+use super::{Results, fitted};
+use crate::bath::chemistry::Reach;
+use crate::print::{Line, Style, number, plural};
+use crate::record::BathFigure;
+
+/// Width of a bath's name.
+const NAME: usize = 22;
+
+pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
+    let wears = |b: &&BathFigure| results.shop.baths.get(b.bath.index()).is_some_and(|r| r.wears);
+    let baths: Vec<&BathFigure> = results.figures.baths.iter().filter(wears).collect();
+    if baths.is_empty() {
+        return Vec::new();
+    }
+    let heading = format!(
+        "{:<24}{:>9}{:>7}{:>9}{:>10}  {}",
+        "BATHS at the end", "strength", "ratio", "iron", "sludge", "goes on for"
+    );
+    let mut lines = vec![Line::of(Style::Bold, heading)];
+    for bath in baths {
+        lines.extend(one(bath));
+    }
+    lines
+}
+
+fn one(bath: &BathFigure) -> Vec<Line> {
+    let now = &bath.now;
+    let first = bath.life.as_ref().and_then(|l| l.first());
+    let readings = format!(
+        "  {:<NAME$}{:>7} p{:>7}{:>5} g/L{:>6} g/L",
+        fitted(&bath.name, NAME),
+        number(now.total_acid.in_points(), 1),
+        number(now.total_acid / now.free_acid, 2),
+        number(now.iron.in_grams_per_litre(), 2),
+        number(now.sludge.in_grams_per_litre(), 2),
+    );
+    let mut lines = vec![Line::plain(format!(
+        "{readings}  {}",
+        first.map_or("no limit in sight".to_owned(), goes_on)
+    ))];
+    if let Some(first) = first {
+        lines.push(Line::of(
+            Style::Dim,
+            format!(
+                "{:>61}{}",
+                "",
+                fitted(&format!("then {}", first.what.words(first.side)), 19)
+            ),
+        ));
+    }
+    lines
+}
+
+fn goes_on(reach: &Reach) -> String {
+    let loads = reach.loads.floor();
+    if loads < 1.0 {
+        return "no load".to_owned();
+    }
+    let word = if loads < 2.0 {
+        "load".to_owned()
+    } else {
+        plural("load")
+    };
+    format!("{} {word}", number(loads, 0))
+}

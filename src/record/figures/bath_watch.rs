@@ -1,0 +1,215 @@
+//! What to watch in the baths: before each load goes in, while it is in, and what it came out with.
+
+use super::loads::{TankLoad, target};
+use super::warnings::{Caution, Reading, WarningKind, at};
+use crate::bath::chemistry::{Gravity, Side, fresh};
+use crate::bath::tank::Geometry;
+use crate::record::event::{BathSample, Event};
+use crate::record::watch::Record;
+use crate::shop::{BathRecipe, Inside, Limits, Shop, StationId, Tank};
+use crate::units::{AreaPerVolume, CoatWeight, Length, MassPerVolume, Moment, Share, TempDiff};
+
+/// More surface than this for each litre is warned of: assumption, from a barrel line in a handbook chapter.
+const MUCH_AREA: AreaPerVolume = AreaPerVolume::square_decimetres_per_litre(2.0);
+/// More mass than this for each litre is warned of; the same source: one drum of 193 kg in 760 L.
+const MUCH_MASS: MassPerVolume = MassPerVolume::kilograms_per_litre(0.255);
+/// A fall below the band by less is not worth a word.
+const HARDLY: TempDiff = TempDiff::kelvin(0.05);
+/// A coating lighter than its target by less is as good as on it.
+const NEARLY: CoatWeight = CoatWeight::grams_per_square_metre(0.05);
+
+type Found = Vec<(WarningKind, Caution)>;
+
+pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Found {
+    let mut found = Vec::new();
+    for (id, _, tank) in shop.tanks() {
+        let Some(recipe) = shop.baths.get(tank.bath.index()) else {
+            continue;
+        };
+        let watch = Watch {
+            id,
+            tank,
+            recipe,
+            looks: looks(record, id),
+        };
+        for load in loads.iter().filter(|l| l.tank == id) {
+            watch.before(load, &mut found);
+            watch.during(load, &mut found);
+            watch.after(shop, load, &mut found);
+        }
+        if loads.iter().any(|l| l.tank == id) {
+            watch.foam_room(loads, &mut found);
+        }
+        watch.stopped(&mut found);
+    }
+    exhausted(record, &mut found);
+    found
+}
+
+fn looks(record: &Record, id: StationId) -> Vec<(Moment, &BathSample)> {
+    let look = |e: &'_ crate::record::Entry| matches!(&e.event, Event::Bath { tank, .. } if *tank == id);
+    let entries = record.entries.iter().filter(|e| look(e));
+    entries
+        .filter_map(|e| match &e.event {
+            Event::Bath { sample, .. } => Some((e.at, &**sample)),
+            _ => None,
+        })
+        .collect()
+}
+
+/// One tank under watch.
+struct Watch<'a> {
+    id: StationId,
+    tank: &'a Tank,
+    recipe: &'a BathRecipe,
+    looks: Vec<(Moment, &'a BathSample)>,
+}
+
+impl Watch<'_> {
+    fn caution(&self, load: &TankLoad, reading: Reading) -> Caution {
+        Caution {
+            load: Some(load.load),
+            step: Some(load.step),
+            reading: Some(reading),
+            ..at(load.begins, Some(self.id))
+        }
+    }
+
+    /// Everything that its last sample before the load passes.
+    fn before(&self, load: &TankLoad, found: &mut Found) {
+        let before = self.looks.partition_point(|(at, _)| *at <= load.begins);
+        let Some((_, sample)) = before.checked_sub(1).and_then(|i| self.looks.get(i)) else {
+            return;
+        };
+        for (kind, _, reading) in self.passed(sample) {
+            found.push((kind, self.caution(load, reading)));
+        }
+        let litres = self.tank.fill.in_litres().max(f64::MIN_POSITIVE);
+        let area = AreaPerVolume::square_decimetres_per_litre(load.area.in_square_decimetres() / litres);
+        let mass = MassPerVolume::kilograms_per_litre(load.mass.in_kilograms() / litres);
+        if area > MUCH_AREA || mass > MUCH_MASS {
+            found.push((WarningKind::Overloaded, self.caution(load, Reading::Load(area))));
+        }
+    }
+
+    /// Readings beyond a warning or a stop.
+    fn passed(&self, sample: &BathSample) -> Vec<(WarningKind, Gravity, Reading)> {
+        let Some(r) = sample.readings else {
+            return Vec::new();
+        };
+        let limits: &Limits = &self.recipe.limits;
+        let litres = (sample.water / crate::bath::water::measuring_density()).in_litres();
+        let ratio = r.total_acid / r.free_acid;
+        let bed = self.recipe.chemistry.sludge_bed.in_grams_per_litre();
+        let sludge = Share::fraction((r.stirred + r.settled).in_grams() / bed / litres);
+        let level = Share::fraction(litres / self.tank.fill.in_litres());
+        let iron = limits.iron.check(r.iron).map(|(gravity, side)| {
+            let kind = match side {
+                Side::Below => WarningKind::Unconditioned,
+                Side::Above => WarningKind::IronHigh,
+            };
+            (kind, gravity, Reading::Iron(r.iron))
+        });
+        let of = |kind, found: Option<(Gravity, Side)>, reading| {
+            found.map(|(gravity, _)| (kind, gravity, reading))
+        };
+        [
+            of(
+                WarningKind::StrengthOff,
+                limits.strength.check(r.total_acid),
+                Reading::Strength(r.total_acid),
+            ),
+            of(
+                WarningKind::RatioOff,
+                limits.ratio.check(ratio),
+                Reading::Ratio(ratio),
+            ),
+            iron,
+            of(
+                WarningKind::SludgeStirred,
+                limits.sludge.check(sludge),
+                Reading::Sludge(sludge),
+            ),
+            of(
+                WarningKind::LevelOff,
+                limits.level.check(level),
+                Reading::Level(level),
+            ),
+        ]
+        .into_iter()
+        .flatten()
+        .collect()
+    }
+
+    /// The coldest moment with the load in, if it lies below the band.
+    fn during(&self, load: &TankLoad, found: &mut Found) {
+        let until = load.out.unwrap_or(Moment::NEVER);
+        let inside = self
+            .looks
+            .iter()
+            .filter(|(at, _)| load.begins <= *at && *at < until);
+        let coldest = inside.min_by(|a, b| {
+            a.1.temperature
+                .in_celsius()
+                .total_cmp(&b.1.temperature.in_celsius())
+        });
+        if let Some((_, sample)) = coldest
+            && sample.temperature < self.recipe.band.least - HARDLY
+        {
+            let reading = Reading::Temperature(sample.temperature);
+            found.push((WarningKind::ColdBath, self.caution(load, reading)));
+        }
+    }
+
+    /// A coating below its target.
+    fn after(&self, shop: &Shop, load: &TankLoad, found: &mut Found) {
+        let Some(target) = target(shop, self.id) else {
+            return;
+        };
+        let Some(lightest) = load.coats.iter().map(|(_, w)| *w).reduce(CoatWeight::min) else {
+            return;
+        };
+        if lightest < target - NEARLY {
+            found.push((WarningKind::ThinCoat, self.caution(load, Reading::Coat(lightest))));
+        }
+    }
+
+    /// Less than a hand's breadth over the full bath.
+    fn foam_room(&self, loads: &[TankLoad], found: &mut Found) {
+        let (Inside::Box { height, .. } | Inside::Round { height, .. }) = self.tank.inside;
+        let depth = Geometry::new(self.tank.inside, self.tank.fill).depth;
+        let free = (height - depth).max(Length::ZERO);
+        let first = loads.iter().find(|l| l.tank == self.id);
+        if let Some(first) = first.filter(|_| !fresh::has_foam_room(free)) {
+            found.push((WarningKind::FoamRoom, self.caution(first, Reading::Height(free))));
+        }
+    }
+
+    /// A bath that stands outside its limits at the end.
+    fn stopped(&self, found: &mut Found) {
+        let Some((when, sample)) = self.looks.last() else {
+            return;
+        };
+        for (_, _, reading) in self.passed(sample).into_iter().filter(|p| p.1 == Gravity::Stop) {
+            let caution = Caution {
+                reading: Some(reading),
+                ..at(*when, Some(self.id))
+            };
+            found.push((WarningKind::BathStopped, caution));
+        }
+    }
+}
+
+fn exhausted(record: &Record, found: &mut Found) {
+    for entry in &record.entries {
+        if let Event::Coated { load, tank, coated } = &entry.event
+            && coated.exhausted
+        {
+            let caution = Caution {
+                load: Some(*load),
+                ..at(entry.at, Some(*tank))
+            };
+            found.push((WarningKind::Exhausted, caution));
+        }
+    }
+}
