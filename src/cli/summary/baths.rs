@@ -15,8 +15,8 @@ pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
         return Vec::new();
     }
     let heading = format!(
-        "{:<24}{:>9}{:>7}{:>9}{:>10}  {}",
-        "BATHS at the end", "strength", "ratio", "iron", "sludge", "goes on for"
+        "{:<24}{:>9}{:>7}{:>9}{:>10}",
+        "BATHS at the end", "strength", "ratio", "iron", "sludge"
     );
     let mut lines = vec![Line::of(Style::Bold, heading)];
     for bath in baths {
@@ -25,9 +25,8 @@ pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
     lines
 }
 
-fn one(bath: &BathFigure) -> Vec<Line> {
+fn one(bath: &BathFigure) -> [Line; 2] {
     let now = &bath.now;
-    let first = bath.life.as_ref().and_then(|l| l.first());
     let readings = format!(
         "  {:<NAME$}{:>7} p{:>7}{:>5} g/L{:>6} g/L",
         fitted(&bath.name, NAME),
@@ -36,32 +35,26 @@ fn one(bath: &BathFigure) -> Vec<Line> {
         number(now.iron.in_grams_per_litre(), 2),
         number(now.sludge.in_grams_per_litre(), 2),
     );
-    let mut lines = vec![Line::plain(format!(
-        "{readings}  {}",
-        first.map_or("no limit in sight".to_owned(), goes_on)
-    ))];
-    if let Some(first) = first {
-        lines.push(Line::of(
-            Style::Dim,
-            format!(
-                "{:>61}{}",
-                "",
-                fitted(&format!("then {}", first.what.words(first.side)), 19)
-            ),
-        ));
-    }
-    lines
+    let first = bath.life.as_ref().and_then(|l| l.first());
+    let words = first.map_or("no limit in sight".to_owned(), |first| {
+        format!("{}, then {}", goes_on(first), first.what.words(first.side))
+    });
+    [
+        Line::plain(readings),
+        Line::of(Style::Dim, format!("    {words}")),
+    ]
 }
 
+/// How many loads of the present mix.
 fn goes_on(reach: &Reach) -> String {
     let loads = reach.loads.floor();
     if loads < 1.0 {
-        return "no load".to_owned();
+        return "goes on for no load".to_owned();
     }
     let word = if loads < 2.0 {
         "load".to_owned()
     } else {
         plural("load")
     };
-    format!("{} {word}", number(loads, 0))
+    format!("goes on for {} {word} like these", number(loads, 0))
 }
