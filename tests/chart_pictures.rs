@@ -47,6 +47,8 @@ fn never_closing(days: i64) -> Shop {
         from: clock(0, 8, 0),
         until: clock(days, 0, 0),
         most: 10_000,
+        only: Vec::new(),
+        fewest: 1,
     };
     let mut shop = shop(1, 2, vec![stream]);
     shop.calendar.days[0].close = tankday::units::Moment::NEVER;

@@ -234,12 +234,22 @@ fn order() -> impl Strategy<Value = Order> {
             minutes(5, 200).prop_map(Spread::Fixed)
         ],
         1..9u32,
+        prop_oneof![
+            Just(Vec::new()),
+            Just(vec![
+                (at(8, 0), at(11, 0)),
+                (at(13, 0), at(15, 0)),
+                (at(32, 0), at(39, 0))
+            ])
+        ],
     )
-        .prop_map(|(gap, most)| Arrival::Every {
+        .prop_map(|(gap, most, only)| Arrival::Every {
             gap,
             from: at(7, 0),
             until: at(40, 0),
             most,
+            only,
+            fewest: 1,
         });
     let due = prop::option::of(minutes(30, 600));
     (

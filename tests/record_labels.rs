@@ -51,6 +51,8 @@ fn labels() -> Labels {
         from: clock(0, 7, 30),
         until: clock(0, 17, 0),
         most: 40,
+        only: Vec::new(),
+        fewest: 1,
     };
     let shop = shop(1, 1, vec![order("A2"), walk_in]);
     let mut record = Record::default();

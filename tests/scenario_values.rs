@@ -236,3 +236,16 @@ fn anchors_are_followed() {
     assert_eq!(shop.stations[1].places, 2);
     assert_eq!(shop.stations[2].places, 2);
 }
+
+#[test]
+fn a_stream_comes_on_its_weekdays_and_varies_in_size() {
+    let shop = with(&[(
+        "due: 15:00",
+        "arrives: {every: exponential 45 min, up to: 12, only: opening hours, fewest: 3}, due after: 4 h",
+    )]);
+    let Arrival::Every { only, fewest, .. } = &shop.orders[0].arrival else {
+        panic!("a stream")
+    };
+    assert_eq!(only.len(), shop.calendar.days.len());
+    assert_eq!(*fewest, 3);
+}

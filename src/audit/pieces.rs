@@ -24,7 +24,11 @@ fn arrivals(shop: &Shop, story: &Story, found: &mut Findings<'_>) {
             continue;
         };
         *count += 1;
-        if came.pieces != order.count {
+        let fewest = match order.arrival {
+            Arrival::At(_) => order.count,
+            Arrival::Every { fewest, .. } => fewest,
+        };
+        if !(fewest..=order.count).contains(&came.pieces) {
             let text = format!(
                 "order {no} comes with {} pieces where `{}` has {}",
                 came.pieces, order.id, order.count
@@ -32,11 +36,19 @@ fn arrivals(shop: &Shop, story: &Story, found: &mut Findings<'_>) {
             found.say(came.at, FaultKind::Pieces, text);
         }
         let sound = came.nth == *count
-            && match order.arrival {
-                Arrival::At(at) => came.at == at && *count == 1,
+            && match &order.arrival {
+                Arrival::At(at) => came.at == *at && *count == 1,
                 Arrival::Every {
-                    from, until, most, ..
-                } => came.at >= from && came.at < until && *count <= most,
+                    from,
+                    until,
+                    most,
+                    only,
+                    ..
+                } => {
+                    let within = |(a, b): &(Moment, Moment)| (*a..=*b).contains(&came.at);
+                    let then = only.is_empty() || only.iter().any(within);
+                    then && came.at >= *from && came.at < *until && *count <= *most
+                }
             };
         if !sound {
             found.say(

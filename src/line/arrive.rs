@@ -1,6 +1,7 @@
 //! Orders come and become loads.
 
 use super::engine::{Due, Engine};
+use super::lots::lots;
 use super::rinse::Wet;
 use super::state::{Load, NONE, Order, Phase, Place, Waiting};
 use crate::kernel::STARTS;
@@ -26,14 +27,21 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     fn next_of_stream(&self, source: u32, last: Moment) -> Option<Moment> {
-        let Arrival::Every { gap, until, most, .. } = &self.plan.orders[source as usize].arrival else {
+        let Arrival::Every {
+            gap,
+            until,
+            most,
+            only,
+            ..
+        } = &self.plan.orders[source as usize].arrival
+        else {
             return None;
         };
         let nth = self.come[source as usize];
         if nth >= *most {
             return None;
         }
-        let at = last + self.chance.gap(gap, source, nth);
+        let at = after(last, self.chance.gap(gap, source, nth), only)?;
         (at < *until).then_some(at)
     }
 
@@ -53,7 +61,12 @@ impl<W: Watcher> Engine<'_, W> {
         let plan = &self.plan.orders[source as usize];
         let no = OrderNo(self.next_order);
         self.next_order += 1;
-        let pieces = plan.count;
+        let pieces = match &plan.arrival {
+            Arrival::Every { fewest, .. } if *fewest < plan.count => {
+                self.chance.pieces(*fewest, plan.count, source, nth)
+            }
+            _ => plan.count,
+        };
         let order = self.orders.add(Order { no, left: pieces });
         self.note(|| Event::OrderArrives {
             order: no,
@@ -61,14 +74,19 @@ impl<W: Watcher> Engine<'_, W> {
             nth,
             pieces,
         });
-        for lot in 0..plan.lots.len() as u32 {
-            self.make_load(source, nth, order, no, lot);
+        if pieces == plan.count {
+            for (lot, pieces) in (0..).zip(&plan.lots) {
+                self.make_load(source, nth, order, no, (lot, *pieces));
+            }
+        } else {
+            for lot in (0..).zip(lots(pieces, plan.most_in_lot, self.plan.rules.split)) {
+                self.make_load(source, nth, order, no, lot);
+            }
         }
     }
 
-    fn make_load(&mut self, source: u32, nth: u32, order: u32, order_no: OrderNo, lot: u32) {
+    fn make_load(&mut self, source: u32, nth: u32, order: u32, order_no: OrderNo, (lot, pieces): (u32, u32)) {
         let plan = &self.plan.orders[source as usize];
-        let pieces = plan.lots[lot as usize];
         let route = &self.plan.routes[plan.route as usize];
         let n = f64::from(pieces);
         let no = LoadNo(self.next_load);
@@ -193,5 +211,40 @@ impl<W: Watcher> Engine<'_, W> {
             let station = self.plan.lines[line as usize][i].0;
             self.mark(station);
         }
+    }
+}
+
+/// A moment later by a gap that runs only in some stretches, all the time if there are none; never behind the last.
+fn after(last: Moment, gap: Span, only: &[(Moment, Moment)]) -> Option<Moment> {
+    if only.is_empty() {
+        return Some(last + gap);
+    }
+    let mut left = gap;
+    let next = only.partition_point(|(_, to)| *to <= last);
+    for (from, to) in only.iter().skip(next) {
+        let start = last.max(*from);
+        if left <= *to - start {
+            return Some(start + left);
+        }
+        left -= *to - start;
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::after;
+    use crate::units::{Moment, Span};
+
+    #[test]
+    fn a_gap_runs_only_in_its_stretches() {
+        let at = |h: i64| Moment::ZERO + Span::whole_minutes(60 * h);
+        let hours = |h: i64| Span::whole_minutes(60 * h);
+        let days = [(at(8), at(16)), (at(32), at(40))];
+        assert_eq!(after(at(0), hours(2), &days), Some(at(10)));
+        assert_eq!(after(at(15), hours(2), &days), Some(at(33)));
+        assert_eq!(after(at(20), hours(8), &days), Some(at(40)));
+        assert_eq!(after(at(39), hours(2), &days), None);
+        assert_eq!(after(at(39), hours(2), &[]), Some(at(41)));
     }
 }

@@ -48,6 +48,7 @@ pub(super) struct Chance<'a> {
 #[derive(Debug, Clone)]
 struct Streams {
     gaps: Stream,
+    pieces: Stream,
     steps: Vec<Stream>,
 }
 
@@ -55,6 +56,7 @@ impl<'a> Chance<'a> {
     pub(super) fn new(addresses: &'a Addresses, luck: Option<Luck>) -> Self {
         let drawn = luck.map(|luck| Streams {
             gaps: luck.stream(Purpose::named("gap between arrivals")),
+            pieces: luck.stream(Purpose::named("pieces of an order")),
             steps: addresses.steps.iter().map(|&p| luck.stream(p)).collect(),
         });
         Self { addresses, drawn }
@@ -73,6 +75,19 @@ impl<'a> Chance<'a> {
                 s.gaps
                     .word(self.addresses.sources[source as usize], u64::from(nth)),
             ),
+        }
+    }
+
+    /// Pieces of an order, evenly from the fewest to the most; without luck their mean.
+    pub(super) fn pieces(&self, fewest: u32, most: u32, source: u32, nth: u32) -> u32 {
+        let source = self.addresses.sources[source as usize];
+        match &self.drawn {
+            None => fewest + (most - fewest) / 2,
+            Some(s) => {
+                let share = unit(s.pieces.word(source, u64::from(nth)));
+                let span = f64::from(most - fewest) + 1.0;
+                (fewest + (share * span) as u32).min(most)
+            }
         }
     }
 

@@ -105,8 +105,10 @@ pub(super) struct StationPlan {
 /// One order of the scenario, ready for the loop.
 #[derive(Debug, Clone)]
 pub(super) struct OrderPlan {
-    /// Pieces of each lot.
+    /// Pieces of each lot, where the order has its full count.
     pub(super) lots: Vec<u32>,
+    /// Pieces that fit one lot.
+    pub(super) most_in_lot: u32,
     pub(super) route: u32,
     pub(super) part: u32,
     pub(super) count: u32,
@@ -313,6 +315,7 @@ impl Compiled {
         let most = self.most_pieces(order.route.index(), order.part.index(), piece);
         OrderPlan {
             lots: lots(order.count, most, self.rules.split),
+            most_in_lot: most,
             route: order.route.0,
             part: order.part.0,
             count: order.count,

@@ -34,6 +34,16 @@ impl Hours {
         }
     }
 
+    /// Opening hours on these weekdays, counted from Monday as 0; on all days if none is named.
+    pub(super) fn open_on(&self, weekdays: &[usize]) -> Vec<(Moment, Moment)> {
+        let asked = |open: Moment| {
+            let weekday = self.calendar.date(open).weekday().to_monday_zero_offset();
+            weekdays.is_empty() || usize::try_from(weekday).is_ok_and(|d| weekdays.contains(&d))
+        };
+        let days = self.calendar.days.iter().filter(|d| asked(d.open));
+        days.map(|d| (d.open, d.close)).collect()
+    }
+
     /// The last closing, if the shop ever closes.
     pub(super) fn last_closing(&self) -> Option<Moment> {
         self.calendar

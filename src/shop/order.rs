@@ -19,10 +19,15 @@ pub enum Arrival {
         until: Moment,
         /// At most so many.
         most: u32,
+        /// Stretches in which the gaps run, in order; outside them they stand still and nothing comes. All the time,
+        /// if there are none.
+        only: Vec<(Moment, Moment)>,
+        /// Fewest pieces of one order; they vary evenly from here to the order's count.
+        fewest: u32,
     },
 }
 
-/// A count of one part for one customer; with [`Arrival::Every`] a stream of such orders, all alike.
+/// A count of one part for one customer; with [`Arrival::Every`] a stream of such orders.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Order {
     /// Its name; in a stream each has its number behind it: `walk-in 17`.

@@ -19,7 +19,7 @@ pub(super) use rinse::FRESH_WATER;
 pub(super) use rules::{FILL, HEAT, RULES, TOP_UP};
 pub(super) use shop::{AIR, DAYS, PRICES, SCENARIO, SHOP};
 pub(super) use tank::{HEATER, LID, STATIONS, TANK_NOW, TANKS, WALL};
-pub(super) use work::{ARRIVES, MATERIALS, ORDERS, PARTS, STEPS};
+pub(super) use work::{ARRIVES, MATERIALS, ORDERS, PARTS, STEPS, WEEKDAYS};
 
 use crate::units::{Quantity, UnitName};
 

@@ -261,6 +261,17 @@ pub(in crate::scenario) static ORDERS: Table = Table {
     ],
 };
 
+/// The days of a week.
+pub(in crate::scenario) const WEEKDAYS: [&str; 7] = [
+    "Monday",
+    "Tuesday",
+    "Wednesday",
+    "Thursday",
+    "Friday",
+    "Saturday",
+    "Sunday",
+];
+
 /// Orders that come again and again.
 pub(in crate::scenario) static ARRIVES: Table = Table {
     path: "orders.arrives",
@@ -278,5 +289,20 @@ pub(in crate::scenario) static ARRIVES: Table = Table {
         ),
         may("until", Kind::Clock, "none comes at or after it"),
         may("up to", Kind::Count, "at most so many orders"),
+        may(
+            "only",
+            Kind::Word(&["opening hours"]),
+            "opening hours: the time between orders runs only while the shop is open",
+        ),
+        may(
+            "on",
+            Kind::Some(&Kind::Word(&WEEKDAYS)),
+            "only on these weekdays, in opening hours, such as [Monday, Thursday]",
+        ),
+        may(
+            "fewest",
+            Kind::Count,
+            "pieces vary evenly from so many to the order's count, such as 20",
+        ),
     ],
 };

@@ -162,7 +162,8 @@ fn retry(written: &Step, sequence: &Sequence, c: Context) -> Option<Option<Retry
 
 /// An order.
 pub(super) fn order(written: &Order, c: Context) -> Option<shop::Order> {
-    let arrival = arrival(written.arrives.as_ref()?, c)?;
+    let count = written.count.as_ref()?.value;
+    let arrival = arrival(written.arrives.as_ref()?, count, c)?;
     let due_after = match (&written.due_after, &written.due) {
         (Some(after), _) => Some(after.value),
         (None, Some(due)) => Some(c.hours.moment(due.value)? - first(&arrival)),
@@ -171,7 +172,7 @@ pub(super) fn order(written: &Order, c: Context) -> Option<shop::Order> {
     Some(shop::Order {
         id: written.id.as_ref()?.value.clone(),
         part: part_id(written.part.as_ref()?, c.names)?,
-        count: written.count.as_ref()?.value,
+        count,
         route: c
             .names
             .routes
@@ -191,7 +192,7 @@ fn first(arrival: &Arrival) -> Moment {
     }
 }
 
-fn arrival(written: &Arrives, c: Context) -> Option<Arrival> {
+fn arrival(written: &Arrives, count: u32, c: Context) -> Option<Arrival> {
     match written {
         Arrives::Once(when) => c.hours.moment(when.value).map(Arrival::At),
         Arrives::Every {
@@ -199,6 +200,7 @@ fn arrival(written: &Arrives, c: Context) -> Option<Arrival> {
             from,
             until,
             most,
+            narrowed,
             ..
         } => Some(Arrival::Every {
             gap: gap.as_ref()?.value.clone(),
@@ -207,6 +209,13 @@ fn arrival(written: &Arrives, c: Context) -> Option<Arrival> {
                 .as_ref()
                 .map_or(Some(Moment::NEVER), |u| c.hours.moment(u.value))?,
             most: most.as_ref().map_or(MOST_IN_STREAM, |m| m.value),
+            only: match (&narrowed.only, narrowed.on.as_slice()) {
+                (None, []) => Vec::new(),
+                _ => c
+                    .hours
+                    .open_on(&narrowed.on.iter().map(|d| d.value).collect::<Vec<_>>()),
+            },
+            fewest: narrowed.fewest.as_ref().map_or(count, |n| n.value),
         }),
     }
 }

@@ -15,6 +15,7 @@ pub(super) const ALL: &[Rule] = &[
     known_days,
     comes_in_time,
     streams_end,
+    streams_come,
     streams_move,
     stop_in_time,
 ];
@@ -176,6 +177,41 @@ fn streams_end(f: &Facts) -> Vec<Finding> {
                 Finding::new(Code::Order, spot.at, "the orders end before they begin")
                     .label("until")
                     .and(*at, "these orders"),
+            );
+        }
+    }
+    found
+}
+
+/// A stream comes on days that there are, with no more than its count of pieces.
+fn streams_come(f: &Facts) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for order in &f.file.orders {
+        let Some(Arrives::Every { narrowed, .. }) = &order.arrives else {
+            continue;
+        };
+        let (on, fewest) = (&narrowed.on, &narrowed.fewest);
+        if let (Some(first), Some(hours)) = (on.first(), f.hours) {
+            let days: Vec<usize> = on.iter().map(|d| d.value).collect();
+            if hours.open_on(&days).is_empty() {
+                found.push(
+                    Finding::new(Code::Order, first.at, "the shop opens on none of these weekdays")
+                        .label("never open then"),
+                );
+            }
+        }
+        if let (Some(fewest), Some(count)) = (fewest, &order.count)
+            && fewest.value > count.value
+        {
+            found.push(
+                Finding::new(
+                    Code::Order,
+                    fewest.at,
+                    "the fewest pieces are more than the order's count",
+                )
+                .label("more than the count")
+                .and(count.at, "the most")
+                .help("pieces vary from `fewest` to `count`"),
             );
         }
     }

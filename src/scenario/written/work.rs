@@ -275,9 +275,21 @@ pub(in crate::scenario) enum Arrives {
         from: Got<When>,
         until: Got<When>,
         most: Got<u32>,
+        narrowed: Box<Narrowed>,
         /// Whether anything ends the stream.
         ends: bool,
     },
+}
+
+/// When and in which sizes the orders of a stream come.
+#[derive(Debug)]
+pub(in crate::scenario) struct Narrowed {
+    /// Only in opening hours.
+    pub(in crate::scenario) only: Got<()>,
+    /// On these weekdays, counted from Monday as 0; none if all.
+    pub(in crate::scenario) on: Vec<Spot<usize>>,
+    /// Fewest pieces.
+    pub(in crate::scenario) fewest: Got<u32>,
 }
 
 impl Order {
@@ -299,6 +311,17 @@ impl Order {
     }
 }
 
+/// The weekdays of a stream.
+fn weekdays(f: &mut Fields) -> Vec<Spot<usize>> {
+    let read = |n: &Node, w: &mut Walk| {
+        let choices: Vec<(&'static str, usize)> = keys::WEEKDAYS.iter().copied().zip(0..).collect();
+        value::word(n, w, &choices).map(|day| Spot::new(day, n.at))
+    };
+    f.node("on").map_or_else(Vec::new, |n| {
+        f.walk.list(n, "weekdays", keys::WEEKDAYS.len(), read)
+    })
+}
+
 impl Arrives {
     fn of(f: &mut Fields) -> Option<Self> {
         if !matches!(f.node("arrives").map(|n| &n.value), Some(Value::Map(_))) {
@@ -311,6 +334,11 @@ impl Arrives {
             from: f.or("from", time::when),
             until: f.get("until", time::when),
             most: f.get("up to", value::count::<1, { super::MOST_IN_STREAM }>),
+            narrowed: Box::new(Narrowed {
+                only: f.get("only", |n, w| value::word(n, w, &[("opening hours", ())])),
+                on: weekdays(&mut f),
+                fewest: f.get("fewest", value::pieces),
+            }),
             ends: f.has("until") || f.has("up to"),
         })
     }
