@@ -38,6 +38,7 @@ pub(crate) fn empty_shop() -> Shop {
             hands_per_hour: 28.0,
             water_per_litre: 0.8,
             concentrate_per_litre: 12.0,
+            rinse_per_litre: 0.0,
             waste_per_litre: 0.0,
             filter_each: 0.0,
             given: true,

@@ -28,6 +28,7 @@ mod chem_life;
 mod colour_science;
 mod command_line;
 mod compare_luck;
+mod cost_waste;
 mod divided;
 mod kernel_batches;
 mod kernel_exact;

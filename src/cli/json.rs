@@ -34,6 +34,7 @@ pub(super) fn object(results: &Results<'_>) -> Value {
             "what": g.ease.words(shop), "minutes": round(g.earlier.in_minutes()), "more_orders": g.more_orders,
         })).collect::<Vec<_>>(),
         "stations": stations(results),
+        "waste": waste(&results.figures.waste),
         "rinses": rinses(results),
         "reworks": reworks(results),
         "hands": results.figures.hands.iter().map(|h| json!({"busy": round(h.in_fraction())})).collect::<Vec<_>>(),
@@ -97,6 +98,10 @@ fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
         }
         None => minutes(order.late()),
     };
+    let shares = &results.figures.order_costs;
+    let share = shares
+        .iter()
+        .find(|s| s.order == order.order && results.figures.cost.given);
     json!({
         "id": order.id,
         "part": shop.parts.get(order.part.index()).map(|p| p.name.as_str()),
@@ -105,6 +110,8 @@ fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
         "due": time(shop, order.due),
         "late_min": late,
         "on_time_chance": round(chance.unwrap_or(one_day)),
+        "cost": share.map_or(Value::Null, |s| round(s.cost)),
+        "cost_per_piece": share.map_or(Value::Null, |s| round(s.each)),
     })
 }
 
@@ -227,7 +234,10 @@ fn cost(cost: &Cost) -> Value {
         "power": round(cost.power),
         "water": round(cost.water),
         "chemicals": round(cost.chemicals),
+        "filter_media": round(cost.filter),
+        "waste": round(cost.waste),
         "hands": round(cost.hands),
+        "prices_given": cost.given,
         "total": round(cost.total()),
         "currency": cost.currency,
     })
@@ -290,6 +300,15 @@ fn stations(results: &Results<'_>) -> Vec<Value> {
         })
     };
     results.figures.stations.iter().map(one).collect()
+}
+
+fn waste(waste: &crate::record::Waste) -> Value {
+    json!({
+        "spent_rinse_l": round(waste.rinse.in_litres()),
+        "bath_l": round(waste.bath.in_litres()),
+        "sludge_kg": round(waste.sludge.in_kilograms()),
+        "filter_media": waste.media,
+    })
 }
 
 fn reworks(results: &Results<'_>) -> Vec<Value> {

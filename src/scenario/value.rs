@@ -399,6 +399,17 @@ pub(super) fn price_per_litre(node: &Node, walk: &mut Walk) -> Option<f64> {
     })
 }
 
+/// A price for one piece.
+pub(super) fn price_each(node: &Node, walk: &mut Walk) -> Option<f64> {
+    price(node, walk, "1.50 per piece", |t| match t {
+        "1 piece" => Ok(1.0),
+        _ => Err(ReadError::new(
+            format!("`{t}` is not one piece"),
+            "write `per piece`",
+        )),
+    })
+}
+
 /// A price for one hour.
 pub(super) fn price_per_hour(node: &Node, walk: &mut Walk) -> Option<f64> {
     price(node, walk, "28 per h", |t| {

@@ -63,6 +63,8 @@ pub struct Prices {
     pub water_per_litre: f64,
     /// For one litre of concentrate.
     pub concentrate_per_litre: f64,
+    /// For one litre of tap water in a rinse.
+    pub rinse_per_litre: f64,
     /// For one litre of spent liquid or wet sludge that is taken away.
     pub waste_per_litre: f64,
     /// For one filter medium.

@@ -6,6 +6,7 @@ mod day;
 mod ends;
 mod orders;
 mod promise;
+mod spent;
 mod stations;
 mod watch;
 
@@ -62,6 +63,7 @@ pub(in crate::cli) fn lines(results: &Results<'_>, terminal: Terminal) -> Vec<Li
         day::lines(results, columns),
         baths::lines(results),
         ends::lines(results, columns),
+        spent::lines(results, columns),
     ] {
         if !block.is_empty() {
             lines.push(Line::empty());
@@ -145,18 +147,20 @@ fn three_figures(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
     let cost = results
         .study
         .map_or_else(|| Money::of(&results.figures.cost), Money::mean);
-    let spent = if cost.total > 0.0 {
+    let given = results.figures.cost.given;
+    let (total, spent) = if given {
         let rest = number(cost.total - cost.hands, 2);
-        format!("hands {}, all else {rest}", number(cost.hands, 2))
+        let words = format!("hands {}, all else {rest}", number(cost.hands, 2));
+        (number(cost.total, 2), words)
     } else {
-        "no prices are given".to_owned()
+        ("--".to_owned(), "no prices are given".to_owned())
     };
     vec![
         figure("end of the day", &clock(end), later.trim_end_matches("; ")),
         figure(kept.0, &format!("{safe} of {}", promises.len()), kept.1),
         figure(
             &format!("cost, {}", results.figures.cost.currency),
-            &number(cost.total, 2),
+            &total,
             &spent,
         ),
     ]

@@ -2,6 +2,7 @@
 
 use super::hours_open;
 use super::tanks::TankFigure;
+use super::waste::Waste;
 use crate::record::event::Event;
 use crate::record::watch::Record;
 use crate::shop::{Day, Shop};
@@ -9,8 +10,9 @@ use crate::units::{Energy, Moment, Span, Volume};
 
 /// Costs, in the shop's currency.
 ///
-/// Counted are: power drawn by the heaters; water topped up and added in care; concentrate added; every pair of hands
-/// from opening to the end of its day's last work (overtime included), less breaks.
+/// Counted are: power drawn by the heaters; water topped up, added in care and run into rinses; concentrate added, not
+/// what the work takes out of a bath that nobody replenishes; filter media; liquid waste; every pair of hands from opening
+/// to the end of its day's last work (overtime included), less breaks.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cost {
     /// Power.
@@ -19,8 +21,14 @@ pub struct Cost {
     pub water: f64,
     /// Chemicals.
     pub chemicals: f64,
+    /// Filter media.
+    pub filter: f64,
+    /// Liquid waste taken away.
+    pub waste: f64,
     /// Hands.
     pub hands: f64,
+    /// Whether any price was stated: where not, all of this is nothing because nobody knows.
+    pub given: bool,
     /// How the currency is written.
     pub currency: String,
     /// Hours of hands that are counted, all pairs together.
@@ -31,11 +39,12 @@ impl Cost {
     /// Everything together.
     #[must_use]
     pub fn total(&self) -> f64 {
-        self.power + self.water + self.chemicals + self.hands
+        self.power + self.water + self.chemicals + self.filter + self.waste + self.hands
     }
 }
 
-pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure]) -> Cost {
+pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure], waste: &Waste) -> Cost {
+    let prices = &shop.prices;
     let energy: Energy = tanks.iter().map(|t| t.energy).sum();
     let mut water: Volume = tanks.iter().map(|t| t.top_up).sum();
     let mut concentrate = Volume::ZERO;
@@ -46,12 +55,16 @@ pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure]) -> Cost {
         }
     }
     let present = present(shop, record).times(f64::from(shop.hands));
+    let rinsing = waste.rinse.in_litres() * prices.rinse_per_litre;
     Cost {
-        power: energy.in_kilowatt_hours() * shop.prices.power_per_kwh,
-        water: water.in_litres() * shop.prices.water_per_litre,
-        chemicals: concentrate.in_litres() * shop.prices.concentrate_per_litre,
-        hands: present.in_hours() * shop.prices.hands_per_hour,
-        currency: shop.prices.currency.clone(),
+        power: energy.in_kilowatt_hours() * prices.power_per_kwh,
+        water: water.in_litres() * prices.water_per_litre + rinsing,
+        chemicals: concentrate.in_litres() * prices.concentrate_per_litre,
+        filter: f64::from(waste.media) * prices.filter_each,
+        waste: waste.liquid().in_litres() * prices.waste_per_litre,
+        hands: present.in_hours() * prices.hands_per_hour,
+        given: prices.given,
+        currency: prices.currency.clone(),
         hands_time: present,
     }
 }

@@ -7,8 +7,10 @@ mod loads;
 mod orders;
 mod reworks;
 mod rinses;
+mod shares;
 mod tanks;
 mod warnings;
+mod waste;
 
 pub use baths::{BathFigure, CareFigure};
 pub use cost::Cost;
@@ -16,8 +18,10 @@ pub use loads::TankLoad;
 pub use orders::OrderFigure;
 pub use reworks::ReworkFigure;
 pub use rinses::RinseFigure;
+pub use shares::OrderCost;
 pub use tanks::{TankFigure, TankShares};
 pub use warnings::{Caution, Reading, Warning, WarningKind};
+pub use waste::Waste;
 
 use super::cargo::Cargo;
 use super::tally::{MeanSpan, StationFigure, Tally};
@@ -57,6 +61,10 @@ pub struct Figures {
     pub in_system: MeanSpan,
     /// Costs.
     pub cost: Cost,
+    /// What of them falls on each order, in order of arrival.
+    pub order_costs: Vec<OrderCost>,
+    /// Waste by stream.
+    pub waste: Waste,
     /// What to watch, the worst first.
     pub warnings: Vec<Warning>,
 }
@@ -72,6 +80,8 @@ impl Figures {
         let tanks = tanks::of(shop, record);
         let orders = orders::of(shop, record, &cargo);
         let rinses = rinses::of(shop, record);
+        let waste = waste::of(record, &rinses);
+        let cost = cost::of(shop, record, &tanks, &waste);
         let last = record.entries.last().map_or(Moment::ZERO, |e| e.at);
         Self {
             opening: shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open),
@@ -82,7 +92,9 @@ impl Figures {
             stations: tally.stations(),
             hands: hands_shares(shop, &tally, last),
             in_system: tally.in_system(),
-            cost: cost::of(shop, record, &tanks),
+            order_costs: shares::of(shop, &orders, &loads, &cost),
+            cost,
+            waste,
             warnings: warnings::of(shop, record, &orders, &loads, &rinses),
             reworks: reworks::of(shop, &loads),
             orders,

@@ -125,6 +125,21 @@ pub(in crate::scenario) static PRICES: Table = Table {
             Kind::Price("L"),
             "concentrate for the bath, such as 12 per L",
         ),
+        may(
+            "rinse water",
+            Kind::Price("L"),
+            "water for rinses, such as 0.004 per L",
+        ),
+        may(
+            "filter medium",
+            Kind::Price("piece"),
+            "one filter medium, such as 1.50 per piece",
+        ),
+        may(
+            "waste",
+            Kind::Price("L"),
+            "spent rinse and bath taken away, such as 0.60 per L",
+        ),
     ],
 };
 

@@ -90,9 +90,10 @@ fn prices(written: &Prices) -> Option<shop::Prices> {
         hands_per_hour: written.hands.as_ref()?.value,
         water_per_litre: written.water.as_ref()?.value,
         concentrate_per_litre: written.concentrate.as_ref()?.value,
-        waste_per_litre: 0.0,
-        filter_each: 0.0,
-        given: true,
+        rinse_per_litre: written.rinse_water.as_ref()?.value,
+        waste_per_litre: written.waste.as_ref()?.value,
+        filter_each: written.filter.as_ref()?.value,
+        given: written.given,
     })
 }
 

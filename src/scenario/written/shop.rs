@@ -78,6 +78,11 @@ pub(in crate::scenario) struct Prices {
     pub(in crate::scenario) hands: Got<f64>,
     pub(in crate::scenario) water: Got<f64>,
     pub(in crate::scenario) concentrate: Got<f64>,
+    pub(in crate::scenario) rinse_water: Got<f64>,
+    pub(in crate::scenario) filter: Got<f64>,
+    pub(in crate::scenario) waste: Got<f64>,
+    /// Whether any price is written.
+    pub(in crate::scenario) given: bool,
 }
 
 impl Prices {
@@ -96,6 +101,13 @@ impl Prices {
             hands: f.or("hands", value::price_per_hour),
             water: f.or("distilled water", value::price_per_litre),
             concentrate: f.or("concentrate", value::price_per_litre),
+            rinse_water: f.or("rinse water", value::price_per_litre),
+            filter: f.or("filter medium", value::price_each),
+            waste: f.or("waste", value::price_per_litre),
+            given: keys::PRICES
+                .keys
+                .iter()
+                .any(|k| k.name != "currency" && f.has(k.name)),
         }
     }
 }

@@ -1,0 +1,105 @@
+//! What the day costs and leaves behind.
+
+use super::Results;
+use crate::print::{Line, Style, capital, litres, number, wrap};
+
+/// Orders whose share is named.
+const MOST: usize = 12;
+
+pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
+    let mut lines = Vec::new();
+    let cost = &results.figures.cost;
+    if cost.given {
+        let heading = Line::of(Style::Bold, format!("COST, {}", cost.currency));
+        let days = results.shop.calendar.days.len();
+        let words = match days {
+            1 => String::new(),
+            days => format!("  {} a day", number(cost.total() / days as f64, 2)),
+        };
+        lines.push(heading.and(Style::Plain, words));
+        lines.extend(wrapped(&kinds(results), columns));
+        lines.extend(wrapped(&orders(results), columns));
+    }
+    let waste = waste(results);
+    if !waste.is_empty() {
+        lines.push(Line::of(Style::Bold, "WASTE").and(Style::Plain, format!("  {waste}")));
+        lines.push(Line::plain(
+            "  Controlled in many places: ask the local authority before a drop goes down a drain.",
+        ));
+    }
+    lines
+}
+
+fn wrapped(words: &str, columns: usize) -> Vec<Line> {
+    let lines = wrap(words, columns.saturating_sub(2)).into_iter();
+    lines.map(|l| Line::plain(format!("  {l}"))).collect()
+}
+
+/// `power 2.71, water 0.64, hands 155.56`; what costs nothing is left out.
+fn kinds(results: &Results<'_>) -> String {
+    let cost = &results.figures.cost;
+    let kinds = [
+        ("power", cost.power),
+        ("water", cost.water),
+        ("chemicals", cost.chemicals),
+        ("filter media", cost.filter),
+        ("waste", cost.waste),
+        ("hands", cost.hands),
+    ];
+    let some = kinds.into_iter().filter(|(_, money)| *money >= 0.005);
+    some.map(|(kind, money)| format!("{kind} {}", number(money, 2)))
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+fn orders(results: &Results<'_>) -> String {
+    let shares = &results.figures.order_costs;
+    let one = |share: &crate::record::OrderCost| {
+        let each = number(share.each, 3);
+        format!(
+            "{} {} ({each} each)",
+            results.labels.order(share.order),
+            number(share.cost, 2)
+        )
+    };
+    let named: Vec<String> = shares.iter().take(MOST).map(one).collect();
+    if named.is_empty() {
+        return String::new();
+    }
+    let more = match shares.len().saturating_sub(MOST) {
+        0 => String::new(),
+        more => format!(", and {more} more"),
+    };
+    format!("by order, split by coated surface: {}{more}", named.join(", "))
+}
+
+fn waste(results: &Results<'_>) -> String {
+    let waste = &results.figures.waste;
+    let mut streams = Vec::new();
+    let mut add = |some: bool, words: String| {
+        if some {
+            streams.push(words);
+        }
+    };
+    add(
+        waste.rinse.in_litres() >= 0.05,
+        format!("{} of spent rinse", litres(waste.rinse)),
+    );
+    add(
+        waste.bath.in_litres() >= 0.05,
+        format!("{} of bath", litres(waste.bath)),
+    );
+    let sludge = waste.sludge.in_grams();
+    add(sludge >= 0.5, format!("{} g of dry sludge", number(sludge, 0)));
+    let media = waste.media;
+    let filters = if media == 1 {
+        "filter medium"
+    } else {
+        "filter media"
+    };
+    add(media > 0, format!("{media} {filters}"));
+    match streams.is_empty() {
+        true => String::new(),
+        false => capital(&streams.join(", ")),
+    }
+}
