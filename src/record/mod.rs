@@ -24,8 +24,8 @@ pub use event::{
 };
 pub(crate) use figures::hours_open;
 pub use figures::{
-    BathFigure, CareFigure, Caution, Cost, Figures, OrderCost, OrderFigure, Reading, ReworkFigure, RinseFigure, TankFigure,
-    TankLoad, TankShares, Warning, WarningKind, Waste,
+    BathFigure, CareFigure, Caution, Cost, Figures, OrderCost, OrderFigure, Reading, ReworkFigure,
+    RinseFigure, TankFigure, TankLoad, TankShares, Warning, WarningKind, Waste,
 };
 pub use labels::Labels;
 pub use lost::{TankHours, tank_hours};
