@@ -205,7 +205,7 @@ fn moved(a: &BathReadings, had: f64, b: &BathReadings, has: f64) -> bool {
     let rusted = iron.1 < iron.0 * (1.0 - ROUNDING);
     let acid = same(a.total_acid.base() * had, b.total_acid.base() * has);
     iron.1 > iron.0 * (1.0 + ROUNDING) + 1e-12
-        || (!rusted && !(acid && same(sludge.0, sludge.1)))
+        || !(rusted || acid && same(sludge.0, sludge.1))
         || !same(a.area.base(), b.area.base())
         || a.uses != b.uses
 }

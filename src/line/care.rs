@@ -108,9 +108,7 @@ impl<W: Watcher> Engine<'_, W> {
     /// The first rule of care that is due at a tank. Rules stand in the order in which they are done.
     pub(super) fn care_due(&self, tank: u32) -> Option<usize> {
         let t = &self.tanks[tank as usize];
-        if t.chemistry.is_none() {
-            return None;
-        }
+        t.chemistry.as_ref()?;
         let rules = self.plan.rules.care.iter().zip(&t.tracks).enumerate();
         let due = |(rule, track): (&crate::shop::Care, &Track)| {
             track.called || rule.when.iter().any(|w| self.calls(tank, *w, track))
