@@ -67,6 +67,7 @@ mod small_shop;
 mod stats_coverage;
 mod stats_intervals;
 mod stats_nist;
+mod stats_select;
 mod stats_series;
 mod sweep_turns;
 mod units_sp811;

@@ -37,8 +37,13 @@ pub fn compare(comparison: &Comparison, width: Width) -> Svg {
     let finding = verdict(comparison).replace("m2", "m²");
     let shown = comparison.alternatives.len().min(MOST_ALTERNATIVES);
     let place = format!(
-        "{} replications each under the same luck; every mark is one of them, dots are one in twenty{}",
+        "{} replications each under the same luck; {}dots are one in twenty{}",
         comparison.replications(),
+        if comparison.replications() <= MOST_HAIRS {
+            "every mark is one of them, "
+        } else {
+            ""
+        },
         if shown < comparison.alternatives.len() {
             "; the table lists the rest"
         } else {

@@ -52,8 +52,13 @@ pub fn sweep(sweep: &Sweep, width: Width) -> Svg {
     });
     let finding = finding.replace("m2", "m²");
     let place = format!(
-        "{} replications at each point under the same luck; every dot is one of them, bars are 95 % intervals of the mean",
-        sweep.replications()
+        "{} replications at each point under the same luck; {}bars are 95 % intervals of the mean",
+        sweep.replications(),
+        if sweep.replications() <= MOST_DOTS {
+            "every dot is one of them, "
+        } else {
+            ""
+        }
     );
     let heading = Heading::plain(&format!("What {key} does"), &finding, &place, width);
     let top = heading.height() + 10.0;

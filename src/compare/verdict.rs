@@ -72,11 +72,14 @@ fn of_two(comparison: &Comparison) -> String {
     let (pro, con) = (words(true), words(false));
     let first = deciding.iter().find_map(|d| speaks(d));
     let answer = match first {
-        None => format!(
-            "{} and {} are about the same: no difference that matters is larger than its noise.",
-            name(0),
-            name(1)
-        ),
+        None => {
+            return format!(
+                "{} and {} are about the same: no difference that matters is larger than its noise.{}",
+                name(0),
+                name(1),
+                small_but_sure(comparison)
+            );
+        }
         Some(true) => taken(name(1), &pro, &con),
         Some(false) => format!(
             "Stay with {}: with {} {}.{}",
@@ -91,6 +94,19 @@ fn of_two(comparison: &Comparison) -> String {
         ),
     };
     format!("{answer}{}", hangs_on(comparison))
+}
+
+/// Differences that are there, though too small to decide by themselves.
+fn small_but_sure(comparison: &Comparison) -> String {
+    let those = [Measure::InShop, Measure::Hands, Measure::Power, Measure::Cost]
+        .iter()
+        .filter_map(|m| comparison.difference(1, *m))
+        .filter(|d| !matches!(d.finding(), Finding::Noise | Finding::Identical));
+    let words: Vec<String> = those.map(told).collect();
+    if words.is_empty() {
+        return String::new();
+    }
+    format!(" Small but sure: {}.", list(&words))
 }
 
 fn taken(name: &str, pro: &[String], con: &[String]) -> String {
