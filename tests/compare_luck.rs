@@ -79,7 +79,7 @@ fn the_same_luck_sharpens_the_tanks() {
     let small = shop("scenarios/two-small-tanks.yaml");
     let one = readings(&large, 1, 150);
     let (two, alone) = (readings(&small, 1, 150), readings(&small, 2, 150));
-    for measure in [Measure::Area, Measure::CostPerArea, Measure::LateOrders] {
+    for measure in [Measure::Area, Measure::CostPerArea, Measure::InShop] {
         let found = gain(&one, &two, &alone, measure);
         assert!(found >= 2.0, "{}: {found}", measure.key());
     }
