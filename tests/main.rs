@@ -10,6 +10,7 @@ mod bath_growth;
 mod bath_heating;
 mod bath_load;
 mod bath_losses;
+mod bath_practice;
 mod bath_tanks;
 mod bath_trajectories;
 mod bath_water;

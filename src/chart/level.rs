@@ -64,6 +64,18 @@ impl Level {
         self.left + share.clamp(0.0, 1.0) * (self.right - self.left)
     }
 
+    /// Every written value, and how it is written.
+    pub(super) fn written(&self) -> impl Iterator<Item = (f64, String)> + '_ {
+        self.ticks
+            .iter()
+            .map(|tick| (*tick, crate::print::number(*tick, self.decimals)))
+    }
+
+    /// Whether a value lies on it.
+    pub(super) fn holds(&self, value: f64) -> bool {
+        (self.low..=self.high).contains(&value)
+    }
+
     /// The line at `y` with ticks and values below it, and grid lines up to `top`.
     pub(super) fn draw(&self, pen: &Pen<'_>, top: f64, y: f64) {
         for tick in &self.ticks {

@@ -22,6 +22,7 @@ mod sweep;
 mod temperature;
 pub mod theme;
 pub mod view;
+mod wear;
 pub mod width;
 mod words;
 
@@ -35,3 +36,4 @@ pub use svg::Svg;
 pub use sweep::sweep;
 pub use temperature::temperature;
 pub use view::DayView;
+pub use wear::wear;

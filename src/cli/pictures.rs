@@ -1,7 +1,7 @@
 //! The pictures of a run, drawn side by side.
 
 use super::exit::Failure;
-use crate::chart::{DayView, Svg, Width, day, output, temperature};
+use crate::chart::{DayView, Svg, Width, day, output, temperature, wear};
 use crate::record::Record;
 use crate::shop::Shop;
 use rayon::prelude::*;
@@ -25,7 +25,11 @@ pub(super) fn pictures(shop: &Shop, record: &Record) -> Result<Vec<(String, Vec<
         .par_iter()
         .map(|(name, width, draw)| files(name, &draw(&view, *width)))
         .collect();
-    Ok(drawn?.into_iter().flatten().collect())
+    let mut all: Vec<_> = drawn?.into_iter().flatten().collect();
+    if let Some(picture) = wear(&view, Width::Page) {
+        all.extend(files("bath-wear", &picture)?);
+    }
+    Ok(all)
 }
 
 /// A drawing as files: name and bytes.

@@ -4,11 +4,13 @@ mod baths;
 mod hands;
 mod output;
 mod stations;
+mod wear;
 
 pub use baths::{BathLine, TankBar};
 pub use hands::{HandBar, HandLane};
 pub use output::Output;
 pub use stations::{StationBar, StationLane, StationState};
+pub use wear::{WearLine, WearPoint};
 
 use crate::record::{Cargo, Event, Labels, Record, Way, ways};
 use crate::shop::{Calendar, Shop, Step, StepRef};
@@ -33,6 +35,8 @@ pub struct DayView {
     pub orders: Vec<OrderMark>,
     /// Finished and promised work.
     pub output: Output,
+    /// Baths that wear.
+    pub wear: Vec<WearLine>,
 }
 
 /// One day on the clock.
@@ -107,6 +111,7 @@ impl DayView {
             calendar: shop.calendar.clone(),
             output: output::of(&read, &orders),
             stations: stations::of(&read),
+            wear: wear::of(&read),
             days,
             tanks,
             hands,

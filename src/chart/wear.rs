@@ -1,0 +1,311 @@
+//! How the baths wear: strength, ratio, iron and sludge against the surface coated, with limits and care.
+
+use super::frame::{Heading, SIDE, Width};
+use super::level::Level;
+use super::pen::{Anchor, Pen, Type, picture};
+use super::svg::{Alt, Svg};
+use super::theme::Token;
+use super::view::{DayView, WearLine};
+use crate::print::number;
+use crate::record::CareKind;
+
+/// Pixels of a panel's curve, of its words above, and between panels.
+const PANEL: f64 = 62.0;
+const WORDS: f64 = 24.0;
+const GAP: f64 = 12.0;
+/// The column of written values.
+const LEFT: f64 = 40.0;
+/// Boxes of care: their height, and the room of their row.
+const BOX: f64 = 16.0;
+const ROWS: usize = 4;
+
+/// Draws the wear of every bath that wears; none if there is none.
+#[must_use]
+pub fn wear(view: &DayView, width: Width) -> Option<Svg> {
+    if view.wear.is_empty() {
+        return None;
+    }
+    let finding: Vec<String> = view.wear.iter().map(|l| words(l, view.wear.len() > 1)).collect();
+    let finding = finding.join(" ");
+    let heading = Heading::new("Wear of the bath", &finding, view, width);
+    let top = heading.height();
+    let mut height = top;
+    let mut sheets = Vec::new();
+    for line in &view.wear {
+        let sheet = Sheet::new(line, height, width);
+        height += sheet.height();
+        sheets.push(sheet);
+    }
+    let alt = Alt {
+        id: "bath-wear",
+        title: "Wear of the bath".to_owned(),
+        desc: format!("Strength, ratio, iron and sludge of each bath against the surface coated. {finding}"),
+    };
+    Some(picture((width.pixels(), height.ceil() as u32), &alt, |pen| {
+        heading.draw(pen);
+        sheets.iter().for_each(|sheet| sheet.draw(pen));
+    }))
+}
+
+/// The finding: where each reading stands, and how far the bath goes.
+fn words(line: &WearLine, named: bool) -> String {
+    let last = line.points.last().map_or([0.0; 4], |p| p.readings);
+    let name = if named {
+        format!("{}: ", line.name)
+    } else {
+        String::new()
+    };
+    let goes_on = match line.goes_on {
+        Some((area, what)) if area > 0.0 => {
+            format!("It goes on for {} m² of such work, then {what}.", number(area, 1))
+        }
+        Some((_, what)) => format!("It stands at a limit: {what}."),
+        None => "No limit is in sight.".to_owned(),
+    };
+    format!(
+        "{name}Strength {} points, ratio {}, iron {} g/L, sludge {} % of the volume, counted at full level. {goes_on}",
+        number(last[0], 1),
+        number(last[1], 2),
+        number(last[2], 2),
+        number(last[3], 2),
+    )
+}
+
+/// The panels of one bath.
+struct Sheet<'v> {
+    line: &'v WearLine,
+    top: f64,
+    axis: Level,
+    right: f64,
+}
+
+impl<'v> Sheet<'v> {
+    fn new(line: &'v WearLine, top: f64, width: Width) -> Self {
+        let (left, right) = (SIDE + LEFT, width.px() - SIDE);
+        let areas = line.points.iter().map(|p| p.area).chain([0.0]);
+        Self {
+            line,
+            top,
+            axis: Level::new(areas, left, right),
+            right,
+        }
+    }
+
+    fn height(&self) -> f64 {
+        let rows = self.boxes().iter().map(|(row, ..)| row + 1).max().unwrap_or(0);
+        WORDS + (PANEL + WORDS + GAP) * 4.0 + (BOX + 2.0) * rows as f64 + 40.0
+    }
+
+    /// Care as boxed letters: row, pixel, letter. What finds no row is left out.
+    fn boxes(&self) -> Vec<(usize, f64, &'static str)> {
+        let mut ends = [f64::NEG_INFINITY; ROWS];
+        let mut boxes = Vec::new();
+        for (area, kind) in &self.line.care {
+            let x = self.axis.place(*area);
+            if let Some(row) = ends.iter().position(|end| x - BOX / 2.0 > *end + 2.0) {
+                ends[row] = x + BOX / 2.0;
+                boxes.push((row, x, letter(*kind)));
+            }
+        }
+        boxes
+    }
+
+    fn draw(&self, pen: &Pen<'_>) {
+        pen.text(
+            &self.line.name,
+            (SIDE, self.top + 16.0),
+            Type::label(Token::Ink).bold(),
+        );
+        let mut y = self.top + WORDS;
+        for reading in 0..4 {
+            self.panel(pen, reading, y);
+            y += WORDS + PANEL + GAP;
+        }
+        self.foot(pen, y - GAP);
+    }
+
+    fn panel(&self, pen: &Pen<'_>, reading: usize, top: f64) {
+        let (name, unit) = WearLine::NAMES[reading];
+        let values = || self.line.points.iter().map(move |p| p.readings[reading]);
+        let limits = self.line.limits[reading];
+        let scale = Level::new(
+            values().chain(shown(limits, values())),
+            top + WORDS + PANEL,
+            top + WORDS,
+        );
+        let now = values()
+            .last()
+            .map_or(String::new(), |v| format!("now {} {unit}", number(v, 2)));
+        let bold = Type::label(Token::Ink).bold();
+        pen.text(name, (SIDE, top + 14.0), bold);
+        pen.text(
+            now.trim_end(),
+            (SIDE + bold.width(name) + 10.0, top + 14.0),
+            Type::label(Token::Ink),
+        );
+        let told = limit_words(limits);
+        pen.text(
+            &told,
+            (self.right, top + 14.0),
+            Type::note(Token::Ink2).anchored(Anchor::End),
+        );
+        let (bottom, left) = (top + WORDS + PANEL, self.axis.left);
+        pen.line((left, top + WORDS), (left, bottom), Token::Axis, 1.0);
+        pen.line((left, bottom), (self.right, bottom), Token::Axis, 1.0);
+        for (value, text) in scale.written() {
+            let y = scale.place(value);
+            pen.line((left - 4.0, y), (left, y), Token::Axis, 1.0);
+            pen.text(
+                &text,
+                (left - 7.0, y + 4.0),
+                Type::note(Token::Ink2).anchored(Anchor::End),
+            );
+        }
+        for day in &self.line.days {
+            let x = self.axis.place(*day);
+            pen.line((x, top + WORDS), (x, bottom), Token::Grid, 1.0);
+        }
+        self.limits(pen, &scale, limits);
+        for (area, _) in &self.line.care {
+            let x = self.axis.place(*area);
+            pen.dashed(&[(x, top + WORDS), (x, bottom)], Token::CareE, 1.0, (2.0, 2.0));
+        }
+        let curve: Vec<(f64, f64)> = self
+            .line
+            .points
+            .iter()
+            .map(|p| (self.axis.place(p.area), scale.place(p.readings[reading])))
+            .collect();
+        pen.curve(&curve, Token::Coat, 2.0);
+        if let Some(last) = curve.last() {
+            pen.disc(*last, 4.0, Token::Coat);
+            pen.disc(*last, 2.2, Token::Paper);
+        }
+    }
+
+    /// Limits inside the panel, with strokes towards the forbidden side.
+    fn limits(&self, pen: &Pen<'_>, scale: &Level, limits: [f64; 4]) {
+        for (i, limit) in limits.into_iter().enumerate() {
+            if limit <= 0.0 || !scale.holds(limit) {
+                continue;
+            }
+            let y = scale.place(limit);
+            let (stop, below) = (i == 0 || i == 3, i < 2);
+            let (colour, line) = if stop {
+                (Token::Late, 1.6)
+            } else {
+                (Token::Ink2, 1.0)
+            };
+            if stop {
+                pen.line((self.axis.left, y), (self.right, y), colour, line);
+            } else {
+                pen.dashed(&[(self.axis.left, y), (self.right, y)], colour, line, (5.0, 3.0));
+            }
+            let mut x = self.axis.left + 4.0;
+            while x < self.right - 6.0 {
+                let tip = if below { y + 5.0 } else { y - 5.0 };
+                pen.line((x, y), (x + 4.0, tip), colour, 1.0);
+                x += 16.0;
+            }
+        }
+    }
+
+    /// The surface, boxed letters for care, and what they mean.
+    fn foot(&self, pen: &Pen<'_>, y: f64) {
+        for (value, text) in self.axis.written() {
+            let x = self.axis.place(value);
+            pen.text(
+                &text,
+                (x, y + 14.0),
+                Type::note(Token::Ink2).anchored(Anchor::Middle),
+            );
+        }
+        let boxes = self.boxes();
+        for (row, x, letter) in &boxes {
+            boxed(pen, (*x, y + 20.0 + (BOX + 2.0) * *row as f64), letter);
+        }
+        let rows = boxes.iter().map(|(row, ..)| row + 1).max().unwrap_or(0) as f64;
+        let words = "m² coated in this run; pale lines: the next day";
+        let told = format!("{words}. {}", meanings(&self.line.care));
+        pen.text(
+            told.trim_end(),
+            (SIDE, y + 34.0 + (BOX + 2.0) * rows),
+            Type::note(Token::Ink2),
+        );
+    }
+}
+
+/// The limits that a panel shows: those that some value comes near to, by the spread of the values and the limits on
+/// either side.
+fn shown(limits: [f64; 4], values: impl Iterator<Item = f64>) -> Vec<f64> {
+    let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| {
+        (l.min(v), h.max(v))
+    });
+    let room = limits[3] - limits[0];
+    // Nothing is no limit from below.
+    let near = |limit: &f64| *limit >= low - 0.4 * room && *limit <= high + 0.4 * room;
+    limits.into_iter().filter(near).collect()
+}
+
+fn limit_words([stop_low, warn_low, warn_high, stop_high]: [f64; 4]) -> String {
+    let short = |value: f64| number(value, 1).trim_end_matches(".0").to_owned();
+    let range = |low: f64, high: f64| match low {
+        low if low > 0.0 => format!("outside {} to {}", short(low), short(high)),
+        _ => format!("above {}", short(high)),
+    };
+    format!(
+        "watch {}, stop {}",
+        range(warn_low, warn_high),
+        range(stop_low, stop_high)
+    )
+}
+
+fn letter(kind: CareKind) -> &'static str {
+    match kind {
+        CareKind::Replenish => "R",
+        CareKind::RaiseRatio | CareKind::LowerRatio => "A",
+        CareKind::Condition => "W",
+        CareKind::Filter => "F",
+        CareKind::Settle => "S",
+        CareKind::RenewHalf => "H",
+        CareKind::Renew => "N",
+    }
+}
+
+fn meanings(care: &[(f64, CareKind)]) -> String {
+    let all = [
+        ("R", "replenish"),
+        ("A", "trim the acid ratio"),
+        ("W", "steel wool"),
+        ("F", "filter"),
+        ("S", "settle"),
+        ("H", "half anew"),
+        ("N", "all anew"),
+    ];
+    let used = all
+        .iter()
+        .filter(|(l, _)| care.iter().any(|(_, k)| letter(*k) == *l));
+    let words: Vec<String> = used.map(|(l, what)| format!("{l} {what}")).collect();
+    if words.is_empty() {
+        String::new()
+    } else {
+        format!("{}.", words.join(", "))
+    }
+}
+
+fn boxed(pen: &Pen<'_>, (x, y): (f64, f64), letter: &str) {
+    let half = BOX / 2.0;
+    let corners = [
+        (x - half, y),
+        (x + half, y),
+        (x + half, y + BOX),
+        (x - half, y + BOX),
+    ];
+    pen.shape(&corners, Token::Paper);
+    pen.outline(&corners, Token::CareE, 1.3);
+    pen.text(
+        letter,
+        (x, y + 12.5),
+        Type::note(Token::Ink).bold().anchored(Anchor::Middle),
+    );
+}
