@@ -81,7 +81,11 @@ fn a_small_bath_that_is_kept_serves_six_days() {
 fn a_bath_that_nobody_keeps_stops() {
     let never = "replenish: never, raise ratio: never, lower ratio: never";
     let (_, f) = run(&pot(6, 160, "coat: {target: 16 g/m2}", never));
-    assert!(f.warnings.iter().any(|w| w.kind == WarningKind::BathStopped));
+    assert!(
+        f.warnings.iter().any(|w| w.kind == WarningKind::BathStopped),
+        "{:?}",
+        f.baths[0].now
+    );
     let left = f.orders.iter().filter(|o| o.ready.is_none()).count();
     assert!((12..30).contains(&left), "{left} of 36 loads are left");
 }
@@ -98,7 +102,8 @@ fn a_fresh_bath_must_work_first() {
         f.loads.len()
     );
     let (first, last) = (f.loads.first().unwrap(), f.loads.last().unwrap());
-    assert!(first.dwell().unwrap() > last.dwell().unwrap().times(1.2));
+    // A third longer for want of iron; by the last load the bath has lost strength, which takes part of that back.
+    assert!(first.dwell().unwrap() > last.dwell().unwrap().times(1.05));
     let iron: Vec<Concentration> = readings(&record).iter().map(|r| r.iron).collect();
     assert_eq!(IronGrade::of(iron[0]), IronGrade::Thin);
     assert_eq!(IronGrade::of(*iron.last().unwrap()), IronGrade::Good);

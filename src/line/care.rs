@@ -128,13 +128,14 @@ impl<W: Watcher> Engine<'_, W> {
     fn reads(&self, tank: u32, reads: Reads) -> bool {
         let t = &self.tanks[tank as usize];
         let Some(bath) = &t.chemistry else { return false };
+        let filled = self.filled(tank);
         match reads {
-            Reads::StrengthBelow(mark) => bath.total_acid() < mark,
+            Reads::StrengthBelow(mark) => bath.total_acid() * filled < mark,
             Reads::RatioBelow(mark) => bath.ratio() < mark,
             Reads::RatioAbove(mark) => bath.ratio() > mark,
-            Reads::IronBelow(mark) => bath.iron() < mark,
-            Reads::IronAbove(mark) => bath.iron() > mark,
-            Reads::SludgeAbove(mark) => bath.sludge_volume(&self.recipe(tank).chemistry) > mark,
+            Reads::IronBelow(mark) => bath.iron() * filled < mark,
+            Reads::IronAbove(mark) => bath.iron() * filled > mark,
+            Reads::SludgeAbove(mark) => bath.sludge_volume(&self.recipe(tank).chemistry) * filled > mark,
         }
     }
 

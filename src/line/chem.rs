@@ -156,7 +156,13 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn takes_scrap_only(&self, tank: u32) -> bool {
         let bath = self.tanks[tank as usize].chemistry.as_ref();
         let least = self.recipe(tank).limits.iron.warn_below;
-        self.plan.rules.hold_back && bath.is_some_and(|b| b.iron() < least)
+        self.plan.rules.hold_back && bath.is_some_and(|b| b.iron() * self.filled(tank) < least)
+    }
+
+    /// The volume by the fill, up to 1: readings are taken as they are once the water is made good, since what evaporates
+    /// only seems to make a bath stronger.
+    pub(super) fn filled(&self, tank: u32) -> f64 {
+        (self.tanks[tank as usize].heat.volume() / self.full(tank)).min(1.0)
     }
 
     /// Whether its readings allow another load: none goes in outside the limits.
@@ -167,11 +173,16 @@ impl<W: Watcher> Engine<'_, W> {
         };
         let (recipe, fill) = (self.recipe(tank), self.full(tank));
         let limits = &recipe.limits;
+        let filled = self.filled(tank);
         let stops = |found: Option<(Gravity, _)>| matches!(found, Some((Gravity::Stop, _)));
-        !(stops(limits.strength.check(chemistry.total_acid()))
+        !(stops(limits.strength.check(chemistry.total_acid() * filled))
             || stops(limits.ratio.check(chemistry.ratio()))
-            || stops(limits.iron.check(chemistry.iron()))
-            || stops(limits.sludge.check(chemistry.sludge_volume(&recipe.chemistry)))
+            || stops(limits.iron.check(chemistry.iron() * filled))
+            || stops(
+                limits
+                    .sludge
+                    .check(chemistry.sludge_volume(&recipe.chemistry) * filled),
+            )
             || stops(limits.level.check(Share::fraction(t.heat.volume() / fill)))
             || chemistry.contaminants.any())
     }

@@ -100,15 +100,17 @@ impl Watch<'_> {
         let limits: &Limits = &self.recipe.limits;
         let litres = (sample.water / crate::bath::water::measuring_density()).in_litres();
         let ratio = r.total_acid / r.free_acid;
+        let filled = (litres / self.tank.fill.in_litres()).min(1.0);
+        let (strength, iron_now) = (r.total_acid * filled, r.iron * filled);
         let bed = self.recipe.chemistry.sludge_bed.in_grams_per_litre();
-        let sludge = Share::fraction((r.stirred + r.settled).in_grams() / bed / litres);
+        let sludge = Share::fraction((r.stirred + r.settled).in_grams() / bed / litres * filled);
         let level = Share::fraction(litres / self.tank.fill.in_litres());
-        let iron = limits.iron.check(r.iron).map(|(gravity, side)| {
+        let iron = limits.iron.check(iron_now).map(|(gravity, side)| {
             let kind = match side {
                 Side::Below => WarningKind::Unconditioned,
                 Side::Above => WarningKind::IronHigh,
             };
-            (kind, gravity, Reading::Iron(r.iron))
+            (kind, gravity, Reading::Iron(iron_now))
         });
         let of = |kind, found: Option<(Gravity, Side)>, reading| {
             found.map(|(gravity, _)| (kind, gravity, reading))
@@ -116,8 +118,8 @@ impl Watch<'_> {
         [
             of(
                 WarningKind::StrengthOff,
-                limits.strength.check(r.total_acid),
-                Reading::Strength(r.total_acid),
+                limits.strength.check(strength),
+                Reading::Strength(strength),
             ),
             of(
                 WarningKind::RatioOff,

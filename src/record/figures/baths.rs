@@ -32,7 +32,7 @@ pub struct BathFigure {
     pub bath: BathId,
     /// Its name; with the tank's where several tanks hold the same bath.
     pub name: String,
-    /// How it reads at the end.
+    /// How it reads at the end, its water made good.
     pub now: BathState,
     /// Coating formed in it.
     pub coating: Mass,
@@ -130,7 +130,7 @@ impl Sums {
         let own: Vec<&TankLoad> = loads.iter().filter(|l| l.tank == id).collect();
         let area: Area = own.iter().map(|l| l.area).sum();
         let now = match self.last.and_then(|s| s.readings) {
-            Some(readings) => state(&readings, tank.fill),
+            Some(readings) => state(&readings, self.filled(tank.fill), tank.fill),
             None => untouched(recipe, &own, tank.fill),
         };
         let care_hydrogen: Volume = self.care.iter().map(|c| c.used.hydrogen).sum();
@@ -155,6 +155,11 @@ impl Sums {
         }
     }
 
+    /// The volume by the fill at the end.
+    fn filled(&self, fill: Volume) -> f64 {
+        self.last.map_or(1.0, |s| (s.water / measuring_density()) / fill)
+    }
+
     /// How far it still goes if the work goes on like this.
     fn life(
         &self,
@@ -169,18 +174,16 @@ impl Sums {
         if !recipe.wears || own.is_empty() || area <= Area::ZERO {
             return None;
         }
-        let volume = self.last.map_or(tank.fill, |s| s.water / measuring_density());
         let readings = Readings {
-            volume,
+            volume: tank.fill,
             total_acid: now.total_acid,
             free_acid: now.free_acid,
             iron: now.iron,
-            sludge: now.sludge * (tank.fill / volume),
+            sludge: now.sludge,
         };
         let mut chemistry = recipe.chemistry;
         chemistry.drag_out = VolumePerArea::from_base(self.coated.dragged_out.base() / area.base());
-        let mut bath = Chemistry::new(&chemistry, &readings).ok()?;
-        bath.top_up(tank.fill - volume);
+        let bath = Chemistry::new(&chemistry, &readings).ok()?;
         let weight = self.coated.coating.in_grams() / area.in_square_metres();
         let days = shop.calendar.days.len().max(1) as f64;
         let mix = Mix {
@@ -193,11 +196,11 @@ impl Sums {
     }
 }
 
-fn state(r: &BathReadings, fill: Volume) -> BathState {
+fn state(r: &BathReadings, filled: f64, fill: Volume) -> BathState {
     BathState {
-        total_acid: r.total_acid,
-        free_acid: r.free_acid,
-        iron: r.iron,
+        total_acid: r.total_acid * filled,
+        free_acid: r.free_acid * filled,
+        iron: r.iron * filled,
         sludge: Concentration::from_base((r.stirred + r.settled).base() / fill.base()),
         uses: r.uses,
         area: AreaPerVolume::from_base(r.area.base() / fill.base()),
