@@ -1,6 +1,7 @@
 //! Drying: by the heat of the work itself, or by air.
 
 use super::load::SolidHeat;
+use super::root::falling_root;
 use super::water;
 use crate::shop::Air;
 use crate::units::{
@@ -79,6 +80,36 @@ impl Draught {
     pub fn dries(&self, work: Temperature) -> bool {
         work > self.dew_point()
     }
+}
+
+/// By how much the vapour pressure at a ventilated wet bulb falls short of saturation, for each kelvin that it is colder
+/// than the air and each pascal of its pressure (Sprung's psychrometer formula, from memory).
+const PSYCHROMETER: f64 = 6.62e-4;
+
+/// Temperature that a wet surface takes in air when nothing but the air warms it: e = es(tw) - A p (t - tw). Not
+/// below freezing.
+#[must_use]
+pub fn wet_bulb(air: &Air) -> Temperature {
+    let (t, e) = (
+        air.temperature.in_celsius(),
+        super::air::vapour_pressure(air).base(),
+    );
+    if t <= 0.0 {
+        return air.temperature;
+    }
+    let short = |tw: f64| {
+        let at_bulb = water::saturation_pressure(Temperature::celsius(tw)).base();
+        e - at_bulb + PSYCHROMETER * air.pressure.base() * (t - tw)
+    };
+    Temperature::celsius(falling_root(0.0, t, short))
+}
+
+/// How long work dries in the air of a room that passes at a speed, when it brings no heat of its own: its film has
+/// the temperature of the wet bulb. For ever in air that is full of vapour.
+#[must_use]
+pub fn in_air(film: VolumePerArea, air: &Air, speed: Speed) -> Span {
+    let bulb = wet_bulb(air);
+    Draught::of(air, speed).time_for(water::density(bulb) * film, bulb)
 }
 
 /// Air of a dew point.

@@ -321,6 +321,12 @@ const TABLE: &[DefaultValue] = &[
         "common practice, no source; weighed panels gain nothing beyond 40 s (Rinsing Manual, Appendix D)",
     ),
     of(
+        "steps.dries, still air",
+        "0 m/s",
+        "a film at the wet bulb's temperature; pool equation of ASHRAE",
+    ),
+    of("steps.dries, fan", "2 m/s", "common practice, no source"),
+    of(
         "steps.heat, stress",
         "190 °C",
         "DOD-P-16232F, 3.3: 177 to 204 °C, 1 h for each inch of thickness, at least half an hour",

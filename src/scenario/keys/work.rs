@@ -210,6 +210,16 @@ pub(in crate::scenario) static STEPS: Table = Table {
             "steps that must be done before, by name, or `nothing`; else the one above",
         ),
         may(
+            "dries",
+            Kind::Word(&["still air", "fan"]),
+            "drying by the air of the room, instead of a time: it follows from the air and the part",
+        ),
+        may(
+            "film",
+            Kind::of::<VolumePerArea>(),
+            "water that is on the work when it begins to dry, such as 15 mL/m2 after blowing off",
+        ),
+        may(
             "relieves",
             Kind::Word(&["stress", "hydrogen"]),
             "what a long step without hands relieves: stress, before coating, or hydrogen, after it",

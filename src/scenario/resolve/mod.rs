@@ -2,12 +2,14 @@
 //! nevertheless not there makes the whole thing none.
 
 mod bath;
+mod dry;
 mod relief;
 mod rinse;
 mod tank;
 mod work;
 
 pub(super) use bath::{chemistry, growth};
+pub(super) use dry::needed as drying;
 pub(super) use relief::needed as relief_needed;
 pub(super) use work::material;
 

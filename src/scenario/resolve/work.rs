@@ -1,7 +1,7 @@
 //! Materials, parts, routes and orders as meant.
 
 use super::Context;
-use super::relief;
+use super::{dry, relief};
 use crate::scenario::names::Names;
 use crate::scenario::node::Spot;
 use crate::scenario::steps::{self, Sequence};
@@ -91,7 +91,9 @@ fn step(route: &Route, index: usize, sequence: &Sequence, c: Context) -> Option<
     Some(shop::Step {
         name: written.name()?.value.clone(),
         stations: stations(written, c)?,
-        time: relief::time(written, route, c).or_else(|| time(written))?,
+        time: relief::time(written, route, c)
+            .or_else(|| dry::time(written, route, c))
+            .or_else(|| time(written))?,
         hands,
         put_in: ends(&written.put_in)?,
         take_out: ends(&written.take_out)?,

@@ -3,6 +3,7 @@
 mod bath;
 mod care;
 mod chemistry;
+mod dry;
 mod hands;
 mod heat;
 mod material;
@@ -49,6 +50,7 @@ const ALL: &[&[Rule]] = &[
     material::ALL,
     step::ALL,
     route::ALL,
+    dry::ALL,
     relief::ALL,
     rinse::ALL,
     room::ALL,

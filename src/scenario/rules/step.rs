@@ -113,6 +113,7 @@ fn has_time(f: &Facts) -> Vec<Finding> {
     each(f, |_, step| {
         let timeless = !step.coats()
             && step.relieves.is_none()
+            && step.dries.is_none()
             && step.places.time.is_none()
             && step.places.each.is_none();
         timeless.then(|| {

@@ -9,7 +9,7 @@ use crate::scenario::time::{self, When};
 use crate::scenario::value;
 use crate::scenario::walk::{Fields, Walk};
 use crate::shop::{AtBreak, Hands, Relieves};
-use crate::units::{Density, HeatCapacity, Share, Span, Temperature};
+use crate::units::{Density, HeatCapacity, Share, Span, Speed, Temperature, VolumePerArea};
 
 /// A material.
 #[derive(Debug)]
@@ -91,6 +91,9 @@ pub(in crate::scenario) struct Step {
     pub(in crate::scenario) hands: Got<Hands>,
     pub(in crate::scenario) put_in: Got<Span>,
     pub(in crate::scenario) take_out: Got<Span>,
+    /// How fast the air is that dries, where it does.
+    pub(in crate::scenario) dries: Got<Speed>,
+    pub(in crate::scenario) film: Got<VolumePerArea>,
     pub(in crate::scenario) relieves: Got<Relieves>,
     /// Temperature of the work, none inside for that of the air; with its default where it relieves.
     pub(in crate::scenario) heat: Got<Option<Temperature>>,
@@ -152,6 +155,8 @@ impl Step {
             at: f.at,
             places: StepPlaces::of(&f),
             within: within(&mut f, what, heat.as_ref().and_then(|h| h.value)),
+            dries: dries(&mut f),
+            film: f.get("film", value::positive),
             relieves,
             heat,
             what: f.get("do", value::name),
@@ -189,6 +194,23 @@ impl Step {
 fn relieves(node: &Node, walk: &mut Walk) -> Option<Relieves> {
     let words = [("stress", Relieves::Stress), ("hydrogen", Relieves::Hydrogen)];
     value::word(node, walk, &words)
+}
+
+/// The air that dries: still, or moved by a fan.
+fn dries(f: &mut Fields) -> Got<Speed> {
+    let words = |n: &Node, w: &mut Walk| {
+        value::word(
+            n,
+            w,
+            &[
+                ("still air", "steps.dries, still air"),
+                ("fan", "steps.dries, fan"),
+            ],
+        )
+    };
+    let key = f.get("dries", words)?;
+    let speed = f.walk.usual(key.value, value::quantity)?;
+    Some(Spot::new(speed, key.at))
 }
 
 /// As written, or what relief usually has.
