@@ -34,7 +34,7 @@ impl Ease {
         let mut all = Vec::new();
         for step in shop.routes.iter().flat_map(|r| &r.steps) {
             let half = Self::StepInHalf(step.name.clone());
-            if step.time != StepTime::Coat && !all.contains(&half) {
+            if step.time != StepTime::Coat && step.relief.is_none() && !all.contains(&half) {
                 all.push(half);
             }
         }
