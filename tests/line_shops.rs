@@ -65,6 +65,7 @@ pub(crate) fn empty_shop() -> Shop {
             drag_out: VolumePerArea::ZERO,
             thick: Length::ZERO,
             worked_cold: false,
+            dwell: None,
         }],
         routes: vec![Route {
             name: "way".into(),
@@ -95,6 +96,8 @@ pub(crate) fn empty_shop() -> Shop {
             care: Vec::new(),
             stop: Moment::ZERO + Span::hours(24.0 * 3660.0),
         },
+        walks: Walks::default(),
+        aim: Aim::USUAL,
     }
 }
 

@@ -190,6 +190,7 @@ fn part(name: &str, grams: f64, square_centimetres: f64) -> Part {
         drag_out: VolumePerArea::millilitres_per_square_metre(150.0),
         thick: Length::ZERO,
         worked_cold: false,
+        dwell: None,
     }
 }
 
@@ -256,5 +257,7 @@ pub(crate) fn shop() -> Shop {
         routes: vec![plain_route()],
         orders: vec![order("A1", 0, 400), order("A2", 1, 12)],
         rules: rules(),
+        walks: Walks::default(),
+        aim: Aim::USUAL,
     }
 }

@@ -31,7 +31,7 @@ impl<W: Watcher> Engine<'_, W> {
             Some(tank) => self.expected_dwell(tank, entry.load),
             None => step.expected,
         };
-        step.most
+        self.most_stay(entry.load, entry.step)
             .map(|most| (begins + stay, begins + most.max(stay), step.chain))
     }
 

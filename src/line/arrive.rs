@@ -95,6 +95,11 @@ impl<W: Watcher> Engine<'_, W> {
         let load = self.loads.add(Load {
             no,
             order,
+            lot: self
+                .follow
+                .as_ref()
+                .map_or(NONE, |f| f.plan.lot_of(source, nth, lot)),
+            window: plan.window,
             lot_pieces: pieces,
             next_lot: NONE,
             route: plan.route,
@@ -189,6 +194,7 @@ impl<W: Watcher> Engine<'_, W> {
             NextLoad::LongestDwellFirst => l.due.in_micros(),
         };
         let latest = plan.within.map_or(Moment::NEVER, |w| l.ended + w);
+        let key = self.planned_key(load, step).unwrap_or(key);
         let entry = Waiting {
             load,
             stamp: l.stamp,
@@ -202,6 +208,7 @@ impl<W: Watcher> Engine<'_, W> {
             route: RouteId(l.route),
             step: StepIx(step),
         };
+        self.planned_wait(load, step);
         self.lines[line as usize].join(entry);
         self.note(|| Event::Waits {
             load: no,

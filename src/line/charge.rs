@@ -25,6 +25,9 @@ impl<W: Watcher> Engine<'_, W> {
         {
             return false;
         }
+        if self.is_planned(entry.load) {
+            return true;
+        }
         let waits_until = entry.since + fill.wait_at_most;
         let alone = self.plan.rules.combine == Combine::Never;
         if alone
@@ -72,7 +75,11 @@ impl<W: Watcher> Engine<'_, W> {
             Combine::SameRoute => a.route == b.route,
         };
         let mixed = self.plan.rules.hold_back && a.looks != b.looks;
-        if !alike || mixed || a.done != b.done {
+        let windows = a.window.0.max(b.window.0) <= a.window.1.min(b.window.1);
+        if !alike || mixed || a.done != b.done || !windows {
+            return None;
+        }
+        if self.planned_together(leader.load, entry.load) == Some(false) {
             return None;
         }
         let sum = [bulk[0] + b.bulk[0], bulk[1] + b.bulk[1], bulk[2] + b.bulk[2]];
@@ -133,6 +140,7 @@ impl<W: Watcher> Engine<'_, W> {
         l.heavier = l.heavier.min(joined.heavier);
         l.due = l.due.min(joined.due);
         l.looks |= joined.looks;
+        l.window = (l.window.0.max(joined.window.0), l.window.1.min(joined.window.1));
         let no = l.no;
         self.note(|| Event::Joins {
             load: joined.no,
@@ -165,7 +173,19 @@ impl<W: Watcher> Engine<'_, W> {
                     .unwrap_or(recipe.most)
             }
         };
-        stay.max(recipe.least).min(recipe.most)
+        let window = self.loads[load].window;
+        stay.max(recipe.least.max(window.0)).min(recipe.most.min(window.1))
+    }
+
+    /// The longest stay of a load at a step.
+    pub(super) fn most_stay(&self, load: u32, step: u32) -> Option<Span> {
+        let l = &self.loads[load];
+        let plan = &self.plan.routes[l.route as usize].steps[step as usize];
+        let own = plan.bath.is_some().then_some(l.window.1);
+        match (plan.most, own) {
+            (Some(a), Some(b)) => Some(a.min(b)),
+            (most, _) => most,
+        }
     }
 
     /// How long the work of a step takes for a load that is just beginning it.

@@ -110,7 +110,8 @@ impl<W: Watcher> Engine<'_, W> {
                     .times(self.needs(load, &growth, *weight))
             }
         };
-        stay.max(recipe.least).min(recipe.most)
+        let window = self.loads[load].window;
+        stay.max(recipe.least.max(window.0)).min(recipe.most.min(window.1))
     }
 
     /// A load leaves the bath: what it took and gave.

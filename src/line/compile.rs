@@ -13,6 +13,9 @@ use crate::units::{Area, Moment, Quantity, Span};
 /// A wait this short cannot be bridged by other work in between: the load is wet or hot. Common practice, no source.
 const WET: Span = Span::whole_minutes(10);
 
+/// Longer than any stay: a part without a window of its own.
+pub(super) const ANY_STAY: Span = Span::whole_minutes(60 * 24 * 365);
+
 /// One step, ready for the loop.
 #[derive(Debug, Clone)]
 pub(super) struct StepPlan {
@@ -122,6 +125,8 @@ pub(super) struct OrderPlan {
     pub(super) slower: f64,
     pub(super) heavier: f64,
     pub(super) heat_capacity: f64,
+    /// Its own dwell window; zero to [`ANY_STAY`] where the bath decides alone.
+    pub(super) window: (Span, Span),
 }
 
 /// Everything prepared.
@@ -327,6 +332,7 @@ impl Compiled {
             slower: material.slower,
             heavier: material.heavier,
             heat_capacity: material.heat_capacity.base(),
+            window: part.dwell.unwrap_or((Span::ZERO, ANY_STAY)),
         }
     }
 

@@ -47,6 +47,8 @@ pub(super) enum Due {
     Hours,
     /// Time to look whether a load has waited long enough for company.
     Look(u32),
+    /// A load has been held back long enough in this line, or hands have walked.
+    Hold(u32),
     /// A bath is looked at for the record; changes nothing.
     Sample(u32),
 }
@@ -61,6 +63,10 @@ pub(super) struct Engine<'a, W: Watcher> {
     pub(super) hours: &'a Hours,
     pub(super) heat: &'a [TankHeat],
     pub(super) chance: Chance<'a>,
+    /// The plan that is followed, if there is one.
+    pub(super) follow: Option<super::follow::Following<'a>>,
+    /// When hands under way will be there.
+    pub(super) walking: Moment,
     pub(super) watcher: &'a mut W,
     pub(super) agenda: Agenda<Due>,
     pub(super) now: Moment,
@@ -118,7 +124,7 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn run(mut self) -> Outcome {
         self.begin_run();
         while let Some(at) = self.agenda.peek_time() {
-            if at > self.plan.rules.stop || self.over() || self.events > W::MOST_EVENTS {
+            if at > self.plan.rules.stop || self.over() || self.events > W::MOST_EVENTS || self.watcher.has_enough() {
                 break;
             }
             self.now = at;
@@ -171,6 +177,14 @@ impl<W: Watcher> Engine<'_, W> {
             Due::HeatOn(tank) => self.heat_on(tank),
             Due::Hours => self.hours_due(),
             Due::Look(station) => self.mark(station),
+            Due::Hold(line) => {
+                self.moving -= 1;
+                if line != NONE {
+                    for i in 0..self.plan.lines[line as usize].len() {
+                        self.mark(self.plan.lines[line as usize][i].0);
+                    }
+                }
+            }
             Due::Sample(tank) => self.sample_due(tank),
         }
     }
@@ -232,6 +246,8 @@ impl<W: Watcher> Engine<'_, W> {
             task: Some(task),
             until,
             load,
+            at: task.station,
+            free_since: self.now,
         };
         self.note(|| Event::HandsTake { hand, task });
     }
@@ -244,8 +260,16 @@ impl<W: Watcher> Engine<'_, W> {
 
     pub(super) fn release(&mut self, hand: u32) {
         self.free_hands += 1;
+        if !self.shop.walks.is_none() {
+            let h = self.hands[hand as usize];
+            let out = h.task.is_some_and(|t| t.kind == TaskKind::TakeOut);
+            if h.load != NONE {
+                self.hands[hand as usize].at = self.stands_at(h.load, out);
+            }
+        }
         self.hands[hand as usize].task = None;
         self.hands[hand as usize].load = NONE;
+        self.hands[hand as usize].free_since = self.now;
         self.last_work = self.now;
         self.note(|| Event::HandsFree { hand });
     }

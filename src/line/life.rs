@@ -10,7 +10,8 @@ impl<W: Watcher> Engine<'_, W> {
     /// Putting in is over, or there was nothing to put in.
     pub(super) fn work_begins(&mut self, load: u32) {
         let step = self.step_of(load);
-        let (hands, most, overnight) = (step.hands, step.most, step.overnight);
+        let (hands, overnight) = (step.hands, step.overnight);
+        let most = self.most_stay(load, self.loads[load].step);
         if hands != Hands::Throughout && self.loads[load].hand != NONE {
             self.free_hand(load);
         }
@@ -74,6 +75,7 @@ impl<W: Watcher> Engine<'_, W> {
         }
         if hands == Hands::Ends && take_out > Span::ZERO {
             self.done.push_back(load);
+            self.planned_done(load);
         } else {
             self.lift(load);
             self.step_done(load);
@@ -104,8 +106,7 @@ impl<W: Watcher> Engine<'_, W> {
         let stayed = self.now - self.loads[load].begun;
         let over_night = self.step_of(load).overnight && self.closed_since(self.loads[load].begun);
         let most = self
-            .step_of(load)
-            .most
+            .most_stay(load, self.loads[load].step)
             .filter(|most| stayed > *most && !over_night);
         if let Some(most) = most {
             let (step, by) = (self.step_ref(load), stayed - most);

@@ -16,12 +16,14 @@ mod compile;
 mod drag;
 mod engine;
 mod faults;
+mod follow;
 mod hands;
 mod heat;
 mod life;
 mod look;
 mod lots;
 mod pick;
+mod plan;
 mod rinse;
 mod start;
 mod state;
@@ -29,11 +31,13 @@ mod tank;
 mod tend;
 mod water;
 
+pub use plan::{Plan, PlanLot};
+
 use crate::bath::TankHeat;
 use crate::kernel::{Agenda, Hours};
 use crate::luck::Luck;
 use crate::record::Watcher;
-use crate::shop::Shop;
+use crate::shop::{Shop, StationId};
 use crate::units::Moment;
 use chance::{Addresses, Chance};
 use compile::Compiled;
@@ -85,6 +89,15 @@ impl<'a> Line<'a> {
     /// Runs the shop from its first day to the end of its last, or until nothing can happen any more. With no luck
     /// every time is its mean. The same shop and luck give the same events.
     pub fn run(&self, luck: Option<Luck>, watcher: &mut impl Watcher) -> Outcome {
+        self.run_with(None, luck, watcher)
+    }
+
+    /// Runs the shop by a plan.
+    pub fn follow(&self, plan: &Plan, luck: Option<Luck>, watcher: &mut impl Watcher) -> Outcome {
+        self.run_with(Some(plan), luck, watcher)
+    }
+
+    fn run_with(&self, plan: Option<&Plan>, luck: Option<Luck>, watcher: &mut impl Watcher) -> Outcome {
         let stations = self.plan.stations.len();
         Engine {
             shop: self.shop,
@@ -93,6 +106,8 @@ impl<'a> Line<'a> {
             heat: &self.heat,
             chance: Chance::new(&self.addresses, luck),
             watcher,
+            follow: plan.map(follow::Following::new),
+            walking: Moment::ZERO,
             agenda: Agenda::new(),
             now: Moment::ZERO,
             loads: state::Shelf::default(),
@@ -111,7 +126,9 @@ impl<'a> Line<'a> {
                 state::Hand {
                     task: None,
                     until: Moment::ZERO,
-                    load: state::NONE
+                    load: state::NONE,
+                    at: StationId(0),
+                    free_since: Moment::ZERO,
                 };
                 self.plan.hands as usize
             ],

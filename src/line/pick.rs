@@ -1,7 +1,7 @@
 //! What free hands turn to: everything that they may do now, in the order of its rank.
 
 use super::engine::Engine;
-use super::start::{FEED, MUST, Pick, REST, Rank, TRIES};
+use super::start::{FEED, MUST, Pick, REST, Rank};
 use super::state::Waiting;
 use crate::record::Watcher;
 use crate::shop::{AtBreak, Hands, HandsFirst, NextLoad};
@@ -43,6 +43,9 @@ impl<W: Watcher> Engine<'_, W> {
         let mut best: Option<(Pick, Rank)> = None;
         for i in 0..self.done.len() {
             let load = self.done[i];
+            if !self.turn_to_take_out(load) {
+                continue;
+            }
             let latest = self.loads[load].latest;
             let class = if latest < Moment::NEVER { MUST } else { REST };
             let key = if class == MUST {
@@ -84,9 +87,12 @@ impl<W: Watcher> Engine<'_, W> {
                 continue;
             }
             self.drop_stale(line);
-            for at in 0..self.lines[line as usize].0.len().min(TRIES) {
+            for at in 0..self.lines[line as usize].0.len().min(self.tries()) {
                 let entry = self.lines[line as usize].0[at];
-                if !self.fresh(&entry) || !self.plan_of(&entry).starts_with_hands() {
+                if !self.fresh(&entry)
+                    || !self.plan_of(&entry).starts_with_hands()
+                    || !self.turn_to_start(&entry, station)
+                {
                     continue;
                 }
                 let rank = self.rank(&entry, station);
@@ -101,11 +107,14 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn rank(&self, entry: &Waiting, station: u32) -> Rank {
         let step = self.plan_of(entry);
         let since = entry.since.in_micros();
-        if self.plan.rules.hands == HandsFirst::InOrderAsked {
+        if self.plan.rules.hands == HandsFirst::InOrderAsked && self.follow.is_none() {
             return (REST, entry.key, since);
         }
         if step.wet() && step.bath.is_none() {
             return (MUST, entry.latest.in_micros(), since);
+        }
+        if self.is_planned(entry.load) {
+            return (FEED, entry.key, since);
         }
         let strange = self.plan.rules.next == NextLoad::SameRouteTogether
             && self.stations[station as usize].last_route != self.loads[entry.load].route;
@@ -128,7 +137,7 @@ impl<W: Watcher> Engine<'_, W> {
         if !self.allowed(rank.0, entry.latest) || !self.may_enter(station, line, at) {
             return false;
         }
-        if rank.0 == MUST || self.plan.rules.hands == HandsFirst::InOrderAsked {
+        if rank.0 == MUST || self.plan.rules.hands == HandsFirst::InOrderAsked || self.follows_strictly() {
             return true;
         }
         let step = self.plan_of(entry);

@@ -80,10 +80,11 @@ impl<W: Watcher> Engine<'_, W> {
 
     fn first_alone(&mut self, station: u32, line: u32) -> Option<usize> {
         self.drop_stale(line);
-        for at in 0..self.lines[line as usize].0.len().min(TRIES) {
+        for at in 0..self.lines[line as usize].0.len().min(self.tries()) {
             let entry = self.lines[line as usize].0[at];
             if self.fresh(&entry)
                 && !self.plan_of(&entry).starts_with_hands()
+                && self.turn_to_start(&entry, station)
                 && self.may_enter(station, line, at)
             {
                 return Some(at);
@@ -172,7 +173,7 @@ impl<W: Watcher> Engine<'_, W> {
         let (planned, until) = (self.loads[leader].planned, self.loads[leader].until);
         let mut load = self.loads[leader].next_in_group;
         while load != NONE {
-            let most = self.step_of(load).most;
+            let most = self.most_stay(load, self.loads[load].step);
             let now = self.now;
             let l = &mut self.loads[load];
             l.phase = Phase::Working;
@@ -211,6 +212,7 @@ impl<W: Watcher> Engine<'_, W> {
             s.used += 1;
         }
         s.last_route = route;
+        self.planned_start(load, step, 0);
         let step_ref = StepRef {
             route: RouteId(route),
             step: StepIx(step),
@@ -259,7 +261,8 @@ impl<W: Watcher> Engine<'_, W> {
 
     fn watch(&mut self, load: u32) {
         self.watched.push(load);
-        let (put_in, most) = (self.step_of(load).put_in, self.step_of(load).most);
+        let put_in = self.step_of(load).put_in;
+        let most = self.most_stay(load, self.loads[load].step);
         let begins = self.now + put_in;
         self.loads[load].latest = most.map_or(Moment::NEVER, |m| begins + m);
         self.loads[load].until = begins;
@@ -271,15 +274,30 @@ impl<W: Watcher> Engine<'_, W> {
             return false;
         }
         let pick = match self.plan.rules.hands {
-            HandsFirst::InOrderAsked => self.first_asked(),
-            HandsFirst::Urgent => self.most_urgent(),
+            HandsFirst::InOrderAsked if self.follow.is_none() => self.first_asked(),
+            _ => self.most_urgent(),
         };
         let Some((pick, rank)) = pick else { return false };
-        let Some(hand) = self.hand_for(rank) else {
+        let walks = !self.shop.walks.is_none();
+        let near = if walks { self.place_of(pick).and_then(|s| self.nearest_hand(s)) } else { None };
+        let Some(hand) = near.or_else(|| self.hand_for(rank)) else {
             return false;
         };
         self.carry_out(pick, hand);
         true
+    }
+
+    /// So many loads of a line are looked at: all of them by a plan.
+    pub(super) fn tries(&self) -> usize {
+        if self.follow.is_some() { usize::MAX } else { TRIES }
+    }
+
+    fn place_of(&self, pick: Pick) -> Option<u32> {
+        match pick {
+            Pick::Start { station, .. } => Some(station),
+            Pick::TakeOut(i) => self.done.get(i).map(|&l| self.loads[l].station),
+            _ => None,
+        }
     }
 
     fn carry_out(&mut self, pick: Pick, hand: u32) {
@@ -287,6 +305,7 @@ impl<W: Watcher> Engine<'_, W> {
             Pick::TakeOut(i) => {
                 if let Some(load) = self.done.remove(i) {
                     let until = self.now + self.step_of(load).take_out;
+                    self.planned_start(load, self.loads[load].step, 1);
                     self.take_hand(hand, load, TaskKind::TakeOut, until);
                     self.lift(load);
                     self.move_at(until, Due::TakenOut(load));

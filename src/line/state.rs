@@ -2,6 +2,7 @@
 
 use super::rinse::Wet;
 use crate::kernel::Handle;
+use crate::shop::StationId;
 use crate::record::{LoadNo, OrderNo, Task};
 use crate::shop::Mishaps;
 use crate::units::{Moment, Span};
@@ -36,6 +37,10 @@ pub(super) enum Place {
 pub(super) struct Load {
     pub(super) no: LoadNo,
     pub(super) order: u32,
+    /// Its number in a plan, if there is one.
+    pub(super) lot: u32,
+    /// The dwell window of its parts.
+    pub(super) window: (Span, Span),
     pub(super) lot_pieces: u32,
     /// The next of the lots joined to it.
     pub(super) next_lot: u32,
@@ -121,6 +126,9 @@ pub(super) struct Hand {
     /// When its task is expected to be over.
     pub(super) until: Moment,
     pub(super) load: u32,
+    /// Where they stand, or stood last.
+    pub(super) at: StationId,
+    pub(super) free_since: Moment,
 }
 
 /// Things kept by index and used again when freed.

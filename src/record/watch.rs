@@ -11,6 +11,11 @@ pub trait Watcher {
     const SAMPLES: bool = true;
     /// So many events, and the run is stopped as one that will not end, or whose record would fill the memory.
     const MOST_EVENTS: u64 = 2_000_000_000;
+    /// Whether it has seen enough; the run stops then.
+    #[inline]
+    fn has_enough(&self) -> bool {
+        false
+    }
     /// Something happened.
     fn note(&mut self, at: Moment, event: Event);
 }

@@ -31,6 +31,7 @@ const fn of(key: &'static str, value: &'static str, source: &'static str) -> Def
 
 const CUSTOM: &str = "common practice, no source";
 const OURS: &str = "assumption of this program, no source";
+const AIM: &str = "assumption of this program, no source: promised times first, then an early finish, then the rest";
 const NEUTRAL: &str = "nothing is assumed";
 const TWO_SUPPLIERS: &str =
     "supplier data sheets (95-98 °C; 90-95 °C and never under 90 °C); an encyclopaedia entry has 88-99 °C";
@@ -514,6 +515,13 @@ const TABLE: &[DefaultValue] = &[
         "times the odds: assumption, no source; the cause itself: rust bleeds through after slow drying and late oil (trade letters)",
     ),
     of("rules.stop, after the last closing", "12 h", OURS),
+    of("aim.late order", "1000", AIM),
+    of("aim.late minute", "100", AIM),
+    of("aim.finish minute", "1", AIM),
+    of("aim.kWh", "0.1", AIM),
+    of("aim.litre of water", "0.1", AIM),
+    of("aim.minute of hands", "0.01", AIM),
+    of("aim.overtaking", "yes", NEUTRAL),
 ];
 
 #[cfg(test)]
@@ -564,6 +572,7 @@ mod tests {
             &keys::SETTLE,
             &keys::RENEW_HALF,
             &keys::RENEW,
+            &keys::AIM,
         ]
     }
 

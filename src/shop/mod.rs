@@ -1,6 +1,7 @@
 //! The checked shop: what the engine sees. Every default is resolved, every name is an id, every spread is a
 //! distribution. Nothing here knows how it was written or how it is simulated.
 
+mod aim;
 mod bath;
 mod calendar;
 mod care;
@@ -16,7 +17,9 @@ mod rinse;
 mod route;
 mod rules;
 mod station;
+mod walks;
 
+pub use aim::Aim;
 pub use bath::{Band, BathRecipe, BathState, CoatRule, Room};
 pub use calendar::{Calendar, Day};
 pub use care::{Care, Chore, Reads, Settle, Stop, Trigger, Trimming};
@@ -34,6 +37,7 @@ pub use rules::{Combine, Fill, HandsFirst, Heat, HeatOff, HeatOn, LidRule, NextL
 pub use station::{
     Frees, Heater, HeaterKind, Inside, Insulation, LidKind, Station, Tank, Wall, WallMaterial,
 };
+pub use walks::Walks;
 
 use crate::units::{Length, Pressure, Share, Temperature};
 
@@ -100,6 +104,10 @@ pub struct Shop {
     pub orders: Vec<Order>,
     /// Rules of the shop.
     pub rules: Rules,
+    /// How long hands take between stations.
+    pub walks: Walks,
+    /// What a plan is to be good at.
+    pub aim: Aim,
 }
 
 impl Shop {

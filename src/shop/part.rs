@@ -67,4 +67,6 @@ pub struct Part {
     pub thick: Length,
     /// Ground, cold formed or straightened after hardening.
     pub worked_cold: bool,
+    /// Its own shortest and longest dwell, where the bath's window is too wide for it.
+    pub dwell: Option<(Span, Span)>,
 }

@@ -153,6 +153,7 @@ pub(crate) fn shop() -> Shop {
         drag_out: VolumePerArea::ZERO,
         thick: Length::ZERO,
         worked_cold: false,
+        dwell: None,
     };
     let material = |name: &str, hardened: bool| Material {
         name: name.into(),
@@ -218,6 +219,8 @@ pub(crate) fn shop() -> Shop {
         }],
         orders: vec![order("A1", 0, 16, at(9, 0)), order("A2", 1, 60, at(9, 0))],
         rules: rules(),
+        walks: Walks::default(),
+        aim: Aim::USUAL,
     }
 }
 

@@ -49,7 +49,7 @@ pub(in crate::scenario) static BATHS: Table = Table {
     ],
 };
 
-const WINDOW: &str = r"\d.*(s|min|h|hours?|minutes?|seconds?)\s*$";
+pub(super) const WINDOW: &str = r"\d.*(s|min|h|hours?|minutes?|seconds?)\s*$";
 
 /// A band of temperatures.
 pub(in crate::scenario) static BAND: Table = Table {

@@ -5,6 +5,7 @@ mod bath;
 mod care;
 mod odds;
 mod rinse;
+mod aim;
 mod rules;
 mod shop;
 mod tank;
@@ -16,6 +17,7 @@ pub(super) use care::{
 };
 pub(super) use odds::ODDS;
 pub(super) use rinse::FRESH_WATER;
+pub(super) use aim::AIM;
 pub(super) use rules::{FILL, HEAT, RULES, TOP_UP};
 pub(super) use shop::{AIR, DAYS, PRICES, SCENARIO, SHOP};
 pub(super) use tank::{HEATER, LID, STATIONS, TANK_NOW, TANKS, WALL};

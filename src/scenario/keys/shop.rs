@@ -1,6 +1,6 @@
 //! Keys of the scenario as a whole, the shop and its days.
 
-use super::{BATHS, Key, Kind, MATERIALS, ORDERS, PARTS, RULES, STATIONS, STEPS, TANKS, Table, may, must};
+use super::{AIM, BATHS, Key, Kind, MATERIALS, ORDERS, PARTS, RULES, STATIONS, STEPS, TANKS, Table, may, must};
 use crate::units::{Length, Pressure, Share};
 
 /// The whole file.
@@ -62,6 +62,7 @@ const SCENARIO_KEYS: &[Key] = &[
         Kind::Thing(&RULES),
         "how the shop decides what comes next",
     ),
+    may("aim", Kind::Thing(&AIM), "what a plan is to be good at"),
 ];
 
 /// The shop.

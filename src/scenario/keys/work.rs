@@ -45,6 +45,11 @@ pub(in crate::scenario) static PARTS: Table = Table {
     what: "a part",
     keys: &[
         may("material", Kind::Text, "what it is made of, such as plain steel"),
+        may(
+            "dwell",
+            Kind::Pattern(super::bath::WINDOW),
+            "its own shortest and longest time in the bath, such as 10 to 14 min",
+        ),
         may("mass", Kind::of::<Mass>(), "mass of one piece, such as 2.4 g"),
         may(
             "area",

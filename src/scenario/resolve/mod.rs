@@ -16,7 +16,7 @@ pub(super) use work::material;
 use super::calendar::Hours;
 use super::names::Names;
 use super::walk::Walk;
-use super::written::{Act, Air, Cares, File, Prices, Rules, TopUp};
+use super::written::{Act, Aim, Air, Cares, File, Prices, Rules, TopUp};
 use crate::bath::air::{height_of, pressure_at};
 use crate::shop;
 use crate::units::{Moment, Share, Span};
@@ -65,6 +65,8 @@ impl Context<'_> {
                 self.hours,
                 walk,
             )?,
+            walks: shop::Walks::default(),
+            aim: aim(file.aim.as_ref()?)?,
             air,
         })
     }
@@ -82,6 +84,18 @@ pub(super) fn air(written: &Air) -> Option<shop::Air> {
         humidity: written.humidity.as_ref()?.value,
         pressure,
         altitude,
+    })
+}
+
+fn aim(written: &Aim) -> Option<shop::Aim> {
+    Some(shop::Aim {
+        late_order: written.late_order.as_ref()?.value,
+        late_minute: written.late_minute.as_ref()?.value,
+        finish_minute: written.finish_minute.as_ref()?.value,
+        power_kwh: written.power_kwh.as_ref()?.value,
+        water_litre: written.water_litre.as_ref()?.value,
+        hands_minute: written.hands_minute.as_ref()?.value,
+        overtaking: written.overtaking.as_ref()?.value,
     })
 }
 

@@ -64,6 +64,7 @@ pub(super) fn part(written: &Part, names: &Names, materials: &[shop::Material]) 
         worked_cold: written.worked_cold.as_ref()?.value,
         bulk: written.bulk.as_ref()?.value.unwrap_or(Volume::ZERO),
         held: written.held.as_ref()?.value,
+        dwell: written.dwell.as_ref().map(|d| d.value),
     })
 }
 

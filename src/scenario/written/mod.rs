@@ -1,6 +1,7 @@
 //! The scenario as written: each value read, with its place, and nothing yet compared with anything else. A value
 //! that could not be read is absent, and a finding tells why.
 
+mod aim;
 mod bath;
 mod care;
 mod chemistry;
@@ -13,6 +14,7 @@ mod shop;
 mod tank;
 mod work;
 
+pub(super) use aim::Aim;
 pub(super) use bath::{Bath, Start};
 pub(super) use care::{Act, Cares};
 pub(super) use chemistry::Chemistry;
@@ -61,6 +63,7 @@ pub(super) struct File {
     /// Whether orders are written that could not be read.
     pub(super) orders_unread: bool,
     pub(super) rules: Option<Rules>,
+    pub(super) aim: Option<Aim>,
 }
 
 impl File {
@@ -83,6 +86,7 @@ impl File {
             orders_unread: f.node("orders").is_some_and(|n| !f.walk.items(n).is_empty()),
             orders: things(&mut f, "orders", MOST_ORDERS, Order::read),
             rules: part(&mut f, "rules", Rules::read, Rules::absent),
+            aim: part(&mut f, "aim", Aim::read, Aim::absent),
         })
     }
 }

@@ -9,7 +9,7 @@ use crate::scenario::value;
 use crate::scenario::walk::{Fields, Walk};
 use crate::shape::Estimate;
 use crate::shop::Held;
-use crate::units::{Area, Density, Length, Mass, Share, Volume, VolumePerArea};
+use crate::units::{Area, Density, Length, Mass, Share, Span, Volume, VolumePerArea};
 
 /// A kind of part.
 #[derive(Debug)]
@@ -21,6 +21,7 @@ pub(in crate::scenario) struct Part {
     /// None inside where nobody cares.
     pub(in crate::scenario) bulk: Got<Option<Volume>>,
     pub(in crate::scenario) held: Got<Held>,
+    pub(in crate::scenario) dwell: Got<(Span, Span)>,
     /// What it is shaped like.
     pub(in crate::scenario) shape: Shape,
     /// How it sheds what it is wet with.
@@ -94,6 +95,7 @@ impl Part {
             shape: Shape::of(&mut f),
             sheds: Sheds::of(&mut f, held.as_ref().map(|h| h.value)),
             held,
+            dwell: f.get("dwell", crate::scenario::time::window),
             thick: f.or("thick", value::quantity),
             worked_cold: f.or("worked cold", value::yes),
             mass_at: f.node("mass").map(|n| n.at),

@@ -1,0 +1,220 @@
+//! A plan as a value: which lots go into a tank together, into which tank, and in which order everything starts.
+//!
+//! Everything is numbered flat. A *lot* is one of the parts into which an order was divided; an *op* is a step of a
+//! lot; a *task* is one half of an op, the even one its start, the odd one its taking out. From the bath on a load's
+//! tasks are those of its first lot, its *head*.
+
+use super::Line;
+use super::state::NONE;
+use crate::shop::{Arrival, Hands, StationId};
+use crate::units::{Moment, Span};
+
+/// One lot of a stated order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlanLot {
+    /// Its order, by index.
+    pub order: u32,
+    /// Which of the order's lots, from 0.
+    pub nth: u32,
+    /// Pieces.
+    pub pieces: u32,
+    /// Its part, by index.
+    pub part: u32,
+    /// Its route, by index.
+    pub route: u32,
+    /// Number of its first op.
+    pub first_op: u32,
+    /// Steps of its route.
+    pub steps: u32,
+    /// Steps that do not concern it, a bit each.
+    pub skip: u64,
+    /// Its first step in a bath, if there is one.
+    pub bath_step: Option<u32>,
+    /// Area m2, mass kg, basket room m3.
+    pub bulk: [f64; 3],
+    /// Its own dwell window.
+    pub window: (Span, Span),
+}
+
+/// What the line follows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    /// For each order its first lot; [`u32::MAX`] for a stream.
+    first_lot: Vec<u32>,
+    /// The lots.
+    pub lots: Vec<PlanLot>,
+    /// For each lot the head of its load.
+    pub head: Vec<u32>,
+    /// For each lot the tank of its load, by station; [`u32::MAX`] for any.
+    pub tank: Vec<u32>,
+    /// For each lot, how many lots its load has, kept at the head.
+    size: Vec<u32>,
+    /// For each task its place in the sequence; [`u32::MAX`] if it has none.
+    pub rank: Vec<u32>,
+    /// No task starts before this.
+    pub hold: Vec<Moment>,
+    /// Whether each station and the hands keep strictly to the sequence, or only prefer it.
+    pub strict: bool,
+    /// For each task the queue that it stands in, and whether hands start it.
+    queue_of: Vec<u32>,
+    by_hand: Vec<bool>,
+    /// The tasks of each queue in their order; the last queue is that of the hands.
+    queues: Vec<Vec<u32>>,
+}
+
+impl Plan {
+    /// A plan that says nothing: each lot a load, no order of tasks.
+    #[must_use]
+    pub fn of(line: &Line<'_>) -> Self {
+        let compiled = &line.plan;
+        let mut lots = Vec::new();
+        let mut first_lot = Vec::new();
+        let mut ops = 0;
+        for (i, order) in compiled.orders.iter().enumerate() {
+            if !matches!(order.arrival, Arrival::At(_)) {
+                first_lot.push(NONE);
+                continue;
+            }
+            first_lot.push(lots.len() as u32);
+            let route = &compiled.routes[order.route as usize];
+            let skip = route.skip[order.part as usize];
+            for (nth, &pieces) in order.lots.iter().enumerate() {
+                let n = f64::from(pieces);
+                lots.push(PlanLot {
+                    order: i as u32,
+                    nth: nth as u32,
+                    pieces,
+                    part: order.part,
+                    route: order.route,
+                    first_op: ops,
+                    steps: route.steps.len() as u32,
+                    skip,
+                    bath_step: (0..route.steps.len())
+                        .find(|&s| route.steps[s].bath.is_some() && skip & (1 << s) == 0)
+                        .map(|s| s as u32),
+                    bulk: order.piece.map(|p| p * n),
+                    window: order.window,
+                });
+                ops += route.steps.len() as u32;
+            }
+        }
+        let tasks = 2 * ops as usize;
+        let mut plan = Self {
+            first_lot,
+            head: (0..lots.len() as u32).collect(),
+            tank: vec![NONE; lots.len()],
+            size: vec![1; lots.len()],
+            lots,
+            rank: vec![NONE; tasks],
+            hold: vec![Moment::ZERO; tasks],
+            strict: false,
+            queue_of: vec![NONE; tasks],
+            by_hand: vec![false; tasks],
+            queues: vec![Vec::new(); compiled.lines.len() + compiled.stations.len() + 1],
+        };
+        plan.sort_tasks(line);
+        plan
+    }
+
+    fn sort_tasks(&mut self, line: &Line<'_>) {
+        for lot in &self.lots {
+            for (s, step) in line.plan.routes[lot.route as usize].steps.iter().enumerate() {
+                let task = 2 * (lot.first_op as usize + s);
+                if lot.skip & (1 << s) != 0 {
+                    continue;
+                }
+                self.queue_of[task] = step.line;
+                self.by_hand[task] = step.starts_with_hands();
+                self.by_hand[task + 1] = step.hands == Hands::Ends && step.take_out > Span::ZERO;
+            }
+        }
+    }
+
+    /// The start task of a step of a lot; the next number is its taking out.
+    #[must_use]
+    pub fn task(&self, lot: u32, step: u32) -> u32 {
+        2 * (self.lots[lot as usize].first_op + step)
+    }
+
+    /// Whether a task needs hands.
+    #[must_use]
+    pub fn by_hand(&self, task: u32) -> bool {
+        self.by_hand[task as usize]
+    }
+
+    /// Puts lots into loads: the head of each lot, and the tank of each. A head is the first lot of its load.
+    pub fn group(&mut self, head: &[u32], tank: &[u32]) {
+        self.head.copy_from_slice(head);
+        self.tank.copy_from_slice(tank);
+        self.size.fill(0);
+        for &h in head {
+            self.size[h as usize] += 1;
+        }
+    }
+
+    /// Puts the tasks into a sequence. What is not in it has no place.
+    pub fn sequence(&mut self, tasks: &[u32]) {
+        self.rank.fill(NONE);
+        self.queues.iter_mut().for_each(Vec::clear);
+        let hands = self.queues.len() - 1;
+        for (i, &task) in tasks.iter().enumerate() {
+            let t = task as usize;
+            self.rank[t] = i as u32;
+            if self.queue_of[t] != NONE {
+                let queue = self.queue_of[t] as usize;
+                self.queues[queue].push(task);
+            }
+            if self.by_hand[t] {
+                self.queues[hands].push(task);
+            }
+        }
+    }
+
+    /// The tank that a load is meant for.
+    pub(super) fn tank_of(&self, lot: u32) -> u32 {
+        self.tank[self.head[lot as usize] as usize]
+    }
+
+    pub(super) fn load_size(&self, lot: u32) -> u32 {
+        self.size[self.head[lot as usize] as usize]
+    }
+
+    /// The lot of an order, if it is planned.
+    pub(super) fn lot_of(&self, source: u32, nth_order: u32, lot: u32) -> u32 {
+        match self.first_lot[source as usize] {
+            NONE => NONE,
+            _ if nth_order != 1 => NONE,
+            first => first + lot,
+        }
+    }
+
+    /// The queues that a task stands in: that of its station, that of the hands.
+    pub(super) fn queues_of(&self, task: u32) -> [Option<usize>; 2] {
+        let station = self.queue_of[task as usize];
+        [
+            (station != NONE).then_some(station as usize),
+            self.by_hand[task as usize].then_some(self.queues.len() - 1),
+        ]
+    }
+
+    pub(super) fn queue(&self, queue: usize) -> &[u32] {
+        &self.queues[queue]
+    }
+
+    pub(super) fn queue_count(&self) -> usize {
+        self.queues.len()
+    }
+
+    /// Where every lot of an order starts in the numbering; none for a stream.
+    #[must_use]
+    pub fn first_lot(&self, order: usize) -> Option<u32> {
+        self.first_lot.get(order).copied().filter(|&l| l != NONE)
+    }
+
+    /// The stations at which a step of a lot can be done.
+    #[must_use]
+    pub fn stations_of<'l>(&self, line: &'l Line<'_>, lot: u32, step: u32) -> &'l [StationId] {
+        let route = &line.plan.routes[self.lots[lot as usize].route as usize];
+        &line.plan.lines[route.steps[step as usize].line as usize]
+    }
+}
