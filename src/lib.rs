@@ -10,6 +10,7 @@ pub mod kernel;
 pub mod line;
 pub mod luck;
 pub mod part;
+pub mod plan;
 pub mod print;
 pub mod record;
 pub mod route;

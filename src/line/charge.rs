@@ -174,7 +174,8 @@ impl<W: Watcher> Engine<'_, W> {
             }
         };
         let window = self.loads[load].window;
-        stay.max(recipe.least.max(window.0)).min(recipe.most.min(window.1))
+        stay.max(recipe.least.max(window.0))
+            .min(recipe.most.min(window.1))
     }
 
     /// The longest stay of a load at a step.
@@ -232,12 +233,19 @@ impl<W: Watcher> Engine<'_, W> {
         for tank in 0..self.tanks.len() as u32 {
             self.sample(tank);
         }
+        let mut drawn = crate::units::Energy::ZERO;
+        for (t, table) in self.tanks.iter().zip(self.heat) {
+            let mut heat = t.heat;
+            heat.advance(table, (self.now - t.at).max(Span::ZERO));
+            drawn = drawn + heat.drawn(table);
+        }
         super::Outcome {
             finish: self.last_work,
             stopped: self.now,
             unfinished: self.loads.len() as u32,
             orders: self.next_order,
             events: self.events,
+            drawn,
             endless,
         }
     }

@@ -111,7 +111,8 @@ impl<W: Watcher> Engine<'_, W> {
             }
         };
         let window = self.loads[load].window;
-        stay.max(recipe.least.max(window.0)).min(recipe.most.min(window.1))
+        stay.max(recipe.least.max(window.0))
+            .min(recipe.most.min(window.1))
     }
 
     /// A load leaves the bath: what it took and gave.

@@ -124,7 +124,11 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn run(mut self) -> Outcome {
         self.begin_run();
         while let Some(at) = self.agenda.peek_time() {
-            if at > self.plan.rules.stop || self.over() || self.events > W::MOST_EVENTS || self.watcher.has_enough() {
+            if at > self.plan.rules.stop
+                || self.over()
+                || self.events > W::MOST_EVENTS
+                || self.watcher.has_enough()
+            {
                 break;
             }
             self.now = at;

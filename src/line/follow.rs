@@ -62,7 +62,11 @@ impl<W: Watcher> Engine<'_, W> {
         }
         let planned = &follow.plan.lots[lot as usize];
         let with_load = planned.bath_step.is_some_and(|b| step >= b);
-        let head = if with_load { follow.plan.head[lot as usize] } else { lot };
+        let head = if with_load {
+            follow.plan.head[lot as usize]
+        } else {
+            lot
+        };
         Some(follow.plan.task(head, step))
     }
 
@@ -203,7 +207,8 @@ impl<W: Watcher> Engine<'_, W> {
     /// The free hands that stand at a station, or the first.
     pub(super) fn nearest_hand(&self, station: u32) -> Option<u32> {
         let walks = &self.shop.walks;
-        let there = |h: &super::state::Hand| h.free_since + walks.between(h.at, StationId(station)) <= self.now;
+        let there =
+            |h: &super::state::Hand| h.free_since + walks.between(h.at, StationId(station)) <= self.now;
         self.hands
             .iter()
             .position(|h| h.task.is_none() && there(h))
@@ -219,7 +224,8 @@ impl<W: Watcher> Engine<'_, W> {
             return here;
         }
         let done = l.done | 1 << l.step;
-        let next = (0..route.steps.len()).find(|&s| done & (1 << s) == 0 && route.steps[s].before & !done == 0);
+        let next =
+            (0..route.steps.len()).find(|&s| done & (1 << s) == 0 && route.steps[s].before & !done == 0);
         next.and_then(|s| self.plan.lines[route.steps[s].line as usize].first().copied())
             .unwrap_or(here)
     }

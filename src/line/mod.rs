@@ -38,13 +38,13 @@ use crate::kernel::{Agenda, Hours};
 use crate::luck::Luck;
 use crate::record::Watcher;
 use crate::shop::{Shop, StationId};
-use crate::units::Moment;
+use crate::units::{Energy, Moment};
 use chance::{Addresses, Chance};
 use compile::Compiled;
 use engine::Engine;
 
 /// How a run ended.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Outcome {
     /// When the last hands' work or step was over.
     pub finish: Moment,
@@ -56,6 +56,8 @@ pub struct Outcome {
     pub orders: u32,
     /// Events that were worked off.
     pub events: u64,
+    /// Drawn from the supply by all heaters.
+    pub drawn: Energy,
     /// The run was cut off, since it would not have ended.
     pub endless: bool,
 }
@@ -95,6 +97,11 @@ impl<'a> Line<'a> {
     /// Runs the shop by a plan.
     pub fn follow(&self, plan: &Plan, luck: Option<Luck>, watcher: &mut impl Watcher) -> Outcome {
         self.run_with(Some(plan), luck, watcher)
+    }
+
+    /// Room of every tank, in the order written: area m2, mass kg, basket m3.
+    pub fn rooms(&self) -> impl Iterator<Item = [f64; 3]> + '_ {
+        self.plan.room.iter().copied()
     }
 
     fn run_with(&self, plan: Option<&Plan>, luck: Option<Luck>, watcher: &mut impl Watcher) -> Outcome {

@@ -55,7 +55,9 @@ impl<W: Watcher> Engine<'_, W> {
             };
             let rank = (class, key.in_micros(), self.loads[load].asked.in_micros());
             if self.allowed(class, latest)
-                && (class == MUST || self.leaves_time(self.step_of(load).chain, false, None))
+                && (class == MUST
+                    || self.follows_strictly()
+                    || self.leaves_time(self.step_of(load).chain, false, None))
             {
                 better(&mut best, Pick::TakeOut(i), rank);
             }
@@ -137,14 +139,15 @@ impl<W: Watcher> Engine<'_, W> {
         if !self.allowed(rank.0, entry.latest) || !self.may_enter(station, line, at) {
             return false;
         }
-        if rank.0 == MUST || self.plan.rules.hands == HandsFirst::InOrderAsked || self.follows_strictly() {
+        if rank.0 == MUST || (self.plan.rules.hands == HandsFirst::InOrderAsked && self.follow.is_none()) {
             return true;
         }
         let step = self.plan_of(entry);
         let pausable = step.hands == Hands::Throughout && step.at_break == AtBreak::Pause;
         let (time, put_in) = (step.hands_at_start(), step.put_in);
         let promise = self.promise_of(entry, put_in, station);
-        self.before_closing(time, pausable, promise) && self.leaves_time(time, pausable, promise)
+        self.before_closing(time, pausable, promise)
+            && (self.follows_strictly() || self.leaves_time(time, pausable, promise))
     }
 
     pub(super) fn offer_care(&mut self, best: &mut Option<(Pick, Rank)>) {

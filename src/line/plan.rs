@@ -123,7 +123,14 @@ impl Plan {
                 if lot.skip & (1 << s) != 0 {
                     continue;
                 }
-                self.queue_of[task] = step.line;
+                let places: u64 = line.plan.lines[step.line as usize]
+                    .iter()
+                    .map(|s| u64::from(line.plan.stations[s.index()].places))
+                    .sum();
+                // Where all find room at once the order does not matter.
+                if places < self.lots.len() as u64 {
+                    self.queue_of[task] = step.line;
+                }
                 self.by_hand[task] = step.starts_with_hands();
                 self.by_hand[task + 1] = step.hands == Hands::Ends && step.take_out > Span::ZERO;
             }
@@ -134,6 +141,20 @@ impl Plan {
     #[must_use]
     pub fn task(&self, lot: u32, step: u32) -> u32 {
         2 * (self.lots[lot as usize].first_op + step)
+    }
+
+    /// Whether the order of a task can matter: it needs hands, or a place that others need.
+    #[must_use]
+    pub fn matters(&self, task: u32) -> bool {
+        self.queue_of[task as usize] != NONE || self.by_hand[task as usize]
+    }
+
+    /// Whether two tasks need the same hands or the same station.
+    #[must_use]
+    pub fn same_queue(&self, a: u32, b: u32) -> bool {
+        let (a, b) = (a as usize, b as usize);
+        (self.by_hand[a] && self.by_hand[b])
+            || (self.queue_of[a] != NONE && self.queue_of[a] == self.queue_of[b])
     }
 
     /// Whether a task needs hands.

@@ -279,7 +279,11 @@ impl<W: Watcher> Engine<'_, W> {
         };
         let Some((pick, rank)) = pick else { return false };
         let walks = !self.shop.walks.is_none();
-        let near = if walks { self.place_of(pick).and_then(|s| self.nearest_hand(s)) } else { None };
+        let near = if walks {
+            self.place_of(pick).and_then(|s| self.nearest_hand(s))
+        } else {
+            None
+        };
         let Some(hand) = near.or_else(|| self.hand_for(rank)) else {
             return false;
         };

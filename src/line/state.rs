@@ -2,9 +2,9 @@
 
 use super::rinse::Wet;
 use crate::kernel::Handle;
-use crate::shop::StationId;
 use crate::record::{LoadNo, OrderNo, Task};
 use crate::shop::Mishaps;
+use crate::shop::StationId;
 use crate::units::{Moment, Span};
 use std::collections::VecDeque;
 

@@ -31,7 +31,8 @@ const fn of(key: &'static str, value: &'static str, source: &'static str) -> Def
 
 const CUSTOM: &str = "common practice, no source";
 const OURS: &str = "assumption of this program, no source";
-const AIM: &str = "assumption of this program, no source: promised times first, then an early finish, then the rest";
+const AIM: &str =
+    "assumption of this program, no source: promised times first, then an early finish, then the rest";
 const NEUTRAL: &str = "nothing is assumed";
 const TWO_SUPPLIERS: &str =
     "supplier data sheets (95-98 °C; 90-95 °C and never under 90 °C); an encyclopaedia entry has 88-99 °C";

@@ -1,23 +1,23 @@
 //! Every key of a scenario: what it is called, what it holds, what it means. Reading checks against these tables and
 //! the JSON Schema is made from them, so that the two cannot differ.
 
+mod aim;
 mod bath;
 mod care;
 mod odds;
 mod rinse;
-mod aim;
 mod rules;
 mod shop;
 mod tank;
 mod work;
 
+pub(super) use aim::AIM;
 pub(super) use bath::{BAND, BATH_NOW, BATHS, CHEMISTRY, COAT, GROWTH, LIMITS, ROOM, WARN};
 pub(super) use care::{
     CARE, CONDITION, FILTER as FILTER_STOP, LOWER, RAISE, RENEW, RENEW_HALF, REPLENISH, SETTLE,
 };
 pub(super) use odds::ODDS;
 pub(super) use rinse::FRESH_WATER;
-pub(super) use aim::AIM;
 pub(super) use rules::{FILL, HEAT, RULES, TOP_UP};
 pub(super) use shop::{AIR, DAYS, PRICES, SCENARIO, SHOP};
 pub(super) use tank::{HEATER, LID, STATIONS, TANK_NOW, TANKS, WALL};

@@ -1,6 +1,8 @@
 //! Keys of the scenario as a whole, the shop and its days.
 
-use super::{AIM, BATHS, Key, Kind, MATERIALS, ORDERS, PARTS, RULES, STATIONS, STEPS, TANKS, Table, may, must};
+use super::{
+    AIM, BATHS, Key, Kind, MATERIALS, ORDERS, PARTS, RULES, STATIONS, STEPS, TANKS, Table, may, must,
+};
 use crate::units::{Length, Pressure, Share};
 
 /// The whole file.

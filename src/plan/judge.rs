@@ -1,0 +1,218 @@
+//! Watches a run by a plan: when each task began and ended, which limits were broken, what the day costs.
+
+use crate::line::{Outcome, Plan};
+use crate::record::{Breach, Event, LoadNo, Watcher};
+use crate::shop::{Aim, Shop, StepRef};
+use crate::units::{Moment, Span};
+
+/// A limit that is broken costs more than any lateness.
+const BREACH: f64 = 1e7;
+const BREACH_MINUTE: f64 = 1e4;
+/// A run with more broken limits than this tells nothing more.
+const MOST_BREACHES: u32 = 200;
+/// An order that is not ready costs more than any breach.
+const UNREADY: f64 = 1e10;
+
+/// How a day came out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Judged {
+    /// The sum of everything by its weight.
+    pub cost: f64,
+    /// When the last load was ready.
+    pub finish: Moment,
+    /// Orders that are late.
+    pub late_orders: u32,
+    /// Minutes late, summed over all orders.
+    pub late: Span,
+    /// Limits broken.
+    pub breaches: u32,
+    /// Orders not ready.
+    pub unready: u32,
+}
+
+/// A limit that was broken at the step of a load whose task this is.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Broken {
+    pub(super) task: u32,
+    pub(super) what: Breach,
+}
+
+/// The watcher.
+#[derive(Debug)]
+pub(super) struct Judge<'a> {
+    plan: &'a Plan,
+    aim: Aim,
+    open: Moment,
+    limit: f64,
+    dues: &'a [Moment],
+    lot_of: Vec<u32>,
+    next_lot: u32,
+    source_of: Vec<u32>,
+    hand_since: Vec<Moment>,
+    pub(super) begun: Vec<Moment>,
+    pub(super) ended: Vec<Moment>,
+    pub(super) broken: Vec<Broken>,
+    ready: u32,
+    pub(super) judged: Judged,
+    busy: Span,
+    late_cost: f64,
+    now: Moment,
+}
+
+impl<'a> Judge<'a> {
+    /// A judge that gives up above a limit of cost.
+    pub(super) fn new(shop: &Shop, plan: &'a Plan, dues: &'a [Moment], limit: f64, space: Space) -> Self {
+        let open = shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open);
+        let Space { mut begun, mut ended } = space;
+        begun.clear();
+        begun.resize(plan.rank.len(), Moment::NEVER);
+        ended.clear();
+        ended.resize(plan.rank.len(), Moment::NEVER);
+        Self {
+            plan,
+            aim: shop.aim,
+            open,
+            limit,
+            dues,
+            lot_of: Vec::with_capacity(plan.lots.len()),
+            next_lot: 0,
+            source_of: Vec::with_capacity(dues.len()),
+            hand_since: vec![Moment::ZERO; shop.hands as usize],
+            begun,
+            ended,
+            broken: Vec::new(),
+            ready: 0,
+            judged: Judged {
+                cost: 0.0,
+                finish: open,
+                late_orders: 0,
+                late: Span::ZERO,
+                breaches: 0,
+                unready: 0,
+            },
+            busy: Span::ZERO,
+            late_cost: 0.0,
+            now: open,
+        }
+    }
+
+    fn task(&self, load: LoadNo, step: StepRef) -> Option<u32> {
+        let lot = self
+            .lot_of
+            .get(load.0 as usize)
+            .copied()
+            .filter(|&l| l != u32::MAX)?;
+        let planned = self.plan.lots.get(lot as usize)?;
+        let with_load = planned.bath_step.is_some_and(|b| step.step.0 >= b);
+        let head = if with_load {
+            self.plan.head[lot as usize]
+        } else {
+            lot
+        };
+        Some(self.plan.task(head, step.step.0))
+    }
+
+    fn begin(&mut self, at: Moment, load: LoadNo, step: StepRef, out: u32) {
+        if let Some(task) = self.task(load, step) {
+            self.begun[(task + out) as usize] = at;
+        }
+    }
+
+    fn end(&mut self, at: Moment, load: LoadNo, step: StepRef, out: u32) {
+        if let Some(task) = self.task(load, step) {
+            self.ended[(task + out) as usize] = at;
+        }
+    }
+
+    fn order_ready(&mut self, at: Moment, source: u32) {
+        self.ready += 1;
+        let late = at - self.dues.get(source as usize).copied().unwrap_or(Moment::NEVER);
+        if late > Span::ZERO {
+            self.judged.late_orders += 1;
+            self.judged.late = self.judged.late + late;
+            self.late_cost += self.aim.late_order + self.aim.late_minute * late.in_minutes();
+        }
+    }
+
+    /// What the run came to.
+    pub(super) fn verdict(&mut self, outcome: &Outcome) -> Judged {
+        let j = &mut self.judged;
+        j.cost += self.late_cost;
+        j.unready = outcome.orders - self.ready;
+        j.cost += self.aim.finish_minute * (j.finish - self.open).in_minutes();
+        j.cost += self.aim.power_kwh * outcome.drawn.in_kilowatt_hours();
+        j.cost += self.aim.hands_minute * self.busy.in_minutes();
+        j.cost += UNREADY * f64::from(j.unready + outcome.unfinished);
+        *j
+    }
+
+    /// Gives its room back for the next.
+    pub(super) fn space(self) -> Space {
+        Space {
+            begun: self.begun,
+            ended: self.ended,
+        }
+    }
+}
+
+/// Room that is used again.
+#[derive(Debug, Default)]
+pub(super) struct Space {
+    pub(super) begun: Vec<Moment>,
+    pub(super) ended: Vec<Moment>,
+}
+
+impl Watcher for Judge<'_> {
+    const SAMPLES: bool = false;
+    const MOST_EVENTS: u64 = 500_000;
+
+    fn has_enough(&self) -> bool {
+        self.late_cost + self.aim.finish_minute * (self.now - self.open).in_minutes() > self.limit
+            || self.judged.breaches > MOST_BREACHES
+    }
+
+    fn note(&mut self, at: Moment, event: Event) {
+        self.now = self.now.max(at);
+        match event {
+            Event::OrderArrives { source, .. } => {
+                self.source_of.push(source.0);
+                self.next_lot = self.plan.first_lot(source.index()).unwrap_or(u32::MAX);
+            }
+            Event::LoadMade { .. } => {
+                self.lot_of.push(self.next_lot);
+                if self.next_lot != u32::MAX {
+                    self.next_lot += 1;
+                }
+            }
+            Event::SetIn { load, step, .. } => self.begin(at, load, step, 0),
+            Event::WorkEnds { load, step, .. } => self.end(at, load, step, 0),
+            Event::LiftBegins { load, step, .. } => self.begin(at, load, step, 1),
+            Event::StepDone { load, step, .. } => self.end(at, load, step, 1),
+            Event::Breaks { load, step, what } => {
+                let by = match what {
+                    Breach::WaitedTooLong { by } | Breach::StayedTooLong { by } => by,
+                };
+                self.judged.breaches += 1;
+                self.judged.cost += BREACH + BREACH_MINUTE * by.in_minutes();
+                if let Some(task) = self.task(load, step) {
+                    self.broken.push(Broken { task, what });
+                }
+            }
+            Event::LoadReady { .. } => self.judged.finish = at,
+            Event::OrderReady { order } => {
+                let source = self.source_of.get(order.0 as usize).copied().unwrap_or(u32::MAX);
+                self.order_ready(at, source);
+            }
+            Event::HandsTake { hand, .. } => {
+                if let Some(since) = self.hand_since.get_mut(hand as usize) {
+                    *since = at;
+                }
+            }
+            Event::HandsFree { hand } => {
+                let since = self.hand_since.get(hand as usize).copied().unwrap_or(at);
+                self.busy = self.busy + (at - since);
+            }
+            _ => {}
+        }
+    }
+}

@@ -1,0 +1,18 @@
+//! Planning a day: what goes in with what, in which order. The planner sees the line as a function from shop, plan and
+//! luck to a record: every candidate is judged by the same simulation.
+//!
+//! `model.rs` knows what can be decided, `judge.rs` watches a run and says what it costs, `start.rs` makes first
+//! plans by rules of thumb, `pack.rs` groups lots into loads, `change.rs` changes a plan a little, `search.rs` looks for a
+//! better one, `bound.rs` says how good a plan could be at best.
+
+mod bound;
+mod change;
+mod judge;
+mod model;
+mod pack;
+mod search;
+mod start;
+
+pub use bound::{Bounds, bounds};
+pub use judge::Judged;
+pub use search::{Effort, Found, RuleResult, plan};

@@ -1,0 +1,383 @@
+//! What can be decided on a day, and how a decision is put to the test.
+
+use super::judge::{Judge, Judged, Space};
+use crate::line::{Line, Plan};
+use crate::record::Breach;
+use crate::shop::{Arrival, Combine, Shop, StationId};
+use crate::units::{Moment, Span};
+
+/// No tank, no task.
+pub(super) const NONE: u32 = u32::MAX;
+/// A plan that breaks limits is mended so many times before it is given up.
+const MENDINGS: usize = 40;
+
+/// A shop as the planner sees it. Made once.
+pub(super) struct World<'a> {
+    pub(super) shop: &'a Shop,
+    pub(super) line: &'a Line<'a>,
+    pub(super) blank: Plan,
+    pub(super) dues: Vec<Moment>,
+    /// For each lot its tasks that matter, before the bath and from the bath on.
+    pub(super) before: Vec<Vec<u32>>,
+    pub(super) within: Vec<Vec<u32>>,
+    /// For each task its lot and its step.
+    pub(super) owner: Vec<(u32, u32)>,
+    /// Lots that may share a load have the same class; none is shared across.
+    pub(super) class: Vec<u32>,
+    /// Tanks by station, and their room.
+    pub(super) tanks: Vec<(StationId, [f64; 3])>,
+    /// For each lot, which of the tanks can take it.
+    pub(super) fits: Vec<Vec<u32>>,
+    /// Shortest dwell of each lot.
+    pub(super) dwell: Vec<Span>,
+}
+
+/// A decision: loads, tanks, and a key for every task; the least goes first.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Genome {
+    pub(super) key: Vec<i64>,
+    pub(super) head: Vec<u32>,
+    pub(super) tank: Vec<u32>,
+}
+
+/// A decision that was run.
+#[derive(Debug, Clone)]
+pub(super) struct Tried {
+    pub(super) judged: Judged,
+    pub(super) begun: Vec<Moment>,
+    pub(super) ended: Vec<Moment>,
+    pub(super) hold: Vec<Moment>,
+}
+
+/// What is used again from one test to the next.
+pub(super) struct Bench {
+    pub(super) plan: Plan,
+    order: Vec<u32>,
+    space: Space,
+    pub(super) runs: u64,
+}
+
+impl<'a> World<'a> {
+    pub(super) fn new(shop: &'a Shop, line: &'a Line<'a>) -> Self {
+        let blank = Plan::of(line);
+        let tanks: Vec<(StationId, [f64; 3])> = shop.tanks().map(|(id, ..)| id).zip(line.rooms()).collect();
+        let due = |o: &crate::shop::Order| match (&o.arrival, o.due_after) {
+            (Arrival::At(at), Some(after)) => *at + after,
+            _ => Moment::NEVER,
+        };
+        let mut world = Self {
+            dues: shop.orders.iter().map(due).collect(),
+            before: Vec::new(),
+            within: Vec::new(),
+            owner: vec![(NONE, 0); blank.rank.len()],
+            class: classes(shop, &blank),
+            fits: Vec::new(),
+            dwell: Vec::new(),
+            shop,
+            line,
+            blank,
+            tanks,
+        };
+        world.list_tasks();
+        world.find_tanks();
+        world
+    }
+
+    fn list_tasks(&mut self) {
+        for (i, lot) in self.blank.lots.iter().enumerate() {
+            let (mut before, mut within) = (Vec::new(), Vec::new());
+            for step in (0..lot.steps).filter(|s| lot.skip & (1 << s) == 0) {
+                let task = self.blank.task(i as u32, step);
+                let list = if lot.bath_step.is_some_and(|b| step >= b) {
+                    &mut within
+                } else {
+                    &mut before
+                };
+                for t in [task, task + 1] {
+                    if let Some(owner) = self.owner.get_mut(t as usize) {
+                        *owner = (i as u32, step);
+                    }
+                }
+                list.extend([task, task + 1].into_iter().filter(|&t| self.blank.matters(t)));
+            }
+            self.before.push(before);
+            self.within.push(within);
+        }
+    }
+
+    fn find_tanks(&mut self) {
+        for (i, lot) in self.blank.lots.iter().enumerate() {
+            let stations = lot
+                .bath_step
+                .map_or(&[][..], |b| self.blank.stations_of(self.line, i as u32, b));
+            let fits = (0..self.tanks.len() as u32).filter(|&t| {
+                let (id, room) = self.tanks[t as usize];
+                stations.contains(&id) && holds(room, lot.bulk)
+            });
+            self.fits.push(fits.collect());
+            let bath = stations.first().and_then(|s| self.shop.stations[s.index()].tank);
+            let least = bath.map_or(Span::ZERO, |t| usual_dwell(self.shop, t.bath.index()));
+            self.dwell.push(least.max(lot.window.0));
+        }
+    }
+
+    pub(super) fn lots(&self) -> usize {
+        self.blank.lots.len()
+    }
+
+    /// A decision with each lot a load of its own, in the order stated.
+    pub(super) fn plain(&self) -> Genome {
+        Genome {
+            key: (0..self.blank.rank.len() as i64).map(|k| k << 16).collect(),
+            head: (0..self.lots() as u32).collect(),
+            tank: self
+                .fits
+                .iter()
+                .map(|f| f.first().map_or(NONE, |&t| self.tanks[t as usize].0.0))
+                .collect(),
+        }
+    }
+
+    pub(super) fn bench(&self) -> Bench {
+        Bench {
+            plan: self.blank.clone(),
+            order: Vec::new(),
+            space: Space::default(),
+            runs: 0,
+        }
+    }
+
+    /// Whether these lots may be one load in a tank.
+    pub(super) fn one_load(&self, lots: impl Iterator<Item = u32>, tank: u32) -> bool {
+        let Some((_, room)) = self.tanks.iter().find(|t| t.0.0 == tank) else {
+            return false;
+        };
+        let mut bulk = [0.0; 3];
+        let mut window = (Span::ZERO, Span::micros(i64::MAX));
+        for lot in lots {
+            let lot = &self.blank.lots[lot as usize];
+            bulk.iter_mut().zip(lot.bulk).for_each(|(b, l)| *b += l);
+            window = (window.0.max(lot.window.0), window.1.min(lot.window.1));
+        }
+        holds(*room, bulk) && window.0 <= window.1
+    }
+
+    /// Puts every task behind those that must come before it: later ones give way.
+    pub(super) fn push_later(&self, g: &mut Genome) {
+        let mut gathered = vec![i64::MIN; self.lots()];
+        for lot in 0..self.lots() {
+            let last = push(&mut g.key, &self.before[lot], i64::MIN);
+            let head = g.head[lot] as usize;
+            gathered[head] = gathered[head].max(last);
+        }
+        for lot in (0..self.lots()).filter(|&l| g.head[l] as usize == l) {
+            push(&mut g.key, &self.within[lot], gathered[lot]);
+        }
+    }
+
+    /// The same, but earlier ones give way.
+    pub(super) fn pull_earlier(&self, g: &mut Genome) {
+        for lot in 0..self.lots() {
+            let head = g.head[lot] as usize;
+            if head == lot {
+                pull(&mut g.key, &self.within[lot], i64::MAX);
+            }
+            let first = self.within[head].first().map_or(i64::MAX, |&t| g.key[t as usize]);
+            pull(&mut g.key, &self.before[lot], first);
+        }
+    }
+
+    /// The tasks in the order of their keys.
+    fn order(&self, g: &Genome, order: &mut Vec<u32>) {
+        order.clear();
+        for lot in 0..self.lots() {
+            order.extend(&self.before[lot]);
+            if g.head[lot] as usize == lot {
+                order.extend(&self.within[lot]);
+            }
+        }
+        order.sort_unstable_by_key(|&t| (g.key[t as usize], t));
+    }
+
+    /// Runs a decision. A plan that breaks a limit is mended: what came too early for what follows is held back.
+    /// None if it costs more than the limit.
+    pub(super) fn try_out(&self, g: &Genome, strict: bool, limit: f64, bench: &mut Bench) -> Option<Tried> {
+        let mut order = std::mem::take(&mut bench.order);
+        self.order(g, &mut order);
+        bench.plan.group(&g.head, &g.tank);
+        bench.plan.sequence(&order);
+        bench.plan.strict = strict;
+        bench.plan.hold.fill(Moment::ZERO);
+        bench.order = order;
+        for _ in 0..MENDINGS {
+            let space = std::mem::take(&mut bench.space);
+            let mut judge = Judge::new(self.shop, &bench.plan, &self.dues, limit, space);
+            let outcome = self.line.follow(&bench.plan, None, &mut judge);
+            bench.runs += 1;
+            let judged = judge.verdict(&outcome);
+            let holds = if strict { self.mended(&judge) } else { Vec::new() };
+            if holds.is_empty() || judged.unready > 0 {
+                let within = judged.cost <= limit;
+                let tried = within.then(|| Tried {
+                    judged,
+                    begun: judge.begun.clone(),
+                    ended: judge.ended.clone(),
+                    hold: bench.plan.hold.clone(),
+                });
+                bench.space = judge.space();
+                return tried;
+            }
+            bench.space = judge.space();
+            for (task, at) in holds {
+                let hold = &mut bench.plan.hold[task as usize];
+                *hold = (*hold).max(at);
+            }
+        }
+        None
+    }
+
+    /// What to hold back until when, so that the limits that were broken are kept.
+    fn mended(&self, judge: &Judge<'_>) -> Vec<(u32, Moment)> {
+        let mut holds = Vec::new();
+        for broken in &judge.broken {
+            let (by, mut task) = match broken.what {
+                Breach::StayedTooLong { by } => (by, broken.task),
+                Breach::WaitedTooLong { by } => match self.step_before(broken.task) {
+                    Some(before) => (by, before + 1),
+                    None => continue,
+                },
+            };
+            let mut by = by;
+            while let Some((at, more)) = self.hold_back(judge, task, by) {
+                holds.push((at.0, at.1));
+                match more {
+                    Some((next, left)) => (task, by) = (next, left),
+                    None => break,
+                }
+            }
+        }
+        holds
+    }
+
+    /// Holds a task back by so much. If the load would stay too long at the station before, that is held back too.
+    #[allow(clippy::type_complexity)]
+    fn hold_back(
+        &self,
+        judge: &Judge<'_>,
+        task: u32,
+        by: Span,
+    ) -> Option<((u32, Moment), Option<(u32, Span)>)> {
+        let (lot, step) = *self.owner.get(task as usize)?;
+        let start = task & !1;
+        let handed = |t: u32| self.blank.by_hand(t);
+        if task & 1 == 1 {
+            if !handed(task) {
+                return Some(((start, judge.begun[start as usize] + by), None));
+            }
+            let over = self.longest(lot, step).map(|m| {
+                let begun = judge.begun[start as usize] + self.put_in(lot, step);
+                judge.begun[task as usize] + by - begun - m
+            });
+            let more = over.filter(|o| *o > Span::ZERO).map(|o| (start, o));
+            return Some(((task, judge.begun[task as usize] + by), more));
+        }
+        match self.step_before(start) {
+            Some(before) if !handed(start) && handed(before + 1) => self.hold_back(judge, before + 1, by),
+            _ => Some(((start, judge.begun[start as usize] + by), None)),
+        }
+    }
+
+    /// The start task of the step that comes before on the route.
+    fn step_before(&self, task: u32) -> Option<u32> {
+        let (lot, step) = *self.owner.get(task as usize)?;
+        let planned = self.blank.lots.get(lot as usize)?;
+        let before = (0..step).rev().find(|s| planned.skip & (1 << s) == 0)?;
+        Some(self.blank.task(lot, before))
+    }
+
+    fn step(&self, lot: u32, step: u32) -> &crate::shop::Step {
+        let route = self.blank.lots[lot as usize].route;
+        &self.shop.routes[route as usize].steps[step as usize]
+    }
+
+    fn put_in(&self, lot: u32, step: u32) -> Span {
+        let step = self.step(lot, step);
+        if step.hands == crate::shop::Hands::Ends {
+            step.put_in
+        } else {
+            Span::ZERO
+        }
+    }
+
+    fn longest(&self, lot: u32, step: u32) -> Option<Span> {
+        let at = self.step(lot, step);
+        let tank = at
+            .stations
+            .first()
+            .and_then(|s| self.shop.stations[s.index()].tank);
+        match tank {
+            Some(tank) => Some(self.shop.baths[tank.bath.index()].most),
+            None => at.most,
+        }
+    }
+}
+
+fn push(key: &mut [i64], tasks: &[u32], mut least: i64) -> i64 {
+    for &t in tasks {
+        let k = &mut key[t as usize];
+        if *k <= least {
+            *k = least + 1;
+        }
+        least = *k;
+    }
+    least
+}
+
+fn pull(key: &mut [i64], tasks: &[u32], mut most: i64) {
+    for &t in tasks.iter().rev() {
+        let k = &mut key[t as usize];
+        if *k >= most {
+            *k = most - 1;
+        }
+        most = *k;
+    }
+}
+
+pub(super) fn holds(room: [f64; 3], bulk: [f64; 3]) -> bool {
+    bulk.iter().zip(room).all(|(b, r)| *b <= r * (1.0 + 1e-9))
+}
+
+/// What a bath without a wish for a weight would take, or its shortest dwell.
+fn usual_dwell(shop: &Shop, bath: usize) -> Span {
+    let recipe = &shop.baths[bath];
+    match &recipe.coat {
+        crate::shop::CoatRule::Time(spread) => spread.mean().max(recipe.least),
+        crate::shop::CoatRule::Target(_) => recipe.least,
+    }
+}
+
+fn classes(shop: &Shop, plan: &Plan) -> Vec<u32> {
+    let mut seen: Vec<(u32, u32, u64)> = Vec::new();
+    let mut class = Vec::new();
+    for (i, lot) in plan.lots.iter().enumerate() {
+        let key = match shop.rules.combine {
+            Combine::Never => (i as u32, NONE, 0),
+            Combine::SamePart => (lot.route, lot.part, lot.skip),
+            Combine::SameRoute => (lot.route, NONE, lot.skip),
+        };
+        let at = seen.iter().position(|s| *s == key).unwrap_or_else(|| {
+            seen.push(key);
+            seen.len() - 1
+        });
+        class.push(at as u32);
+    }
+    class
+}
+
+/// How much of a tank's room a bulk takes.
+pub(super) fn share(room: [f64; 3], bulk: [f64; 3]) -> f64 {
+    bulk.iter()
+        .zip(room)
+        .map(|(b, r)| if r > 0.0 { b / r } else { 0.0 })
+        .fold(0.0, f64::max)
+}

@@ -1,0 +1,305 @@
+//! The search: first plans by rules, loads packed closely, then many small changes, each judged by the line. A change
+//! for the worse is taken now and then, less and less often. Several searches go on side by side, each with its own
+//! luck; how many there are does not depend on the machine, so neither does the result.
+
+use super::bound::{Bounds, bounds};
+use super::judge::{Judge, Judged, Space};
+use super::model::{Bench, Genome, Tried, World};
+use super::start::{Going, TOLD};
+use crate::line::{Line, Plan};
+use crate::luck::{Luck, Spread};
+use crate::shop::{Shop, StepTime};
+use crate::units::Moment;
+use rand::rngs::ChaCha8Rng;
+use rand::{RngExt, SeedableRng};
+use rayon::prelude::*;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// Searches side by side.
+const ISLANDS: u64 = 4;
+/// Rounds, after each of which the searches begin again from the best.
+const ROUNDS: u64 = 4;
+/// Days under different luck for the last choice.
+const DAYS: u64 = 24;
+
+/// How much to search.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Effort {
+    /// A moment.
+    Quick,
+    /// A few seconds on a day of forty orders.
+    Normal,
+    /// As long as it takes.
+    Long,
+    /// So many simulated days.
+    Days(u64),
+}
+
+impl Effort {
+    /// Simulated days, at most.
+    #[must_use]
+    pub const fn days(self) -> u64 {
+        match self {
+            Self::Quick => 1_500,
+            Self::Normal => 20_000,
+            Self::Long => 800_000,
+            Self::Days(days) => days,
+        }
+    }
+}
+
+/// A day by a plain rule.
+#[derive(Debug, Clone)]
+pub struct RuleResult {
+    /// The rule.
+    pub name: &'static str,
+    /// How it came out; none if the rule gets nowhere.
+    pub judged: Option<Judged>,
+}
+
+/// What was found.
+#[derive(Debug, Clone)]
+pub struct Found {
+    /// The plan.
+    pub plan: Plan,
+    /// How it comes out with mean times.
+    pub judged: Judged,
+    /// When each of its tasks begins.
+    pub begun: Vec<Moment>,
+    /// What plain rules give.
+    pub rules: Vec<RuleResult>,
+    /// What no plan can beat.
+    pub bounds: Bounds,
+    /// Days simulated.
+    pub evaluations: u64,
+    /// Whether it was stopped before its end.
+    pub stopped: bool,
+}
+
+/// Searches for a plan. `stop` ends it with the best so far; `told` hears how far it is, from 0 to 1.
+///
+/// None if the shop has no stated order.
+#[must_use]
+pub fn plan(
+    shop: &Shop,
+    seed: u64,
+    effort: Effort,
+    stop: &AtomicBool,
+    told: &(impl Fn(f64) + Sync),
+) -> Option<Found> {
+    let line = Line::new(shop);
+    let world = World::new(shop, &line);
+    if world.lots() == 0 {
+        return None;
+    }
+    let mut bench = world.bench();
+    let mut starts = world.starts(&mut bench);
+    starts.extend(packed(&world, seed, effort, &mut bench));
+    starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
+    let rules = TOLD
+        .iter()
+        .map(|&(name, taking, going)| RuleResult {
+            name,
+            judged: world
+                .try_out(&world.by_rule(taking, going), false, f64::INFINITY, &mut bench)
+                .map(|t| t.judged),
+        })
+        .collect();
+    let bounds = bounds(shop);
+    let mut runs = bench.runs;
+    let mut best: Vec<(Genome, Tried)> = starts.into_iter().take(ISLANDS as usize).collect();
+    let least = bounds.cost(shop);
+    for round in 0..ROUNDS {
+        let share = effort.days().saturating_sub(runs) / (ROUNDS - round) / ISLANDS;
+        let done = best.first().is_some_and(|b| b.1.judged.cost <= least + 1e-9);
+        if best.is_empty() || share == 0 || done || stop.load(Ordering::Relaxed) {
+            break;
+        }
+        let islands: Vec<_> = (0..ISLANDS)
+            .into_par_iter()
+            .map(|i| {
+                let from = &best[if round == 0 || i % 2 == 1 {
+                    i as usize % best.len()
+                } else {
+                    0
+                }];
+                let rng = ChaCha8Rng::seed_from_u64(
+                    seed ^ (round * 1_000 + i + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15),
+                );
+                island(&world, from, share, least, rng, stop)
+            })
+            .collect();
+        runs += islands.iter().map(|i| i.2).sum::<u64>();
+        best.extend(islands.into_iter().map(|(g, t, _)| (g, t)));
+        best.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
+        best.truncate(ISLANDS as usize);
+        told((round + 1) as f64 / ROUNDS as f64);
+    }
+    let (plan, judged, begun) = choose(&world, &best, seed, &mut bench)?;
+    Some(Found {
+        plan,
+        judged,
+        begun,
+        rules,
+        bounds,
+        evaluations: runs,
+        stopped: stop.load(Ordering::Relaxed),
+    })
+}
+
+/// Plans whose loads are packed closely first.
+fn packed(world: &World<'_>, seed: u64, effort: Effort, bench: &mut Bench) -> Vec<(Genome, Tried)> {
+    if world.tanks.is_empty() {
+        return Vec::new();
+    }
+    let steps = (effort.days() / 4).clamp(200, 60_000) as u32;
+    let packs: Vec<Genome> = (0..ISLANDS)
+        .into_par_iter()
+        .map(|i| {
+            let mut g = world.plain();
+            world.pack_closely(&mut g, steps, seed.wrapping_add(i));
+            g
+        })
+        .collect();
+    let mut found = Vec::new();
+    for g in packs {
+        for going in [Going::DueFirst, Going::LongestDwellFirst, Going::LeastSlackFirst] {
+            let mut g = g.clone();
+            world.put_in_order(&mut g, going);
+            found.extend(world.settled(g, bench));
+        }
+    }
+    found
+}
+
+/// One search: begins at a plan, ends after so many days. Returns its best and how many days it took.
+fn island(
+    world: &World<'_>,
+    from: &(Genome, Tried),
+    days: u64,
+    least: f64,
+    mut rng: ChaCha8Rng,
+    stop: &AtomicBool,
+) -> (Genome, Tried, u64) {
+    let mut bench = world.bench();
+    let (mut now, mut tried) = from.clone();
+    let (mut best, mut best_tried) = from.clone();
+    let hot = heat(world, &now, &tried, &mut bench, &mut rng);
+    let mut fresh = now.clone();
+    let mut tries: u64 = 0;
+    while bench.runs < days && tries < 50 * days {
+        tries += 1;
+        if stop.load(Ordering::Relaxed) || best_tried.judged.cost <= least + 1e-9 {
+            break;
+        }
+        let gone = (bench.runs as f64 / days as f64).min(1.0);
+        let heat = hot * libm::pow(0.004, gone);
+        fresh.clone_from(&now);
+        let twice = 1 + u32::from(rng.random_range(0..6) == 0);
+        for _ in 0..twice {
+            world.change(&mut fresh, &tried, &mut rng);
+        }
+        if fresh == now {
+            continue;
+        }
+        let luck: f64 = rng.random::<f64>().max(1e-12);
+        let limit = tried.judged.cost - heat * libm::log(luck);
+        let Some(new) = world.try_out(&fresh, true, limit, &mut bench) else {
+            continue;
+        };
+        std::mem::swap(&mut now, &mut fresh);
+        if world.shop.aim.overtaking {
+            world.in_order_of_time(&mut now, &new);
+        }
+        if new.judged.cost < best_tried.judged.cost - 1e-9 {
+            best.clone_from(&now);
+            best_tried = new.clone();
+        }
+        tried = new;
+    }
+    (best, best_tried, bench.runs)
+}
+
+/// How hot to begin: half of what a change for the worse usually costs.
+fn heat(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench, rng: &mut ChaCha8Rng) -> f64 {
+    let limit = tried.judged.cost + 1e6;
+    let mut worse: Vec<f64> = Vec::new();
+    for _ in 0..24 {
+        let mut fresh = g.clone();
+        world.change(&mut fresh, tried, rng);
+        if let Some(new) = world.try_out(&fresh, true, limit, bench) {
+            let by = new.judged.cost - tried.judged.cost;
+            if by > 0.0 {
+                worse.push(by);
+            }
+        }
+    }
+    worse.sort_by(f64::total_cmp);
+    worse.get(worse.len() / 3).map_or(1.0, |w| 0.5 * w)
+}
+
+/// The plan as a preference with its times held, and chosen among the best by many days under different luck.
+fn choose(
+    world: &World<'_>,
+    best: &[(Genome, Tried)],
+    seed: u64,
+    bench: &mut Bench,
+) -> Option<(Plan, Judged, Vec<Moment>)> {
+    let mut made: Vec<(Plan, Judged, Vec<Moment>)> = Vec::new();
+    for (g, tried) in best {
+        made.push(held(world, g, tried, bench));
+    }
+    if made.len() < 2 || !has_luck(world.shop) {
+        return made.into_iter().min_by(|a, b| a.1.cost.total_cmp(&b.1.cost));
+    }
+    let mean = |plan: &Plan| -> f64 {
+        (0..DAYS)
+            .into_par_iter()
+            .map(|r| one_day(world, plan, Some(Luck::new(seed, r))).0.cost)
+            .collect::<Vec<_>>()
+            .iter()
+            .sum()
+    };
+    let costs: Vec<f64> = made.iter().map(|m| mean(&m.0)).collect();
+    let at = (0..made.len()).min_by(|&a, &b| costs[a].total_cmp(&costs[b]))?;
+    made.into_iter().nth(at)
+}
+
+/// Runs a plan once.
+fn one_day(world: &World<'_>, plan: &Plan, luck: Option<Luck>) -> (Judged, Vec<Moment>) {
+    let mut judge = Judge::new(world.shop, plan, &world.dues, f64::INFINITY, Space::default());
+    let outcome = world.line.follow(plan, luck, &mut judge);
+    let judged = judge.verdict(&outcome);
+    (judged, judge.space().begun)
+}
+
+/// Nothing before its time, everything as soon after it as can be: what the day is followed by. Where that comes out
+/// worse than the strict sequence, the strict sequence stays.
+fn held(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench) -> (Plan, Judged, Vec<Moment>) {
+    let strict_again = world.try_out(g, true, f64::INFINITY, bench);
+    let mut strict = bench.plan.clone();
+    strict.hold.clone_from(&tried.hold);
+    let mut loose = strict.clone();
+    loose.strict = false;
+    for (hold, begun) in loose.hold.iter_mut().zip(&tried.begun) {
+        *hold = if *begun < Moment::NEVER {
+            *begun
+        } else {
+            Moment::ZERO
+        };
+    }
+    let (judged, begun) = one_day(world, &loose, None);
+    let (as_strict, begun_strict) = one_day(world, &strict, None);
+    if strict_again.is_some() && as_strict.cost < judged.cost - 1e-9 {
+        return (strict, as_strict, begun_strict);
+    }
+    (loose, judged, begun)
+}
+
+/// Whether anything on the way is left to luck.
+fn has_luck(shop: &Shop) -> bool {
+    shop.routes.iter().flat_map(|r| &r.steps).any(|s| {
+        s.retry.is_some()
+            || matches!(&s.time, StepTime::Work { load, .. } if !matches!(load, Spread::Fixed(_)))
+    })
+}

@@ -1,0 +1,133 @@
+//! First plans, by the rules of thumb of the trade.
+
+use super::model::{Bench, Genome, Tried, World};
+use super::pack::Taking;
+use crate::units::{Moment, Span};
+
+/// In which order loads go.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Going {
+    DueFirst,
+    LongestDwellFirst,
+    ShortestDwellFirst,
+    LeastSlackFirst,
+    AsStated,
+}
+
+/// The rules that are told beside the plan.
+pub(super) const TOLD: [(&str, Taking, Going); 4] = [
+    ("due first", Taking::DueFirst, Going::DueFirst),
+    (
+        "longest dwell first",
+        Taking::LongestDwellFirst,
+        Going::LongestDwellFirst,
+    ),
+    ("best fit by area", Taking::BestFit, Going::DueFirst),
+    ("slack against load time", Taking::BestFit, Going::LeastSlackFirst),
+];
+
+const TAKING: [Taking; 4] = [
+    Taking::DueFirst,
+    Taking::LongestDwellFirst,
+    Taking::LargestFirst,
+    Taking::BestFit,
+];
+const GOING: [Going; 5] = [
+    Going::DueFirst,
+    Going::LongestDwellFirst,
+    Going::ShortestDwellFirst,
+    Going::LeastSlackFirst,
+    Going::AsStated,
+];
+
+impl World<'_> {
+    /// A decision by two rules: which lots go together, and in which order loads go.
+    pub(super) fn by_rule(&self, taking: Taking, going: Going) -> Genome {
+        let mut g = self.plain();
+        self.pack_plainly(&mut g, taking);
+        self.put_in_order(&mut g, going);
+        g
+    }
+
+    pub(super) fn put_in_order(&self, g: &mut Genome, going: Going) {
+        let mut heads: Vec<u32> = (0..self.lots() as u32)
+            .filter(|&l| g.head[l as usize] == l)
+            .collect();
+        let due = |h: u32| -> Moment {
+            (0..self.lots() as u32)
+                .filter(|&l| g.head[l as usize] == h)
+                .map(|l| self.dues[self.blank.lots[l as usize].order as usize])
+                .min()
+                .unwrap_or(Moment::NEVER)
+        };
+        let stay = |h: u32| -> Span {
+            (0..self.lots() as u32)
+                .filter(|&l| g.head[l as usize] == h)
+                .map(|l| self.dwell[l as usize])
+                .max()
+                .unwrap_or(Span::ZERO)
+        };
+        heads.sort_by_key(|&h| {
+            let key = match going {
+                Going::DueFirst => due(h).in_micros(),
+                Going::LongestDwellFirst => -stay(h).in_micros(),
+                Going::ShortestDwellFirst => stay(h).in_micros(),
+                Going::LeastSlackFirst => (due(h) - stay(h)).in_micros(),
+                Going::AsStated => 0,
+            };
+            (key, h)
+        });
+        let mut place = vec![0i64; self.lots()];
+        for (i, &h) in heads.iter().enumerate() {
+            place[h as usize] = i as i64;
+        }
+        for lot in 0..self.lots() {
+            let at = place[g.head[lot] as usize] << 24;
+            let tasks = self.before[lot].iter().chain(&self.within[lot]);
+            for (k, &t) in tasks.enumerate() {
+                g.key[t as usize] = at + ((lot as i64) << 8) + k as i64;
+            }
+        }
+        self.push_later(g);
+    }
+
+    /// All pairs of rules, run as the line would by itself with these preferences; the best first.
+    pub(super) fn starts(&self, bench: &mut Bench) -> Vec<(Genome, Tried)> {
+        let mut found = Vec::new();
+        let takings = if self.tanks.is_empty() {
+            &TAKING[..1]
+        } else {
+            &TAKING[..]
+        };
+        for &taking in takings {
+            for going in GOING {
+                let g = self.by_rule(taking, going);
+                found.extend(self.settled(g, bench));
+            }
+        }
+        found.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
+        found
+    }
+
+    /// Runs a decision as a preference, and puts its tasks in the order that came of it.
+    pub(super) fn settled(&self, mut g: Genome, bench: &mut Bench) -> Option<(Genome, Tried)> {
+        let loose = self.try_out(&g, false, f64::INFINITY, bench)?;
+        if !self.shop.aim.overtaking {
+            let tried = self.try_out(&g, true, f64::INFINITY, bench)?;
+            return Some((g, tried));
+        }
+        let one_by_one = self
+            .try_out(&g, true, f64::INFINITY, bench)
+            .map(|t| (g.clone(), t));
+        self.in_order_of_time(&mut g, &loose);
+        let found = match self.try_out(&g, true, f64::INFINITY, bench) {
+            Some(strict) if strict.judged.unready == 0 => Some((g, strict)),
+            _ => Some((g, loose)),
+        };
+        let cost = |f: &(Genome, Tried)| f.1.judged.cost;
+        found
+            .into_iter()
+            .chain(one_by_one)
+            .min_by(|a, b| cost(a).total_cmp(&cost(b)))
+    }
+}
