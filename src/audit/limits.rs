@@ -46,9 +46,10 @@ fn begins(shop: &Shop, story: &Story, visit: &Visit, step: &Step, found: &mut Fi
             "takes another time to be put in than the route says",
         );
     }
+    let own = own_window(shop, story, visit);
     let coat = step.time == StepTime::Coat;
     let bath = recipe(shop, visit).filter(|_| coat);
-    if visit.most != bath.map_or(step.most, |b| Some(b.most)) {
+    if visit.most != bath.map_or(step.most, |b| Some(b.most.min(own.1))) {
         found.of_load(
             begins,
             FaultKind::Duration,
@@ -57,7 +58,10 @@ fn begins(shop: &Shop, story: &Story, visit: &Visit, step: &Step, found: &mut Fi
         );
     }
     let (least, most) = match (bath, &step.time) {
-        (Some(bath), _) => coat_range(bath),
+        (Some(bath), _) => {
+            let (least, most) = coat_range(bath);
+            (least.max(own.0).min(own.1), most.max(own.0).min(own.1))
+        }
         (None, StepTime::Work { load, each }) => work_range(shop, story, visit, load, *each),
         (None, StepTime::Coat) => (Span::ZERO, Span::FOREVER),
     };
@@ -69,6 +73,13 @@ fn begins(shop: &Shop, story: &Story, visit: &Visit, step: &Step, found: &mut Fi
             "is planned to stay for a time that the scenario does not give",
         );
     }
+}
+
+/// The dwell that all parts of a load can bear, where they say so.
+fn own_window(shop: &Shop, story: &Story, visit: &Visit) -> (Span, Span) {
+    let parts = visit.lots.iter().filter_map(|&l| story.lots.get(l));
+    let windows = parts.filter_map(|l| shop.parts.get(l.part.index())?.dwell);
+    windows.fold((Span::ZERO, Span::FOREVER), |w, d| (w.0.max(d.0), w.1.min(d.1)))
 }
 
 fn coat_range(bath: &BathRecipe) -> (Span, Span) {

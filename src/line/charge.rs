@@ -237,7 +237,7 @@ impl<W: Watcher> Engine<'_, W> {
         for (t, table) in self.tanks.iter().zip(self.heat) {
             let mut heat = t.heat;
             heat.advance(table, (self.now - t.at).max(Span::ZERO));
-            drawn = drawn + heat.drawn(table);
+            drawn += heat.drawn(table);
         }
         super::Outcome {
             finish: self.last_work,

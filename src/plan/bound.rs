@@ -48,7 +48,7 @@ pub fn bounds(shop: &Shop) -> Bounds {
         if let Some(after) = way.order.due_after {
             let by = ready - (way.arrives + after);
             if by > Span::ZERO {
-                late = late + by;
+                late += by;
                 late_orders += 1;
             }
         }
@@ -141,11 +141,11 @@ fn station_bound(shop: &Shop, ways: &[Way<'_>], station: usize, open: Moment) ->
                 } else {
                     whole
                 };
-                work = work + here;
+                work += here;
                 head = head.min(way.arrives.max(open) + before);
                 tail = tail.min(all - before - here);
             }
-            before = before + whole;
+            before += whole;
         }
     }
     if work == Span::ZERO || shop.tanks().next().is_some() {
@@ -167,12 +167,11 @@ fn hands_bound(shop: &Shop, ways: &[Way<'_>], open: Moment) -> Moment {
             if step.time == StepTime::Coat {
                 break;
             }
-            work = work
-                + if step.hands == Hands::Throughout {
-                    *stay
-                } else {
-                    ends(step)
-                };
+            work += if step.hands == Hands::Throughout {
+                *stay
+            } else {
+                ends(step)
+            };
         }
     }
     let hands = i64::from(shop.hands.max(1));

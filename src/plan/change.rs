@@ -42,6 +42,7 @@ impl World<'_> {
         let groups = !self.tanks.is_empty();
         let dice = rng.random_range(0..100);
         match dice {
+            90.. => self.shift_load(g, tried, rng),
             0..=29 if groups => self.regroup(g, rng),
             30..=39 if groups => self.move_load(g, rng),
             30..=64 => self.move_task(g, tried, rng),
@@ -182,6 +183,39 @@ impl World<'_> {
 
     fn same_queue(&self, a: u32, b: u32) -> bool {
         self.blank.same_queue(a, b)
+    }
+
+    /// All tasks of one load go earlier or later by the same time, past whatever stands there.
+    fn shift_load(&self, g: &mut Genome, tried: &Tried, rng: &mut ChaCha8Rng) {
+        let began = |t: usize| tried.begun[t] < Moment::NEVER;
+        for t in (0..g.key.len()).filter(|&t| began(t)) {
+            g.key[t] = tried.begun[t].in_micros() * 4 + 2;
+        }
+        self.share_keys(g);
+        self.push_later(g);
+        let lot = rng.random_range(0..self.lots());
+        let tasks: Vec<u32> = self.before[lot]
+            .iter()
+            .chain(&self.within[lot])
+            .copied()
+            .collect();
+        let from = if rng.random_range(0..2) == 0 {
+            0
+        } else {
+            rng.random_range(0..tasks.len().max(1))
+        };
+        let reach = (tried.judged.finish - Moment::ZERO).in_micros().max(8);
+        let far = reach / if rng.random_range(0..2) == 0 { 4 } else { 20 };
+        let by = 4 * rng.random_range(-far - 1..far + 1);
+        for &t in tasks.iter().skip(from) {
+            g.key[t as usize] += by;
+        }
+        if by < 0 {
+            self.pull_earlier(g);
+        } else {
+            self.push_later(g);
+        }
+        self.share_keys(g);
     }
 
     /// A whole load changes its place with another, or goes before or behind it.

@@ -129,7 +129,7 @@ impl<'a> Judge<'a> {
         let late = at - self.dues.get(source as usize).copied().unwrap_or(Moment::NEVER);
         if late > Span::ZERO {
             self.judged.late_orders += 1;
-            self.judged.late = self.judged.late + late;
+            self.judged.late += late;
             self.late_cost += self.aim.late_order + self.aim.late_minute * late.in_minutes();
         }
     }
@@ -180,9 +180,7 @@ impl Watcher for Judge<'_> {
             }
             Event::LoadMade { .. } => {
                 self.lot_of.push(self.next_lot);
-                if self.next_lot != u32::MAX {
-                    self.next_lot += 1;
-                }
+                self.next_lot = self.next_lot.saturating_add(1);
             }
             Event::SetIn { load, step, .. } => self.begin(at, load, step, 0),
             Event::WorkEnds { load, step, .. } => self.end(at, load, step, 0),
@@ -210,7 +208,7 @@ impl Watcher for Judge<'_> {
             }
             Event::HandsFree { hand } => {
                 let since = self.hand_since.get(hand as usize).copied().unwrap_or(at);
-                self.busy = self.busy + (at - since);
+                self.busy += at - since;
             }
             _ => {}
         }
