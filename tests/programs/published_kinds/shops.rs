@@ -1,4 +1,5 @@
 //! Each kind of instance as an ordinary shop. A unit of time is a second, a minute on the lite day.
+#![allow(clippy::panic)]
 
 use super::finish_only;
 use jiff::civil::date;
@@ -9,13 +10,18 @@ use tankday::units::*;
 
 type Built = Result<Shop, String>;
 
+/// The smallest scenario that can be read: what nobody looks at comes from here.
+const PLAIN: &str = "tankday: 1\ntitle: published\nshop: {hands: 0}\nparts:\n  piece: {material: plain steel, mass: 1 g, area: 1 cm2}\nroutes:\n  way:\n    - {do: wait, at: bench, for: 1 min, hands: none}\nstations:\n  - {name: bench}\norders:\n  - {id: A, part: piece, count: 1, route: way}\n";
+
+fn plain(text: &str) -> Shop {
+    let read = tankday::scenario::read("published", text);
+    read.map(|s| s.shop)
+        .unwrap_or_else(|e| panic!("{}", e.render(false)))
+}
+
 /// The shop that all begin with: never closed, no hands, no stations.
 fn bare() -> Shop {
-    let written = "tankday: 1\ntitle: published\nshop: {hands: 0}\nparts:\n  piece: {material: plain steel, mass: 1 g, area: 1 cm2}\nroutes:\n  way:\n    - {do: wait, at: bench, for: 1 min, hands: none}\nstations:\n  - {name: bench}\norders:\n  - {id: A, part: piece, count: 1, route: way}\n";
-    let read = tankday::scenario::read("published", written);
-    let mut shop = read
-        .map(|s| s.shop)
-        .unwrap_or_else(|e| panic!("{}", e.render(false)));
+    let mut shop = plain(PLAIN);
     shop.calendar = Calendar {
         first: date(2026, 3, 2),
         days: vec![Day {
@@ -56,18 +62,9 @@ fn add_station(shop: &mut Shop, name: String, places: u32) -> StationId {
         together: 1,
         frees: Frees::WhenEmptied,
         tank: None,
-        ..plain_station()
+        ..plain(PLAIN).stations[0].clone()
     });
     StationId(shop.stations.len() as u32 - 1)
-}
-
-fn plain_station() -> Station {
-    let text = "tankday: 1\nparts:\n  piece: {material: plain steel, mass: 1 g, area: 1 cm2}\nroutes:\n  way:\n    - {do: wait, at: bench, for: 1 min, hands: none}\nstations:\n  - {name: bench}\norders:\n  - {id: A, part: piece, count: 1, route: way}\n";
-    let read = tankday::scenario::read("published", text);
-    let shop = read
-        .map(|s| s.shop)
-        .unwrap_or_else(|e| panic!("{}", e.render(false)));
-    shop.stations[0].clone()
 }
 
 /// A step right after the one before it.
@@ -99,6 +96,7 @@ fn add_order(shop: &mut Shop, part: u32, count: u32, route: u32, due: Option<Spa
         route: RouteId(route),
         arrival: Arrival::At(Moment::ZERO),
         due_after: due,
+        ..plain(PLAIN).orders[0].clone()
     });
 }
 
@@ -157,13 +155,8 @@ pub(crate) fn flow_shop(data: &Value) -> Built {
 
 /// A tank of 20 L at its temperature with room for so much surface and mass, hot from the beginning.
 fn with_tank(area_dm2: f64, mass_kg: f64, tanks: u32) -> Shop {
-    let text = format!(
-        "tankday: 1\ntitle: published\nshop: {{hands: 1}}\nbaths:\n  manganese:\n    band: {{least: 50 °C, hold: 95 °C, most: 98 °C}}\n    room: {{area: 1 dm2/L, mass: 1 kg/L}}\n    coat: {{time: 1 min}}\n    dwell: 1 s to 200 h\ntanks:\n  - {{name: black tank, bath: manganese, inside: 35 cm x 25 cm x 30 cm, fill: 20 L, now: {{temperature: 95 °C}}, heater: {{power: 3 kW, kind: immersion}}}}\nparts:\n  piece: {{material: plain steel, mass: 1 g, area: 1 cm2, bulk: any}}\nroutes:\n  way:\n    - {{do: coat, in: manganese}}\norders:\n  - {{id: A, part: piece, count: 1, route: way}}\nrules:\n  top up: never\n"
-    );
-    let read = tankday::scenario::read("published", &text);
-    let mut written = read
-        .map(|s| s.shop)
-        .unwrap_or_else(|e| panic!("{}", e.render(false)));
+    let text = "tankday: 1\ntitle: published\nshop: {hands: 1}\nbaths:\n  manganese:\n    band: {least: 50 °C, hold: 95 °C, most: 98 °C}\n    room: {area: 1 dm2/L, mass: 1 kg/L}\n    coat: {time: 1 min}\n    dwell: 1 s to 200 h\ntanks:\n  - {name: black tank, bath: manganese, inside: 35 cm x 25 cm x 30 cm, fill: 20 L, now: {temperature: 95 °C}, heater: {power: 3 kW, kind: immersion}}\nparts:\n  piece: {material: plain steel, mass: 1 g, area: 1 cm2, bulk: any}\nroutes:\n  way:\n    - {do: coat, in: manganese}\norders:\n  - {id: A, part: piece, count: 1, route: way}\nrules:\n  top up: never\n";
+    let mut written = plain(text);
     let tank = written.stations.iter().find(|s| s.tank.is_some()).cloned();
     let mut shop = bare();
     shop.baths.append(&mut written.baths);
@@ -187,7 +180,6 @@ fn with_tank(area_dm2: f64, mass_kg: f64, tanks: u32) -> Shop {
     shop.rules.top_up = TopUp {
         below: Share::ZERO,
         takes: Span::ZERO,
-        ..shop.rules.top_up
     };
     shop
 }
