@@ -50,6 +50,8 @@ pub(super) enum Command {
     Sweep(Sweep),
     /// Put the parts of a divided comparison or sweep together.
     Join(Join),
+    /// Search for a better day: what goes in with what, in which order, and how good that is.
+    Plan(Plan),
     /// Check a written run again: nothing in two places, every piece accounted for, heat and water balanced.
     Audit(Audit),
     /// Print the JSON Schema of a scenario, for editors.
@@ -164,6 +166,28 @@ pub(super) struct Join {
     /// Print one JSON object instead of the tables.
     #[arg(long)]
     pub json: bool,
+}
+
+/// `tankday plan`.
+#[derive(Debug, Args)]
+pub(super) struct Plan {
+    /// The scenario.
+    pub file: PathBuf,
+    /// Write record, scenario, summary, day sheet and charts of the planned day into this folder.
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Print one JSON object instead of the summary.
+    #[arg(long)]
+    pub json: bool,
+    /// The seed of the search and of all luck.
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_SEED)]
+    pub seed: u64,
+    /// How much to search: quick, normal, long, or a number of simulated days.
+    #[arg(long, value_name = "EFFORT", default_value = "normal", value_parser = super::plan::effort)]
+    pub effort: crate::plan::Effort,
+    /// End with status 3 if a promise cannot be kept.
+    #[arg(long)]
+    pub strict: bool,
 }
 
 /// `tankday audit`.

@@ -12,6 +12,7 @@ mod load;
 mod long;
 mod new;
 mod pictures;
+mod plan;
 mod progress;
 mod reckon;
 mod run;
@@ -66,6 +67,7 @@ fn obey(typed: Typed) -> Result<Exit, Failure> {
         Command::Compare(typed) => compare::compare(&typed, saying),
         Command::Sweep(typed) => sweep::sweep(&typed, saying),
         Command::Join(typed) => join::join(&typed, saying),
+        Command::Plan(typed) => plan::plan_day(&typed, saying),
         Command::Audit(typed) => audit::audit(&typed, saying),
         Command::Schema => shells::schema(),
         Command::Completions(completions) => shells::completions(completions.shell),

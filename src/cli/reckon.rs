@@ -4,7 +4,7 @@ use super::audit::refuse_faults;
 use super::exit::Failure;
 use super::summary::Results;
 use crate::ease::{Gain, gains};
-use crate::line::{Line, Outcome};
+use crate::line::{Line, Outcome, Plan};
 use crate::luck::Luck;
 use crate::record::{Chain, Event, Figures, Labels, Record, Watcher};
 use crate::shop::Shop;
@@ -106,6 +106,28 @@ impl Reckoned {
             record,
             figures,
             study,
+            seed,
+        })
+    }
+
+    /// A day with mean times by a plan. What would help is not asked: the plan is for this shop as it is.
+    ///
+    /// # Errors
+    /// When the run is too long for a record, or its record does not add up.
+    pub(super) fn by_plan(shop: &Shop, plan: &Plan, seed: u64) -> Result<Self, NoResults> {
+        let mut kept = Kept::default();
+        if Line::new(shop).follow(plan, None, &mut kept).endless {
+            return Err(NoResults::TooLong);
+        }
+        let record = kept.0;
+        refuse_faults(shop, &record).map_err(NoResults::Unsound)?;
+        Ok(Self {
+            labels: Labels::of(shop, &record),
+            chain: Chain::of(shop, &record),
+            gains: Vec::new(),
+            figures: Figures::of(shop, &record),
+            record,
+            study: None,
             seed,
         })
     }

@@ -67,7 +67,7 @@ fn all_done(shop: &Shop, results: &Results<'_>) -> bool {
 }
 
 /// The files of a run: name and bytes.
-fn set(
+pub(super) fn set(
     loaded: &Loaded,
     results: &Results<'_>,
     sheets: &[DaySheet],

@@ -1,0 +1,152 @@
+//! `tankday plan`: searches for a better day, and says how far from the best possible it can be.
+
+use super::args::Plan as Typed;
+use super::exit::{Exit, Failure};
+use super::load::load;
+use super::reckon::{NoResults, Reckoned};
+use super::settings::Saying;
+use super::summary::{self, Results};
+use super::terminal::Terminal;
+use super::{json, run, terminal};
+use crate::plan::{Effort, Found, Judged, plan};
+use crate::print::Line;
+use crate::sheet::{lines as sheet_lines, sheets};
+use crate::shop::Shop;
+use crate::units::Moment;
+use serde_json::{Value, json};
+use std::sync::atomic::AtomicBool;
+
+/// Reads an effort: a word, or a number of simulated days.
+///
+/// # Errors
+/// When it is neither.
+pub(super) fn effort(text: &str) -> Result<Effort, String> {
+    match text {
+        "quick" => Ok(Effort::Quick),
+        "normal" => Ok(Effort::Normal),
+        "long" => Ok(Effort::Long),
+        number => match number.parse() {
+            Ok(days) if days > 0 => Ok(Effort::Days(days)),
+            _ => Err("write quick, normal, long or a number of simulated days".to_owned()),
+        },
+    }
+}
+
+/// Plans a day.
+///
+/// # Errors
+/// When the scenario is wrong or has no stated order, or when standard output cannot be written.
+pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
+    let loaded = load(&typed.file, saying)?;
+    let shop = &loaded.scenario.shop;
+    let found = plan(shop, typed.seed, typed.effort, &AtomicBool::new(false), &|_| ()).ok_or_else(|| {
+        Failure::input(format!(
+            "{}: no order is stated one by one, so that there is nothing to plan",
+            typed.file.display()
+        ))
+    })?;
+    let reckoned = match Reckoned::by_plan(shop, &found.plan, typed.seed) {
+        Ok(reckoned) => reckoned,
+        Err(NoResults::TooLong) => return Err(Failure::input("the days are too long to be planned")),
+        Err(NoResults::Unsound(failure)) => return Err(failure),
+    };
+    let results = reckoned.results(shop);
+    if typed.json {
+        terminal::print(&format!("{:#}\n", object(shop, &results, &found)))?;
+    } else {
+        tell(shop, &results, &found, saying)?;
+    }
+    if let Some(dir) = &typed.out {
+        let sheets = sheets(shop, results.record, results.figures);
+        super::files::write_set(dir, &run::set(&loaded, &results, &sheets)?)?;
+    }
+    let kept = found.judged.late_orders == 0 && found.judged.unready == 0 && found.judged.breaches == 0;
+    Ok(if typed.strict && !kept {
+        Exit::CannotBeDone
+    } else {
+        Exit::Done
+    })
+}
+
+/// Minutes from the bound to what was found.
+fn gap(found: &Found) -> f64 {
+    (found.judged.finish - found.bounds.finish).in_minutes()
+}
+
+fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
+    let time = |at: Moment| json::local_time(&shop.calendar, at);
+    let rule = |name: &str, judged: Option<&Judged>| match judged.filter(|j| j.unready == 0) {
+        Some(j) => {
+            json!({"name": name, "finish": time(j.finish), "late_min": json::round(j.late.in_minutes())})
+        }
+        None => json!({"name": name, "finish": null, "late_min": null}),
+    };
+    let rules: Vec<Value> = found
+        .rules
+        .iter()
+        .map(|r| rule(r.name, r.judged.as_ref()))
+        .collect();
+    json!({
+        "run": json::object(results),
+        "bounds": {"finish": time(found.bounds.finish), "late_min": json::round(found.bounds.late.in_minutes())},
+        "rules": rules,
+        "gap_min": json::round(gap(found)),
+        "evaluations": found.evaluations,
+    })
+}
+
+fn tell(shop: &Shop, results: &Results<'_>, found: &Found, saying: Saying) -> Result<(), Failure> {
+    let screen = Terminal::standard_output();
+    let mut lines = summary::answer(results);
+    if saying > Saying::Little {
+        lines.push(Line::empty());
+        lines.extend(how_good(found).into_iter().map(Line::plain));
+        lines.extend(broken(shop, results).into_iter().map(Line::plain));
+        for sheet in &sheets(shop, results.record, results.figures) {
+            lines.push(Line::empty());
+            lines.extend(sheet_lines(sheet));
+        }
+    }
+    terminal::print_lines(&lines, screen.paper)
+}
+
+/// The distance from the bound, and the gain over each rule.
+fn how_good(found: &Found) -> Vec<String> {
+    let mut lines = vec![format!(
+        "The last load is ready at {}, {:.0} min late in all; no plan can end before {} nor be less than {:.0} min late.",
+        found.judged.finish.clock(),
+        found.judged.late.in_minutes(),
+        found.bounds.finish.clock(),
+        found.bounds.late.in_minutes()
+    )];
+    for rule in &found.rules {
+        lines.push(match rule.judged.filter(|j| j.unready == 0) {
+            Some(j) => format!(
+                "  {:<24} ends {}, {:.0} min late",
+                rule.name,
+                j.finish.clock(),
+                j.late.in_minutes()
+            ),
+            None => format!("  {:<24} does not get everything ready", rule.name),
+        });
+    }
+    lines.push(format!("{} days were simulated.", found.evaluations));
+    lines
+}
+
+/// Promises that the plan cannot keep, and by how much.
+fn broken(shop: &Shop, results: &Results<'_>) -> Vec<String> {
+    let late = results.figures.orders.iter().filter_map(|o| {
+        let name = &shop.orders.get(o.source.index())?.id;
+        match (o.ready, o.due) {
+            (Some(ready), Some(due)) if ready > due => Some(format!(
+                "{name} cannot be kept: ready at {}, {:.0} min late.",
+                ready.clock(),
+                (ready - due).in_minutes()
+            )),
+            (None, _) => Some(format!("{name} does not get ready.")),
+            _ => None,
+        }
+    });
+    late.collect()
+}
