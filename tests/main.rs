@@ -70,5 +70,6 @@ mod stats_intervals;
 mod stats_nist;
 mod stats_select;
 mod stats_series;
+mod steady_runs;
 mod sweep_turns;
 mod units_sp811;

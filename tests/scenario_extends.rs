@@ -154,3 +154,14 @@ fn a_path_invents_no_names() {
     assert!(draft.set("--vary", "tanks", "1").is_err());
     assert!(draft.set("--vary", "tankday.x.y", "1").is_err());
 }
+
+#[test]
+fn a_care_is_varied_by_its_when() {
+    let base = format!(
+        "{BASE}rules:\n  care:\n    filter: {{when: after 4 loads, cool to: 50 °C, settles: 90 min, heel: 20 %, area: 6 dm2}}\n"
+    );
+    let mut draft = open(&base, &[]).unwrap();
+    draft.set("--vary", "rules.care.filter", "after 7 loads").unwrap();
+    let edited = read(&base.replace("after 4 loads", "after 7 loads"), &[]).shop;
+    assert_eq!(draft.scenario().unwrap().shop, edited);
+}

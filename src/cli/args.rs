@@ -106,6 +106,9 @@ pub(super) struct Run {
     /// Threads; without it as many as the machine has.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub threads: Option<u16>,
+    /// Tell what holds in the long run: one long run, its warm-up left out, the rest in batches.
+    #[arg(long, conflicts_with_all = ["out", "replications", "audit"])]
+    pub steady: bool,
     /// Check every record again with code that shares nothing with the simulation.
     #[arg(long)]
     pub audit: bool,

@@ -19,6 +19,7 @@ mod run;
 mod sampling;
 mod settings;
 mod shells;
+mod steady;
 mod summary;
 mod sweep;
 mod terminal;

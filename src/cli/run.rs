@@ -6,7 +6,7 @@ use super::pictures::pictures;
 use super::reckon::{NoResults, Reckoned};
 use super::settings::{RunSettings, Saying};
 use super::summary::{self, Results};
-use super::{files, json, long, terminal};
+use super::{files, json, long, steady, terminal};
 use crate::print::{Line, Style, wrap};
 use crate::record::to_csv;
 use crate::sheet::{DaySheet, lines as sheet_lines, sheets, to_csv as sheet_csv, to_text};
@@ -27,6 +27,9 @@ pub(super) fn run(settings: &RunSettings) -> Result<Exit, Failure> {
     let pool = pool.map_err(|e| Failure::work(format!("cannot start {} threads: {e}", settings.threads)))?;
     let shop = &loaded.scenario.shop;
     let reckon = || Reckoned::of(shop, settings.seed, settings.replications, settings.audit);
+    if settings.steady {
+        return steady::run(settings, shop);
+    }
     pool.install(|| match reckon() {
         Ok(reckoned) => recorded(settings, &loaded, &reckoned),
         Err(NoResults::TooLong) => long::run(settings, shop),

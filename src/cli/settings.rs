@@ -42,6 +42,8 @@ pub(super) struct RunSettings {
     pub replications: Option<u32>,
     /// Threads.
     pub threads: usize,
+    /// Tell what holds in the long run.
+    pub steady: bool,
     /// Audit every record.
     pub audit: bool,
     /// How much to say.
@@ -61,6 +63,7 @@ impl RunSettings {
             file: run.file,
             out: run.out,
             json: run.json,
+            steady: run.steady,
             audit: run.audit,
             seed: run.seed,
             replications: run.replications,

@@ -5,6 +5,7 @@ mod chain;
 mod csv;
 mod event;
 mod figures;
+mod in_shop;
 mod labels;
 mod lost;
 #[cfg(test)]
@@ -27,6 +28,7 @@ pub use figures::{
     BathFigure, CareFigure, Caution, Cost, Figures, OrderCost, OrderFigure, Reading, ReworkFigure,
     RinseFigure, TankFigure, TankLoad, TankShares, Warning, WarningKind, Waste,
 };
+pub use in_shop::InShop;
 pub use labels::Labels;
 pub use lost::{TankHours, tank_hours};
 pub use tally::{MeanSpan, StationFigure, Tally};

@@ -67,7 +67,7 @@ pub(super) fn set(tree: &mut Node, path: &str, at: Place, value: Node) -> Result
     let (mut node, mut rest, mut above) = (tree, path, "");
     loop {
         if rest.is_empty() {
-            *node = value;
+            put(node, value);
             return Ok(());
         }
         let place = |used: usize| {
@@ -98,6 +98,17 @@ pub(super) fn set(tree: &mut Node, path: &str, at: Place, value: Node) -> Result
         };
         node = below;
     }
+}
+
+/// Puts a value in a place. What is done when something holds, such as a care of the bath, is varied by its `when`.
+fn put(node: &mut Node, value: Node) {
+    if let Value::Map(entries) = &mut node.value
+        && let Some((_, when)) = entries.iter_mut().find(|(k, _)| k.value == "when")
+    {
+        *when = value;
+        return;
+    }
+    *node = value;
 }
 
 fn plain(node: &Node, index: usize) -> bool {

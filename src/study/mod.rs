@@ -3,10 +3,12 @@
 mod measure;
 mod precision;
 mod sample;
+mod steady;
 
 pub use measure::{Better, Measure, Reading};
 pub use precision::{FIRST, Precision};
 pub use sample::{Readings, sample};
+pub use steady::{BATCHES, Steady};
 
 use crate::luck::Luck;
 use crate::record::{BathFigure, Cost, Figures, Record, TankFigure};
