@@ -47,6 +47,7 @@ mod luck_streams;
 mod made_days;
 mod made_shop;
 mod part_join;
+mod plan_small;
 mod queue_files;
 mod queue_models;
 mod random_shop;
