@@ -134,7 +134,7 @@ impl<'v> Sheet<'v> {
             top + WORDS,
         );
         let now = values()
-            .last()
+            .next_back()
             .map_or(String::new(), |v| format!("now {} {unit}", number(v, 2)));
         let bold = Type::label(Token::Ink).bold();
         pen.text(name, (SIDE, top + 14.0), bold);

@@ -67,9 +67,8 @@ pub(super) fn of(read: &Read<'_>) -> Vec<WearLine> {
                 }
                 Event::CareEnds { tank, care, .. } if *tank == id => line.care.push((area, *care)),
                 Event::Opens => {
-                    if std::mem::replace(&mut open, true) {
-                        line.days.push(area);
-                    }
+                    line.days.extend(open.then_some(area));
+                    open = true;
                 }
                 Event::Bath { tank: t, sample } if *t == id => {
                     line.points.extend(point(entry.at, area, sample, tank.fill, bed));
