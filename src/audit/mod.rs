@@ -50,7 +50,7 @@ pub fn check(shop: &Shop, record: &Record) -> Vec<Fault> {
         bath::check(shop, record, &story, &mut found);
         odds::check(shop, record, &mut found);
         rinse::check(shop, record, &story, &tasks, &mut found);
-        rest::check(shop, record, &story, &mut found);
+        rest::check(shop, record, &story, &tasks, &mut found);
     }
     found.sorted()
 }

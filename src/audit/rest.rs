@@ -1,13 +1,17 @@
 //! Whether the record goes on for as long as something was due.
 
 use super::found::{FaultKind, Findings};
+use super::hands::Doing;
 use super::life::transfer;
 use super::stage::{Load, Stage, Story};
 use crate::record::Record;
 use crate::shop::{AtBreak, Day, Hands, Shop, Step};
 use crate::units::{Moment, Span};
 
-pub(super) fn check(shop: &Shop, record: &Record, story: &Story, found: &mut Findings<'_>) {
+pub(super) fn check(shop: &Shop, record: &Record, story: &Story, tasks: &[Doing], found: &mut Findings<'_>) {
+    // Hands that tend a bath or a rinse when the record ends are not there for a load.
+    let busy = tasks.iter().filter(|t| t.to.is_none()).count();
+    let idle = (shop.hands as usize).saturating_sub(busy);
     let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
     for load in story.loads.iter().filter(|l| !l.lost) {
         if due(shop, story, load).is_some_and(|at| at < shop.rules.stop) {
@@ -21,7 +25,7 @@ pub(super) fn check(shop: &Shop, record: &Record, story: &Story, found: &mut Fin
                 ),
             );
         }
-        if load.stage == Stage::Waiting && could_begin(shop, story, load, end) {
+        if load.stage == Stage::Waiting && could_begin(shop, story, load, end, idle) {
             found.of_load(
                 end,
                 FaultKind::Undone,
@@ -51,7 +55,7 @@ fn due(shop: &Shop, story: &Story, load: &Load) -> Option<Moment> {
 
 /// Whether nothing keeps a load from a step for which it waits: a station that is no tank has a place, hands are idle
 /// or not needed, and the shop is open for a while yet or needs no hands.
-fn could_begin(shop: &Shop, story: &Story, load: &Load, end: Moment) -> bool {
+fn could_begin(shop: &Shop, story: &Story, load: &Load, end: Moment, idle: usize) -> bool {
     let busy = |s: &Load| {
         matches!(
             s.stage,
@@ -66,7 +70,7 @@ fn could_begin(shop: &Shop, story: &Story, load: &Load, end: Moment) -> bool {
     idle_shop
         && steps
             .into_iter()
-            .any(|step| free_station(shop, story, step) && hands_come(shop, step, end))
+            .any(|step| free_station(shop, story, step) && hands_come(shop, step, end, idle))
 }
 
 fn free_station(shop: &Shop, story: &Story, step: &Step) -> bool {
@@ -84,7 +88,7 @@ fn free_station(shop: &Shop, story: &Story, step: &Step) -> bool {
 
 /// Whether hands are not needed at the start, or will be there again for long enough before the run must stop. Work under
 /// hands that cannot be laid down, and what looking ahead may keep back, is not judged.
-fn hands_come(shop: &Shop, step: &Step, end: Moment) -> bool {
+fn hands_come(shop: &Shop, step: &Step, end: Moment, idle: usize) -> bool {
     let (put_in, _) = transfer(step);
     let takes = match step.hands {
         Hands::Throughout if step.at_break != AtBreak::Pause => return false,
@@ -96,5 +100,5 @@ fn hands_come(shop: &Shop, step: &Step, end: Moment) -> bool {
     }
     let kept_back = shop.rules.look_ahead && step.most.is_some();
     let long_enough = |d: &Day| d.open.max(end) + takes < d.close.min(shop.rules.stop);
-    shop.hands > 0 && !kept_back && shop.calendar.days.iter().any(long_enough)
+    idle > 0 && !kept_back && shop.calendar.days.iter().any(long_enough)
 }

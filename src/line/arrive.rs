@@ -132,6 +132,7 @@ impl<W: Watcher> Engine<'_, W> {
             until: Moment::NEVER,
             wake: None,
             hand: NONE,
+            group: 0,
             next_in_group: NONE,
         });
         self.note(|| Event::LoadMade {

@@ -103,6 +103,8 @@ pub(super) struct Engine<'a, W: Watcher> {
     pub(super) next_mark: usize,
     /// Events pending that move a load.
     pub(super) moving: u32,
+    /// Loads that share the place of another.
+    pub(super) shared: Vec<u32>,
     /// The tank at whose care the filter is.
     pub(super) filter: Option<u32>,
     /// The filter's medium; none before it was used.

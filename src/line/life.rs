@@ -129,21 +129,34 @@ impl<W: Watcher> Engine<'_, W> {
         }
     }
 
-    /// Gives the load's place back. Of a group that shares one place only its last load does.
+    /// Gives the load's place back. Of a group that shares one place only the last that leaves does.
     fn free_place(&mut self, load: u32) {
         let l = &mut self.loads[load];
-        let (no, station, place) = (l.no, l.station, l.place);
-        l.place = Place::None;
+        let (no, station, group) = (l.no, l.station, std::mem::take(&mut l.group));
+        let place = std::mem::replace(&mut l.place, Place::None);
         self.note(|| Event::PlaceFree {
             load: no,
             station: StationId(station),
         });
-        if place == Place::Held {
+        if place == Place::Shared {
+            self.shared.retain(|&other| other != load);
+        }
+        if place == Place::Held && !self.passes_place_on(group) {
             let s = &mut self.stations[station as usize];
             s.used -= 1;
             s.free_since = self.now;
             self.mark(station);
         }
+    }
+
+    /// Whether another load of the group is still in the place: it holds it now.
+    fn passes_place_on(&mut self, group: u64) -> bool {
+        let Some(i) = self.shared.iter().position(|&l| self.loads[l].group == group) else {
+            return false;
+        };
+        let heir = self.shared.swap_remove(i);
+        self.loads[heir].place = Place::Held;
+        true
     }
 
     /// The load has left the station; on it goes.

@@ -150,6 +150,7 @@ impl<'a> Line<'a> {
             calendar: &self.calendar,
             next_mark: 0,
             moving: 0,
+            shared: Vec::new(),
             filter: None,
             medium: None,
             last_work: Moment::ZERO,

@@ -142,6 +142,8 @@ impl<W: Watcher> Engine<'_, W> {
         let mut members = 1;
         let mut last = first.load;
         self.enter(first.load, first.step, station, Place::Held);
+        let group = self.loads[first.load].stamp;
+        self.loads[first.load].group = group;
         let mut at = 0;
         while members < together && at < self.lines[line as usize].0.len() {
             let entry = self.lines[line as usize].0[at];
@@ -152,8 +154,10 @@ impl<W: Watcher> Engine<'_, W> {
             } else {
                 self.lines[line as usize].take(at);
                 self.loads[last].place = Place::Shared;
+                self.shared.push(last);
                 self.enter(entry.load, entry.step, station, Place::Shared);
                 self.loads[entry.load].place = Place::Held;
+                self.loads[entry.load].group = group;
                 self.loads[last].next_in_group = entry.load;
                 last = entry.load;
                 members += 1;

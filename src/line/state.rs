@@ -86,6 +86,8 @@ pub(super) struct Load {
     pub(super) until: Moment,
     pub(super) wake: Option<Handle>,
     pub(super) hand: u32,
+    /// Marks those that share one place: the stamp of the first of them; nothing for a load alone.
+    pub(super) group: u64,
     /// The next load of a group that works together.
     pub(super) next_in_group: u32,
 }
