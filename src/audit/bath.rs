@@ -21,7 +21,7 @@ const LEAST: Energy = Energy::joules(0.5);
 const VESSEL: f64 = 500.0;
 /// Rounding in sums.
 const ROUNDING: f64 = 1e-9;
-/// Water that one step of the model may be off by where its laws have a bend, at the temperature of the room: 0.1 g of kilograms.
+/// Water that one step of the model may be off by where its laws have a bend, at the temperature of the room: 0.1 g.
 const STEP: Mass = Mass::kilograms(1e-4);
 /// Tolerated in a volume: density by table, and what "room temperature" means for a filling.
 const FILLING: f64 = 0.01;
