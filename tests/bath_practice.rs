@@ -175,3 +175,30 @@ fn strength_counted_at_full_level_only_falls_while_nobody_replenishes() {
         }
     }
 }
+
+/// Concentrate is reckoned for the bath with its water made good: at a low level too it brings the strength asked for.
+#[test]
+fn replenishing_meets_its_strength_at_any_level() {
+    let care = "replenish: {when: below 34 points, to: 38 points}";
+    let (record, f) = run(&pot(4, 160, "coat: {target: 16 g/m2}", care));
+    assert!(!f.baths[0].care.is_empty());
+    let mut checked = 0;
+    for (i, entry) in record.entries.iter().enumerate() {
+        if !matches!(entry.event, Event::CareEnds { .. }) {
+            continue;
+        }
+        let before = record.entries[..i].iter().rev().find_map(|e| match &e.event {
+            Event::Bath { sample, .. } => Some(sample),
+            _ => None,
+        });
+        let sample = before.expect("a sample just before");
+        let litres = sample.water.in_kilograms() / 0.9982;
+        let strength = sample.readings.unwrap().total_acid.in_points() * (litres / 8.0).min(1.0);
+        assert!(
+            (37.8..38.4).contains(&strength),
+            "{strength:.2} points at {litres:.2} L"
+        );
+        checked += 1;
+    }
+    assert!(checked > 0);
+}

@@ -139,13 +139,13 @@ impl<W: Watcher> Engine<'_, W> {
         }
     }
 
-    /// Concentrate for the strength asked for; a second helping makes good what the first one's own volume thinned.
+    /// Concentrate for the strength asked for once the water is made good, as its trigger is read; a second helping makes good what the first one's own volume thinned.
     fn replenish(&mut self, tank: u32, to: Strength) {
-        let recipe = self.recipe(tank).chemistry;
+        let (recipe, full) = (self.recipe(tank).chemistry, self.full(tank));
         let mut added = Volume::ZERO;
         if let Some(bath) = &mut self.tanks[tank as usize].chemistry {
             for _ in 0..3 {
-                let more = bath.concentrate_for(&recipe, to);
+                let more = bath.concentrate_to(&recipe, to, full.max(bath.volume()));
                 bath.replenish(&recipe, more);
                 added += more;
             }
