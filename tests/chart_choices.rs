@@ -51,6 +51,7 @@ fn bars(many: usize, parts: [f64; 6]) -> Vec<Bar> {
         .map(|i| Bar {
             name: format!("{i} {long}"),
             parts,
+            sure: Some((0.9 * parts[0], 1.1 * parts[0])),
         })
         .collect()
 }

@@ -1,6 +1,7 @@
 //! A sweep of two values as a table of cells, darker where the figure is higher.
 
-use super::frame::{Heading, SIDE, Width};
+use super::frame::Width;
+use super::heading::Heading;
 use super::pen::{Anchor, Pen, Type, picture};
 use super::svg::{Alt, Svg};
 use super::theme::Token;
@@ -11,7 +12,11 @@ use crate::sweep::{BestCell, Setting, Sweep, best_cells};
 
 const HUES: [Token; 5] = [Token::Map0, Token::Map1, Token::Map2, Token::Map3, Token::Map4];
 const ROW: f64 = 28.0;
-const NAME: f64 = 110.0;
+/// Above a band of columns, for their names; between two bands.
+const HEAD: f64 = 34.0;
+const BAND: f64 = 10.0;
+/// Room around a number in its cell.
+const ROOM: f64 = 10.0;
 /// Figures in the order in which one is chosen.
 const CHOSEN: [Measure; 4] = [
     Measure::CostPerArea,
@@ -81,39 +86,89 @@ pub(super) fn cells(sweep: &Sweep, width: Width) -> Svg {
         names.get(1).map_or("", String::as_str)
     );
     let heading = Heading::plain(&title, &finding, &place, width);
-    let top = heading.height() + 34.0;
-    let height = top + ROW * cells.rows.len() as f64 + 14.0;
+    let plan = Plan::new(&cells, width);
+    let top = heading.height();
+    let height = top + plan.height(&cells) + 4.0;
     let alt = Alt {
-        id: "sweep-map",
+        id: "sweep-map".to_owned(),
         title,
         desc: format!(
             "Table of {} cells for {}. {finding}",
             sweep.points.len(),
             crate::print::list(&names)
         ),
+        finding,
     };
-    picture((width.pixels(), height.ceil() as u32), &alt, |pen| {
-        heading.draw(pen);
-        cells.draw(pen, top, width);
+    picture((width.pixels(), height.ceil() as u32), alt, &heading, |pen| {
+        cells.draw(pen, top, &plan);
     })
 }
 
-impl Cells<'_> {
-    fn draw(&self, pen: &Pen<'_>, top: f64, width: Width) {
-        let wide = ((width.px() - 2.0 * SIDE - NAME) / self.columns.len().max(1) as f64).min(90.0);
+/// How columns are put: as many side by side as leave room for their numbers, the rest in bands below.
+struct Plan {
+    side: f64,
+    /// Pixels of the names of rows, and of one column.
+    names: f64,
+    wide: f64,
+    /// Columns in a band.
+    columns: usize,
+}
+
+impl Plan {
+    fn new(cells: &Cells<'_>, width: Width) -> Self {
         let how = Type::note(Token::Ink2);
-        for (j, column) in self.columns.iter().enumerate() {
-            let x = SIDE + NAME + wide * (j as f64 + 0.5);
-            let words = fitted(&column.text, how.size, how.weight, wide - 4.0);
-            pen.text(&words, (x, top - 8.0), how.anchored(Anchor::Middle));
+        let widest = |words: &mut dyn Iterator<Item = String>, how: Type| {
+            words.map(|w| how.width(&w)).fold(0.0, f64::max)
+        };
+        let room = width.px() - 2.0 * width.side();
+        let rows = widest(&mut cells.rows.iter().map(|s| s.text.clone()), how);
+        let names = (rows + 12.0).min(0.3 * room);
+        let means = cells.sweep.points.iter().filter_map(|p| p.mean(cells.measure));
+        let decimals = cells.measure.decimals();
+        let numbers = widest(&mut means.map(|i| number(i.mean, decimals)), how.bold());
+        let heads = widest(&mut cells.columns.iter().map(|s| s.text.clone()), how).min(90.0);
+        let least = (numbers.max(heads) + ROOM).min(room - names);
+        let fit = ((room - names) / least.max(1.0)).floor().max(1.0);
+        let bands = (cells.columns.len() as f64 / fit).ceil().max(1.0);
+        let columns = (cells.columns.len() as f64 / bands).ceil().max(1.0);
+        Self {
+            side: width.side(),
+            names,
+            wide: ((room - names) / columns).min(90.0),
+            columns: columns as usize,
+        }
+    }
+
+    fn band(&self, cells: &Cells<'_>) -> f64 {
+        HEAD + ROW * cells.rows.len() as f64 + BAND
+    }
+
+    fn height(&self, cells: &Cells<'_>) -> f64 {
+        self.band(cells) * cells.columns.chunks(self.columns).count().max(1) as f64
+    }
+}
+
+impl Cells<'_> {
+    fn draw(&self, pen: &Pen<'_>, top: f64, plan: &Plan) {
+        for (band, columns) in self.columns.chunks(plan.columns).enumerate() {
+            self.band(pen, top + plan.band(self) * band as f64, columns, plan);
+        }
+    }
+
+    fn band(&self, pen: &Pen<'_>, top: f64, columns: &[&Setting], plan: &Plan) {
+        let (how, wide) = (Type::note(Token::Ink2), plan.wide);
+        let left = plan.side + plan.names;
+        for (j, column) in columns.iter().enumerate() {
+            let x = left + wide * (j as f64 + 0.5);
+            let words = fitted(&column.text, how.size, how.weight, wide - 6.0);
+            pen.text(&words, (x, top + HEAD - 8.0), how.anchored(Anchor::Middle));
         }
         for (i, row) in self.rows.iter().enumerate() {
-            let y = top + ROW * i as f64;
-            let words = fitted(&row.text, how.size, how.weight, NAME - 10.0);
-            pen.text(&words, (SIDE + NAME - 8.0, y + 18.0), how.anchored(Anchor::End));
-            for (j, column) in self.columns.iter().enumerate() {
-                let x = SIDE + NAME + wide * j as f64;
-                self.cell(pen, [row, column], (x, y), wide);
+            let y = top + HEAD + ROW * i as f64;
+            let words = fitted(&row.text, how.size, how.weight, plan.names - 10.0);
+            pen.text(&words, (left - 8.0, y + 18.0), how.anchored(Anchor::End));
+            for (j, column) in columns.iter().enumerate() {
+                self.cell(pen, [row, column], (left + wide * j as f64, y), wide);
             }
         }
     }

@@ -1,7 +1,8 @@
 //! The day: what was done, in what order and when, by tank, by hands and by station, and when orders were ready.
 
 use super::clock_axis::ClockAxis;
-use super::frame::{BEYOND, Frame, Heading, SIDE, Width};
+use super::frame::{BEYOND, Frame, Width};
+use super::heading::Heading;
 use super::key::Key;
 use super::lanes::{self, Lane, Style};
 use super::marks::Marks;
@@ -30,11 +31,12 @@ const MOST_STATIONS: usize = 40;
 pub fn day(view: &DayView, width: Width) -> Svg {
     let plan = Plan::new(view, width);
     let alt = Alt {
-        id: "day",
+        id: "day".to_owned(),
         title: "The day".to_owned(),
+        finding: words::of_day(view),
         desc: desc(view),
     };
-    picture((width.pixels(), plan.height as u32), &alt, |pen| plan.draw(pen))
+    picture((width.pixels(), plan.height as u32), alt, &plan.heading, |pen| plan.draw(pen))
 }
 
 fn desc(view: &DayView) -> String {
@@ -62,7 +64,8 @@ struct Plan<'v> {
     frame: Frame<'v>,
     marks: Marks,
     key: Key,
-    /// Pixels of the names' column.
+    /// Pixels left free at the side, and of the names' column.
+    side: f64,
     names: f64,
     notes: Vec<String>,
     height: f64,
@@ -72,11 +75,11 @@ impl<'v> Plan<'v> {
     fn new(view: &'v DayView, width: Width) -> Self {
         let heading = Heading::new("The day", &words::of_day(view), view, width);
         let names = names_width(view, width);
-        let axis = ClockAxis::new(view, SIDE + names, width.px() - SIDE - BEYOND);
+        let axis = ClockAxis::new(view, width.side() + names, width.px() - width.side() - BEYOND);
         let marks = Marks::new(&view.orders, &axis);
         let top = heading.height() + Frame::room_above(view);
         let bottom = top + lanes_height(view) + marks.height() + 6.0;
-        let key = Key::new(samples(view), width.px());
+        let key = Key::new(samples(view), width);
         let notes = notes(view, &axis, &marks);
         let foot = Frame::room_below(view) + key.height() + 18.0 * notes.len() as f64;
         Self {
@@ -89,6 +92,7 @@ impl<'v> Plan<'v> {
             },
             marks,
             key,
+            side: width.side(),
             names,
             notes,
             height: (bottom + foot + 16.0).ceil(),
@@ -96,7 +100,6 @@ impl<'v> Plan<'v> {
     }
 
     fn draw(&self, pen: &Pen<'_>) {
-        self.heading.draw(pen);
         self.frame.breaks(pen);
         self.frame.grid(pen);
         self.frame.clock(pen);
@@ -122,19 +125,19 @@ impl<'v> Plan<'v> {
         for station in view.stations.iter().take(MOST_STATIONS) {
             let words = Type::label(Token::Ink2);
             let name = fitted(&station.name, words.size, words.weight, self.names - 10.0);
-            pen.text(&name, (SIDE, y + STATION / 2.0 + 4.5), words);
+            pen.text(&name, (self.side, y + STATION / 2.0 + 4.5), words);
             self.station(pen, station, y);
             y += STATION + STATION_GAP;
         }
         y = self.rule(pen, y, true);
         self.frame.closing(pen);
-        pen.text("orders ready", (SIDE, y + 13.5), Type::label(Token::Ink).bold());
+        pen.text("orders ready", (self.side, y + 13.5), Type::label(Token::Ink).bold());
         self.marks.draw(pen, y);
         let foot = self.frame.bottom + Frame::room_below(view) + 6.0;
         self.key.draw(pen, foot);
         for (i, note) in self.notes.iter().enumerate() {
             let y = foot + self.key.height() + 14.0 + 18.0 * i as f64;
-            pen.text(note, (SIDE, y), Type::note(Token::Ink2));
+            pen.text(note, (self.side, y), Type::note(Token::Ink2));
         }
     }
 
@@ -144,7 +147,7 @@ impl<'v> Plan<'v> {
             return y;
         }
         let line = y + GROUP / 2.0 - GAP;
-        pen.line((SIDE, line), (self.frame.axis.ends().1, line), Token::Grid, 1.0);
+        pen.line((self.side, line), (self.frame.axis.ends().1, line), Token::Grid, 1.0);
         y + GROUP - GAP
     }
 
@@ -159,7 +162,7 @@ impl<'v> Plan<'v> {
         }
         let first = top + height / 2.0 + 4.5 - 7.0 * (lines.len() as f64 - 1.0);
         for (i, line) in lines.iter().enumerate() {
-            pen.text(line, (SIDE, first + 14.0 * i as f64), how);
+            pen.text(line, (self.side, first + 14.0 * i as f64), how);
         }
     }
 

@@ -1,14 +1,15 @@
-//! What all pictures against the clock share: heading, clock, breaks, closing, words at the foot.
+//! What all pictures against the clock share: widths, clock, breaks, closing, words at the foot.
 
-use super::clock_axis::{ClockAxis, Level, date, long_date};
+use super::clock_axis::{ClockAxis, Level, date};
 use super::pen::{Anchor, Pen, Type};
 use super::theme::Token;
 use super::view::DayView;
-use super::width::wrapped;
 
-/// For which width a picture is laid out.
+/// For which width a picture is laid out. It is laid out anew for each, not shrunk.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Width {
+    /// 336 px: a phone held upright.
+    Phone,
     /// 720 px: a page.
     Page,
     /// 1080 px: a wide screen.
@@ -16,10 +17,14 @@ pub enum Width {
 }
 
 impl Width {
+    /// All of them, the narrowest first.
+    pub const ALL: [Self; 3] = [Self::Phone, Self::Page, Self::Wide];
+
     /// In pixels.
     #[must_use]
     pub const fn pixels(self) -> u32 {
         match self {
+            Self::Phone => 336,
             Self::Page => 720,
             Self::Wide => 1080,
         }
@@ -28,66 +33,18 @@ impl Width {
     pub(super) fn px(self) -> f64 {
         f64::from(self.pixels())
     }
+
+    /// Pixels left free at either side.
+    pub(super) const fn side(self) -> f64 {
+        match self {
+            Self::Phone => 6.0,
+            Self::Page | Self::Wide => 18.0,
+        }
+    }
 }
 
-/// Pixels left free at the sides.
-pub(super) const SIDE: f64 = 18.0;
 /// Pixels beyond the ends of a clock axis: half of a written time.
 pub(super) const BEYOND: f64 = 22.0;
-
-/// Title, finding, and where and when.
-pub(super) struct Heading {
-    title: String,
-    finding: Vec<String>,
-    place: String,
-}
-
-impl Heading {
-    pub(super) fn new(title: &str, finding: &str, view: &DayView, width: Width) -> Self {
-        let day = view.days.first().map(|d| long_date(&view.calendar, d.open));
-        let place = match (day, view.days.last()) {
-            (Some(first), Some(last)) if view.days.len() > 1 => {
-                format!(
-                    "{}, {first} to {}",
-                    view.title,
-                    long_date(&view.calendar, last.open)
-                )
-            }
-            (Some(first), _) => format!("{}, {first}", view.title),
-            _ => view.title.clone(),
-        };
-        Self::plain(title, finding, &place, width)
-    }
-
-    /// A heading of which the place is told as it is.
-    pub(super) fn plain(title: &str, finding: &str, place: &str, width: Width) -> Self {
-        let room = width.px() - 2.0 * SIDE;
-        Self {
-            title: title.to_owned(),
-            finding: wrapped(finding, 13.0, super::width::Weight::Regular, room),
-            place: super::width::fitted(place, 12.0, super::width::Weight::Regular, room),
-        }
-    }
-
-    /// How many pixels it takes.
-    pub(super) fn height(&self) -> f64 {
-        60.0 + 18.0 * self.finding.len() as f64
-    }
-
-    pub(super) fn draw(&self, pen: &Pen<'_>) {
-        let title = Type {
-            size: 18.0,
-            ..Type::label(Token::Ink)
-        }
-        .bold();
-        pen.text(&self.title, (SIDE, 32.0), title);
-        for (i, line) in self.finding.iter().enumerate() {
-            pen.text(line, (SIDE, 54.0 + 18.0 * i as f64), Type::label(Token::Ink));
-        }
-        let y = 54.0 + 18.0 * self.finding.len() as f64;
-        pen.text(&self.place, (SIDE, y), Type::note(Token::Ink2));
-    }
-}
 
 /// The clock above and through a picture.
 pub(super) struct Frame<'v> {

@@ -1,6 +1,6 @@
 //! The key below a picture: samples of the states that occur in it, and no others.
 
-use super::frame::SIDE;
+use super::frame::Width;
 use super::lanes::{Lane, Style};
 use super::pen::{Pen, Type};
 use super::theme::Token;
@@ -16,14 +16,14 @@ pub(super) struct Key {
 
 impl Key {
     /// Puts as many samples in a row as fit into the width of the picture.
-    pub(super) fn new(samples: impl IntoIterator<Item = (Style, &'static str)>, width: f64) -> Self {
+    pub(super) fn new(samples: impl IntoIterator<Item = (Style, &'static str)>, width: Width) -> Self {
         let words = Type::note(Token::Ink2);
         let mut rows: Vec<Vec<(f64, Style, &'static str)>> = Vec::new();
         let mut x = f64::INFINITY;
         for (style, name) in samples {
             let wide = SAMPLE + 6.0 + words.width(name);
-            if x + wide > width - SIDE {
-                x = SIDE;
+            if x + wide > width.px() - width.side() {
+                x = width.side();
                 rows.push(Vec::new());
             }
             if let Some(row) = rows.last_mut() {

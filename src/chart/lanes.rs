@@ -75,6 +75,14 @@ pub(super) const IN_HAND: Style = style(Shape::Full, Hatch::None, Token::Stat, T
 pub(super) const BY_ITSELF: Style = style(Shape::Full, Hatch::Level(4.0), Token::Alone, Token::StatE);
 pub(super) const HELD_UP: Style = style(Shape::Full, Hatch::Falling(6.0), Token::Wait, Token::WaitE);
 
+/// The same as a full bar, where its length alone tells something.
+pub(super) const fn upright(style: Style) -> Style {
+    Style {
+        shape: Shape::Full,
+        ..style
+    }
+}
+
 /// How a tank's state is drawn.
 pub(super) const fn of_tank(state: TankState) -> Style {
     match state {

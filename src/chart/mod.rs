@@ -6,6 +6,7 @@ mod compare;
 mod day;
 mod frame;
 mod hatch;
+mod heading;
 mod key;
 mod lanes;
 mod level;
@@ -16,7 +17,9 @@ mod pen;
 #[cfg(feature = "png")]
 pub mod png;
 mod route;
+mod rows;
 mod scale;
+mod spread;
 mod svg;
 mod sweep;
 mod temperature;

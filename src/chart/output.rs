@@ -1,7 +1,8 @@
 //! Pieces and surface finished against the clock, and what was promised.
 
 use super::clock_axis::ClockAxis;
-use super::frame::{Frame, Heading, SIDE, Width};
+use super::frame::{Frame, Width};
+use super::heading::Heading;
 use super::hatch::Point;
 use super::pen::{Pen, Type, picture};
 use super::scale::{Scale, apart, round_values};
@@ -15,15 +16,20 @@ const PANEL: f64 = 150.0;
 const NAME: f64 = 28.0;
 const GAP: f64 = 14.0;
 /// Columns beside the panels: values, and words at the ends of the curves.
-const LEFT: f64 = 46.0;
-const RIGHT: f64 = 118.0;
+const fn columns(width: Width) -> (f64, f64) {
+    match width {
+        Width::Phone => (40.0, 72.0),
+        Width::Page | Width::Wide => (46.0, 118.0),
+    }
+}
 
 /// Draws finished and promised work.
 #[must_use]
 pub fn output(view: &DayView, width: Width) -> Svg {
     let finding = words::of_output(view);
     let heading = Heading::new("Output against the clock", &finding, view, width);
-    let axis = ClockAxis::new(view, SIDE + LEFT, width.px() - SIDE - RIGHT);
+    let (left, right) = columns(width);
+    let axis = ClockAxis::new(view, width.side() + left, width.px() - width.side() - right);
     let top = heading.height() + Frame::room_above(view);
     let panels = panels(view, top);
     let bottom = panels[1].scale.bottom();
@@ -35,12 +41,12 @@ pub fn output(view: &DayView, width: Width) -> Svg {
         bottom,
     };
     let alt = Alt {
-        id: "output",
+        id: "output".to_owned(),
         title: "Output against the clock".to_owned(),
+        finding: finding.clone(),
         desc: format!("Pieces and surface finished against the clock, with what was promised. {finding}"),
     };
-    picture((width.pixels(), height.ceil() as u32), &alt, |pen| {
-        heading.draw(pen);
+    picture((width.pixels(), height.ceil() as u32), alt, &heading, |pen| {
         frame.breaks(pen);
         frame.grid(pen);
         frame.clock(pen);

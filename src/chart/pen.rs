@@ -1,6 +1,7 @@
 //! Draws on a plotters canvas in pixels and tenths of them, in the colours of the theme only.
 
 use super::hatch::Point;
+use super::heading::Heading;
 use super::svg::{Alt, Svg, finished, plain};
 use super::theme::Token;
 use super::width::{Weight, width};
@@ -70,9 +71,15 @@ pub(super) struct Pen<'a> {
     area: DrawingArea<SVGBackend<'a>, Shift>,
 }
 
-/// Draws a picture.
-pub(super) fn picture(size: (u32, u32), alt: &Alt, draw: impl FnOnce(&Pen<'_>)) -> Svg {
-    let (width, height) = size;
+/// Draws a picture below its heading.
+pub(super) fn picture(size: (u32, u32), alt: Alt, heading: &Heading, draw: impl FnOnce(&Pen<'_>)) -> Svg {
+    let head = canvas(size, |pen| heading.draw(pen));
+    let body = canvas(size, draw);
+    finished((&head, &body), size, heading.height() as u32, alt)
+}
+
+/// What plotters writes of a drawing.
+fn canvas((width, height): (u32, u32), draw: impl FnOnce(&Pen<'_>)) -> String {
     let mut text = String::new();
     let scaled = |pixels: u32| pixels.saturating_mul(PER_PIXEL as u32);
     {
@@ -83,7 +90,7 @@ pub(super) fn picture(size: (u32, u32), alt: &Alt, draw: impl FnOnce(&Pen<'_>)) 
         draw(&pen);
         pen.area.present().ok();
     }
-    finished(&text, width, height, alt)
+    text
 }
 
 fn at((x, y): Point) -> (i32, i32) {

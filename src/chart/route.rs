@@ -1,7 +1,8 @@
 //! The process graph of a route: steps in layers from left to right, folded to bands; what must come after is an arrow,
 //! what goes back a dashed one.
 
-use super::frame::{Heading, SIDE, Width};
+use super::frame::Width;
+use super::heading::Heading;
 use super::hatch::Point;
 use super::pen::{Anchor, Pen, Type, picture};
 use super::svg::{Alt, Svg};
@@ -14,6 +15,7 @@ use crate::units::Span;
 /// Layers in one band: four on a page, as many more as fit a wide screen at the same size.
 const fn columns(width: Width) -> usize {
     match width {
+        Width::Phone => 1,
         Width::Page => 4,
         Width::Wide => 6,
     }
@@ -47,12 +49,12 @@ pub fn route(shop: &Shop, id: RouteId, width: Width) -> Svg {
     let heading = Heading::plain(&title, &route::summary(shop, id), &shop.title, width);
     let map = Map::new(&layout, heading.height() + 20.0, width);
     let alt = Alt {
-        id: "route",
+        id: format!("route-{}", id.index()),
         title,
+        finding: route::summary(shop, id),
         desc: route::description(shop, id),
     };
-    picture((width.pixels(), map.foot().ceil() as u32), &alt, |pen| {
-        heading.draw(pen);
+    picture((width.pixels(), map.foot().ceil() as u32), alt, &heading, |pen| {
         for edge in &layout.edges {
             map.edge(pen, drawn, edge);
         }
@@ -66,6 +68,7 @@ pub fn route(shop: &Shop, id: RouteId, width: Width) -> Svg {
 
 /// From layers and rows to pixels.
 struct Map {
+    side: f64,
     columns: usize,
     bands: usize,
     top: f64,
@@ -85,8 +88,9 @@ impl Map {
         let rows = (layout.rows.0, last.max(-layout.rows.0));
         let lanes = lane(layout.rows.1 - rows.1);
         let band = (rows.1 - rows.0 + 1.0) * ROW + lanes * LANE + BAND;
-        let pitch = (width.px() - SIDE - GAP) / columns as f64;
+        let pitch = (width.px() - width.side() - GAP) / columns as f64;
         Self {
+            side: width.side(),
             columns,
             bands,
             top,
@@ -107,7 +111,7 @@ impl Map {
     /// Upper left corner of the box at a layer and row.
     fn corner(&self, layer: usize, across: f64) -> Point {
         let (band, column) = (layer / self.columns, layer % self.columns);
-        let x = SIDE + GAP + column as f64 * self.pitch;
+        let x = self.side + GAP + column as f64 * self.pitch;
         (
             x,
             self.top + band as f64 * self.band + (across - self.rows.0) * ROW,
@@ -239,7 +243,7 @@ impl Map {
             (right, low(from)),
         ];
         if from / self.columns != to / self.columns {
-            points.extend([(SIDE / 2.0, low(from)), (SIDE / 2.0, low(to))]);
+            points.extend([(self.side / 2.0, low(from)), (self.side / 2.0, low(to))]);
         }
         points.extend([(left, low(to)), (left, by + BOX * 0.8), (bx, by + BOX * 0.8)]);
         points

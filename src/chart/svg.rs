@@ -8,16 +8,20 @@ use super::pen::PER_PIXEL;
 use super::theme::Token;
 use std::fmt::Write as _;
 
-/// A picture as SVG text, with its size in pixels.
+/// A picture as SVG text, with its size in pixels and what it says in words.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Svg {
     text: String,
     width: u32,
     height: u32,
+    /// Where in the text the heading ends and the picture proper begins; pixels of the heading.
+    body: usize,
+    top: u32,
+    alt: Alt,
 }
 
 impl Svg {
-    /// The whole file.
+    /// The whole file: in light colours, with its heading, on its own ground.
     #[must_use]
     pub fn as_str(&self) -> &str {
         &self.text
@@ -34,6 +38,47 @@ impl Svg {
     pub const fn height(&self) -> u32 {
         self.height
     }
+
+    /// What the picture is called; the first line of its heading.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        &self.alt.title
+    }
+
+    /// What it shows, in a sentence or two; the heading of the file says the same.
+    #[must_use]
+    pub fn finding(&self) -> &str {
+        &self.alt.finding
+    }
+
+    /// The text alternative: what is shown, then the finding in numbers.
+    #[must_use]
+    pub fn description(&self) -> &str {
+        &self.alt.desc
+    }
+
+    /// To stand in a page that says title and finding itself: without heading and ground, colours as `var(--token)` by
+    /// the names of [`Token::name`].
+    #[must_use]
+    pub fn inline(&self) -> String {
+        let high = self.height - self.top;
+        let mut out = opening(&self.alt, (0, self.top), (self.width, high));
+        let mut rest = self.text.get(self.body..).unwrap_or_default();
+        while let Some(at) = rest.find("\"#") {
+            let (before, colour) = rest.split_at(at + 1);
+            out.push_str(before);
+            let (colour, after) = colour.split_at(colour.len().min(7));
+            match Token::ALL.iter().find(|t| t.hex() == colour) {
+                Some(token) => {
+                    let _ = write!(out, "var(--{})", token.name());
+                }
+                None => out.push_str(colour),
+            }
+            rest = after;
+        }
+        out.push_str(rest);
+        out
+    }
 }
 
 impl std::fmt::Display for Svg {
@@ -43,48 +88,73 @@ impl std::fmt::Display for Svg {
 }
 
 /// What a picture says of itself to those who do not see it.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Alt {
     /// Begins the ids in the picture; with the width behind it unique on a page.
-    pub(super) id: &'static str,
+    pub(super) id: String,
     /// Its name.
     pub(super) title: String,
+    /// What is found, in numbers.
+    pub(super) finding: String,
     /// What it shows, then the finding in numbers.
     pub(super) desc: String,
 }
 
-/// Makes a picture of what plotters drew on a canvas of `PER_PIXEL` to the pixel.
-pub(super) fn finished(drawn: &str, width: u32, height: u32, alt: &Alt) -> Svg {
+/// The tag that opens a picture, with its name and description.
+fn opening(alt: &Alt, (x, y): (u32, u32), (width, height): (u32, u32)) -> String {
     let id = format!("{}-{width}", alt.id);
-    let mut text = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" viewBox=\"0 0 {width} {height}\" \
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" viewBox=\"{x} {y} {width} {height}\" \
          role=\"img\" aria-labelledby=\"{id}-t {id}-d\" font-family=\"sans-serif\">\n\
-         <title id=\"{id}-t\">{}</title>\n<desc id=\"{id}-d\">{}</desc>\n\
-         <rect width=\"{width}\" height=\"{height}\" fill=\"{}\"/>\n",
+         <title id=\"{id}-t\">{}</title>\n<desc id=\"{id}-d\">{}</desc>\n",
         escaped(&alt.title),
         escaped(&alt.desc),
+    )
+}
+
+/// Makes a picture of what plotters drew on canvases of `PER_PIXEL` to the pixel: the heading, and what stands below it
+/// from pixel `top` on.
+pub(super) fn finished((head, body): (&str, &str), (width, height): (u32, u32), top: u32, alt: Alt) -> Svg {
+    let mut text = opening(&alt, (0, 0), (width, height));
+    let _ = writeln!(
+        text,
+        "<rect width=\"{width}\" height=\"{height}\" fill=\"{}\"/>",
         Token::Paper.hex()
     );
+    rewritten(head, &mut text);
+    let body_at = text.len();
+    rewritten(body, &mut text);
+    text.push_str("</svg>\n");
+    Svg {
+        text,
+        width,
+        height,
+        body: body_at,
+        top,
+        alt,
+    }
+}
+
+/// What plotters drew, in pixels and shorter.
+fn rewritten(drawn: &str, text: &mut String) {
     let mut lines = drawn.lines();
     let mut path = Path::default();
     while let Some(line) = lines.next() {
         let mark = Mark(line);
         if line.starts_with("<polyline") {
-            path.stroke(mark, &mut text);
+            path.stroke(mark, text);
         } else if line.starts_with("<polygon") {
-            path.fill(mark, &mut text);
+            path.fill(mark, text);
         } else {
-            path.flush(&mut text);
+            path.flush(text);
             if line.starts_with("<text") {
-                words(mark, lines.next().unwrap_or_default(), &mut text);
+                words(mark, lines.next().unwrap_or_default(), text);
             } else {
-                area(mark, &mut text);
+                area(mark, text);
             }
         }
     }
-    path.flush(&mut text);
-    text.push_str("</svg>\n");
-    Svg { text, width, height }
+    path.flush(text);
 }
 
 /// One element as plotters writes it, on a line of its own.

@@ -1,7 +1,8 @@
 //! A sweep of one value: every replication, the mean with its interval, and where it turns.
 
 use super::cells::cells;
-use super::frame::{Heading, SIDE, Width};
+use super::frame::Width;
+use super::heading::{Heading, MOST_SHOWN, replications};
 use super::level::Level;
 use super::pen::{Anchor, Pen, Type, picture};
 use super::svg::{Alt, Svg};
@@ -23,9 +24,13 @@ const DRAWN: [Measure; 7] = [
 ];
 const MOST_FIGURES: usize = 3;
 const HEIGHT: f64 = 170.0;
-const LEFT: f64 = 58.0;
-/// More replications than this are not drawn one by one.
-const MOST_DOTS: usize = 250;
+/// The column of written values; narrower on a phone.
+const fn left(width: Width) -> f64 {
+    match width {
+        Width::Phone => 46.0,
+        Width::Page | Width::Wide => 58.0,
+    }
+}
 
 /// Draws a curve where one key of numbers is varied, else a table of cells.
 #[must_use]
@@ -52,29 +57,24 @@ pub fn sweep(sweep: &Sweep, width: Width) -> Svg {
     });
     let finding = finding.replace("m2", "m²");
     let place = format!(
-        "{} replications at each point under the same luck; {}bars are 95 % intervals of the mean",
-        sweep.replications(),
-        if sweep.replications() <= MOST_DOTS {
-            "every dot is one of them, "
-        } else {
-            ""
-        }
+        "{}bars are 95 % intervals of the mean",
+        replications(sweep.replications(), "at each point", "dot")
     );
     let heading = Heading::plain(&format!("What {key} does"), &finding, &place, width);
     let top = heading.height() + 10.0;
     let each = HEIGHT + 62.0;
     let height = top + each * drawn.len() as f64 + 22.0;
     let alt = Alt {
-        id: "sweep",
+        id: "sweep".to_owned(),
         title: format!("What {key} does"),
         desc: format!(
             "{} against {key}, at {} points. {finding}",
             names(&drawn),
             sweep.points.len()
         ),
+        finding,
     };
-    picture((width.pixels(), height.ceil() as u32), &alt, |pen| {
-        heading.draw(pen);
+    picture((width.pixels(), height.ceil() as u32), alt, &heading, |pen| {
         for (i, measure) in drawn.iter().enumerate() {
             let turn = turns.iter().find(|t| t.measure == *measure);
             Panel::new(sweep, *measure, turn, top + each * i as f64, width).draw(pen);
@@ -103,11 +103,12 @@ struct Panel<'a> {
     y: Level,
     left: f64,
     right: f64,
+    side: f64,
 }
 
 impl<'a> Panel<'a> {
     fn new(sweep: &'a Sweep, measure: Measure, turn: Option<&'a Turning>, top: f64, width: Width) -> Self {
-        let (left, right) = (SIDE + LEFT, width.px() - SIDE - 24.0);
+        let (left, right) = (width.side() + left(width), width.px() - width.side() - 22.0);
         let at = sweep
             .points
             .iter()
@@ -121,7 +122,7 @@ impl<'a> Panel<'a> {
             .collect();
         let plot = top + 26.0;
         let named = sweep.keys.first().is_some_and(|k| k.form.is_none());
-        let aside = if named { 70.0 } else { 12.0 };
+        let aside = if named { (right - left) / 8.0 } else { 12.0 };
         Self {
             sweep,
             measure,
@@ -132,6 +133,7 @@ impl<'a> Panel<'a> {
             y: Level::new(values.into_iter(), plot + HEIGHT - 6.0, plot + 6.0),
             left,
             right,
+            side: width.side(),
         }
     }
 
@@ -147,7 +149,9 @@ impl<'a> Panel<'a> {
             format!(", {unit}")
         };
         let name = format!("{}{unit}", crate::print::capital(self.measure.words())).replace("m2", "m²");
-        pen.text(&name, (SIDE, self.top + 14.0), Type::label(Token::Ink).bold());
+        let how = Type::label(Token::Ink).bold();
+        let name = fitted(&name, how.size, how.weight, self.right - self.side);
+        pen.text(&name, (self.side, self.top + 14.0), how);
         let (top, foot) = self.plot();
         if let Some(turn) = self.turn {
             let (a, b) = (self.x.place(turn.low), self.x.place(turn.high));
@@ -208,7 +212,7 @@ impl<'a> Panel<'a> {
                 continue;
             };
             let x = self.x.place(setting.at);
-            if column.len() <= MOST_DOTS {
+            if column.len() <= MOST_SHOWN {
                 for (i, value) in column.iter().enumerate() {
                     // A little to the right, further for each in turn, so that equal ones do not hide each other.
                     let aside = 5.0 + 5.0 * (i % 5) as f64 / 4.0;

@@ -2,7 +2,8 @@
 
 use super::clock_axis::ClockAxis;
 use super::day::draw_tank;
-use super::frame::{Frame, Heading, SIDE, Width};
+use super::frame::{Frame, Width};
+use super::heading::Heading;
 use super::hatch::Point;
 use super::pen::{Anchor, Pen, Type, picture};
 use super::scale::{ROOM, Scale, apart};
@@ -19,8 +20,12 @@ const LANE: f64 = 22.0;
 const NAME: f64 = 26.0;
 const GAP: f64 = 12.0;
 /// Columns beside the panels: values, and words for the limits.
-const LEFT: f64 = 40.0;
-const RIGHT: f64 = 96.0;
+const fn columns(width: Width) -> (f64, f64) {
+    match width {
+        Width::Phone => (34.0, 92.0),
+        Width::Page | Width::Wide => (40.0, 96.0),
+    }
+}
 /// Kelvin shown at full scale beyond the band.
 const ABOVE: f64 = 2.0;
 const BELOW: f64 = 4.0;
@@ -34,7 +39,8 @@ pub fn temperature(view: &DayView, width: Width) -> Svg {
         _ => finding.join(" "),
     };
     let heading = Heading::new("Temperature", &finding, view, width);
-    let axis = ClockAxis::new(view, SIDE + LEFT, width.px() - SIDE - RIGHT);
+    let (left, right) = columns(width);
+    let axis = ClockAxis::new(view, width.side() + left, width.px() - width.side() - right);
     let top = heading.height() + Frame::room_above(view);
     let panels = panels(view, top);
     let bottom = panels.last().map_or(top + 20.0, Panel::bottom) + 8.0;
@@ -46,12 +52,12 @@ pub fn temperature(view: &DayView, width: Width) -> Svg {
         bottom,
     };
     let alt = Alt {
-        id: "temperature",
+        id: "temperature".to_owned(),
         title: "Temperature".to_owned(),
+        finding: finding.clone(),
         desc: format!("Temperature of each tank through the day. {finding}"),
     };
-    picture((width.pixels(), height.ceil() as u32), &alt, |pen| {
-        heading.draw(pen);
+    picture((width.pixels(), height.ceil() as u32), alt, &heading, |pen| {
         frame.breaks(pen);
         panels.iter().for_each(|p| p.ground(pen, &frame.axis));
         frame.grid(pen);

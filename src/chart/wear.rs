@@ -1,11 +1,13 @@
 //! How the baths wear: strength, ratio, iron and sludge against the surface coated, with limits and care.
 
-use super::frame::{Heading, SIDE, Width};
+use super::frame::Width;
+use super::heading::Heading;
 use super::level::Level;
 use super::pen::{Anchor, Pen, Type, picture};
 use super::svg::{Alt, Svg};
 use super::theme::Token;
 use super::view::{DayView, WearLine};
+use super::width::{Weight, wrapped};
 use crate::print::number;
 use crate::record::CareKind;
 
@@ -37,12 +39,12 @@ pub fn wear(view: &DayView, width: Width) -> Option<Svg> {
         sheets.push(sheet);
     }
     let alt = Alt {
-        id: "bath-wear",
+        id: "bath-wear".to_owned(),
         title: "Wear of the bath".to_owned(),
+        finding: finding.clone(),
         desc: format!("Strength, ratio, iron and sludge of each bath against the surface coated. {finding}"),
     };
-    Some(picture((width.pixels(), height.ceil() as u32), &alt, |pen| {
-        heading.draw(pen);
+    Some(picture((width.pixels(), height.ceil() as u32), alt, &heading, |pen| {
         sheets.iter().for_each(|sheet| sheet.draw(pen));
     }))
 }
@@ -76,24 +78,25 @@ struct Sheet<'v> {
     line: &'v WearLine,
     top: f64,
     axis: Level,
-    right: f64,
+    width: Width,
 }
 
 impl<'v> Sheet<'v> {
     fn new(line: &'v WearLine, top: f64, width: Width) -> Self {
-        let (left, right) = (SIDE + LEFT, width.px() - SIDE);
+        let (left, right) = (width.side() + LEFT, width.px() - width.side() - 14.0);
         let areas = line.points.iter().map(|p| p.area).chain([0.0]);
         Self {
             line,
             top,
             axis: Level::new(areas, left, right),
-            right,
+            width,
         }
     }
 
     fn height(&self) -> f64 {
         let rows = self.boxes().iter().map(|(row, ..)| row + 1).max().unwrap_or(0);
-        WORDS + (PANEL + WORDS + GAP) * 4.0 + (BOX + 2.0) * rows as f64 + 40.0
+        let foot = 24.0 + 16.0 * self.foot_words().len() as f64;
+        WORDS + (PANEL + self.words() + GAP) * 4.0 + (BOX + 2.0) * rows as f64 + foot
     }
 
     /// Care as boxed letters: row, pixel, letter. What finds no row is left out.
@@ -113,13 +116,13 @@ impl<'v> Sheet<'v> {
     fn draw(&self, pen: &Pen<'_>) {
         pen.text(
             &self.line.name,
-            (SIDE, self.top + 16.0),
+            (self.width.side(), self.top + 16.0),
             Type::label(Token::Ink).bold(),
         );
         let mut y = self.top + WORDS;
         for reading in 0..4 {
             self.panel(pen, reading, y);
-            y += WORDS + PANEL + GAP;
+            y += self.words() + PANEL + GAP;
         }
         self.foot(pen, y - GAP);
     }
@@ -128,30 +131,16 @@ impl<'v> Sheet<'v> {
         let (name, unit) = WearLine::NAMES[reading];
         let values = || self.line.points.iter().map(move |p| p.readings[reading]);
         let limits = self.line.limits[reading];
-        let scale = Level::new(
-            values().chain(shown(limits, values())),
-            top + WORDS + PANEL,
-            top + WORDS,
-        );
+        let plot = top + self.words();
+        let scale = Level::new(values().chain(shown(limits, values())), plot + PANEL, plot);
         let now = values()
             .next_back()
             .map_or(String::new(), |v| format!("now {} {unit}", number(v, 2)));
-        let bold = Type::label(Token::Ink).bold();
-        pen.text(name, (SIDE, top + 14.0), bold);
-        pen.text(
-            now.trim_end(),
-            (SIDE + bold.width(name) + 10.0, top + 14.0),
-            Type::label(Token::Ink),
-        );
-        let told = limit_words(limits);
-        pen.text(
-            &told,
-            (self.right, top + 14.0),
-            Type::note(Token::Ink2).anchored(Anchor::End),
-        );
+        self.told(pen, (name, now.trim_end()), &limit_words(limits), top);
+        let top = top + self.words() - WORDS;
         let (bottom, left) = (top + WORDS + PANEL, self.axis.left);
         pen.line((left, top + WORDS), (left, bottom), Token::Axis, 1.0);
-        pen.line((left, bottom), (self.right, bottom), Token::Axis, 1.0);
+        pen.line((left, bottom), (self.axis.right, bottom), Token::Axis, 1.0);
         for (value, text) in scale.written() {
             let y = scale.place(value);
             pen.line((left - 4.0, y), (left, y), Token::Axis, 1.0);
@@ -183,6 +172,29 @@ impl<'v> Sheet<'v> {
         }
     }
 
+    /// Pixels above a curve for its name, the value now and the limits; on a phone these have a line of their own.
+    fn words(&self) -> f64 {
+        match self.width {
+            Width::Phone => WORDS + 16.0,
+            Width::Page | Width::Wide => WORDS,
+        }
+    }
+
+    fn told(&self, pen: &Pen<'_>, (name, now): (&str, &str), limits: &str, top: f64) {
+        let (bold, side) = (Type::label(Token::Ink).bold(), self.width.side());
+        pen.text(name, (side, top + 14.0), bold);
+        let x = side + bold.width(name) + 10.0;
+        pen.text(now, (x, top + 14.0), Type::label(Token::Ink));
+        let how = Type::note(Token::Ink2);
+        match self.width {
+            Width::Phone => pen.text(limits, (side, top + 30.0), how),
+            Width::Page | Width::Wide => {
+                let right = (self.axis.right, top + 14.0);
+                pen.text(limits, right, how.anchored(Anchor::End));
+            }
+        }
+    }
+
     /// Limits inside the panel, with strokes towards the forbidden side.
     fn limits(&self, pen: &Pen<'_>, scale: &Level, limits: [f64; 4]) {
         for (i, limit) in limits.into_iter().enumerate() {
@@ -197,12 +209,12 @@ impl<'v> Sheet<'v> {
                 (Token::Ink2, 1.0)
             };
             if stop {
-                pen.line((self.axis.left, y), (self.right, y), colour, line);
+                pen.line((self.axis.left, y), (self.axis.right, y), colour, line);
             } else {
-                pen.dashed(&[(self.axis.left, y), (self.right, y)], colour, line, (5.0, 3.0));
+                pen.dashed(&[(self.axis.left, y), (self.axis.right, y)], colour, line, (5.0, 3.0));
             }
             let mut x = self.axis.left + 4.0;
-            while x < self.right - 6.0 {
+            while x < self.axis.right - 6.0 {
                 let tip = if below { y + 5.0 } else { y - 5.0 };
                 pen.line((x, y), (x + 4.0, tip), colour, 1.0);
                 x += 16.0;
@@ -225,13 +237,17 @@ impl<'v> Sheet<'v> {
             boxed(pen, (*x, y + 20.0 + (BOX + 2.0) * *row as f64), letter);
         }
         let rows = boxes.iter().map(|(row, ..)| row + 1).max().unwrap_or(0) as f64;
+        for (i, line) in self.foot_words().iter().enumerate() {
+            let y = y + 34.0 + (BOX + 2.0) * rows + 16.0 * i as f64;
+            pen.text(line, (self.width.side(), y), Type::note(Token::Ink2));
+        }
+    }
+
+    fn foot_words(&self) -> Vec<String> {
         let words = "m² coated in this run; pale lines: the next day";
         let told = format!("{words}. {}", meanings(&self.line.care));
-        pen.text(
-            told.trim_end(),
-            (SIDE, y + 34.0 + (BOX + 2.0) * rows),
-            Type::note(Token::Ink2),
-        );
+        let room = self.width.px() - 2.0 * self.width.side();
+        wrapped(told.trim_end(), 12.0, Weight::Regular, room)
     }
 }
 

@@ -133,6 +133,7 @@ pub(super) fn bar(name: &str, mean: impl Fn(Measure) -> Option<MeanInterval>) ->
     chart::Bar {
         name: name.to_owned(),
         parts: chart::PARTS.map(|m| mean(m).map_or(0.0, |i| i.mean)),
+        sure: mean(Measure::Area).map(|i| (i.low(), i.high())),
     }
 }
 

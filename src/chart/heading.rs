@@ -1,0 +1,93 @@
+//! What stands above a picture: its name, the finding in words, where and when.
+
+use super::frame::Width;
+use super::pen::{Pen, Type};
+use super::theme::Token;
+use super::view::DayView;
+use super::width::{Weight, fitted, wrapped};
+
+/// Size of the title, from line to line of it, and of the finding.
+const TITLE: f64 = 18.0;
+const TITLE_LINE: f64 = 22.0;
+const LINE: f64 = 18.0;
+/// More replications than this are not drawn one by one.
+pub(super) const MOST_SHOWN: usize = 250;
+
+/// Title, finding, and where and when.
+pub(super) struct Heading {
+    title: Vec<String>,
+    finding: Vec<String>,
+    place: Vec<String>,
+    side: f64,
+}
+
+impl Heading {
+    /// Above a picture of a day: place and date are those of the view.
+    pub(super) fn new(title: &str, finding: &str, view: &DayView, width: Width) -> Self {
+        let day = view
+            .days
+            .first()
+            .map(|d| super::clock_axis::long_date(&view.calendar, d.open));
+        let place = match (day, view.days.last()) {
+            (Some(first), Some(last)) if view.days.len() > 1 => {
+                let last = super::clock_axis::long_date(&view.calendar, last.open);
+                format!("{}, {first} to {last}", view.title)
+            }
+            (Some(first), _) => format!("{}, {first}", view.title),
+            _ => view.title.clone(),
+        };
+        Self::plain(title, finding, &place, width)
+    }
+
+    /// A heading of which the place is told as it is.
+    pub(super) fn plain(title: &str, finding: &str, place: &str, width: Width) -> Self {
+        let room = width.px() - 2.0 * width.side();
+        let place = if width == Width::Phone {
+            wrapped(place, 12.0, Weight::Regular, room)
+        } else {
+            vec![fitted(place, 12.0, Weight::Regular, room)]
+        };
+        Self {
+            title: wrapped(title, TITLE, Weight::Bold, room),
+            finding: wrapped(finding, 13.0, Weight::Regular, room),
+            place,
+            side: width.side(),
+        }
+    }
+
+    /// How many pixels it takes.
+    pub(super) fn height(&self) -> f64 {
+        let lines = self.finding.len() + self.place.len().max(1);
+        42.0 + TITLE_LINE * (self.title.len().max(1) as f64 - 1.0) + LINE * lines as f64
+    }
+
+    pub(super) fn draw(&self, pen: &Pen<'_>) {
+        let title = Type {
+            size: TITLE,
+            ..Type::label(Token::Ink)
+        };
+        let mut y = 32.0 - TITLE_LINE;
+        for line in &self.title {
+            y += TITLE_LINE;
+            pen.text(line, (self.side, y), title.bold());
+        }
+        y = y.max(32.0) + 4.0;
+        let finding = self.finding.iter().map(|line| (line, Type::label(Token::Ink)));
+        let place = self.place.iter().map(|line| (line, Type::note(Token::Ink2)));
+        for (line, how) in finding.chain(place) {
+            y += LINE;
+            pen.text(line, (self.side, y), how);
+        }
+    }
+}
+
+/// Where a picture of many replications comes from: how many there are, and what stands for one of them as long as they
+/// are few enough to be drawn.
+pub(super) fn replications(many: usize, each: &str, mark: &str) -> String {
+    let shown = if many <= MOST_SHOWN {
+        format!("every {mark} is one of them, ")
+    } else {
+        String::new()
+    };
+    format!("{many} replications {each} under the same luck; {shown}")
+}
