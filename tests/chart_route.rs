@@ -39,7 +39,7 @@ fn branched() -> Shop {
 #[test]
 fn every_step_station_and_share_is_in_the_picture() {
     for width in [Width::Page, Width::Wide] {
-        let picture = route(&branched(), RouteId(0), width);
+        let picture = route(&branched(), RouteId(0), None, width);
         let text = picture.as_str();
         for words in [
             "Route branched",
@@ -63,7 +63,7 @@ fn every_step_station_and_share_is_in_the_picture() {
 
 #[test]
 fn only_colours_of_the_theme_are_used() {
-    let picture = route(&branched(), RouteId(0), Width::Page);
+    let picture = route(&branched(), RouteId(0), None, Width::Page);
     let known: Vec<String> = Token::ALL.iter().map(|t| t.hex()).collect();
     let used = picture
         .as_str()
@@ -77,7 +77,7 @@ fn only_colours_of_the_theme_are_used() {
 #[test]
 fn everything_lies_within_the_picture() {
     for width in [Width::Page, Width::Wide] {
-        let picture = route(&branched(), RouteId(0), width);
+        let picture = route(&branched(), RouteId(0), None, width);
         let (wide, high) = (f64::from(picture.width()), f64::from(picture.height()));
         let mut points = 0;
         for path in picture
@@ -125,6 +125,6 @@ fn the_words_tell_the_shortest_time_and_the_returns() {
 
 #[test]
 fn a_route_that_is_not_there_gives_an_empty_picture() {
-    let picture = route(&shop(), RouteId(9), Width::Page);
+    let picture = route(&shop(), RouteId(9), None, Width::Page);
     assert!(picture.as_str().contains("<title"));
 }

@@ -1,6 +1,6 @@
 //! The clock as an axis: one stretch for each day, ticks on quarters of an hour.
 
-use super::view::DayView;
+use super::view::{DayHours, DayView};
 use crate::shop::Calendar;
 use crate::units::{Moment, Span};
 
@@ -13,6 +13,23 @@ const NIGHT: f64 = 12.0;
 /// Steps of written times, in minutes; beyond them whole days.
 const STEPS: [i64; 6] = [15, 30, 60, 120, 180, 240];
 const DAY: i64 = 1_440;
+
+/// Days and their dates.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Clock<'v> {
+    pub(super) days: &'v [DayHours],
+    pub(super) calendar: &'v Calendar,
+}
+
+impl<'v> Clock<'v> {
+    /// The days that a view shows.
+    pub(super) fn of(view: &'v DayView) -> Self {
+        Self {
+            days: &view.days,
+            calendar: &view.calendar,
+        }
+    }
+}
 
 /// A stretch of clock without interruption.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -53,9 +70,9 @@ pub(super) struct ClockAxis {
 }
 
 impl ClockAxis {
-    /// The days of a view from pixel `first` to pixel `last`.
-    pub(super) fn new(view: &DayView, first: f64, last: f64) -> Self {
-        let spans = spans(view);
+    /// Days from pixel `first` to pixel `last`.
+    pub(super) fn new(clock: Clock<'_>, first: f64, last: f64) -> Self {
+        let spans = spans(clock.days);
         let stretches = laid_out(&spans, first, last);
         let per_minute = stretches.first().map_or(1.0, |s| {
             (s.at.1 - s.at.0) / (s.to - s.from).in_minutes().max(1e-6)
@@ -63,7 +80,7 @@ impl ClockAxis {
         let step = step(per_minute);
         let mut ticks: Vec<Tick> = stretches
             .iter()
-            .flat_map(|s| ticks(s, per_minute, step, &view.calendar))
+            .flat_map(|s| ticks(s, per_minute, step, clock.calendar))
             .collect();
         drop_crowded(&mut ticks);
         Self {
@@ -135,9 +152,9 @@ impl ClockAxis {
 }
 
 /// From opening to closing, or as long as anything is done; days that touch are one.
-fn spans(view: &DayView) -> Vec<(Moment, Moment)> {
+fn spans(days: &[DayHours]) -> Vec<(Moment, Moment)> {
     let mut spans: Vec<(Moment, Moment)> = Vec::new();
-    for day in &view.days {
+    for day in days {
         match spans.last_mut() {
             Some(last) if day.from <= last.1 => last.1 = last.1.max(day.to),
             _ => spans.push((day.from, day.to)),

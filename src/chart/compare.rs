@@ -64,9 +64,14 @@ pub fn compare(comparison: &Comparison, width: Width) -> Svg {
             comparison.alternatives.len()
         ),
     };
-    picture((width.pixels(), (top + 8.0).ceil() as u32), alt, &heading, |pen| {
-        panels.iter().for_each(|p| p.draw(pen));
-    })
+    picture(
+        (width.pixels(), (top + 8.0).ceil() as u32),
+        alt,
+        &heading,
+        |pen| {
+            panels.iter().for_each(|p| p.draw(pen));
+        },
+    )
 }
 
 /// One figure.

@@ -1,6 +1,6 @@
 //! The day: what was done, in what order and when, by tank, by hands and by station, and when orders were ready.
 
-use super::clock_axis::ClockAxis;
+use super::clock_axis::{Clock, ClockAxis};
 use super::frame::{BEYOND, Frame, Width};
 use super::heading::Heading;
 use super::key::Key;
@@ -36,7 +36,9 @@ pub fn day(view: &DayView, width: Width) -> Svg {
         finding: words::of_day(view),
         desc: desc(view),
     };
-    picture((width.pixels(), plan.height as u32), alt, &plan.heading, |pen| plan.draw(pen))
+    picture((width.pixels(), plan.height as u32), alt, &plan.heading, |pen| {
+        plan.draw(pen)
+    })
 }
 
 fn desc(view: &DayView) -> String {
@@ -61,6 +63,7 @@ fn desc(view: &DayView) -> String {
 /// Where everything goes.
 struct Plan<'v> {
     heading: Heading,
+    view: &'v DayView,
     frame: Frame<'v>,
     marks: Marks,
     key: Key,
@@ -75,17 +78,22 @@ impl<'v> Plan<'v> {
     fn new(view: &'v DayView, width: Width) -> Self {
         let heading = Heading::new("The day", &words::of_day(view), view, width);
         let names = names_width(view, width);
-        let axis = ClockAxis::new(view, width.side() + names, width.px() - width.side() - BEYOND);
+        let axis = ClockAxis::new(
+            Clock::of(view),
+            width.side() + names,
+            width.px() - width.side() - BEYOND,
+        );
         let marks = Marks::new(&view.orders, &axis);
-        let top = heading.height() + Frame::room_above(view);
+        let top = heading.height() + Frame::room_above(Clock::of(view));
         let bottom = top + lanes_height(view) + marks.height() + 6.0;
         let key = Key::new(samples(view), width);
         let notes = notes(view, &axis, &marks);
-        let foot = Frame::room_below(view) + key.height() + 18.0 * notes.len() as f64;
+        let foot = Frame::room_below(Clock::of(view)) + key.height() + 18.0 * notes.len() as f64;
         Self {
             heading,
+            view,
             frame: Frame {
-                view,
+                clock: Clock::of(view),
                 axis,
                 top,
                 bottom,
@@ -102,8 +110,8 @@ impl<'v> Plan<'v> {
     fn draw(&self, pen: &Pen<'_>) {
         self.frame.breaks(pen);
         self.frame.grid(pen);
-        self.frame.clock(pen);
-        let view = self.frame.view;
+        self.frame.times(pen);
+        let view = self.view;
         let mut y = self.frame.top + GAP;
         for tank in &view.tanks {
             self.name(pen, &tank.name, y, TANK);
@@ -131,9 +139,13 @@ impl<'v> Plan<'v> {
         }
         y = self.rule(pen, y, true);
         self.frame.closing(pen);
-        pen.text("orders ready", (self.side, y + 13.5), Type::label(Token::Ink).bold());
+        pen.text(
+            "orders ready",
+            (self.side, y + 13.5),
+            Type::label(Token::Ink).bold(),
+        );
         self.marks.draw(pen, y);
-        let foot = self.frame.bottom + Frame::room_below(view) + 6.0;
+        let foot = self.frame.bottom + Frame::room_below(Clock::of(view)) + 6.0;
         self.key.draw(pen, foot);
         for (i, note) in self.notes.iter().enumerate() {
             let y = foot + self.key.height() + 14.0 + 18.0 * i as f64;
@@ -147,7 +159,12 @@ impl<'v> Plan<'v> {
             return y;
         }
         let line = y + GROUP / 2.0 - GAP;
-        pen.line((self.side, line), (self.frame.axis.ends().1, line), Token::Grid, 1.0);
+        pen.line(
+            (self.side, line),
+            (self.frame.axis.ends().1, line),
+            Token::Grid,
+            1.0,
+        );
         y + GROUP - GAP
     }
 

@@ -1,9 +1,8 @@
 //! What all pictures against the clock share: widths, clock, breaks, closing, words at the foot.
 
-use super::clock_axis::{ClockAxis, Level, date};
+use super::clock_axis::{Clock, ClockAxis, Level, date};
 use super::pen::{Anchor, Pen, Type};
 use super::theme::Token;
-use super::view::DayView;
 
 /// For which width a picture is laid out. It is laid out anew for each, not shrunk.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,7 +47,7 @@ pub(super) const BEYOND: f64 = 22.0;
 
 /// The clock above and through a picture.
 pub(super) struct Frame<'v> {
-    pub(super) view: &'v DayView,
+    pub(super) clock: Clock<'v>,
     pub(super) axis: ClockAxis,
     /// Pixel of the axis line.
     pub(super) top: f64,
@@ -58,13 +57,13 @@ pub(super) struct Frame<'v> {
 
 impl Frame<'_> {
     /// Pixels that the written times need above the axis line.
-    pub(super) fn room_above(view: &DayView) -> f64 {
-        if view.days.len() > 1 { 44.0 } else { 26.0 }
+    pub(super) fn room_above(clock: Clock<'_>) -> f64 {
+        if clock.days.len() > 1 { 44.0 } else { 26.0 }
     }
 
     /// Breaks, under everything.
     pub(super) fn breaks(&self, pen: &Pen<'_>) {
-        for (from, to) in self.view.days.iter().flat_map(|d| &d.breaks) {
+        for (from, to) in self.clock.days.iter().flat_map(|d| &d.breaks) {
             for (a, b) in self.axis.pieces(*from, *to) {
                 pen.rect((a, self.top), (b - a, self.bottom - self.top), Token::Panel);
             }
@@ -81,7 +80,7 @@ impl Frame<'_> {
     }
 
     /// The axis line with its ticks and written times.
-    pub(super) fn clock(&self, pen: &Pen<'_>) {
+    pub(super) fn times(&self, pen: &Pen<'_>) {
         for stretch in self.axis.stretches() {
             pen.line(
                 (stretch.at.0, self.top),
@@ -109,7 +108,7 @@ impl Frame<'_> {
                 pen.text(label, (tick.at, self.top - 10.0), words);
             }
         }
-        if self.view.days.len() > 1 && self.axis.writes_dates_above() {
+        if self.clock.days.len() > 1 && self.axis.writes_dates_above() {
             self.dates(pen);
         }
     }
@@ -118,9 +117,9 @@ impl Frame<'_> {
     fn dates(&self, pen: &Pen<'_>) {
         let words = Type::note(Token::Ink).bold();
         let mut free = f64::NEG_INFINITY;
-        for day in &self.view.days {
+        for day in self.clock.days {
             let x = self.axis.place(day.open);
-            let name = date(&self.view.calendar, day.open);
+            let name = date(self.clock.calendar, day.open);
             if x >= free {
                 pen.text(&name, (x, self.top - 28.0), words);
                 free = x + words.width(&name) + 8.0;
@@ -136,7 +135,7 @@ impl Frame<'_> {
             free: f64::NEG_INFINITY,
             end: self.axis.ends().1 + BEYOND,
         };
-        for day in &self.view.days {
+        for day in self.clock.days {
             if let Some(close) = day.close {
                 let x = self.axis.place(close);
                 pen.line((x, self.top - 3.0), (x, self.bottom), Token::Ink, 2.0);
@@ -148,7 +147,7 @@ impl Frame<'_> {
             free: f64::NEG_INFINITY,
             end: self.axis.ends().1 + BEYOND,
         };
-        for day in &self.view.days {
+        for day in self.clock.days {
             let open = self.axis.place(day.open);
             foot.word(
                 &format!("open {}", day.open.clock()),
@@ -175,8 +174,8 @@ impl Frame<'_> {
     }
 
     /// Pixels that the words at the foot need.
-    pub(super) fn room_below(view: &DayView) -> f64 {
-        let over = view
+    pub(super) fn room_below(clock: Clock<'_>) -> f64 {
+        let over = clock
             .days
             .iter()
             .any(|d| d.close.is_some_and(|close| (d.to - close).in_minutes() >= 1.0));

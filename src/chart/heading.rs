@@ -36,6 +36,10 @@ impl Heading {
             (Some(first), _) => format!("{}, {first}", view.title),
             _ => view.title.clone(),
         };
+        let place = match view.reckoned {
+            Some(days) if days > 1 => format!("{place}; {days} days reckoned"),
+            _ => place,
+        };
         Self::plain(title, finding, &place, width)
     }
 

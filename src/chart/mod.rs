@@ -1,8 +1,10 @@
 //! Pictures of a run, as SVG and PNG: functions from results to bytes. Nothing here simulates or writes files.
 
+mod bars;
 mod cells;
 mod clock_axis;
 mod compare;
+mod cost;
 mod day;
 mod frame;
 mod hatch;
@@ -16,9 +18,14 @@ mod output;
 mod pen;
 #[cfg(feature = "png")]
 pub mod png;
+mod promise_heaps;
+mod promise_rows;
+mod promises;
 mod route;
 mod rows;
 mod scale;
+mod sets_the_end;
+mod signs;
 mod spread;
 mod svg;
 mod sweep;
@@ -30,13 +37,30 @@ pub mod width;
 mod words;
 
 pub use compare::compare;
+pub use cost::cost;
 pub use day::day;
 pub use frame::Width;
 pub use lost::{Bar, PARTS, lost};
 pub use output::output;
+pub use promises::promises;
 pub use route::route;
+pub use sets_the_end::sets_the_end;
 pub use svg::Svg;
 pub use sweep::sweep;
 pub use temperature::temperature;
 pub use view::DayView;
 pub use wear::wear;
+
+/// One picture of a day; none where there is nothing to show.
+pub type Draw = fn(&DayView, Width) -> Option<Svg>;
+
+/// All pictures of a day with the names of their files, in the order in which they answer.
+pub const OF_A_DAY: [(&str, Draw); 7] = [
+    ("day", |view, width| Some(day(view, width))),
+    ("promises", |view, width| Some(promises(view, width))),
+    ("sets-the-end", sets_the_end),
+    ("output", |view, width| Some(output(view, width))),
+    ("temperature", |view, width| Some(temperature(view, width))),
+    ("bath-wear", wear),
+    ("cost", cost),
+];

@@ -1,16 +1,17 @@
 //! Pieces and surface finished against the clock, and what was promised.
 
-use super::clock_axis::ClockAxis;
+use super::clock_axis::{Clock, ClockAxis};
 use super::frame::{Frame, Width};
-use super::heading::Heading;
 use super::hatch::Point;
+use super::heading::Heading;
 use super::pen::{Pen, Type, picture};
 use super::scale::{Scale, apart, round_values};
 use super::svg::{Alt, Svg};
 use super::theme::Token;
 use super::view::DayView;
 use super::words;
-use crate::units::{Area, Moment};
+use crate::record::Finished;
+use crate::units::Moment;
 
 const PANEL: f64 = 150.0;
 const NAME: f64 = 28.0;
@@ -29,13 +30,17 @@ pub fn output(view: &DayView, width: Width) -> Svg {
     let finding = words::of_output(view);
     let heading = Heading::new("Output against the clock", &finding, view, width);
     let (left, right) = columns(width);
-    let axis = ClockAxis::new(view, width.side() + left, width.px() - width.side() - right);
-    let top = heading.height() + Frame::room_above(view);
+    let axis = ClockAxis::new(
+        Clock::of(view),
+        width.side() + left,
+        width.px() - width.side() - right,
+    );
+    let top = heading.height() + Frame::room_above(Clock::of(view));
     let panels = panels(view, top);
     let bottom = panels[1].scale.bottom();
-    let height = bottom + Frame::room_below(view) + 8.0;
+    let height = bottom + Frame::room_below(Clock::of(view)) + 8.0;
     let frame = Frame {
-        view,
+        clock: Clock::of(view),
         axis,
         top,
         bottom,
@@ -49,7 +54,7 @@ pub fn output(view: &DayView, width: Width) -> Svg {
     picture((width.pixels(), height.ceil() as u32), alt, &heading, |pen| {
         frame.breaks(pen);
         frame.grid(pen);
-        frame.clock(pen);
+        frame.times(pen);
         panels.iter().for_each(|p| p.draw(pen, &frame.axis));
         frame.closing(pen);
     })
@@ -70,12 +75,11 @@ struct Panel {
 
 fn panels(view: &DayView, top: f64) -> [Panel; 2] {
     let out = &view.output;
-    let pieces =
-        |all: &[(Moment, u64, Area)]| all.iter().map(|(at, n, _)| (*at, *n as f64)).collect::<Sums>();
-    let areas = |all: &[(Moment, u64, Area)]| {
+    let pieces = |all: &[Finished]| -> Sums { all.iter().map(|f| (f.at, f.pieces as f64)).collect() };
+    let areas = |all: &[Finished]| -> Sums {
         all.iter()
-            .map(|(at, _, a)| (*at, a.in_square_decimetres()))
-            .collect::<Sums>()
+            .map(|f| (f.at, f.area.in_square_decimetres()))
+            .collect()
     };
     let panel = |name, done: Sums, promised: Sums, all: f64, whole, top, written| {
         let most = done.iter().chain(&promised).map(|p| p.1).fold(all, f64::max);

@@ -137,6 +137,16 @@ impl Pen<'_> {
             .ok();
     }
 
+    /// A thin line through points that is seen through; many of them add up.
+    pub(super) fn faint(&self, points: &[Point], colour: Token, width: f64, opacity: f64) {
+        let points: Vec<_> = points.iter().copied().map(at).collect();
+        let style = ShapeStyle {
+            color: colour.rgb().mix(opacity),
+            ..stroke(colour, width)
+        };
+        self.area.draw(&PathElement::new(points, style)).ok();
+    }
+
     /// A line through points in dashes of `on` pixels with gaps of `off` between them.
     pub(super) fn dashed(&self, points: &[Point], colour: Token, width: f64, (on, off): (f64, f64)) {
         for dash in dashes(points, on, off) {

@@ -2,12 +2,13 @@
 //! what goes back a dashed one.
 
 use super::frame::Width;
-use super::heading::Heading;
 use super::hatch::Point;
+use super::heading::Heading;
 use super::pen::{Anchor, Pen, Type, picture};
 use super::svg::{Alt, Svg};
 use super::theme::Token;
 use super::width::{Weight, fitted, wrapped};
+use crate::record::{Bottleneck, Figures};
 use crate::route::{self, Edge, EdgePlace, Layout, ProcessGraph};
 use crate::shop::{Hands, Route, RouteId, Shop, Step};
 use crate::units::Span;
@@ -36,9 +37,10 @@ const BAR: f64 = 5.0;
 /// Length of an arrow's head.
 const HEAD: f64 = 7.0;
 
-/// Draws a route of a shop.
+/// Draws a route of a shop; with the figures of a run also which station was busiest.
 #[must_use]
-pub fn route(shop: &Shop, id: RouteId, width: Width) -> Svg {
+pub fn route(shop: &Shop, id: RouteId, run: Option<&Figures>, width: Width) -> Svg {
+    let busiest = run.and_then(|figures| figures.bottleneck(shop, id));
     let empty = Route {
         name: String::new(),
         steps: Vec::new(),
@@ -46,12 +48,13 @@ pub fn route(shop: &Shop, id: RouteId, width: Width) -> Svg {
     let drawn = shop.routes.get(id.index()).unwrap_or(&empty);
     let layout = ProcessGraph::of(drawn).layout();
     let title = format!("Route {}", drawn.name);
-    let heading = Heading::plain(&title, &route::summary(shop, id), &shop.title, width);
+    let summary = summary(shop, id, busiest.as_ref());
+    let heading = Heading::plain(&title, &summary, &shop.title, width);
     let map = Map::new(&layout, heading.height() + 20.0, width);
     let alt = Alt {
         id: format!("route-{}", id.index()),
         title,
-        finding: route::summary(shop, id),
+        finding: summary,
         desc: route::description(shop, id),
     };
     picture((width.pixels(), map.foot().ceil() as u32), alt, &heading, |pen| {
@@ -60,10 +63,35 @@ pub fn route(shop: &Shop, id: RouteId, width: Width) -> Svg {
         }
         for node in &layout.nodes {
             if let Some(step) = drawn.steps.get(node.step.index()) {
-                map.step(pen, shop, step, map.corner(node.layer, node.at.across));
+                let corner = map.corner(node.layer, node.at.across);
+                map.step(pen, shop, step, corner);
+                if busiest.is_some_and(|b| step.stations.contains(&b.station)) {
+                    map.mark(pen, corner);
+                }
             }
         }
     })
+}
+
+/// The shortest time, and what was busiest in a run.
+fn summary(shop: &Shop, id: RouteId, busiest: Option<&Bottleneck>) -> String {
+    let summary = route::summary(shop, id);
+    let Some(busiest) = busiest else { return summary };
+    let name = shop.stations.get(busiest.station.index());
+    let name = name.map_or("", |s| s.name.as_str());
+    let share = |share: crate::units::Share| format!("{:.0} %", share.in_percent());
+    let wait = busiest.wait.map_or_else(String::new, |wait| {
+        format!("; loads wait {} for it on average", super::words::minutes(wait))
+    });
+    let hands = if busiest.hands > busiest.at_work {
+        format!(" Hands are busier: {}.", share(busiest.hands))
+    } else {
+        String::new()
+    };
+    format!(
+        "{summary} Busiest is {name}, at work {} of the open hours{wait}.{hands}",
+        share(busiest.at_work)
+    )
 }
 
 /// From layers and rows to pixels.
@@ -152,6 +180,13 @@ impl Map {
             let note = fitted(note, 12.0, Weight::Regular, room);
             pen.text(&note, (x + 6.0, first + 16.0 * i as f64), Type::note(Token::Ink2));
         }
+    }
+
+    /// A frame around the busiest.
+    fn mark(&self, pen: &Pen<'_>, (x, y): Point) {
+        let (w, h) = (self.wide(), BOX);
+        let corners = [(x, y), (x + w, y), (x + w, y + h), (x, y + h)];
+        pen.outline(&corners, Token::Ink, 3.0);
     }
 
     fn edge(&self, pen: &Pen<'_>, route: &Route, edge: &EdgePlace) {

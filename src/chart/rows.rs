@@ -64,7 +64,11 @@ impl Rows {
         if self.below > 0.0 {
             let y = top + ABOVE - 5.0;
             let words = fitted(words, told.size, told.weight, 0.62 * (self.edge - self.side));
-            let taken = if words.is_empty() { 0.0 } else { told.width(&words) + 8.0 };
+            let taken = if words.is_empty() {
+                0.0
+            } else {
+                told.width(&words) + 8.0
+            };
             let room = self.edge - self.side - taken;
             pen.text(&fitted(name, how.size, how.weight, room), (self.side, y), how);
             pen.text(&words, (self.edge, y), told.anchored(Anchor::End));

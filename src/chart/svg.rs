@@ -195,8 +195,16 @@ struct Path {
 impl Path {
     fn stroke(&mut self, mark: Mark<'_>, out: &mut String) {
         let (colour, width) = (mark.get("stroke"), mark.pixels("stroke-width"));
+        let opacity = mark.get("opacity");
         let look = format!("stroke=\"{colour}\" stroke-width=\"{width}\" fill=\"none\"");
-        self.add(look, mark, false, out);
+        if opacity == "1" || opacity.is_empty() {
+            self.add(look, mark, false, out);
+            return;
+        }
+        // Of its own, so that all renderers add up many of them alike.
+        self.flush(out);
+        self.add(format!("{look} stroke-opacity=\"{opacity}\""), mark, false, out);
+        self.flush(out);
     }
 
     fn fill(&mut self, mark: Mark<'_>, out: &mut String) {

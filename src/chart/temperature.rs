@@ -1,10 +1,10 @@
 //! The temperature of each bath through the day, with its band, its top-ups and its loads.
 
-use super::clock_axis::ClockAxis;
+use super::clock_axis::{Clock, ClockAxis};
 use super::day::draw_tank;
 use super::frame::{Frame, Width};
-use super::heading::Heading;
 use super::hatch::Point;
+use super::heading::Heading;
 use super::pen::{Anchor, Pen, Type, picture};
 use super::scale::{ROOM, Scale, apart};
 use super::svg::{Alt, Svg};
@@ -40,13 +40,17 @@ pub fn temperature(view: &DayView, width: Width) -> Svg {
     };
     let heading = Heading::new("Temperature", &finding, view, width);
     let (left, right) = columns(width);
-    let axis = ClockAxis::new(view, width.side() + left, width.px() - width.side() - right);
-    let top = heading.height() + Frame::room_above(view);
+    let axis = ClockAxis::new(
+        Clock::of(view),
+        width.side() + left,
+        width.px() - width.side() - right,
+    );
+    let top = heading.height() + Frame::room_above(Clock::of(view));
     let panels = panels(view, top);
     let bottom = panels.last().map_or(top + 20.0, Panel::bottom) + 8.0;
-    let height = bottom + Frame::room_below(view) + 8.0;
+    let height = bottom + Frame::room_below(Clock::of(view)) + 8.0;
     let frame = Frame {
-        view,
+        clock: Clock::of(view),
         axis,
         top,
         bottom,
@@ -61,7 +65,7 @@ pub fn temperature(view: &DayView, width: Width) -> Svg {
         frame.breaks(pen);
         panels.iter().for_each(|p| p.ground(pen, &frame.axis));
         frame.grid(pen);
-        frame.clock(pen);
+        frame.times(pen);
         panels.iter().for_each(|p| p.draw(pen, &frame.axis));
         frame.closing(pen);
     })

@@ -44,9 +44,14 @@ pub fn wear(view: &DayView, width: Width) -> Option<Svg> {
         finding: finding.clone(),
         desc: format!("Strength, ratio, iron and sludge of each bath against the surface coated. {finding}"),
     };
-    Some(picture((width.pixels(), height.ceil() as u32), alt, &heading, |pen| {
-        sheets.iter().for_each(|sheet| sheet.draw(pen));
-    }))
+    Some(picture(
+        (width.pixels(), height.ceil() as u32),
+        alt,
+        &heading,
+        |pen| {
+            sheets.iter().for_each(|sheet| sheet.draw(pen));
+        },
+    ))
 }
 
 /// The finding: where each reading stands, and how far the bath goes.
@@ -211,7 +216,12 @@ impl<'v> Sheet<'v> {
             if stop {
                 pen.line((self.axis.left, y), (self.axis.right, y), colour, line);
             } else {
-                pen.dashed(&[(self.axis.left, y), (self.axis.right, y)], colour, line, (5.0, 3.0));
+                pen.dashed(
+                    &[(self.axis.left, y), (self.axis.right, y)],
+                    colour,
+                    line,
+                    (5.0, 3.0),
+                );
             }
             let mut x = self.axis.left + 4.0;
             while x < self.axis.right - 6.0 {

@@ -141,13 +141,13 @@ pub(super) fn of_output(view: &DayView) -> String {
     );
     match all.done.last() {
         None => format!("Nothing of {total} is finished."),
-        Some((at, pieces, _)) if *pieces >= all.pieces => {
-            format!("All {total}, are finished by {}.", clock(view, *at))
+        Some(last) if last.pieces >= all.pieces => {
+            format!("All {total}, are finished by {}.", clock(view, last.at))
         }
-        Some((_, pieces, area)) => format!(
+        Some(last) => format!(
             "{} pieces, {}, are finished of {total}.",
-            thousands(*pieces),
-            surface(area.in_square_decimetres())
+            thousands(last.pieces),
+            surface(last.area.in_square_decimetres())
         ),
     }
 }

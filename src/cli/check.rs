@@ -135,7 +135,7 @@ fn draw(typed: &Check, shop: &Shop, name: &str, saying: Saying) -> Result<(), Fa
     let Some(dir) = &typed.out else {
         return terminal::print(&dot);
     };
-    let picture = chart::route(shop, id, Width::Page);
+    let picture = chart::route(shop, id, None, Width::Page);
     let name = file_name(name);
     let mut files = pictures::files(&name, &picture)?;
     files.push((format!("{name}.dot"), dot.into_bytes()));
@@ -143,7 +143,7 @@ fn draw(typed: &Check, shop: &Shop, name: &str, saying: Saying) -> Result<(), Fa
 }
 
 /// A name that every file system takes.
-fn file_name(name: &str) -> String {
+pub(super) fn file_name(name: &str) -> String {
     let plain = |c: char| if c.is_alphanumeric() { c } else { '-' };
     format!("route-{}", name.chars().take(60).map(plain).collect::<String>())
 }

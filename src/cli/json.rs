@@ -247,7 +247,7 @@ fn cost(cost: &Cost) -> Value {
 fn over_days(results: &Results<'_>, of: impl Fn(&StudyDay) -> Value) -> Value {
     match results.study {
         Some(study) => together(&study.days.iter().map(&of).collect::<Vec<_>>()),
-        None => of(&StudyDay::of(results.figures)),
+        None => of(&StudyDay::of(results.figures, Vec::new())),
     }
 }
 

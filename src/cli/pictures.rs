@@ -1,35 +1,61 @@
 //! The pictures of a run, drawn side by side.
 
+use super::check::file_name;
 use super::exit::Failure;
-use crate::chart::{DayView, Svg, Width, day, output, temperature, wear};
-use crate::record::Record;
-use crate::shop::Shop;
+use super::summary::Results;
+use crate::chart::{DayView, OF_A_DAY, Svg, Width, route};
+use crate::shop::{RouteId, Shop};
 use rayon::prelude::*;
 
-/// One picture: from what is seen of a day to a drawing.
-type Draw = fn(&DayView, Width) -> Svg;
-
-const PICTURES: [(&str, Width, Draw); 3] = [
-    ("day", Width::Wide, day),
-    ("temperature", Width::Page, temperature),
-    ("output", Width::Page, output),
-];
+/// The picture that is drawn for a wide screen; the others are for a page.
+const WIDE: &str = "day";
 
 /// All pictures as files: name and bytes.
 ///
 /// # Errors
 /// When a drawing cannot be turned into pixels.
-pub(super) fn pictures(shop: &Shop, record: &Record) -> Result<Vec<(String, Vec<u8>)>, Failure> {
-    let view = DayView::of(shop, record);
-    let drawn: Result<Vec<_>, Failure> = PICTURES
+pub(super) fn pictures(results: &Results<'_>) -> Result<Vec<(String, Vec<u8>)>, Failure> {
+    let view = view(results);
+    let drawn: Result<Vec<_>, Failure> = OF_A_DAY
         .par_iter()
-        .map(|(name, width, draw)| files(name, &draw(&view, *width)))
+        .filter_map(|(name, draw)| {
+            let width = if *name == WIDE { Width::Wide } else { Width::Page };
+            Some(files(name, &draw(&view, width)?))
+        })
         .collect();
     let mut all: Vec<_> = drawn?.into_iter().flatten().collect();
-    if let Some(picture) = wear(&view, Width::Page) {
-        all.extend(files("bath-wear", &picture)?);
+    for (id, name) in routes(results.shop) {
+        all.extend(files(&name, &route_picture(results, id, Width::Page))?);
     }
     Ok(all)
+}
+
+/// Routes that orders take, with the names of their files.
+pub(super) fn routes(shop: &Shop) -> Vec<(RouteId, String)> {
+    let mut found: Vec<(RouteId, String)> = Vec::new();
+    for (id, route) in (0..).map(RouteId).zip(&shop.routes) {
+        if shop.orders.iter().any(|o| o.route == id) {
+            let name = file_name(&route.name);
+            let taken = found.iter().any(|(_, other)| *other == name);
+            let name = if taken {
+                format!("{name}-{}", id.index() + 1)
+            } else {
+                name
+            };
+            found.push((id, name));
+        }
+    }
+    found
+}
+
+/// A route, with what was busiest on the day drawn.
+pub(super) fn route_picture(results: &Results<'_>, id: RouteId, width: Width) -> Svg {
+    route(results.shop, id, Some(results.figures), width)
+}
+
+/// What pictures are drawn from.
+pub(super) fn view(results: &Results<'_>) -> DayView {
+    DayView::of(results.shop, results.record).with(results.shop, results.study, results.gains)
 }
 
 /// A drawing as files: name and bytes.

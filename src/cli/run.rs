@@ -83,7 +83,7 @@ pub(super) fn set(
         text("day-sheet.txt", to_text(sheets)),
         text("day-sheet.csv", sheet_csv(sheets)),
     ];
-    set.extend(pictures(results.shop, results.record)?);
+    set.extend(pictures(results)?);
     Ok(set)
 }
 

@@ -5,6 +5,7 @@ mod chain;
 mod csv;
 mod event;
 mod figures;
+mod finished;
 mod in_shop;
 mod labels;
 mod lost;
@@ -25,9 +26,10 @@ pub use event::{
 };
 pub(crate) use figures::hours_open;
 pub use figures::{
-    BathFigure, CareFigure, Caution, Cost, Figures, OrderCost, OrderFigure, Reading, ReworkFigure,
-    RinseFigure, TankFigure, TankLoad, TankShares, Warning, WarningKind, Waste,
+    BathFigure, Bottleneck, CareFigure, Caution, Cost, Figures, OrderCost, OrderFigure, Reading,
+    ReworkFigure, RinseFigure, TankFigure, TankLoad, TankShares, Warning, WarningKind, Waste,
 };
+pub use finished::{Finished, finished, summed};
 pub use in_shop::InShop;
 pub use labels::Labels;
 pub use lost::{TankHours, tank_hours};

@@ -4,14 +4,16 @@ mod measure;
 mod precision;
 mod sample;
 mod steady;
+mod sure;
 
 pub use measure::{Better, Measure, Reading};
 pub use precision::{FIRST, Precision};
 pub use sample::{Readings, sample};
 pub use steady::{BATCHES, Steady};
+pub use sure::Sure;
 
 use crate::luck::Luck;
-use crate::record::{BathFigure, Cost, Figures, Record, TankFigure};
+use crate::record::{BathFigure, Cost, Figures, Finished, Record, TankFigure, finished};
 use crate::shop::{OrderId, Shop};
 use crate::stats::{QuantileRule, quantile_of_sorted};
 use crate::units::Moment;
@@ -30,6 +32,8 @@ pub struct StudyDay {
     pub finish: Option<Moment>,
     /// When the last load was ready.
     pub end: Option<Moment>,
+    /// Work finished, summed up.
+    pub finished: Vec<Finished>,
     /// Costs.
     pub cost: Cost,
     /// Tanks.
@@ -69,7 +73,10 @@ impl Study {
     /// the number of threads.
     pub fn of(shop: &Shop, seed: u64, replications: u32, run: impl Fn(Luck) -> Record + Sync) -> Self {
         let one = |replication: u32| run(Luck::new(seed, u64::from(replication)));
-        let day = |replication: u32| StudyDay::of(&Figures::of(shop, &one(replication)));
+        let day = |replication: u32| {
+            let record = one(replication);
+            StudyDay::of(&Figures::of(shop, &record), finished(shop, &record))
+        };
         let days: Vec<StudyDay> = (0..replications.max(1)).into_par_iter().map(day).collect();
         let drawn = nearest_the_middle(&days);
         let record = one(u32::try_from(drawn).unwrap_or(0));
@@ -111,14 +118,15 @@ impl Study {
 }
 
 impl StudyDay {
-    /// Of one run's figures.
+    /// Of one run's figures, and of the work that it finished.
     #[must_use]
-    pub fn of(figures: &Figures) -> Self {
+    pub fn of(figures: &Figures, finished: Vec<Finished>) -> Self {
         let nth = |o: &crate::record::OrderFigure| ((o.source, o.nth), (o.ready, o.due));
         Self {
             orders: figures.orders.iter().map(nth).collect(),
             finish: figures.finish,
             end: figures.end,
+            finished,
             cost: figures.cost.clone(),
             tanks: figures.tanks.clone(),
             baths: figures.baths.clone(),

@@ -1,19 +1,27 @@
 //! What pictures of one run need, read from its record: bars for each lane, temperatures, finished work.
 
 mod baths;
+mod cost;
+mod end;
 mod hands;
 mod output;
+mod promises;
 mod stations;
 mod wear;
 
 pub use baths::{BathLine, TankBar};
+pub use cost::{CostKind, CostView};
+pub use end::{EndCause, EndGain, EndPiece, EndView};
 pub use hands::{HandBar, HandLane};
 pub use output::Output;
+pub use promises::PromiseLine;
 pub use stations::{StationBar, StationLane, StationState};
 pub use wear::{WearLine, WearPoint};
 
-use crate::record::{Cargo, Event, Labels, Record, Way, ways};
+use crate::ease::Gain;
+use crate::record::{Cargo, Event, Figures, Labels, Record, Way, ways};
 use crate::shop::{Calendar, Shop, Step, StepRef};
+use crate::study::Study;
 use crate::units::{Moment, Span};
 
 /// One run, ready to be drawn.
@@ -37,6 +45,14 @@ pub struct DayView {
     pub output: Output,
     /// Baths that wear.
     pub wear: Vec<WearLine>,
+    /// How sure each order is, in order of arrival.
+    pub promises: Vec<PromiseLine>,
+    /// What sets the end; none if nothing was ready after the opening.
+    pub end: Option<EndView>,
+    /// Costs; none where no price was given.
+    pub cost: Option<CostView>,
+    /// How many replications there are, this being the one nearest the middle of them; none if it is the only one.
+    pub reckoned: Option<usize>,
 }
 
 /// One day on the clock.
@@ -101,6 +117,7 @@ impl DayView {
             ways: ways(record),
             cargo: Cargo::of(record),
         };
+        let figures = Figures::of(shop, record);
         let tanks = baths::of(&read);
         let orders = orders(&read);
         let mut hands = hands::of(&read);
@@ -111,12 +128,40 @@ impl DayView {
             calendar: shop.calendar.clone(),
             output: output::of(&read, &orders),
             stations: stations::of(&read),
-            wear: wear::of(&read),
+            wear: wear::of(&read, &figures),
+            promises: promises::of(shop, &figures, None),
+            end: end::of(&read),
+            cost: cost::of(&figures, shop.calendar.days.len(), None),
+            reckoned: None,
             days,
             tanks,
             hands,
             orders,
         }
+    }
+
+    /// With what is known beyond the one day: the replications it was chosen from, and what would help.
+    #[must_use]
+    pub fn with(mut self, shop: &Shop, study: Option<&Study>, gains: &[Gain]) -> Self {
+        if let Some(end) = &mut self.end {
+            end.add(shop, gains, study);
+        }
+        if let Some(study) = study {
+            self.promises = promises::of(shop, &study.figures, Some(study));
+            self.cost = cost::of(&study.figures, shop.calendar.days.len(), Some(study));
+            self.output.days = study.days.iter().map(|d| d.finished.clone()).collect();
+            self.reckoned = Some(study.days.len());
+        }
+        self
+    }
+
+    /// The days, widened to hold these moments too.
+    pub(super) fn days_with(&self, moments: impl Iterator<Item = Moment>) -> Vec<DayHours> {
+        let mut days = self.days.clone();
+        for at in moments {
+            widen(&mut days, at, at);
+        }
+        days
     }
 
     /// How many orders were ready when promised, or ready at all if nothing was promised.

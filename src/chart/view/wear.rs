@@ -44,8 +44,7 @@ impl WearLine {
     ];
 }
 
-pub(super) fn of(read: &Read<'_>) -> Vec<WearLine> {
-    let figures = crate::record::Figures::of(read.shop, read.record);
+pub(super) fn of(read: &Read<'_>, figures: &crate::record::Figures) -> Vec<WearLine> {
     let line = |(id, station, tank): (StationId, &crate::shop::Station, &Tank)| {
         let recipe = read.shop.baths.get(tank.bath.index()).filter(|r| r.wears)?;
         let figure = figures.baths.iter().find(|b| b.tank == id)?;

@@ -161,15 +161,7 @@ fn sure(promise: &Promise) -> String {
     let order = promise.order;
     match (promise.chance, promise.sure) {
         (_, Sure::Cannot) => "cannot be done".to_owned(),
-        (Some(chance), Sure::Certain) if chance.of > 1 => format!("all {} days", chance.of),
-        (Some(chance), _) if chance.of >= 100 => {
-            // Rounded down: what is not sure is not called so.
-            format!(
-                "{} of 100 days",
-                100 * u64::from(chance.on_time) / u64::from(chance.of.max(1))
-            )
-        }
-        (Some(chance), _) if chance.of > 1 => format!("{} of {} days", chance.on_time, chance.of),
+        (Some(chance), _) if chance.of > 1 => chance.words(),
         _ => match (order.ready, order.due) {
             (Some(ready), Some(due)) if ready > due => format!("{} min late", minutes(ready - due).max(1)),
             (Some(ready), Some(due)) => {

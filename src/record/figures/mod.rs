@@ -2,6 +2,7 @@
 
 mod bath_watch;
 mod baths;
+mod bottleneck;
 mod cost;
 mod loads;
 mod orders;
@@ -13,6 +14,7 @@ mod warnings;
 mod waste;
 
 pub use baths::{BathFigure, CareFigure};
+pub use bottleneck::Bottleneck;
 pub use cost::Cost;
 pub use loads::TankLoad;
 pub use orders::OrderFigure;
@@ -37,6 +39,8 @@ pub struct Figures {
     pub opening: Moment,
     /// Last closing; [`Moment::NEVER`] in a shop that never closes.
     pub closing: Moment,
+    /// First and last moment of the record.
+    pub window: (Moment, Moment),
     /// End of the last work under hands; of the last step where no hands are needed.
     pub finish: Option<Moment>,
     /// When the last load was ready.
@@ -86,6 +90,7 @@ impl Figures {
         Self {
             opening: shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open),
             closing: shop.calendar.days.last().map_or(Moment::NEVER, |d| d.close),
+            window: tally.window(),
             finish: tally.finish(),
             end: tally.end(),
             baths: baths::of(shop, record, &loads),

@@ -1,0 +1,235 @@
+//! Promises of many orders: heaped by the promised time, a thin bar each.
+
+use super::clock_axis::ClockAxis;
+use super::frame::Width;
+use super::pen::{Pen, Type};
+use super::promise_rows::bar;
+use super::signs::colour;
+use super::theme::Token;
+use super::view::PromiseLine;
+use super::width::fitted;
+use super::words;
+use crate::study::Sure;
+use crate::units::Moment;
+
+/// Orders beyond this are not drawn one by one, but for the latest.
+const MOST: usize = 300;
+const LATEST: usize = 60;
+/// At most so many heaps.
+const MOST_HEAPS: usize = 24;
+/// Spans of promised times that may make a heap, in minutes.
+const STEPS: [i64; 6] = [1, 60, 240, 1_440, 10_080, 40_320];
+/// The least height of a heap, the room between two, and of a strip of those that are not drawn one by one.
+const LEAST: f64 = 20.0;
+const GAP: f64 = 7.0;
+const STRIP: f64 = 9.0;
+
+/// Orders promised for about the same time.
+struct Heap<'v> {
+    name: String,
+    drawn: Vec<&'v PromiseLine>,
+    /// Those in the strip.
+    rest: Vec<&'v PromiseLine>,
+    top: f64,
+}
+
+/// All heaps, one below the other.
+pub(super) struct Heaps<'v> {
+    heaps: Vec<Heap<'v>>,
+    axis: ClockAxis,
+    width: Width,
+    height: f64,
+    strips: bool,
+}
+
+impl<'v> Heaps<'v> {
+    pub(super) fn new(lines: &[&'v PromiseLine], axis: &ClockAxis, width: Width, top: f64) -> Self {
+        let days = days_of(lines) > 1;
+        let drawn = drawn(lines);
+        let each = row(width);
+        let mut y = top;
+        let heap = |group: Vec<&'v PromiseLine>| {
+            let (own, rest): (Vec<_>, Vec<_>) = group.iter().copied().partition(|l| drawn(l));
+            let strip = if rest.is_empty() { 0.0 } else { STRIP };
+            let height = (own.len() as f64 * each + strip).max(LEAST);
+            let heap = Heap {
+                name: name(&group, days),
+                drawn: own,
+                rest,
+                top: y,
+            };
+            y += height + GAP;
+            heap
+        };
+        let heaps: Vec<Heap<'v>> = grouped(lines).into_iter().map(heap).collect();
+        Self {
+            strips: heaps.iter().any(|h| !h.rest.is_empty()),
+            height: y - top,
+            heaps,
+            axis: axis.clone(),
+            width,
+        }
+    }
+
+    pub(super) const fn height(&self) -> f64 {
+        self.height
+    }
+
+    /// How to read them.
+    pub(super) fn reading(&self, days: bool) -> String {
+        let bars = if days {
+            "Each bar is an order, from the time by which it is ready on half of the days to that of nine in ten"
+        } else {
+            "Each bar is an order, where it is ready"
+        };
+        let strips = if self.strips {
+            format!(" The {LATEST} latest are drawn one by one, the others as hairs in a strip.")
+        } else {
+            String::new()
+        };
+        format!("{bars}; upright line: promised; beside each heap the worst of its late orders.{strips}")
+    }
+
+    pub(super) fn draw(&self, pen: &Pen<'_>) {
+        let (a, b) = self.axis.ends();
+        for heap in &self.heaps {
+            let line = heap.top - GAP / 2.0;
+            pen.line((a, line), (b, line), Token::Grid, 1.0);
+            self.words(pen, heap);
+            let each = row(self.width);
+            for (i, line) in heap.drawn.iter().enumerate() {
+                bar(pen, &self.axis, line, (heap.top + each * i as f64, each - 0.6));
+            }
+            let strip = heap.top + each * heap.drawn.len() as f64 + 1.0;
+            for line in &heap.rest {
+                if let Some(at) = line.chance.usual {
+                    let x = self.axis.place(at);
+                    pen.faint(&[(x, strip), (x, strip + STRIP - 2.0)], Token::Rep, 1.0, 0.4);
+                }
+            }
+        }
+    }
+
+    fn words(&self, pen: &Pen<'_>, heap: &Heap<'_>) {
+        let (a, b) = self.axis.ends();
+        let side = self.width.side();
+        let how = Type::note(Token::Ink2);
+        let room = a - side - 8.0;
+        let name = fitted(&heap.name, how.size, how.weight, room);
+        pen.text(&name, (side, heap.top + 13.0), how);
+        let Some(worst) = worst(heap) else { return };
+        let how = Type::note(colour(worst.sure)).bold();
+        if self.width != Width::Phone {
+            let room = self.width.px() - side - b - 12.0;
+            let words = late_words(heap, worst, |words| how.width(words) <= room);
+            let words = fitted(&words, how.size, how.weight, room);
+            pen.text(&words, (b + 12.0, heap.top + 13.0), how);
+        }
+    }
+}
+
+/// The one that is latest of those that are late.
+fn worst<'v>(heap: &Heap<'v>) -> Option<&'v PromiseLine> {
+    let late = heap
+        .drawn
+        .iter()
+        .chain(&heap.rest)
+        .filter(|l| l.sure < Sure::Tight);
+    late.copied()
+        .min_by_key(|l| (l.sure, std::cmp::Reverse(l.late())))
+}
+
+/// The worst by name, and how many more are late; the longest form that fits.
+fn late_words(heap: &Heap<'_>, worst: &PromiseLine, fits: impl Fn(&str) -> bool) -> String {
+    let late = heap.drawn.iter().chain(&heap.rest);
+    let more = late.filter(|l| l.sure < Sure::Tight).count() - 1;
+    let by = worst.late().map_or_else(
+        || "not ready".to_owned(),
+        |l| format!("{} late", words::minutes(l)),
+    );
+    let more = match more {
+        0 => String::new(),
+        more => format!(", +{more}"),
+    };
+    let long = format!("{} {by}{more}", worst.id);
+    if fits(&long) {
+        long
+    } else {
+        format!("{}{more}", worst.id)
+    }
+}
+
+/// Height of one order's row.
+const fn row(width: Width) -> f64 {
+    match width {
+        Width::Phone => 2.6,
+        Width::Page | Width::Wide => 3.2,
+    }
+}
+
+/// Whether an order is drawn one by one: all of them, or the latest if they are too many.
+fn drawn(lines: &[&PromiseLine]) -> impl Fn(&PromiseLine) -> bool {
+    let lateness = |l: &PromiseLine| match (l.late(), l.chance.usual) {
+        (Some(late), _) => late.in_micros(),
+        (None, Some(_)) => i64::MIN,
+        (None, None) => i64::MAX,
+    };
+    let mut all: Vec<i64> = lines.iter().map(|l| lateness(l)).collect();
+    all.sort_unstable_by(|a, b| b.cmp(a));
+    let least = if lines.len() > MOST {
+        all.get(LATEST - 1).copied().unwrap_or(i64::MIN)
+    } else {
+        i64::MIN
+    };
+    move |line| lateness(line) >= least
+}
+
+/// Orders of about the same promised time, as finely as makes at most so many heaps.
+fn grouped<'v>(lines: &[&'v PromiseLine]) -> Vec<Vec<&'v PromiseLine>> {
+    let by = |minutes: i64| {
+        let slot = move |l: &PromiseLine| l.due.map(|due| due.in_micros().div_euclid(minutes * 60_000_000));
+        let mut groups: Vec<Vec<&'v PromiseLine>> = Vec::new();
+        for line in lines {
+            match groups.last_mut() {
+                Some(group) if group.last().is_some_and(|l| slot(l) == slot(line)) => group.push(line),
+                _ => groups.push(vec![line]),
+            }
+        }
+        groups
+    };
+    let found = STEPS.into_iter().map(by).find(|g| g.len() <= MOST_HEAPS);
+    found.unwrap_or_else(|| vec![lines.to_vec()])
+}
+
+fn days_of(lines: &[&PromiseLine]) -> usize {
+    let mut days: Vec<i64> = lines
+        .iter()
+        .filter_map(|l| l.due)
+        .map(|due| due.day_and_time().0)
+        .collect();
+    days.sort_unstable();
+    days.dedup();
+    days.len()
+}
+
+/// `15:00, 12 orders`, `13:00 to 13:55, 8 orders`, with the day if there are several.
+fn name(group: &[&PromiseLine], days: bool) -> String {
+    let count = group.len();
+    let clock = |at: Moment| {
+        let (day, _) = at.day_and_time();
+        if days {
+            format!("day {} {}", day + 1, at.clock())
+        } else {
+            at.clock()
+        }
+    };
+    let due = |l: Option<&&PromiseLine>| l.and_then(|l| l.due);
+    match (due(group.first()), due(group.last())) {
+        (Some(first), Some(last)) if first == last => format!("{}: {count}", clock(first)),
+        (Some(first), Some(last)) if first.day_and_time().0 == last.day_and_time().0 => {
+            format!("{} to {}: {count}", clock(first), last.clock())
+        }
+        (Some(first), _) => format!("from {}: {count}", clock(first)),
+        _ => format!("not promised: {count}"),
+    }
+}

@@ -1,0 +1,262 @@
+//! What sets the end of the day: what each stretch waited for, along the clock and as sums, and what would help.
+
+use super::bars::{Bar, Bars};
+use super::clock_axis::{Clock, ClockAxis};
+use super::frame::{BEYOND, Frame, Width};
+use super::heading::Heading;
+use super::lanes::{self, Lane, Style};
+use super::pen::{Anchor, Pen, Type, picture};
+use super::signs::pointer;
+use super::spread::{dots, hairs, heap};
+use super::svg::{Alt, Svg};
+use super::theme::Token;
+use super::view::{DayView, EndCause, EndView};
+use super::words;
+use crate::print::minutes;
+use crate::record::Cause;
+use crate::stats::{QuantileRule, quantile};
+use crate::units::Span;
+
+/// Height of the strip, of the days' ends below it, and of a line of words above bars.
+const STRIP: f64 = 30.0;
+const ENDS: f64 = 58.0;
+const WORDS: f64 = 30.0;
+/// Causes and easings beyond these are left out.
+const MOST_CAUSES: usize = 10;
+const MOST_GAINS: usize = 6;
+
+/// Draws it; none if nothing was ready after the opening.
+#[must_use]
+pub fn sets_the_end(view: &DayView, width: Width) -> Option<Svg> {
+    let end = view.end.as_ref()?;
+    let finding = finding(end);
+    let heading = Heading::new("What sets the end?", &finding, view, width);
+    let days = view.days_with(end.ends.iter().copied());
+    let clock = Clock {
+        days: &days,
+        calendar: &view.calendar,
+    };
+    let side = width.side();
+    let axis = ClockAxis::new(clock, side + 20.0, width.px() - side - BEYOND);
+    let top = heading.height() + Frame::room_above(clock);
+    let ends = if end.ends.len() > 1 { ENDS } else { 0.0 };
+    let bottom = top + STRIP + 12.0 + ends;
+    let sheet = Sheet {
+        end,
+        frame: Frame {
+            clock,
+            axis,
+            top,
+            bottom,
+        },
+        causes: causes(end, width),
+        gains: gains(end, width),
+        side,
+        foot: bottom + Frame::room_below(clock) + 8.0,
+    };
+    let alt = Alt {
+        id: "sets-the-end".to_owned(),
+        title: "What sets the end?".to_owned(),
+        desc: desc(end),
+        finding,
+    };
+    let height = sheet.height().ceil() as u32;
+    Some(picture((width.pixels(), height), alt, &heading, |pen| {
+        sheet.draw(pen)
+    }))
+}
+
+struct Sheet<'v> {
+    end: &'v EndView,
+    frame: Frame<'v>,
+    causes: Bars,
+    gains: Option<Bars>,
+    side: f64,
+    /// Where the bars begin.
+    foot: f64,
+}
+
+impl Sheet<'_> {
+    fn height(&self) -> f64 {
+        let gains = self.gains.as_ref().map_or(0.0, |g| WORDS + 8.0 + g.height());
+        self.foot + WORDS + self.causes.height() + gains + 8.0
+    }
+
+    fn draw(&self, pen: &Pen<'_>) {
+        self.frame.breaks(pen);
+        self.frame.grid(pen);
+        self.frame.times(pen);
+        self.frame.closing(pen);
+        self.strip(pen);
+        if self.end.ends.len() > 1 {
+            self.ends(pen);
+        }
+        let how = Type::label(Token::Ink).bold();
+        pen.text(
+            "minutes by what they went into",
+            (self.side, self.foot + 16.0),
+            how,
+        );
+        self.causes.draw(pen, self.foot + WORDS);
+        if let Some(gains) = &self.gains {
+            let y = self.foot + WORDS + self.causes.height() + 8.0;
+            pen.text("minutes earlier, if", (self.side, y + 16.0), how);
+            gains.draw(pen, y + WORDS);
+        }
+    }
+
+    /// The stretches along the clock, each with its load or its cause if that fits.
+    fn strip(&self, pen: &Pen<'_>) {
+        let axis = &self.frame.axis;
+        let top = self.frame.top + 6.0;
+        let mut lane = Lane::new(pen, top, STRIP);
+        for piece in &self.end.pieces {
+            let Some(cause) = self.end.causes.get(piece.cause) else {
+                continue;
+            };
+            let style = style(cause);
+            for (a, b) in axis.pieces(piece.from, piece.to) {
+                lane.bar((a, b), style);
+                let colour = match style.fill {
+                    Token::Coat => Token::OnCoat,
+                    Token::Hand => Token::OnHand,
+                    _ => Token::Ink,
+                };
+                let how = Type::note(colour).anchored(Anchor::Middle);
+                let names = [cause.words.as_str(), piece.load.as_deref().unwrap_or_default()];
+                let fits = |n: &&&str| !n.is_empty() && how.width(n) + 8.0 <= b - a;
+                if let Some(name) = names.iter().find(fits) {
+                    pen.plated(name, ((a + b) / 2.0, top + STRIP / 2.0 + 4.5), how, style.fill);
+                }
+            }
+        }
+    }
+
+    /// The end on every day reckoned.
+    fn ends(&self, pen: &Pen<'_>) {
+        let axis = &self.frame.axis;
+        let y = self.frame.top + STRIP + 46.0;
+        let (a, b) = axis.ends();
+        pen.line((a, y), (b, y), Token::Axis, 1.0);
+        let places: Vec<f64> = self.end.ends.iter().map(|at| axis.place(*at)).collect();
+        hairs(pen, &places, y + 1.0, 7.0);
+        heap(pen, &dots(&places), y - 4.0, 20.0);
+        for (share, filled) in [(0.9, false), (0.5, true)] {
+            if let Some(x) = quantile(&places, share, QuantileRule::Smallest) {
+                pointer(pen, (x, y + 9.0), filled);
+            }
+        }
+        let words = format!("end on {} days", self.end.ends.len());
+        let how = Type::note(Token::Ink2);
+        let first = places.iter().copied().fold(f64::INFINITY, f64::min);
+        if a + how.width(&words) + 12.0 < first {
+            pen.plated(&words, (a, y - 5.0), how, Token::Paper);
+        }
+    }
+}
+
+/// How a cause looks: as the state that it is.
+fn style(cause: &EndCause) -> Style {
+    match &cause.cause {
+        Cause::HeatUp => lanes::upright(lanes::HEATING),
+        Cause::Recovery => lanes::upright(lanes::RECOVERING),
+        Cause::Dwell => lanes::COATING,
+        Cause::PutInTakeOut => lanes::HANDS,
+        Cause::Work(_) if cause.alone => lanes::BY_ITSELF,
+        Cause::Work(_) => lanes::IN_HAND,
+        Cause::TopUp | Cause::Care => lanes::CARE,
+        Cause::Hands | Cause::Place(_) => lanes::HELD_UP,
+        Cause::Company | Cause::KeptBack | Cause::NotThere => lanes::upright(lanes::HOT),
+        Cause::Break | Cause::Closed => lanes::BREAK,
+    }
+}
+
+/// Minutes by cause; hours of closing are left out, since nobody can use them.
+fn causes(end: &EndView, width: Width) -> Bars {
+    let open = || end.causes.iter().filter(|c| c.cause != Cause::Closed);
+    let bar = |cause: &EndCause| Bar {
+        name: cause.words.clone(),
+        value: cause.span.in_minutes(),
+        words: words::minutes(cause.span),
+        style: style(cause),
+        days: Vec::new(),
+    };
+    let bars = open().take(MOST_CAUSES).map(bar).collect();
+    Bars::new(bars, longest(end).in_minutes(), width)
+}
+
+fn longest(end: &EndView) -> Span {
+    let open = end.causes.iter().filter(|c| c.cause != Cause::Closed);
+    open.map(|c| c.span).max().unwrap_or(Span::ZERO)
+}
+
+/// What would help, on the scale of the causes.
+fn gains(end: &EndView, width: Width) -> Option<Bars> {
+    let bar = |gain: &super::view::EndGain| Bar {
+        name: gain.words.clone(),
+        value: gain.earlier.in_minutes(),
+        words: match (gain.more_orders, minutes(gain.earlier)) {
+            (0, 0) => "nothing".to_owned(),
+            (0, _) => format!("{} earlier", words::minutes(gain.earlier)),
+            (n, _) => format!("{} more ready", words::count(n as usize, "order", "orders")),
+        },
+        style: lanes::upright(lanes::HOT),
+        days: Vec::new(),
+    };
+    let bars: Vec<Bar> = end.gains.iter().take(MOST_GAINS).map(bar).collect();
+    (!bars.is_empty()).then(|| Bars::new(bars, longest(end).in_minutes(), width))
+}
+
+/// The largest cause and the largest gain.
+fn finding(end: &EndView) -> String {
+    let whole = words::minutes(end.to - end.from);
+    let most = end.causes.iter().find(|c| c.cause != Cause::Closed);
+    let first = most.map_or_else(String::new, |cause| {
+        let span = words::minutes(cause.span);
+        format!(
+            "Of {whole} from opening to the end, {span} go into {}.",
+            cause.words
+        )
+    });
+    let helps = match end.gains.first() {
+        Some(gain) if gain.more_orders > 0 => {
+            let orders = words::count(gain.more_orders as usize, "more order", "more orders");
+            format!(" With {}, {orders} get ready.", gain.words)
+        }
+        Some(gain) if gain.earlier > Span::ZERO => {
+            format!(
+                " With {}, the end is {} earlier.",
+                gain.words,
+                words::minutes(gain.earlier)
+            )
+        }
+        Some(_) => " No single easing moves it.".to_owned(),
+        None => String::new(),
+    };
+    format!("{first}{helps}")
+}
+
+fn desc(end: &EndView) -> String {
+    let causes: Vec<String> = end
+        .causes
+        .iter()
+        .take(MOST_CAUSES)
+        .map(|c| format!("{} {}", c.words, words::minutes(c.span)))
+        .collect();
+    let gains: Vec<String> = end
+        .gains
+        .iter()
+        .take(3)
+        .map(|g| format!("{} {}", g.words, words::minutes(g.earlier)))
+        .collect();
+    let whole = words::minutes(end.to - end.from);
+    let helps = if gains.is_empty() {
+        String::new()
+    } else {
+        format!(" Earlier by: {}.", gains.join(", "))
+    };
+    format!(
+        "The {whole} from opening to the end, divided by what they wait for: {}.{helps}",
+        causes.join(", ")
+    )
+}
