@@ -12,6 +12,8 @@ use std::path::Path;
 pub(super) struct Loaded {
     /// One text that stands alone, whatever the file extends.
     pub(super) text: String,
+    /// The files that it was read from, names and texts.
+    pub(super) files: Vec<(String, String)>,
     pub(super) scenario: Scenario,
 }
 
@@ -29,6 +31,10 @@ pub(super) fn load(path: &Path, saying: Saying) -> Result<Loaded, Failure> {
     }
     Ok(Loaded {
         text: draft.text(),
+        files: draft
+            .files()
+            .map(|(name, text)| (name.to_owned(), text.to_owned()))
+            .collect(),
         scenario,
     })
 }

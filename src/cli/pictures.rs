@@ -14,13 +14,12 @@ const WIDE: &str = "day";
 ///
 /// # Errors
 /// When a drawing cannot be turned into pixels.
-pub(super) fn pictures(results: &Results<'_>) -> Result<Vec<(String, Vec<u8>)>, Failure> {
-    let view = view(results);
+pub(super) fn pictures(results: &Results<'_>, view: &DayView) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     let drawn: Result<Vec<_>, Failure> = OF_A_DAY
         .par_iter()
         .filter_map(|(name, draw)| {
             let width = if *name == WIDE { Width::Wide } else { Width::Page };
-            Some(files(name, &draw(&view, width)?))
+            Some(files(name, &draw(view, width)?))
         })
         .collect();
     let mut all: Vec<_> = drawn?.into_iter().flatten().collect();

@@ -58,7 +58,7 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     }
     if let Some(dir) = &typed.out {
         let sheets = sheets(shop, results.record, results.figures);
-        super::files::write_set(dir, &run::set(&loaded, &results, &sheets)?)?;
+        super::files::write_set(dir, &run::set(&loaded, &results, &sheets, &command(typed))?)?;
     }
     let kept = found.judged.late_orders == 0 && found.judged.unready == 0 && found.judged.breaches == 0;
     Ok(if typed.strict && !kept {
@@ -66,6 +66,21 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     } else {
         Exit::Done
     })
+}
+
+/// What to type to get the same again.
+fn command(typed: &Typed) -> String {
+    let effort = match typed.effort {
+        Effort::Quick => "quick".to_owned(),
+        Effort::Normal => "normal".to_owned(),
+        Effort::Long => "long".to_owned(),
+        Effort::Days(days) => days.to_string(),
+    };
+    format!(
+        "tankday plan {} --seed {} --effort {effort} --out out",
+        typed.file.display(),
+        typed.seed
+    )
 }
 
 /// Minutes from the bound to what was found.

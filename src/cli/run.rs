@@ -2,13 +2,14 @@
 
 use super::exit::{Exit, Failure};
 use super::load::{Loaded, load};
-use super::pictures::pictures;
+use super::pictures::{pictures, view};
 use super::reckon::{NoResults, Reckoned};
 use super::settings::{RunSettings, Saying};
 use super::summary::{self, Results};
 use super::{files, json, long, steady, terminal};
 use crate::print::{Line, Style, wrap};
 use crate::record::to_csv;
+use crate::report;
 use crate::sheet::{DaySheet, lines as sheet_lines, sheets, to_csv as sheet_csv, to_text};
 use crate::shop::{Arrival, Shop};
 
@@ -44,7 +45,7 @@ fn recorded(settings: &RunSettings, loaded: &Loaded, reckoned: &Reckoned) -> Res
     let sheets = sheets(shop, results.record, results.figures);
     let mut written = Vec::new();
     if let Some(dir) = &settings.out {
-        let set = set(loaded, &results, &sheets)?;
+        let set = set(loaded, &results, &sheets, &command(settings))?;
         files::write_set(dir, &set)?;
         written = set.into_iter().map(|(name, _)| name).collect();
     }
@@ -69,21 +70,47 @@ fn all_done(shop: &Shop, results: &Results<'_>) -> bool {
         .all(|p| p.sure > summary::Sure::Cannot)
 }
 
+/// What to type to get the same again.
+fn command(settings: &RunSettings) -> String {
+    let mut words = format!("tankday run {} --seed {}", settings.file.display(), settings.seed);
+    if let Some(many) = settings.replications {
+        words.push_str(&format!(" --replications {many}"));
+    }
+    words + " --out out"
+}
+
 /// The files of a run: name and bytes.
 pub(super) fn set(
     loaded: &Loaded,
     results: &Results<'_>,
     sheets: &[DaySheet],
+    command: &str,
 ) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     let text = |name: &str, text: String| (name.to_owned(), text.into_bytes());
+    let view = view(results);
+    let files: Vec<(&str, &str)> = loaded
+        .files
+        .iter()
+        .map(|(n, t)| (n.as_str(), t.as_str()))
+        .collect();
+    let told = report::Run {
+        results,
+        view: &view,
+        files: &files,
+        whole: &loaded.text,
+        granted: &loaded.scenario.granted,
+        command,
+    };
     let mut set = vec![
         text("scenario.yaml", loaded.text.clone()),
         text("record.csv", to_csv(results.shop, results.record)),
         text("summary.json", as_json(results)),
         text("day-sheet.txt", to_text(sheets)),
         text("day-sheet.csv", sheet_csv(sheets)),
+        text("day-sheet.html", report::day_sheet(results, sheets)),
+        text("report.html", report::run(&told)),
     ];
-    set.extend(pictures(results)?);
+    set.extend(pictures(results, &view)?);
     Ok(set)
 }
 

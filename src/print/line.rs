@@ -97,6 +97,11 @@ impl Line {
         self.and(Style::Plain, " ".repeat(blanks))
     }
 
+    /// Its pieces in order.
+    pub fn pieces(&self) -> impl Iterator<Item = (Style, &str)> {
+        self.0.iter().map(|(style, words)| (*style, words.as_str()))
+    }
+
     /// Columns that it takes.
     #[must_use]
     pub fn width(&self) -> usize {

@@ -251,6 +251,7 @@ impl Walk {
             ));
             return None;
         };
+        self.granted.insert(default.key);
         let value = super::node::Value::Text(default.value.to_owned());
         read(
             &super::node::Node {

@@ -1,6 +1,7 @@
 //! A scenario that is read as YAML and not yet understood: other files are laid under it, values in it may be
 //! changed by their path, and then it is understood.
 
+use super::defaults::defaults;
 use super::finding::{Code, Finding, Findings, Weight};
 use super::node::{Node, Place, Value};
 use super::source::Sources;
@@ -81,15 +82,25 @@ impl Draft {
     pub fn scenario(&self) -> Result<Scenario, Findings> {
         let mut walk = Walk::default();
         let meant = understood(&self.tree, &mut walk);
+        let granted = defaults()
+            .iter()
+            .filter(|d| walk.granted.contains(d.key))
+            .collect();
         let found = Findings::new(self.sources.clone(), walk.found);
         match meant {
             Some((shop, outlay)) if found.list.iter().all(|f| f.weight == Weight::Warning) => Ok(Scenario {
                 shop,
                 outlay,
                 warnings: found,
+                granted,
             }),
             _ => Err(found),
         }
+    }
+
+    /// The files that it was read from, names and texts, in the order in which they were read.
+    pub fn files(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.sources.texts()
     }
 
     /// The scenario in one text that stands alone: the file's own, unless it extends another or was changed.

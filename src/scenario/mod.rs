@@ -50,6 +50,8 @@ pub struct Scenario {
     pub outlay: Option<f64>,
     /// What somebody should look at, though it can be run.
     pub warnings: Findings,
+    /// Defaults that stand for what was left out somewhere, in the order of the table of defaults.
+    pub granted: Vec<&'static DefaultValue>,
 }
 
 /// Reads a scenario that stands alone; `name` is how the file is called in print. One that extends another is read

@@ -5,6 +5,7 @@ use super::finding::{Code, Finding};
 use super::keys::{Key, Table};
 use super::nearest::nearest;
 use super::node::{Node, Place, Spot, Value};
+use std::collections::BTreeSet;
 
 /// How a value is read: what it means, or nothing and at least one finding.
 pub(super) type Read<T> = fn(&Node, &mut Walk) -> Option<T>;
@@ -14,6 +15,8 @@ pub(super) type Read<T> = fn(&Node, &mut Walk) -> Option<T>;
 pub(super) struct Walk {
     /// All of them, in the order found.
     pub(super) found: Vec<Finding>,
+    /// Keys that were left out somewhere, so that their default was taken.
+    pub(super) granted: BTreeSet<&'static str>,
 }
 
 /// Findings beyond this number are not kept: nobody reads them.
@@ -227,6 +230,7 @@ impl<'a, 'w> Fields<'a, 'w> {
             ));
             return None;
         };
+        self.walk.granted.insert(default.key);
         let node = Node {
             value: Value::Text(default.value.to_owned()),
             at: self.at,

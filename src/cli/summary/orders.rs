@@ -1,8 +1,7 @@
 //! The table of orders.
 
-use super::promise::{Promise, Sure};
-use super::{Results, fitted};
-use crate::print::{Line, Style, clock_or_date, minutes, plural};
+use super::{Promise, Results, Sure, fitted};
+use crate::print::{Line, Style, clock_or_date, plural};
 use crate::units::Moment;
 
 /// More orders than this are not listed one by one.
@@ -138,7 +137,7 @@ impl<'a> Table<'a> {
         };
         Line::of(
             style,
-            format!("{words}  {} {}", mark(promise.sure), sure(promise)),
+            format!("{words}  {} {}", mark(promise.sure), promise.words()),
         )
     }
 
@@ -154,25 +153,5 @@ fn mark(sure: Sure) -> char {
         Sure::Certain | Sure::Safe => 'o',
         Sure::Tight => '=',
         Sure::Late | Sure::Cannot => 'v',
-    }
-}
-
-fn sure(promise: &Promise) -> String {
-    let order = promise.order;
-    match (promise.chance, promise.sure) {
-        (_, Sure::Cannot) => "cannot be done".to_owned(),
-        (Some(chance), _) if chance.of > 1 => chance.words(),
-        _ => match (order.ready, order.due) {
-            (Some(ready), Some(due)) if ready > due => format!("{} min late", minutes(ready - due).max(1)),
-            (Some(ready), Some(due)) => {
-                let early = minutes(due - ready);
-                if early < 600 {
-                    format!("{early} min early")
-                } else {
-                    format!("{} h early", early / 60)
-                }
-            }
-            _ => "ready".to_owned(),
-        },
     }
 }

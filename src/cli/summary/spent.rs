@@ -1,7 +1,8 @@
 //! What the day costs and leaves behind.
 
 use super::Results;
-use crate::print::{Line, Style, capital, litres, number, wrap};
+use crate::print::{Line, Style, capital, number, wrap};
+use crate::told;
 
 /// Orders whose share is named.
 const MOST: usize = 12;
@@ -37,19 +38,11 @@ fn wrapped(words: &str, columns: usize) -> Vec<Line> {
 
 /// `power 2.71, water 0.64, hands 155.56`; what costs nothing is left out.
 fn kinds(results: &Results<'_>) -> String {
-    let cost = &results.figures.cost;
-    let kinds = [
-        ("power", cost.power),
-        ("water", cost.water),
-        ("chemicals", cost.chemicals),
-        ("filter media", cost.filter),
-        ("waste", cost.waste),
-        ("hands", cost.hands),
-    ];
-    let some = kinds.into_iter().filter(|(_, money)| *money >= 0.005);
-    some.map(|(kind, money)| format!("{kind} {}", number(money, 2)))
-        .collect::<Vec<_>>()
-        .join(", ")
+    let kinds = told::kinds(results).into_iter();
+    let words: Vec<String> = kinds
+        .map(|(kind, money)| format!("{kind} {}", number(money, 2)))
+        .collect();
+    words.join(", ")
 }
 
 fn orders(results: &Results<'_>) -> String {
@@ -74,32 +67,5 @@ fn orders(results: &Results<'_>) -> String {
 }
 
 fn waste(results: &Results<'_>) -> String {
-    let waste = &results.figures.waste;
-    let mut streams = Vec::new();
-    let mut add = |some: bool, words: String| {
-        if some {
-            streams.push(words);
-        }
-    };
-    add(
-        waste.rinse.in_litres() >= 0.05,
-        format!("{} of spent rinse", litres(waste.rinse)),
-    );
-    add(
-        waste.bath.in_litres() >= 0.05,
-        format!("{} of bath", litres(waste.bath)),
-    );
-    let sludge = waste.sludge.in_grams();
-    add(sludge >= 0.5, format!("{} g of dry sludge", number(sludge, 0)));
-    let media = waste.media;
-    let filters = if media == 1 {
-        "filter medium"
-    } else {
-        "filter media"
-    };
-    add(media > 0, format!("{media} {filters}"));
-    match streams.is_empty() {
-        true => String::new(),
-        false => capital(&streams.join(", ")),
-    }
+    capital(&told::waste(results).join(", "))
 }

@@ -1,14 +1,20 @@
 //! The answer: how many orders are on time, and what to promise instead for those that are not.
 
 use super::Results;
-use super::promise::{Promise, Sure};
+use super::promise::{Promise, Sure, promises};
 use crate::print::{Line, Style, capital, clock_or_date, count_word, plural, promise, wrap};
 use crate::units::Moment;
 
 /// Orders at risk that are named one by one.
 const NAMED: usize = 3;
 
-pub(super) fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
+/// The answer in styled lines of at most 80 columns: one sentence, and one for each order at risk.
+#[must_use]
+pub fn answer(results: &Results<'_>) -> Vec<Line> {
+    lines(results, &promises(results))
+}
+
+fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
     let mut lines = vec![Line::of(Style::Bold, sentence(results, promises))];
     let mut at_risk: Vec<&Promise> = promises.iter().filter(|p| !p.on_time()).collect();
     at_risk.sort_by_key(|p| p.sure);

@@ -1,14 +1,15 @@
 //! How sure each order is, in one place for all who tell it.
 
 use super::Results;
+use crate::print::minutes;
 use crate::record::OrderFigure;
 use crate::study::Chance;
-pub(in crate::cli) use crate::study::Sure;
+pub use crate::study::Sure;
 use crate::units::Moment;
 
 /// An order and how sure it is.
 #[derive(Debug, Clone)]
-pub(in crate::cli) struct Promise<'a> {
+pub struct Promise<'a> {
     /// The order on the day drawn.
     pub order: &'a OrderFigure,
     /// Its chances over the days, if there are many.
@@ -20,26 +21,50 @@ pub(in crate::cli) struct Promise<'a> {
 impl Promise<'_> {
     /// When it is usually ready.
     #[must_use]
-    pub(in crate::cli) fn usual(&self) -> Option<Moment> {
+    pub fn usual(&self) -> Option<Moment> {
         self.chance.map_or(self.order.ready, |c| c.usual)
     }
 
     /// What can be promised: ready by then on nine days in ten, or on the one day.
     #[must_use]
-    pub(in crate::cli) fn instead(&self) -> Option<Moment> {
+    pub fn instead(&self) -> Option<Moment> {
         self.chance.map_or(self.order.ready, |c| c.nine_in_ten)
     }
 
     /// Whether it counts as on time.
     #[must_use]
-    pub(in crate::cli) fn on_time(&self) -> bool {
+    pub fn on_time(&self) -> bool {
         self.sure >= Sure::Tight
+    }
+
+    /// How sure it is, in a few words: `40 of 100 days`, or how early or late on the one day.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let order = self.order;
+        match (self.chance, self.sure) {
+            (_, Sure::Cannot) => "cannot be done".to_owned(),
+            (Some(chance), _) if chance.of > 1 => chance.words(),
+            _ => match (order.ready, order.due) {
+                (Some(ready), Some(due)) if ready > due => {
+                    format!("{} min late", minutes(ready - due).max(1))
+                }
+                (Some(ready), Some(due)) => {
+                    let early = minutes(due - ready);
+                    if early < 600 {
+                        format!("{early} min early")
+                    } else {
+                        format!("{} h early", early / 60)
+                    }
+                }
+                _ => "ready".to_owned(),
+            },
+        }
     }
 }
 
 /// All orders of the day drawn, in order of arrival.
 #[must_use]
-pub(in crate::cli) fn promises<'a>(results: &Results<'a>) -> Vec<Promise<'a>> {
+pub fn promises<'a>(results: &Results<'a>) -> Vec<Promise<'a>> {
     let one = |order: &'a OrderFigure| {
         let chance = results.study.map(|s| s.chance((order.source, order.nth)));
         let sure = match chance {

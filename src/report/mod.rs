@@ -1,0 +1,13 @@
+//! The pages: functions from results to HTML. Each is whole in itself: nothing is fetched, and the script only adds to
+//! what is there without it. What is said stands in `told`, what is drawn in `chart`; here is how a page is laid out.
+
+mod first;
+mod look;
+mod page;
+mod picture;
+mod run;
+mod sheet;
+mod table;
+
+pub use run::{Run, run};
+pub use sheet::day_sheet;

@@ -1,0 +1,76 @@
+//! What sets the end of the day, and what would help.
+
+use super::Run;
+use crate::report::page::Part;
+use crate::report::table::{Cell, Column, Table};
+use crate::told::{Ends, ends};
+use maud::{Markup, html};
+
+pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
+    let ends = ends(told.results)?;
+    let tables = html! { (causes(&ends).html()) (helps(&ends).html()) };
+    let part = Part {
+        id: "sets-the-end",
+        heading: "What sets the end?",
+        found: html! { (found(&ends)) },
+        read: "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
+               help comes from reckoning the day again with that one thing made easier.",
+        pictures: tables,
+        beside: false,
+        table: Markup::default(),
+    };
+    Some(part.section())
+}
+
+fn found(ends: &Ends) -> String {
+    let (cause, minutes) = ends.causes.first().map_or(("", 0), |(c, m)| (c.as_str(), *m));
+    let helps = match ends.helps.first() {
+        Some((what, gain)) if gain.starts_with(|c: char| c.is_ascii_digit() || c == ' ') => {
+            format!(" What would help most: {what}, {}.", gain.trim())
+        }
+        Some((what, gain)) if gain.ends_with("ready") => format!(" What would help most: {what}, {gain}."),
+        _ => String::new(),
+    };
+    format!(
+        "{}: {minutes} of {} minutes.{helps}",
+        crate::print::capital(cause),
+        ends.whole
+    )
+}
+
+fn causes<'a>(ends: &Ends) -> Table<'a> {
+    let share = |m: i64| 100.0 * m as f64 / (ends.whole.max(1)) as f64;
+    let rows = ends.causes.iter().filter(|(_, m)| *m > 0);
+    Table {
+        caption: "What the time from the opening to the end went into",
+        columns: vec![
+            Column::words("cause"),
+            Column::number("minutes"),
+            Column::number("share, %"),
+        ],
+        rows: rows
+            .map(|(cause, m)| {
+                (
+                    html! { (cause) },
+                    vec![Cell::text(m.to_string()), Cell::number(share(*m), 0)],
+                )
+            })
+            .collect(),
+        sum: Some((
+            html! { "together" },
+            vec![Cell::text(ends.whole.to_string()), Cell::text("100")],
+        )),
+    }
+}
+
+fn helps<'a>(ends: &Ends) -> Table<'a> {
+    let rows = ends.helps.iter();
+    Table {
+        caption: "The same day with one thing made easier",
+        columns: vec![Column::words("what is eased"), Column::number("what it gains")],
+        rows: rows
+            .map(|(what, gain)| (html! { (what) }, vec![Cell::text(gain.trim())]))
+            .collect(),
+        sum: None,
+    }
+}

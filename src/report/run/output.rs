@@ -1,0 +1,64 @@
+//! Finished work against the clock.
+
+use super::Run;
+use crate::chart::output;
+use crate::print::number;
+use crate::report::page::Part;
+use crate::report::picture::{BESIDE, picture};
+use crate::report::table::{Cell, Column, Table, time};
+use maud::{Markup, html};
+
+pub(super) fn part(told: &Run<'_>) -> Markup {
+    let all = &told.view.output;
+    let (done, area) = all
+        .done
+        .last()
+        .map_or((0, 0.0), |(_, n, a)| (*n, a.in_square_decimetres()));
+    let found = if done >= all.pieces {
+        format!(
+            "All {} pieces, {} dm², are finished.",
+            all.pieces,
+            number(area, 1)
+        )
+    } else {
+        format!(
+            "{done} of {} pieces are finished, {} of {} dm².",
+            all.pieces,
+            number(area, 1),
+            number(all.area.in_square_decimetres(), 1)
+        )
+    };
+    Part {
+        id: "output",
+        heading: "Output against the clock",
+        found: html! { (found) },
+        read: "What is finished should stay above and left of what is promised.",
+        pictures: picture("output", BESIDE, |width| output(told.view, width)),
+        beside: true,
+        table: table(told).html(),
+    }
+    .section()
+}
+
+fn table<'a>(told: &Run<'_>) -> Table<'a> {
+    let calendar = &told.results.shop.calendar;
+    let row = |(at, pieces, area): &(crate::units::Moment, u64, crate::units::Area)| {
+        (
+            time(calendar, *at),
+            vec![
+                Cell::text(pieces.to_string()),
+                Cell::number(area.in_square_decimetres(), 1),
+            ],
+        )
+    };
+    Table {
+        caption: "Finished by then",
+        columns: vec![
+            Column::words("time"),
+            Column::number("pieces"),
+            Column::number("surface, dm²"),
+        ],
+        rows: told.view.output.done.iter().map(row).collect(),
+        sum: None,
+    }
+}

@@ -1,0 +1,158 @@
+//! The day sheet as a page to print and pin above the bench: large times, boxes to tick, room to write.
+
+use super::page::{Page, sign};
+use crate::sheet::{ALWAYS, DEFERS, DaySheet, Row, RowKind};
+use crate::told::Results;
+use crate::units::Moment;
+use maud::{Markup, html};
+
+const RULES: &str = include_str!("sheet.css");
+/// Rows of a sheet from which on the afternoon begins a page of its own.
+const MANY: usize = 36;
+
+/// The page of all days.
+#[must_use]
+pub fn day_sheet(results: &Results<'_>, sheets: &[DaySheet]) -> String {
+    let title = &results.shop.title;
+    let page = Page {
+        title: &format!("{title}: day sheet"),
+        top: html! { b { (title) } ", " (results.when()) ". " a href="report.html" { "Report" } },
+        rules: RULES,
+        main: html! { @for (i, sheet) in sheets.iter().enumerate() { (day(results, sheet, i)) } },
+    };
+    page.write()
+}
+
+fn day(results: &Results<'_>, sheet: &DaySheet, number: usize) -> Markup {
+    let date = sheet.date.strftime("%A %-d %B").to_string();
+    let halves = halves(sheet);
+    html! {
+        section.sheet {
+            @if number == 0 { h1 { "Day sheet, " (date) } } @else { h2.h1 { "Day sheet, " (date) } }
+            p.sub { (results.shop.title) ". " (hours(sheet)) (end(sheet)) }
+            (head(sheet))
+            @for (i, (name, rows)) in halves.iter().enumerate() {
+                (table(name, &date, rows, i > 0 && sheet.rows.len() > MANY, sheet.date))
+            }
+            div.notes { p { "Notes" } div {} div {} div {} }
+        }
+    }
+}
+
+/// What holds for every row.
+fn head(sheet: &DaySheet) -> Markup {
+    html! {
+        div.must { p { (sign()) b { (ALWAYS) } " " (DEFERS) } }
+        p.key {
+            span.bar {} "a bath is touched: measure its temperature "
+            span.bar.double {} "must not wait: the load is done "
+            @if !sheet.least.is_empty() { "No load goes in below " (sheet.least) "." }
+        }
+    }
+}
+
+fn hours(sheet: &DaySheet) -> String {
+    let breaks: Vec<&str> = sheet
+        .rows
+        .iter()
+        .filter(|r| r.kind == RowKind::Break)
+        .map(|r| r.deed.as_str())
+        .collect();
+    let close = match sheet.close {
+        Moment::NEVER => String::new(),
+        close => format!(", closing {}", close.clock()),
+    };
+    let breaks = match breaks.len() {
+        0 => String::new(),
+        1 => ", one break".to_owned(),
+        n => format!(", {} breaks", crate::print::count_word(n)),
+    };
+    format!("Open {}{breaks}{close}.", sheet.open.clock())
+}
+
+fn end(sheet: &DaySheet) -> String {
+    let last = sheet.rows.iter().rev().find(|r| r.kind != RowKind::Break);
+    last.map_or(String::new(), |r| format!(" Done about {}.", r.at.clock()))
+}
+
+/// Morning and afternoon, where the sheet is long and has both.
+fn halves(sheet: &DaySheet) -> Vec<(&'static str, &[Row])> {
+    let noon = |r: &Row| {
+        let (day, _) = sheet.open.day_and_time();
+        let (d, time) = r.at.day_and_time();
+        d > day || time >= crate::units::Span::hours(12.0)
+    };
+    let cut = sheet.rows.iter().position(noon).unwrap_or(sheet.rows.len());
+    match sheet.rows.split_at(cut) {
+        ([], rows) | (rows, []) => vec![("What to do", rows)],
+        (morning, afternoon) => vec![("Morning", morning), ("Afternoon", afternoon)],
+    }
+}
+
+fn table(name: &str, date: &str, rows: &[Row], new_page: bool, first: jiff::civil::Date) -> Markup {
+    html! {
+        table.rows.next[new_page] {
+            caption { (name) span.vh { ", " (date) } }
+            thead { tr {
+                th scope="col" { "time" }
+                th scope="col" { span.vh { "done" } }
+                th scope="col" { "what to do" }
+                th.w scope="col" { "measured" }
+                th.w scope="col" { "done at" }
+            } }
+            tbody { @for r in rows { (row(r, first)) } }
+        }
+    }
+}
+
+fn row(row: &Row, first: jiff::civil::Date) -> Markup {
+    let class = match row.kind {
+        RowKind::Deed if row.at_bath => "bath",
+        RowKind::Deed => "deed",
+        RowKind::Pressing => "pressing",
+        RowKind::Ready => "ready",
+        RowKind::ReadyLate => "ready late",
+        RowKind::Break => "break",
+        RowKind::Note => "note",
+    };
+    let to_do = matches!(row.kind, RowKind::Deed | RowKind::Pressing);
+    let (days, _) = row.at.day_and_time();
+    let date = first.to_string();
+    html! {
+        tr class=(class) {
+            td.t { time datetime=(if days == 0 { format!("{date}T{}", row.at.clock()) } else { row.at.clock() }) { (row.at.clock()) } }
+            td.b { (box_of(row, to_do)) }
+            td {
+                (deed(row))
+                @if let Some(caution) = row.caution {
+                    div.ca { (sign()) " " (caution.words()) }
+                }
+            }
+            td.w { @if row.at_bath { i {} " °C" } }
+            td.w { @if to_do { i {} } }
+        }
+    }
+}
+
+/// A box to tick, or the mark of an order.
+fn box_of(row: &Row, to_do: bool) -> Markup {
+    html! {
+        @if to_do {
+            input type="checkbox" aria-label={ "done: " (row.deed) };
+        } @else if row.kind == RowKind::Ready {
+            svg.m viewBox="0 0 12 12" aria-hidden="true" { circle cx="6" cy="6" r="4.5" fill="var(--ok)" {} }
+        } @else if row.kind == RowKind::ReadyLate {
+            svg.m viewBox="0 0 12 12" aria-hidden="true" { path d="M1 1.5H11L6 11Z" fill="var(--late)" {} }
+        }
+    }
+}
+
+/// The deed: up to its first comma it stands out.
+fn deed(row: &Row) -> Markup {
+    let (first, rest) = match row.deed.split_once(", ") {
+        Some((first, rest)) => (first, format!(", {rest}")),
+        None => (row.deed.as_str(), String::new()),
+    };
+    let bold = matches!(row.kind, RowKind::Deed | RowKind::Pressing | RowKind::ReadyLate);
+    html! { @if bold { b { (first) } } @else { (first) } span { (rest) } }
+}

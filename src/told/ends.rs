@@ -1,0 +1,74 @@
+//! What sets the end, and what would help, in words and whole minutes.
+
+use super::Results;
+use crate::ease::Gain;
+use crate::print::minutes;
+use crate::record::{Cause, Chain};
+use crate::units::Span;
+
+/// What sets the end of the day.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Ends {
+    /// From opening to the end, minutes.
+    pub whole: i64,
+    /// Causes with their minutes, the largest first; they add up to the whole.
+    pub causes: Vec<(String, i64)>,
+    /// What would help, and what it gains; the best first.
+    pub helps: Vec<(String, String)>,
+}
+
+/// What sets the end; none if nothing was ready.
+#[must_use]
+pub fn ends(results: &Results<'_>) -> Option<Ends> {
+    let chain = results.chain?;
+    let causes = chain.causes();
+    causes.first()?;
+    Some(Ends {
+        whole: minutes(chain.span()),
+        causes: all_causes(results, chain, &causes),
+        helps: results.gains.iter().map(|g| help(results, g)).collect(),
+    })
+}
+
+/// All causes with whole minutes that add up to the whole: what rounding leaves goes to those it cut most.
+fn all_causes(results: &Results<'_>, chain: &Chain, causes: &[(Cause, Span)]) -> Vec<(String, i64)> {
+    let whole = whole_minutes(&causes.iter().map(|(_, s)| *s).collect::<Vec<_>>(), chain.span());
+    let named = causes.iter().zip(whole);
+    named.map(|((c, _), m)| (c.words(results.shop), m)).collect()
+}
+
+fn whole_minutes(spans: &[Span], sum: Span) -> Vec<i64> {
+    const MINUTE: i64 = 60_000_000;
+    let mut whole: Vec<i64> = spans.iter().map(|s| s.in_micros().div_euclid(MINUTE)).collect();
+    let left = minutes(sum) - whole.iter().sum::<i64>();
+    let mut order: Vec<usize> = (0..spans.len()).collect();
+    order.sort_by_key(|i| std::cmp::Reverse(spans.get(*i).map_or(0, |s| s.in_micros().rem_euclid(MINUTE))));
+    for i in order.into_iter().take(usize::try_from(left).unwrap_or(0)) {
+        if let Some(minutes) = whole.get_mut(i) {
+            *minutes += 1;
+        }
+    }
+    whole
+}
+
+fn help(results: &Results<'_>, gain: &Gain) -> (String, String) {
+    let gained = match (gain.more_orders, minutes(gain.earlier)) {
+        (0, 0) => "nothing worth naming".to_owned(),
+        (0, m) => format!("{m:>3} min earlier"),
+        (1, _) => "one more order ready".to_owned(),
+        (n, _) => format!("{n} more orders ready"),
+    };
+    (gain.ease.words(results.shop), gained)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Span, whole_minutes};
+
+    #[test]
+    fn whole_minutes_add_up() {
+        let spans = [100.4, 50.4, 20.4, 3.8].map(Span::minutes);
+        let sum: Span = spans.iter().copied().sum();
+        assert_eq!(whole_minutes(&spans, sum), [101, 50, 20, 4]);
+    }
+}

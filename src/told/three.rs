@@ -1,0 +1,85 @@
+//! The three figures beside the answer: end of the day, orders safe, cost.
+
+use super::Results;
+use super::promise::{Promise, Sure};
+use crate::print::{clock_or_date, number};
+use crate::record::Cost;
+use crate::units::Moment;
+
+/// One of the three.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Three {
+    /// What it is.
+    pub name: String,
+    /// Its value.
+    pub value: String,
+    /// What goes with it; may be empty.
+    pub note: String,
+}
+
+/// The three figures.
+#[must_use]
+pub fn three(results: &Results<'_>, promises: &[Promise<'_>]) -> [Three; 3] {
+    [end(results), kept(results, promises), cost(results)]
+}
+
+fn end(results: &Results<'_>) -> Three {
+    let calendar = &results.shop.calendar;
+    let clock = |at: Option<Moment>| at.map_or("--:--".to_owned(), |at| clock_or_date(calendar, at));
+    let closing = match results.figures.closing {
+        Moment::NEVER => String::new(),
+        at => format!("closing {}", clock_or_date(calendar, at)),
+    };
+    let (end, later) = match results.study {
+        Some(study) => {
+            let (usual, nine) = study.end();
+            (
+                usual,
+                format!("by {} on nine days in ten; {closing}", clock(nine)),
+            )
+        }
+        None => (results.figures.end, closing),
+    };
+    Three {
+        name: "end of the day".to_owned(),
+        value: clock(end),
+        note: later.trim_end_matches("; ").to_owned(),
+    }
+}
+
+fn kept(results: &Results<'_>, promises: &[Promise<'_>]) -> Three {
+    let safe = promises.iter().filter(|p| p.sure >= Sure::Safe).count();
+    let (name, note) = match results.study {
+        Some(_) => ("orders safe", "on time on at least 95 of 100 days"),
+        None => ("orders on time", ""),
+    };
+    Three {
+        name: name.to_owned(),
+        value: format!("{safe} of {}", promises.len()),
+        note: note.to_owned(),
+    }
+}
+
+fn cost(results: &Results<'_>) -> Three {
+    let one = &results.figures.cost;
+    let mean = |of: &dyn Fn(&Cost) -> f64| match results.study {
+        Some(study) => {
+            let all: Vec<f64> = study.days.iter().map(|d| of(&d.cost)).collect();
+            crate::stats::mean(&all).unwrap_or(0.0)
+        }
+        None => of(one),
+    };
+    let (total, hands) = (mean(&Cost::total), mean(&|c| c.hands));
+    let (value, note) = if one.given {
+        let rest = number(total - hands, 2);
+        let words = format!("hands {}, all else {rest}", number(hands, 2));
+        (number(total, 2), words)
+    } else {
+        ("--".to_owned(), "no prices are given".to_owned())
+    };
+    Three {
+        name: format!("cost, {}", one.currency),
+        value,
+        note,
+    }
+}

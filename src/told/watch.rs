@@ -1,0 +1,219 @@
+//! What to watch: a fact, and the deed.
+
+use super::Results;
+use crate::print::{capital, count_word, list, litres, minutes, number, plural};
+use crate::record::{Caution, Reading, Warning, WarningKind};
+use crate::units::{Moment, Span, Volume};
+
+/// Places or times that are named in one.
+const MOST_PLACES: usize = 4;
+
+/// Fact and deed of a warning.
+#[must_use]
+pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str) {
+    let places = places(results, warning);
+    match warning.kind {
+        WarningKind::HotTankAlone => (
+            format!("A hot tank is left alone: {places}."),
+            "Somebody must stay, or the heater must be off and cold.",
+        ),
+        WarningKind::NotReady => {
+            let ids = warning
+                .orders
+                .iter()
+                .filter_map(|i| Some(results.figures.orders.get(*i)?.id.clone()));
+            (
+                format!("Not ready at the end: {}.", shortened(ids.collect())),
+                "Begin earlier, add a day, or promise less.",
+            )
+        }
+        WarningKind::NeverHot => (
+            format!("Never hot enough to work: {places}."),
+            "Heat earlier, use a lid, or a stronger heater.",
+        ),
+        WarningKind::BathStopped => (
+            format!("A bath outside its limits, so no load goes in: {places}."),
+            "Write a rule of care for it, or renew the bath: see `rules: care:`.",
+        ),
+        WarningKind::Exhausted => (
+            format!("The bath was too weak to coat to the end: {places}."),
+            "Replenish or renew it before the next load.",
+        ),
+        WarningKind::ThinCoat => (
+            format!("Coated more thinly than asked for: {places}."),
+            "Longer, hotter, or a lighter target: see what the material ends at.",
+        ),
+        WarningKind::Unconditioned => (
+            format!("Too little iron in the bath: {places}."),
+            "Expect thin, patchy, light grey coats: condition it with steel wool, or coat scrap first.",
+        ),
+        WarningKind::ColdBath => (
+            format!("The bath falls below its band with work in it: {places}."),
+            "Expect rough, grainy coats: smaller loads, or preheat them.",
+        ),
+        WarningKind::Overloaded => (
+            format!("Much surface or mass for the bath: {places}."),
+            "Smaller loads coat more evenly and keep the bath hot.",
+        ),
+        WarningKind::StrengthOff => (
+            format!("Strength near its limit: {places}."),
+            "Titrate, then add concentrate or water.",
+        ),
+        WarningKind::RatioOff => (
+            format!("Total by free acid near its limit: {places}."),
+            "Titrate. Low: sooty coats, take free acid out. High: blotchy coats, add some.",
+        ),
+        WarningKind::IronHigh => (
+            format!("Much iron in the bath: {places}."),
+            "White floating dust and sooty coats: renew half of it soon.",
+        ),
+        WarningKind::SludgeStirred => (
+            format!("Much sludge in the bath: {places}."),
+            "Stirred up it gives dusty coats: let it settle, decant, filter.",
+        ),
+        WarningKind::LevelOff => (
+            format!("The level is off: {places}."),
+            "The work must be covered, and foam must have room.",
+        ),
+        WarningKind::FoamRoom => (
+            format!("Less than a hand's breadth over the bath: {places}."),
+            "Fresh steel and steel wool froth: fill less, add slowly, wait between.",
+        ),
+        WarningKind::StayedTooLong => (
+            format!("Longer in a bath than allowed: {places}."),
+            "The coating grows coarse: inspect before oiling.",
+        ),
+        WarningKind::WaitedTooLong => (
+            format!("Waited longer than allowed: {places}."),
+            "Look for flash rust and stains before the next step.",
+        ),
+        WarningKind::SpentRinse => (
+            format!("Rinsed in spent water: {places}."),
+            "Acid that dries in gives stains and rust: renew the rinse earlier.",
+        ),
+        WarningKind::NotRelieved => (
+            format!(
+                "{} hardened, and hydrogen is not relieved: {}.",
+                are(results, warning),
+                places
+            ),
+            "No acid before coating; 120 h at rest, or 8 h at 98 to 107 °C, before anyone loads them.",
+        ),
+        WarningKind::Hardened => (
+            format!("{} hardened: {}.", are(results, warning), places),
+            "No acid before coating; relief is planned. Whoever loads them releases them in writing.",
+        ),
+        WarningKind::HeavyLoad => (
+            format!("Heavy work fills most of the room: {places}."),
+            "Preheat it, lower slowly: cold iron makes the bath spit.",
+        ),
+        WarningKind::Overtime => (
+            format!("Work after closing: {places}."),
+            "What is begun must not wait. Begin earlier if nobody can stay.",
+        ),
+        WarningKind::TopUp => {
+            let sum: Volume = warning.at.iter().map(|c| c.volume).sum();
+            let count = warning.at.len();
+            let many = if count == 1 {
+                "One top-up".to_owned()
+            } else {
+                format!("{} top-ups", capital(&count_word(count)))
+            };
+            (
+                format!("{many}, {} ({places}).", litres(sum)),
+                "Distilled water, in a thin stream, face away from the tank.",
+            )
+        }
+    }
+}
+
+/// `Springs (A3, load L4) are`
+fn are(results: &Results<'_>, warning: &Warning) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    for caution in &warning.at {
+        let load = results
+            .figures
+            .loads
+            .iter()
+            .find(|l| Some(l.load) == caution.load);
+        for (id, _) in load.map_or(&[][..], |l| l.parts.as_slice()) {
+            let part = results.shop.parts.get(id.index());
+            let hardened = part
+                .and_then(|p| results.shop.materials.get(p.material.index()))
+                .is_some_and(|m| m.hardened);
+            if let Some(name) = part.filter(|_| hardened).map(|p| plural(&p.name))
+                && !parts.contains(&name)
+            {
+                parts.push(name);
+            }
+        }
+    }
+    format!("{} are", capital(&list(&parts)))
+}
+
+fn places(results: &Results<'_>, warning: &Warning) -> String {
+    let place = |c: &Caution| -> String {
+        let clock = crate::print::clock_or_date(&results.shop.calendar, c.at);
+        let station = c
+            .station
+            .and_then(|s| results.shop.stations.get(s.index()))
+            .map(|s| s.name.clone());
+        let step = c.step.and_then(|s| {
+            results
+                .shop
+                .routes
+                .get(s.route.index())?
+                .steps
+                .get(s.step.index())
+        });
+        let load = c.load.map(|l| results.labels.at(l, c.at).to_owned());
+        let reading = c.reading.map(|r| format!(", {}", reading(r))).unwrap_or_default();
+        match (warning.kind, load, step, station) {
+            (WarningKind::TopUp, ..) => clock,
+            (WarningKind::HotTankAlone, _, _, Some(tank)) => {
+                format!("{tank}, {clock} to {}", until(results, c))
+            }
+            (WarningKind::StayedTooLong | WarningKind::WaitedTooLong, Some(load), Some(step), _) => {
+                format!(
+                    "{load} at {} {clock}, {} min over",
+                    step.name,
+                    minutes(c.by).max(1)
+                )
+            }
+            (WarningKind::FoamRoom, _, _, Some(tank)) => format!("{tank}{reading}"),
+            (_, Some(load), _, _) => format!("{load} {clock}{reading}"),
+            (_, None, _, Some(station)) => format!("{station} {clock}{reading}"),
+            _ => clock,
+        }
+    };
+    shortened(warning.at.iter().map(place).collect())
+}
+
+/// What was read, with its unit.
+fn reading(reading: Reading) -> String {
+    match reading {
+        Reading::Strength(s) => format!("{} points", number(s.in_points(), 1)),
+        Reading::Ratio(r) => format!("ratio {}", number(r, 2)),
+        Reading::Iron(c) => format!("{} g/L iron", number(c.in_grams_per_litre(), 2)),
+        Reading::Sludge(s) => format!("sludge {} % of the volume", number(s.in_percent(), 1)),
+        Reading::Level(s) => format!("{} % full", number(s.in_percent(), 0)),
+        Reading::Temperature(t) => format!("{} °C", number(t.in_celsius(), 1)),
+        Reading::Load(a) => format!("{} dm2/L", number(a.in_square_decimetres_per_litre(), 1)),
+        Reading::Coat(w) => format!("{} g/m2", number(w.in_grams_per_square_metre(), 1)),
+        Reading::Height(h) => format!("{} mm", number(h.in_millimetres(), 0)),
+    }
+}
+
+fn until(results: &Results<'_>, caution: &Caution) -> String {
+    let at: Moment = caution.at + caution.by.max(Span::ZERO);
+    crate::print::clock_or_date(&results.shop.calendar, at)
+}
+
+fn shortened(mut names: Vec<String>) -> String {
+    let more = names.len().saturating_sub(MOST_PLACES);
+    names.truncate(MOST_PLACES);
+    match more {
+        0 => names.join(", "),
+        _ => format!("{} and {more} more", names.join(", ")),
+    }
+}

@@ -1,0 +1,38 @@
+// Writes the pages that are checked: every kind, from the shipped scenarios.
+
+import { execFileSync } from "node:child_process";
+import { join, resolve } from "node:path";
+import { fileURLToPath } from "node:url";
+
+const root = fileURLToPath(new URL("../..", import.meta.url));
+const scenario = (name) => join("scenarios", `${name}.yaml`);
+
+// Each folder: what is typed, and its pages with the sheets of paper that they may take, A4 and Letter alike.
+const FOLDERS = [
+  ["mixed", ["run", scenario("mixed-day")], { "report.html": [8, 16], "day-sheet.html": [2, 3] }],
+  ["sure", ["run", scenario("mixed-day"), "--replications", "60"], { "report.html": [8, 17] }],
+  ["two-days", ["run", scenario("two-day"), "--replications", "20"], { "report.html": [7, 17], "day-sheet.html": [2, 4] }],
+  ["worn", ["run", scenario("worn-bath")], { "report.html": [6, 17], "day-sheet.html": [1, 6] }],
+  ["compare", ["compare", scenario("one-large-tank"), scenario("two-small-tanks"), scenario("with-lid"), "--replications", "20"],
+    { "report.html": [2, 8] }],
+  ["sweep", ["sweep", scenario("mixed-day"), "--vary", "tanks.black tank.fill=10 L..22 L/5", "--replications", "20"],
+    { "report.html": [2, 8] }],
+  ["plan", ["plan", scenario("mixed-day"), "--effort", "quick"], { "report.html": [8, 17], "day-sheet.html": [2, 3] }],
+];
+
+export function write(program, dir) {
+  const pages = [];
+  for (const [folder, words, files] of FOLDERS) {
+    const out = join(dir, folder);
+    try {
+      execFileSync(resolve(program), [...words, "--quiet", "--out", out], { cwd: root, stdio: ["ignore", "ignore", "pipe"] });
+    } catch (error) {
+      // Status 3 says that the day cannot be done as described; its report is written all the same.
+      if (error.status !== 3) throw new Error(`${words.join(" ")}: ${error.stderr}`);
+    }
+    for (const [file, sheets] of Object.entries(files)) {
+      pages.push({ name: `${folder}/${file}`, path: join(out, file), sheets });
+    }
+  }
+  return pages;
+}
