@@ -6,6 +6,9 @@ use crate::print::minutes;
 use crate::record::{Cause, Chain};
 use crate::units::Span;
 
+/// What is said of an easing that gains nothing.
+pub const NOTHING: &str = "nothing worth naming";
+
 /// What sets the end of the day.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Ends {
@@ -53,7 +56,7 @@ fn whole_minutes(spans: &[Span], sum: Span) -> Vec<i64> {
 
 fn help(results: &Results<'_>, gain: &Gain) -> (String, String) {
     let gained = match (gain.more_orders, minutes(gain.earlier)) {
-        (0, 0) => "nothing worth naming".to_owned(),
+        (0, 0) => NOTHING.to_owned(),
         (0, m) => format!("{m:>3} min earlier"),
         (1, _) => "one more order ready".to_owned(),
         (n, _) => format!("{n} more orders ready"),

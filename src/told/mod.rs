@@ -1,17 +1,21 @@
-//! What is told of a day, in words and figures, whoever tells it: the terminal, the page, the data.
+//! What is told of a day and of choices, in words and figures, whoever tells it: the terminal, the page, the data.
 
 mod answer;
+mod choice;
 mod ends;
 mod promise;
 mod spent;
 mod three;
+mod vary;
 mod watch;
 
 pub use answer::answer;
-pub use ends::{Ends, ends};
+pub use choice::{better_on, decimals, paid, short, standings, unsharpened};
+pub use ends::{Ends, NOTHING, ends};
 pub use promise::{Promise, Sure, promises};
 pub use spent::{kinds, waste};
 pub use three::{Three, three};
+pub use vary::turns;
 pub use watch::watch;
 
 use crate::ease::Gain;

@@ -16,6 +16,7 @@ use super::{files, pictures};
 use crate::chart;
 use crate::compare::{Alternative, Comparison};
 use crate::part::Part;
+use crate::report;
 use crate::scenario::Scenario;
 use crate::shop::Shop;
 use crate::stats::MeanInterval;
@@ -36,6 +37,8 @@ pub(super) struct Compared {
     currency: String,
     /// What became of a wanted precision.
     reached: Option<String>,
+    /// Texts of the alternatives, each standing alone.
+    texts: Vec<String>,
 }
 
 /// Compares them.
@@ -63,6 +66,7 @@ pub(super) fn compare(typed: &Compare, saying: Saying) -> Result<Exit, Failure> 
             .first()
             .map_or_else(String::new, |s| s.prices.currency.clone()),
         reached: sampled.reached,
+        texts: loaded.iter().map(|l| l.text.clone()).collect(),
     };
     if let Some(share) = typed.sampling.part {
         let texts = loaded.iter().map(|l| l.text.as_str());
@@ -102,6 +106,7 @@ pub(super) fn tell(
             "compare.json".to_owned(),
             data::text(comparison, compared).into_bytes(),
         )];
+        set.push(("report.html".to_owned(), page(comparison, compared).into_bytes()));
         set.extend(charts(comparison)?);
         files::write_set(dir, &set)?;
     }
@@ -114,6 +119,18 @@ pub(super) fn tell(
         _ => print::lines(comparison, compared, paper.columns),
     };
     terminal::print_lines(&lines, paper.paper)
+}
+
+/// The report.
+fn page(comparison: &Comparison, compared: &Compared) -> String {
+    let scenarios = compared.names.iter().cloned().zip(compared.texts.iter().cloned());
+    report::compare(&report::Compare {
+        comparison,
+        scenarios: &scenarios.collect::<Vec<_>>(),
+        currency: &compared.currency,
+        seed: compared.seed,
+        reached: compared.reached.as_deref(),
+    })
 }
 
 /// The pictures as files.

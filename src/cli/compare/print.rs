@@ -2,9 +2,9 @@
 
 use super::Compared;
 use crate::cli::summary::{fitted, rule};
-use crate::compare::{Comparison, Difference, Finding, Payback, Standing, payback, places, verdict};
+use crate::compare::{Comparison, Difference, Finding, payback, verdict};
 use crate::print::{Line, Style, list, number, wrap};
-use crate::study::{Better, Measure};
+use crate::told::{better_on, decimals, paid, short, standings, unsharpened};
 
 /// The verdict alone.
 pub(super) fn answer(comparison: &Comparison, columns: usize) -> Vec<Line> {
@@ -91,7 +91,7 @@ fn block(comparison: &Comparison, alternative: usize) -> Vec<Line> {
 
 fn difference(d: &Difference) -> Line {
     let measure = d.measure;
-    let places = places_of(d);
+    let places = decimals(d);
     let n = |value: f64| number(value, places);
     let (i, this) = (&d.interval, d.other + d.interval.mean);
     let unit = measure.unit();
@@ -119,73 +119,9 @@ fn difference(d: &Difference) -> Line {
     let together = d.correlation.map_or_else(|| "-".to_owned(), |r| number(r, 2));
     row(
         &name,
-        [n(d.other), n(this), apart, interval, chance(d), together],
+        [n(d.other), n(this), apart, interval, better_on(d), together],
         style,
     )
-}
-
-/// Decimals: as usual, or more, up to three, where the interval is narrower than they can show.
-fn places_of(d: &Difference) -> usize {
-    let half = d.interval.half_width;
-    let usual = d.measure.decimals();
-    let needed = match half {
-        h if h <= 0.0 || h >= 1.0 => usual,
-        h if h >= 0.1 => 1,
-        h if h >= 0.01 => 2,
-        _ => 3,
-    };
-    needed.max(usual)
-}
-
-/// A shorter name for a narrow column.
-fn short(measure: Measure) -> &'static str {
-    match measure {
-        Measure::Finish => "work ends after",
-        Measure::Lateness => "mean lateness",
-        Measure::InShop => "order in shop",
-        Measure::Hands => "hands a day",
-        Measure::BathUsed => "bath used",
-        Measure::LostCare => "lost to care",
-        Measure::LostHands => "lost to hands",
-        Measure::LostPlaces => "lost before it",
-        other => other.words(),
-    }
-}
-
-/// Days of a hundred on which the alternative is better; 100 only if it is on all.
-fn chance(d: &Difference) -> String {
-    let share = match d.measure.better() {
-        Better::Lower => d.chance_lower(),
-        Better::Higher => d.chance_higher(),
-        Better::Neither => return "-".to_owned(),
-    };
-    let of_hundred = (share * 100.0).round();
-    let of_hundred = match share {
-        s if s >= 1.0 => 100.0,
-        s if s <= 0.0 => 0.0,
-        _ => of_hundred.clamp(1.0, 99.0),
-    };
-    number(of_hundred, 0)
-}
-
-fn paid(payback: &Payback, currency: &str) -> String {
-    let n = |days: Option<f64>| days.map(|d| number(d, 0));
-    let outlay = number(payback.outlay, 0);
-    match (n(payback.days), n(payback.soonest), n(payback.latest)) {
-        (Some(days), Some(low), Some(high)) => {
-            format!(
-                "Its outlay of {outlay} {currency} more comes back in {days} working days ({low} to {high})."
-            )
-        }
-        (Some(days), Some(low), None) => format!(
-            "Its outlay of {outlay} {currency} more comes back in {days} working days at the mean saving, in {low} at \
-             best; that it never does is not excluded."
-        ),
-        (_, Some(low), _) => format!(
-            "Its outlay of {outlay} {currency} more does not come back at the mean saving; at best in {low} working days."
-        ),
-        _ => format!("Its outlay of {outlay} {currency} more does not come back: no cost is saved."),
-    }
 }
 
 /// Which is best, figure by figure.
@@ -194,24 +130,8 @@ fn best(comparison: &Comparison, columns: usize) -> Vec<Line> {
         Style::Bold,
         "WHICH IS BEST, 95 % sure of each line as a whole",
     )];
-    for measure in Measure::ALL {
-        let Some(places) = places(&comparison.alternatives, *measure) else {
-            continue;
-        };
-        let of = |standing: Standing| -> Vec<String> {
-            let those = places.iter().filter(|p| p.standing == standing);
-            those
-                .filter_map(|p| comparison.alternatives.get(p.alternative))
-                .map(|a| a.name.clone())
-                .collect()
-        };
-        let (best, maybe) = (of(Standing::Best), of(Standing::MayBeBest));
-        let words = match (best.first(), maybe.len()) {
-            (Some(best), _) => best.clone(),
-            (None, n) if n == places.len() => "no telling".to_owned(),
-            _ => format!("{}: no telling which", list(&maybe)),
-        };
-        let line = Line::plain(format!("  {}", short(*measure))).to_column(26);
+    for (measure, words) in standings(comparison) {
+        let line = Line::plain(format!("  {}", short(measure))).to_column(26);
         lines.push(line.and(Style::Plain, fitted(&words, columns.saturating_sub(26))));
     }
     lines
@@ -223,23 +143,11 @@ fn notes(comparison: &Comparison, setting: &Compared, columns: usize) -> Vec<Lin
          the same luck (1 fully, 0 not at all).",
         columns,
     );
-    let against: Vec<String> = comparison
-        .differences
-        .iter()
-        .filter(|d| d.correlation.is_some_and(|r| r <= 0.0) && d.finding() != Finding::Identical)
-        .map(|d| short(d.measure).to_owned())
-        .collect();
-    if !against.is_empty() {
-        let mut names = against;
-        names.dedup();
-        lines.extend(dim(
-            &format!(
-                "The same luck does not sharpen the comparison of {}: there the two move against each other or not at all.",
-                list(&names)
-            ),
-            columns,
-        ));
-    }
+    lines.extend(
+        unsharpened(comparison)
+            .iter()
+            .flat_map(|words| dim(words, columns)),
+    );
     if let Some(reached) = &setting.reached {
         lines.extend(dim(&format!("Precision: {reached}."), columns));
     }

@@ -13,6 +13,7 @@ use super::terminal::{self, Terminal};
 use super::{files, pictures};
 use crate::chart;
 use crate::part::Part;
+use crate::report;
 use crate::scenario::{Draft, Findings, Scenario};
 use crate::shop::Shop;
 use crate::study::Reading;
@@ -32,6 +33,8 @@ pub(super) struct Swept {
     currency: String,
     /// What became of a wanted precision.
     reached: Option<String>,
+    /// The name of the file that is varied, without the folder, which may be another elsewhere; its text, standing alone.
+    scenario: (String, String),
 }
 
 impl Swept {
@@ -96,6 +99,7 @@ pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure
         seed: typed.sampling.seed,
         currency: plain.shop.prices.currency.clone(),
         reached: sampled.reached,
+        scenario: (name(&typed.file), draft.text()),
     };
     if let Some(share) = typed.sampling.part {
         let text = draft.text();
@@ -125,6 +129,12 @@ pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure
     };
     tell(&telling, &sweep, &swept)?;
     Ok(Exit::Done)
+}
+
+/// The name of a file without its folder.
+fn name(file: &std::path::Path) -> String {
+    file.file_name()
+        .map_or_else(String::new, |n| n.to_string_lossy().into_owned())
 }
 
 type Tried = Result<Scenario, Findings>;
@@ -181,6 +191,7 @@ fn refine(draft: &Draft, sweep: &mut Sweep, setting: Setting, sampling: &Samplin
 pub(super) fn tell(telling: &Telling, sweep: &Sweep, swept: &Swept) -> Result<(), Failure> {
     if let Some(dir) = &telling.out {
         let mut set = vec![("sweep.json".to_owned(), data::text(sweep, swept).into_bytes())];
+        set.push(("report.html".to_owned(), page(sweep, swept).into_bytes()));
         set.extend(charts(sweep)?);
         files::write_set(dir, &set)?;
     }
@@ -193,6 +204,17 @@ pub(super) fn tell(telling: &Telling, sweep: &Sweep, swept: &Swept) -> Result<()
         _ => print::lines(sweep, swept, paper.columns),
     };
     terminal::print_lines(&lines, paper.paper)
+}
+
+/// The report.
+fn page(sweep: &Sweep, swept: &Swept) -> String {
+    report::sweep(&report::Sweep {
+        sweep,
+        scenario: (&swept.scenario.0, &swept.scenario.1),
+        vary: &swept.vary,
+        seed: swept.seed,
+        reached: swept.reached.as_deref(),
+    })
 }
 
 /// The pictures as files.

@@ -4,7 +4,8 @@ use super::Swept;
 use crate::cli::summary::{fitted, rule};
 use crate::print::{Line, Style, number, wrap};
 use crate::study::Measure;
-use crate::sweep::{Point, Sweep, best_cells, turning};
+use crate::sweep::{Point, Sweep};
+use crate::told::turns;
 
 /// Figures of the table, in its columns.
 const SHOWN: [(Measure, &str); 6] = [
@@ -20,24 +21,7 @@ const WIDTH: usize = 10;
 
 /// Where it turns.
 pub(super) fn answer(sweep: &Sweep, columns: usize) -> Vec<Line> {
-    let judged = Measure::ALL
-        .iter()
-        .filter(|m| m.is_headline() || **m == Measure::LateOrders);
-    let mut words: Vec<String> = judged
-        .filter_map(|m| turning(sweep, *m))
-        .map(|t| t.text)
-        .collect();
-    words.extend(
-        best_cells(sweep)
-            .into_iter()
-            .filter(|b| b.measure.is_headline())
-            .map(|b| b.text),
-    );
-    if words.is_empty() {
-        words.push(
-            "Nothing turns: no figure has a best place inside, or bends, by more than its noise.".to_owned(),
-        );
-    }
+    let words = turns(sweep);
     let lines = words.iter().flat_map(|w| wrap(w, columns));
     lines.map(|w| Line::of(Style::Bold, w)).collect()
 }

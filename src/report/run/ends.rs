@@ -3,12 +3,13 @@
 use super::Run;
 use crate::report::page::Part;
 use crate::report::table::{Cell, Column, Table};
+use crate::told::NOTHING;
 use crate::told::{Ends, ends};
 use maud::{Markup, html};
 
 pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
     let ends = ends(told.results)?;
-    let tables = html! { (causes(&ends).html()) (helps(&ends).html()) };
+    let tables = html! { (causes(&ends).html()) (helps(&ends).html()) (in_vain(&ends)) };
     let part = Part {
         id: "sets-the-end",
         heading: "What sets the end?",
@@ -64,7 +65,7 @@ fn causes<'a>(ends: &Ends) -> Table<'a> {
 }
 
 fn helps<'a>(ends: &Ends) -> Table<'a> {
-    let rows = ends.helps.iter();
+    let rows = ends.helps.iter().filter(|(_, gain)| gain != NOTHING);
     Table {
         caption: "The same day with one thing made easier",
         columns: vec![Column::words("what is eased"), Column::number("what it gains")],
@@ -72,5 +73,16 @@ fn helps<'a>(ends: &Ends) -> Table<'a> {
             .map(|(what, gain)| (html! { (what) }, vec![Cell::text(gain.trim())]))
             .collect(),
         sum: None,
+    }
+}
+
+/// What was tried and gains nothing.
+fn in_vain(ends: &Ends) -> Markup {
+    let names = ends.helps.iter().filter(|(_, gain)| gain == NOTHING);
+    let names: Vec<&str> = names.map(|(what, _)| what.as_str()).collect();
+    html! {
+        @if !names.is_empty() {
+            p.read { "Tried as well, and gains nothing worth naming: " (names.join("; ")) "." }
+        }
     }
 }
