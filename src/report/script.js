@@ -1,4 +1,6 @@
 "use strict";
+// What is not needed to read the page: how it looks, in which units it speaks, tables that sort, one order followed
+// through all its steps.
 (() => {
   const root = document.documentElement;
   const set = document.querySelector(".set");
@@ -28,6 +30,84 @@
     else delete root.dataset.look;
   });
 
+  // Units, in words and tables; pictures and files stay as they are.
+  const UNITS = {
+    "°C": ["°F", (v) => v * 1.8 + 32, 0],
+    L: ["gal", (v) => v / 3.785411784, 1],
+  };
+  const spoken = /([\u2212-]?\d+(?:\.\d+)?)( to )?([\u2212-]?\d+(?:\.\d+)?)?\u0020(°C|L)(?![A-Za-z/])/g;
+  const turned = (number, unit) => {
+    const value = UNITS[unit][1](Number(number.replace("\u2212", "-")));
+    const places = (number.split(".")[1] ?? "").length + UNITS[unit][2];
+    return value.toFixed(places).replace("-", "\u2212");
+  };
+  const other = (words) =>
+    words.replace(spoken, (whole, a, to, b, unit) => {
+      if (b === undefined) return `${turned(a, unit)} ${UNITS[unit][0]}`;
+      return to ? `${turned(a, unit)} to ${turned(b, unit)} ${UNITS[unit][0]}` : whole;
+    });
+  const kept = new Map();
+  const words = () => {
+    const walker = document.createTreeWalker(document.querySelector("main"), NodeFilter.SHOW_TEXT, (node) =>
+      node.parentElement.closest("svg, pre, code, select") ? NodeFilter.FILTER_REJECT : NodeFilter.FILTER_ACCEPT,
+    );
+    while (walker.nextNode()) {
+      const node = walker.currentNode;
+      const text = other(node.data);
+      if (text !== node.data) kept.set(node, node.data), (node.data = text);
+    }
+  };
+  const columns = () => {
+    for (const table of document.querySelectorAll("main table")) {
+      [...table.querySelectorAll("thead th")].forEach((head, i) => {
+        const unit = /, (°C|L)$/.exec(head.textContent)?.[1];
+        if (!unit) return;
+        const nodes = [head, ...[...table.querySelectorAll("tbody tr")].map((row) => row.children[i])];
+        nodes.forEach((cell, at) => {
+          const node = document.createTreeWalker(cell, NodeFilter.SHOW_TEXT).nextNode();
+          if (!node) return;
+          const old = node.data;
+          if (at === 0) node.data = old.replace(unit, UNITS[unit][0]);
+          else if (/^[\u2212-]?\d+(\.\d+)?$/.test(old)) node.data = turned(old, unit);
+          if (node.data !== old) kept.set(node, old);
+        });
+      });
+    }
+  };
+  choice("Units of words and tables", [["metric", "°C, L"], ["other", "°F, gal"]], (units) => {
+    for (const [node, text] of kept) node.data = text;
+    kept.clear();
+    if (units === "other") columns(), words();
+  });
+
+  // A table sorts by any of its columns.
+  const key = (cell) => {
+    const time = cell.querySelector("time")?.dateTime;
+    if (time) return time;
+    const text = cell.textContent.trim();
+    const number = parseFloat(text.replace("\u2212", "-"));
+    return Number.isNaN(number) ? text : number;
+  };
+  const order = (a, b) => {
+    if (typeof a === typeof b) return typeof a === "number" ? a - b : a.localeCompare(b, "en", { numeric: true });
+    return typeof a === "number" ? -1 : 1;
+  };
+  for (const table of document.querySelectorAll("table.sorts")) {
+    const heads = [...table.querySelectorAll("thead th")];
+    heads.forEach((head, i) => {
+      const button = make("button", { type: "button" }, head.textContent);
+      head.replaceChildren(button);
+      button.addEventListener("click", () => {
+        const down = head.getAttribute("aria-sort") === "ascending";
+        for (const h of heads) h.removeAttribute("aria-sort");
+        head.setAttribute("aria-sort", down ? "descending" : "ascending");
+        const rows = [...table.tBodies[0].rows];
+        rows.sort((a, b) => (down ? -1 : 1) * order(key(a.children[i]), key(b.children[i])));
+        table.tBodies[0].append(...rows);
+      });
+    });
+  }
+
   // What is folded stands open on paper.
   let opened = [];
   window.addEventListener("beforeprint", () => {
@@ -37,4 +117,77 @@
   window.addEventListener("afterprint", () => {
     for (const fold of opened) fold.open = false;
   });
+
+  // The timeline: what lies under the pointer, one bar after the other by keyboard, all bars of one order.
+  const told = document.getElementById("spots");
+  const figure = document.getElementById("pic-day");
+  if (!told || !figure) return;
+  const spots = JSON.parse(told.textContent);
+  const shown = () => [...figure.querySelectorAll("svg[role=img]")].find((s) => s.getBoundingClientRect().width > 0);
+  const bars = () => spots[shown()?.viewBox.baseVal.width] ?? [];
+  const follow = make("div", { class: "follow" });
+  const label = make("label", {}, "Follow ");
+  const select = make("select", {});
+  select.append(make("option", { value: "" }, "every bar"));
+  for (const name of spots.orders) select.append(make("option", { value: name }, name));
+  label.append(select);
+  const back = make("button", { type: "button" }, "earlier");
+  const on = make("button", { type: "button" }, "later");
+  const words_of = make("output", {});
+  follow.append(label, back, on, words_of);
+  figure.before(follow);
+
+  const layer = document.createElementNS("http://www.w3.org/2000/svg", "svg");
+  layer.setAttribute("class", "spots");
+  layer.setAttribute("aria-hidden", "true");
+  const hint = make("div", { class: "hint", hidden: "" });
+  figure.append(layer, hint);
+  let at = -1;
+  const chosen = () => bars().filter((b) => select.value === "" || b[5].includes(select.value));
+  const draw = () => {
+    const box = shown()?.viewBox.baseVal;
+    if (!box) return;
+    layer.setAttribute("viewBox", `${box.x} ${box.y} ${box.width} ${box.height}`);
+    layer.replaceChildren();
+    chosen().forEach((bar, i) => {
+      if (select.value === "" && i !== at) return;
+      const mark = document.createElementNS("http://www.w3.org/2000/svg", "rect");
+      ["x", "y", "width", "height"].forEach((name, n) => mark.setAttribute(name, bar[n]));
+      if (i === at) mark.setAttribute("class", "at");
+      layer.append(mark);
+    });
+  };
+  const step = (by) => {
+    const all = chosen();
+    if (all.length === 0) return;
+    at = at < 0 ? (by > 0 ? 0 : all.length - 1) : (at + by + all.length) % all.length;
+    words_of.textContent = all[at][4];
+    draw();
+  };
+  back.addEventListener("click", () => step(-1));
+  on.addEventListener("click", () => step(1));
+  select.addEventListener("change", () => {
+    at = -1;
+    const all = chosen();
+    words_of.textContent = select.value === "" ? "" : `${select.value}: ${all.length} bars`;
+    draw();
+  });
+  window.addEventListener("resize", draw);
+  figure.addEventListener("pointermove", (event) => {
+    const svg = shown();
+    if (!svg) return;
+    const place = svg.getBoundingClientRect();
+    const box = svg.viewBox.baseVal;
+    const scale = box.width / place.width;
+    const x = (event.clientX - place.left) * scale + box.x;
+    const y = (event.clientY - place.top) * scale + box.y;
+    const near = bars().find((b) => x >= b[0] - 1 && x <= b[0] + b[2] + 1 && y >= b[1] - 2 && y <= b[1] + b[3] + 2);
+    hint.hidden = !near;
+    if (!near) return;
+    hint.textContent = near[4];
+    const left = Math.min(event.clientX - place.left + 12, place.width - hint.offsetWidth);
+    hint.style.left = `${Math.max(0, left)}px`;
+    hint.style.top = `${event.clientY - place.top + 16}px`;
+  });
+  figure.addEventListener("pointerleave", () => (hint.hidden = true));
 })();
