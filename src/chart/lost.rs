@@ -11,6 +11,7 @@ use super::spread::interval;
 use super::svg::{Alt, Svg};
 use super::theme::Token;
 use crate::print::number;
+use crate::stats::MeanInterval;
 use crate::study::Measure;
 
 /// A bar: its name, and the mean of every figure.
@@ -21,6 +22,18 @@ pub struct Bar {
     pub parts: [f64; 6],
     /// The 95 % interval of the output.
     pub sure: Option<(f64, f64)>,
+}
+
+impl Bar {
+    /// One bar, from the means of its figures; what is not told counts as nothing.
+    #[must_use]
+    pub fn of(name: &str, mean: impl Fn(Measure) -> Option<MeanInterval>) -> Self {
+        Self {
+            name: name.to_owned(),
+            parts: PARTS.map(|m| mean(m).map_or(0.0, |i| i.mean)),
+            sure: mean(Measure::Area).map(|i| (i.low(), i.high())),
+        }
+    }
 }
 
 /// The figures of the parts of a bar.

@@ -101,7 +101,7 @@ fn apart(told: &Compare<'_>) -> Markup {
         found: html! { (paybacks(told)) },
         read: "Same orders, same luck: each mark is one replication, the dots are one in twenty. Below, every replication \
                against its twin; the black bar is the 95 % interval of the mean.",
-        pictures: picture("compare", BESIDE, |width| chart::compare(comparison, width)),
+        pictures: picture("compare", BESIDE, |width| Some(chart::compare(comparison, width))),
         beside: true,
         table: html! { @for table in tables { (table) } },
     }
@@ -180,10 +180,7 @@ pub(super) fn named(measure: Measure) -> String {
 }
 
 fn bars(told: &Compare<'_>) -> Vec<chart::Bar> {
-    let bar = |a: &crate::compare::Alternative| chart::Bar {
-        name: a.name.clone(),
-        parts: chart::PARTS.map(|m| a.mean(m).map_or(0.0, |i| i.mean)),
-    };
+    let bar = |a: &crate::compare::Alternative| chart::Bar::of(&a.name, |m| a.mean(m));
     told.comparison.alternatives.iter().map(bar).collect()
 }
 
@@ -210,7 +207,7 @@ pub(super) fn lost(bars: &[chart::Bar], id: &str) -> Markup {
         heading: "Where output is lost",
         found: html! { "What the tanks would have coated in the time that each thing took." },
         read: "Lost minutes become lost surface at the pace at which the same tank coats.",
-        pictures: picture("lost-output", BESIDE, |width| chart::lost(bars, width)),
+        pictures: picture("lost-output", BESIDE, |width| Some(chart::lost(bars, width))),
         beside: true,
         table: table.html(),
     }

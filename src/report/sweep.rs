@@ -78,7 +78,7 @@ fn curve(told: &Sweep<'_>, keys: &str) -> Markup {
         found: html! { (told.sweep.points.len()) " values of " (keys) "." },
         read: "Each mark is one replication; the thick bar is the 95 % interval of the mean. Grey ground: where the turning \
                point may lie.",
-        pictures: picture("sweep", BESIDE, |width| chart::sweep(told.sweep, width)),
+        pictures: picture("sweep", BESIDE, |width| Some(chart::sweep(told.sweep, width))),
         beside: true,
         table: table(told, keys).html(),
     }
@@ -119,10 +119,7 @@ fn name(point: &swept::Point) -> String {
 
 fn bars(told: &Sweep<'_>) -> Vec<chart::Bar> {
     let sound = told.sweep.points.iter().filter(|p| p.outcome.is_ok());
-    let bar = |p: &swept::Point| chart::Bar {
-        name: name(p),
-        parts: chart::PARTS.map(|m| p.mean(m).map_or(0.0, |i| i.mean)),
-    };
+    let bar = |p: &swept::Point| chart::Bar::of(&name(p), |m| p.mean(m));
     sound.map(bar).collect()
 }
 

@@ -19,8 +19,7 @@ use crate::part::Part;
 use crate::report;
 use crate::scenario::Scenario;
 use crate::shop::Shop;
-use crate::stats::MeanInterval;
-use crate::study::{Measure, Reading};
+use crate::study::Reading;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 
@@ -138,20 +137,11 @@ fn charts(comparison: &Comparison) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     let bars = comparison
         .alternatives
         .iter()
-        .map(|a| bar(&a.name, |m| a.mean(m)));
+        .map(|a| chart::Bar::of(&a.name, |m| a.mean(m)));
     let bars: Vec<chart::Bar> = bars.collect();
     let mut set = pictures::files("compare", &chart::compare(comparison, chart::Width::Page))?;
     set.extend(pictures::files("lost", &chart::lost(&bars, chart::Width::Page))?);
     Ok(set)
-}
-
-/// One bar of the picture of lost output.
-pub(super) fn bar(name: &str, mean: impl Fn(Measure) -> Option<MeanInterval>) -> chart::Bar {
-    chart::Bar {
-        name: name.to_owned(),
-        parts: chart::PARTS.map(|m| mean(m).map_or(0.0, |i| i.mean)),
-        sure: mean(Measure::Area).map(|i| (i.low(), i.high())),
-    }
 }
 
 /// Names of alternatives: those of their files, with the folder where two are alike.

@@ -227,9 +227,7 @@ fn charts(sweep: &Sweep) -> Result<Vec<(String, Vec<u8>)>, Failure> {
             .collect::<Vec<_>>()
             .join(", ")
     };
-    let bars: Vec<chart::Bar> = sound
-        .map(|p| super::compare::bar(&name(p), |m| p.mean(m)))
-        .collect();
+    let bars: Vec<chart::Bar> = sound.map(|p| chart::Bar::of(&name(p), |m| p.mean(m))).collect();
     let mut set = pictures::files("sweep", &chart::sweep(sweep, chart::Width::Page))?;
     set.extend(pictures::files("lost", &chart::lost(&bars, chart::Width::Page))?);
     Ok(set)

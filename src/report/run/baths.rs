@@ -14,11 +14,11 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
     let drawn = |width: Width| wear(told.view, width);
     let pictures = html! {
         @if !told.view.tanks.is_empty() {
-            (picture("temperature", BESIDE, |width| temperature(told.view, width)))
+            (picture("temperature", BESIDE, |width| Some(temperature(told.view, width))))
         }
         @if drawn(Width::Page).is_some() {
             h3 { "Wear of the bath" }
-            (picture("wear", BESIDE, |width| drawn(width).unwrap_or_else(|| temperature(told.view, width))))
+            (picture("wear", BESIDE, drawn))
         }
     };
     let tables = html! {

@@ -1,9 +1,11 @@
 //! What the day costs, order by order, and what it leaves behind.
 
 use super::{Run, part_name};
+use crate::chart::{Width, cost};
 use crate::print::{capital, number};
 use crate::record::OrderFigure;
 use crate::report::page::Part;
+use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table, named};
 use crate::told::{kinds, waste};
 use maud::{Markup, html};
@@ -16,10 +18,12 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         found: html! { (found(told)) },
         read: "Of the day drawn. Costs of an order are its share by coated surface, hands too.",
         pictures: html! {
+            @if cost(told.view, Width::Page).is_some() { (picture("cost", BESIDE, |width| cost(told.view, width))) }
+        },
+        beside: true,
+        table: html! {
             @if given { (by_kind(told).html()) (by_order(told).html()) }
         },
-        beside: false,
-        table: Markup::default(),
     }
     .section()
 }

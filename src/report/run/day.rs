@@ -15,7 +15,7 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         heading: "The day",
         found: html! { (found(told)) },
         read: &read(told),
-        pictures: picture("day", ACROSS, |width| day(told.view, width)),
+        pictures: picture("day", ACROSS, |width| Some(day(told.view, width))),
         beside: false,
         table: table(told).html(),
     }

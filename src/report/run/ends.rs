@@ -1,7 +1,9 @@
 //! What sets the end of the day, and what would help.
 
 use super::Run;
+use crate::chart::{Width, sets_the_end};
 use crate::report::page::Part;
+use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
 use crate::told::NOTHING;
 use crate::told::{Ends, ends};
@@ -9,6 +11,10 @@ use maud::{Markup, html};
 
 pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
     let ends = ends(told.results)?;
+    let shown = |width| sets_the_end(told.view, width);
+    let pictures = html! {
+        @if shown(Width::Page).is_some() { (picture("sets-the-end", BESIDE, shown)) }
+    };
     let tables = html! { (causes(&ends).html()) (helps(&ends).html()) (in_vain(&ends)) };
     let part = Part {
         id: "sets-the-end",
@@ -16,9 +22,9 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
         found: html! { (found(&ends)) },
         read: "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
                help comes from reckoning the day again with that one thing made easier.",
-        pictures: tables,
-        beside: false,
-        table: Markup::default(),
+        pictures,
+        beside: true,
+        table: tables,
     };
     Some(part.section())
 }

@@ -6,6 +6,9 @@ use crate::report::table::{Cell, Column, Table, named};
 use crate::told::{Promise, Sure};
 use maud::{Markup, html};
 
+use crate::chart::promises as drawn;
+use crate::report::picture::{BESIDE, picture};
+
 pub(super) fn part(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
     let many = told.results.study.is_some();
     Part {
@@ -18,9 +21,9 @@ pub(super) fn part(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
         } else {
             "Reckoned with mean times, one day. With --replications 200 the report says how sure each promise is."
         },
-        pictures: table(told, promises, many).html(),
-        beside: false,
-        table: Markup::default(),
+        pictures: picture("promises", BESIDE, |width| Some(drawn(told.view, width))),
+        beside: true,
+        table: table(told, promises, many).html(),
     }
     .section()
 }

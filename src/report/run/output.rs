@@ -3,6 +3,7 @@
 use super::Run;
 use crate::chart::output;
 use crate::print::number;
+use crate::record::Finished;
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table, time};
@@ -13,7 +14,7 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
     let (done, area) = all
         .done
         .last()
-        .map_or((0, 0.0), |(_, n, a)| (*n, a.in_square_decimetres()));
+        .map_or((0, 0.0), |f| (f.pieces, f.area.in_square_decimetres()));
     let found = if done >= all.pieces {
         format!(
             "All {} pieces, {} dm², are finished.",
@@ -33,7 +34,7 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         heading: "Output against the clock",
         found: html! { (found) },
         read: "What is finished should stay above and left of what is promised.",
-        pictures: picture("output", BESIDE, |width| output(told.view, width)),
+        pictures: picture("output", BESIDE, |width| Some(output(told.view, width))),
         beside: true,
         table: table(told).html(),
     }
@@ -42,14 +43,12 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
 
 fn table<'a>(told: &Run<'_>) -> Table<'a> {
     let calendar = &told.results.shop.calendar;
-    let row = |(at, pieces, area): &(crate::units::Moment, u64, crate::units::Area)| {
-        (
-            time(calendar, *at),
-            vec![
-                Cell::text(pieces.to_string()),
-                Cell::number(area.in_square_decimetres(), 1),
-            ],
-        )
+    let row = |f: &Finished| {
+        let cells = vec![
+            Cell::text(f.pieces.to_string()),
+            Cell::number(f.area.in_square_decimetres(), 1),
+        ];
+        (time(calendar, f.at), cells)
     };
     Table {
         caption: "Finished by then",

@@ -25,7 +25,7 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         @for (id, drawn) in &walked {
             @if walked.len() > 1 { h3 { (drawn.name) } }
             p.read { (summary(shop, *id)) " " (description(shop, *id)) }
-            (picture(&format!("route-{}", id.index()), BESIDE, |width| route(shop, *id, width)))
+            (picture(&format!("route-{}", id.index()), BESIDE, |width| Some(route(shop, *id, Some(told.results.figures), width))))
         }
     };
     Part {
