@@ -53,6 +53,7 @@ mod queue_models;
 mod random_shop;
 mod record_csv;
 mod record_labels;
+mod report_pages;
 mod rinse_dry;
 mod route_graph;
 mod scenario_broken;

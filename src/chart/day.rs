@@ -112,32 +112,31 @@ impl<'v> Plan<'v> {
         self.frame.grid(pen);
         self.frame.times(pen);
         let view = self.view;
-        let mut y = self.frame.top + GAP;
-        for tank in &view.tanks {
-            self.name(pen, &tank.name, y, TANK);
-            self.tank(pen, tank, y);
-            y += TANK + GAP;
+        let tops = Tops::of(view, self.frame.top);
+        for (tank, y) in view.tanks.iter().zip(&tops.tanks) {
+            self.name(pen, &tank.name, *y, TANK);
+            self.tank(pen, tank, *y);
         }
-        y = self.rule(pen, y, !view.tanks.is_empty() && !view.hands.is_empty());
-        for (i, hands) in view.hands.iter().enumerate() {
+        for (i, (hands, y)) in view.hands.iter().zip(&tops.hands).enumerate() {
             let name = if view.hands.len() == 1 {
                 "hands".to_owned()
             } else {
                 format!("hands {}", i + 1)
             };
-            self.name(pen, &name, y, HANDS);
-            self.hands(pen, hands, y);
-            y += HANDS + GAP;
+            self.name(pen, &name, *y, HANDS);
+            self.hands(pen, hands, *y);
         }
-        y = self.rule(pen, y, !view.stations.is_empty());
-        for station in view.stations.iter().take(MOST_STATIONS) {
+        for (station, y) in view.stations.iter().zip(&tops.stations) {
             let words = Type::label(Token::Ink2);
             let name = fitted(&station.name, words.size, words.weight, self.names - 10.0);
             pen.text(&name, (self.side, y + STATION / 2.0 + 4.5), words);
-            self.station(pen, station, y);
-            y += STATION + STATION_GAP;
+            self.station(pen, station, *y);
         }
-        y = self.rule(pen, y, true);
+        for line in &tops.lines {
+            let ends = ((self.side, *line), (self.frame.axis.ends().1, *line));
+            pen.line(ends.0, ends.1, Token::Grid, 1.0);
+        }
+        let y = tops.orders;
         self.frame.closing(pen);
         pen.text(
             "orders ready",
@@ -151,21 +150,6 @@ impl<'v> Plan<'v> {
             let y = foot + self.key.height() + 14.0 + 18.0 * i as f64;
             pen.text(note, (self.side, y), Type::note(Token::Ink2));
         }
-    }
-
-    /// A line between two groups of lanes; the pixel where the next one begins.
-    fn rule(&self, pen: &Pen<'_>, y: f64, drawn: bool) -> f64 {
-        if !drawn {
-            return y;
-        }
-        let line = y + GROUP / 2.0 - GAP;
-        pen.line(
-            (self.side, line),
-            (self.frame.axis.ends().1, line),
-            Token::Grid,
-            1.0,
-        );
-        y + GROUP - GAP
     }
 
     /// The bold name of a lane, in two lines if one does not hold it.
@@ -214,6 +198,85 @@ impl<'v> Plan<'v> {
             .iter()
             .map(|b| (b.from, b.to, lanes::of_station(b.state)));
         bars(pen, &self.frame.axis, (top, STATION), states);
+    }
+}
+
+/// The upper edge of every lane, and the lines between groups of them.
+struct Tops {
+    tanks: Vec<f64>,
+    hands: Vec<f64>,
+    stations: Vec<f64>,
+    orders: f64,
+    lines: Vec<f64>,
+}
+
+impl Tops {
+    fn of(view: &DayView, top: f64) -> Self {
+        let mut y = top + GAP;
+        let mut lines = Vec::new();
+        let mut lanes = |count: usize, step: f64, ruled: bool| -> Vec<f64> {
+            if ruled {
+                lines.push(y + GROUP / 2.0 - GAP);
+                y += GROUP - GAP;
+            }
+            let first = y;
+            y += step * count as f64;
+            (0..count).map(|i| first + step * i as f64).collect()
+        };
+        let stations = view.stations.len().min(MOST_STATIONS);
+        let both = !view.tanks.is_empty() && !view.hands.is_empty();
+        let tanks = lanes(view.tanks.len(), TANK + GAP, false);
+        let hands = lanes(view.hands.len(), HANDS + GAP, both);
+        let stations = lanes(stations, STATION + STATION_GAP, stations > 0);
+        let orders = lanes(1, 0.0, true);
+        Self {
+            tanks,
+            hands,
+            stations,
+            orders: orders.first().copied().unwrap_or(top),
+            lines,
+        }
+    }
+}
+
+/// A lane of the picture, counted as in the view.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LaneOf {
+    /// A tank.
+    Tank(usize),
+    /// A pair of hands.
+    Hands(usize),
+    /// A station.
+    Station(usize),
+}
+
+/// Where bars stand in the picture of the day.
+pub struct Places {
+    axis: ClockAxis,
+    tops: Tops,
+}
+
+impl Places {
+    /// In the picture of this width.
+    #[must_use]
+    pub fn of(view: &DayView, width: Width) -> Self {
+        let plan = Plan::new(view, width);
+        Self {
+            tops: Tops::of(view, plan.frame.top),
+            axis: plan.frame.axis,
+        }
+    }
+
+    /// Left, top, width and height in pixels of a bar's longest piece; none where it is not drawn.
+    #[must_use]
+    pub fn bar(&self, lane: LaneOf, from: Moment, to: Moment) -> Option<[f64; 4]> {
+        let (top, height) = match lane {
+            LaneOf::Tank(i) => (self.tops.tanks.get(i)?, TANK),
+            LaneOf::Hands(i) => (self.tops.hands.get(i)?, HANDS),
+            LaneOf::Station(i) => (self.tops.stations.get(i)?, STATION),
+        };
+        let (a, b) = longest(&self.axis, from, to)?;
+        Some([a, *top, b - a, height])
     }
 }
 

@@ -38,7 +38,7 @@ mod words;
 
 pub use compare::compare;
 pub use cost::cost;
-pub use day::day;
+pub use day::{LaneOf, Places, day};
 pub use frame::Width;
 pub use lost::{Bar, PARTS, lost};
 pub use output::output;

@@ -5,6 +5,7 @@ use super::exit::Failure;
 use std::io::{Error, ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
+use std::sync::atomic::{AtomicBool, Ordering};
 use tempfile::NamedTempFile;
 
 /// A scenario larger than this is none.
@@ -13,11 +14,15 @@ pub(super) const MOST_BYTES: u64 = 4 * 1024 * 1024;
 /// Passing files that exist now, and folders made for them; removed when the user interrupts.
 static PASSING: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
 
-/// Removes what is half done when the user interrupts, and ends with status 1.
+/// Removes what is half done when the user interrupts, and ends with status 1. Asking again changes nothing.
 ///
 /// # Errors
 /// When the system does not let us listen.
 pub(super) fn clear_up_when_interrupted() -> Result<(), Failure> {
+    static LISTENS: AtomicBool = AtomicBool::new(false);
+    if LISTENS.swap(true, Ordering::SeqCst) {
+        return Ok(());
+    }
     ctrlc::set_handler(|| {
         // Held until the end, so that nothing new is begun or named meanwhile.
         let passing = PASSING.lock().unwrap_or_else(std::sync::PoisonError::into_inner);

@@ -6,7 +6,7 @@ use super::picture::{BESIDE, picture};
 use super::table::{Cell, Column, Table};
 use crate::chart;
 use crate::compare::{Comparison, Difference, Finding, payback, verdict};
-use crate::print::{capital, list, number};
+use crate::print::{list, number};
 use crate::study::Measure;
 use crate::told::{Three, better_on, decimals, paid, standings, unsharpened};
 use maud::{Markup, html};
@@ -37,14 +37,13 @@ pub fn compare(told: &Compare<'_>) -> String {
         ("reckoned", "How reckoned", reckoned(told)),
     ];
     let contents: Vec<(&str, &str)> = parts.iter().map(|(id, name, _)| (*id, *name)).collect();
-    let words = squared(&verdict(told.comparison));
     let page = Page {
         title: &format!("{}: which to take", list(&names)),
         top: html! { b { (list(&names)) } ", on the same orders under the same luck" },
         rules: "",
         main: html! {
             div.first.alone {
-                (answer(&words))
+                (answer(&[verdict(told.comparison)]))
                 (figures(&[
                     ("alternatives", names.len().to_string(), "all others are held against the first"),
                     ("replications", told.comparison.replications().to_string(), "each, under the same luck"),
@@ -58,13 +57,31 @@ pub fn compare(told: &Compare<'_>) -> String {
     page.write()
 }
 
-/// The first sentence as the heading, the rest below it.
-pub(super) fn answer(words: &str) -> Markup {
-    let (head, rest) = words.split_once(". ").unwrap_or((words, ""));
+/// The first sentence as the heading, what else is said below it.
+pub(super) fn answer(said: &[String]) -> Markup {
+    let all = said.iter().map(|words| glued(&squared(words)));
+    let all: Vec<String> = all.collect();
+    let first = all.first().map_or("", String::as_str);
+    let (head, rest) = first.split_once(". ").unwrap_or((first, ""));
     html! {
         h1 { (head.trim_end_matches('.')) "." }
         @if !rest.is_empty() { p.rest { (rest) } }
+        @for more in all.iter().skip(1) { p.rest { (more) } }
     }
+}
+
+/// A number and its unit stay on one line.
+fn glued(words: &str) -> String {
+    let mut text = String::with_capacity(words.len());
+    let mut before = ' ';
+    let mut letters = words.chars().peekable();
+    while let Some(c) = letters.next() {
+        let unit = |next: &char| *next == '%' || next.is_alphabetic();
+        let glue = c == ' ' && before.is_ascii_digit() && letters.peek().is_some_and(unit);
+        text.push(if glue { '\u{a0}' } else { c });
+        before = c;
+    }
+    text
 }
 
 /// Three figures beside the answer.
@@ -112,7 +129,10 @@ fn paybacks(told: &Compare<'_>) -> String {
     let one = |i: usize| {
         let back = payback(told.comparison, i)?;
         let name = told.comparison.alternatives.get(i)?.name.clone();
-        Some(format!("{}: {}", capital(&name), paid(&back, told.currency)))
+        Some(format!(
+            "With {name}: {}",
+            paid(&back, told.currency).replacen("Its", "its", 1)
+        ))
     };
     let all: Vec<String> = (1..told.comparison.alternatives.len()).filter_map(one).collect();
     match all.is_empty() {

@@ -35,7 +35,7 @@
     "°C": ["°F", (v) => v * 1.8 + 32, 0],
     L: ["gal", (v) => v / 3.785411784, 1],
   };
-  const spoken = /([\u2212-]?\d+(?:\.\d+)?)( to )?([\u2212-]?\d+(?:\.\d+)?)?\u0020(°C|L)(?![A-Za-z/])/g;
+  const spoken = /([\u2212-]?\d+(?:\.\d+)?)( to )?([\u2212-]?\d+(?:\.\d+)?)?[ \u00a0](°C|L)(?![A-Za-z/])/g;
   const turned = (number, unit) => {
     const value = UNITS[unit][1](Number(number.replace("\u2212", "-")));
     const places = (number.split(".")[1] ?? "").length + UNITS[unit][2];
@@ -124,7 +124,11 @@
   if (!told || !figure) return;
   const spots = JSON.parse(told.textContent);
   const shown = () => [...figure.querySelectorAll("svg[role=img]")].find((s) => s.getBoundingClientRect().width > 0);
-  const bars = () => spots[shown()?.viewBox.baseVal.width] ?? [];
+  // Each bar: left, top, width, height, words, orders.
+  const bars = () =>
+    (spots.at[shown()?.viewBox.baseVal.width] ?? []).flatMap((place, i) =>
+      place ? [[...place, spots.bars[i][0], spots.bars[i][1].map((o) => spots.orders[o])]] : [],
+    );
   const follow = make("div", { class: "follow" });
   const label = make("label", {}, "Follow ");
   const select = make("select", {});
@@ -144,18 +148,31 @@
   figure.append(layer, hint);
   let at = -1;
   const chosen = () => bars().filter((b) => select.value === "" || b[5].includes(select.value));
+  const rect = (place, name) => {
+    const mark = document.createElementNS("http://www.w3.org/2000/svg", "rect");
+    ["x", "y", "width", "height"].forEach((side, n) => mark.setAttribute(side, place[n]));
+    if (name) mark.setAttribute("class", name);
+    return mark;
+  };
+  // Everything but the bars of the order that is followed stands back.
   const draw = () => {
     const box = shown()?.viewBox.baseVal;
     if (!box) return;
-    layer.setAttribute("viewBox", `${box.x} ${box.y} ${box.width} ${box.height}`);
+    const whole = [box.x, box.y, box.width, box.height];
+    layer.setAttribute("viewBox", whole.join(" "));
     layer.replaceChildren();
-    chosen().forEach((bar, i) => {
-      if (select.value === "" && i !== at) return;
-      const mark = document.createElementNS("http://www.w3.org/2000/svg", "rect");
-      ["x", "y", "width", "height"].forEach((name, n) => mark.setAttribute(name, bar[n]));
-      if (i === at) mark.setAttribute("class", "at");
-      layer.append(mark);
-    });
+    const all = chosen();
+    if (select.value !== "") {
+      const mask = document.createElementNS("http://www.w3.org/2000/svg", "mask");
+      mask.id = "spots-veil";
+      const white = rect(whole);
+      white.setAttribute("fill", "#fff");
+      mask.append(white, ...all.map((bar) => rect(bar)));
+      const veil = rect(whole, "veil");
+      veil.setAttribute("mask", "url(#spots-veil)");
+      layer.append(mask, veil, ...all.map((bar) => rect(bar, "bar")));
+    }
+    if (all[at]) layer.append(rect(all[at], "bar at"));
   };
   const step = (by) => {
     const all = chosen();

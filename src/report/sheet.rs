@@ -7,8 +7,8 @@ use crate::units::Moment;
 use maud::{Markup, html};
 
 const RULES: &str = include_str!("sheet.css");
-/// Rows of a sheet from which on the afternoon begins a page of its own.
-const MANY: usize = 36;
+/// Rows that a sheet of paper holds, what stands above them left out: if the morning fits, the afternoon begins a new one.
+const SHEET: usize = 38;
 
 /// The page of all days.
 #[must_use]
@@ -26,13 +26,15 @@ pub fn day_sheet(results: &Results<'_>, sheets: &[DaySheet]) -> String {
 fn day(results: &Results<'_>, sheet: &DaySheet, number: usize) -> Markup {
     let date = sheet.date.strftime("%A %-d %B").to_string();
     let halves = halves(sheet);
+    let morning = halves.first().map_or(0, |(_, rows)| rows.len());
+    let apart = morning <= SHEET && sheet.rows.len() > SHEET;
     html! {
         section.sheet {
             @if number == 0 { h1 { "Day sheet, " (date) } } @else { h2.h1 { "Day sheet, " (date) } }
             p.sub { (results.shop.title) ". " (hours(sheet)) (end(sheet)) }
             (head(sheet))
             @for (i, (name, rows)) in halves.iter().enumerate() {
-                (table(name, &date, rows, i > 0 && sheet.rows.len() > MANY, sheet.date))
+                (table(results, name, &date, rows, i > 0 && apart))
             }
             div.notes { p { "Notes" } div {} div {} div {} }
         }
@@ -44,9 +46,9 @@ fn head(sheet: &DaySheet) -> Markup {
     html! {
         div.must { p { (sign()) b { (ALWAYS) } " " (DEFERS) } }
         p.key {
-            span.bar {} "a bath is touched: measure its temperature "
-            span.bar.double {} "must not wait: the load is done "
-            @if !sheet.least.is_empty() { "No load goes in below " (sheet.least) "." }
+            span.bar {} "a bath is touched: measure its temperature; "
+            span.double {} "must not wait: the load is done."
+            @if !sheet.least.is_empty() { " No load goes in below " (sheet.least) "." }
         }
     }
 }
@@ -89,7 +91,7 @@ fn halves(sheet: &DaySheet) -> Vec<(&'static str, &[Row])> {
     }
 }
 
-fn table(name: &str, date: &str, rows: &[Row], new_page: bool, first: jiff::civil::Date) -> Markup {
+fn table(results: &Results<'_>, name: &str, date: &str, rows: &[Row], new_page: bool) -> Markup {
     html! {
         table.rows.next[new_page] {
             caption { (name) span.vh { ", " (date) } }
@@ -100,12 +102,12 @@ fn table(name: &str, date: &str, rows: &[Row], new_page: bool, first: jiff::civi
                 th.w scope="col" { "measured" }
                 th.w scope="col" { "done at" }
             } }
-            tbody { @for r in rows { (row(r, first)) } }
+            tbody { @for r in rows { (row(results, r)) } }
         }
     }
 }
 
-fn row(row: &Row, first: jiff::civil::Date) -> Markup {
+fn row(results: &Results<'_>, row: &Row) -> Markup {
     let class = match row.kind {
         RowKind::Deed if row.at_bath => "bath",
         RowKind::Deed => "deed",
@@ -116,11 +118,10 @@ fn row(row: &Row, first: jiff::civil::Date) -> Markup {
         RowKind::Note => "note",
     };
     let to_do = matches!(row.kind, RowKind::Deed | RowKind::Pressing);
-    let (days, _) = row.at.day_and_time();
-    let date = first.to_string();
+    let date = results.shop.calendar.date(row.at);
     html! {
         tr class=(class) {
-            td.t { time datetime=(if days == 0 { format!("{date}T{}", row.at.clock()) } else { row.at.clock() }) { (row.at.clock()) } }
+            td.t { time datetime={ (date) "T" (row.at.clock()) } { (row.at.clock()) } }
             td.b { (box_of(row, to_do)) }
             td {
                 (deed(row))

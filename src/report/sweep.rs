@@ -1,6 +1,6 @@
 //! The report of a sweep.
 
-use super::compare::{answer, figures, lost, named, squared};
+use super::compare::{answer, figures, lost, named};
 use super::first;
 use super::page::{Page, Part, fold};
 use super::picture::{BESIDE, picture};
@@ -57,7 +57,7 @@ pub fn sweep(told: &Sweep<'_>) -> String {
         rules: "",
         main: html! {
             div.first.alone {
-                (answer(&squared(&turns(told.sweep).join(" "))))
+                (answer(&turns(told.sweep)))
                 (figures(&[
                     ("points", told.sweep.points.len().to_string(), "of the grid"),
                     ("replications", told.sweep.replications().to_string(), "at each, under the same luck"),

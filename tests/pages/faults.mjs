@@ -5,6 +5,8 @@ import { join } from "node:path";
 import { checkPage } from "./page.mjs";
 import { checkPictures } from "./pictures.mjs";
 
+export const PLANTED = "planted";
+
 const before = (end, what) => (html) => html.replace(end, `${what}${end}`);
 const FAULTS = [
   ["network", before("</main>", '<img src="https://example.invalid/a.png" alt="elsewhere">')],
@@ -16,15 +18,20 @@ const FAULTS = [
   ["html", before("</main>", "<p><div>a block in a paragraph</div></p>")],
   ["ids", before("</main>", '<p id="answer">the same id again</p>')],
   ["look", (html) => html, "body{background:#123456}"],
-  ["paper: pic-day is cut", (html) => html, "@media print{.pic svg{max-height:none!important;width:100%!important;height:1600px!important}}"],
+  [
+    "paper: pic-day is cut",
+    (html) => html.replaceAll('role="img"', 'preserveAspectRatio="none" role="img"'),
+    "@media print{.keep,.pic{break-inside:auto!important}.pic svg{max-height:none!important;width:100%!important;height:1900px!important}}",
+  ],
   ["paper", before("</main>", '<div class="planted"></div>'), "@media print{.planted{height:9000mm}}"],
+  ["blank", (html) => html, ".pic::after{content:'';position:absolute;inset:0;background:var(--paper)}"],
   ["pictures", (html) => html, ".pic .p,.pic .x,.pic .n{display:block!important}"],
 ];
 
 export async function checkFaults(browser, good, dir) {
   const wrong = [];
   const html = readFileSync(good.path, "utf8");
-  const folder = join(dir, "planted");
+  const folder = join(dir, PLANTED);
   mkdirSync(folder, { recursive: true });
   const path = join(folder, "fault.html");
   for (const [kind, plant, rules] of FAULTS) {
@@ -35,7 +42,7 @@ export async function checkFaults(browser, good, dir) {
       continue;
     }
     writeFileSync(path, page);
-    const found = await checkPage(browser, { ...good, path });
+    const found = await checkPage(browser, { ...good, path }, { looks: ["light"], widths: [1440] });
     if (!found.some((fault) => fault.startsWith(kind))) {
       wrong.push(`a fault of ${kind} is not seen; told instead: ${found.slice(0, 2).join("; ") || "nothing"}`);
     }

@@ -29,18 +29,19 @@ const validator = new HtmlValidate({
   },
 });
 
-export async function checkPage(browser, { name, path, sheets }, shots) {
+export async function checkPage(browser, { name, path, sheets }, { shots, looks = LOOKS, widths = WIDTHS } = {}) {
   const wrong = [...(await valid(path))];
   const page = await open(browser, path, wrong);
   try {
-    for (const look of LOOKS) {
+    for (const look of looks) {
       await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: look }]);
-      for (const width of WIDTHS) {
+      for (const width of widths) {
         await page.setViewport({ width, height: width < 700 ? 740 : 900 });
         wrong.push(...(await layout(page, `${look}, ${width} px`)));
         if (shots) await shot(page, shots, `${name.replaceAll("/", "-")}-${look}-${width}`);
       }
       wrong.push(...(await ground(page, look)));
+      wrong.push(...(await blank(page)));
       wrong.push(...(await accessible(page, look)));
     }
     await page.emulateMediaFeatures([]);
@@ -89,6 +90,17 @@ async function layout(page, where) {
 async function ground(page, look) {
   const colour = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
   return colour === GROUND[look] ? [] : [`look: the ground is ${colour} where it should be ${look}`];
+}
+
+// Every picture is seen: nothing lies over it.
+async function blank(page) {
+  const wrong = [];
+  for (const picture of await page.$$(".pic")) {
+    const { length } = await picture.screenshot({ encoding: "binary" });
+    // A picture of nothing packs into far less.
+    if (length < 3000) wrong.push(`blank: nothing is seen of ${await picture.evaluate((e) => e.id)}`);
+  }
+  return wrong;
 }
 
 async function accessible(page, look) {

@@ -1,5 +1,6 @@
 //! The day against the clock, and its loads.
 
+use super::spots;
 use super::{Run, orders_of, part_name, station_name};
 use crate::chart::day;
 use crate::print::{capital, list, number};
@@ -15,7 +16,10 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         heading: "The day",
         found: html! { (found(told)) },
         read: &read(told),
-        pictures: picture("day", ACROSS, |width| Some(day(told.view, width))),
+        pictures: html! {
+            (picture("day", ACROSS, |width| Some(day(told.view, width))))
+            (spots::data(told))
+        },
         beside: false,
         table: table(told).html(),
     }
@@ -60,7 +64,7 @@ fn read(told: &Run<'_>) -> String {
         days => format!(" The day drawn is one of the {days} reckoned, the one nearest the middle."),
     };
     format!(
-        "The clock runs along the picture (down, on a phone). A tank's bar is full while it coats, low while it waits \
+        "The clock runs along the picture. A tank's bar is full while it coats, low while it waits \
          hot, a wedge while it heats.{which}"
     )
 }

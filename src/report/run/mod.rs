@@ -8,6 +8,7 @@ mod orders;
 mod output;
 mod reckoned;
 mod route;
+mod spots;
 mod warned;
 
 use super::first;

@@ -1,0 +1,106 @@
+//! Renders the shipped scenarios into `reports/`, byte for byte the same each time:
+//!
+//! ```console
+//! $ cargo run --release --example gallery
+//! ```
+//!
+//! Each story is one command of the program; of what it writes, the pages and a few pictures are kept.
+
+use std::ffi::OsString;
+use std::path::Path;
+use std::process::ExitCode;
+use tankday::cli::{Exit, run};
+
+/// A story: its folder, what is typed, what is kept.
+type Story = (&'static str, &'static [&'static str], &'static [&'static str]);
+
+const STORIES: [Story; 5] = [
+    (
+        "mixed-day",
+        &["run", "scenarios/mixed-day.yaml", "--replications", "200"],
+        &[
+            "report.html",
+            "day-sheet.html",
+            "day-sheet.txt",
+            "day.svg",
+            "temperature.svg",
+            "output.svg",
+        ],
+    ),
+    (
+        "choosing",
+        &[
+            "compare",
+            "scenarios/one-large-tank.yaml",
+            "scenarios/two-small-tanks.yaml",
+            "--replications",
+            "200",
+        ],
+        &["report.html", "compare.svg", "lost.svg"],
+    ),
+    (
+        "filling",
+        &[
+            "sweep",
+            "scenarios/mixed-day.yaml",
+            "--vary",
+            "tanks.black tank.fill=8 L..24 L/9",
+            "--refine",
+            "4",
+            "--replications",
+            "100",
+        ],
+        &["report.html", "sweep.svg"],
+    ),
+    (
+        "filtering",
+        &[
+            "sweep",
+            "scenarios/filter-week.yaml",
+            "--vary",
+            "rules.care.filter=after 2..12 loads",
+            "--replications",
+            "50",
+        ],
+        &["report.html", "sweep.svg"],
+    ),
+    (
+        "fresh-bath",
+        &["run", "scenarios/fresh-bath.yaml", "--replications", "50"],
+        &["report.html", "day-sheet.html", "bath-wear.svg"],
+    ),
+];
+
+fn main() -> ExitCode {
+    match STORIES.iter().try_for_each(tell) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(why) => {
+            eprintln!("{why}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// Runs one story into a passing folder, and keeps what it shows.
+fn tell((name, words, kept): &Story) -> Result<(), String> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    std::env::set_current_dir(root).map_err(|e| format!("{}: {e}", root.display()))?;
+    let passing = tempfile::tempdir().map_err(|e| e.to_string())?;
+    let typed = ["tankday"].iter().chain(*words).chain(&["--quiet", "--out"]);
+    let mut typed: Vec<OsString> = typed.map(OsString::from).collect();
+    typed.push(passing.path().into());
+    println!("{name}: {}", words.join(" "));
+    if run(typed) != Exit::Done {
+        return Err(format!("{name} could not be told"));
+    }
+    let folder = root.join("reports").join(name);
+    if folder.exists() {
+        std::fs::remove_dir_all(&folder).map_err(|e| format!("{}: {e}", folder.display()))?;
+    }
+    std::fs::create_dir_all(&folder).map_err(|e| format!("{}: {e}", folder.display()))?;
+    for file in *kept {
+        let (from, to) = (passing.path().join(file), folder.join(file));
+        std::fs::copy(&from, &to).map_err(|e| format!("{}: {e}", to.display()))?;
+    }
+    Ok(())
+}
