@@ -74,4 +74,5 @@ mod stats_select;
 mod stats_series;
 mod steady_runs;
 mod sweep_turns;
+mod terminal_tables;
 mod units_sp811;

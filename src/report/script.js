@@ -168,7 +168,10 @@
       const white = rect(whole);
       white.setAttribute("fill", "#fff");
       mask.append(white, ...all.map((bar) => rect(bar)));
-      const veil = rect(whole, "veil");
+      const every = bars();
+      const [left, top] = [0, 1].map((n) => Math.min(...every.map((bar) => bar[n])));
+      const [right, foot] = [0, 1].map((n) => Math.max(...every.map((bar) => bar[n] + bar[n + 2])));
+      const veil = rect([left - 2, top - 2, right - left + 4, foot - top + 4], "veil");
       veil.setAttribute("mask", "url(#spots-veil)");
       layer.append(mask, veil, ...all.map((bar) => rect(bar, "bar")));
     }

@@ -2,13 +2,13 @@
 
 use super::Results;
 use super::promise::{Promise, Sure, promises};
-use crate::print::{Line, Style, capital, clock_or_date, count_word, plural, promise, wrap};
+use crate::print::{Line, Style, capital, clock_or_date, count_word, plural, promise};
 use crate::units::Moment;
 
 /// Orders at risk that are named one by one.
 const NAMED: usize = 3;
 
-/// The answer in styled lines of at most 80 columns: one sentence, and one for each order at risk.
+/// The answer in styled lines: one sentence, and one for each order at risk.
 #[must_use]
 pub fn answer(results: &Results<'_>) -> Vec<Line> {
     lines(results, &promises(results))
@@ -19,7 +19,7 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
     let mut at_risk: Vec<&Promise> = promises.iter().filter(|p| !p.on_time()).collect();
     at_risk.sort_by_key(|p| p.sure);
     for promise in at_risk.iter().take(NAMED) {
-        lines.extend(risk(results, promise));
+        lines.push(risk(results, promise));
     }
     if at_risk.len() > NAMED {
         let more = at_risk.len() - NAMED;
@@ -62,7 +62,7 @@ fn sentence(results: &Results<'_>, promises: &[Promise]) -> String {
     }
 }
 
-fn risk(results: &Results<'_>, promise_of: &Promise) -> Vec<Line> {
+fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
     let order = promise_of.order;
     let calendar = &results.shop.calendar;
     let part = results
@@ -82,10 +82,7 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Vec<Line> {
     let at = |at: Moment| clock_or_date(calendar, at);
     if promise_of.sure == Sure::Cannot {
         let words = format!("{name} cannot be done: {}.", left_over(results, promise_of));
-        return wrap(&words, 80)
-            .into_iter()
-            .map(|w| Line::of(Style::Late, w))
-            .collect();
+        return Line::of(Style::Late, words);
     }
     let (how, rest) = match (promise_of.chance.is_some(), promise_of.instead(), order.due) {
         (true, Some(instead), Some(due)) => (
@@ -102,10 +99,9 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Vec<Line> {
         ),
         _ => ("probably be late", ".".to_owned()),
     };
-    let line = Line::of(Style::Bold, format!("{name} will "))
+    Line::of(Style::Bold, format!("{name} will "))
         .and(Style::Late, how)
-        .and(Style::Bold, rest);
-    vec![line]
+        .and(Style::Bold, rest)
 }
 
 /// Why an order is not done, as far as the record tells: where its loads stand at the end.

@@ -8,12 +8,30 @@ mod spent;
 mod stations;
 mod watch;
 
-pub(in crate::cli) use crate::told::{Promise, Results, Sure, answer, promises, watch as watch_words};
+pub(in crate::cli) use crate::told::{Promise, Results, Sure, promises, watch as watch_words};
 pub(in crate::cli) use stations::stations;
 
-use super::terminal::Terminal;
-use crate::print::{Line, Style};
-use crate::told::three;
+use super::terminal::{COLUMNS, Terminal};
+use crate::print::{Line, Style, wrap};
+use crate::told::{self, three};
+
+/// The answer alone: one sentence, and one for each order at risk.
+#[must_use]
+pub(in crate::cli) fn answer(results: &Results<'_>) -> Vec<Line> {
+    let lines = told::answer(results).into_iter();
+    lines.flat_map(|line| wrapped(line, COLUMNS)).collect()
+}
+
+/// A line as it is if it fits; otherwise broken into several, all as its first words are.
+fn wrapped(line: Line, columns: usize) -> Vec<Line> {
+    if line.width() <= columns {
+        return vec![line];
+    }
+    let style = line.pieces().next().map_or(Style::Plain, |(style, _)| style);
+    let words: String = line.pieces().map(|(_, words)| words).collect();
+    let broken = wrap(&words, columns).into_iter();
+    broken.map(|w| Line::of(style, w)).collect()
+}
 
 /// The whole summary.
 #[must_use]

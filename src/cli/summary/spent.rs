@@ -24,9 +24,8 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
     let waste = waste(results);
     if !waste.is_empty() {
         lines.push(Line::of(Style::Bold, "WASTE").and(Style::Plain, format!("  {waste}")));
-        lines.push(Line::plain(
-            "  Controlled in many places: ask the local authority before a drop goes down a drain.",
-        ));
+        let caution = "Controlled in many places: ask the local authority before a drop goes down a drain.";
+        lines.extend(wrapped(caution, columns));
     }
     lines
 }

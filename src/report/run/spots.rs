@@ -47,8 +47,8 @@ pub(super) fn data(told: &Run<'_>) -> Markup {
         .map(|w| (w.pixels().to_string(), places(told, &spots, *w)))
         .collect();
     let text = json!({"orders": orders, "bars": bars, "at": at}).to_string();
-    // Within a script element nothing is escaped but its end.
-    let text = text.replace("</", "<\\/").replace("<!--", "<\\u0021--");
+    // Within a script element nothing is escaped; so nothing that is typed may begin a mark there.
+    let text = text.replace('<', "\\u003c");
     html! { script type="application/json" id="spots" { (PreEscaped(text)) } }
 }
 

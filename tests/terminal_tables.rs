@@ -1,0 +1,69 @@
+//! What is printed fits a page of 80 columns, and is never coloured when it goes into a pipe.
+
+use std::process::Command;
+
+/// What a command prints on both ways, whatever its status.
+fn printed(words: &[&str], env: &[(&str, &str)]) -> String {
+    let out = tempfile::tempdir().unwrap();
+    let run = Command::new(env!("CARGO_BIN_EXE_tankday"))
+        .args(words)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .env_clear()
+        .env("LC_ALL", "C.UTF-8")
+        .env("TMPDIR", out.path())
+        .envs(env.iter().copied())
+        .output()
+        .unwrap();
+    assert!(matches!(run.status.code(), Some(0 | 3)), "{words:?} {run:?}");
+    String::from_utf8(run.stdout).unwrap() + &String::from_utf8(run.stderr).unwrap()
+}
+
+const COMMANDS: [&[&str]; 7] = [
+    &[
+        "run",
+        "scenarios/mixed-day.yaml",
+        "--replications",
+        "3",
+        "--verbose",
+    ],
+    &["run", "scenarios/two-day.yaml", "--verbose"],
+    &["run", "scenarios/filter-week.yaml"],
+    &["run", "scenarios/fresh-bath.yaml"],
+    &[
+        "compare",
+        "scenarios/one-large-tank.yaml",
+        "scenarios/two-small-tanks.yaml",
+        "scenarios/second-pair-of-hands.yaml",
+        "--replications",
+        "3",
+    ],
+    &[
+        "sweep",
+        "scenarios/mixed-day.yaml",
+        "--vary",
+        "tanks.black tank.fill=12 L..20 L/3",
+        "--vary",
+        "shop.hands=1..2",
+        "--replications",
+        "3",
+    ],
+    &["run", "tests/queues/m-m-1.yaml", "--replications", "2"],
+];
+
+#[test]
+fn nothing_is_wider_than_a_page() {
+    for words in COMMANDS {
+        let text = printed(words, &[("COLUMNS", "200")]);
+        let wide: Vec<&str> = text.lines().filter(|l| l.chars().count() > 80).collect();
+        assert!(wide.is_empty(), "{words:?}: {wide:#?}");
+        assert!(text.lines().count() > 10, "{words:?}");
+    }
+}
+
+#[test]
+fn a_pipe_gets_no_colour() {
+    let wants = [("TERM", "xterm-256color"), ("COLORTERM", "truecolor")];
+    for words in COMMANDS {
+        assert!(!printed(words, &wants).contains('\u{1b}'), "{words:?}");
+    }
+}
