@@ -23,7 +23,7 @@ impl World<'_> {
     }
 
     /// All lots of a load carry its keys, so that any of them can become its head.
-    fn share_keys(&self, g: &mut Genome) {
+    pub(super) fn share_keys(&self, g: &mut Genome) {
         for lot in 0..self.lots() {
             let head = g.head[lot] as usize;
             if head != lot {
@@ -42,6 +42,7 @@ impl World<'_> {
         let groups = !self.tanks.is_empty();
         let dice = rng.random_range(0..100);
         match dice {
+            78..=89 if self.put_back(g, tried, rng) => {}
             90.. => self.shift_load(g, tried, rng),
             0..=29 if groups => self.regroup(g, rng),
             30..=39 if groups => self.move_load(g, rng),
@@ -299,7 +300,7 @@ impl World<'_> {
         }
     }
 
-    fn members(&self, g: &Genome, head: u32) -> Vec<u32> {
+    pub(super) fn members(&self, g: &Genome, head: u32) -> Vec<u32> {
         (0..self.lots() as u32)
             .filter(|&l| g.head[l as usize] == head)
             .collect()

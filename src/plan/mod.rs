@@ -2,11 +2,15 @@
 //! luck to a record: every candidate is judged by the same simulation.
 //!
 //! `model.rs` knows what can be decided, `judge.rs` watches a run and says what it costs, `start.rs` makes first
-//! plans by rules of thumb, `pack.rs` groups lots into loads, `change.rs` changes a plan a little, `search.rs` looks for a
-//! better one, `bound.rs` says how good a plan could be at best.
+//! plans by rules of thumb, `pack.rs` groups lots into loads, `change.rs` changes a plan a little, `insert.rs` takes a load
+//! out and puts it back where it fits (`chain.rs` knows its tasks, `gaps.rs` sets of moments), `search.rs` looks for a better
+//! one, `bound.rs` says how good a plan could be at best.
 
 mod bound;
+mod chain;
 mod change;
+mod gaps;
+mod insert;
 mod judge;
 mod model;
 mod pack;

@@ -295,7 +295,7 @@ impl<'a> World<'a> {
         Some(self.blank.task(lot, before))
     }
 
-    fn step(&self, lot: u32, step: u32) -> &crate::shop::Step {
+    pub(super) fn step(&self, lot: u32, step: u32) -> &crate::shop::Step {
         let route = self.blank.lots[lot as usize].route;
         &self.shop.routes[route as usize].steps[step as usize]
     }
@@ -309,7 +309,7 @@ impl<'a> World<'a> {
         }
     }
 
-    fn longest(&self, lot: u32, step: u32) -> Option<Span> {
+    pub(super) fn longest(&self, lot: u32, step: u32) -> Option<Span> {
         let at = self.step(lot, step);
         let tank = at
             .stations

@@ -111,6 +111,7 @@ impl World<'_> {
 
     /// Runs a decision as a preference, and puts its tasks in the order that came of it.
     pub(super) fn settled(&self, mut g: Genome, bench: &mut Bench) -> Option<(Genome, Tried)> {
+        let order = self.heads_in_order(&g);
         let loose = self.try_out(&g, false, f64::INFINITY, bench)?;
         if !self.shop.aim.overtaking {
             let tried = self.try_out(&g, true, f64::INFINITY, bench)?;
@@ -125,9 +126,32 @@ impl World<'_> {
             _ => Some((g, loose)),
         };
         let cost = |f: &(Genome, Tried)| f.1.judged.cost;
+        let mut built = None;
+        if let Some((g, run)) = &found {
+            let mut g = g.clone();
+            if self.build(&mut g, &order, run) {
+                built = self.try_out(&g, true, f64::INFINITY, bench).map(|t| (g, t));
+            }
+        }
         found
             .into_iter()
             .chain(one_by_one)
+            .chain(built)
             .min_by(|a, b| cost(a).total_cmp(&cost(b)))
+    }
+
+    /// The loads in the order in which their first tasks stand.
+    fn heads_in_order(&self, g: &Genome) -> Vec<u32> {
+        let first = |h: u32| {
+            let lots = (0..self.lots()).filter(|&l| g.head[l] == h);
+            lots.flat_map(|l| self.before[l].first().or(self.within[l].first()))
+                .map(|&t| g.key[t as usize])
+                .min()
+        };
+        let mut heads: Vec<u32> = (0..self.lots() as u32)
+            .filter(|&l| g.head[l as usize] == l)
+            .collect();
+        heads.sort_by_key(|&h| (first(h), h));
+        heads
     }
 }
