@@ -1,6 +1,7 @@
 //! Small changes of a decision: other tasks first, other loads, other tanks.
 
 use super::model::{Genome, NONE, Tried, World};
+use super::ways::{Way, Ways};
 use crate::units::Moment;
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
@@ -34,25 +35,31 @@ impl World<'_> {
         }
     }
 
-    /// Changes something at random, with an eye to what keeps the last load or a late one waiting.
-    pub(super) fn change(&self, g: &mut Genome, tried: &Tried, rng: &mut ChaCha8Rng) {
+    /// Changes something at random, with an eye to what keeps the last load or a late one waiting. Returns how,
+    /// and the times of all tasks where they are known.
+    pub(super) fn change(
+        &self,
+        g: &mut Genome,
+        tried: &Tried,
+        ways: &Ways,
+        rng: &mut ChaCha8Rng,
+    ) -> (Way, Option<Vec<Moment>>) {
         if !self.shop.aim.overtaking {
-            return self.move_load(g, rng);
+            self.move_load(g, rng);
+            return (Way::MoveLoad, None);
         }
-        let groups = !self.tanks.is_empty();
-        let dice = rng.random_range(0..100);
-        match dice {
-            78..=89 if self.put_back(g, tried, rng) => {}
-            90.. => self.shift_load(g, tried, rng),
-            0..=29 if groups => self.regroup(g, rng),
-            30..=39 if groups => self.move_load(g, rng),
-            30..=64 => self.move_task(g, tried, rng),
-            _ => {
-                if !self.swap_on_the_way(g, tried, rng) {
-                    self.move_task(g, tried, rng);
-                }
-            }
+        let mut times = None;
+        let way = ways.pick(!self.tanks.is_empty(), rng);
+        match way {
+            Way::Regroup => self.regroup(g, rng),
+            Way::MoveLoad => self.move_load(g, rng),
+            Way::MoveTask => self.move_task(g, tried, rng),
+            Way::ShiftLoad => self.shift_load(g, tried, rng),
+            Way::PutBack => times = self.put_back(g, tried, rng),
+            Way::Swap if self.swap_on_the_way(g, tried, rng) => {}
+            Way::Swap => self.move_task(g, tried, rng),
         }
+        (way, times)
     }
 
     /// Tasks that began, by time.

@@ -201,8 +201,13 @@ impl<'a> World<'a> {
     }
 
     /// Takes one load or a few out of a day and puts each back where it ends earliest among the others, or a little
-    /// later. False if it cannot.
-    pub(super) fn put_back(&self, g: &mut Genome, tried: &Tried, rng: &mut ChaCha8Rng) -> bool {
+    /// later. The time of each task, if that can be.
+    pub(super) fn put_back(
+        &self,
+        g: &mut Genome,
+        tried: &Tried,
+        rng: &mut ChaCha8Rng,
+    ) -> Option<Vec<Moment>> {
         let heads: Vec<u32> = (0..self.lots() as u32)
             .filter(|&l| g.head[l as usize] == l)
             .collect();
@@ -215,28 +220,37 @@ impl<'a> World<'a> {
             }
         }
         let mut standing = self.standing(g, tried, &out);
-        let wait = if rng.random_range(0..3) == 0 {
-            let reach = (tried.judged.finish - Moment::ZERO).in_micros().max(8) / 3;
-            rng.random_range(0..reach)
-        } else {
-            0
-        };
+        let reach = (tried.judged.finish - Moment::ZERO).in_micros().max(8);
         let mut times: Vec<(u32, i64)> = Vec::new();
         for head in out {
-            let mut pick = if rng.random_range(0..3) > 0 {
-                None
-            } else {
-                Some(&mut *rng)
+            let wait = match rng.random_range(0..4) {
+                0 => rng.random_range(0..reach / 2),
+                1 => rng.random_range(0..reach / 8),
+                _ => 0,
+            };
+            let mut pick = match rng.random_range(0..4) {
+                0 => Pick::First,
+                1 => Pick::Any(&mut *rng),
+                _ => Pick::Last,
             };
             if !self.insert(g, head, wait, &mut standing, &mut times, &mut pick) {
-                return false;
+                return None;
             }
         }
-        for t in (0..g.key.len()).filter(|&t| tried.begun[t] < Moment::NEVER) {
-            g.key[t] = tried.begun[t].in_micros() * 4 + 2;
+        let mut at: Vec<Moment> = tried.begun.clone();
+        for &(task, begins) in &times {
+            at[task as usize] = Moment::micros(begins);
         }
-        self.take_times(g, &times);
-        true
+        for (key, at) in g.key.iter_mut().zip(&mut at) {
+            if *at < Moment::NEVER {
+                *key = at.in_micros() * 4 + 2;
+            } else {
+                *at = Moment::ZERO;
+            }
+        }
+        self.share_keys(g);
+        self.push_later(g);
+        Some(at)
     }
 
     /// Builds a day load by load, each where it ends earliest among those before it. The day that was run says from when
@@ -245,20 +259,16 @@ impl<'a> World<'a> {
         let mut standing = self.standing(g, run, order);
         let mut times = Vec::new();
         for &head in order {
-            if !self.insert(g, head, 0, &mut standing, &mut times, &mut None) {
+            if !self.insert(g, head, 0, &mut standing, &mut times, &mut Pick::Last) {
                 return false;
             }
         }
-        self.take_times(g, &times);
-        true
-    }
-
-    fn take_times(&self, g: &mut Genome, times: &[(u32, i64)]) {
-        for &(task, at) in times {
+        for (task, at) in times {
             g.key[task as usize] = at * 4 + 2;
         }
         self.share_keys(g);
         self.push_later(g);
+        true
     }
 
     /// All loads of a day but some.
@@ -289,7 +299,7 @@ impl<'a> World<'a> {
         wait: i64,
         standing: &mut Standing<'_, '_>,
         times: &mut Vec<(u32, i64)>,
-        luck: &mut Option<&mut ChaCha8Rng>,
+        luck: &mut Pick<'_>,
     ) -> bool {
         let members = self.members(g, head);
         let together = self.ops(head, self.pieces(&members), true, g.tank[head as usize]);
@@ -309,7 +319,7 @@ impl<'a> World<'a> {
             };
             let Some(found) = standing
                 .fit(ops, &vec![(start, FAR)])
-                .and_then(|fits| followed(ops, &fits, |s| pick(s, luck)))
+                .and_then(|fits| followed(ops, &fits, |s| luck.of(s)))
             else {
                 return false;
             };
@@ -326,14 +336,23 @@ impl<'a> World<'a> {
     }
 }
 
-/// The latest of some moments, or any.
-fn pick(set: &Set, luck: &mut Option<&mut ChaCha8Rng>) -> Option<i64> {
-    let Some(rng) = luck else {
-        return set.last().map(|s| s.1);
-    };
-    if set.is_empty() {
-        return None;
+/// Which of the moments that fit.
+enum Pick<'r> {
+    First,
+    Last,
+    Any(&'r mut ChaCha8Rng),
+}
+
+impl Pick<'_> {
+    fn of(&mut self, set: &Set) -> Option<i64> {
+        match self {
+            Pick::First => set.first().map(|s| s.0),
+            Pick::Last => set.last().map(|s| s.1),
+            Pick::Any(_) if set.is_empty() => None,
+            Pick::Any(rng) => {
+                let (a, b) = set[rng.random_range(0..set.len())];
+                Some(if a < b { rng.random_range(a..=b) } else { a })
+            }
+        }
     }
-    let (a, b) = set[rng.random_range(0..set.len())];
-    Some(if a < b { rng.random_range(a..=b) } else { a })
 }

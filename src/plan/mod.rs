@@ -2,13 +2,14 @@
 //! luck to a record: every candidate is judged by the same simulation.
 //!
 //! `model.rs` knows what can be decided, `judge.rs` watches a run and says what it costs, `start.rs` makes first
-//! plans by rules of thumb, `pack.rs` groups lots into loads, `change.rs` changes a plan a little, `insert.rs` takes a load
+//! plans by rules of thumb, `pack.rs` and `exchange.rs` group lots into loads, `change.rs` changes a plan a little, `insert.rs` takes a load
 //! out and puts it back where it fits (`chain.rs` knows its tasks, `gaps.rs` sets of moments), `search.rs` looks for a better
-//! one, `bound.rs` says how good a plan could be at best.
+//! one and `ways.rs` remembers which changes pay, `bound.rs` says how good a plan could be at best.
 
 mod bound;
 mod chain;
 mod change;
+mod exchange;
 mod gaps;
 mod insert;
 mod judge;
@@ -16,6 +17,7 @@ mod model;
 mod pack;
 mod search;
 mod start;
+mod ways;
 
 pub use bound::{Bounds, bounds};
 pub use judge::Judged;

@@ -55,6 +55,8 @@ pub(super) struct Bench {
     order: Vec<u32>,
     space: Space,
     pub(super) runs: u64,
+    /// The last decision could not be mended.
+    pub(super) unmended: bool,
 }
 
 impl<'a> World<'a> {
@@ -144,6 +146,7 @@ impl<'a> World<'a> {
             order: Vec::new(),
             space: Space::default(),
             runs: 0,
+            unmended: false,
         }
     }
 
@@ -202,12 +205,38 @@ impl<'a> World<'a> {
     /// Runs a decision. A plan that breaks a limit is mended: what came too early for what follows is held back.
     /// None if it costs more than the limit.
     pub(super) fn try_out(&self, g: &Genome, strict: bool, limit: f64, bench: &mut Bench) -> Option<Tried> {
+        self.run(g, strict, None, limit, bench)
+    }
+
+    /// The same, with each task held back until its time: for times that are known to keep all limits.
+    pub(super) fn try_at(
+        &self,
+        g: &Genome,
+        times: &[Moment],
+        limit: f64,
+        bench: &mut Bench,
+    ) -> Option<Tried> {
+        self.run(g, true, Some(times), limit, bench)
+    }
+
+    fn run(
+        &self,
+        g: &Genome,
+        strict: bool,
+        times: Option<&[Moment]>,
+        limit: f64,
+        bench: &mut Bench,
+    ) -> Option<Tried> {
+        bench.unmended = false;
         let mut order = std::mem::take(&mut bench.order);
         self.order(g, &mut order);
         bench.plan.group(&g.head, &g.tank);
         bench.plan.sequence(&order);
         bench.plan.strict = strict;
-        bench.plan.hold.fill(Moment::ZERO);
+        match times {
+            Some(times) => bench.plan.hold.copy_from_slice(times),
+            None => bench.plan.hold.fill(Moment::ZERO),
+        }
         bench.order = order;
         for _ in 0..MENDINGS {
             let space = std::mem::take(&mut bench.space);
@@ -233,6 +262,7 @@ impl<'a> World<'a> {
                 *hold = (*hold).max(at);
             }
         }
+        bench.unmended = true;
         None
     }
 

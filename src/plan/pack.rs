@@ -8,25 +8,26 @@ use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
 
 /// Loads of one class in one kind of tank.
-struct Packing<'a> {
-    lots: Vec<Item>,
-    room: [f64; 3],
+pub(super) struct Packing<'a> {
+    pub(super) lots: Vec<Item>,
+    pub(super) room: [f64; 3],
     extra: i64,
+    typical: f64,
     world: &'a World<'a>,
 }
 
 #[derive(Clone, Copy)]
-struct Item {
+pub(super) struct Item {
     lot: u32,
-    bulk: [f64; 3],
+    pub(super) bulk: [f64; 3],
     share: f64,
-    window: (i64, i64),
-    dwell: i64,
+    pub(super) window: (i64, i64),
+    pub(super) dwell: i64,
 }
 
 #[derive(Clone)]
-struct Load {
-    items: Vec<usize>,
+pub(super) struct Load {
+    pub(super) items: Vec<usize>,
     bulk: [f64; 3],
     window: (i64, i64),
     dwell: i64,
@@ -69,6 +70,7 @@ impl World<'_> {
         for (i, packing) in self.packings().into_iter().enumerate() {
             let mut rng = ChaCha8Rng::seed_from_u64(seed.wrapping_mul(31).wrapping_add(i as u64));
             let loads = packing.search(steps, &mut rng);
+            let loads = packing.exchanged(loads, steps, &mut rng);
             packing.tell(g, &loads);
         }
     }
@@ -96,10 +98,14 @@ impl World<'_> {
                     dwell: self.dwell[lot as usize].in_micros(),
                 }
             };
+            let lots: Vec<Item> = lots.iter().map(item).collect();
+            let extra = handling.in_micros();
+            let sum: i64 = lots.iter().map(|i| i.dwell + extra).sum();
             Some(Packing {
-                lots: lots.iter().map(item).collect(),
+                typical: (sum as f64 / lots.len().max(1) as f64).max(1.0),
+                lots,
                 room: tank,
-                extra: handling.in_micros(),
+                extra,
                 world: self,
             })
         };
@@ -140,7 +146,7 @@ impl Packing<'_> {
         })
     }
 
-    fn of(&self, items: &[usize]) -> Option<Load> {
+    pub(super) fn of(&self, items: &[usize]) -> Option<Load> {
         let mut load = Self::empty();
         for &i in items {
             load = self.with(&load, i)?;
@@ -177,14 +183,18 @@ impl Packing<'_> {
         if load.items.is_empty() {
             return 0.0;
         }
-        let fill = share(self.room, load.bulk);
-        let time = (load.dwell + self.extra).max(1) as f64;
-        time - 0.02 * self.typical() * fill * fill
+        self.worth(load.dwell, share(self.room, load.bulk))
     }
 
-    fn typical(&self) -> f64 {
-        let sum: i64 = self.lots.iter().map(|i| i.dwell + self.extra).sum();
-        sum as f64 / self.lots.len().max(1) as f64
+    /// The same from the dwell and from how full it is.
+    pub(super) fn worth(&self, dwell: i64, fill: f64) -> f64 {
+        let time = (dwell + self.extra).max(1) as f64;
+        time - 0.02 * self.typical * fill * fill
+    }
+
+    /// What a lot by itself takes in the mean.
+    pub(super) fn typical(&self) -> f64 {
+        self.typical
     }
 
     /// Takes some loads apart and fills them anew, each as full as can be, again and again.

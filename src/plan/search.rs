@@ -6,6 +6,7 @@ use super::bound::{Bounds, bounds};
 use super::judge::{Judge, Judged, Space};
 use super::model::{Bench, Genome, Tried, World};
 use super::start::{Going, TOLD};
+use super::ways::Ways;
 use crate::line::{Line, Plan};
 use crate::luck::{Luck, Spread};
 use crate::shop::{Shop, StepTime};
@@ -187,6 +188,7 @@ fn island(
     let hot = heat(world, &now, &tried, &mut bench, &mut rng);
     let mut fresh = now.clone();
     let mut tries: u64 = 0;
+    let mut ways = Ways::new();
     while bench.runs < days && tries < 50 * days {
         tries += 1;
         if stop.load(Ordering::Relaxed) || best_tried.judged.cost <= least + 1e-9 {
@@ -195,18 +197,23 @@ fn island(
         let gone = (bench.runs as f64 / days as f64).min(1.0);
         let heat = hot * libm::pow(0.004, gone);
         fresh.clone_from(&now);
-        let twice = 1 + u32::from(rng.random_range(0..6) == 0);
-        for _ in 0..twice {
-            world.change(&mut fresh, &tried, &mut rng);
+        let twice = rng.random_range(0..6) == 0;
+        let (mut way, mut times) = world.change(&mut fresh, &tried, &ways, &mut rng);
+        if twice && times.is_none() {
+            (way, times) = world.change(&mut fresh, &tried, &ways, &mut rng);
         }
         if fresh == now {
             continue;
         }
+        let before = bench.runs;
         let luck: f64 = rng.random::<f64>().max(1e-12);
         let limit = tried.judged.cost - heat * libm::log(luck);
-        let Some(new) = world.try_out(&fresh, true, limit, &mut bench) else {
-            continue;
-        };
+        let mut new = world.try_out(&fresh, true, limit, &mut bench);
+        if let Some(times) = times.filter(|_| bench.unmended) {
+            new = world.try_at(&fresh, &times, limit, &mut bench);
+        }
+        ways.tell(way, bench.runs - before, gain(new.as_ref(), &tried, &best_tried));
+        let Some(new) = new else { continue };
         std::mem::swap(&mut now, &mut fresh);
         if world.shop.aim.overtaking {
             world.in_order_of_time(&mut now, &new);
@@ -220,13 +227,25 @@ fn island(
     (best, best_tried, bench.runs)
 }
 
+/// What a change has brought: something better, the best so far, or nothing.
+fn gain(new: Option<&Tried>, tried: &Tried, best: &Tried) -> f64 {
+    let better = |than: &Tried| new.is_some_and(|n| n.judged.cost < than.judged.cost - 1e-9);
+    if better(best) {
+        5.0
+    } else if better(tried) {
+        1.0
+    } else {
+        0.0
+    }
+}
+
 /// How hot to begin: half of what a change for the worse usually costs.
 fn heat(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench, rng: &mut ChaCha8Rng) -> f64 {
     let limit = tried.judged.cost + 1e6;
     let mut worse: Vec<f64> = Vec::new();
     for _ in 0..24 {
         let mut fresh = g.clone();
-        world.change(&mut fresh, tried, rng);
+        world.change(&mut fresh, tried, &Ways::new(), rng);
         if let Some(new) = world.try_out(&fresh, true, limit, bench) {
             let by = new.judged.cost - tried.judged.cost;
             if by > 0.0 {
