@@ -184,13 +184,13 @@ impl Packing<'_> {
         let mut heat = 0.1;
         for n in 0..moves {
             heat *= cool;
-            if mix.step((0.0, 1.0), heat, rng) && n % 16 == 0 || n % 1024 == 0 {
+            if (mix.step((0.0, 1.0), heat, rng) && n % 16 == 0) || n % 1024 == 0 {
                 over = mix.sum().over;
             }
-            if over <= FULL {
-                if let Some(done) = mix.told() {
-                    return Some(done);
-                }
+            if over <= FULL
+                && let Some(done) = mix.told()
+            {
+                return Some(done);
             }
         }
         mix.told()
@@ -213,10 +213,11 @@ impl Packing<'_> {
             }
             if n % 8 == 0 || n + 64 > moves {
                 let sum = mix.sum();
-                if sum.over <= FULL && sum.cost < least - 1e-6 {
-                    if let Some(found) = mix.told() {
-                        (best, least) = (found, sum.cost);
-                    }
+                if sum.over <= FULL
+                    && sum.cost < least - 1e-6
+                    && let Some(found) = mix.told()
+                {
+                    (best, least) = (found, sum.cost);
                 }
             }
         }

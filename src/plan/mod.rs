@@ -1,10 +1,11 @@
 //! Planning a day: what goes in with what, in which order. The planner sees the line as a function from shop, plan and
 //! luck to a record: every candidate is judged by the same simulation.
 //!
-//! `model.rs` knows what can be decided, `judge.rs` watches a run and says what it costs, `start.rs` makes first
-//! plans by rules of thumb, `pack.rs` and `exchange.rs` group lots into loads, `change.rs` changes a plan a little, `insert.rs` takes a load
-//! out and puts it back where it fits (`chain.rs` knows its tasks, `gaps.rs` sets of moments), `search.rs` looks for a better
-//! one and `ways.rs` remembers which changes pay, `bound.rs` says how good a plan could be at best.
+//! `model.rs` knows what can be decided, `mend.rs` holds back what came too early, `judge.rs` watches a run and says what
+//! it costs, `start.rs` makes first plans by rules of thumb, `pack.rs` and `exchange.rs` group lots into loads, `change.rs`
+//! changes a plan a little, `insert.rs` takes a load out and puts it back where it fits (`chain.rs` knows its tasks,
+//! `gaps.rs` sets of moments), `search.rs` looks for a better one and `ways.rs` remembers which changes pay, `bound.rs` says
+//! how good a plan could be at best.
 
 mod bound;
 mod chain;
@@ -13,6 +14,7 @@ mod exchange;
 mod gaps;
 mod insert;
 mod judge;
+mod mend;
 mod model;
 mod pack;
 mod search;

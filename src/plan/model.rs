@@ -2,7 +2,6 @@
 
 use super::judge::{Judge, Judged, Space};
 use crate::line::{Line, Plan};
-use crate::record::Breach;
 use crate::shop::{Arrival, Combine, Shop, StationId};
 use crate::units::{Moment, Span};
 
@@ -266,71 +265,12 @@ impl<'a> World<'a> {
         None
     }
 
-    /// What to hold back until when, so that the limits that were broken are kept.
-    fn mended(&self, judge: &Judge<'_>) -> Vec<(u32, Moment)> {
-        let mut holds = Vec::new();
-        for broken in &judge.broken {
-            let (by, mut task) = match broken.what {
-                Breach::StayedTooLong { by } => (by, broken.task),
-                Breach::WaitedTooLong { by } => match self.step_before(broken.task) {
-                    Some(before) => (by, before + 1),
-                    None => continue,
-                },
-            };
-            let mut by = by;
-            while let Some((at, more)) = self.hold_back(judge, task, by) {
-                holds.push((at.0, at.1));
-                match more {
-                    Some((next, left)) => (task, by) = (next, left),
-                    None => break,
-                }
-            }
-        }
-        holds
-    }
-
-    /// Holds a task back by so much. If the load would stay too long at the station before, that is held back too.
-    #[allow(clippy::type_complexity)]
-    fn hold_back(
-        &self,
-        judge: &Judge<'_>,
-        task: u32,
-        by: Span,
-    ) -> Option<((u32, Moment), Option<(u32, Span)>)> {
-        let (lot, step) = *self.owner.get(task as usize)?;
-        let start = task & !1;
-        let handed = |t: u32| self.blank.by_hand(t);
-        if task & 1 == 1 {
-            if !handed(task) {
-                return Some(((start, judge.begun[start as usize] + by), None));
-            }
-            let over = self.longest(lot, step).map(|m| {
-                let begun = judge.begun[start as usize] + self.put_in(lot, step);
-                judge.begun[task as usize] + by - begun - m
-            });
-            let more = over.filter(|o| *o > Span::ZERO).map(|o| (start, o));
-            return Some(((task, judge.begun[task as usize] + by), more));
-        }
-        match self.step_before(start) {
-            Some(before) if !handed(start) && handed(before + 1) => self.hold_back(judge, before + 1, by),
-            _ => Some(((start, judge.begun[start as usize] + by), None)),
-        }
-    }
-
-    /// The start task of the step that comes before on the route.
-    fn step_before(&self, task: u32) -> Option<u32> {
-        let (lot, step) = *self.owner.get(task as usize)?;
-        let planned = self.blank.lots.get(lot as usize)?;
-        let before = (0..step).rev().find(|s| planned.skip & (1 << s) == 0)?;
-        Some(self.blank.task(lot, before))
-    }
-
     pub(super) fn step(&self, lot: u32, step: u32) -> &crate::shop::Step {
         let route = self.blank.lots[lot as usize].route;
         &self.shop.routes[route as usize].steps[step as usize]
     }
 
-    fn put_in(&self, lot: u32, step: u32) -> Span {
+    pub(super) fn put_in(&self, lot: u32, step: u32) -> Span {
         let step = self.step(lot, step);
         if step.hands == crate::shop::Hands::Ends {
             step.put_in

@@ -76,10 +76,10 @@ impl Ways {
 
     fn set_anew(&mut self) {
         let all = (self.gained.iter().sum::<f64>() + 1.0) / (self.days.iter().sum::<f64>() + 1.0);
-        for i in 0..ALL.len() {
+        for (i, first) in AT_FIRST.into_iter().enumerate() {
             // A few days at the common rate stand for what is not yet known.
             let rate = (self.gained[i] + 20.0 * all) / (self.days[i] + 20.0);
-            self.share[i] = AT_FIRST[i] * (rate / all).clamp(1.0 / APART, APART);
+            self.share[i] = first * (rate / all).clamp(1.0 / APART, APART);
             self.gained[i] *= 0.5;
             self.days[i] *= 0.5;
         }
