@@ -47,7 +47,7 @@ const COMMANDS: [&[&str]; 7] = [
         "--replications",
         "3",
     ],
-    &["run", "tests/queues/m-m-1.yaml", "--replications", "2"],
+    &["run", "tests/queues/m-m-1.yaml"],
 ];
 
 #[test]
@@ -56,7 +56,7 @@ fn nothing_is_wider_than_a_page() {
         let text = printed(words, &[("COLUMNS", "200")]);
         let wide: Vec<&str> = text.lines().filter(|l| l.chars().count() > 80).collect();
         assert!(wide.is_empty(), "{words:?}: {wide:#?}");
-        assert!(text.lines().count() > 10, "{words:?}");
+        assert!(text.lines().count() > 5, "{words:?}");
     }
 }
 
