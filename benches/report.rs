@@ -40,6 +40,7 @@ fn pages(c: &mut Criterion) {
             gains: &gains,
             study: None,
             seed: 1,
+            planned: None,
         };
         let view = DayView::of(shop, &record).with(shop, None, &gains);
         let files = [(file, text.as_str())];

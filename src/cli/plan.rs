@@ -50,7 +50,10 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         Err(NoResults::TooLong) => return Err(Failure::input("the days are too long to be planned")),
         Err(NoResults::Unsound(failure)) => return Err(failure),
     };
-    let results = reckoned.results(shop);
+    let results = Results {
+        planned: Some(&found),
+        ..reckoned.results(shop)
+    };
     if typed.json {
         terminal::print(&format!("{:#}\n", object(shop, &results, &found)))?;
     } else {

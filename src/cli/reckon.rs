@@ -144,6 +144,7 @@ impl Reckoned {
             gains: &self.gains,
             study: self.study.as_ref(),
             seed: self.seed,
+            planned: None,
         }
     }
 }

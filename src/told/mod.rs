@@ -19,6 +19,7 @@ pub use vary::turns;
 pub use watch::watch;
 
 use crate::ease::Gain;
+use crate::plan::Found;
 use crate::record::{Chain, Figures, Labels, Record};
 use crate::shop::Shop;
 use crate::study::Study;
@@ -42,6 +43,8 @@ pub struct Results<'a> {
     pub study: Option<&'a Study>,
     /// Seed.
     pub seed: u64,
+    /// The search that found its plan, if there was one.
+    pub planned: Option<&'a Found>,
 }
 
 impl Results<'_> {

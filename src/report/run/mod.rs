@@ -6,6 +6,7 @@ mod day;
 mod ends;
 mod orders;
 mod output;
+mod planned;
 mod reckoned;
 mod route;
 mod spots;
@@ -43,6 +44,7 @@ pub fn run(told: &Run<'_>) -> String {
     let parts = [
         Some(("day", "The day", day::part(told))),
         Some(("ready", "Ready?", orders::part(told, &promises))),
+        planned::part(told).map(|p| ("planned", "How good", p)),
         ends::part(told).map(|p| ("sets-the-end", "What sets the end", p)),
         Some(("output", "Output", output::part(told))),
         Some(("baths", "Tanks and baths", baths::part(told))),
@@ -54,8 +56,13 @@ pub fn run(told: &Run<'_>) -> String {
     let parts: Vec<(&str, &str, Markup)> = parts.into_iter().flatten().collect();
     let names: Vec<(&str, &str)> = parts.iter().map(|(id, name, _)| (*id, *name)).collect();
     let title = &results.shop.title;
+    let what = if results.planned.is_some() {
+        "the plan"
+    } else {
+        "the day"
+    };
     let page = Page {
-        title: &format!("{title}: the day"),
+        title: &format!("{title}: {what}"),
         top: html! { b { (title) } ", " (results.when()) (hours(results)) },
         rules: "",
         main: html! {
