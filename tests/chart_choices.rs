@@ -1,5 +1,6 @@
 //! Pictures of comparisons and sweeps keep the rules of all pictures, also at the extremes.
 
+use super::chart_extremes::no_label_lies_on_another;
 use super::chart_pictures::{has_name_and_description, only_token_colours, words_are_legible_and_inside};
 use tankday::chart::{self, Bar, Svg, Width};
 use tankday::compare::{Alternative, Comparison};
@@ -56,8 +57,7 @@ fn bars(many: usize, parts: [f64; 6]) -> Vec<Bar> {
         .collect()
 }
 
-fn pictures() -> Vec<(&'static str, Svg)> {
-    let page = Width::Page;
+fn pictures(page: Width) -> Vec<(&'static str, Svg)> {
     vec![
         ("two", chart::compare(&comparison(2, 200, "tank"), page)),
         (
@@ -111,21 +111,30 @@ fn pictures() -> Vec<(&'static str, Svg)> {
 
 #[test]
 fn every_choice_keeps_the_rules() {
-    for (name, svg) in pictures() {
-        only_token_colours(name, &svg);
-        words_are_legible_and_inside(name, &svg);
-        has_name_and_description(name, &svg);
+    for (width, (name, svg)) in Width::ALL
+        .into_iter()
+        .flat_map(|w| pictures(w).into_iter().map(move |p| (w, p)))
+    {
+        let name = format!("{name} at {}", width.pixels());
+        only_token_colours(&name, &svg);
+        words_are_legible_and_inside(&name, &svg);
+        has_name_and_description(&name, &svg);
+        no_label_lies_on_another(&name, &svg);
     }
 }
 
 /// Written to a folder for looking at, when one is named.
+#[cfg(feature = "png")]
 #[test]
 fn every_choice_becomes_a_png() {
-    for (name, svg) in pictures() {
-        let png = chart::png::render(&svg, 1.0).unwrap();
-        assert!(png.starts_with(b"\x89PNG"), "{name}");
-        if let Some(dir) = std::env::var_os("TANKDAY_PICTURES") {
-            std::fs::write(std::path::Path::new(&dir).join(format!("{name}.png")), png).unwrap();
+    for width in Width::ALL {
+        for (name, svg) in pictures(width) {
+            let png = chart::png::render(&svg, 1.0).unwrap();
+            assert!(png.starts_with(b"\x89PNG"), "{name}");
+            if let Some(dir) = std::env::var_os("TANKDAY_PICTURES") {
+                let file = format!("{name}-{}.png", width.pixels());
+                std::fs::write(std::path::Path::new(&dir).join(file), png).unwrap();
+            }
         }
     }
 }

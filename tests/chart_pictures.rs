@@ -79,7 +79,7 @@ fn pictures() -> Vec<(String, Svg)> {
     let mut all = Vec::new();
     for (name, shop) in shops() {
         let view = view(&shop);
-        for at in [Width::Page, Width::Wide] {
+        for at in Width::ALL {
             for (what, svg) in [
                 ("day", day(&view, at)),
                 ("temperature", temperature(&view, at)),

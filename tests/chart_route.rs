@@ -1,5 +1,6 @@
 //! The picture of a route: every step with its name and station, arrows, returns with their share, in the theme's colours.
 
+use crate::chart_svg::points;
 use crate::small_shop::{BENCH, OIL, shop, step};
 use tankday::chart::theme::Token;
 use tankday::chart::{Width, route};
@@ -38,7 +39,7 @@ fn branched() -> Shop {
 
 #[test]
 fn every_step_station_and_share_is_in_the_picture() {
-    for width in [Width::Page, Width::Wide] {
+    for width in Width::ALL {
         let picture = route(&branched(), RouteId(0), None, width);
         let text = picture.as_str();
         for words in [
@@ -76,27 +77,17 @@ fn only_colours_of_the_theme_are_used() {
 
 #[test]
 fn everything_lies_within_the_picture() {
-    for width in [Width::Page, Width::Wide] {
+    for width in Width::ALL {
         let picture = route(&branched(), RouteId(0), None, width);
         let (wide, high) = (f64::from(picture.width()), f64::from(picture.height()));
-        let mut points = 0;
-        for path in picture
-            .as_str()
-            .split(" d=\"")
-            .skip(1)
-            .map(|p| p.split('"').next().unwrap())
-        {
-            for pair in path.split(['M', 'L', 'Z']).filter(|p| !p.is_empty()) {
-                let (x, y) = pair.split_once(' ').unwrap();
-                let (x, y): (f64, f64) = (x.parse().unwrap(), y.parse().unwrap());
-                assert!(
-                    (0.0..=wide).contains(&x) && (0.0..=high).contains(&y),
-                    "{x} {y} in {wide} x {high}"
-                );
-                points += 1;
-            }
+        let points = points(&picture);
+        for (x, y) in &points {
+            assert!(
+                (0.0..=wide).contains(x) && (0.0..=high).contains(y),
+                "{x} {y} in {wide} x {high}"
+            );
         }
-        assert!(points > 50);
+        assert!(points.len() > 50);
     }
 }
 

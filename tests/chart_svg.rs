@@ -1,6 +1,7 @@
 //! Reads what matters off an SVG picture, for the tests of the pictures.
 
 use tankday::chart::Svg;
+use tankday::chart::width::{Weight, width};
 
 /// One element: its tag, its attributes as written, its text.
 #[derive(Debug, Clone, Copy)]
@@ -66,4 +67,71 @@ pub(crate) fn read(text: &str) -> String {
         .replace("&quot;", "\"")
         .replace("&apos;", "'")
         .replace("&amp;", "&")
+}
+
+/// A label: what it says, and the box that its letters fill in Noto Sans.
+#[derive(Debug)]
+pub(crate) struct Label {
+    pub(crate) text: String,
+    pub(crate) left: f64,
+    pub(crate) right: f64,
+    pub(crate) top: f64,
+    pub(crate) bottom: f64,
+}
+
+/// All labels that say something.
+pub(crate) fn labels(svg: &Svg) -> Vec<Label> {
+    /// What the width table adds for other fonts.
+    const ALLOWANCE: f64 = 1.08;
+    let texts = elements(svg).into_iter().filter(|e| e.tag == "text");
+    let label = |e: Element<'_>| {
+        let (text, size) = (read(e.text), e.number("font-size"));
+        let weight = if e.get("font-weight").is_some() {
+            Weight::Bold
+        } else {
+            Weight::Regular
+        };
+        let wide = width(&text, size, weight) / ALLOWANCE;
+        let left = match e.get("text-anchor") {
+            Some("middle") => e.number("x") - wide / 2.0,
+            Some("end") => e.number("x") - wide,
+            _ => e.number("x"),
+        };
+        Label {
+            text,
+            left,
+            right: left + wide,
+            top: e.number("y") - 0.74 * size,
+            bottom: e.number("y") + 0.2 * size,
+        }
+    };
+    texts.map(label).filter(|l| !l.text.is_empty()).collect()
+}
+
+/// All points of all paths.
+pub(crate) fn points(svg: &Svg) -> Vec<(f64, f64)> {
+    let mut all = Vec::new();
+    for path in elements(svg).iter().filter_map(|e| e.get("d")) {
+        let (mut x, mut y) = (0.0, 0.0);
+        let starts: Vec<usize> = path
+            .match_indices(|c: char| c.is_ascii_uppercase())
+            .map(|m| m.0)
+            .collect();
+        for (i, start) in starts.iter().enumerate() {
+            let end = starts.get(i + 1).copied().unwrap_or(path.len());
+            let numbers: Vec<f64> = path[start + 1..end]
+                .split_whitespace()
+                .map(|n| n.parse().unwrap_or_else(|_| panic!("{n} in {path}")))
+                .collect();
+            match (&path[*start..=*start], numbers.as_slice()) {
+                ("M" | "L", [a, b]) => (x, y) = (*a, *b),
+                ("H", [a]) => x = *a,
+                ("V", [b]) => y = *b,
+                ("Z", []) => continue,
+                other => panic!("{other:?} in {path}"),
+            }
+            all.push((x, y));
+        }
+    }
+    all
 }

@@ -56,6 +56,12 @@ impl Bars {
                 .label(pen, y, 12.5, (&bar.name, name), (&bar.words, told));
             let y = y + self.rows.below;
             let to = self.axis.place(bar.value);
+            let (over, under) = if self.rows.below > 0.0 {
+                (1.0, 4.0)
+            } else {
+                (5.0, 5.0)
+            };
+            pen.line((zero, y - over), (zero, y + HIGH + under), Token::Axis, 1.0);
             if to - zero >= 0.5 {
                 Lane::new(pen, y, HIGH).bar((zero, to), bar.style);
             }
@@ -64,7 +70,5 @@ impl Bars {
                 hairs(pen, &places, y + HIGH, 5.0);
             }
         }
-        let foot = top + self.height() - (ROW - HIGH) / 2.0;
-        pen.line((zero, top - 3.0), (zero, foot), Token::Axis, 1.0);
     }
 }

@@ -19,15 +19,35 @@ const DAY: i64 = 1_440;
 pub(super) struct Clock<'v> {
     pub(super) days: &'v [DayHours],
     pub(super) calendar: &'v Calendar,
+    /// Whether work after closing is told: not where days are widened for other things.
+    pub(super) over: bool,
 }
 
 impl<'v> Clock<'v> {
+    /// Days of a view that were widened.
+    pub(super) fn widened(days: &'v [DayHours], view: &'v DayView) -> Self {
+        Self {
+            days,
+            calendar: &view.calendar,
+            over: false,
+        }
+    }
+
     /// The days that a view shows.
     pub(super) fn of(view: &'v DayView) -> Self {
         Self {
             days: &view.days,
             calendar: &view.calendar,
+            over: true,
         }
+    }
+}
+
+impl Clock<'_> {
+    /// Until when work went on after closing, and by how many minutes, if that is told.
+    pub(super) fn over_by(&self, day: &DayHours) -> Option<(Moment, f64)> {
+        let minutes = (day.to - day.close?).in_minutes();
+        (self.over && minutes >= 1.0).then_some((day.to, minutes))
     }
 }
 

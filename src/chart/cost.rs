@@ -28,7 +28,7 @@ const SOLID: Style = Style {
 pub fn cost(view: &DayView, width: Width) -> Option<Svg> {
     let costs = view.cost.as_ref()?;
     let finding = finding(costs);
-    let heading = Heading::new("What does it cost?", &finding, view, width);
+    let heading = Heading::of_days("What does it cost?", &finding, view, width);
     let most = costs.kinds.first().map_or(0.0, |k| k.mean);
     let all = Bars::new(
         costs.kinds.iter().map(|k| bar(k, SOLID, 1.0)).collect(),

@@ -1,6 +1,7 @@
 //! The day: what was done, in what order and when, by tank, by hands and by station, and when orders were ready.
 
 use super::clock_axis::{Clock, ClockAxis};
+use super::day_down::Down;
 use super::frame::{BEYOND, Frame, Width};
 use super::heading::Heading;
 use super::key::Key;
@@ -29,14 +30,20 @@ const MOST_STATIONS: usize = 40;
 /// Draws the day.
 #[must_use]
 pub fn day(view: &DayView, width: Width) -> Svg {
-    let plan = Plan::new(view, width);
+    let heading = Heading::new("The day", &words::of_day(view), view, width);
     let alt = Alt {
         id: "day".to_owned(),
         title: "The day".to_owned(),
         finding: words::of_day(view),
         desc: desc(view),
     };
-    picture((width.pixels(), plan.height as u32), alt, &plan.heading, |pen| {
+    if width == Width::Phone {
+        let down = Down::new(view, &heading, samples(view, false));
+        let size = (width.pixels(), down.height().ceil() as u32);
+        return picture(size, alt, &heading, |pen| down.draw(pen));
+    }
+    let plan = Plan::new(view, &heading, width);
+    picture((width.pixels(), plan.height as u32), alt, &heading, |pen| {
         plan.draw(pen)
     })
 }
@@ -62,7 +69,6 @@ fn desc(view: &DayView) -> String {
 
 /// Where everything goes.
 struct Plan<'v> {
-    heading: Heading,
     view: &'v DayView,
     frame: Frame<'v>,
     marks: Marks,
@@ -75,8 +81,7 @@ struct Plan<'v> {
 }
 
 impl<'v> Plan<'v> {
-    fn new(view: &'v DayView, width: Width) -> Self {
-        let heading = Heading::new("The day", &words::of_day(view), view, width);
+    fn new(view: &'v DayView, heading: &Heading, width: Width) -> Self {
         let names = names_width(view, width);
         let axis = ClockAxis::new(
             Clock::of(view),
@@ -86,11 +91,10 @@ impl<'v> Plan<'v> {
         let marks = Marks::new(&view.orders, &axis);
         let top = heading.height() + Frame::room_above(Clock::of(view));
         let bottom = top + lanes_height(view) + marks.height() + 6.0;
-        let key = Key::new(samples(view), width);
+        let key = Key::new(samples(view, true), width);
         let notes = notes(view, &axis, &marks);
         let foot = Frame::room_below(Clock::of(view)) + key.height() + 18.0 * notes.len() as f64;
         Self {
-            heading,
             view,
             frame: Frame {
                 clock: Clock::of(view),
@@ -389,15 +393,13 @@ fn lanes_height(view: &DayView) -> f64 {
         + rules * (GROUP - GAP)
 }
 
-/// A sample of each state that occurs.
-fn samples(view: &DayView) -> Vec<(Style, &'static str)> {
+/// A sample of each state that occurs, with or without those of stations.
+fn samples(view: &DayView, stations: bool) -> Vec<(Style, &'static str)> {
     let tank =
         |wanted: fn(TankState) -> bool| view.tanks.iter().flat_map(|t| &t.bars).any(|b| wanted(b.state));
     let station = |state: StationState| {
-        view.stations
-            .iter()
-            .flat_map(|s| &s.bars)
-            .any(|b| b.state == state)
+        let mut bars = view.stations.iter().flat_map(|s| &s.bars);
+        stations && bars.any(|b| b.state == state)
     };
     let hands = !view.hands.is_empty();
     let all = [

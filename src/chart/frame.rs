@@ -3,6 +3,7 @@
 use super::clock_axis::{Clock, ClockAxis, Level, date};
 use super::pen::{Anchor, Pen, Type};
 use super::theme::Token;
+use super::view::DayHours;
 
 /// For which width a picture is laid out. It is laid out anew for each, not shrunk.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -42,6 +43,8 @@ impl Width {
     }
 }
 
+/// Of more days than this closing is a thin line, and the hours are told once.
+const FEW: usize = 3;
 /// Pixels beyond the ends of a clock axis: half of a written time.
 pub(super) const BEYOND: f64 = 22.0;
 
@@ -108,77 +111,94 @@ impl Frame<'_> {
                 pen.text(label, (tick.at, self.top - 10.0), words);
             }
         }
-        if self.clock.days.len() > 1 && self.axis.writes_dates_above() {
+        if self.clock.days.len() > 1 {
             self.dates(pen);
         }
     }
 
-    /// The date of each day above its hours, as long as there is room.
+    /// The date of each day above its hours, as long as there is room; in the row of the times if there are none.
     fn dates(&self, pen: &Pen<'_>) {
         let words = Type::note(Token::Ink).bold();
+        let lift = if self.axis.writes_dates_above() {
+            28.0
+        } else {
+            10.0
+        };
         let mut free = f64::NEG_INFINITY;
         for day in self.clock.days {
             let x = self.axis.place(day.open);
             let name = date(self.clock.calendar, day.open);
-            if x >= free {
-                pen.text(&name, (x, self.top - 28.0), words);
-                free = x + words.width(&name) + 8.0;
+            let end = x + words.width(&name);
+            if x >= free && end <= self.axis.ends().1 + BEYOND {
+                pen.text(&name, (x, self.top - lift), words);
+                free = end + 8.0;
             }
         }
     }
 
     /// Closing lines, and the words at the foot.
     pub(super) fn closing(&self, pen: &Pen<'_>) {
-        let mut foot = Foot {
-            pen,
-            y: self.bottom + 16.0,
-            free: f64::NEG_INFINITY,
-            end: self.axis.ends().1 + BEYOND,
+        // Of many days only the hours are told; thick lines would hide what they bound.
+        let many = self.clock.days.len() > FEW;
+        let (colour, width) = if many {
+            (Token::Axis, 1.0)
+        } else {
+            (Token::Ink, 2.0)
         };
         for day in self.clock.days {
             if let Some(close) = day.close {
                 let x = self.axis.place(close);
-                pen.line((x, self.top - 3.0), (x, self.bottom), Token::Ink, 2.0);
+                pen.line((x, self.top - 3.0), (x, self.bottom), colour, width);
             }
         }
-        let mut over = Foot {
-            pen,
-            y: self.bottom + 32.0,
-            free: f64::NEG_INFINITY,
-            end: self.axis.ends().1 + BEYOND,
-        };
+        let mut foot = Foot::new(pen, self.bottom + 16.0, self.axis.ends().1);
+        let mut over = Foot::new(pen, self.bottom + 32.0, self.axis.ends().1);
+        if let Some(hours) = self.each_day().filter(|_| many) {
+            foot.word(&hours, self.axis.ends().0, Anchor::Start, Token::Ink2);
+        }
         for day in self.clock.days {
-            let open = self.axis.place(day.open);
-            foot.word(
-                &format!("open {}", day.open.clock()),
-                open,
-                Anchor::Start,
-                Token::Ink2,
-            );
-            for (from, to) in &day.breaks {
-                let (a, b) = (self.axis.place(*from), self.axis.place(*to));
-                if b - a >= 30.0 {
-                    foot.word("break", (a + b) / 2.0, Anchor::Middle, Token::Ink2);
-                }
+            if !many {
+                self.hours(&mut foot, day);
             }
-            if let Some(close) = day.close {
-                let x = self.axis.place(close);
-                foot.word(&format!("closing {}", close.clock()), x, Anchor::End, Token::Ink);
-                let minutes = (day.to - close).in_minutes();
-                if minutes >= 1.0 {
-                    let words = format!("{}, {minutes:.0} min over", day.to.clock());
-                    over.word(&words, self.axis.place(day.to), Anchor::Middle, Token::Late);
-                }
+            if let Some((to, minutes)) = self.clock.over_by(day) {
+                let words = format!("{}, {minutes:.0} min over", to.clock());
+                over.word(&words, self.axis.place(to), Anchor::Middle, Token::Late);
             }
         }
     }
 
-    /// Pixels that the words at the foot need.
-    pub(super) fn room_below(clock: Clock<'_>) -> f64 {
-        let over = clock
+    /// Opening, breaks and closing of one day.
+    fn hours(&self, foot: &mut Foot<'_, '_>, day: &DayHours) {
+        let open = self.axis.place(day.open);
+        let words = format!("open {}", day.open.clock());
+        foot.word(&words, open, Anchor::Start, Token::Ink2);
+        for (from, to) in &day.breaks {
+            let (a, b) = (self.axis.place(*from), self.axis.place(*to));
+            if b - a >= 30.0 {
+                foot.word("break", (a + b) / 2.0, Anchor::Middle, Token::Ink2);
+            }
+        }
+        if let Some(close) = day.close {
+            let words = format!("closing {}", close.clock());
+            foot.word(&words, self.axis.place(close), Anchor::End, Token::Ink);
+        }
+    }
+
+    /// The hours of all days, if they are the same.
+    fn each_day(&self) -> Option<String> {
+        let clock = |day: &DayHours| Some((day.open.clock(), day.close?.clock()));
+        let first = clock(self.clock.days.first()?)?;
+        let same = self
+            .clock
             .days
             .iter()
-            .any(|d| d.close.is_some_and(|close| (d.to - close).in_minutes() >= 1.0));
+            .all(|day| clock(day).as_ref() == Some(&first));
+        same.then(|| format!("each day open {} to {}", first.0, first.1))
+    }
+
+    /// Pixels that the words at the foot need.
+    pub(super) fn room_below(clock: Clock<'_>) -> f64 {
+        let over = clock.days.iter().any(|day| clock.over_by(day).is_some());
         if over { 40.0 } else { 24.0 }
     }
 }
@@ -191,7 +211,16 @@ struct Foot<'p, 'a> {
     end: f64,
 }
 
-impl Foot<'_, '_> {
+impl<'p, 'a> Foot<'p, 'a> {
+    fn new(pen: &'p Pen<'a>, y: f64, end: f64) -> Self {
+        Self {
+            pen,
+            y,
+            free: f64::NEG_INFINITY,
+            end: end + BEYOND,
+        }
+    }
+
     fn word(&mut self, text: &str, x: f64, anchor: Anchor, colour: Token) {
         let how = Type::note(colour);
         let wide = how.width(text);

@@ -20,6 +20,17 @@ pub(super) enum Hatch {
     Level(f64),
 }
 
+impl Hatch {
+    /// Turned by a quarter, for lanes that run downwards.
+    pub(super) const fn turned(self) -> Self {
+        match self {
+            Self::Upright(gap) => Self::Level(gap),
+            Self::Level(gap) => Self::Upright(gap),
+            other => other,
+        }
+    }
+}
+
 /// More strokes than this of one kind on a bar would only be grey; the gap is doubled until there are fewer.
 const MOST_STROKES: f64 = 40.0;
 

@@ -22,8 +22,26 @@ pub(super) struct Heading {
 }
 
 impl Heading {
-    /// Above a picture of a day: place and date are those of the view.
+    /// Above a picture of the day drawn.
     pub(super) fn new(title: &str, finding: &str, view: &DayView, width: Width) -> Self {
+        let how = match view.reckoned {
+            Some(days) if days > 1 => format!("the one of {days} reckoned that is nearest the middle"),
+            _ => String::new(),
+        };
+        Self::placed(title, finding, view, &how, width)
+    }
+
+    /// Above a picture of all days reckoned.
+    pub(super) fn of_days(title: &str, finding: &str, view: &DayView, width: Width) -> Self {
+        let how = match view.reckoned {
+            Some(days) if days > 1 => format!("{days} days reckoned"),
+            _ => String::new(),
+        };
+        Self::placed(title, finding, view, &how, width)
+    }
+
+    /// Place and dates are those of the view.
+    fn placed(title: &str, finding: &str, view: &DayView, how: &str, width: Width) -> Self {
         let day = view
             .days
             .first()
@@ -36,9 +54,10 @@ impl Heading {
             (Some(first), _) => format!("{}, {first}", view.title),
             _ => view.title.clone(),
         };
-        let place = match view.reckoned {
-            Some(days) if days > 1 => format!("{place}; {days} days reckoned"),
-            _ => place,
+        let place = if how.is_empty() {
+            place
+        } else {
+            format!("{place}; {how}")
         };
         Self::plain(title, finding, &place, width)
     }

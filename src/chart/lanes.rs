@@ -109,11 +109,12 @@ const SHORT: f64 = 4.0;
 /// A bar is at least this long, so that no load vanishes.
 const LEAST: f64 = 1.0;
 
-/// One lane of bars from left to right.
+/// One lane of bars, from left to right or downwards; its foot is below it or to its left.
 pub(super) struct Lane<'p, 'a> {
     pen: &'p Pen<'a>,
     top: f64,
     height: f64,
+    down: bool,
     /// Where the bars drawn so far end.
     drawn_to: f64,
 }
@@ -124,6 +125,18 @@ impl<'p, 'a> Lane<'p, 'a> {
             pen,
             top,
             height,
+            down: false,
+            drawn_to: f64::NEG_INFINITY,
+        }
+    }
+
+    /// A lane that runs downwards: where its left edge is, and how wide it is.
+    pub(super) const fn down(pen: &'p Pen<'a>, left: f64, wide: f64) -> Self {
+        Self {
+            pen,
+            top: left,
+            height: wide,
+            down: true,
             drawn_to: f64::NEG_INFINITY,
         }
     }
@@ -135,9 +148,8 @@ impl<'p, 'a> Lane<'p, 'a> {
             return;
         }
         self.drawn_to = to;
-        let foot = self.top + self.height;
         if style.shape == Shape::Dotted {
-            let line = [(from, foot - 0.5), (to, foot - 0.5)];
+            let line = [self.at(from, 0.0), self.at(to, 0.0)];
             self.pen.dashed(&line, Token::WaitE, 1.0, (2.0, 3.0));
             return;
         }
@@ -153,7 +165,12 @@ impl<'p, 'a> Lane<'p, 'a> {
         };
         let shape = self.corners(from, to, style.shape);
         self.pen.shape(&shape, style.fill);
-        for (a, b) in strokes(&shape, style.hatch) {
+        let hatch = if self.down {
+            style.hatch.turned()
+        } else {
+            style.hatch
+        };
+        for (a, b) in strokes(&shape, hatch) {
             self.pen.line(a, b, style.flat, 1.1);
         }
         if let Some(edge) = style.edge {
@@ -162,13 +179,26 @@ impl<'p, 'a> Lane<'p, 'a> {
     }
 
     fn corners(&self, from: f64, to: f64, shape: Shape) -> [Point; 4] {
-        let foot = self.top + self.height - 0.5;
         let (left, right) = match shape {
             Shape::Full | Shape::Dotted => (1.0, 1.0),
             Shape::Low(share) => (share, share),
             Shape::Wedge(left, right) => (left, right),
         };
-        let up = |share: f64| foot - share * (self.height - 1.0);
-        [(from, foot), (from, up(left)), (to, up(right)), (to, foot)]
+        [
+            self.at(from, 0.0),
+            self.at(from, left),
+            self.at(to, right),
+            self.at(to, 0.0),
+        ]
+    }
+
+    /// The point so far along the lane, so high a share above its foot.
+    fn at(&self, along: f64, share: f64) -> Point {
+        let rise = 0.5 + share * (self.height - 1.0);
+        if self.down {
+            (self.top + rise, along)
+        } else {
+            (along, self.top + self.height - rise)
+        }
     }
 }

@@ -2,6 +2,7 @@
 
 use super::clock_axis::ClockAxis;
 use super::pen::{Pen, Type};
+use super::signs::{RADIUS, late};
 use super::theme::Token;
 use super::view::OrderMark;
 use super::width::fitted;
@@ -11,7 +12,6 @@ use super::words::minutes;
 const ROWS: usize = 3;
 /// Pixels of a row.
 const ROW: f64 = 18.0;
-const RADIUS: f64 = 5.0;
 /// From the middle of a mark to its name.
 const BESIDE: f64 = 9.0;
 /// More orders than this carry a name only if they are late.
@@ -77,11 +77,7 @@ impl Marks {
             pen.disc((p.x, middle(p)), RADIUS, Token::Ok);
         }
         for p in self.placed.iter().filter(|p| p.late) {
-            let (x, y) = (p.x, middle(p));
-            pen.shape(
-                &[(x - 6.0, y - 5.0), (x + 6.0, y - 5.0), (x, y + 5.5)],
-                Token::Late,
-            );
+            late(pen, (p.x, middle(p)));
         }
         for p in &self.placed {
             if let Some((x, name)) = &p.name {

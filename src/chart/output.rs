@@ -3,7 +3,7 @@
 use super::clock_axis::{Clock, ClockAxis};
 use super::frame::{Frame, Width};
 use super::hatch::Point;
-use super::heading::Heading;
+use super::heading::{Heading, MOST_SHOWN};
 use super::pen::{Pen, Type, picture};
 use super::scale::{Scale, apart, round_values};
 use super::svg::{Alt, Svg};
@@ -28,7 +28,7 @@ const fn columns(width: Width) -> (f64, f64) {
 #[must_use]
 pub fn output(view: &DayView, width: Width) -> Svg {
     let finding = words::of_output(view);
-    let heading = Heading::new("Output against the clock", &finding, view, width);
+    let heading = Heading::of_days("Output against the clock", &finding, view, width);
     let (left, right) = columns(width);
     let axis = ClockAxis::new(
         Clock::of(view),
@@ -36,7 +36,7 @@ pub fn output(view: &DayView, width: Width) -> Svg {
         width.px() - width.side() - right,
     );
     let top = heading.height() + Frame::room_above(Clock::of(view));
-    let panels = panels(view, top);
+    let panels = panels(view, top, width);
     let bottom = panels[1].scale.bottom();
     let height = bottom + Frame::room_below(Clock::of(view)) + 8.0;
     let frame = Frame {
@@ -55,8 +55,8 @@ pub fn output(view: &DayView, width: Width) -> Svg {
         frame.breaks(pen);
         frame.grid(pen);
         frame.times(pen);
-        panels.iter().for_each(|p| p.draw(pen, &frame.axis));
         frame.closing(pen);
+        panels.iter().for_each(|p| p.draw(pen, &frame.axis));
     })
 }
 
@@ -68,12 +68,16 @@ struct Panel {
     name: &'static str,
     done: Sums,
     promised: Sums,
+    /// The same as done on every day reckoned.
+    days: Vec<Sums>,
     values: Vec<f64>,
     scale: Scale,
     written: fn(f64) -> String,
+    /// What says that promised is the dashed line, where there is room for it.
+    dashed: &'static str,
 }
 
-fn panels(view: &DayView, top: f64) -> [Panel; 2] {
+fn panels(view: &DayView, top: f64, width: Width) -> [Panel; 2] {
     let out = &view.output;
     let pieces = |all: &[Finished]| -> Sums { all.iter().map(|f| (f.at, f.pieces as f64)).collect() };
     let areas = |all: &[Finished]| -> Sums {
@@ -81,8 +85,9 @@ fn panels(view: &DayView, top: f64) -> [Panel; 2] {
             .map(|f| (f.at, f.area.in_square_decimetres()))
             .collect()
     };
-    let panel = |name, done: Sums, promised: Sums, all: f64, whole, top, written| {
-        let most = done.iter().chain(&promised).map(|p| p.1).fold(all, f64::max);
+    let panel = |name, [done, promised]: [Sums; 2], days: Vec<Sums>, all: f64, whole, top, written| {
+        let every = done.iter().chain(&promised).chain(days.iter().flatten());
+        let most = every.map(|p| p.1).fold(all, f64::max);
         let values = round_values(most, 5, whole);
         let high = values.last().copied().unwrap_or(1.0);
         let scale = Scale {
@@ -96,18 +101,26 @@ fn panels(view: &DayView, top: f64) -> [Panel; 2] {
             name,
             done,
             promised,
+            days,
             values,
             scale,
             written,
+            dashed: if width == Width::Phone { "" } else { " (dashed)" },
         }
+    };
+    let many = out.days.len();
+    let days = if (2..=MOST_SHOWN).contains(&many) {
+        out.days.as_slice()
+    } else {
+        &[]
     };
     let first = top + NAME;
     let second = first + PANEL + GAP + NAME;
     [
         panel(
             "pieces",
-            pieces(&out.done),
-            pieces(&out.promised),
+            [pieces(&out.done), pieces(&out.promised)],
+            days.iter().map(|d| pieces(d)).collect(),
             out.pieces as f64,
             true,
             first,
@@ -115,8 +128,8 @@ fn panels(view: &DayView, top: f64) -> [Panel; 2] {
         ),
         panel(
             "surface, dm²",
-            areas(&out.done),
-            areas(&out.promised),
+            [areas(&out.done), areas(&out.promised)],
+            days.iter().map(|d| areas(d)).collect(),
             out.area.in_square_decimetres(),
             false,
             second,
@@ -137,6 +150,10 @@ impl Panel {
             1.0,
         );
         self.scale.axis(pen, first, &self.values);
+        let pale = (18.0 / self.days.len().max(1) as f64).clamp(0.03, 0.4);
+        for day in &self.days {
+            pen.faint(&hair(&self.steps(day, axis)), Token::Axis, 1.0, pale);
+        }
         let done = self.steps(&self.done, axis);
         let promised = self.steps(&self.promised, axis);
         pen.curve(&done, Token::Paper, 6.0);
@@ -181,7 +198,7 @@ impl Panel {
             words.push((
                 end(promised),
                 "promised",
-                format!("{} (dashed)", sum(&self.promised, end(promised))),
+                format!("{}{}", sum(&self.promised, end(promised)), self.dashed),
                 Token::Ink,
             ));
         }
@@ -193,4 +210,21 @@ impl Panel {
             pen.text(&sum, (x + 8.0, y + 18.5), Type::note(colour));
         }
     }
+}
+
+/// The curve of one day among many: in whole pixels, and if it has very many steps only every so often one of them.
+fn hair(curve: &[Point]) -> Vec<Point> {
+    const MOST_STEPS: usize = 40;
+    let each = (curve.len() / 2).div_ceil(MOST_STEPS).max(1);
+    let mut hair: Vec<Point> = Vec::new();
+    let mut level = curve.first().map_or(0.0, |p| p.1.round());
+    for (i, (x, y)) in curve.iter().map(|p| (p.0.round(), p.1.round())).enumerate() {
+        let last = i + 1 == curve.len();
+        if i == 0 || last || (i % 2 == 0 && (i / 2) % each == 0) {
+            hair.extend([(x, level), (x, y)]);
+            level = y;
+        }
+    }
+    hair.dedup();
+    hair
 }

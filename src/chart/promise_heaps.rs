@@ -1,6 +1,6 @@
 //! Promises of many orders: heaped by the promised time, a thin bar each.
 
-use super::clock_axis::ClockAxis;
+use super::clock_axis::{Clock, ClockAxis, date};
 use super::frame::Width;
 use super::pen::{Pen, Type};
 use super::promise_rows::bar;
@@ -20,13 +20,13 @@ const MOST_HEAPS: usize = 24;
 /// Spans of promised times that may make a heap, in minutes.
 const STEPS: [i64; 6] = [1, 60, 240, 1_440, 10_080, 40_320];
 /// The least height of a heap, the room between two, and of a strip of those that are not drawn one by one.
-const LEAST: f64 = 20.0;
+const LEAST: f64 = 34.0;
 const GAP: f64 = 7.0;
 const STRIP: f64 = 9.0;
 
 /// Orders promised for about the same time.
 struct Heap<'v> {
-    name: String,
+    names: Vec<String>,
     drawn: Vec<&'v PromiseLine>,
     /// Those in the strip.
     rest: Vec<&'v PromiseLine>,
@@ -43,8 +43,13 @@ pub(super) struct Heaps<'v> {
 }
 
 impl<'v> Heaps<'v> {
-    pub(super) fn new(lines: &[&'v PromiseLine], axis: &ClockAxis, width: Width, top: f64) -> Self {
-        let days = days_of(lines) > 1;
+    pub(super) fn new(
+        lines: &[&'v PromiseLine],
+        clock: Clock<'_>,
+        axis: &ClockAxis,
+        width: Width,
+        top: f64,
+    ) -> Self {
         let drawn = drawn(lines);
         let each = row(width);
         let mut y = top;
@@ -53,7 +58,7 @@ impl<'v> Heaps<'v> {
             let strip = if rest.is_empty() { 0.0 } else { STRIP };
             let height = (own.len() as f64 * each + strip).max(LEAST);
             let heap = Heap {
-                name: name(&group, days),
+                names: forms(&group, clock),
                 drawn: own,
                 rest,
                 top: y,
@@ -115,8 +120,13 @@ impl<'v> Heaps<'v> {
         let side = self.width.side();
         let how = Type::note(Token::Ink2);
         let room = a - side - 8.0;
-        let name = fitted(&heap.name, how.size, how.weight, room);
+        let name = heap.names.iter().find(|n| how.width(n) <= room);
+        let name = name.or(heap.names.last()).map_or("", String::as_str);
+        let name = fitted(name, how.size, how.weight, room);
         pen.text(&name, (side, heap.top + 13.0), how);
+        let many = words::count(heap.drawn.len() + heap.rest.len(), "order", "orders");
+        let many = fitted(&many, how.size, how.weight, room);
+        pen.text(&many, (side, heap.top + 28.0), how);
         let Some(worst) = worst(heap) else { return };
         let how = Type::note(colour(worst.sure)).bold();
         if self.width != Width::Phone {
@@ -201,35 +211,26 @@ fn grouped<'v>(lines: &[&'v PromiseLine]) -> Vec<Vec<&'v PromiseLine>> {
     found.unwrap_or_else(|| vec![lines.to_vec()])
 }
 
-fn days_of(lines: &[&PromiseLine]) -> usize {
-    let mut days: Vec<i64> = lines
-        .iter()
-        .filter_map(|l| l.due)
-        .map(|due| due.day_and_time().0)
-        .collect();
-    days.sort_unstable();
-    days.dedup();
-    days.len()
-}
-
-/// `15:00, 12 orders`, `13:00 to 13:55, 8 orders`, with the day if there are several.
-fn name(group: &[&PromiseLine], days: bool) -> String {
-    let count = group.len();
-    let clock = |at: Moment| {
-        let (day, _) = at.day_and_time();
-        if days {
-            format!("day {} {}", day + 1, at.clock())
-        } else {
-            at.clock()
-        }
-    };
+/// What a heap is called, the longest form first: its promised times.
+fn forms(group: &[&PromiseLine], clock: Clock<'_>) -> Vec<String> {
     let due = |l: Option<&&PromiseLine>| l.and_then(|l| l.due);
-    match (due(group.first()), due(group.last())) {
-        (Some(first), Some(last)) if first == last => format!("{}: {count}", clock(first)),
-        (Some(first), Some(last)) if first.day_and_time().0 == last.day_and_time().0 => {
-            format!("{} to {}: {count}", clock(first), last.clock())
-        }
-        (Some(first), _) => format!("from {}: {count}", clock(first)),
-        _ => format!("not promised: {count}"),
+    let (Some(first), Some(last)) = (due(group.first()), due(group.last())) else {
+        return vec!["not promised".to_owned()];
+    };
+    let several = clock.days.len() > 1;
+    let date = |at: Moment| date(clock.calendar, at);
+    match (
+        first == last,
+        first.day_and_time().0 == last.day_and_time().0,
+        several,
+    ) {
+        (true, _, false) => vec![first.clock()],
+        (true, _, true) => vec![format!("{} {}", date(first), first.clock()), date(first)],
+        (_, true, false) => vec![format!("{} to {}", first.clock(), last.clock()), first.clock()],
+        (_, true, true) => vec![
+            format!("{} {} to {}", date(first), first.clock(), last.clock()),
+            date(first),
+        ],
+        _ => vec![format!("{} to {}", date(first), date(last)), date(first)],
     }
 }

@@ -52,7 +52,7 @@ impl<'v> Lines<'v> {
     /// From one row to the next.
     const fn each(&self) -> f64 {
         match (self.kind, self.width) {
-            (Kind::Roomy, Width::Phone) => 82.0,
+            (Kind::Roomy, Width::Phone) => 84.0,
             (Kind::Roomy, _) => 58.0,
             (Kind::Close, _) => 22.0,
             (Kind::Thin, _) => 10.0,
@@ -116,7 +116,7 @@ impl<'v> Lines<'v> {
     fn roomy(&self, pen: &Pen<'_>, line: &PromiseLine, top: f64) {
         let phone = self.width == Width::Phone;
         self.roomy_words(pen, line, top);
-        let y = if phone { top + 60.0 } else { top + 38.0 };
+        let y = if phone { top + 62.0 } else { top + 38.0 };
         let (a, b) = self.axis.ends();
         pen.line((a, y), (b, y), Token::Axis, 1.0);
         let places = self.places(line);
@@ -146,8 +146,9 @@ impl<'v> Lines<'v> {
                 pen.text(&words, (x, top + 13.0), part);
             }
             sign(pen, (mark, top + 8.5), line.sure);
-            pen.text(&chance, (edge, top + 13.0), says.anchored(Anchor::End));
-            pen.text(&told, (edge, top + 28.0), part.anchored(Anchor::End));
+            let end = Anchor::End;
+            pen.plated(&chance, (edge, top + 13.0), says.anchored(end), Token::Paper);
+            pen.plated(&told, (edge, top + 28.0), part.anchored(end), Token::Paper);
             return;
         }
         let (a, b) = self.axis.ends();
@@ -266,6 +267,12 @@ impl<'v> Lines<'v> {
 pub(super) fn bar(pen: &Pen<'_>, axis: &ClockAxis, line: &PromiseLine, (top, high): (f64, f64)) {
     let late = line.sure < Sure::Tight;
     let fill = if late { Token::Late } else { Token::Rep };
+    if let Some(due) = line.due.filter(|_| late) {
+        // How late it is, as a length; what is never ready goes on to the end.
+        let to = line.chance.usual.map_or(axis.ends().1, |at| axis.place(at));
+        let y = top + high / 2.0;
+        pen.faint(&[(axis.place(due), y), (to, y)], Token::Late, 1.0, 0.45);
+    }
     if let Some(usual) = line.chance.usual {
         let from = axis.place(usual);
         let to = line.chance.nine_in_ten.map_or(axis.ends().1, |at| axis.place(at));

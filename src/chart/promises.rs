@@ -22,17 +22,14 @@ const IN_ROWS: usize = 120;
 #[must_use]
 pub fn promises(view: &DayView, width: Width) -> Svg {
     let finding = finding(view);
-    let heading = Heading::new("Will it be ready?", &finding, view, width);
+    let heading = Heading::of_days("Will it be ready?", &finding, view, width);
     let lines = sorted(&view.promises);
     let days = view.days_with(moments(&view.promises));
-    let clock = Clock {
-        days: &days,
-        calendar: &view.calendar,
-    };
+    let clock = Clock::widened(&days, view);
     let (left, right) = columns(&lines, width);
     let axis = ClockAxis::new(clock, left, right);
     let top = heading.height() + Frame::room_above(clock);
-    let body = Body::new(&lines, &axis, width, top + 6.0);
+    let body = Body::new(&lines, clock, &axis, width, top + 6.0);
     let bottom = top + 6.0 + body.height();
     let notes = notes(view, &body, width);
     let foot = bottom + Frame::room_below(clock) + 4.0;
@@ -69,7 +66,7 @@ enum Body<'v> {
 }
 
 impl<'v> Body<'v> {
-    fn new(lines: &[&'v PromiseLine], axis: &ClockAxis, width: Width, top: f64) -> Self {
+    fn new(lines: &[&'v PromiseLine], clock: Clock<'_>, axis: &ClockAxis, width: Width, top: f64) -> Self {
         let kind = match lines.len() {
             n if n <= ROOMY => Kind::Roomy,
             n if n <= CLOSE => Kind::Close,
@@ -78,7 +75,7 @@ impl<'v> Body<'v> {
         if lines.len() <= IN_ROWS {
             Self::Lines(Lines::new(lines, axis, kind, width, top))
         } else {
-            Self::Heaps(Heaps::new(lines, axis, width, top))
+            Self::Heaps(Heaps::new(lines, clock, axis, width, top))
         }
     }
 
@@ -106,9 +103,7 @@ fn sorted(lines: &[PromiseLine]) -> Vec<&PromiseLine> {
 
 /// All moments that the picture shows.
 fn moments(lines: &[PromiseLine]) -> impl Iterator<Item = crate::units::Moment> + '_ {
-    lines
-        .iter()
-        .flat_map(|l| l.ready.iter().flatten().copied().chain(l.due))
+    lines.iter().flat_map(|l| l.ready.iter().flatten().copied())
 }
 
 /// The ends of the axis: beside it stand names and chances, on a phone above it as long as there is room.
@@ -118,10 +113,18 @@ fn columns(lines: &[&PromiseLine], width: Width) -> (f64, f64) {
         Width::Phone if lines.len() <= ROOMY => (20.0, BEYOND),
         Width::Phone if lines.len() <= CLOSE => (64.0, 88.0),
         Width::Phone => (72.0, BEYOND),
-        _ if lines.len() <= CLOSE => (150.0, 132.0),
+        _ if lines.len() <= ROOMY => (names_width(lines), 164.0),
+        _ if lines.len() <= CLOSE => (names_width(lines), 132.0),
         _ => (150.0, 150.0),
     };
     (side + names, width.px() - side - words)
+}
+
+/// As wide as the names need, at most a fifth of a page.
+fn names_width(lines: &[&PromiseLine]) -> f64 {
+    let (id, part) = (Type::label(Token::Ink).bold(), Type::note(Token::Ink2));
+    let widest = lines.iter().map(|l| id.width(&l.id).max(part.width(&l.part)));
+    (widest.fold(0.0, f64::max) + 24.0).clamp(60.0, 150.0)
 }
 
 /// What the picture shows, for its description.
@@ -150,6 +153,7 @@ fn finding(view: &DayView) -> String {
             format!("All {n} orders are on time on all {days} days.")
         }
         (n, all) if n == all => format!("All {n} orders are on time on at least 95 of 100 days."),
+        (0, all) => format!("None of {all} orders is on time on at least 95 of 100 days."),
         (n, all) => {
             let are = if n == 1 { "is" } else { "are" };
             format!("{n} of {all} orders {are} on time on at least 95 of 100 days.")

@@ -10,7 +10,7 @@ use super::signs::pointer;
 use super::spread::{dots, hairs, heap};
 use super::svg::{Alt, Svg};
 use super::theme::Token;
-use super::view::{DayView, EndCause, EndView};
+use super::view::{DayView, EndCause, EndPiece, EndView};
 use super::words;
 use crate::print::minutes;
 use crate::record::Cause;
@@ -21,6 +21,9 @@ use crate::units::Span;
 const STRIP: f64 = 30.0;
 const ENDS: f64 = 58.0;
 const WORDS: f64 = 30.0;
+/// Stretches shorter than this, or narrower than so many pixels, are drawn as part of a neighbour.
+const SHORT: Span = Span::whole_minutes(5);
+const NARROW: f64 = 5.0;
 /// Causes and easings beyond these are left out.
 const MOST_CAUSES: usize = 10;
 const MOST_GAINS: usize = 6;
@@ -32,10 +35,7 @@ pub fn sets_the_end(view: &DayView, width: Width) -> Option<Svg> {
     let finding = finding(end);
     let heading = Heading::new("What sets the end?", &finding, view, width);
     let days = view.days_with(end.ends.iter().copied());
-    let clock = Clock {
-        days: &days,
-        calendar: &view.calendar,
-    };
+    let clock = Clock::widened(&days, view);
     let side = width.side();
     let axis = ClockAxis::new(clock, side + 20.0, width.px() - side - BEYOND);
     let top = heading.height() + Frame::room_above(clock);
@@ -92,11 +92,8 @@ impl Sheet<'_> {
             self.ends(pen);
         }
         let how = Type::label(Token::Ink).bold();
-        pen.text(
-            "minutes by what they went into",
-            (self.side, self.foot + 16.0),
-            how,
-        );
+        let words = "minutes by what they went into";
+        pen.text(words, (self.side, self.foot + 16.0), how);
         self.causes.draw(pen, self.foot + WORDS);
         if let Some(gains) = &self.gains {
             let y = self.foot + WORDS + self.causes.height() + 8.0;
@@ -110,7 +107,7 @@ impl Sheet<'_> {
         let axis = &self.frame.axis;
         let top = self.frame.top + 6.0;
         let mut lane = Lane::new(pen, top, STRIP);
-        for piece in &self.end.pieces {
+        for piece in joined(&self.end.pieces, axis) {
             let Some(cause) = self.end.causes.get(piece.cause) else {
                 continue;
             };
@@ -155,6 +152,35 @@ impl Sheet<'_> {
     }
 }
 
+/// Stretches that are too short to be seen join the longer of their neighbours.
+fn joined(pieces: &[EndPiece], axis: &ClockAxis) -> Vec<EndPiece> {
+    let mut joined: Vec<EndPiece> = pieces.to_vec();
+    let wide = |p: &EndPiece| axis.place(p.to) - axis.place(p.from);
+    let short = |p: &EndPiece| p.to - p.from < SHORT || wide(p) < NARROW;
+    while joined.len() > 1 {
+        let shortest = (0..joined.len()).min_by_key(|i| joined.get(*i).map(|p| p.to - p.from));
+        let Some(i) = shortest.filter(|i| joined.get(*i).is_some_and(short)) else {
+            break;
+        };
+        let gone = joined.remove(i);
+        let before = i.checked_sub(1);
+        let span = |i: Option<usize>| {
+            i.and_then(|i| joined.get(i))
+                .map_or(Span::ZERO, |p| p.to - p.from)
+        };
+        let into = if span(before) >= span(Some(i)) {
+            before
+        } else {
+            Some(i)
+        };
+        if let Some(piece) = into.and_then(|i| joined.get_mut(i)) {
+            piece.from = piece.from.min(gone.from);
+            piece.to = piece.to.max(gone.to);
+        }
+    }
+    joined
+}
+
 /// How a cause looks: as the state that it is.
 fn style(cause: &EndCause) -> Style {
     match &cause.cause {
@@ -171,9 +197,14 @@ fn style(cause: &EndCause) -> Style {
     }
 }
 
-/// Minutes by cause; hours of closing are left out, since nobody can use them.
+/// Causes that somebody could do something about, or rest in: not closed hours, nor the time before the order came.
+fn worked(end: &EndView) -> impl Iterator<Item = &EndCause> {
+    let idle = |c: &EndCause| matches!(c.cause, Cause::Closed | Cause::NotThere);
+    end.causes.iter().filter(move |c| !idle(c))
+}
+
+/// Minutes by cause.
 fn causes(end: &EndView, width: Width) -> Bars {
-    let open = || end.causes.iter().filter(|c| c.cause != Cause::Closed);
     let bar = |cause: &EndCause| Bar {
         name: cause.words.clone(),
         value: cause.span.in_minutes(),
@@ -181,13 +212,18 @@ fn causes(end: &EndView, width: Width) -> Bars {
         style: style(cause),
         days: Vec::new(),
     };
-    let bars = open().take(MOST_CAUSES).map(bar).collect();
+    let bars = worked(end).take(MOST_CAUSES).map(bar).collect();
     Bars::new(bars, longest(end).in_minutes(), width)
 }
 
+/// What the longest bar of causes and gains stands for: both are drawn on one scale.
 fn longest(end: &EndView) -> Span {
-    let open = end.causes.iter().filter(|c| c.cause != Cause::Closed);
-    open.map(|c| c.span).max().unwrap_or(Span::ZERO)
+    let gains = end.gains.iter().take(MOST_GAINS).map(|g| g.earlier);
+    worked(end)
+        .map(|c| c.span)
+        .chain(gains)
+        .max()
+        .unwrap_or(Span::ZERO)
 }
 
 /// What would help, on the scale of the causes.
@@ -209,14 +245,15 @@ fn gains(end: &EndView, width: Width) -> Option<Bars> {
 
 /// The largest cause and the largest gain.
 fn finding(end: &EndView) -> String {
-    let whole = words::minutes(end.to - end.from);
-    let most = end.causes.iter().find(|c| c.cause != Cause::Closed);
-    let first = most.map_or_else(String::new, |cause| {
-        let span = words::minutes(cause.span);
-        format!(
-            "Of {whole} from opening to the end, {span} go into {}.",
-            cause.words
-        )
+    let whole: Span = worked(end).map(|c| c.span).sum();
+    let from = if whole < end.to - end.from {
+        "once the order is there, closed hours left out"
+    } else {
+        "from opening to the end"
+    };
+    let first = worked(end).next().map_or_else(String::new, |cause| {
+        let (whole, span) = (words::minutes(whole), words::minutes(cause.span));
+        format!("Of {whole} {from}, {span} go into {}.", cause.words)
     });
     let helps = match end.gains.first() {
         Some(gain) if gain.more_orders > 0 => {

@@ -219,9 +219,15 @@ impl Path {
         let points: Vec<&str> = mark.get("points").split_whitespace().collect();
         let closed = points.len() > 2 && points.first() == points.last();
         let open = points.len() - usize::from(closed);
-        for (i, point) in points.iter().take(open).enumerate() {
-            self.path.push(if i == 0 { 'M' } else { 'L' });
-            self.path.push_str(&pair(point));
+        let mut before = None;
+        for point in points.iter().take(open).map(|p| pair(p)) {
+            match before {
+                None => self.path.push_str(&format!("M{} {}", point.0, point.1)),
+                Some((_, ref y)) if *y == point.1 => self.path.push_str(&format!("H{}", point.0)),
+                Some((ref x, _)) if *x == point.0 => self.path.push_str(&format!("V{}", point.1)),
+                Some(_) => self.path.push_str(&format!("L{} {}", point.0, point.1)),
+            }
+            before = Some(point);
         }
         if closed || filled {
             self.path.push('Z');
@@ -236,10 +242,10 @@ impl Path {
     }
 }
 
-fn pair(point: &str) -> String {
+fn pair(point: &str) -> (String, String) {
     let number = |text: &str| short(text.parse::<f64>().unwrap_or(0.0) / PER_PIXEL);
     let (x, y) = point.split_once(',').unwrap_or((point, "0"));
-    format!("{} {}", number(x), number(y))
+    (number(x), number(y))
 }
 
 fn words(mark: Mark<'_>, content: &str, out: &mut String) {

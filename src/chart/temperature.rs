@@ -66,8 +66,8 @@ pub fn temperature(view: &DayView, width: Width) -> Svg {
         panels.iter().for_each(|p| p.ground(pen, &frame.axis));
         frame.grid(pen);
         frame.times(pen);
-        panels.iter().for_each(|p| p.draw(pen, &frame.axis));
         frame.closing(pen);
+        panels.iter().for_each(|p| p.draw(pen, &frame.axis));
     })
 }
 
@@ -218,11 +218,14 @@ impl Panel<'_> {
     fn top_ups(&self, pen: &Pen<'_>, axis: &ClockAxis) {
         let low = self.scale.place(self.tank.band.least.in_celsius());
         let words = Type::note(Token::Ink).anchored(Anchor::Middle);
-        let mut free = f64::NEG_INFINITY;
+        let (mut free, mut drawn) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
         for (at, volume) in self.tank.top_ups.iter().filter(|(at, _)| axis.shows(*at)) {
             let (x, day) = (axis.place(*at), axis.day_of(*at));
             let (foot, tip) = (low + 13.0, low + 4.0);
-            pen.shape(&[(x - 5.0, foot), (x + 5.0, foot), (x, tip)], Token::CareE);
+            if x - drawn >= 6.0 {
+                pen.shape(&[(x - 5.0, foot), (x + 5.0, foot), (x, tip)], Token::CareE);
+                drawn = x;
+            }
             let text = format!("+{:.1} L", volume.in_litres());
             let half = words.width(&text) / 2.0 + 2.0;
             if x - half > free.max(day.0) && x + half < day.1 {

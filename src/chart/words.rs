@@ -3,13 +3,16 @@
 use super::view::{BathLine, DayView, OrderMark};
 use crate::units::{Moment, Span};
 
-/// A span in whole minutes, from two hours on in hours and minutes: `12 min`, `3 h 05 min`.
+/// A span in whole minutes, from two hours on in hours and minutes, from a day on in hours:
+/// `12 min`, `3 h 05 min`, `45 h`.
 pub(super) fn minutes(span: Span) -> String {
     let whole = span.in_minutes().round() as i64;
     if span > Span::ZERO && whole == 0 {
         "under 1 min".to_owned()
     } else if whole.abs() < 120 {
         format!("{whole} min")
+    } else if whole.abs() >= 1_440 {
+        format!("{:.0} h", span.in_hours())
     } else {
         format!("{} h {:02} min", whole / 60, (whole % 60).abs())
     }
