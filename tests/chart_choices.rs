@@ -57,7 +57,7 @@ fn bars(many: usize, parts: [f64; 6]) -> Vec<Bar> {
         .collect()
 }
 
-fn pictures(page: Width) -> Vec<(&'static str, Svg)> {
+pub(crate) fn pictures(page: Width) -> Vec<(&'static str, Svg)> {
     vec![
         ("two", chart::compare(&comparison(2, 200, "tank"), page)),
         (

@@ -23,7 +23,7 @@ pub(crate) fn no_label_lies_on_another(name: &str, svg: &Svg) {
     }
 }
 
-fn everything_is_inside(name: &str, svg: &Svg) {
+pub(crate) fn everything_is_inside(name: &str, svg: &Svg) {
     let (wide, high) = (f64::from(svg.width()), f64::from(svg.height()));
     for (x, y) in points(svg) {
         let inside = (-0.1..=wide + 0.1).contains(&x) && (-0.1..=high + 0.1).contains(&y);

@@ -108,7 +108,7 @@ pub(crate) fn shops() -> Vec<(&'static str, Shop)> {
 
 /// Days of a study: as many as may be drawn one by one, fewer where they take long.
 fn days(shop: &Shop) -> u32 {
-    if shop.orders.len() > 50 { 20 } else { 100 }
+    if shop.orders.len() > 20 { 20 } else { 60 }
 }
 
 /// The view of a shop over many days, and the figures of the day drawn.
@@ -120,7 +120,7 @@ pub(crate) fn seen(shop: &Shop) -> (DayView, Figures) {
         record
     };
     let study = Study::of(shop, 1, days(shop), |luck| run(Some(luck)));
-    let eased = if shop.orders.len() > 50 {
+    let eased = if shop.orders.len() > 20 {
         Vec::new()
     } else {
         gains(shop, &study.record, |eased| {

@@ -124,8 +124,7 @@ impl Plan {
         let rows = widest(&mut cells.rows.iter().map(|s| s.text.clone()), how);
         let names = (rows + 12.0).min(0.3 * room);
         let means = cells.sweep.points.iter().filter_map(|p| p.mean(cells.measure));
-        let decimals = cells.measure.decimals();
-        let numbers = widest(&mut means.map(|i| number(i.mean, decimals)), how.bold());
+        let numbers = widest(&mut means.map(|i| cells.number(i.mean)), how.bold());
         let heads = widest(&mut cells.columns.iter().map(|s| s.text.clone()), how).min(90.0);
         let least = (numbers.max(heads) + ROOM).min(room - names);
         let fit = ((room - names) / least.max(1.0)).floor().max(1.0);
@@ -134,7 +133,7 @@ impl Plan {
         Self {
             side: width.side(),
             names,
-            wide: ((room - names) / columns).min(90.0),
+            wide: ((room - names) / columns).min(least.max(90.0)),
             columns: columns as usize,
         }
     }
@@ -153,6 +152,12 @@ impl Cells<'_> {
         for (band, columns) in self.columns.chunks(plan.columns).enumerate() {
             self.band(pen, top + plan.band(self) * band as f64, columns, plan);
         }
+    }
+
+    /// A mean in its cell; large ones without decimals.
+    fn number(&self, mean: f64) -> String {
+        let large = self.most.abs() >= 1_000.0;
+        number(mean, if large { 0 } else { self.measure.decimals() })
     }
 
     fn band(&self, pen: &Pen<'_>, top: f64, columns: &[&Setting], plan: &Plan) {
@@ -194,7 +199,7 @@ impl Cells<'_> {
             .best
             .is_some_and(|b| b.alike.iter().any(|s| s.as_slice() == point.settings));
         let how = if framed { how.bold() } else { how };
-        let words = number(mean.mean, self.measure.decimals());
+        let words = self.number(mean.mean);
         pen.text(
             &fitted(&words, how.size, how.weight, wide - 3.0),
             (x + 0.5 * wide, y + 18.0),

@@ -10,6 +10,8 @@ use super::width::{Weight, fitted, wrapped};
 const TITLE: f64 = 18.0;
 const TITLE_LINE: f64 = 22.0;
 const LINE: f64 = 18.0;
+/// Lines that tell the place at most.
+const MOST_LINES: usize = 3;
 /// More replications than this are not drawn one by one.
 pub(super) const MOST_SHOWN: usize = 250;
 
@@ -65,15 +67,15 @@ impl Heading {
     /// A heading of which the place is told as it is.
     pub(super) fn plain(title: &str, finding: &str, place: &str, width: Width) -> Self {
         let room = width.px() - 2.0 * width.side();
-        let place = if width == Width::Phone {
-            wrapped(place, 12.0, Weight::Regular, room)
-        } else {
-            vec![fitted(place, 12.0, Weight::Regular, room)]
-        };
+        let mut lines = wrapped(place, 12.0, Weight::Regular, room);
+        if lines.len() > MOST_LINES {
+            let rest = lines.split_off(MOST_LINES - 1).join(" ");
+            lines.push(fitted(&rest, 12.0, Weight::Regular, room));
+        }
         Self {
             title: wrapped(title, TITLE, Weight::Bold, room),
             finding: wrapped(finding, 13.0, Weight::Regular, room),
-            place,
+            place: lines,
             side: width.side(),
         }
     }

@@ -19,7 +19,7 @@ const GAP: f64 = 14.0;
 /// Columns beside the panels: values, and words at the ends of the curves.
 const fn columns(width: Width) -> (f64, f64) {
     match width {
-        Width::Phone => (40.0, 72.0),
+        Width::Phone => (46.0, 72.0),
         Width::Page | Width::Wide => (46.0, 118.0),
     }
 }
@@ -205,6 +205,11 @@ impl Panel {
         words.sort_by(|a, b| a.0.total_cmp(&b.0));
         let mut places: Vec<f64> = words.iter().map(|w| w.0).collect();
         apart(&mut places, 30.0);
+        // Words that would hang below the panel are lifted, all of them alike.
+        let low = places
+            .last()
+            .map_or(0.0, |last| (last - self.scale.bottom() + 16.0).max(0.0));
+        places.iter_mut().for_each(|place| *place -= low);
         for ((_, name, sum, colour), y) in words.into_iter().zip(places) {
             pen.text(name, (x + 8.0, y + 4.5), Type::note(colour).bold());
             pen.text(&sum, (x + 8.0, y + 18.5), Type::note(colour));

@@ -21,6 +21,7 @@ const MOST_HEAPS: usize = 24;
 const STEPS: [i64; 6] = [1, 60, 240, 1_440, 10_080, 40_320];
 /// The least height of a heap, the room between two, and of a strip of those that are not drawn one by one.
 const LEAST: f64 = 34.0;
+const LINE: f64 = 15.0;
 const GAP: f64 = 7.0;
 const STRIP: f64 = 9.0;
 
@@ -50,13 +51,18 @@ impl<'v> Heaps<'v> {
         width: Width,
         top: f64,
     ) -> Self {
-        let drawn = drawn(lines);
         let each = row(width);
         let mut y = top;
-        let heap = |group: Vec<&'v PromiseLine>| {
-            let (own, rest): (Vec<_>, Vec<_>) = group.iter().copied().partition(|l| drawn(l));
+        let least = if width == Width::Phone {
+            LEAST + LINE
+        } else {
+            LEAST
+        };
+        let heap = |group: Vec<(&'v PromiseLine, bool)>| {
+            let of = |wanted: bool| group.iter().filter(move |g| g.1 == wanted).map(|g| g.0);
+            let (own, rest): (Vec<_>, Vec<_>) = (of(true).collect(), of(false).collect());
             let strip = if rest.is_empty() { 0.0 } else { STRIP };
-            let height = (own.len() as f64 * each + strip).max(LEAST);
+            let height = (own.len() as f64 * each + strip).max(least);
             let heap = Heap {
                 names: forms(&group, clock),
                 drawn: own,
@@ -134,30 +140,36 @@ impl<'v> Heaps<'v> {
             let words = late_words(heap, worst, |words| how.width(words) <= room);
             let words = fitted(&words, how.size, how.weight, room);
             pen.text(&words, (b + 12.0, heap.top + 13.0), how);
+        } else {
+            let words = fitted(
+                &format!("{} late", late(heap).count()),
+                how.size,
+                how.weight,
+                room,
+            );
+            pen.text(&words, (side, heap.top + 28.0 + LINE), how);
         }
     }
 }
 
+/// Orders of a heap that are late.
+fn late<'v>(heap: &Heap<'v>) -> impl Iterator<Item = &'v PromiseLine> {
+    let all = heap.drawn.iter().chain(&heap.rest).copied();
+    all.filter(|l| l.sure < Sure::Tight)
+}
+
 /// The one that is latest of those that are late.
 fn worst<'v>(heap: &Heap<'v>) -> Option<&'v PromiseLine> {
-    let late = heap
-        .drawn
-        .iter()
-        .chain(&heap.rest)
-        .filter(|l| l.sure < Sure::Tight);
-    late.copied()
-        .min_by_key(|l| (l.sure, std::cmp::Reverse(l.late())))
+    late(heap).min_by_key(|l| (l.sure, std::cmp::Reverse(l.late())))
 }
 
 /// The worst by name, and how many more are late; the longest form that fits.
 fn late_words(heap: &Heap<'_>, worst: &PromiseLine, fits: impl Fn(&str) -> bool) -> String {
-    let late = heap.drawn.iter().chain(&heap.rest);
-    let more = late.filter(|l| l.sure < Sure::Tight).count() - 1;
     let by = worst.late().map_or_else(
         || "not ready".to_owned(),
         |l| format!("{} late", words::minutes(l)),
     );
-    let more = match more {
+    let more = match late(heap).count() - 1 {
         0 => String::new(),
         more => format!(", +{more}"),
     };
@@ -177,43 +189,50 @@ const fn row(width: Width) -> f64 {
     }
 }
 
-/// Whether an order is drawn one by one: all of them, or the latest if they are too many.
-fn drawn(lines: &[&PromiseLine]) -> impl Fn(&PromiseLine) -> bool {
+/// Which orders are drawn one by one: all of them, or the latest if they are too many.
+fn drawn(lines: &[&PromiseLine]) -> Vec<bool> {
     let lateness = |l: &PromiseLine| match (l.late(), l.chance.usual) {
         (Some(late), _) => late.in_micros(),
         (None, Some(_)) => i64::MIN,
         (None, None) => i64::MAX,
     };
-    let mut all: Vec<i64> = lines.iter().map(|l| lateness(l)).collect();
-    all.sort_unstable_by(|a, b| b.cmp(a));
-    let least = if lines.len() > MOST {
-        all.get(LATEST - 1).copied().unwrap_or(i64::MIN)
-    } else {
-        i64::MIN
-    };
-    move |line| lateness(line) >= least
+    if lines.len() <= MOST {
+        return vec![true; lines.len()];
+    }
+    let mut order: Vec<usize> = (0..lines.len()).collect();
+    order.sort_by_key(|i| std::cmp::Reverse(lines.get(*i).map(|l| lateness(l))));
+    let mut drawn = vec![false; lines.len()];
+    for i in order.into_iter().take(LATEST) {
+        if let Some(drawn) = drawn.get_mut(i) {
+            *drawn = true;
+        }
+    }
+    drawn
 }
 
 /// Orders of about the same promised time, as finely as makes at most so many heaps.
-fn grouped<'v>(lines: &[&'v PromiseLine]) -> Vec<Vec<&'v PromiseLine>> {
+fn grouped<'v>(lines: &[&'v PromiseLine]) -> Vec<Vec<(&'v PromiseLine, bool)>> {
+    let drawn = drawn(lines);
     let by = |minutes: i64| {
         let slot = move |l: &PromiseLine| l.due.map(|due| due.in_micros().div_euclid(minutes * 60_000_000));
-        let mut groups: Vec<Vec<&'v PromiseLine>> = Vec::new();
-        for line in lines {
+        let mut groups: Vec<Vec<(&'v PromiseLine, bool)>> = Vec::new();
+        for (line, drawn) in lines.iter().copied().zip(drawn.iter().copied()) {
             match groups.last_mut() {
-                Some(group) if group.last().is_some_and(|l| slot(l) == slot(line)) => group.push(line),
-                _ => groups.push(vec![line]),
+                Some(group) if group.last().is_some_and(|(l, _)| slot(l) == slot(line)) => {
+                    group.push((line, drawn));
+                }
+                _ => groups.push(vec![(line, drawn)]),
             }
         }
         groups
     };
     let found = STEPS.into_iter().map(by).find(|g| g.len() <= MOST_HEAPS);
-    found.unwrap_or_else(|| vec![lines.to_vec()])
+    found.unwrap_or_else(|| by(i64::from(u32::MAX)))
 }
 
 /// What a heap is called, the longest form first: its promised times.
-fn forms(group: &[&PromiseLine], clock: Clock<'_>) -> Vec<String> {
-    let due = |l: Option<&&PromiseLine>| l.and_then(|l| l.due);
+fn forms(group: &[(&PromiseLine, bool)], clock: Clock<'_>) -> Vec<String> {
+    let due = |l: Option<&(&PromiseLine, bool)>| l.and_then(|l| l.0.due);
     let (Some(first), Some(last)) = (due(group.first()), due(group.last())) else {
         return vec!["not promised".to_owned()];
     };

@@ -184,7 +184,11 @@ impl<'v> Lines<'v> {
     fn flag(&self, pen: &Pen<'_>, due: Option<Moment>, (top, foot): (f64, f64)) {
         let Some(due) = due else { return };
         let x = self.axis.place(due);
-        pen.line((x, top), (x, foot), Token::Ink, 2.5);
+        if self.axis.shows(due) {
+            pen.line((x, top), (x, foot), Token::Ink, 2.5);
+        } else {
+            beyond(pen, (x, top + 3.0));
+        }
         let how = Type::note(Token::Ink);
         let words = due.clock();
         let right = x + 6.0 + how.width(&words);
@@ -212,7 +216,11 @@ impl<'v> Lines<'v> {
         }
         if let Some(due) = line.due {
             let x = self.axis.place(due);
-            pen.line((x, top + 1.0), (x, top + 20.0), Token::Ink, 2.5);
+            if self.axis.shows(due) {
+                pen.line((x, top + 1.0), (x, top + 20.0), Token::Ink, 2.5);
+            } else {
+                beyond(pen, (x, top + 11.0));
+            }
         }
         let says = Type::note(colour(line.sure));
         let room = edge - b - 31.0;
@@ -263,6 +271,14 @@ impl<'v> Lines<'v> {
     }
 }
 
+/// A small triangle that points on: promised for a time after the hours drawn.
+fn beyond(pen: &Pen<'_>, (x, y): (f64, f64)) {
+    pen.shape(
+        &[(x - 1.0, y - 4.5), (x + 6.0, y), (x - 1.0, y + 4.5)],
+        Token::Ink,
+    );
+}
+
 /// A bar from usual to nine in ten, late ones thicker, with a tick where it was promised.
 pub(super) fn bar(pen: &Pen<'_>, axis: &ClockAxis, line: &PromiseLine, (top, high): (f64, f64)) {
     let late = line.sure < Sure::Tight;
@@ -304,6 +320,7 @@ fn told(line: &PromiseLine) -> String {
     match (line.chance.of, line.late(), line.chance.usual) {
         (2.., Some(late), _) => usual(late),
         (2.., None, Some(at)) => format!("usually {}", at.clock()),
+        (2.., None, None) if line.sure == Sure::Cannot => String::new(),
         (2.., None, None) => "usually not ready".to_owned(),
         (_, _, Some(at)) => format!("ready {}", at.clock()),
         _ => "not ready".to_owned(),

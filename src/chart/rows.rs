@@ -2,6 +2,7 @@
 
 use super::frame::Width;
 use super::pen::{Anchor, Pen, Type};
+use super::theme::Token;
 use super::width::fitted;
 
 /// Pixels of the line that carries name and words where they stand above.
@@ -70,8 +71,13 @@ impl Rows {
                 told.width(&words) + 8.0
             };
             let room = self.edge - self.side - taken;
-            pen.text(&fitted(name, how.size, how.weight, room), (self.side, y), how);
-            pen.text(&words, (self.edge, y), told.anchored(Anchor::End));
+            let name = fitted(name, how.size, how.weight, room);
+            let told = told.anchored(Anchor::End);
+            for (words, x, how) in [(&name, self.side, how), (&words, self.edge, told)] {
+                if !words.is_empty() {
+                    pen.plated(words, (x, y), how, Token::Paper);
+                }
+            }
             return;
         }
         let y = top + base;

@@ -120,7 +120,9 @@ impl Sheet<'_> {
                     _ => Token::Ink,
                 };
                 let how = Type::note(colour).anchored(Anchor::Middle);
-                let names = [cause.words.as_str(), piece.load.as_deref().unwrap_or_default()];
+                let idle = matches!(cause.cause, Cause::Break | Cause::NotThere | Cause::Closed);
+                let load = piece.load.as_deref().filter(|_| !idle).unwrap_or_default();
+                let names = [cause.words.as_str(), load];
                 let fits = |n: &&&str| !n.is_empty() && how.width(n) + 8.0 <= b - a;
                 if let Some(name) = names.iter().find(fits) {
                     pen.plated(name, ((a + b) / 2.0, top + STRIP / 2.0 + 4.5), how, style.fill);

@@ -10,6 +10,7 @@ use super::scale::{ROOM, Scale, apart};
 use super::svg::{Alt, Svg};
 use super::theme::Token;
 use super::view::{BathLine, DayView};
+use super::width::fitted;
 use super::words;
 use crate::units::Moment;
 
@@ -130,12 +131,8 @@ impl Panel<'_> {
     fn draw(&self, pen: &Pen<'_>, axis: &ClockAxis) {
         let (first, last) = axis.ends();
         let name = Type::label(Token::Ink).bold();
-        pen.plated(
-            &self.tank.name,
-            (first + 6.0, self.top + 18.0),
-            name,
-            Token::Paper,
-        );
+        let words = fitted(&self.tank.name, name.size, name.weight, last - first - 8.0);
+        pen.plated(&words, (first + 6.0, self.top + 18.0), name, Token::Paper);
         self.limits(pen, axis);
         self.scale.axis(pen, first, &self.values());
         let curves = self.curves(axis);

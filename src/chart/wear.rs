@@ -7,7 +7,7 @@ use super::pen::{Anchor, Pen, Type, picture};
 use super::svg::{Alt, Svg};
 use super::theme::Token;
 use super::view::{DayView, WearLine};
-use super::width::{Weight, wrapped};
+use super::width::{Weight, fitted, wrapped};
 use crate::print::number;
 use crate::record::CareKind;
 
@@ -119,11 +119,10 @@ impl<'v> Sheet<'v> {
     }
 
     fn draw(&self, pen: &Pen<'_>) {
-        pen.text(
-            &self.line.name,
-            (self.width.side(), self.top + 16.0),
-            Type::label(Token::Ink).bold(),
-        );
+        let (how, side) = (Type::label(Token::Ink).bold(), self.width.side());
+        let room = self.width.px() - 2.0 * side;
+        let name = fitted(&self.line.name, how.size, how.weight, room);
+        pen.text(&name, (side, self.top + 16.0), how);
         let mut y = self.top + WORDS;
         for reading in 0..4 {
             self.panel(pen, reading, y);
@@ -151,7 +150,7 @@ impl<'v> Sheet<'v> {
             pen.line((left - 4.0, y), (left, y), Token::Axis, 1.0);
             pen.text(
                 &text,
-                (left - 7.0, y + 4.0),
+                (left - 7.0, (y + 4.0).min(bottom)),
                 Type::note(Token::Ink2).anchored(Anchor::End),
             );
         }
