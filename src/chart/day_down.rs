@@ -229,14 +229,13 @@ impl<'v> Down<'v> {
                 pen.line((left - 3.0, y), (self.right, y), Token::Ink, 2.0);
             }
         }
-        let one = self.view.days.len() == 1;
-        if let Some(day) = self.view.days.first().filter(|_| one) {
-            if let Some(close) = day.close {
-                let words = format!("closing {}", close.clock());
-                let how = Type::note(Token::Ink).anchored(Anchor::End);
-                let y = self.bottom().max(self.axis.place(close)) + 15.0;
-                pen.text(&words, (self.right, y), how);
-            }
+        if let [day] = self.view.days.as_slice()
+            && let Some(close) = day.close
+        {
+            let words = format!("closing {}", close.clock());
+            let how = Type::note(Token::Ink).anchored(Anchor::End);
+            let y = self.bottom().max(self.axis.place(close)) + 15.0;
+            pen.text(&words, (self.right, y), how);
         }
     }
 

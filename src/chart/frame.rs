@@ -203,6 +203,9 @@ impl Frame<'_> {
     }
 }
 
+/// No word at the foot begins before this pixel.
+const LEAST: f64 = 4.0;
+
 /// A row of words from left to right; one that has no room is left out.
 struct Foot<'p, 'a> {
     pen: &'p Pen<'a>,
@@ -228,6 +231,12 @@ impl<'p, 'a> Foot<'p, 'a> {
             Anchor::Start => x,
             Anchor::Middle => x - wide / 2.0,
             Anchor::End => x - wide,
+        };
+        // Words that would leave the picture begin where it begins.
+        let (left, x, anchor) = if left < LEAST {
+            (LEAST, LEAST, Anchor::Start)
+        } else {
+            (left, x, anchor)
         };
         if left < self.free {
             return;
