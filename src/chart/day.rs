@@ -9,16 +9,16 @@ use super::lanes::{self, Lane, Style};
 use super::marks::Marks;
 use super::pen::{Anchor, Pen, Type, picture};
 use super::svg::{Alt, Svg};
+use super::tank_lane::{bars, draw_tank, longest};
 use super::theme::Token;
 use super::view::{BathLine, DayView, HandLane, StationLane, StationState};
 use super::width::{fitted, wrapped};
 use super::words;
 use crate::record::TankState;
-use crate::units::Moment;
 
-const TANK: f64 = 24.0;
-const HANDS: f64 = 22.0;
-const STATION: f64 = 12.0;
+pub(super) const TANK: f64 = 24.0;
+pub(super) const HANDS: f64 = 22.0;
+pub(super) const STATION: f64 = 12.0;
 /// Between lanes; between stations.
 const GAP: f64 = 12.0;
 const STATION_GAP: f64 = 8.0;
@@ -30,7 +30,7 @@ const MOST_STATIONS: usize = 40;
 /// Draws the day.
 #[must_use]
 pub fn day(view: &DayView, width: Width) -> Svg {
-    let heading = Heading::new("The day", &words::of_day(view), view, width);
+    let heading = heading(view, width);
     let alt = Alt {
         id: "day".to_owned(),
         title: "The day".to_owned(),
@@ -46,6 +46,11 @@ pub fn day(view: &DayView, width: Width) -> Svg {
     picture((width.pixels(), plan.height as u32), alt, &heading, |pen| {
         plan.draw(pen)
     })
+}
+
+/// What stands above it.
+pub(super) fn heading(view: &DayView, width: Width) -> Heading {
+    Heading::new("The day", &words::of_day(view), view, width)
 }
 
 fn desc(view: &DayView) -> String {
@@ -68,9 +73,9 @@ fn desc(view: &DayView) -> String {
 }
 
 /// Where everything goes.
-struct Plan<'v> {
+pub(super) struct Plan<'v> {
     view: &'v DayView,
-    frame: Frame<'v>,
+    pub(super) frame: Frame<'v>,
     marks: Marks,
     key: Key,
     /// Pixels left free at the side, and of the names' column.
@@ -81,7 +86,7 @@ struct Plan<'v> {
 }
 
 impl<'v> Plan<'v> {
-    fn new(view: &'v DayView, heading: &Heading, width: Width) -> Self {
+    pub(super) fn new(view: &'v DayView, heading: &Heading, width: Width) -> Self {
         let names = names_width(view, width);
         let axis = ClockAxis::new(
             Clock::of(view),
@@ -206,16 +211,16 @@ impl<'v> Plan<'v> {
 }
 
 /// The upper edge of every lane, and the lines between groups of them.
-struct Tops {
-    tanks: Vec<f64>,
-    hands: Vec<f64>,
-    stations: Vec<f64>,
+pub(super) struct Tops {
+    pub(super) tanks: Vec<f64>,
+    pub(super) hands: Vec<f64>,
+    pub(super) stations: Vec<f64>,
     orders: f64,
     lines: Vec<f64>,
 }
 
 impl Tops {
-    fn of(view: &DayView, top: f64) -> Self {
+    pub(super) fn of(view: &DayView, top: f64) -> Self {
         let mut y = top + GAP;
         let mut lines = Vec::new();
         let mut lanes = |count: usize, step: f64, ruled: bool| -> Vec<f64> {
@@ -241,124 +246,6 @@ impl Tops {
             lines,
         }
     }
-}
-
-/// A lane of the picture, counted as in the view.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum LaneOf {
-    /// A tank.
-    Tank(usize),
-    /// A pair of hands.
-    Hands(usize),
-    /// A station.
-    Station(usize),
-}
-
-/// Where bars stand in the picture of the day.
-pub struct Places {
-    axis: ClockAxis,
-    tops: Tops,
-}
-
-impl Places {
-    /// In the picture of this width.
-    #[must_use]
-    pub fn of(view: &DayView, width: Width) -> Self {
-        let plan = Plan::new(view, width);
-        Self {
-            tops: Tops::of(view, plan.frame.top),
-            axis: plan.frame.axis,
-        }
-    }
-
-    /// Left, top, width and height in pixels of a bar's longest piece; none where it is not drawn.
-    #[must_use]
-    pub fn bar(&self, lane: LaneOf, from: Moment, to: Moment) -> Option<[f64; 4]> {
-        let (top, height) = match lane {
-            LaneOf::Tank(i) => (self.tops.tanks.get(i)?, TANK),
-            LaneOf::Hands(i) => (self.tops.hands.get(i)?, HANDS),
-            LaneOf::Station(i) => (self.tops.stations.get(i)?, STATION),
-        };
-        let (a, b) = longest(&self.axis, from, to)?;
-        Some([a, *top, b - a, height])
-    }
-}
-
-/// Draws bars in one lane.
-fn bars(
-    pen: &Pen<'_>,
-    axis: &ClockAxis,
-    (top, height): (f64, f64),
-    states: impl IntoIterator<Item = (Moment, Moment, Style)>,
-) {
-    let mut lane = Lane::new(pen, top, height);
-    for (from, to, style) in states {
-        for piece in axis.pieces(from, to) {
-            lane.bar(piece, style);
-        }
-    }
-}
-
-/// The longest piece of a bar on the axis.
-fn longest(axis: &ClockAxis, from: Moment, to: Moment) -> Option<(f64, f64)> {
-    let pieces = axis.pieces(from, to);
-    pieces
-        .into_iter()
-        .max_by(|x, y| (x.1 - x.0).total_cmp(&(y.1 - y.0)))
-}
-
-/// The lane of a tank, with the names of its loads.
-pub(super) fn draw_tank(pen: &Pen<'_>, axis: &ClockAxis, tank: &BathLine, top: f64, height: f64) {
-    let states = tank.bars.iter().map(|b| (b.from, b.to, lanes::of_tank(b.state)));
-    bars(pen, axis, (top, height), states);
-    let mut free = f64::NEG_INFINITY;
-    for (i, bar) in tank.bars.iter().enumerate() {
-        let Some((a, b)) = longest(axis, bar.from, bar.to) else {
-            continue;
-        };
-        let middle = ((a + b) / 2.0, top + height / 2.0 + 4.5);
-        match (bar.state, &bar.load) {
-            (TankState::Coating(_), Some(load)) => {
-                let words = [13.0, 12.0].map(|size| {
-                    let words = Type {
-                        size,
-                        ..Type::label(Token::OnCoat)
-                    };
-                    words.bold().anchored(Anchor::Middle)
-                });
-                if let Some(words) = words.into_iter().find(|w| w.width(load) + 1.0 <= b - a) {
-                    pen.text(load, middle, words);
-                } else if b + 3.0 >= free {
-                    free = beside(pen, axis, load, (b + 3.0, top + 11.0), quiet_until(tank, i));
-                }
-            }
-            (TankState::Care, _) => {
-                let words = Type::note(Token::Ink).anchored(Anchor::Middle);
-                if words.width("top up") + 6.0 <= b - a {
-                    pen.plated("top up", middle, words, Token::Care);
-                }
-            }
-            _ => {}
-        }
-    }
-}
-
-/// Until when nothing higher than a low bar follows a bar of a tank.
-fn quiet_until(tank: &BathLine, bar: usize) -> Moment {
-    let quiet = |b: &&super::view::TankBar| matches!(b.state, TankState::Waiting | TankState::Off);
-    let after = tank.bars.iter().skip(bar + 1).take_while(quiet);
-    after.last().map_or(Moment::ZERO, |b| b.to)
-}
-
-/// Writes the name of a load beside its bar if it is free there; the pixel from which on it is free again.
-fn beside(pen: &Pen<'_>, axis: &ClockAxis, load: &str, at: (f64, f64), quiet: Moment) -> f64 {
-    let words = Type::note(Token::Ink).bold();
-    let end = at.0 + words.width(load);
-    if end > axis.place(quiet) {
-        return f64::NEG_INFINITY;
-    }
-    pen.text(load, at, words);
-    end
 }
 
 /// Step and load if they fit into so many pixels, or the load alone.
@@ -394,7 +281,7 @@ fn lanes_height(view: &DayView) -> f64 {
 }
 
 /// A sample of each state that occurs, with or without those of stations.
-fn samples(view: &DayView, stations: bool) -> Vec<(Style, &'static str)> {
+pub(super) fn samples(view: &DayView, stations: bool) -> Vec<(Style, &'static str)> {
     let tank =
         |wanted: fn(TankState) -> bool| view.tanks.iter().flat_map(|t| &t.bars).any(|b| wanted(b.state));
     let station = |state: StationState| {

@@ -1,6 +1,7 @@
 //! The day on a phone: the clock runs down the left side, tanks, hands and orders stand side by side.
 
 use super::clock_axis::{Clock, ClockAxis, Level, date};
+use super::day_places::LaneOf;
 use super::frame::Width;
 use super::hatch::Point;
 use super::heading::Heading;
@@ -8,6 +9,7 @@ use super::key::Key;
 use super::lanes::{self, Lane, Style};
 use super::pen::{Anchor, Pen, Type};
 use super::signs::{RADIUS, late};
+use super::tank_lane::longest;
 use super::theme::Token;
 use super::view::{DayView, OrderMark, TankBar};
 use super::width::{Weight, fitted, wrapped};
@@ -134,6 +136,17 @@ impl<'v> Down<'v> {
         }
     }
 
+    /// Left, top, width and height in pixels of a bar's longest piece; none where it is not drawn.
+    pub(super) fn bar(&self, lane: LaneOf, from: Moment, to: Moment) -> Option<[f64; 4]> {
+        let nth = match lane {
+            LaneOf::Tank(i) => i,
+            LaneOf::Hands(i) => self.view.tanks.len() + i,
+            LaneOf::Station(_) => return None,
+        };
+        let (a, b) = longest(&self.axis, from, to)?;
+        Some([*self.lanes.get(nth)?, a, self.wide, b - a])
+    }
+
     fn tank(&self, pen: &Pen<'_>, bars: &[TankBar], x: f64) {
         self.bars(
             pen,
@@ -157,11 +170,7 @@ impl<'v> Down<'v> {
 
     /// A name in the middle of a bar, if it fits.
     fn inside(&self, pen: &Pen<'_>, (x, from, to): (f64, Moment, Moment), name: &str, how: Type) {
-        let pieces = self.axis.pieces(from, to);
-        let longest = pieces
-            .into_iter()
-            .max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
-        if let Some((a, b)) = longest
+        if let Some((a, b)) = longest(&self.axis, from, to)
             && b - a >= 14.0
             && how.width(name) + 3.0 <= self.wide
         {

@@ -1,13 +1,13 @@
 //! The temperature of each bath through the day, with its band, its top-ups and its loads.
 
 use super::clock_axis::{Clock, ClockAxis};
-use super::day::draw_tank;
 use super::frame::{Frame, Width};
 use super::hatch::Point;
 use super::heading::Heading;
 use super::pen::{Anchor, Pen, Type, picture};
 use super::scale::{ROOM, Scale, apart};
 use super::svg::{Alt, Svg};
+use super::tank_lane::draw_tank;
 use super::theme::Token;
 use super::view::{BathLine, DayView};
 use super::width::fitted;
