@@ -64,7 +64,7 @@ fn read(told: &Run<'_>) -> String {
         days => format!(" The day drawn is one of the {days} reckoned, the one nearest the middle."),
     };
     format!(
-        "The clock runs along the picture. A tank's bar is full while it coats, low while it waits \
+        "The clock runs along the picture (down, on a phone). A tank's bar is full while it coats, low while it waits \
          hot, a wedge while it heats.{which}"
     )
 }
