@@ -6,6 +6,7 @@ pub mod chart;
 pub mod cli;
 pub mod compare;
 pub mod ease;
+mod fingerprint;
 pub mod kernel;
 pub mod line;
 pub mod luck;

@@ -27,3 +27,24 @@ fn a_plan_is_followed_soundly_and_beats_no_bound() {
     assert!(found.judged.finish >= found.bounds.finish);
     assert!(found.judged.late >= found.bounds.late);
 }
+
+/// The last choice is made among several plans by what they cost under luck, and the one chosen costs least.
+#[test]
+fn the_choice_is_made_under_luck() {
+    let path = "scenarios/mixed-day.yaml";
+    let shop = tankday::scenario::read(path, &std::fs::read_to_string(path).unwrap())
+        .unwrap()
+        .shop;
+    let found = plan(&shop, 1, Effort::Days(400), &AtomicBool::new(false), &|_| ()).unwrap();
+    assert!(found.choice.len() > 1, "{:?}", found.choice);
+    let chosen = found.choice.iter().find(|c| c.chosen).expect("one is chosen");
+    assert_eq!(found.choice.iter().filter(|c| c.chosen).count(), 1);
+    assert!(
+        found.choice.iter().all(|c| c.under_luck >= chosen.under_luck),
+        "{:?}",
+        found.choice
+    );
+    // Luck costs something on this day: it is not the mean day that was judged.
+    assert!(found.choice.iter().all(|c| c.under_luck != c.mean_day));
+    assert_eq!(chosen.mean_day, found.judged.cost);
+}

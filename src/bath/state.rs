@@ -79,6 +79,16 @@ impl Bath {
         }
     }
 
+    /// A bath that was found to be at a temperature: what that differs by is counted as if it had been there from the
+    /// start, so that the balance still closes.
+    pub fn read_as(&mut self, tank: &TankHeat, at: Temperature) {
+        let content = Content::new(self.water, &self.solids);
+        let before = content.heat(self.celsius);
+        self.celsius = at.min(tank.limit()).in_celsius();
+        let after = content.heat(self.celsius);
+        self.ledger.heat_at_start += Energy::joules(after - before);
+    }
+
     /// Its temperature.
     #[must_use]
     pub fn temperature(&self) -> Temperature {

@@ -52,6 +52,8 @@ pub(super) enum Command {
     Join(Join),
     /// Search for a better day: what goes in with what, in which order, and how good that is.
     Plan(Plan),
+    /// Find what can be promised for one more order, with the others still kept.
+    Promise(Promise),
     /// Check a written run again: nothing in two places, every piece accounted for, heat and water balanced.
     Audit(Audit),
     /// Print the JSON Schema of a scenario, for editors.
@@ -112,6 +114,15 @@ pub(super) struct Run {
     /// Check every record again with code that shares nothing with the simulation.
     #[arg(long)]
     pub audit: bool,
+    /// Follow this plan, as `tankday plan --out` writes it, instead of the rules.
+    #[arg(long, value_name = "PLAN", conflicts_with = "steady")]
+    pub plan: Option<PathBuf>,
+    /// Mend what can be mended in the plan, and say what was changed.
+    #[arg(long, requires = "plan")]
+    pub repair: bool,
+    /// Tell what each order waits for.
+    #[arg(long, conflicts_with_all = ["json", "steady"])]
+    pub report: bool,
 }
 
 /// `tankday compare`.
@@ -191,6 +202,40 @@ pub(super) struct Plan {
     /// End with status 3 if a promise cannot be kept.
     #[arg(long)]
     pub strict: bool,
+    /// Plan the rest of a day that is under way from this time on, such as 10:40; nothing is begun before.
+    #[arg(long, value_name = "TIME")]
+    pub at: Option<String>,
+    /// Notes of what has happened so far: loads in and out, steps done, late orders, readings of baths.
+    #[arg(long, value_name = "NOTES", requires = "at")]
+    pub done: Option<PathBuf>,
+}
+
+/// `tankday promise`.
+#[derive(Debug, Args)]
+pub(super) struct Promise {
+    /// The scenario with the orders that there are.
+    pub file: PathBuf,
+    /// The new order: `20 x wood screw, small steel, arrives: 10:30`, or a file with the keys of an order.
+    #[arg(long, value_name = "ORDER")]
+    pub order: String,
+    /// On such a share of days it must be ready by the time promised.
+    #[arg(long, value_name = "SHARE", default_value = "90 %", value_parser = super::promise::sure)]
+    pub sure: crate::units::Share,
+    /// Days to simulate under different luck for each plan.
+    #[arg(long, value_name = "N", default_value_t = 200, value_parser = clap::value_parser!(u32).range(10..=10_000))]
+    pub replications: u32,
+    /// The seed of the search and of all luck.
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_SEED)]
+    pub seed: u64,
+    /// How much to search for each plan: quick, normal, long, or a number of simulated days.
+    #[arg(long, value_name = "EFFORT", default_value = "quick", value_parser = super::plan::effort)]
+    pub effort: crate::plan::Effort,
+    /// Print one JSON object.
+    #[arg(long)]
+    pub json: bool,
+    /// Write the plan that keeps the promise into this folder.
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// `tankday audit`.

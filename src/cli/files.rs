@@ -14,6 +14,23 @@ pub(super) const MOST_BYTES: u64 = 4 * 1024 * 1024;
 /// Passing files that exist now, and folders made for them; removed when the user interrupts.
 static PASSING: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
 
+/// Set when a search under way is to end with the best so far.
+static STOP: AtomicBool = AtomicBool::new(false);
+/// Whether a search is under way that an interruption ends.
+static SEARCHING: AtomicBool = AtomicBool::new(false);
+
+/// From here on the first interruption asks a search to stop, and does no more.
+pub(super) fn interruptions_stop_a_search() -> &'static AtomicBool {
+    SEARCHING.store(true, Ordering::SeqCst);
+    &STOP
+}
+
+/// Whether a search was asked to stop. From here on an interruption ends the program again.
+pub(super) fn a_search_was_stopped() -> bool {
+    SEARCHING.store(false, Ordering::SeqCst);
+    STOP.load(Ordering::SeqCst)
+}
+
 /// Removes what is half done when the user interrupts, and ends with status 1. Asking again changes nothing.
 ///
 /// # Errors
@@ -24,6 +41,9 @@ pub(super) fn clear_up_when_interrupted() -> Result<(), Failure> {
         return Ok(());
     }
     ctrlc::set_handler(|| {
+        if SEARCHING.load(Ordering::SeqCst) && !STOP.swap(true, Ordering::SeqCst) {
+            return;
+        }
         // Held until the end, so that nothing new is begun or named meanwhile.
         let passing = PASSING.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
         for path in passing.iter().rev() {

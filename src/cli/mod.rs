@@ -6,17 +6,21 @@ mod check;
 mod compare;
 mod exit;
 mod files;
+mod follow;
 mod join;
 mod json;
 mod load;
 mod long;
+mod midday;
 mod new;
 mod pictures;
 mod plan;
 mod progress;
+mod promise;
 mod reckon;
 mod run;
 mod sampling;
+mod search;
 mod settings;
 mod shells;
 mod steady;
@@ -68,7 +72,11 @@ fn obey(typed: Typed) -> Result<Exit, Failure> {
         Command::Compare(typed) => compare::compare(&typed, saying),
         Command::Sweep(typed) => sweep::sweep(&typed, saying),
         Command::Join(typed) => join::join(&typed, saying),
-        Command::Plan(typed) => plan::plan_day(&typed, saying),
+        Command::Plan(typed) => match &typed.at {
+            Some(at) => midday::rest(&typed, at, saying),
+            None => plan::plan_day(&typed, saying),
+        },
+        Command::Promise(typed) => promise::one_more(&typed, saying),
         Command::Audit(typed) => audit::audit(&typed, saying),
         Command::Schema => shells::schema(),
         Command::Completions(completions) => shells::completions(completions.shell),

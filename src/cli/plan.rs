@@ -4,17 +4,19 @@ use super::args::Plan as Typed;
 use super::exit::{Exit, Failure};
 use super::load::load;
 use super::reckon::{NoResults, Reckoned};
+use super::search::Searching;
 use super::settings::Saying;
 use super::summary::{self, Results};
 use super::terminal::Terminal;
 use super::{json, run, terminal};
-use crate::plan::{Effort, Found, Judged, plan};
-use crate::print::Line;
+use crate::line::{Line, Plan};
+use crate::plan::{Effort, Found, Judged, judged, plan, understand, write};
+use crate::print::Line as Words;
+use crate::scenario::PlanFile;
 use crate::sheet::{lines as sheet_lines, sheets};
 use crate::shop::Shop;
 use crate::units::Moment;
 use serde_json::{Value, json};
-use std::sync::atomic::AtomicBool;
 
 /// Reads an effort: a word, or a number of simulated days.
 ///
@@ -39,13 +41,20 @@ pub(super) fn effort(text: &str) -> Result<Effort, String> {
 pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     let loaded = load(&typed.file, saying)?;
     let shop = &loaded.scenario.shop;
-    let found = plan(shop, typed.seed, typed.effort, &AtomicBool::new(false), &|_| ()).ok_or_else(|| {
+    let searching = Searching::begin(saying);
+    let found = plan(shop, typed.seed, typed.effort, searching.stop(), &|done| {
+        searching.told(done)
+    });
+    drop(searching);
+    let mut found = found.ok_or_else(|| {
         Failure::input(format!(
             "{}: no order is stated one by one, so that there is nothing to plan",
             typed.file.display()
         ))
     })?;
-    let reckoned = match Reckoned::by_plan(shop, &found.plan, typed.seed) {
+    let (plan, judged) = as_written(shop, &found);
+    found.judged = judged;
+    let reckoned = match Reckoned::of(shop, Some(&plan), typed.seed, None, true) {
         Ok(reckoned) => reckoned,
         Err(NoResults::TooLong) => return Err(Failure::input("the days are too long to be planned")),
         Err(NoResults::Unsound(failure)) => return Err(failure),
@@ -61,14 +70,28 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     }
     if let Some(dir) = &typed.out {
         let sheets = sheets(shop, results.record, results.figures);
-        super::files::write_set(dir, &run::set(&loaded, &results, &sheets, &command(typed))?)?;
+        let set = run::set(&loaded, &results, &sheets, &command(typed), Some(&plan))?;
+        super::files::write_set(dir, &set)?;
     }
     let kept = found.judged.late_orders == 0 && found.judged.unready == 0 && found.judged.breaches == 0;
-    Ok(if typed.strict && !kept {
-        Exit::CannotBeDone
-    } else {
-        Exit::Done
-    })
+    if typed.strict && !kept {
+        terminal::tell(&promises_break(shop, &results, &found.judged));
+        return Ok(Exit::CannotBeDone);
+    }
+    Ok(Exit::Done)
+}
+
+/// The plan as its file says it, to the second, and how it comes out: what is told is what is written.
+fn as_written(shop: &Shop, found: &Found) -> (Plan, Judged) {
+    let line = Line::new(shop);
+    let text = write(shop, &line, &found.plan);
+    let read = PlanFile::read("plan.yaml", &text, &shop.calendar);
+    let plan = match read.and_then(|file| understand(shop, &line, &file)) {
+        Ok(meant) => meant.plan,
+        Err(_) => found.plan.clone(),
+    };
+    let judged = judged(shop, &line, &plan);
+    (plan, judged)
 }
 
 /// What to type to get the same again.
@@ -117,15 +140,31 @@ fn tell(shop: &Shop, results: &Results<'_>, found: &Found, saying: Saying) -> Re
     let screen = Terminal::standard_output();
     let mut lines = summary::answer(results);
     if saying > Saying::Little {
-        lines.push(Line::empty());
-        lines.extend(how_good(found).into_iter().map(Line::plain));
-        lines.extend(broken(shop, results).into_iter().map(Line::plain));
+        lines.push(Words::empty());
+        lines.extend(how_good(found).into_iter().map(Words::plain));
+        lines.extend(broken(shop, results).into_iter().map(Words::plain));
         for sheet in &sheets(shop, results.record, results.figures) {
-            lines.push(Line::empty());
+            lines.push(Words::empty());
             lines.extend(sheet_lines(sheet));
         }
     }
     terminal::print_lines(&lines, screen.paper)
+}
+
+/// Which promises break and by how much, for standard error.
+pub(super) fn promises_break(shop: &Shop, results: &Results<'_>, judged: &Judged) -> String {
+    let mut lines = broken(shop, results);
+    if judged.breaches > 0 {
+        let many = if judged.breaches == 1 {
+            "1 limit is"
+        } else {
+            &format!("{} limits are", judged.breaches)
+        };
+        lines.push(format!(
+            "{many} broken on the way; `what to watch` of the summary tells which."
+        ));
+    }
+    format!("not all promises can be kept:\n  {}", lines.join("\n  "))
 }
 
 /// The distance from the bound, and the gain over each rule.

@@ -40,7 +40,15 @@ impl Progress {
 
     /// One more is done.
     pub(super) fn step(&self) {
-        let done = self.done.fetch_add(1, Ordering::Relaxed) + 1;
+        self.show(self.done.fetch_add(1, Ordering::Relaxed) + 1);
+    }
+
+    /// So many are done.
+    pub(super) fn to(&self, done: u64) {
+        self.show(self.done.fetch_max(done, Ordering::Relaxed).max(done));
+    }
+
+    fn show(&self, done: u64) {
         if !self.shown || self.begun.elapsed() < PATIENCE {
             return;
         }

@@ -51,26 +51,30 @@ impl Watcher for Kept {
 }
 
 /// Runs a shop once; cut off where it is too long.
-fn once(line: &Line<'_>, luck: Option<Luck>) -> (Record, Outcome) {
+fn once(line: &Line<'_>, plan: Option<&Plan>, luck: Option<Luck>) -> (Record, Outcome) {
     let mut kept = Kept::default();
-    let outcome = line.run(luck, &mut kept);
+    let outcome = match plan {
+        Some(plan) => line.follow(plan, luck, &mut kept),
+        None => line.run(luck, &mut kept),
+    };
     (kept.0, outcome)
 }
 
 impl Reckoned {
-    /// Runs a shop: once with mean times, or many days under different luck. What would help is found under the luck
-    /// of the day drawn.
+    /// Runs a shop by its rules or by a plan: once with mean times, or many days under different luck. What would help
+    /// is found under the luck of the day drawn; it is not asked of a plan, which is for this shop as it is.
     ///
     /// # Errors
     /// When the first run is too long for a record; when a record does not add up and is to be audited.
     pub(super) fn of(
         shop: &Shop,
+        plan: Option<&Plan>,
         seed: u64,
         replications: Option<u32>,
         audited: bool,
     ) -> Result<Self, NoResults> {
         let line = Line::new(shop);
-        let (first, outcome) = once(&line, replications.map(|_| Luck::new(seed, 0)));
+        let (first, outcome) = once(&line, plan, replications.map(|_| Luck::new(seed, 0)));
         if outcome.endless {
             return Err(NoResults::TooLong);
         }
@@ -83,7 +87,7 @@ impl Reckoned {
         look(&first);
         let study = replications.map(|n| {
             Study::of(shop, seed, n, |luck| {
-                let record = once(&line, Some(luck)).0;
+                let record = once(&line, plan, Some(luck)).0;
                 look(&record);
                 record
             })
@@ -102,32 +106,13 @@ impl Reckoned {
         Ok(Self {
             labels: Labels::of(shop, &record),
             chain: Chain::of(shop, &record),
-            gains: gains(shop, &record, |eased| once(&Line::new(eased), luck).0),
+            gains: match plan {
+                Some(_) => Vec::new(),
+                None => gains(shop, &record, |eased| once(&Line::new(eased), None, luck).0),
+            },
             record,
             figures,
             study,
-            seed,
-        })
-    }
-
-    /// A day with mean times by a plan. What would help is not asked: the plan is for this shop as it is.
-    ///
-    /// # Errors
-    /// When the run is too long for a record, or its record does not add up.
-    pub(super) fn by_plan(shop: &Shop, plan: &Plan, seed: u64) -> Result<Self, NoResults> {
-        let mut kept = Kept::default();
-        if Line::new(shop).follow(plan, None, &mut kept).endless {
-            return Err(NoResults::TooLong);
-        }
-        let record = kept.0;
-        refuse_faults(shop, &record).map_err(NoResults::Unsound)?;
-        Ok(Self {
-            labels: Labels::of(shop, &record),
-            chain: Chain::of(shop, &record),
-            gains: Vec::new(),
-            figures: Figures::of(shop, &record),
-            record,
-            study: None,
             seed,
         })
     }

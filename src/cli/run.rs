@@ -1,16 +1,18 @@
 //! `tankday run`: simulates the day, tells what it yields.
 
 use super::exit::{Exit, Failure};
+use super::follow::followed;
 use super::load::{Loaded, load};
 use super::pictures::{pictures, view};
 use super::reckon::{NoResults, Reckoned};
 use super::settings::{RunSettings, Saying};
 use super::summary::{self, Results};
 use super::{files, json, long, steady, terminal};
+use crate::line::Plan;
 use crate::print::{Line, Style, wrap};
 use crate::record::to_csv;
 use crate::report;
-use crate::sheet::{DaySheet, lines as sheet_lines, sheets, to_csv as sheet_csv, to_text};
+use crate::sheet::{DaySheet, lines as sheet_lines, sheets, to_calendar, to_csv as sheet_csv, to_text};
 use crate::shop::{Arrival, Shop};
 
 /// A day sheet of more rows than this is written, but not printed.
@@ -27,25 +29,36 @@ pub(super) fn run(settings: &RunSettings) -> Result<Exit, Failure> {
         .build();
     let pool = pool.map_err(|e| Failure::work(format!("cannot start {} threads: {e}", settings.threads)))?;
     let shop = &loaded.scenario.shop;
-    let reckon = || Reckoned::of(shop, settings.seed, settings.replications, settings.audit);
+    let plan = match &settings.plan {
+        Some(path) => Some(followed(path, shop, settings.repair, settings.saying)?),
+        None => None,
+    };
+    let plan = plan.as_ref();
+    let reckon = || Reckoned::of(shop, plan, settings.seed, settings.replications, settings.audit);
     if settings.steady {
         return steady::run(settings, shop);
     }
     pool.install(|| match reckon() {
-        Ok(reckoned) => recorded(settings, &loaded, &reckoned),
+        Ok(reckoned) => recorded(settings, &loaded, &reckoned, plan),
+        Err(NoResults::TooLong) if plan.is_some() => Err(Failure::input("the days are too long for a plan")),
         Err(NoResults::TooLong) => long::run(settings, shop),
         Err(NoResults::Unsound(failure)) => Err(failure),
     })
 }
 
 /// A run with a record.
-fn recorded(settings: &RunSettings, loaded: &Loaded, reckoned: &Reckoned) -> Result<Exit, Failure> {
+fn recorded(
+    settings: &RunSettings,
+    loaded: &Loaded,
+    reckoned: &Reckoned,
+    plan: Option<&Plan>,
+) -> Result<Exit, Failure> {
     let shop = &loaded.scenario.shop;
     let results = reckoned.results(shop);
     let sheets = sheets(shop, results.record, results.figures);
     let mut written = Vec::new();
     if let Some(dir) = &settings.out {
-        let set = set(loaded, &results, &sheets, &command(settings))?;
+        let set = set(loaded, &results, &sheets, &command(settings), plan)?;
         files::write_set(dir, &set)?;
         written = set.into_iter().map(|(name, _)| name).collect();
     }
@@ -76,6 +89,9 @@ fn command(settings: &RunSettings) -> String {
     if let Some(many) = settings.replications {
         words.push_str(&format!(" --replications {many}"));
     }
+    if let Some(plan) = &settings.plan {
+        words.push_str(&format!(" --plan {}", plan.display()));
+    }
     words + " --out out"
 }
 
@@ -85,6 +101,7 @@ pub(super) fn set(
     results: &Results<'_>,
     sheets: &[DaySheet],
     command: &str,
+    plan: Option<&Plan>,
 ) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     let text = |name: &str, text: String| (name.to_owned(), text.into_bytes());
     let view = view(results);
@@ -109,7 +126,12 @@ pub(super) fn set(
         text("day-sheet.csv", sheet_csv(sheets)),
         text("day-sheet.html", report::day_sheet(results, sheets)),
         text("report.html", report::run(&told)),
+        text("day-sheet.ics", to_calendar(&results.shop.title, sheets)),
     ];
+    if let Some(plan) = plan {
+        let line = crate::line::Line::new(results.shop);
+        set.push(text("plan.yaml", crate::plan::write(results.shop, &line, plan)));
+    }
     set.extend(pictures(results, &view)?);
     Ok(set)
 }
@@ -135,6 +157,10 @@ fn tell(
     if settings.saying == Saying::Much {
         lines.push(Line::empty());
         lines.extend(summary::stations(results));
+    }
+    if settings.report {
+        lines.push(Line::empty());
+        lines.extend(summary::waits(results, columns));
     }
     if let Some(dir) = settings.out.as_ref().filter(|_| settings.saying > Saying::Little) {
         lines.push(Line::empty());

@@ -46,6 +46,12 @@ pub(super) struct RunSettings {
     pub steady: bool,
     /// Audit every record.
     pub audit: bool,
+    /// The plan to follow.
+    pub plan: Option<PathBuf>,
+    /// Mend it.
+    pub repair: bool,
+    /// Tell what each order waits for.
+    pub report: bool,
     /// How much to say.
     pub saying: Saying,
     /// What the text is written on.
@@ -65,6 +71,9 @@ impl RunSettings {
             json: run.json,
             steady: run.steady,
             audit: run.audit,
+            plan: run.plan,
+            repair: run.repair,
+            report: run.report,
             seed: run.seed,
             replications: run.replications,
             saying,

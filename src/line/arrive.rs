@@ -74,7 +74,15 @@ impl<W: Watcher> Engine<'_, W> {
             nth,
             pieces,
         });
-        if pieces == plan.count {
+        let planned: Vec<(u32, u32)> = match &self.follow {
+            Some(follow) => follow.plan.pieces_of(source, nth).collect(),
+            None => Vec::new(),
+        };
+        if !planned.is_empty() {
+            for lot in planned {
+                self.make_load(source, nth, order, no, lot);
+            }
+        } else if pieces == plan.count {
             for (lot, pieces) in (0..).zip(&plan.lots) {
                 self.make_load(source, nth, order, no, (lot, *pieces));
             }
@@ -92,19 +100,24 @@ impl<W: Watcher> Engine<'_, W> {
         let no = LoadNo(self.next_load);
         self.next_load += 1;
         let stamp = self.next_stamp();
+        let planned = self.follow.as_ref().map(|f| f.plan.lot_of(source, nth, lot));
+        let own = planned.filter(|l| *l != NONE);
+        let noted = self
+            .follow
+            .as_ref()
+            .zip(own)
+            .map(|(f, l)| &f.plan.lots[l as usize]);
+        let (past, past_until) = noted.map_or((0, Moment::NEVER), |l| (l.past, l.past_until));
         let load = self.loads.add(Load {
             no,
             order,
-            lot: self
-                .follow
-                .as_ref()
-                .map_or(NONE, |f| f.plan.lot_of(source, nth, lot)),
+            lot: planned.unwrap_or(NONE),
             window: plan.window,
             lot_pieces: pieces,
             next_lot: NONE,
             route: plan.route,
             part: plan.part,
-            done: route.skip[plan.part as usize],
+            done: route.skip[plan.part as usize] | past,
             stamp,
             tries: 0,
             luck: self.chance.load(source, nth, lot),
@@ -119,7 +132,7 @@ impl<W: Watcher> Engine<'_, W> {
             due: plan.due_after.map_or(Moment::NEVER, |d| self.now + d),
             looks: plan.looks,
             entered: 0.0,
-            ended: Moment::NEVER,
+            ended: past_until,
             step: NONE,
             station: NONE,
             place: Place::None,
@@ -141,6 +154,11 @@ impl<W: Watcher> Engine<'_, W> {
             pieces,
         });
         self.coming(load, 1);
+        let ready = self.loads[load].done == self.plan.routes[self.loads[load].route as usize].all;
+        if ready && past_until < Moment::NEVER && past_until > self.now {
+            self.move_at(past_until, Due::Ready(load));
+            return;
+        }
         self.go_on(load);
     }
 

@@ -182,7 +182,13 @@ impl<W: Watcher> Engine<'_, W> {
                 self.touch(tank);
                 let due = self.care_due(tank);
                 if let Some(rule) = due.filter(|&r| self.worth_it(tank, r)) {
-                    self.begin_care(tank, rule);
+                    let (station, chore) = (
+                        self.tanks[tank as usize].station,
+                        self.plan.rules.care[rule].chore,
+                    );
+                    if self.care_may_begin(station, kind(&chore)) {
+                        self.begin_care(tank, rule);
+                    }
                 }
             }
         }
@@ -215,6 +221,7 @@ impl<W: Watcher> Engine<'_, W> {
             used: CareUse::default(),
             settling: (0.0, 1.0),
         });
+        self.planned_care(station, kind(&chore));
         self.note(|| Event::CareBegins {
             tank: station,
             care: kind(&chore),

@@ -15,6 +15,9 @@ fn holds(room: [f64; 3], bulk: [f64; 3]) -> bool {
 impl<W: Watcher> Engine<'_, W> {
     /// Whether the load at this place of the line may go into the tank now.
     pub(super) fn may_charge(&mut self, tank: u32, station: u32, line: u32, at: usize) -> bool {
+        if self.is_pinned(&self.lines[line as usize].0[at]) {
+            return true;
+        }
         if !self.fit(tank) {
             return false;
         }
@@ -225,6 +228,7 @@ impl<W: Watcher> Engine<'_, W> {
         self.expect_hours();
         self.expect_orders();
         self.make_tanks();
+        self.expect_readings();
     }
 
     /// Ends it: a last look at the baths, and how it came out.

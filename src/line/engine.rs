@@ -49,6 +49,10 @@ pub(super) enum Due {
     Look(u32),
     /// A load has been held back long enough in this line, or hands have walked.
     Hold(u32),
+    /// A bath is from now on as it was read.
+    Reading(u32),
+    /// A load is ready that was so before anything was simulated.
+    Ready(u32),
     /// A bath is looked at for the record; changes nothing.
     Sample(u32),
 }
@@ -190,6 +194,11 @@ impl<W: Watcher> Engine<'_, W> {
                         self.mark(self.plan.lines[line as usize][i].0);
                     }
                 }
+            }
+            Due::Reading(nth) => self.read_bath(nth),
+            Due::Ready(load) => {
+                self.moving -= 1;
+                self.go_on(load);
             }
             Due::Sample(tank) => self.sample_due(tank),
         }

@@ -3,7 +3,8 @@
 use super::engine::{Due, Engine};
 use super::plan::Plan;
 use super::state::{NONE, Waiting};
-use crate::record::Watcher;
+use crate::kernel::STARTS;
+use crate::record::{CareKind, Watcher};
 use crate::shop::StationId;
 use crate::units::Moment;
 
@@ -16,6 +17,10 @@ pub(super) struct Following<'a> {
     cursor: Vec<u32>,
     /// For each head, how many lots of the load stand before the tank.
     gathered: Vec<u32>,
+    /// For each care of the plan whether it has begun.
+    cared: Vec<bool>,
+    /// And whether it was asked for before its time.
+    asked: Vec<bool>,
 }
 
 impl<'a> Following<'a> {
@@ -25,6 +30,8 @@ impl<'a> Following<'a> {
             started: vec![false; plan.rank.len()],
             cursor: vec![0; plan.queue_count()],
             gathered: vec![0; plan.lots.len()],
+            cared: vec![false; plan.care.len()],
+            asked: vec![false; plan.care.len()],
         }
     }
 
@@ -37,6 +44,14 @@ impl<'a> Following<'a> {
             let next = self.plan.queue(q).get(self.cursor[q] as usize);
             next.is_none_or(|&t| t == task)
         })
+    }
+
+    /// The next care of a kind at a tank that has not begun.
+    fn next_care(&self, station: StationId, kind: CareKind) -> Option<usize> {
+        let all = self.plan.care.iter().zip(&self.cared);
+        all.enumerate()
+            .find(|(_, (c, done))| !**done && c.0 == station && c.1 == kind)
+            .map(|(i, _)| i)
     }
 
     fn start(&mut self, task: u32) {
@@ -173,6 +188,34 @@ impl<W: Watcher> Engine<'_, W> {
 
     pub(super) fn follows_strictly(&self) -> bool {
         self.follow.as_ref().is_some_and(|f| f.plan.strict)
+    }
+
+    /// Whether care may begin at a tank now; if it is held back, looks again at its time.
+    pub(super) fn care_may_begin(&mut self, station: StationId, kind: CareKind) -> bool {
+        let now = self.now;
+        let Some(follow) = &mut self.follow else {
+            return true;
+        };
+        let Some(i) = follow.next_care(station, kind) else {
+            return true;
+        };
+        let hold = follow.plan.care[i].2;
+        if hold <= now {
+            return true;
+        }
+        if !std::mem::replace(&mut follow.asked[i], true) {
+            self.agenda.schedule(hold, STARTS, Due::Look(station.0));
+        }
+        false
+    }
+
+    /// Care has begun.
+    pub(super) fn planned_care(&mut self, station: StationId, kind: CareKind) {
+        if let Some(follow) = &mut self.follow
+            && let Some(i) = follow.next_care(station, kind)
+        {
+            follow.cared[i] = true;
+        }
     }
 
     /// A task has begun.

@@ -16,6 +16,7 @@ impl<W: Watcher> Engine<'_, W> {
             self.free_hand(load);
         }
         let planned = self.planned_time(load);
+        let planned = self.noted_time(load).map_or(planned, |noted| noted.min(planned));
         let now = self.now;
         let l = &mut self.loads[load];
         l.phase = Phase::Working;

@@ -24,6 +24,7 @@ mod look;
 mod lots;
 mod pick;
 mod plan;
+mod read;
 mod rinse;
 mod start;
 mod state;
@@ -31,7 +32,7 @@ mod tank;
 mod tend;
 mod water;
 
-pub use plan::{Plan, PlanLot};
+pub use plan::{BathReading, Plan, PlanLot};
 
 use crate::bath::TankHeat;
 use crate::kernel::{Agenda, Hours};

@@ -115,6 +115,9 @@ impl<W: Watcher> Engine<'_, W> {
         if step.wet() && step.bath.is_none() {
             return (MUST, entry.latest.in_micros(), since);
         }
+        if self.is_pinned(entry) {
+            return (MUST, i64::MIN, since);
+        }
         if self.is_planned(entry.load) {
             return (FEED, entry.key, since);
         }
@@ -136,6 +139,9 @@ impl<W: Watcher> Engine<'_, W> {
         line: u32,
         at: usize,
     ) -> bool {
+        if self.is_pinned(entry) {
+            return true;
+        }
         if !self.allowed(rank.0, entry.latest) || !self.may_enter(station, line, at) {
             return false;
         }

@@ -6,8 +6,9 @@
 
 use super::Line;
 use super::state::NONE;
+use crate::record::CareKind;
 use crate::shop::{Arrival, Hands, StationId};
-use crate::units::{Moment, Span};
+use crate::units::{Concentration, Moment, Span, Strength, Temperature};
 
 /// One lot of a stated order.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,12 +29,43 @@ pub struct PlanLot {
     pub steps: u32,
     /// Steps that do not concern it, a bit each.
     pub skip: u64,
+    /// Steps that were done before anything is simulated, a bit each.
+    pub past: u64,
+    /// When the last of them was done; never, if nothing is known of it.
+    pub past_until: Moment,
     /// Its first step in a bath, if there is one.
     pub bath_step: Option<u32>,
     /// Area m2, mass kg, basket room m3.
     pub bulk: [f64; 3],
     /// Its own dwell window.
     pub window: (Span, Span),
+}
+
+impl PlanLot {
+    /// Whether it still passes a step, as far as is known from the start.
+    #[must_use]
+    pub const fn passes(&self, step: u32) -> bool {
+        (self.skip | self.past) & (1 << step) == 0
+    }
+}
+
+/// How a bath was found to read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BathReading {
+    /// Its tank.
+    pub tank: StationId,
+    /// When.
+    pub at: Moment,
+    /// Its temperature, if that was read.
+    pub temperature: Option<Temperature>,
+    /// Its total acid.
+    pub total_acid: Option<Strength>,
+    /// Its free acid.
+    pub free_acid: Option<Strength>,
+    /// Its iron.
+    pub iron: Option<Concentration>,
+    /// Its sludge.
+    pub sludge: Option<Concentration>,
 }
 
 /// What the line follows.
@@ -55,6 +87,14 @@ pub struct Plan {
     pub hold: Vec<Moment>,
     /// Whether each station and the hands keep strictly to the sequence, or only prefer it.
     pub strict: bool,
+    /// Care that does not begin before its time: the first named of a kind at a tank is the first that is done.
+    pub care: Vec<(StationId, CareKind, Moment)>,
+    /// Tasks that began as noted: nothing keeps them from beginning at their time.
+    pub pinned: Vec<bool>,
+    /// For each op when its work was over as noted; never, where it takes the time that it takes.
+    pub over: Vec<Moment>,
+    /// How baths read.
+    pub readings: Vec<BathReading>,
     /// For each task the queue that it stands in, and whether hands start it.
     queue_of: Vec<u32>,
     by_hand: Vec<bool>,
@@ -63,9 +103,16 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// A plan that says nothing: each lot a load, no order of tasks.
+    /// A plan that says nothing: each lot a load, no order of tasks. Orders are divided by the shop's rule.
     #[must_use]
     pub fn of(line: &Line<'_>) -> Self {
+        let lots: Vec<Vec<u32>> = line.plan.orders.iter().map(|o| o.lots.clone()).collect();
+        Self::divided(line, &lots)
+    }
+
+    /// The same with orders divided otherwise: for each order the pieces of each of its lots.
+    #[must_use]
+    pub fn divided(line: &Line<'_>, pieces: &[Vec<u32>]) -> Self {
         let compiled = &line.plan;
         let mut lots = Vec::new();
         let mut first_lot = Vec::new();
@@ -78,7 +125,8 @@ impl Plan {
             first_lot.push(lots.len() as u32);
             let route = &compiled.routes[order.route as usize];
             let skip = route.skip[order.part as usize];
-            for (nth, &pieces) in order.lots.iter().enumerate() {
+            let own = pieces.get(i).filter(|p| !p.is_empty()).unwrap_or(&order.lots);
+            for (nth, &pieces) in own.iter().enumerate() {
                 let n = f64::from(pieces);
                 lots.push(PlanLot {
                     order: i as u32,
@@ -89,6 +137,8 @@ impl Plan {
                     first_op: ops,
                     steps: route.steps.len() as u32,
                     skip,
+                    past: 0,
+                    past_until: Moment::NEVER,
                     bath_step: (0..route.steps.len())
                         .find(|&s| route.steps[s].bath.is_some() && skip & (1 << s) == 0)
                         .map(|s| s as u32),
@@ -108,6 +158,10 @@ impl Plan {
             rank: vec![NONE; tasks],
             hold: vec![Moment::ZERO; tasks],
             strict: false,
+            care: Vec::new(),
+            pinned: vec![false; tasks],
+            over: vec![Moment::NEVER; tasks / 2],
+            readings: Vec::new(),
             queue_of: vec![NONE; tasks],
             by_hand: vec![false; tasks],
             queues: vec![Vec::new(); compiled.lines.len() + compiled.stations.len() + 1],
@@ -147,6 +201,13 @@ impl Plan {
     #[must_use]
     pub fn matters(&self, task: u32) -> bool {
         self.queue_of[task as usize] != NONE || self.by_hand[task as usize]
+    }
+
+    /// Whether a step of a lot's route must be done before another, directly or through others.
+    #[must_use]
+    pub fn comes_before(&self, line: &Line<'_>, lot: u32, first: u32, then: u32) -> bool {
+        let route = &line.plan.routes[self.lots[lot as usize].route as usize];
+        route.steps[then as usize].before & (1 << first) != 0
     }
 
     /// Whether two tasks need the same hands or the same station.
@@ -207,6 +268,30 @@ impl Plan {
             _ if nth_order != 1 => NONE,
             first => first + lot,
         }
+    }
+
+    /// How the shop's rule divides so many pieces of an order.
+    #[must_use]
+    pub fn rest_of(line: &Line<'_>, order: usize, pieces: u32) -> Vec<u32> {
+        let compiled = &line.plan.orders[order];
+        if pieces == 0 {
+            return Vec::new();
+        }
+        super::lots::lots(pieces, compiled.most_in_lot, line.plan.rules.split)
+    }
+
+    /// Pieces of each lot of an order that is planned; nothing for one that is not.
+    pub(super) fn pieces_of(&self, source: u32, nth_order: u32) -> impl Iterator<Item = (u32, u32)> + '_ {
+        let first = self.first_lot[source as usize];
+        let from = if nth_order == 1 && first != NONE {
+            first as usize
+        } else {
+            self.lots.len()
+        };
+        self.lots[from..]
+            .iter()
+            .take_while(move |l| l.order == source)
+            .map(|l| (l.nth, l.pieces))
     }
 
     /// The queues that a task stands in: that of its station, that of the hands.

@@ -74,15 +74,7 @@ pub struct Part<S> {
 #[must_use]
 pub fn fingerprint<'a>(texts: impl IntoIterator<Item = &'a str>) -> String {
     let version = env!("CARGO_PKG_VERSION");
-    let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
-    for text in std::iter::once(version).chain(texts) {
-        // The length goes in, too: the same letters divided otherwise are another study.
-        let length = text.len().to_le_bytes();
-        for byte in length.iter().chain(text.as_bytes()) {
-            hash = (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3);
-        }
-    }
-    format!("{hash:016x}")
+    crate::fingerprint::of(std::iter::once(version).chain(texts))
 }
 
 impl<S> Part<S> {

@@ -18,6 +18,16 @@ pub struct Bounds {
 }
 
 impl Bounds {
+    /// Bounds that say nothing.
+    #[must_use]
+    pub fn none(shop: &Shop) -> Self {
+        Self {
+            finish: shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open),
+            late: Span::ZERO,
+            late_orders: 0,
+        }
+    }
+
     /// The least that the aim can come to.
     #[must_use]
     pub fn cost(&self, shop: &Shop) -> f64 {

@@ -34,7 +34,8 @@ impl World<'_> {
     pub(super) fn ops(&self, lot: u32, pieces: u32, in_bath: bool, tank: u32) -> Vec<Op> {
         let planned = &self.blank.lots[lot as usize];
         let steps: Vec<u32> = (0..planned.steps)
-            .filter(|s| planned.skip & (1 << s) == 0)
+            .filter(|s| planned.passes(*s) && !self.follows(lot))
+            .filter(|s| !self.blank.pinned[self.blank.task(lot, *s) as usize])
             .collect();
         let part_of = |s: u32| planned.bath_step.is_some_and(|b| s >= b) == in_bath;
         let mut ops: Vec<Op> = Vec::with_capacity(steps.len());
@@ -106,7 +107,7 @@ impl World<'_> {
     pub(super) fn there(&self, lot: u32) -> i64 {
         let order = self.blank.lots[lot as usize].order as usize;
         match self.shop.orders[order].arrival {
-            crate::shop::Arrival::At(at) => at.max(self.opens()).in_micros(),
+            crate::shop::Arrival::At(at) => at.max(self.opens()).max(self.now()).in_micros(),
             _ => 0,
         }
     }

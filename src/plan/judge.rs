@@ -3,7 +3,7 @@
 use crate::line::{Outcome, Plan};
 use crate::record::{Breach, Event, LoadNo, Watcher};
 use crate::shop::{Aim, Shop, StepRef};
-use crate::units::{Moment, Span};
+use crate::units::{Moment, Span, Volume};
 
 /// A limit that is broken costs more than any lateness.
 const BREACH: f64 = 1e7;
@@ -55,6 +55,8 @@ pub(super) struct Judge<'a> {
     ready: u32,
     pub(super) judged: Judged,
     busy: Span,
+    /// Water made good.
+    water: Volume,
     late_cost: f64,
     now: Moment,
 }
@@ -91,6 +93,7 @@ impl<'a> Judge<'a> {
                 unready: 0,
             },
             busy: Span::ZERO,
+            water: Volume::ZERO,
             late_cost: 0.0,
             now: open,
         }
@@ -141,6 +144,7 @@ impl<'a> Judge<'a> {
         j.unready = outcome.orders - self.ready;
         j.cost += self.aim.finish_minute * (j.finish - self.open).in_minutes();
         j.cost += self.aim.power_kwh * outcome.drawn.in_kilowatt_hours();
+        j.cost += self.aim.water_litre * self.water.in_litres();
         j.cost += self.aim.hands_minute * self.busy.in_minutes();
         j.cost += UNREADY * f64::from(j.unready + outcome.unfinished);
         *j
@@ -206,6 +210,8 @@ impl Watcher for Judge<'_> {
                     *since = at;
                 }
             }
+            Event::ToppedUp { volume, .. } => self.water += volume,
+            Event::CareEnds { ref used, .. } => self.water += used.water,
             Event::HandsFree { hand } => {
                 let since = self.hand_since.get(hand as usize).copied().unwrap_or(at);
                 self.busy += at - since;

@@ -19,6 +19,10 @@ impl World<'_> {
             };
             let mut by = by;
             while let Some((at, more)) = self.hold_back(judge, task, by) {
+                // What has begun cannot be held back any more.
+                if self.blank.pinned[at.0 as usize] {
+                    break;
+                }
                 holds.push((at.0, at.1));
                 match more {
                     Some((next, left)) => (task, by) = (next, left),
@@ -61,7 +65,7 @@ impl World<'_> {
     fn step_before(&self, task: u32) -> Option<u32> {
         let (lot, step) = *self.owner.get(task as usize)?;
         let planned = self.blank.lots.get(lot as usize)?;
-        let before = (0..step).rev().find(|s| planned.skip & (1 << s) == 0)?;
+        let before = (0..step).rev().find(|s| planned.passes(*s))?;
         Some(self.blank.task(lot, before))
     }
 }

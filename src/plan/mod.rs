@@ -6,6 +6,7 @@
 //! changes a plan a little, `insert.rs` takes a load out and puts it back where it fits (`chain.rs` knows its tasks,
 //! `gaps.rs` sets of moments), `search.rs` looks for a better one and `ways.rs` remembers which changes pay, `bound.rs` says
 //! how good a plan could be at best.
+//! `written` makes a plan a file and a file a plan, `promise` asks what can be promised for one more order.
 
 mod bound;
 mod chain;
@@ -17,10 +18,14 @@ mod judge;
 mod mend;
 mod model;
 mod pack;
+mod promise;
 mod search;
 mod start;
 mod ways;
+mod written;
 
 pub use bound::{Bounds, bounds};
 pub use judge::Judged;
-pub use search::{Effort, Found, RuleResult, plan};
+pub use promise::{Asked, Promised, Refused, promise};
+pub use search::{Choice, Effort, Found, RuleResult, plan};
+pub use written::{Meant, Rest, delays, judged, repair, rest_of_day, rests_on, understand, write};

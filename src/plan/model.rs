@@ -29,6 +29,8 @@ pub(super) struct World<'a> {
     pub(super) fits: Vec<Vec<u32>>,
     /// Shortest dwell of each lot.
     pub(super) dwell: Vec<Span>,
+    /// Lots whose load went in as noted.
+    fixed: Vec<bool>,
 }
 
 /// A decision: loads, tanks, and a key for every task; the least goes first.
@@ -60,7 +62,12 @@ pub(super) struct Bench {
 
 impl<'a> World<'a> {
     pub(super) fn new(shop: &'a Shop, line: &'a Line<'a>) -> Self {
-        let blank = Plan::of(line);
+        Self::on(shop, line, Plan::of(line))
+    }
+
+    /// On a plan in which something may be settled already: loads that went in, tasks that began, times before which
+    /// nothing begins.
+    pub(super) fn on(shop: &'a Shop, line: &'a Line<'a>, blank: Plan) -> Self {
         let tanks: Vec<(StationId, [f64; 3])> = shop.tanks().map(|(id, ..)| id).zip(line.rooms()).collect();
         let due = |o: &crate::shop::Order| match (&o.arrival, o.due_after) {
             (Arrival::At(at), Some(after)) => *at + after,
@@ -72,6 +79,12 @@ impl<'a> World<'a> {
             within: Vec::new(),
             owner: vec![(NONE, 0); blank.rank.len()],
             class: classes(shop, &blank),
+            fixed: blank
+                .lots
+                .iter()
+                .zip(0..)
+                .map(|(l, i)| went_in(&blank, l, i))
+                .collect(),
             fits: Vec::new(),
             dwell: Vec::new(),
             shop,
@@ -87,7 +100,8 @@ impl<'a> World<'a> {
     fn list_tasks(&mut self) {
         for (i, lot) in self.blank.lots.iter().enumerate() {
             let (mut before, mut within) = (Vec::new(), Vec::new());
-            for step in (0..lot.steps).filter(|s| lot.skip & (1 << s) == 0) {
+            let follows = self.follows(i as u32);
+            for step in (0..lot.steps).filter(|s| lot.passes(*s) && !follows) {
                 let task = self.blank.task(i as u32, step);
                 let list = if lot.bath_step.is_some_and(|b| step >= b) {
                     &mut within
@@ -99,7 +113,8 @@ impl<'a> World<'a> {
                         *owner = (i as u32, step);
                     }
                 }
-                list.extend([task, task + 1].into_iter().filter(|&t| self.blank.matters(t)));
+                let open = |t: &u32| self.blank.matters(*t) && !self.blank.pinned[*t as usize];
+                list.extend([task, task + 1].into_iter().filter(open));
             }
             self.before.push(before);
             self.within.push(within);
@@ -111,9 +126,10 @@ impl<'a> World<'a> {
             let stations = lot
                 .bath_step
                 .map_or(&[][..], |b| self.blank.stations_of(self.line, i as u32, b));
+            let settled = self.fixed[i];
             let fits = (0..self.tanks.len() as u32).filter(|&t| {
                 let (id, room) = self.tanks[t as usize];
-                stations.contains(&id) && holds(room, lot.bulk)
+                !settled && stations.contains(&id) && holds(room, lot.bulk)
             });
             self.fits.push(fits.collect());
             let bath = stations.first().and_then(|s| self.shop.stations[s.index()].tank);
@@ -201,6 +217,34 @@ impl<'a> World<'a> {
         order.sort_unstable_by_key(|&t| (g.key[t as usize], t));
     }
 
+    /// Whether a lot goes on only as part of a load that went in as noted.
+    pub(super) fn follows(&self, lot: u32) -> bool {
+        self.fixed[lot as usize] && self.blank.head[lot as usize] != lot
+    }
+
+    /// Before this nothing begins that has not begun.
+    pub(super) fn now(&self) -> Moment {
+        let open = self
+            .blank
+            .hold
+            .iter()
+            .zip(&self.blank.pinned)
+            .filter(|(_, pinned)| !**pinned);
+        open.map(|(hold, _)| *hold).min().unwrap_or(Moment::ZERO)
+    }
+
+    /// Puts lots into the loads of a decision; what went in as noted stays as it is.
+    fn group(&self, g: &Genome, plan: &mut Plan) {
+        if !self.fixed.contains(&true) {
+            return plan.group(&g.head, &g.tank);
+        }
+        let pick = |own: &[u32], settled: &[u32]| -> Vec<u32> {
+            let all = own.iter().zip(settled).zip(&self.fixed);
+            all.map(|((o, s), fixed)| if *fixed { *s } else { *o }).collect()
+        };
+        plan.group(&pick(&g.head, &self.blank.head), &pick(&g.tank, &self.blank.tank));
+    }
+
     /// Runs a decision. A plan that breaks a limit is mended: what came too early for what follows is held back.
     /// None if it costs more than the limit.
     pub(super) fn try_out(&self, g: &Genome, strict: bool, limit: f64, bench: &mut Bench) -> Option<Tried> {
@@ -229,12 +273,16 @@ impl<'a> World<'a> {
         bench.unmended = false;
         let mut order = std::mem::take(&mut bench.order);
         self.order(g, &mut order);
-        bench.plan.group(&g.head, &g.tank);
+        self.group(g, &mut bench.plan);
         bench.plan.sequence(&order);
         bench.plan.strict = strict;
-        match times {
-            Some(times) => bench.plan.hold.copy_from_slice(times),
-            None => bench.plan.hold.fill(Moment::ZERO),
+        // What has begun began when it did, and nothing else begins before now.
+        bench.plan.hold.clone_from(&self.blank.hold);
+        if let Some(times) = times {
+            let open = bench.plan.hold.iter_mut().zip(times).zip(&self.blank.pinned);
+            for ((hold, time), _) in open.filter(|(_, pinned)| !**pinned) {
+                *hold = (*hold).max(*time);
+            }
         }
         bench.order = order;
         for _ in 0..MENDINGS {
@@ -324,6 +372,13 @@ fn usual_dwell(shop: &Shop, bath: usize) -> Span {
         crate::shop::CoatRule::Time(spread) => spread.mean().max(recipe.least),
         crate::shop::CoatRule::Target(_) => recipe.least,
     }
+}
+
+/// Whether the load of a lot went into its bath as noted, or has passed it.
+fn went_in(plan: &Plan, lot: &crate::line::PlanLot, i: u32) -> bool {
+    let head = plan.head[i as usize];
+    lot.bath_step
+        .is_some_and(|step| !lot.passes(step) || plan.pinned[plan.task(head, step) as usize])
 }
 
 fn classes(shop: &Shop, plan: &Plan) -> Vec<u32> {

@@ -75,6 +75,19 @@ pub struct Found {
     pub evaluations: u64,
     /// Whether it was stopped before its end.
     pub stopped: bool,
+    /// The plans among which the last choice was made.
+    pub choice: Vec<Choice>,
+}
+
+/// One of the plans among which the last choice is made.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Choice {
+    /// What it costs when every step takes its mean time.
+    pub mean_day: f64,
+    /// What it costs on average under luck; as on the mean day, if nothing is left to luck.
+    pub under_luck: f64,
+    /// Whether it was chosen.
+    pub chosen: bool,
 }
 
 /// Searches for a plan. `stop` ends it with the best so far; `told` hears how far it is, from 0 to 1.
@@ -88,8 +101,23 @@ pub fn plan(
     stop: &AtomicBool,
     told: &(impl Fn(f64) + Sync),
 ) -> Option<Found> {
+    plan_on(shop, None, seed, effort, stop, told)
+}
+
+/// The same on a plan in which something is settled already; nothing is known then of what no plan can beat.
+pub(super) fn plan_on(
+    shop: &Shop,
+    settled: Option<&Plan>,
+    seed: u64,
+    effort: Effort,
+    stop: &AtomicBool,
+    told: &(impl Fn(f64) + Sync),
+) -> Option<Found> {
     let line = Line::new(shop);
-    let world = World::new(shop, &line);
+    let world = match settled {
+        Some(plan) => World::on(shop, &line, plan.clone()),
+        None => World::new(shop, &line),
+    };
     if world.lots() == 0 {
         return None;
     }
@@ -106,7 +134,10 @@ pub fn plan(
                 .map(|t| t.judged),
         })
         .collect();
-    let bounds = bounds(shop);
+    let bounds = match settled {
+        Some(_) => Bounds::none(shop),
+        None => bounds(shop),
+    };
     let mut runs = bench.runs;
     let mut best: Vec<(Genome, Tried)> = starts.into_iter().take(ISLANDS as usize).collect();
     let least = bounds.cost(shop);
@@ -136,7 +167,7 @@ pub fn plan(
         best.truncate(ISLANDS as usize);
         told((round + 1) as f64 / ROUNDS as f64);
     }
-    let (plan, judged, begun) = choose(&world, &best, seed, &mut bench)?;
+    let ((plan, judged, begun), choice) = choose(&world, &best, seed, &mut bench)?;
     Some(Found {
         plan,
         judged,
@@ -145,6 +176,7 @@ pub fn plan(
         bounds,
         evaluations: runs,
         stopped: stop.load(Ordering::Relaxed),
+        choice,
     })
 }
 
@@ -263,26 +295,40 @@ fn choose(
     best: &[(Genome, Tried)],
     seed: u64,
     bench: &mut Bench,
-) -> Option<(Plan, Judged, Vec<Moment>)> {
-    let mut made: Vec<(Plan, Judged, Vec<Moment>)> = Vec::new();
-    for (g, tried) in best {
-        made.push(held(world, g, tried, bench));
-    }
-    if made.len() < 2 || !has_luck(world.shop) {
-        return made.into_iter().min_by(|a, b| a.1.cost.total_cmp(&b.1.cost));
-    }
+) -> Option<(Held, Vec<Choice>)> {
+    let made: Vec<Held> = best
+        .iter()
+        .map(|(g, tried)| held(world, g, tried, bench))
+        .collect();
     let mean = |plan: &Plan| -> f64 {
-        (0..DAYS)
+        let days = (0..DAYS)
             .into_par_iter()
             .map(|r| one_day(world, plan, Some(Luck::new(seed, r))).0.cost)
-            .collect::<Vec<_>>()
-            .iter()
-            .sum()
+            .collect::<Vec<_>>();
+        days.iter().sum::<f64>() / DAYS as f64
     };
-    let costs: Vec<f64> = made.iter().map(|m| mean(&m.0)).collect();
-    let at = (0..made.len()).min_by(|&a, &b| costs[a].total_cmp(&costs[b]))?;
-    made.into_iter().nth(at)
+    let under_luck = |m: &Held| {
+        if has_luck(world.shop) {
+            mean(&m.0)
+        } else {
+            m.1.cost
+        }
+    };
+    let mut choice: Vec<Choice> = made
+        .iter()
+        .map(|m| Choice {
+            mean_day: m.1.cost,
+            under_luck: under_luck(m),
+            chosen: false,
+        })
+        .collect();
+    let at = (0..made.len()).min_by(|&a, &b| choice[a].under_luck.total_cmp(&choice[b].under_luck))?;
+    choice[at].chosen = true;
+    made.into_iter().nth(at).map(|held| (held, choice))
 }
+
+/// A plan ready to be followed, how it comes out, when its tasks begin.
+type Held = (Plan, Judged, Vec<Moment>);
 
 /// Runs a plan once.
 fn one_day(world: &World<'_>, plan: &Plan, luck: Option<Luck>) -> (Judged, Vec<Moment>) {

@@ -177,6 +177,18 @@ pub enum CareKind {
 }
 
 impl CareKind {
+    /// All of them.
+    pub const ALL: [Self; 8] = [
+        Self::Replenish,
+        Self::RaiseRatio,
+        Self::LowerRatio,
+        Self::Condition,
+        Self::Filter,
+        Self::Settle,
+        Self::RenewHalf,
+        Self::Renew,
+    ];
+
     /// In words.
     #[must_use]
     pub const fn words(self) -> &'static str {

@@ -14,6 +14,7 @@ pub(crate) mod made;
 mod tally;
 mod tank_state;
 mod visit;
+mod waits;
 mod watch;
 mod window;
 
@@ -36,4 +37,5 @@ pub use lost::{TankHours, tank_hours};
 pub use tally::{MeanSpan, StationFigure, Tally};
 pub use tank_state::{TankState, TankStretch, tank_states};
 pub use visit::{Visit, Way, ways};
+pub use waits::{OrderWaits, Stretch, Wait, order_waits};
 pub use watch::{Entry, Nobody, Record, Watcher};

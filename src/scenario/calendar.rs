@@ -23,15 +23,7 @@ pub(super) struct Hours {
 impl Hours {
     /// The moment that is meant; none for a day that the scenario does not have.
     pub(super) fn moment(&self, when: When) -> Option<Moment> {
-        match when {
-            When::Opening => self.calendar.days.first().map(|d| d.open),
-            When::First(time) => Some(Moment::ZERO + time),
-            When::Nth(n, time) => {
-                let open = self.calendar.days.get(n.checked_sub(1)? as usize)?.open;
-                Some(open - open.day_and_time().1 + time)
-            }
-            When::Dated(date, time) => Some(midnight(days_between(self.calendar.first, date)) + time),
-        }
+        moment(&self.calendar, when)
     }
 
     /// Opening hours on these weekdays, counted from Monday as 0; on all days if none is named.
@@ -51,6 +43,19 @@ impl Hours {
             .last()
             .map(|d| d.close)
             .filter(|c| *c < Moment::NEVER)
+    }
+}
+
+/// The moment that is meant; none for a day that the calendar does not have.
+pub(super) fn moment(calendar: &Calendar, when: When) -> Option<Moment> {
+    match when {
+        When::Opening => calendar.days.first().map(|d| d.open),
+        When::First(time) => Some(Moment::ZERO + time),
+        When::Nth(n, time) => {
+            let open = calendar.days.get(n.checked_sub(1)? as usize)?.open;
+            Some(open - open.day_and_time().1 + time)
+        }
+        When::Dated(date, time) => Some(midnight(days_between(calendar.first, date)) + time),
     }
 }
 

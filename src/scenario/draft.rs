@@ -29,10 +29,10 @@ pub type Fetch<'a> = &'a dyn Fn(&File, &str) -> Result<File, String>;
 /// A scenario as written, all that it extends laid under it.
 #[derive(Debug, Clone)]
 pub struct Draft {
-    tree: Node,
-    sources: Sources,
+    pub(super) tree: Node,
+    pub(super) sources: Sources,
     /// Whether it extends another or was changed, so that its own text does not tell all.
-    changed: bool,
+    pub(super) changed: bool,
 }
 
 impl Draft {

@@ -14,7 +14,10 @@ mod merge;
 mod names;
 mod nearest;
 mod node;
+mod notes;
+mod one_order;
 mod path;
+mod plan_file;
 mod render;
 mod resolve;
 mod rules;
@@ -33,13 +36,18 @@ mod yaml;
 pub use defaults::{DefaultValue, constant, defaults};
 pub use draft::{Draft, Fetch, File};
 pub use finding::{Code, Finding, Findings, Weight};
-pub use node::Place;
+pub(crate) use nearest::nearest;
+pub use node::{Place, Spot};
+pub use notes::{NotedLate, NotedLoad, NotedReading, NotedStep, Notes, looks_like_time, moment_of};
+pub use plan_file::{Held, PlanFile, Whose, WrittenCare, WrittenLoad, WrittenTask};
 pub use schema::schema;
 pub use source::Sources;
 pub use starter::starter;
 
 use crate::shop::Shop;
 use walk::Walk;
+pub(crate) use walk::list as listed;
+pub(crate) use write::plain_or_quoted;
 
 /// A scenario that can be run.
 #[derive(Debug, Clone, PartialEq)]

@@ -28,17 +28,17 @@ impl Place {
 }
 
 /// A value with its place.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Spot<T> {
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spot<T> {
     /// The value.
-    pub(super) value: T,
+    pub value: T,
     /// Where it stands.
-    pub(super) at: Place,
+    pub at: Place,
 }
 
 impl<T> Spot<T> {
     /// A value at a place.
-    pub(super) const fn new(value: T, at: Place) -> Self {
+    pub const fn new(value: T, at: Place) -> Self {
         Self { value, at }
     }
 }

@@ -30,7 +30,7 @@ pub(super) struct Within<'a> {
 
 impl Sources {
     /// Adds a text and tells the place of its first byte.
-    pub(super) fn add(&mut self, name: &str, text: &str) -> usize {
+    pub(crate) fn add(&mut self, name: &str, text: &str) -> usize {
         // One more than its length: a place at the very end of a text is not the beginning of the next.
         let from = self.0.last().map_or(0, |s| s.from + s.text.len() + 1);
         self.0.push(Source {

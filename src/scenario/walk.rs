@@ -86,6 +86,23 @@ impl Walk {
         self.once(entries.iter().map(|(k, v)| (k, v)), |(k, _)| k)
     }
 
+    /// The same for things that own their names.
+    pub(super) fn once_by<T>(&mut self, all: Vec<T>, name: impl Fn(&T) -> &Spot<String>) -> Vec<T> {
+        let mut seen = std::collections::BTreeMap::new();
+        let mut kept: Vec<T> = Vec::new();
+        for one in all {
+            let spot = name(&one).clone();
+            match seen.get(&spot.value) {
+                Some(first) => self.add(twice(&spot, *first)),
+                None => {
+                    seen.insert(spot.value, spot.at);
+                    kept.push(one);
+                }
+            }
+        }
+        kept
+    }
+
     /// Leaves out what bears a name that was borne before, with a finding.
     pub(super) fn once<'a, T>(
         &mut self,
@@ -339,7 +356,7 @@ fn not_keys(node: &Node, table: &Table) -> Finding {
 }
 
 /// `a, b and c`, each in backticks.
-pub(super) fn list<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
+pub(crate) fn list<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
     let quoted: Vec<String> = words.into_iter().map(|w| format!("`{w}`")).collect();
     match quoted.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),

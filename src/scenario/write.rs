@@ -48,6 +48,19 @@ fn below(out: &mut String, node: &Node, depth: usize) {
     }
 }
 
+/// Text that stands as it is where YAML lets it, else between quotes. Between braces or brackets commas do not stand bare.
+pub(crate) fn plain_or_quoted(text: &str, inside: bool) -> String {
+    let first = text.chars().next().is_some_and(char::is_alphanumeric);
+    let bare = |c: char| c.is_alphanumeric() || " -_./()+".contains(c) || (c == ',' && !inside);
+    let last = text.ends_with(|c: char| c.is_alphanumeric() || c == ')');
+    let null = text.eq_ignore_ascii_case("null");
+    if first && last && !null && text.chars().all(bare) {
+        text.to_owned()
+    } else {
+        quoted(text)
+    }
+}
+
 /// Between double quotes, with what must not stand there escaped.
 fn quoted(text: &str) -> String {
     let mut out = String::from("\"");

@@ -1,5 +1,6 @@
-//! The day sheet: what to do, when, in order, with cautions. Made from a record, given as data, text and CSV.
+//! The day sheet: what to do, when, in order, with cautions. Made from a record, given as data, text, CSV and iCalendar.
 
+mod calendar;
 mod cares;
 mod caution;
 mod csv;
@@ -9,6 +10,7 @@ mod rows;
 mod tasks;
 mod text;
 
+pub use calendar::to_calendar;
 pub use caution::{ALWAYS, DEFERS, StepCaution};
 pub use csv::to_csv;
 pub use text::{lines, to_text};

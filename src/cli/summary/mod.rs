@@ -6,10 +6,12 @@ mod ends;
 mod orders;
 mod spent;
 mod stations;
+mod waits;
 mod watch;
 
 pub(in crate::cli) use crate::told::{Promise, Results, Sure, promises, watch as watch_words};
 pub(in crate::cli) use stations::stations;
+pub(in crate::cli) use waits::waits;
 
 use super::terminal::{COLUMNS, Terminal};
 use crate::print::{Line, Style, wrap};

@@ -11,7 +11,7 @@ fn text(lines: &[Line], paper: Paper) -> String {
 
 fn page(replications: Option<u32>, columns: usize, paper: Paper) -> String {
     let shop = shop();
-    let reckoned = Reckoned::of(&shop, 1, replications, true).ok().unwrap();
+    let reckoned = Reckoned::of(&shop, None, 1, replications, true).ok().unwrap();
     text(
         &lines(&reckoned.results(&shop), Terminal { paper, columns }),
         paper,
@@ -72,7 +72,7 @@ fn the_answer_stands_first() {
 fn the_keys_of_the_object_are_those_promised() {
     let shop = shop();
     for replications in [None, Some(3)] {
-        let reckoned = Reckoned::of(&shop, 1, replications, true).ok().unwrap();
+        let reckoned = Reckoned::of(&shop, None, 1, replications, true).ok().unwrap();
         let object = json::object(&reckoned.results(&shop));
         let has = |value: &serde_json::Value, keys: &[&str]| {
             for key in keys {

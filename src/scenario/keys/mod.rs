@@ -4,7 +4,9 @@
 mod aim;
 mod bath;
 mod care;
+mod notes;
 mod odds;
+mod plan;
 mod rinse;
 mod rules;
 mod shop;
@@ -16,7 +18,9 @@ pub(super) use bath::{BAND, BATH_NOW, BATHS, CHEMISTRY, COAT, GROWTH, LIMITS, RO
 pub(super) use care::{
     CARE, CONDITION, FILTER as FILTER_STOP, LOWER, RAISE, RENEW, RENEW_HALF, REPLENISH, SETTLE,
 };
+pub(super) use notes::{NOTED_LATE, NOTED_LOADS, NOTED_READINGS, NOTED_STEPS, NOTES};
 pub(super) use odds::ODDS;
+pub(super) use plan::{PLAN, PLAN_CARE, PLAN_LOADS, PLAN_TASKS};
 pub(super) use rinse::FRESH_WATER;
 pub(super) use rules::{FILL, HEAT, RULES, TOP_UP};
 pub(super) use shop::{AIR, DAYS, PRICES, SCENARIO, SHOP};

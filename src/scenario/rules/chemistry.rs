@@ -164,7 +164,7 @@ fn warned_inside(f: &Facts) -> Vec<Finding> {
         };
         let (stops, warns) = (stop.spans(), warn.spans());
         let pairs = stops.into_iter().filter_map(|s| {
-            let warn = warns.iter().find(|w| w.0 == s.0)?.clone();
+            let warn = *warns.iter().find(|w| w.0 == s.0)?;
             Some((s, warn))
         });
         let apart = pairs.filter(|((_, s), (_, w))| w.value.1 <= s.value.0 || w.value.0 >= s.value.1);

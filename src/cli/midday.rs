@@ -1,0 +1,113 @@
+//! `tankday plan --at --done`: the rest of a day that is under way.
+
+use super::args::Plan as Typed;
+use super::exit::{Exit, Failure};
+use super::load::{load, rendered};
+use super::reckon::{NoResults, Reckoned};
+use super::search::Searching;
+use super::settings::Saying;
+use super::summary;
+use super::terminal::Terminal;
+use super::{files, json, terminal};
+use crate::plan::{Found, rest_of_day};
+use crate::print::Line;
+use crate::scenario::{Notes, moment_of};
+use crate::sheet::{DaySheet, lines as sheet_lines, sheets, to_calendar, to_csv, to_text};
+use crate::shop::Shop;
+use crate::units::Moment;
+
+/// Plans what is left of a day.
+///
+/// # Errors
+/// When scenario, time or notes are wrong, when standard output or a file cannot be written.
+pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Failure> {
+    let loaded = load(&typed.file, saying)?;
+    let shop = &loaded.scenario.shop;
+    let at = moment_of(at, &shop.calendar).map_err(|why| Failure::input(format!("--at: {why}")))?;
+    let notes = match &typed.done {
+        Some(path) => {
+            let text = files::read_text(path)?;
+            Notes::read(&path.display().to_string(), &text, &shop.calendar)
+                .map_err(|found| Failure::input(rendered(&found)))?
+        }
+        None => Notes::default(),
+    };
+    let rest = rest_of_day(shop, &notes, at).map_err(|found| Failure::input(rendered(&found)))?;
+    let contradictions = rest.contradictions(&notes);
+    if !contradictions.is_empty() {
+        return Err(Failure::input(rendered(&contradictions)));
+    }
+    let searching = Searching::begin(saying);
+    let found = rest.plan(typed.seed, typed.effort, searching.stop(), &|done| {
+        searching.told(done)
+    });
+    drop(searching);
+    let found =
+        found.ok_or_else(|| Failure::input("no order is stated one by one: there is nothing to plan"))?;
+    let reckoned = match Reckoned::of(&rest.shop, Some(&found.plan), typed.seed, None, false) {
+        Ok(reckoned) => reckoned,
+        Err(NoResults::TooLong) => return Err(Failure::input("the days are too long to be planned")),
+        Err(NoResults::Unsound(failure)) => return Err(failure),
+    };
+    let results = reckoned.results(&rest.shop);
+    let left = left(sheets(&rest.shop, results.record, results.figures), at);
+    if typed.json {
+        let object = serde_json::json!({
+            "from": json::local_time(&rest.shop.calendar, at),
+            "run": json::object(&results),
+            "evaluations": found.evaluations,
+        });
+        terminal::print(&format!("{object:#}\n"))?;
+    } else {
+        tell(&results, &left, saying)?;
+    }
+    if let Some(dir) = &typed.out {
+        let title = &rest.shop.title;
+        let set = [
+            ("day-sheet.txt", to_text(&left)),
+            ("day-sheet.csv", to_csv(&left)),
+            ("day-sheet.ics", to_calendar(title, &left)),
+        ];
+        let set: Vec<(String, Vec<u8>)> = set
+            .into_iter()
+            .map(|(name, text)| (name.to_owned(), text.into_bytes()))
+            .collect();
+        files::write_set(dir, &set)?;
+    }
+    finish(typed, &rest.shop, &results, &found)
+}
+
+fn finish(
+    typed: &Typed,
+    shop: &Shop,
+    results: &summary::Results<'_>,
+    found: &Found,
+) -> Result<Exit, Failure> {
+    if typed.strict && (found.judged.late_orders > 0 || found.judged.unready > 0) {
+        terminal::tell(&super::plan::promises_break(shop, results, &found.judged));
+        return Ok(Exit::CannotBeDone);
+    }
+    Ok(Exit::Done)
+}
+
+/// What is still to be done.
+fn left(sheets: Vec<DaySheet>, at: Moment) -> Vec<DaySheet> {
+    let mut left = sheets;
+    for sheet in &mut left {
+        sheet.rows.retain(|r| r.at >= at);
+    }
+    left.retain(|s| s.close > at);
+    left
+}
+
+fn tell(results: &summary::Results<'_>, left: &[DaySheet], saying: Saying) -> Result<(), Failure> {
+    let screen = Terminal::standard_output();
+    let mut lines = summary::answer(results);
+    if saying > Saying::Little {
+        for sheet in left {
+            lines.push(Line::empty());
+            lines.extend(sheet_lines(sheet));
+        }
+    }
+    terminal::print_lines(&lines, screen.paper)
+}

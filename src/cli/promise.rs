@@ -1,0 +1,230 @@
+//! `tankday promise`: what can be promised for one more order, and how sure that is.
+
+use super::args::Promise as Typed;
+use super::exit::{Exit, Failure};
+use super::load::{draft, rendered};
+use super::search::Searching;
+use super::settings::Saying;
+use super::terminal::Terminal;
+use super::{files, json, terminal};
+use crate::plan::{Asked, Promised, Refused, promise, write};
+use crate::print::{Line, Style, count_word, minutes, pieces_of, wrap};
+use crate::shop::{Arrival, Shop};
+use crate::units::{Moment, Share};
+use serde_json::{Value, json};
+use std::path::Path;
+
+/// Reads `80 %`.
+///
+/// # Errors
+/// When it is no share, or none that can be promised by.
+pub(super) fn sure(text: &str) -> Result<Share, String> {
+    let help = "write a share such as `90 %`";
+    let number = text.trim().trim_end_matches('%').trim();
+    match number.parse::<f64>() {
+        Ok(percent) if (50.0..=99.0).contains(&percent) => Ok(Share::percent(percent)),
+        Ok(_) => Err(format!("{help}, from 50 % to 99 %")),
+        Err(_) => Err(help.to_owned()),
+    }
+}
+
+/// Finds what can be promised.
+///
+/// # Errors
+/// When scenario or order are wrong, when standard output or a file cannot be written.
+pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
+    let mut draft = draft(&typed.file)?;
+    let path = Path::new(&typed.order);
+    let (named, text) = if path.is_file() {
+        (typed.order.clone(), files::read_text(path)?)
+    } else {
+        ("--order".to_owned(), typed.order.clone())
+    };
+    let refused = |found: crate::scenario::Findings| Failure::input(rendered(&found));
+    draft.add_order(&named, &text).map_err(refused)?;
+    let scenario = draft.scenario().map_err(refused)?;
+    let shop = &scenario.shop;
+    if !shop
+        .orders
+        .last()
+        .is_some_and(|o| matches!(o.arrival, Arrival::At(_)))
+    {
+        return Err(Failure::input(
+            "the new order comes again and again: a time can be promised only for one that comes once",
+        ));
+    }
+    let asked = Asked {
+        sure: typed.sure,
+        seed: typed.seed,
+        effort: typed.effort,
+        days: typed.replications,
+    };
+    let searching = Searching::begin(saying);
+    let found = promise(shop, asked, searching.stop(), &|done| searching.told(done));
+    drop(searching);
+    let found = found.ok_or_else(|| Failure::input("there is no order to promise"))?;
+    if typed.json {
+        terminal::print(&format!("{:#}\n", object(&found, asked)))?;
+    } else {
+        tell(&found, asked, saying)?;
+    }
+    if let (Some(dir), Some(plan)) = (&typed.out, &found.plan) {
+        let line = crate::line::Line::new(&found.shop);
+        let text = write(&found.shop, &line, plan);
+        files::write_set(dir, &[("plan.yaml".to_owned(), text.into_bytes())])?;
+    }
+    Ok(if found.by.is_some() {
+        Exit::Done
+    } else {
+        Exit::CannotBeDone
+    })
+}
+
+/// `today`, `tomorrow`, `on Monday 9 March`.
+fn day_words(shop: &Shop, at: Moment) -> String {
+    let first = shop.calendar.days.first().map_or(0, |d| d.open.day_and_time().0);
+    match at.day_and_time().0 - first {
+        0 => "today".to_owned(),
+        1 => "tomorrow".to_owned(),
+        _ => shop.calendar.date(at).strftime("on %A %-d %B").to_string(),
+    }
+}
+
+fn step_name(found: &Promised, step: crate::shop::StepRef) -> &str {
+    &found.shop.step(step).name
+}
+
+/// The new order in words: `20 wood screws`.
+fn what(shop: &Shop) -> String {
+    shop.orders.last().map_or(String::new(), |o| {
+        let part = shop.parts.get(o.part.index()).map_or("", |p| p.name.as_str());
+        pieces_of(o.count, part)
+    })
+}
+
+fn sentences(found: &Promised, asked: Asked) -> Vec<String> {
+    let shop = &found.shop;
+    let mut said = Vec::new();
+    match found.by {
+        Some(by) => said.push(format!(
+            "{} can be promised for {} {}: ready by then on {} of {} days.",
+            what(shop),
+            by.clock(),
+            day_words(shop, by),
+            found.kept,
+            found.days
+        )),
+        None => said.push(format!(
+            "No time can be promised for {} with {:.0} %, neither on the stated days nor on the next {}.",
+            what(shop),
+            asked.sure.in_percent(),
+            count_word(found.more_days)
+        )),
+    }
+    if let Some(usual) = found.usual.filter(|u| found.by.is_some_and(|by| *u < by)) {
+        said.push(format!(
+            "Usually it is ready at {} {}.",
+            usual.clock(),
+            day_words(shop, usual)
+        ));
+    }
+    if let Some(refused) = found.refused.filter(|_| found.more_days > 0) {
+        said.push(match refused {
+            Refused::NotReady(Some(step)) => format!(
+                "The stated days will not do: it does not get past {} in time.",
+                step_name(found, step)
+            ),
+            Refused::NotReady(None) => {
+                "The stated days will not do: it does not get ready in time on enough of them.".to_owned()
+            }
+            Refused::Pushes(order) => {
+                let id = shop.orders.get(order as usize).map_or("", |o| o.id.as_str());
+                format!("The stated days will not do: {id} would be kept less often.")
+            }
+        });
+    }
+    if found.by.is_some() {
+        if let Some((step, why, span)) = found.blocked {
+            said.push(format!(
+                "What blocks it most is {}: {} min waiting for {}.",
+                step_name(found, step),
+                minutes(span),
+                why.words()
+            ));
+        }
+        said.push(others(found));
+    }
+    said
+}
+
+fn others(found: &Promised) -> String {
+    let fewer: Vec<String> = found
+        .others
+        .iter()
+        .zip(&found.shop.orders)
+        .filter(|((before, with), _)| with < before)
+        .map(|((before, with), o)| format!("{} on {with} days instead of {before}", o.id))
+        .collect();
+    if fewer.is_empty() {
+        return "All other orders are kept as often as without it.".to_owned();
+    }
+    format!(
+        "All other orders are kept as often as without it, within 2 of 100 days: {}.",
+        fewer.join(", ")
+    )
+}
+
+fn tell(found: &Promised, asked: Asked, saying: Saying) -> Result<(), Failure> {
+    let screen = Terminal::standard_output();
+    let mut lines = Vec::new();
+    for (i, sentence) in sentences(found, asked).iter().enumerate() {
+        if i > 0 && saying == Saying::Little {
+            break;
+        }
+        let style = if i == 0 { Style::Bold } else { Style::Plain };
+        lines.extend(
+            wrap(sentence, screen.columns)
+                .into_iter()
+                .map(|w| Line::of(style, w)),
+        );
+    }
+    terminal::print_lines(&lines, screen.paper)
+}
+
+fn object(found: &Promised, asked: Asked) -> Value {
+    let shop = &found.shop;
+    let time = |at: Moment| json::local_time(&shop.calendar, at);
+    let new = shop.orders.last();
+    let others: Vec<Value> = found
+        .others
+        .iter()
+        .zip(&shop.orders)
+        .map(|((before, with), o)| {
+            let chance = |n: &u32| json::round(f64::from(*n) / f64::from(found.days.max(1)));
+            json!({"id": o.id, "on_time_chance_without": chance(before), "on_time_chance": chance(with)})
+        })
+        .collect();
+    json!({
+        "title": shop.title,
+        "seed": asked.seed,
+        "replications": found.days,
+        "order": new.map(|o| json!({
+            "id": o.id,
+            "part": shop.parts.get(o.part.index()).map(|p| p.name.clone()),
+            "pieces": o.count,
+            "route": shop.routes.get(o.route.index()).map(|r| r.name.clone()),
+        })),
+        "sure": json::round(asked.sure.in_fraction()),
+        "promise": found.by.map(time),
+        "chance": json::round(f64::from(found.kept) / f64::from(found.days.max(1))),
+        "usual": found.usual.map(time),
+        "more_days": found.more_days,
+        "blocked_by": found.blocked.map(|(step, why, span)| json!({
+            "step": step_name(found, step),
+            "waits_for": why.words(),
+            "minutes": json::round(span.in_minutes()),
+        })),
+        "orders": others,
+        "plans": found.plans,
+    })
+}

@@ -1,0 +1,564 @@
+//! A day that is under way: what was noted is taken as it is, and the rest is planned.
+//!
+//! What went into a bath goes in at its noted time again, since the bath remembers it; every other step that was done
+//! counts as done before anything is simulated; a step that was begun begins at its noted time. All else begins after
+//! the time at which the rest is planned.
+
+use super::loads::Grouped;
+use super::{Names, Reader, unknown};
+use crate::bath::chemistry::{Chemistry, Readings};
+use crate::line::{BathReading, Line, Plan};
+use crate::plan::search::{Effort, Found, plan_on};
+use crate::scenario::{
+    Code, Finding, Findings, NotedReading, NotedStep, Notes, Place, PlanFile, Spot, Whose, WrittenLoad,
+};
+use crate::shop::{Arrival, Shop, StationId};
+use crate::units::{Moment, Span, Volume};
+use std::collections::BTreeMap;
+use std::sync::atomic::AtomicBool;
+
+/// The rest of a day.
+#[derive(Debug, Clone)]
+pub struct Rest {
+    /// The shop, orders that are late coming when they come.
+    pub shop: Shop,
+    /// What is settled.
+    pub settled: Plan,
+    /// Where the tasks that began are noted.
+    places: BTreeMap<usize, Place>,
+}
+
+impl Rest {
+    /// Searches for a plan of the rest, as [`plan`](crate::plan::plan) does for a whole day.
+    #[must_use]
+    pub fn plan(
+        &self,
+        seed: u64,
+        effort: Effort,
+        stop: &AtomicBool,
+        told: &(impl Fn(f64) + Sync),
+    ) -> Option<Found> {
+        plan_on(&self.shop, Some(&self.settled), seed, effort, stop, told)
+    }
+}
+
+/// Understands notes: what is settled at a time of the day.
+///
+/// # Errors
+/// Everything that contradicts the clock, the scenario or itself.
+pub fn rest_of_day(shop: &Shop, notes: &Notes, at: Moment) -> Result<Rest, Findings> {
+    let mut found = Vec::new();
+    let late = late(shop, notes, &mut found);
+    let line = Line::new(&late);
+    let file = loads_of(notes);
+    let mut reader = Reader {
+        shop: &late,
+        line: &line,
+        file: &file,
+        names: Names::of(&late),
+        found,
+    };
+    let grouped = reader.loads_of(false);
+    let noted = Noted { notes, at };
+    let mut places = BTreeMap::new();
+    let settled = noted.settled(&mut reader, grouped, &mut places);
+    let found = reader.found;
+    if found.is_empty() {
+        let shop = late.clone();
+        return Ok(Rest {
+            shop,
+            settled,
+            places,
+        });
+    }
+    Err(Findings::new(notes.sources.clone(), found))
+}
+
+/// The shop with its late orders.
+fn late(shop: &Shop, notes: &Notes, found: &mut Vec<Finding>) -> Shop {
+    let mut late = shop.clone();
+    for note in &notes.late {
+        let order = late.orders.iter_mut().find(|o| o.id == note.order.value);
+        let Some(order) = order else {
+            let known: Vec<&str> = shop.orders.iter().map(|o| o.id.as_str()).collect();
+            found.push(unknown(note.order.at, "order", &note.order.value, &known));
+            continue;
+        };
+        let Arrival::At(stated) = order.arrival else {
+            let message = format!("`{}` comes at random and cannot be late", note.order.value);
+            found.push(Finding::new(Code::Order, note.order.at, message));
+            continue;
+        };
+        // What was promised stays promised.
+        order.due_after = order.due_after.map(|after| stated + after - note.arrives.value);
+        order.arrival = Arrival::At(note.arrives.value);
+    }
+    late
+}
+
+/// The loads of notes as those of a plan.
+fn loads_of(notes: &Notes) -> PlanFile {
+    let loads = notes.loads.iter().map(|l| WrittenLoad {
+        id: l.id.clone(),
+        tank: Some(l.tank.clone()),
+        holds: l.holds.clone(),
+    });
+    PlanFile {
+        sources: notes.sources.clone(),
+        title: None,
+        rests_on: None,
+        strictly: false,
+        loads: loads.collect(),
+        loads_at: Place::default(),
+        tasks: Vec::new(),
+        care: Vec::new(),
+    }
+}
+
+struct Noted<'n> {
+    notes: &'n Notes,
+    at: Moment,
+}
+
+/// A lot's noted step, with the places of its times.
+struct Passed {
+    step: u32,
+    begun: Option<Spot<Moment>>,
+    done: Option<Spot<Moment>>,
+}
+
+impl Noted<'_> {
+    fn settled<'a>(
+        &self,
+        reader: &mut Reader<'a>,
+        grouped: Grouped<'a>,
+        places: &mut BTreeMap<usize, Place>,
+    ) -> Plan {
+        self.not_in_the_future(reader);
+        self.one_at_a_time(reader, &grouped);
+        let mut plan = grouped.plan.clone();
+        plan.group(&grouped.head, &grouped.tank);
+        self.bathe(reader, &grouped, &mut plan, places);
+        let mut passed: BTreeMap<u32, Vec<Passed>> = BTreeMap::new();
+        for note in &self.notes.done {
+            self.step(reader, &grouped, note, &mut passed);
+        }
+        for (lot, steps) in passed {
+            self.pass(reader, &grouped, &mut plan, lot, &steps);
+            for p in steps.iter().filter(|p| p.done.is_none()) {
+                if let Some(begun) = p.begun {
+                    places.insert(plan.task(lot, p.step) as usize, begun.at);
+                }
+            }
+        }
+        plan.readings = self.readings(reader);
+        for task in 0..plan.hold.len() {
+            if !plan.pinned[task] {
+                plan.hold[task] = plan.hold[task].max(self.at);
+            }
+        }
+        plan
+    }
+
+    /// Nothing is noted that has not happened yet, and nothing ends before it begins.
+    fn not_in_the_future(&self, reader: &mut Reader<'_>) {
+        let loads = self.notes.loads.iter().flat_map(|l| [Some(l.into), l.out]);
+        let steps = self.notes.done.iter().flat_map(|s| [s.begun, s.done]);
+        let readings = self.notes.readings.iter().map(|r| Some(r.time));
+        for time in loads
+            .chain(steps)
+            .chain(readings)
+            .flatten()
+            .filter(|t| t.value > self.at)
+        {
+            reader.add(
+                Finding::new(Code::Time, time.at, "this has not happened yet")
+                    .label(format!("after {}", self.at.clock()))
+                    .help("note what has happened; what is to come is planned, or give a later `--at`"),
+            );
+        }
+        let loads = self.notes.loads.iter().map(|l| (Some(l.into), l.out));
+        let steps = self.notes.done.iter().map(|s| (s.begun, s.done));
+        for (from, to) in loads.chain(steps) {
+            if let (Some(from), Some(to)) = (from, to)
+                && to.value < from.value
+            {
+                reader.add(
+                    Finding::new(Code::Time, to.at, "this ends before it begins")
+                        .label(to.value.clock())
+                        .and(from.at, from.value.clock()),
+                );
+            }
+        }
+    }
+
+    /// No more loads in a tank at a time than it has places.
+    fn one_at_a_time(&self, reader: &mut Reader<'_>, grouped: &Grouped<'_>) {
+        for (i, load) in self.notes.loads.iter().enumerate() {
+            let tank = self.tank_of(reader, grouped, &load.id.value);
+            let places = tank.map_or(1, |t| reader.shop.stations[t as usize].places) as usize;
+            let inside = self.notes.loads[..i].iter().filter(|o| {
+                let out = o.out.map_or(Moment::NEVER, |t| t.value);
+                let own = load.out.map_or(Moment::NEVER, |t| t.value);
+                o.tank.value == load.tank.value && o.into.value < own && load.into.value < out
+            });
+            let inside: Vec<_> = inside.collect();
+            if inside.len() >= places
+                && let Some(other) = inside.first()
+            {
+                let until = other.out.map_or("and is still in it".to_owned(), |t| {
+                    format!("until {}", t.value.clock())
+                });
+                reader.add(
+                    Finding::new(
+                        Code::Contradiction,
+                        load.into.at,
+                        format!(
+                            "{} cannot have gone in then: {} was in the {}",
+                            load.id.value, other.id.value, load.tank.value
+                        ),
+                    )
+                    .label(load.into.value.clock())
+                    .and(other.out.map_or(other.into.at, |t| t.at), until),
+                );
+            }
+        }
+    }
+
+    fn tank_of(&self, reader: &Reader<'_>, grouped: &Grouped<'_>, load: &str) -> Option<u32> {
+        let first = grouped.members.get(load)?.first()?;
+        let tank = grouped.tank[*first as usize];
+        (tank as usize).lt(&reader.shop.stations.len()).then_some(tank)
+    }
+
+    /// Loads that went in go in again at their times.
+    fn bathe(
+        &self,
+        reader: &mut Reader<'_>,
+        grouped: &Grouped<'_>,
+        plan: &mut Plan,
+        places: &mut BTreeMap<usize, Place>,
+    ) {
+        for load in &self.notes.loads {
+            let Some(members) = grouped.members.get(load.id.value.as_str()) else {
+                continue;
+            };
+            let Some(&head) = members.iter().min() else {
+                continue;
+            };
+            let Some(step) = plan.lots[head as usize].bath_step else {
+                continue;
+            };
+            for &lot in members {
+                self.not_before_it_came(reader, &plan.lots[lot as usize], load.into);
+                let steps = 0..plan.lots[lot as usize].steps;
+                let before = steps.filter(|s| plan.comes_before(reader.line, lot, *s, step));
+                let past = before.fold(0, |past, s| past | 1 << s);
+                plan.lots[lot as usize].past |= past;
+            }
+            let task = plan.task(head, step) as usize;
+            plan.pinned[task] = true;
+            plan.hold[task] = load.into.value;
+            places.insert(task, load.into.at);
+            if let Some(out) = load.out {
+                places.insert(task + 1, out.at);
+                plan.pinned[task + 1] = true;
+                plan.hold[task + 1] = out.value;
+                plan.over[task / 2] = out.value;
+            }
+        }
+    }
+
+    fn not_before_it_came(&self, reader: &mut Reader<'_>, lot: &crate::line::PlanLot, time: Spot<Moment>) {
+        let order = &reader.shop.orders[lot.order as usize];
+        if let Arrival::At(arrives) = order.arrival
+            && time.value < arrives
+        {
+            let message = format!("{} comes at {}", order.id, arrives.clock());
+            reader.add(
+                Finding::new(Code::Contradiction, time.at, message)
+                    .label("before it came")
+                    .help("correct the time; or note under `late` when the order came"),
+            );
+        }
+    }
+
+    /// Finds out which step of which lots is meant.
+    fn step(
+        &self,
+        reader: &mut Reader<'_>,
+        grouped: &Grouped<'_>,
+        note: &NotedStep,
+        passed: &mut BTreeMap<u32, Vec<Passed>>,
+    ) {
+        let plan = &grouped.plan;
+        let lot = match &note.whose {
+            Whose::Order(name, nth) => reader.lot_of(name, *nth, plan),
+            Whose::Load(name) => {
+                let load = grouped
+                    .members
+                    .get(name.value.as_str())
+                    .and_then(|m| m.iter().min().copied());
+                if load.is_none() {
+                    let loads: Vec<&str> = self.notes.loads.iter().map(|l| l.id.value.as_str()).collect();
+                    reader.add(unknown(name.at, "load", &name.value, &loads));
+                }
+                load
+            }
+        };
+        let Some(lot) = lot else { return };
+        let planned = &plan.lots[lot as usize];
+        let route = &reader.shop.routes[planned.route as usize];
+        let own: Vec<u32> = (0..planned.steps)
+            .filter(|s| planned.skip & (1 << s) == 0)
+            .collect();
+        let name = |s: u32| route.steps[s as usize].name.as_str();
+        let step = match &note.step {
+            None => own.last().copied(),
+            Some(named) => {
+                let step = own.iter().copied().find(|&s| name(s) == named.value);
+                if step.is_none() {
+                    let steps: Vec<&str> = own.iter().map(|s| name(*s)).collect();
+                    let what = format!("step on the route `{}`", route.name);
+                    reader.add(unknown(named.at, &what, &named.value, &steps));
+                }
+                step
+            }
+        };
+        let Some(step) = step else { return };
+        if planned.bath_step == Some(step) {
+            reader.add(
+                Finding::new(
+                    Code::Contradiction,
+                    note.at,
+                    format!("`{}` happens in a bath", name(step)),
+                )
+                .help("note it under `loads`: which tank, what the load holds, when it went in and came out"),
+            );
+            return;
+        }
+        let times = [note.begun, note.done].into_iter().flatten();
+        let planned = planned.clone();
+        for time in times {
+            self.not_before_it_came(reader, &planned, time);
+        }
+        let with_load = planned.bath_step.is_some_and(|b| step >= b);
+        let lot = if with_load {
+            grouped.head[lot as usize]
+        } else {
+            lot
+        };
+        passed.entry(lot).or_default().push(Passed {
+            step,
+            begun: note.begun,
+            done: note.done,
+        });
+    }
+
+    /// Marks what a lot, or from the bath on its load, has passed.
+    fn pass(
+        &self,
+        reader: &mut Reader<'_>,
+        grouped: &Grouped<'_>,
+        plan: &mut Plan,
+        lot: u32,
+        steps: &[Passed],
+    ) {
+        let planned = plan.lots[lot as usize].clone();
+        let members: Vec<u32> = (0..plan.lots.len() as u32)
+            .filter(|&l| grouped.head[l as usize] == grouped.head[lot as usize])
+            .collect();
+        let bathed = self.notes.loads.iter().find(|l| {
+            grouped
+                .members
+                .get(l.id.value.as_str())
+                .is_some_and(|m| m.contains(&lot))
+        });
+        for p in steps {
+            let with_load = planned.bath_step.is_some_and(|b| p.step >= b);
+            let place = p.done.or(p.begun).map_or(Place::default(), |t| t.at);
+            if with_load {
+                self.out_of_the_bath(reader, bathed, p, place);
+            }
+            let lots: &[u32] = if with_load {
+                &members
+            } else {
+                std::slice::from_ref(&lot)
+            };
+            for &l in lots {
+                let mut past = 0;
+                for s in 0..planned.steps {
+                    let before =
+                        plan.comes_before(reader.line, l, s, p.step) || (s == p.step && p.done.is_some());
+                    // A bath is gone through again where it is known when.
+                    let again = planned.bath_step == Some(s) && bathed.is_some();
+                    if before && !again {
+                        past |= 1 << s;
+                    }
+                }
+                let own = &mut plan.lots[l as usize];
+                own.past |= past;
+                if let Some(until) = p.done.or(p.begun) {
+                    let known = own.past_until < Moment::NEVER;
+                    own.past_until = if known {
+                        own.past_until.max(until.value)
+                    } else {
+                        until.value
+                    };
+                }
+            }
+        }
+        self.in_order(reader, plan, lot, steps);
+        for p in steps.iter().filter(|p| p.done.is_none()) {
+            if let Some(begun) = p.begun {
+                let task = plan.task(lot, p.step) as usize;
+                plan.pinned[task] = true;
+                plan.hold[task] = begun.value;
+            }
+        }
+    }
+
+    /// What comes behind the bath comes after the load is out of it.
+    fn out_of_the_bath(
+        &self,
+        reader: &mut Reader<'_>,
+        bathed: Option<&crate::scenario::NotedLoad>,
+        p: &Passed,
+        place: Place,
+    ) {
+        // Everything done, with no word of the bath, is taken as it is.
+        let Some(load) = bathed else { return };
+        let finding = match load.out {
+            None => Finding::new(
+                Code::Contradiction,
+                place,
+                format!("{} is still in the {}", load.id.value, load.tank.value),
+            )
+            .help("note when it came out: `out: 08:30`"),
+            Some(out) if p.begun.or(p.done).is_some_and(|t| t.value < out.value) => Finding::new(
+                Code::Contradiction,
+                place,
+                format!("{} came out of the {} only later", load.id.value, load.tank.value),
+            )
+            .and(out.at, "out"),
+            Some(_) => return,
+        };
+        reader.add(finding);
+    }
+
+    /// A step is not done before one that must be done first.
+    fn in_order(&self, reader: &mut Reader<'_>, plan: &Plan, lot: u32, steps: &[Passed]) {
+        for a in steps {
+            for b in steps {
+                let first = plan.comes_before(reader.line, lot, a.step, b.step);
+                let end = a.done.or(a.begun);
+                let start = b.begun.or(b.done);
+                let (Some(end), Some(start)) = (end, start) else {
+                    continue;
+                };
+                let going_on = a.done.is_none();
+                if !first || (start.value >= end.value && !going_on) {
+                    continue;
+                }
+                let route = &reader.shop.routes[plan.lots[lot as usize].route as usize];
+                let name = |s: u32| route.steps[s as usize].name.clone();
+                let message = format!("`{}` cannot be done before `{}` is", name(b.step), name(a.step));
+                reader.add(
+                    Finding::new(Code::Contradiction, start.at, message)
+                        .label(start.value.clock())
+                        .and(
+                            end.at,
+                            if going_on {
+                                "still going on".to_owned()
+                            } else {
+                                end.value.clock()
+                            },
+                        ),
+                );
+            }
+        }
+    }
+
+    fn readings(&self, reader: &mut Reader<'_>) -> Vec<BathReading> {
+        let mut readings = Vec::new();
+        for note in &self.notes.readings {
+            let station = reader.names.stations.get(note.tank.value.as_str()).copied();
+            let tank = station.and_then(|s| reader.shop.stations[s as usize].tank.clone());
+            let (Some(station), Some(tank)) = (station, tank) else {
+                let tanks: Vec<&str> = reader.shop.tanks().map(|(_, s, _)| s.name.as_str()).collect();
+                reader.add(unknown(note.tank.at, "tank", &note.tank.value, &tanks));
+                continue;
+            };
+            self.can_read_so(reader, note, tank.bath.index(), tank.volume);
+            readings.push(BathReading {
+                tank: StationId(station),
+                at: note.time.value,
+                temperature: note.temperature.map(|t| t.value),
+                total_acid: note.total_acid,
+                free_acid: note.free_acid,
+                iron: note.iron,
+                sludge: note.sludge,
+            });
+        }
+        readings.sort_by_key(|r| r.at);
+        readings
+    }
+
+    /// A bath that reads so can be.
+    fn can_read_so(&self, reader: &mut Reader<'_>, note: &NotedReading, bath: usize, volume: Volume) {
+        let recipe = &reader.shop.baths[bath];
+        let reads = Readings {
+            volume,
+            total_acid: note.total_acid.unwrap_or(recipe.now.total_acid),
+            free_acid: note.free_acid.unwrap_or(recipe.now.free_acid),
+            iron: note.iron.unwrap_or(recipe.now.iron),
+            sludge: note.sludge.unwrap_or(recipe.now.sludge),
+        };
+        let boils = recipe.band.most.in_celsius() + 10.0;
+        if let Some(t) = note.temperature.filter(|t| t.value.in_celsius() > boils) {
+            reader.add(
+                Finding::new(Code::Bath, t.at, "a bath does not get so hot")
+                    .label("too hot")
+                    .help(format!(
+                        "its band ends at {:.0} °C",
+                        recipe.band.most.in_celsius()
+                    )),
+            );
+        }
+        if let Err(why) = Chemistry::new(&recipe.chemistry, &reads) {
+            reader.add(
+                Finding::new(Code::Bath, note.at, format!("no bath can read so: {why}"))
+                    .help("take the readings again, or leave out the one that you doubt"),
+            );
+        }
+    }
+}
+
+/// Whether a bath went in as noted to within this, or the notes contradict themselves.
+const HAIR: Span = Span::whole_minutes(2);
+
+impl Rest {
+    /// Notes that the line cannot follow: loads that could not have gone in or come out when it is written.
+    #[must_use]
+    pub fn contradictions(&self, notes: &Notes) -> Findings {
+        let line = Line::new(&self.shop);
+        let timed = super::trial::timed(&self.shop, &line, &self.settled, None);
+        let mut found = Vec::new();
+        for (&task, place) in &self.places {
+            let (noted, begun) = (self.settled.hold[task], timed.begun[task]);
+            if begun <= noted + HAIR {
+                continue;
+            }
+            let message = match begun {
+                Moment::NEVER => "this cannot have happened: the load does not come there".to_owned(),
+                begun => format!("this cannot have happened before {}", begun.clock()),
+            };
+            found.push(
+                Finding::new(Code::Contradiction, *place, message)
+                    .label(noted.clock())
+                    .help("its place or the hands were taken until then by what else is noted"),
+            );
+        }
+        Findings::new(notes.sources.clone(), found)
+    }
+}

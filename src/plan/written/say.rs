@@ -1,0 +1,185 @@
+//! Writes a plan.
+
+use super::loads::NONE;
+use super::rests_on;
+use super::trial::{Timed, timed};
+use crate::line::{Line, Plan};
+use crate::scenario::plain_or_quoted;
+use crate::shop::{Calendar, Shop};
+use crate::units::Moment;
+use std::fmt::Write;
+
+const HEAD: &str = "\
+# What goes in together, and what is done when. Change what you like: a time, the place of a line, what a load holds.
+# `tankday run SCENARIO --plan THIS` says where that breaks a limit; with --repair it mends what can be mended.
+# Nothing begins before its time; where there is room for all and no hands are needed, no task is written.
+";
+
+/// The plan as text, with the times at which its tasks begin when every step takes its mean time.
+#[must_use]
+pub fn write(shop: &Shop, line: &Line<'_>, plan: &Plan) -> String {
+    let timed = timed(shop, line, plan, None);
+    let loads = loads(plan, &timed);
+    let mut out = String::from(HEAD);
+    let _ = writeln!(out, "plan: 1");
+    let _ = writeln!(out, "for: {}", plain_or_quoted(&shop.title, false));
+    let _ = writeln!(out, "rests on: {}", rests_on(shop));
+    let _ = writeln!(
+        out,
+        "follow: {}",
+        if plan.strict { "strictly" } else { "loosely" }
+    );
+    write_loads(&mut out, shop, plan, &loads);
+    write_tasks(&mut out, shop, plan, &timed, &loads);
+    write_care(&mut out, shop, &timed);
+    out
+}
+
+/// Heads of loads in the order of their going in.
+fn loads(plan: &Plan, timed: &Timed) -> Vec<u32> {
+    let mut heads: Vec<u32> = (0..plan.lots.len() as u32)
+        .filter(|&l| plan.head[l as usize] == l)
+        .collect();
+    let goes_in = |h: u32| {
+        let lot = &plan.lots[h as usize];
+        match lot.bath_step {
+            Some(step) => (timed.begun[plan.task(h, step) as usize], h),
+            None => (Moment::NEVER, h),
+        }
+    };
+    heads.sort_by_key(|&h| goes_in(h));
+    heads
+}
+
+fn write_loads(out: &mut String, shop: &Shop, plan: &Plan, loads: &[u32]) {
+    let _ = writeln!(out, "\nloads:");
+    for (n, &head) in (1..).zip(loads) {
+        let tank = plan.tank[head as usize];
+        let tank = match shop.stations.get(tank as usize) {
+            Some(station) if tank != NONE && plan.lots[head as usize].bath_step.is_some() => {
+                format!("tank: {}, ", plain_or_quoted(&station.name, true))
+            }
+            _ => String::new(),
+        };
+        let holds: Vec<String> = (0..plan.lots.len())
+            .filter(|&l| plan.head[l] == head)
+            .map(|l| {
+                let lot = &plan.lots[l];
+                plain_or_quoted(&format!("{} of {}", lot.pieces, order_id(shop, lot.order)), true)
+            })
+            .collect();
+        let _ = writeln!(out, "  - {{id: L{n}, {tank}holds: [{}]}}", holds.join(", "));
+    }
+}
+
+fn order_id(shop: &Shop, order: u32) -> &str {
+    shop.orders.get(order as usize).map_or("", |o| o.id.as_str())
+}
+
+fn write_tasks(out: &mut String, shop: &Shop, plan: &Plan, timed: &Timed, loads: &[u32]) {
+    let numbers = lot_numbers(plan, loads);
+    let mut lines: Vec<(Moment, u32, String)> = Vec::new();
+    for (l, lot) in plan.lots.iter().enumerate() {
+        let Some(route) = shop.routes.get(lot.route as usize) else {
+            continue;
+        };
+        for (s, step) in (0..).zip(&route.steps).filter(|(s, _)| lot.skip & (1 << s) == 0) {
+            let with_load = lot.bath_step.is_some_and(|b| s >= b);
+            if with_load && plan.head[l] as usize != l {
+                continue;
+            }
+            let whose = if with_load {
+                let n = loads.iter().position(|h| *h as usize == l).map_or(0, |n| n + 1);
+                format!("load: L{n}")
+            } else {
+                let id = plain_or_quoted(order_id(shop, lot.order), true);
+                match numbers[l] {
+                    (nth, true) => format!("order: {id}, lot: {nth}"),
+                    _ => format!("order: {id}"),
+                }
+            };
+            let task = plan.task(l as u32, s);
+            let name = plain_or_quoted(&step.name, true);
+            for (task, what) in [(task, "do"), (task + 1, "take out")] {
+                let begun = timed.begun[task as usize];
+                let rank = plan.rank[task as usize];
+                let waits = task & 1 == 0 && plan.hold[task as usize] > Moment::ZERO && !plan.matters(task);
+                if (!plan.matters(task) && !waits) || (task & 1 == 1 && !plan.by_hand(task)) {
+                    continue;
+                }
+                if waits {
+                    continue;
+                }
+                let at = if begun < Moment::NEVER && !timed.too_long.contains(&task) {
+                    format!("at: {}, ", clock(&shop.calendar, begun))
+                } else {
+                    String::new()
+                };
+                lines.push((
+                    whole_second(begun),
+                    rank,
+                    format!("  - {{{at}{what}: {name}, {whose}}}"),
+                ));
+            }
+        }
+    }
+    lines.sort();
+    let _ = writeln!(out, "\ntasks:");
+    for (.., line) in lines {
+        let _ = writeln!(out, "{line}");
+    }
+}
+
+/// For each lot its number among those of its order, counted through the loads, and whether there are several.
+fn lot_numbers(plan: &Plan, loads: &[u32]) -> Vec<(u32, bool)> {
+    let mut numbers = vec![(1, false); plan.lots.len()];
+    let mut counts = std::collections::BTreeMap::new();
+    for head in loads {
+        for l in (0..plan.lots.len()).filter(|&l| plan.head[l] == *head) {
+            let count: &mut u32 = counts.entry(plan.lots[l].order).or_default();
+            *count += 1;
+            numbers[l].0 = *count;
+        }
+    }
+    for (number, lot) in numbers.iter_mut().zip(&plan.lots) {
+        number.1 = counts.get(&lot.order).is_some_and(|c| *c > 1);
+    }
+    numbers
+}
+
+fn write_care(out: &mut String, shop: &Shop, timed: &Timed) {
+    if timed.care.is_empty() {
+        return;
+    }
+    let _ = writeln!(out, "\ncare:");
+    for (tank, kind, at) in &timed.care {
+        let name = shop.stations.get(tank.index()).map_or("", |s| s.name.as_str());
+        let _ = writeln!(
+            out,
+            "  - {{at: {}, do: {}, tank: {}}}",
+            clock(&shop.calendar, *at),
+            kind.words(),
+            plain_or_quoted(name, true)
+        );
+    }
+}
+
+/// Rounded down to the second, as it is written.
+fn whole_second(at: Moment) -> Moment {
+    Moment::micros(at.in_micros().div_euclid(1_000_000) * 1_000_000)
+}
+
+/// `08:15`, with seconds where there are any, and with the date from the second day on.
+pub(crate) fn clock(calendar: &Calendar, at: Moment) -> String {
+    let (day, time) = at.day_and_time();
+    let seconds = time.in_micros() / 1_000_000 % 60;
+    let mut text = at.clock();
+    if seconds > 0 {
+        let _ = write!(text, ":{seconds:02}");
+    }
+    if day == 0 {
+        text
+    } else {
+        format!("{} {text}", calendar.date(at))
+    }
+}

@@ -1,0 +1,186 @@
+//! One more order for a scenario, from a line of text or a small file, with the keys that orders have.
+//!
+//! The line is `20 x wood screw, small steel, arrives: 10:30`: pieces and part, then the route if the scenario does not
+//! tell it by its other orders of that part, then any keys of an order.
+
+use super::draft::Draft;
+use super::finding::{Code, Finding, Findings};
+use super::node::{Node, Place, Spot, Value};
+use super::yaml;
+
+/// What the new order is called if it has no name.
+const NAME: &str = "new order";
+
+impl Draft {
+    /// Adds an order behind all others; `named` is how the place that it comes from is called in print. Whether it can be
+    /// is found out by [`Draft::scenario`].
+    ///
+    /// # Errors
+    /// A text that is neither such a line nor keys of an order.
+    pub fn add_order(&mut self, named: &str, text: &str) -> Result<(), Findings> {
+        let from = self.sources.add(named, text);
+        let refused = |f: Finding, draft: &Self| Findings::new(draft.sources.clone(), vec![f]);
+        let line = text.trim();
+        let read = if line.lines().count() == 1 && begins_with_count(line) {
+            of_line(text)
+        } else {
+            of_keys(text)
+        };
+        let order = read.map_err(|f| refused(f.moved(from), self))?.moved(from);
+        let order = self.completed(order, from, text.trim_end().len());
+        if let Value::Map(entries) = &mut self.tree.value {
+            match entries.iter_mut().find(|(k, _)| k.value == "orders") {
+                Some((_, list)) => match &mut list.value {
+                    Value::List(all) => all.push(order),
+                    other => {
+                        let at = list.at;
+                        let old = std::mem::replace(other, Value::List(Vec::new()));
+                        if let Value::List(all) = other {
+                            if matches!(old, Value::Map(_)) {
+                                all.push(Node { value: old, at });
+                            }
+                            all.push(order);
+                        }
+                    }
+                },
+                None => {
+                    let at = order.at;
+                    let list = Node {
+                        value: Value::List(vec![order]),
+                        at,
+                    };
+                    entries.push((Spot::new("orders".to_owned(), at), list));
+                }
+            }
+        }
+        self.changed = true;
+        Ok(())
+    }
+
+    /// With a name, and with the route that the scenario's other orders of the same part take, if they take one.
+    fn completed(&self, mut order: Node, from: usize, length: usize) -> Node {
+        let at = Place {
+            start: from,
+            end: from + length,
+        };
+        let put = |order: &mut Node, key: &str, value: String| {
+            if let Value::Map(entries) = &mut order.value {
+                let node = Node {
+                    value: Value::Text(value),
+                    at,
+                };
+                entries.push((Spot::new(key.to_owned(), at), node));
+            }
+        };
+        if order.key("id").is_none() {
+            put(&mut order, "id", NAME.to_owned());
+        }
+        if order.key("route").is_none() {
+            let part = order.key("part").and_then(Node::text).map(str::to_owned);
+            let mut routes = self.routes_of(part.as_deref());
+            routes.dedup();
+            if let [one] = routes.as_slice() {
+                put(&mut order, "route", one.clone());
+            }
+        }
+        order
+    }
+
+    /// Routes that orders of a part take, sorted; the only route of the scenario where no order has that part.
+    fn routes_of(&self, part: Option<&str>) -> Vec<String> {
+        let orders = match self.tree.key("orders").map(|n| &n.value) {
+            Some(Value::List(all)) => all.as_slice(),
+            _ => &[],
+        };
+        let alike = orders
+            .iter()
+            .filter(|o| o.key("part").and_then(Node::text) == part);
+        let mut routes: Vec<String> = alike
+            .filter_map(|o| o.key("route").and_then(Node::text).map(str::to_owned))
+            .collect();
+        if routes.is_empty()
+            && let Some(Value::Map(all)) = self.tree.key("routes").map(|n| &n.value)
+        {
+            routes = all.iter().map(|(k, _)| k.value.clone()).collect();
+        }
+        routes.sort();
+        routes
+    }
+}
+
+fn begins_with_count(line: &str) -> bool {
+    let digits = line.len() - line.trim_start_matches(|c: char| c.is_ascii_digit()).len();
+    digits > 0 && line[digits..].trim_start().starts_with(['x', '×'])
+}
+
+/// `20 x wood screw, small steel, arrives: 10:30`.
+fn of_line(text: &str) -> Result<Node, Finding> {
+    let mut entries: Vec<(Spot<String>, Node)> = Vec::new();
+    let mut put = |key: &str, key_at: Place, value: &str, at: Place| {
+        let node = Node {
+            value: Value::Text(value.to_owned()),
+            at,
+        };
+        entries.push((Spot::new(key.to_owned(), key_at), node));
+    };
+    let mut start = 0;
+    for (n, piece) in text.split(',').enumerate() {
+        let at = trimmed(text, start, start + piece.len());
+        start += piece.len() + 1;
+        let words = &text[at.range()];
+        if n == 0 {
+            let (count, part) = words.split_once(['x', '×']).unwrap_or((words, ""));
+            let count_at = trimmed(text, at.start, at.start + count.len());
+            let part_at = trimmed(text, at.end - part.len(), at.end);
+            if part.trim().is_empty() {
+                return Err(Finding::new(Code::Missing, at, "this does not say which part").help(HELP));
+            }
+            put("count", count_at, count.trim(), count_at);
+            put("part", part_at, part.trim(), part_at);
+        } else if let Some((key, value)) = words.split_once(':') {
+            let key_at = trimmed(text, at.start, at.start + key.len());
+            let value_at = trimmed(text, at.end - value.len(), at.end);
+            put(key.trim(), key_at, value.trim(), value_at);
+        } else if words.is_empty() {
+            return Err(Finding::new(Code::Missing, at, "nothing stands between two commas").help(HELP));
+        } else {
+            put("route", at, words, at);
+        }
+    }
+    let at = trimmed(text, 0, text.len());
+    Ok(Node {
+        value: Value::Map(entries),
+        at,
+    })
+}
+
+const HELP: &str = "write pieces, part and route, then what else an order has: \
+    `20 x wood screw, small steel, arrives: 10:30`";
+
+/// A place without the blanks around it.
+fn trimmed(text: &str, start: usize, end: usize) -> Place {
+    let words = &text[start..end];
+    let front = words.len() - words.trim_start().len();
+    let start = start + front.min(words.len());
+    Place {
+        start,
+        end: (start + words.trim().len()).max(start),
+    }
+}
+
+/// Keys of an order, as in a scenario; a list of one is understood, too.
+fn of_keys(text: &str) -> Result<Node, Finding> {
+    let tree = yaml::load(text)?;
+    let at = tree.at;
+    let refused = |what: &str| {
+        Finding::new(Code::WrongKind, at, format!("this is no order but {what}"))
+            .label("expected an order")
+            .help(HELP)
+    };
+    match tree.value {
+        Value::Map(_) => Ok(tree),
+        Value::List(mut all) if all.len() == 1 => all.pop().ok_or_else(|| refused("nothing")),
+        Value::List(all) => Err(refused(&format!("a list of {}", all.len()))),
+        _ => Err(refused("a text")),
+    }
+}

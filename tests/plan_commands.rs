@@ -1,0 +1,234 @@
+//! Planning from the command line: what it writes, how it ends, what it says.
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+fn tankday(words: &[&str], home: &Path) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_tankday"));
+    command.args(words).current_dir(home);
+    command.env_clear().env("LC_ALL", "C.UTF-8");
+    command
+}
+
+fn run(words: &[&str], home: &Path) -> (i32, String, String) {
+    let Output {
+        status,
+        stdout,
+        stderr,
+    } = tankday(words, home).output().unwrap();
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+    (status.code().unwrap(), text(stdout), text(stderr))
+}
+
+/// A folder with a small shop, its plan and its notes.
+fn home() -> tempfile::TempDir {
+    let home = tempfile::tempdir().unwrap();
+    for (from, to) in [
+        ("tests/plans/shop.yaml", "shop.yaml"),
+        ("tests/plans/good.yaml", "plan.yaml"),
+        ("tests/plans/too-large.yaml", "large.yaml"),
+        ("tests/notes/good.yaml", "notes.yaml"),
+        ("scenarios/mixed-day.yaml", "mixed-day.yaml"),
+    ] {
+        fs::copy(
+            Path::new(env!("CARGO_MANIFEST_DIR")).join(from),
+            home.path().join(to),
+        )
+        .unwrap();
+    }
+    home
+}
+
+#[test]
+fn a_plan_is_written_and_can_be_run_again() {
+    let home = home();
+    let plan = ["plan", "shop.yaml", "--effort", "60", "--out", "out"];
+    let (status, told, error) = run(&plan, home.path());
+    assert_eq!((status, error.as_str()), (0, ""));
+    for rule in [
+        "due first",
+        "longest dwell first",
+        "best fit by area",
+        "slack against load time",
+    ] {
+        assert!(told.contains(rule), "{told}");
+    }
+    assert!(told.contains("no plan can end before"), "{told}");
+    for file in ["plan.yaml", "day-sheet.ics", "day-sheet.csv", "record.csv"] {
+        assert!(home.path().join("out").join(file).exists(), "{file}");
+    }
+    let (status, again, error) = run(
+        &["run", "shop.yaml", "--plan", "out/plan.yaml", "--out", "again"],
+        home.path(),
+    );
+    assert_eq!((status, error.as_str()), (0, ""), "{again}");
+    for file in ["plan.yaml", "record.csv", "day-sheet.ics"] {
+        let read = |dir: &str| fs::read(home.path().join(dir).join(file)).unwrap();
+        assert_eq!(read("out"), read("again"), "{file}");
+    }
+    assert_eq!(run(&["audit", "again"], home.path()).0, 0);
+    let (status, lucky, _) = run(
+        &[
+            "run",
+            "shop.yaml",
+            "--plan",
+            "out/plan.yaml",
+            "--replications",
+            "5",
+            "--audit",
+            "--report",
+        ],
+        home.path(),
+    );
+    assert_eq!(status, 0);
+    assert!(lucky.contains("WHAT EACH ORDER WAITS FOR"), "{lucky}");
+}
+
+#[test]
+fn a_plan_that_breaks_a_limit_is_refused_or_mended() {
+    let home = home();
+    let (status, _, error) = run(&["run", "shop.yaml", "--plan", "large.yaml", "-q"], home.path());
+    assert_eq!(status, 2);
+    assert!(
+        error.contains("large.yaml:6:") && error.contains("is too large"),
+        "{error}"
+    );
+    let (status, _, error) = run(
+        &[
+            "run",
+            "shop.yaml",
+            "--plan",
+            "large.yaml",
+            "--repair",
+            "--out",
+            "out",
+        ],
+        home.path(),
+    );
+    assert_eq!(status, 0, "{error}");
+    assert!(
+        error.contains("Mended in the plan:\n  L2 is too large"),
+        "{error}"
+    );
+    assert_eq!(
+        run(
+            &["run", "shop.yaml", "--plan", "out/plan.yaml", "-q"],
+            home.path()
+        )
+        .0,
+        0
+    );
+    let (status, _, error) = run(&["run", "mixed-day.yaml", "--plan", "out/plan.yaml"], home.path());
+    assert_eq!(status, 2);
+    assert!(
+        error.contains("was made for `A small shop with a plan`, not for"),
+        "{error}"
+    );
+}
+
+#[test]
+fn strictly_a_promise_that_breaks_is_told_with_its_minutes() {
+    let home = home();
+    let early = fs::read_to_string(home.path().join("shop.yaml")).unwrap();
+    let early = early.replacen("due: 12:00", "due: 07:40", 1);
+    fs::write(home.path().join("early.yaml"), early).unwrap();
+    let words = ["plan", "early.yaml", "--effort", "60", "-q"];
+    assert_eq!(run(&words, home.path()).0, 0);
+    let (status, _, error) = run(&[&words[..], &["--strict"]].concat(), home.path());
+    assert_eq!(status, 3);
+    assert!(
+        error.contains("not all promises can be kept:\n  A1 cannot be kept: ready at 08:"),
+        "{error}"
+    );
+    assert!(error.contains(" min late."), "{error}");
+}
+
+#[test]
+fn the_rest_of_a_day_and_a_promise() {
+    let home = home();
+    let rest = [
+        "plan",
+        "shop.yaml",
+        "--at",
+        "09:00",
+        "--done",
+        "notes.yaml",
+        "--effort",
+        "60",
+        "--out",
+        "rest",
+    ];
+    let (status, told, error) = run(&rest, home.path());
+    assert_eq!((status, error.as_str()), (0, ""), "{told}");
+    assert!(
+        !told.contains("  08:"),
+        "what is past stands on the sheet: {told}"
+    );
+    assert!(home.path().join("rest/day-sheet.ics").exists());
+    let (status, told, _) = run(
+        &[
+            "promise",
+            "shop.yaml",
+            "--order",
+            "20 x wood screw",
+            "--effort",
+            "60",
+            "--replications",
+            "10",
+        ],
+        home.path(),
+    );
+    assert_eq!(status, 0);
+    assert!(told.starts_with("20 wood screws can be promised for "), "{told}");
+    let words = [
+        "promise",
+        "shop.yaml",
+        "--order",
+        "20 x wood screw",
+        "--effort",
+        "60",
+        "--replications",
+        "10",
+        "--json",
+    ];
+    let (_, json, _) = run(&words, home.path());
+    let object: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(object["order"]["pieces"], 20);
+    assert!(object["promise"].as_str().unwrap().starts_with("2026-03-05T"));
+    assert_eq!(object["orders"].as_array().unwrap().len(), 4);
+    assert_eq!(
+        run(&["promise", "shop.yaml", "--order", "20 x nothing"], home.path()).0,
+        2
+    );
+    assert_eq!(run(&["plan", "shop.yaml", "--at", "teatime"], home.path()).0, 2);
+}
+
+/// SIGINT is what Ctrl-C sends.
+#[cfg(unix)]
+#[test]
+fn an_interrupted_search_keeps_the_best_so_far() {
+    let home = home();
+    let child = tankday(
+        &["plan", "mixed-day.yaml", "--effort", "100000000", "--out", "out"],
+        home.path(),
+    )
+    .stderr(Stdio::piped())
+    .stdout(Stdio::piped())
+    .spawn()
+    .unwrap();
+    std::thread::sleep(std::time::Duration::from_millis(1_500));
+    let id = child.id().to_string();
+    assert!(
+        Command::new("kill")
+            .args(["-INT", &id])
+            .status()
+            .unwrap()
+            .success()
+    );
+    let done = child.wait_with_output().unwrap();
+    assert_eq!(done.status.code(), Some(0), "{done:?}");
+    let error = String::from_utf8(done.stderr).unwrap();
+    assert!(error.contains("stopped; the best so far is kept"), "{error}");
+    assert!(home.path().join("out/plan.yaml").exists());
+}

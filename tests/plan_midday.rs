@@ -1,0 +1,111 @@
+//! The rest of a day that is under way.
+
+use std::sync::atomic::AtomicBool;
+use tankday::line::Line;
+use tankday::plan::{Effort, rest_of_day};
+use tankday::record::{Event, Record};
+use tankday::scenario::{Notes, moment_of, read};
+use tankday::shop::Shop;
+use tankday::units::Moment;
+
+fn small() -> Shop {
+    let path = "tests/plans/shop.yaml";
+    read(path, &std::fs::read_to_string(path).unwrap()).unwrap().shop
+}
+
+fn at(shop: &Shop, text: &str) -> Moment {
+    moment_of(text, &shop.calendar).unwrap()
+}
+
+/// The words with which notes at 09:00 are refused.
+pub(crate) fn refused(shop: &Shop, name: &str, text: &str) -> String {
+    let notes = match Notes::read(name, text, &shop.calendar) {
+        Ok(notes) => notes,
+        Err(found) => return found.render(false),
+    };
+    match rest_of_day(shop, &notes, at(shop, "09:00")) {
+        Err(found) => found.render(false),
+        Ok(rest) => {
+            let found = rest.contradictions(&notes);
+            assert!(!found.is_empty(), "{name} is taken");
+            found.render(false)
+        }
+    }
+}
+
+fn planned(notes: &str) -> (Shop, Record) {
+    let shop = small();
+    let notes =
+        Notes::read("notes.yaml", notes, &shop.calendar).unwrap_or_else(|f| panic!("{}", f.render(false)));
+    let rest =
+        rest_of_day(&shop, &notes, at(&shop, "09:00")).unwrap_or_else(|f| panic!("{}", f.render(false)));
+    let told = rest.contradictions(&notes);
+    assert!(told.is_empty(), "{}", told.render(false));
+    let found = rest
+        .plan(1, Effort::Days(60), &AtomicBool::new(false), &|_| ())
+        .unwrap();
+    assert_eq!(found.judged.unready, 0);
+    let mut record = Record::default();
+    Line::new(&rest.shop).follow(&found.plan, None, &mut record);
+    (rest.shop, record)
+}
+
+fn times(record: &Record, wanted: impl Fn(&Event) -> bool) -> Vec<String> {
+    let all = record.entries.iter().filter(|e| wanted(&e.event));
+    all.map(|e| e.at.clock()).collect()
+}
+
+#[test]
+fn what_was_noted_is_taken_as_it_is() {
+    let (shop, record) = planned(&std::fs::read_to_string("tests/notes/good.yaml").unwrap());
+    let tank = shop.tanks().next().unwrap().0;
+    let into = times(
+        &record,
+        |e| matches!(e, Event::SetIn { station, .. } if *station == tank),
+    );
+    assert_eq!(&into[..2], ["08:30", "08:50"]);
+    let lifts = times(
+        &record,
+        |e| matches!(e, Event::LiftBegins { station, .. } if *station == tank),
+    );
+    assert_eq!(lifts[0], "08:42");
+    // The second is still in at nine, and comes out after it.
+    assert!(lifts[1].as_str() >= "09:00", "{lifts:?}");
+    let arrivals = times(
+        &record,
+        |e| matches!(e, Event::OrderArrives { source, .. } if source.index() == 3),
+    );
+    assert_eq!(arrivals, ["11:00"]);
+    // The bath has its reading.
+    let read = record.entries.iter().find_map(|e| match &e.event {
+        Event::Bath { sample, .. } if e.at.clock() == "08:45" => Some(sample.temperature.in_celsius()),
+        _ => None,
+    });
+    assert!((read.unwrap() - 93.0).abs() < 0.01, "{read:?}");
+    assert_eq!(times(&record, |e| matches!(e, Event::OrderReady { .. })).len(), 4);
+    // A1 was ready when its oiling was done.
+    assert_eq!(
+        times(&record, |e| matches!(e, Event::OrderReady { .. }))[0],
+        "08:46"
+    );
+}
+
+#[test]
+fn nothing_that_was_not_noted_begins_before_now() {
+    let (shop, record) = planned("notes: 1");
+    let first = record
+        .entries
+        .iter()
+        .find(|e| matches!(e.event, Event::SetIn { .. }));
+    assert!(first.unwrap().at >= at(&shop, "09:00"));
+    let (_, record) =
+        planned("{notes: 1, done: [{order: A1, step: degrease, done: 07:45}, {order: A4, done: 08:10}]}");
+    let ready = times(&record, |e| matches!(e, Event::OrderReady { .. }));
+    assert_eq!(ready[0], "08:10");
+    let degreased = times(
+        &record,
+        |e| matches!(e, Event::SetIn { step, .. } if step.step.index() == 0),
+    );
+    // A2 and the two lots of A3; A1 is past it, A4 is all done.
+    assert_eq!(degreased.len(), 3, "{degreased:?}");
+}
