@@ -210,7 +210,7 @@ fn the_rest_of_a_day_and_a_promise() {
 fn an_interrupted_search_keeps_the_best_so_far() {
     let home = home();
     let child = tankday(
-        &["plan", "mixed-day.yaml", "--effort", "100000000", "--out", "out"],
+        &["plan", "shop.yaml", "--effort", "100000000", "--out", "out"],
         home.path(),
     )
     .stderr(Stdio::piped())

@@ -53,7 +53,7 @@ fn an_order_is_read_from_a_line_or_from_keys() {
 fn an_order_that_cannot_be_is_refused_where_it_is_wrong() {
     let refused = |order: &str| {
         let mut draft = draft();
-        let read = draft.add_order("--order", order).map(|()| ());
+        let read = draft.add_order("--order", order);
         read.and_then(|()| draft.scenario().map(|_| ()))
             .unwrap_err()
             .render(false)

@@ -154,11 +154,6 @@ impl<W: Watcher> Engine<'_, W> {
             pieces,
         });
         self.coming(load, 1);
-        let ready = self.loads[load].done == self.plan.routes[self.loads[load].route as usize].all;
-        if ready && past_until < Moment::NEVER && past_until > self.now {
-            self.move_at(past_until, Due::Ready(load));
-            return;
-        }
         self.go_on(load);
     }
 

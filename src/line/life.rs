@@ -225,7 +225,9 @@ impl<W: Watcher> Engine<'_, W> {
         let done = self.loads[load].done;
         if done == route.all {
             self.drop_hand(load);
-            self.ready(load);
+            if !self.is_ready_later(load) {
+                self.ready(load);
+            }
             return;
         }
         if self.goes_on_at_once(load) {

@@ -56,6 +56,20 @@ impl<W: Watcher> Engine<'_, W> {
             .is_some_and(|task| follow.plan.pinned[task as usize])
     }
 
+    /// Whether a load with everything behind it was ready only later, as noted; it is so then.
+    pub(super) fn is_ready_later(&mut self, load: u32) -> bool {
+        let lot = self.loads[load].lot as usize;
+        let lots = self.follow.as_ref().map(|f| f.plan.lots.as_slice());
+        let noted = lots
+            .and_then(|l| l.get(lot))
+            .map_or(Moment::NEVER, |l| l.past_until);
+        let later = noted < Moment::NEVER && noted > self.now;
+        if later {
+            self.move_at(noted, Due::Ready(load));
+        }
+        later
+    }
+
     /// How long the work that begins now goes on, if it was noted when it was over.
     pub(super) fn noted_time(&self, load: u32) -> Option<Span> {
         let follow = self.follow.as_ref()?;

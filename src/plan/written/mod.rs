@@ -1,16 +1,19 @@
 //! A plan as a file: written to be read aloud and changed by hand, and understood again with everything that is
 //! wrong with it at its place.
 //!
-//! `say.rs` writes it; `loads.rs` and `tasks.rs` find out what its names mean and which limits it breaks; `trial.rs`
-//! runs it once and tells what comes otherwise than written; `repair.rs` and `order.rs` mend what can be mended. `noted.rs` understands the notes of a day that is
+//! `say.rs` writes it; `loads.rs`, `tasks.rs` and `times.rs` find out what its names mean and which limits it breaks; `trial.rs`
+//! runs it once and tells what comes otherwise than written; `repair.rs` and `order.rs` mend what can be mended. `noted.rs`, `contradict.rs` and `readings.rs` understand the notes of a day that is
 //! under way.
 
+mod contradict;
 mod loads;
 mod noted;
 mod order;
+mod readings;
 mod repair;
 mod say;
 mod tasks;
+mod times;
 mod trial;
 
 pub use noted::{Rest, rest_of_day};

@@ -6,14 +6,11 @@
 
 use super::loads::Grouped;
 use super::{Names, Reader, unknown};
-use crate::bath::chemistry::{Chemistry, Readings};
-use crate::line::{BathReading, Line, Plan};
+use crate::line::{Line, Plan};
 use crate::plan::search::{Effort, Found, plan_on};
-use crate::scenario::{
-    Code, Finding, Findings, NotedReading, NotedStep, Notes, Place, PlanFile, Spot, Whose, WrittenLoad,
-};
-use crate::shop::{Arrival, Shop, StationId};
-use crate::units::{Moment, Span, Volume};
+use crate::scenario::{Code, Finding, Findings, NotedStep, Notes, Place, PlanFile, Spot, Whose, WrittenLoad};
+use crate::shop::{Arrival, Shop};
+use crate::units::{Moment, Span};
 use std::collections::BTreeMap;
 use std::sync::atomic::AtomicBool;
 
@@ -115,16 +112,16 @@ fn loads_of(notes: &Notes) -> PlanFile {
     }
 }
 
-struct Noted<'n> {
-    notes: &'n Notes,
-    at: Moment,
+pub(super) struct Noted<'n> {
+    pub(super) notes: &'n Notes,
+    pub(super) at: Moment,
 }
 
 /// A lot's noted step, with the places of its times.
-struct Passed {
-    step: u32,
-    begun: Option<Spot<Moment>>,
-    done: Option<Spot<Moment>>,
+pub(super) struct Passed {
+    pub(super) step: u32,
+    pub(super) begun: Option<Spot<Moment>>,
+    pub(super) done: Option<Spot<Moment>>,
 }
 
 impl Noted<'_> {
@@ -158,77 +155,6 @@ impl Noted<'_> {
             }
         }
         plan
-    }
-
-    /// Nothing is noted that has not happened yet, and nothing ends before it begins.
-    fn not_in_the_future(&self, reader: &mut Reader<'_>) {
-        let loads = self.notes.loads.iter().flat_map(|l| [Some(l.into), l.out]);
-        let steps = self.notes.done.iter().flat_map(|s| [s.begun, s.done]);
-        let readings = self.notes.readings.iter().map(|r| Some(r.time));
-        for time in loads
-            .chain(steps)
-            .chain(readings)
-            .flatten()
-            .filter(|t| t.value > self.at)
-        {
-            reader.add(
-                Finding::new(Code::Time, time.at, "this has not happened yet")
-                    .label(format!("after {}", self.at.clock()))
-                    .help("note what has happened; what is to come is planned, or give a later `--at`"),
-            );
-        }
-        let loads = self.notes.loads.iter().map(|l| (Some(l.into), l.out));
-        let steps = self.notes.done.iter().map(|s| (s.begun, s.done));
-        for (from, to) in loads.chain(steps) {
-            if let (Some(from), Some(to)) = (from, to)
-                && to.value < from.value
-            {
-                reader.add(
-                    Finding::new(Code::Time, to.at, "this ends before it begins")
-                        .label(to.value.clock())
-                        .and(from.at, from.value.clock()),
-                );
-            }
-        }
-    }
-
-    /// No more loads in a tank at a time than it has places.
-    fn one_at_a_time(&self, reader: &mut Reader<'_>, grouped: &Grouped<'_>) {
-        for (i, load) in self.notes.loads.iter().enumerate() {
-            let tank = self.tank_of(reader, grouped, &load.id.value);
-            let places = tank.map_or(1, |t| reader.shop.stations[t as usize].places) as usize;
-            let inside = self.notes.loads[..i].iter().filter(|o| {
-                let out = o.out.map_or(Moment::NEVER, |t| t.value);
-                let own = load.out.map_or(Moment::NEVER, |t| t.value);
-                o.tank.value == load.tank.value && o.into.value < own && load.into.value < out
-            });
-            let inside: Vec<_> = inside.collect();
-            if inside.len() >= places
-                && let Some(other) = inside.first()
-            {
-                let until = other.out.map_or("and is still in it".to_owned(), |t| {
-                    format!("until {}", t.value.clock())
-                });
-                reader.add(
-                    Finding::new(
-                        Code::Contradiction,
-                        load.into.at,
-                        format!(
-                            "{} cannot have gone in then: {} was in the {}",
-                            load.id.value, other.id.value, load.tank.value
-                        ),
-                    )
-                    .label(load.into.value.clock())
-                    .and(other.out.map_or(other.into.at, |t| t.at), until),
-                );
-            }
-        }
-    }
-
-    fn tank_of(&self, reader: &Reader<'_>, grouped: &Grouped<'_>, load: &str) -> Option<u32> {
-        let first = grouped.members.get(load)?.first()?;
-        let tank = grouped.tank[*first as usize];
-        (tank as usize).lt(&reader.shop.stations.len()).then_some(tank)
     }
 
     /// Loads that went in go in again at their times.
@@ -269,20 +195,6 @@ impl Noted<'_> {
         }
     }
 
-    fn not_before_it_came(&self, reader: &mut Reader<'_>, lot: &crate::line::PlanLot, time: Spot<Moment>) {
-        let order = &reader.shop.orders[lot.order as usize];
-        if let Arrival::At(arrives) = order.arrival
-            && time.value < arrives
-        {
-            let message = format!("{} comes at {}", order.id, arrives.clock());
-            reader.add(
-                Finding::new(Code::Contradiction, time.at, message)
-                    .label("before it came")
-                    .help("correct the time; or note under `late` when the order came"),
-            );
-        }
-    }
-
     /// Finds out which step of which lots is meant.
     fn step(
         &self,
@@ -301,7 +213,10 @@ impl Noted<'_> {
                     .and_then(|m| m.iter().min().copied());
                 if load.is_none() {
                     let loads: Vec<&str> = self.notes.loads.iter().map(|l| l.id.value.as_str()).collect();
-                    reader.add(unknown(name.at, "load", &name.value, &loads));
+                    // One that is written and could not be understood was told already.
+                    if !loads.contains(&name.value.as_str()) {
+                        reader.add(unknown(name.at, "load", &name.value, &loads));
+                    }
                 }
                 load
             }
@@ -319,8 +234,9 @@ impl Noted<'_> {
                 let step = own.iter().copied().find(|&s| name(s) == named.value);
                 if step.is_none() {
                     let steps: Vec<&str> = own.iter().map(|s| name(*s)).collect();
-                    let what = format!("step on the route `{}`", route.name);
-                    reader.add(unknown(named.at, &what, &named.value, &steps));
+                    let mut finding = unknown(named.at, "step", &named.value, &steps);
+                    finding.message = format!("the route `{}` has no step `{}`", route.name, named.value);
+                    reader.add(finding);
                 }
                 step
             }
@@ -415,121 +331,6 @@ impl Noted<'_> {
                 plan.pinned[task] = true;
                 plan.hold[task] = begun.value;
             }
-        }
-    }
-
-    /// What comes behind the bath comes after the load is out of it.
-    fn out_of_the_bath(
-        &self,
-        reader: &mut Reader<'_>,
-        bathed: Option<&crate::scenario::NotedLoad>,
-        p: &Passed,
-        place: Place,
-    ) {
-        // Everything done, with no word of the bath, is taken as it is.
-        let Some(load) = bathed else { return };
-        let finding = match load.out {
-            None => Finding::new(
-                Code::Contradiction,
-                place,
-                format!("{} is still in the {}", load.id.value, load.tank.value),
-            )
-            .help("note when it came out: `out: 08:30`"),
-            Some(out) if p.begun.or(p.done).is_some_and(|t| t.value < out.value) => Finding::new(
-                Code::Contradiction,
-                place,
-                format!("{} came out of the {} only later", load.id.value, load.tank.value),
-            )
-            .and(out.at, "out"),
-            Some(_) => return,
-        };
-        reader.add(finding);
-    }
-
-    /// A step is not done before one that must be done first.
-    fn in_order(&self, reader: &mut Reader<'_>, plan: &Plan, lot: u32, steps: &[Passed]) {
-        for a in steps {
-            for b in steps {
-                let first = plan.comes_before(reader.line, lot, a.step, b.step);
-                let end = a.done.or(a.begun);
-                let start = b.begun.or(b.done);
-                let (Some(end), Some(start)) = (end, start) else {
-                    continue;
-                };
-                let going_on = a.done.is_none();
-                if !first || (start.value >= end.value && !going_on) {
-                    continue;
-                }
-                let route = &reader.shop.routes[plan.lots[lot as usize].route as usize];
-                let name = |s: u32| route.steps[s as usize].name.clone();
-                let message = format!("`{}` cannot be done before `{}` is", name(b.step), name(a.step));
-                reader.add(
-                    Finding::new(Code::Contradiction, start.at, message)
-                        .label(start.value.clock())
-                        .and(
-                            end.at,
-                            if going_on {
-                                "still going on".to_owned()
-                            } else {
-                                end.value.clock()
-                            },
-                        ),
-                );
-            }
-        }
-    }
-
-    fn readings(&self, reader: &mut Reader<'_>) -> Vec<BathReading> {
-        let mut readings = Vec::new();
-        for note in &self.notes.readings {
-            let station = reader.names.stations.get(note.tank.value.as_str()).copied();
-            let tank = station.and_then(|s| reader.shop.stations[s as usize].tank.clone());
-            let (Some(station), Some(tank)) = (station, tank) else {
-                let tanks: Vec<&str> = reader.shop.tanks().map(|(_, s, _)| s.name.as_str()).collect();
-                reader.add(unknown(note.tank.at, "tank", &note.tank.value, &tanks));
-                continue;
-            };
-            self.can_read_so(reader, note, tank.bath.index(), tank.volume);
-            readings.push(BathReading {
-                tank: StationId(station),
-                at: note.time.value,
-                temperature: note.temperature.map(|t| t.value),
-                total_acid: note.total_acid,
-                free_acid: note.free_acid,
-                iron: note.iron,
-                sludge: note.sludge,
-            });
-        }
-        readings.sort_by_key(|r| r.at);
-        readings
-    }
-
-    /// A bath that reads so can be.
-    fn can_read_so(&self, reader: &mut Reader<'_>, note: &NotedReading, bath: usize, volume: Volume) {
-        let recipe = &reader.shop.baths[bath];
-        let reads = Readings {
-            volume,
-            total_acid: note.total_acid.unwrap_or(recipe.now.total_acid),
-            free_acid: note.free_acid.unwrap_or(recipe.now.free_acid),
-            iron: note.iron.unwrap_or(recipe.now.iron),
-            sludge: note.sludge.unwrap_or(recipe.now.sludge),
-        };
-        let boils = recipe.band.most.in_celsius() + 10.0;
-        if let Some(t) = note.temperature.filter(|t| t.value.in_celsius() > boils) {
-            reader.add(
-                Finding::new(Code::Bath, t.at, "a bath does not get so hot")
-                    .label("too hot")
-                    .help(format!(
-                        "its band ends at {:.0} °C",
-                        recipe.band.most.in_celsius()
-                    )),
-            );
-        }
-        if let Err(why) = Chemistry::new(&recipe.chemistry, &reads) {
-            reader.add(
-                Finding::new(Code::Bath, note.at, format!("no bath can read so: {why}"))
-                    .help("take the readings again, or leave out the one that you doubt"),
-            );
         }
     }
 }

@@ -1,7 +1,8 @@
 //! Mends the order and the times of the tasks of a plan.
 
 use super::loads::Grouped;
-use super::tasks::{Known, longest_rising};
+use super::tasks::Known;
+use super::times::longest_rising;
 use super::{Names, Reader};
 use crate::line::Line;
 use crate::scenario::{PlanFile, Whose, WrittenTask};

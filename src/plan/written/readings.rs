@@ -1,0 +1,65 @@
+//! How baths read, as noted.
+
+use super::noted::Noted;
+use super::{Reader, unknown};
+use crate::bath::chemistry::{Chemistry, Readings};
+use crate::line::BathReading;
+use crate::scenario::{Code, Finding, NotedReading};
+use crate::shop::StationId;
+use crate::units::Volume;
+
+impl Noted<'_> {
+    pub(super) fn readings(&self, reader: &mut Reader<'_>) -> Vec<BathReading> {
+        let mut readings = Vec::new();
+        for note in &self.notes.readings {
+            let station = reader.names.stations.get(note.tank.value.as_str()).copied();
+            let tank = station.and_then(|s| reader.shop.stations[s as usize].tank);
+            let (Some(station), Some(tank)) = (station, tank) else {
+                let tanks: Vec<&str> = reader.shop.tanks().map(|(_, s, _)| s.name.as_str()).collect();
+                reader.add(unknown(note.tank.at, "tank", &note.tank.value, &tanks));
+                continue;
+            };
+            self.can_read_so(reader, note, tank.bath.index(), tank.volume);
+            readings.push(BathReading {
+                tank: StationId(station),
+                at: note.time.value,
+                temperature: note.temperature.map(|t| t.value),
+                total_acid: note.total_acid,
+                free_acid: note.free_acid,
+                iron: note.iron,
+                sludge: note.sludge,
+            });
+        }
+        readings.sort_by_key(|r| r.at);
+        readings
+    }
+
+    /// A bath that reads so can be.
+    fn can_read_so(&self, reader: &mut Reader<'_>, note: &NotedReading, bath: usize, volume: Volume) {
+        let recipe = &reader.shop.baths[bath];
+        let reads = Readings {
+            volume,
+            total_acid: note.total_acid.unwrap_or(recipe.now.total_acid),
+            free_acid: note.free_acid.unwrap_or(recipe.now.free_acid),
+            iron: note.iron.unwrap_or(recipe.now.iron),
+            sludge: note.sludge.unwrap_or(recipe.now.sludge),
+        };
+        let boils = recipe.band.most.in_celsius() + 10.0;
+        if let Some(t) = note.temperature.filter(|t| t.value.in_celsius() > boils) {
+            reader.add(
+                Finding::new(Code::Bath, t.at, "a bath does not get so hot")
+                    .label("too hot")
+                    .help(format!(
+                        "its band ends at {:.0} °C",
+                        recipe.band.most.in_celsius()
+                    )),
+            );
+        }
+        if let Err(why) = Chemistry::new(&recipe.chemistry, &reads) {
+            reader.add(
+                Finding::new(Code::Bath, note.at, format!("no bath can read so: {why}"))
+                    .help("take the readings again, or leave out the one that you doubt"),
+            );
+        }
+    }
+}
