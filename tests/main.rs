@@ -42,6 +42,7 @@ mod line_relief;
 mod line_rinse;
 mod line_rules;
 mod line_shops;
+mod line_walks;
 mod luck_quantiles;
 mod luck_spreads;
 mod luck_streams;

@@ -106,8 +106,8 @@ fn times_are_kept_or_told() {
         _ => false,
     });
     assert_eq!(polish.unwrap().at.clock(), "09:00");
-    let early = text.replace("at: 08:30, do: coat", "at: 07:55, do: coat");
-    let early = early.replace("at: 08:41", "at: 08:06");
+    let early = text.replace("at: 08:30, do: coat", "at: 07:45, do: coat");
+    let early = early.replace("at: 08:41", "at: 07:56");
     let file = PlanFile::read("plan.yaml", &early, &shop.calendar).unwrap();
     let meant = understand(&shop, &line, &file).unwrap_or_else(|f| panic!("{}", f.render(false)));
     let told = delays(&shop, &line, &file, &meant).render(false);

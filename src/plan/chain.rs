@@ -107,7 +107,7 @@ impl World<'_> {
     pub(super) fn there(&self, lot: u32) -> i64 {
         let order = self.blank.lots[lot as usize].order as usize;
         match self.shop.orders[order].arrival {
-            crate::shop::Arrival::At(at) => at.max(self.opens()).max(self.now()).in_micros(),
+            crate::shop::Arrival::At(at) => at.max(self.opens()).max(self.now).in_micros(),
             _ => 0,
         }
     }

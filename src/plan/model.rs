@@ -31,6 +31,8 @@ pub(super) struct World<'a> {
     pub(super) dwell: Vec<Span>,
     /// Lots whose load went in as noted.
     fixed: Vec<bool>,
+    /// Before this nothing begins that has not begun.
+    pub(super) now: Moment,
 }
 
 /// A decision: loads, tanks, and a key for every task; the least goes first.
@@ -87,6 +89,7 @@ impl<'a> World<'a> {
                 .collect(),
             fits: Vec::new(),
             dwell: Vec::new(),
+            now: now(&blank),
             shop,
             line,
             blank,
@@ -220,17 +223,6 @@ impl<'a> World<'a> {
     /// Whether a lot goes on only as part of a load that went in as noted.
     pub(super) fn follows(&self, lot: u32) -> bool {
         self.fixed[lot as usize] && self.blank.head[lot as usize] != lot
-    }
-
-    /// Before this nothing begins that has not begun.
-    pub(super) fn now(&self) -> Moment {
-        let open = self
-            .blank
-            .hold
-            .iter()
-            .zip(&self.blank.pinned)
-            .filter(|(_, pinned)| !**pinned);
-        open.map(|(hold, _)| *hold).min().unwrap_or(Moment::ZERO)
     }
 
     /// Puts lots into the loads of a decision; what went in as noted stays as it is.
@@ -379,6 +371,12 @@ fn went_in(plan: &Plan, lot: &crate::line::PlanLot, i: u32) -> bool {
     let head = plan.head[i as usize];
     lot.bath_step
         .is_some_and(|step| !lot.passes(step) || plan.pinned[plan.task(head, step) as usize])
+}
+
+/// Before this nothing begins that has not begun.
+fn now(plan: &Plan) -> Moment {
+    let open = plan.hold.iter().zip(&plan.pinned).filter(|(_, pinned)| !**pinned);
+    open.map(|(hold, _)| *hold).min().unwrap_or(Moment::ZERO)
 }
 
 fn classes(shop: &Shop, plan: &Plan) -> Vec<u32> {

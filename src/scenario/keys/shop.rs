@@ -83,6 +83,26 @@ pub(in crate::scenario) static SHOP: Table = Table {
             Kind::Thing(&PRICES),
             "what power, water, concentrate and hands cost",
         ),
+        may(
+            "walks",
+            Kind::Things(&WALKS),
+            "how long hands that carry nothing take from one place to another; no time where none is named",
+        ),
+    ],
+};
+
+/// A walk.
+pub(in crate::scenario) static WALKS: Table = Table {
+    path: "shop.walks",
+    what: "a walk",
+    keys: &[
+        must("from", Kind::Text, "the tank or station that hands leave"),
+        must(
+            "to",
+            Kind::Text,
+            "the one that they go to; the way back takes as long unless it is named, too",
+        ),
+        must("takes", Kind::Time, "how long, such as 20 s"),
     ],
 };
 

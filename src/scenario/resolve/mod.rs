@@ -65,7 +65,7 @@ impl Context<'_> {
                 self.hours,
                 walk,
             )?,
-            walks: shop::Walks::default(),
+            walks: walks(written, self.names)?,
             aim: aim(file.aim.as_ref()?)?,
             air,
         })
@@ -85,6 +85,36 @@ pub(super) fn air(written: &Air) -> Option<shop::Air> {
         pressure,
         altitude,
     })
+}
+
+/// Times between places; nothing written, no time. A way back that is not written takes as long.
+fn walks(written: &super::written::Shop, names: &Names) -> Option<shop::Walks> {
+    if written.walks.is_empty() {
+        return Some(shop::Walks::default());
+    }
+    let many = names.stations.len();
+    let mut rows: Vec<Vec<Option<Span>>> = vec![vec![None; many]; many];
+    let mut put = |from: u32, to: u32, takes: Span, over: bool| {
+        let cell = rows.get_mut(from as usize).and_then(|r| r.get_mut(to as usize));
+        if let Some(cell) = cell.filter(|c| over || c.is_none()) {
+            *cell = Some(takes);
+        }
+    };
+    for back in [false, true] {
+        for walk in &written.walks {
+            let (from, to) = (
+                *names.stations.get(&walk.from.value)?,
+                *names.stations.get(&walk.to.value)?,
+            );
+            if back {
+                put(to, from, walk.takes, false);
+            } else {
+                put(from, to, walk.takes, true);
+            }
+        }
+    }
+    let row = |r: Vec<Option<Span>>| r.into_iter().map(|t| t.unwrap_or(Span::ZERO)).collect();
+    Some(shop::Walks::of(&rows.into_iter().map(row).collect::<Vec<_>>()))
 }
 
 fn aim(written: &Aim) -> Option<shop::Aim> {

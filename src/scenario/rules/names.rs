@@ -21,6 +21,7 @@ pub(super) const ALL: &[Rule] = &[
     known_in_orders,
     known_in_steps,
     known_steps,
+    known_in_walks,
 ];
 
 /// Those that repeat a name, pointing at the first that bears it.
@@ -177,6 +178,16 @@ fn known_in_steps(f: &Facts) -> Vec<Finding> {
         );
     }
     found
+}
+
+/// Places that walks name.
+fn known_in_walks(f: &Facts) -> Vec<Finding> {
+    let walks = f.file.shop.iter().flat_map(|s| &s.walks);
+    let places = walks.flat_map(|w| [&w.from, &w.to]);
+    places
+        .filter_map(|name| unknown(name, "tank or station", &f.names.stations))
+        .take(MOST_FINDINGS)
+        .collect()
 }
 
 /// Steps that other steps name.

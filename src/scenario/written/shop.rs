@@ -3,7 +3,7 @@
 use super::{Got, part};
 use crate::scenario::keys;
 use crate::scenario::node::{Node, Place, Spot};
-use crate::scenario::walk::{Fields, Walk};
+use crate::scenario::walk::{Fields, Walk as Walker};
 use crate::scenario::{time, value};
 use crate::units::{Length, Pressure, Share, Span, Temperature};
 use jiff::civil::Date;
@@ -14,14 +14,37 @@ pub(in crate::scenario) struct Shop {
     pub(in crate::scenario) hands: Got<u32>,
     pub(in crate::scenario) air: Option<Air>,
     pub(in crate::scenario) prices: Option<Prices>,
+    pub(in crate::scenario) walks: Vec<Walk>,
+}
+
+/// A walk of hands that carry nothing.
+#[derive(Debug)]
+pub(in crate::scenario) struct Walk {
+    pub(in crate::scenario) from: Spot<String>,
+    pub(in crate::scenario) to: Spot<String>,
+    pub(in crate::scenario) takes: Span,
+}
+
+/// Most walks that are written.
+const MOST_WALKS: usize = 10_000;
+
+fn walk(node: &Node, walks: &mut Walker) -> Option<Walk> {
+    let mut f = Fields::new(node, &keys::WALKS, walks)?;
+    let (from, to) = (f.get("from", value::name), f.get("to", value::name));
+    let takes = f.get("takes", time::span);
+    Some(Walk {
+        from: from?,
+        to: to?,
+        takes: takes?.value,
+    })
 }
 
 impl Shop {
-    pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
+    pub(super) fn read(node: &Node, walk: &mut Walker) -> Option<Self> {
         Fields::new(node, &keys::SHOP, walk).map(Self::of)
     }
 
-    pub(super) fn absent(at: Place, walk: &mut Walk) -> Self {
+    pub(super) fn absent(at: Place, walk: &mut Walker) -> Self {
         Self::of(Fields::absent(&keys::SHOP, walk, at))
     }
 
@@ -32,6 +55,9 @@ impl Shop {
             }),
             air: part(&mut f, "air", Air::read, Air::absent),
             prices: part(&mut f, "prices", Prices::read, Prices::absent),
+            walks: f
+                .node("walks")
+                .map_or_else(Vec::new, |n| f.walk.list(n, "walks", MOST_WALKS, walk)),
         }
     }
 }
@@ -50,11 +76,11 @@ pub(in crate::scenario) struct Air {
 }
 
 impl Air {
-    fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
+    fn read(node: &Node, walk: &mut Walker) -> Option<Self> {
         Fields::new(node, &keys::AIR, walk).map(Self::of)
     }
 
-    fn absent(at: Place, walk: &mut Walk) -> Self {
+    fn absent(at: Place, walk: &mut Walker) -> Self {
         Self::of(Fields::absent(&keys::AIR, walk, at))
     }
 
@@ -86,11 +112,11 @@ pub(in crate::scenario) struct Prices {
 }
 
 impl Prices {
-    fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
+    fn read(node: &Node, walk: &mut Walker) -> Option<Self> {
         Fields::new(node, &keys::PRICES, walk).map(Self::of)
     }
 
-    fn absent(at: Place, walk: &mut Walk) -> Self {
+    fn absent(at: Place, walk: &mut Walker) -> Self {
         Self::of(Fields::absent(&keys::PRICES, walk, at))
     }
 
@@ -131,11 +157,11 @@ pub(in crate::scenario) struct Days {
 const MOST_BREAKS: usize = 48;
 
 impl Days {
-    pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
+    pub(super) fn read(node: &Node, walk: &mut Walker) -> Option<Self> {
         Fields::new(node, &keys::DAYS, walk).map(Self::of)
     }
 
-    pub(super) fn absent(at: Place, walk: &mut Walk) -> Self {
+    pub(super) fn absent(at: Place, walk: &mut Walker) -> Self {
         Self::of(Fields::absent(&keys::DAYS, walk, at))
     }
 
