@@ -1,7 +1,7 @@
 //! Planning a day: what goes in with what, in which order. The planner sees the line as a function from shop, plan and
 //! luck to a record: every candidate is judged by the same simulation.
 //!
-//! `model.rs` knows what can be decided, `mend.rs` holds back what came too early, `judge.rs` watches a run and says what
+//! `model.rs` knows what can be decided, `settled.rs` what is already, `mend.rs` holds back what came too early, `judge.rs` watches a run and says what
 //! it costs, `start.rs` makes first plans by rules of thumb, `pack.rs` and `exchange.rs` group lots into loads, `change.rs`
 //! changes a plan a little, `insert.rs` takes a load out and puts it back where it fits (`chain.rs` knows its tasks,
 //! `gaps.rs` sets of moments), `search.rs` looks for a better one and `ways.rs` remembers which changes pay, `bound.rs` says
@@ -20,6 +20,7 @@ mod model;
 mod pack;
 mod promise;
 mod search;
+mod settled;
 mod start;
 mod ways;
 mod written;

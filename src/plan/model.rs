@@ -1,6 +1,7 @@
 //! What can be decided on a day, and how a decision is put to the test.
 
 use super::judge::{Judge, Judged, Space};
+use super::settled::{now, went_in};
 use crate::line::{Line, Plan};
 use crate::shop::{Arrival, Combine, Shop, StationId};
 use crate::units::{Moment, Span};
@@ -30,7 +31,7 @@ pub(super) struct World<'a> {
     /// Shortest dwell of each lot.
     pub(super) dwell: Vec<Span>,
     /// Lots whose load went in as noted.
-    fixed: Vec<bool>,
+    pub(super) fixed: Vec<bool>,
     /// Before this nothing begins that has not begun.
     pub(super) now: Moment,
 }
@@ -220,23 +221,6 @@ impl<'a> World<'a> {
         order.sort_unstable_by_key(|&t| (g.key[t as usize], t));
     }
 
-    /// Whether a lot goes on only as part of a load that went in as noted.
-    pub(super) fn follows(&self, lot: u32) -> bool {
-        self.fixed[lot as usize] && self.blank.head[lot as usize] != lot
-    }
-
-    /// Puts lots into the loads of a decision; what went in as noted stays as it is.
-    fn group(&self, g: &Genome, plan: &mut Plan) {
-        if !self.fixed.contains(&true) {
-            return plan.group(&g.head, &g.tank);
-        }
-        let pick = |own: &[u32], settled: &[u32]| -> Vec<u32> {
-            let all = own.iter().zip(settled).zip(&self.fixed);
-            all.map(|((o, s), fixed)| if *fixed { *s } else { *o }).collect()
-        };
-        plan.group(&pick(&g.head, &self.blank.head), &pick(&g.tank, &self.blank.tank));
-    }
-
     /// Runs a decision. A plan that breaks a limit is mended: what came too early for what follows is held back.
     /// None if it costs more than the limit.
     pub(super) fn try_out(&self, g: &Genome, strict: bool, limit: f64, bench: &mut Bench) -> Option<Tried> {
@@ -364,19 +348,6 @@ fn usual_dwell(shop: &Shop, bath: usize) -> Span {
         crate::shop::CoatRule::Time(spread) => spread.mean().max(recipe.least),
         crate::shop::CoatRule::Target(_) => recipe.least,
     }
-}
-
-/// Whether the load of a lot went into its bath as noted, or has passed it.
-fn went_in(plan: &Plan, lot: &crate::line::PlanLot, i: u32) -> bool {
-    let head = plan.head[i as usize];
-    lot.bath_step
-        .is_some_and(|step| !lot.passes(step) || plan.pinned[plan.task(head, step) as usize])
-}
-
-/// Before this nothing begins that has not begun.
-fn now(plan: &Plan) -> Moment {
-    let open = plan.hold.iter().zip(&plan.pinned).filter(|(_, pinned)| !**pinned);
-    open.map(|(hold, _)| *hold).min().unwrap_or(Moment::ZERO)
 }
 
 fn classes(shop: &Shop, plan: &Plan) -> Vec<u32> {
