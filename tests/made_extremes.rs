@@ -7,9 +7,9 @@ use tankday::ease::gains;
 use tankday::line::Line;
 use tankday::luck::{Luck, Spread};
 use tankday::record::{Figures, Record};
-use tankday::shop::{Arrival, Order, Prices, RouteId, Shop, StepTime};
+use tankday::shop::{Arrival, Order, PartId, Prices, Retry, RouteId, Shop, StepIx, StepTime};
 use tankday::study::Study;
-use tankday::units::Span;
+use tankday::units::{Share, Span};
 
 /// Sixty letters, some of which mean something in XML, and a character that XML has no place for.
 pub(crate) const LONG: &str = "Lever caps & <screws> of \"old\" planes, for 'whom' it\u{1} concerns";
@@ -77,6 +77,23 @@ fn ten_days(count: i64) -> Shop {
     shop
 }
 
+/// A route with a step in between for some parts, and one that sends back.
+fn branched() -> Shop {
+    let mut shop = uncertain(shop(1, 1, orders(4, "A", (200, 60))));
+    let steps = &mut shop.routes[0].steps;
+    steps[3].after = vec![StepIx(1), StepIx(2)];
+    steps[2].within = Some(Span::whole_minutes(240));
+    steps[5].at_once = true;
+    steps[4].only = vec![PartId(0)];
+    steps[6].after = vec![StepIx(3), StepIx(5)];
+    steps[6].retry = Some(Retry {
+        share: Share::percent(8.0),
+        back_to: StepIx(1),
+        odds: None,
+    });
+    shop
+}
+
 /// Nothing gets ready: the day is over before the first load.
 fn nothing_done() -> Shop {
     let mut shop = shop(1, 1, orders(4, "A", (60, 30)));
@@ -101,6 +118,7 @@ pub(crate) fn shops() -> Vec<(&'static str, Shop)> {
         ("ten days", uncertain(ten_days(40))),
         ("long names", uncertain(long_names())),
         ("all late", uncertain(shop(1, 1, orders(5, "A", (1, 0))))),
+        ("branched", branched()),
         ("nothing done", nothing_done()),
         ("no orders", shop(1, 1, Vec::new())),
     ]

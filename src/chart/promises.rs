@@ -181,11 +181,17 @@ fn of_worst(line: &PromiseLine) -> String {
 
 /// `usually 12 min late`.
 pub(super) fn usual(late: crate::units::Span) -> String {
-    let minutes = words::minutes(if late < crate::units::Span::ZERO {
+    let by = if late < crate::units::Span::ZERO {
         crate::units::Span::ZERO - late
     } else {
         late
-    });
+    };
+    // From ten hours on minutes say nothing more.
+    let minutes = if by.in_hours() >= 10.0 {
+        format!("{:.0} h", by.in_hours())
+    } else {
+        words::minutes(by)
+    };
     match late {
         l if l > crate::units::Span::ZERO => format!("usually {minutes} late"),
         l if l < crate::units::Span::ZERO => format!("usually {minutes} early"),

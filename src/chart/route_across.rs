@@ -121,11 +121,23 @@ impl Map {
         head(pen, &points, colour);
         let limit = route.steps.get(edge.to.index()).map(limit).unwrap_or_default();
         if let (false, Some(&(x, y))) = (limit.is_empty(), points.last()) {
+            if self.folds(edge) {
+                // Left of a band there is no room: the words stand on the box.
+                let how = Type::note(Token::Ink2);
+                pen.text(&limit.join(" "), (x, y - self.high / 2.0 - 3.5), how);
+                return;
+            }
             let how = Type::note(Token::Ink2).anchored(Anchor::Middle);
             for (line, dy) in limit.iter().zip([-5.0, 15.0]) {
                 pen.plated(line, (x - GAP / 2.0, y + dy), how, Token::Paper);
             }
         }
+    }
+
+    /// Whether the last piece of an edge comes from the band before.
+    fn folds(&self, edge: &EdgePlace) -> bool {
+        let band = |along: f64| along.max(0.0) as usize / self.columns;
+        matches!(*edge.points, [.., a, b] if band(a.along) != band(b.along))
     }
 
     fn way(&self, edge: &EdgePlace) -> Vec<Point> {

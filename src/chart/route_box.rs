@@ -122,7 +122,8 @@ fn notes(shop: &Shop, step: &Step) -> Vec<String> {
         .iter()
         .filter_map(|s| shop.stations.get(s.index()))
         .map(|s| s.name.as_str());
-    let mut notes = vec![stations.collect::<Vec<_>>().join(" or "), time(shop, step)];
+    let mut notes = vec![stations.collect::<Vec<_>>().join(" or ")];
+    notes.extend(time(shop, step));
     if !step.only.is_empty() {
         let parts = step
             .only
@@ -135,9 +136,9 @@ fn notes(shop: &Shop, step: &Step) -> Vec<String> {
 }
 
 /// How long the work takes, without putting in and taking out.
-fn time(shop: &Shop, step: &Step) -> String {
+fn time(shop: &Shop, step: &Step) -> Vec<String> {
     match &step.time {
-        StepTime::Coat => dwell(shop, step),
+        StepTime::Coat => vec![dwell(shop, step)],
         StepTime::Work { load, each } if *each > Span::ZERO => {
             let seconds = each.in_seconds();
             let each = if seconds < 100.0 {
@@ -146,11 +147,11 @@ fn time(shop: &Shop, step: &Step) -> String {
                 format!("{} min", plain(seconds / 60.0))
             };
             match load.mean() {
-                Span::ZERO => format!("{each} a piece"),
-                load => format!("{} and {each} a piece", short(load)),
+                Span::ZERO => vec![format!("{each} a piece")],
+                load => vec![short(load), format!("and {each} a piece")],
             }
         }
-        StepTime::Work { load, .. } => range(load),
+        StepTime::Work { load, .. } => vec![range(load)],
     }
 }
 

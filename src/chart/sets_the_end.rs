@@ -25,7 +25,7 @@ const WORDS: f64 = 30.0;
 const SHORT: Span = Span::whole_minutes(5);
 const NARROW: f64 = 5.0;
 /// Causes and easings beyond these are left out.
-const MOST_CAUSES: usize = 10;
+const MOST_CAUSES: usize = 14;
 const MOST_GAINS: usize = 6;
 
 /// Draws it; none if nothing was ready after the opening.
