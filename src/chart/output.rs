@@ -5,7 +5,7 @@ use super::frame::{Frame, Width};
 use super::hatch::Point;
 use super::heading::{Heading, MOST_SHOWN};
 use super::pen::{Pen, Type, picture};
-use super::scale::{Scale, apart, round_values};
+use super::scale::{Scale, apart, column, round_values};
 use super::svg::{Alt, Svg};
 use super::theme::Token;
 use super::view::DayView;
@@ -29,18 +29,16 @@ const fn columns(width: Width) -> (f64, f64) {
 pub fn output(view: &DayView, width: Width) -> Svg {
     let finding = words::of_output(view);
     let heading = Heading::of_days("Output against the clock", &finding, view, width);
-    let (left, right) = columns(width);
-    let axis = ClockAxis::new(
-        Clock::of(view),
-        width.side() + left,
-        width.px() - width.side() - right,
-    );
-    let top = heading.height() + Frame::room_above(Clock::of(view));
+    let clock = Clock::of(view);
+    let top = heading.height() + Frame::room_above(clock);
     let panels = panels(view, top, width);
+    let (least, right) = columns(width);
+    let left = panels.iter().map(|p| column(&p.values)).fold(least, f64::max);
+    let axis = ClockAxis::new(clock, width.side() + left, width.px() - width.side() - right);
     let bottom = panels[1].scale.bottom();
-    let height = bottom + Frame::room_below(Clock::of(view)) + 8.0;
+    let height = bottom + Frame::room_below(clock) + 8.0;
     let frame = Frame {
-        clock: Clock::of(view),
+        clock,
         axis,
         top,
         bottom,

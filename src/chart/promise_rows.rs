@@ -52,7 +52,7 @@ impl<'v> Lines<'v> {
     /// From one row to the next.
     const fn each(&self) -> f64 {
         match (self.kind, self.width) {
-            (Kind::Roomy, Width::Phone) => 88.0,
+            (Kind::Roomy, Width::Phone) => 91.0,
             (Kind::Roomy, _) => 58.0,
             (Kind::Close, _) => 22.0,
             (Kind::Thin, _) => 10.0,
@@ -116,7 +116,7 @@ impl<'v> Lines<'v> {
     fn roomy(&self, pen: &Pen<'_>, line: &PromiseLine, top: f64) {
         let phone = self.width == Width::Phone;
         self.roomy_words(pen, line, top);
-        let y = if phone { top + 66.0 } else { top + 38.0 };
+        let y = if phone { top + 69.0 } else { top + 38.0 };
         let (a, b) = self.axis.ends();
         pen.line((a, y), (b, y), Token::Axis, 1.0);
         let places = self.places(line);

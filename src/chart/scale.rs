@@ -90,6 +90,13 @@ impl Scale {
     }
 }
 
+/// Pixels of the column that values are written in, with their ticks.
+pub(super) fn column(values: &[f64]) -> f64 {
+    let how = Type::note(Token::Ink2);
+    let widest = values.iter().map(|v| how.width(&number(*v)));
+    widest.fold(0.0, f64::max) + 10.0
+}
+
 /// A value on an axis: without needless places.
 fn number(value: f64) -> String {
     if value >= 10_000.0 {

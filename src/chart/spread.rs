@@ -23,10 +23,15 @@ pub(super) fn dots(values: &[f64]) -> Vec<f64> {
 
 /// Hairs for every replication from `y` down, as long as they are few enough to be seen.
 pub(super) fn hairs(pen: &Pen<'_>, places: &[f64], y: f64, high: f64) {
-    if places.len() <= MOST_SHOWN {
-        for x in places {
-            pen.line((*x, y), (*x, y + high), Token::Rep, 1.0);
-        }
+    if places.len() > MOST_SHOWN {
+        return;
+    }
+    // Hairs that lie within half a pixel cannot be told apart.
+    let mut halves: Vec<i64> = places.iter().map(|x| (2.0 * x).round() as i64).collect();
+    halves.sort_unstable();
+    halves.dedup();
+    for x in halves.into_iter().map(|half| half as f64 / 2.0) {
+        pen.line((x, y), (x, y + high), Token::Rep, 1.0);
     }
 }
 

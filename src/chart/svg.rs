@@ -190,6 +190,8 @@ fn short(value: f64) -> String {
 struct Path {
     look: String,
     path: String,
+    /// What the paths of an open group share.
+    group: String,
 }
 
 impl Path {
@@ -201,10 +203,16 @@ impl Path {
             self.add(look, mark, false, out);
             return;
         }
-        // Of its own, so that all renderers add up many of them alike.
-        self.flush(out);
-        self.add(format!("{look} stroke-opacity=\"{opacity}\""), mark, false, out);
-        self.flush(out);
+        // A path of its own for each, so that all renderers add up many of them alike; what they share is said once.
+        let look = format!("{look} stroke-opacity=\"{opacity}\"");
+        if self.group != look {
+            self.flush(out);
+            let _ = writeln!(out, "<g {look}>");
+            self.group = look;
+        }
+        let mut own = Self::default();
+        own.add(String::new(), mark, false, out);
+        let _ = writeln!(out, "<path d=\"{}\"/>", own.path);
     }
 
     fn fill(&mut self, mark: Mark<'_>, out: &mut String) {
@@ -212,7 +220,7 @@ impl Path {
     }
 
     fn add(&mut self, look: String, mark: Mark<'_>, filled: bool, out: &mut String) {
-        if self.look != look {
+        if self.look != look || !self.group.is_empty() {
             self.flush(out);
             self.look = look;
         }
@@ -237,6 +245,9 @@ impl Path {
     fn flush(&mut self, out: &mut String) {
         if !self.path.is_empty() {
             let _ = writeln!(out, "<path d=\"{}\" {}/>", self.path, self.look);
+        }
+        if !self.group.is_empty() {
+            out.push_str("</g>\n");
         }
         *self = Self::default();
     }
