@@ -21,6 +21,7 @@ const STORIES: [Story; 5] = [
         &[
             "report.html",
             "day-sheet.html",
+            "day-sheet.ics",
             "day-sheet.txt",
             "day.svg",
             "temperature.svg",
@@ -67,7 +68,7 @@ const STORIES: [Story; 5] = [
     (
         "fresh-bath",
         &["run", "scenarios/fresh-bath.yaml", "--replications", "50"],
-        &["report.html", "day-sheet.html", "bath-wear.svg"],
+        &["report.html", "day-sheet.html", "day-sheet.ics", "bath-wear.svg"],
     ),
 ];
 

@@ -70,7 +70,7 @@ pub fn run(told: &Run<'_>) -> String {
                 (first::heading(results))
                 (first::figures(results, &promises))
                 (first::to_watch(results))
-                (first::contents(&names, &[("day-sheet.html", "Day sheet")]))
+                (first::contents(&names, &[("day-sheet.html", "Day sheet"), ("day-sheet.ics", "Calendar")]))
             }
             @for (_, _, part) in &parts { (part) }
         },
