@@ -54,6 +54,7 @@ mod plan_commands;
 mod plan_exhaustive;
 mod plan_midday;
 mod plan_promise;
+mod plan_random;
 mod plan_small;
 mod plan_written;
 mod queue_files;

@@ -202,6 +202,9 @@ pub(super) struct Plan {
     /// End with status 3 if a promise cannot be kept.
     #[arg(long)]
     pub strict: bool,
+    /// Tell what each order waits for.
+    #[arg(long, conflicts_with = "json")]
+    pub report: bool,
     /// Plan the rest of a day that is under way from this time on, such as 10:40; nothing is begun before.
     #[arg(long, value_name = "TIME")]
     pub at: Option<String>,

@@ -59,7 +59,7 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
         });
         terminal::print(&format!("{object:#}\n"))?;
     } else {
-        tell(&results, &left, saying)?;
+        tell(&results, &left, typed.report, saying)?;
     }
     if let Some(dir) = &typed.out {
         let title = &rest.shop.title;
@@ -100,9 +100,18 @@ fn left(sheets: Vec<DaySheet>, at: Moment) -> Vec<DaySheet> {
     left
 }
 
-fn tell(results: &summary::Results<'_>, left: &[DaySheet], saying: Saying) -> Result<(), Failure> {
+fn tell(
+    results: &summary::Results<'_>,
+    left: &[DaySheet],
+    report: bool,
+    saying: Saying,
+) -> Result<(), Failure> {
     let screen = Terminal::standard_output();
     let mut lines = summary::answer(results);
+    if report {
+        lines.push(Line::empty());
+        lines.extend(summary::waits(results, screen.columns));
+    }
     if saying > Saying::Little {
         for sheet in left {
             lines.push(Line::empty());

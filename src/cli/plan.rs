@@ -11,7 +11,7 @@ use super::terminal::Terminal;
 use super::{json, run, terminal};
 use crate::line::{Line, Plan};
 use crate::plan::{Effort, Found, Judged, judged, plan, understand, write};
-use crate::print::Line as Words;
+use crate::print::{Line as Words, clock_or_date, wrap};
 use crate::scenario::PlanFile;
 use crate::sheet::{lines as sheet_lines, sheets};
 use crate::shop::Shop;
@@ -66,7 +66,7 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     if typed.json {
         terminal::print(&format!("{:#}\n", object(shop, &results, &found)))?;
     } else {
-        tell(shop, &results, &found, saying)?;
+        tell(shop, &results, &found, typed.report, saying)?;
     }
     if let Some(dir) = &typed.out {
         let sheets = sheets(shop, results.record, results.figures);
@@ -136,12 +136,27 @@ fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
     })
 }
 
-fn tell(shop: &Shop, results: &Results<'_>, found: &Found, saying: Saying) -> Result<(), Failure> {
+fn tell(
+    shop: &Shop,
+    results: &Results<'_>,
+    found: &Found,
+    report: bool,
+    saying: Saying,
+) -> Result<(), Failure> {
     let screen = Terminal::standard_output();
     let mut lines = summary::answer(results);
+    if report {
+        lines.push(Words::empty());
+        lines.extend(summary::waits(results, screen.columns));
+    }
     if saying > Saying::Little {
         lines.push(Words::empty());
-        lines.extend(how_good(found).into_iter().map(Words::plain));
+        for line in how_good(shop, found) {
+            match line.starts_with(' ') {
+                true => lines.push(Words::plain(line)),
+                false => lines.extend(wrap(&line, screen.columns).into_iter().map(Words::plain)),
+            }
+        }
         lines.extend(broken(shop, results).into_iter().map(Words::plain));
         for sheet in &sheets(shop, results.record, results.figures) {
             lines.push(Words::empty());
@@ -160,28 +175,30 @@ pub(super) fn promises_break(shop: &Shop, results: &Results<'_>, judged: &Judged
         } else {
             &format!("{} limits are", judged.breaches)
         };
-        lines.push(format!(
-            "{many} broken on the way; `what to watch` of the summary tells which."
-        ));
+        lines.push(format!("{many} broken on the way: the day sheet marks where."));
     }
     format!("not all promises can be kept:\n  {}", lines.join("\n  "))
 }
 
 /// The distance from the bound, and the gain over each rule.
-fn how_good(found: &Found) -> Vec<String> {
+fn how_good(shop: &Shop, found: &Found) -> Vec<String> {
+    let clock = |at: Moment| clock_or_date(&shop.calendar, at);
     let mut lines = vec![format!(
-        "The last load is ready at {}, {:.0} min late in all; no plan can end before {} nor be less than {:.0} min late.",
-        found.judged.finish.clock(),
+        "The last load is ready at {}, {:.0} min late in all; no plan can end before {} nor be less than {:.0} min late, \
+         so that it is at most {:.0} min from the best possible.",
+        clock(found.judged.finish),
         found.judged.late.in_minutes(),
-        found.bounds.finish.clock(),
-        found.bounds.late.in_minutes()
+        clock(found.bounds.finish),
+        found.bounds.late.in_minutes(),
+        gap(found).max(0.0)
     )];
+    lines.push("By rules of thumb:".to_owned());
     for rule in &found.rules {
         lines.push(match rule.judged.filter(|j| j.unready == 0) {
             Some(j) => format!(
                 "  {:<24} ends {}, {:.0} min late",
                 rule.name,
-                j.finish.clock(),
+                clock(j.finish),
                 j.late.in_minutes()
             ),
             None => format!("  {:<24} does not get everything ready", rule.name),

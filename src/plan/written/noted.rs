@@ -86,11 +86,25 @@ fn late(shop: &Shop, notes: &Notes, found: &mut Vec<Finding>) -> Shop {
             found.push(Finding::new(Code::Order, note.order.at, message));
             continue;
         };
+        if let Some(why) = outside(shop, note.arrives.value) {
+            found.push(Finding::new(Code::Time, note.arrives.at, why).label("no order comes then"));
+            continue;
+        }
         // What was promised stays promised.
         order.due_after = order.due_after.map(|after| stated + after - note.arrives.value);
         order.arrival = Arrival::At(note.arrives.value);
     }
     late
+}
+
+/// Why nothing can be noted for a time, if it lies on no day of the scenario.
+pub(super) fn outside(shop: &Shop, at: Moment) -> Option<&'static str> {
+    let last = shop.calendar.days.last().map_or(Moment::NEVER, |d| d.close);
+    if at < Moment::ZERO {
+        Some("this lies before the first day")
+    } else {
+        (at >= last).then_some("this lies after the last closing")
+    }
 }
 
 /// The loads of notes as those of a plan.

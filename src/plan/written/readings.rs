@@ -1,6 +1,6 @@
 //! How baths read, as noted.
 
-use super::noted::Noted;
+use super::noted::{Noted, outside};
 use super::{Reader, unknown};
 use crate::bath::chemistry::{Chemistry, Readings};
 use crate::line::BathReading;
@@ -19,6 +19,9 @@ impl Noted<'_> {
                 reader.add(unknown(note.tank.at, "tank", &note.tank.value, &tanks));
                 continue;
             };
+            if let Some(why) = outside(reader.shop, note.time.value) {
+                reader.add(Finding::new(Code::Time, note.time.at, why).label("no reading is taken then"));
+            }
             self.can_read_so(reader, note, tank.bath.index(), tank.volume);
             readings.push(BathReading {
                 tank: StationId(station),

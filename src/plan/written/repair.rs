@@ -240,7 +240,7 @@ impl Mender<'_> {
             let piece = self.order(&held.value).map_or([0.0; 3], |o| self.piece(o));
             let bulk = |n: u32| [0, 1, 2].map(|k| used[k] + piece[k] * f64::from(n));
             // The most pieces that still fit, by halving.
-            let (mut fits, mut too_many) = (0, held.value.pieces + 1);
+            let (mut fits, mut too_many) = (0, held.value.pieces.saturating_add(1));
             while fits + 1 < too_many {
                 let middle = fits + (too_many - fits) / 2;
                 if over(room, bulk(middle)).is_none() {

@@ -139,13 +139,9 @@ impl<'a> Reader<'a> {
             return None;
         };
         let lots = plan.lots.iter().filter(|l| l.order == order).count() as u32;
-        let pieces: u32 = plan
-            .lots
-            .iter()
-            .filter(|l| l.order == order)
-            .map(|l| l.pieces)
-            .sum();
-        if nth > lots && pieces != self.shop.orders[order as usize].count {
+        let own = plan.lots.iter().filter(|l| l.order == order);
+        let pieces: u64 = own.map(|l| u64::from(l.pieces)).sum();
+        if nth > lots && pieces != u64::from(self.shop.orders[order as usize].count) {
             // Told already: its pieces do not add up.
             return None;
         }
