@@ -44,5 +44,14 @@ fn mixed_day(c: &mut Criterion) {
     c.bench_function("mixed day, prepared", |b| b.iter(|| Line::new(&shop)));
 }
 
-criterion_group!(benches, model_l, mixed_day);
+/// Five days of one tank with filter stops: the goal is 2 ms.
+fn filter_week(c: &mut Criterion) {
+    let shop = read("scenarios/filter-week.yaml");
+    let line = Line::new(&shop);
+    c.bench_function("week with filter stops, recording off", |b| {
+        b.iter(|| line.run(Some(Luck::new(1, 0)), &mut Nobody))
+    });
+}
+
+criterion_group!(benches, model_l, mixed_day, filter_week);
 criterion_main!(benches);

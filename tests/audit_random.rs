@@ -74,7 +74,7 @@ fn everything_happens_in_random_shops() {
     let mut runner = TestRunner::new_with_rng(ProptestConfig::default(), source);
     let mut seen = BTreeSet::new();
     let mut ready = 0;
-    for replication in 0..60 {
+    for replication in 0..120 {
         let shop = any_shop().new_tree(&mut runner).unwrap().current();
         let (record, _) = run(&shop, Some(Luck::new(7, replication)));
         ready += record
@@ -84,8 +84,8 @@ fn everything_happens_in_random_shops() {
             .count();
         seen.extend(kinds(&record));
     }
-    let all = "BreakBegins BreakEnds Bath Breaks Closes Fails Found HandsFree HandsTake InBand Joins LeftAlone LiftBegins \
-               LoadMade LoadReady Opens OrderArrives OrderReady PlaceFree Renewed Rinsed SetIn StepDone ToppedUp Waits WorkBegins \
+    let all = "Allowed BreakBegins BreakEnds Bath Breaks CareBegins CareEnds Closes Coated Fails Found HandsFree HandsTake InBand Joins LeftAlone LiftBegins \
+               LoadMade LoadReady Opens OrderArrives OrderReady PlaceFree Renewed Rinsed SetIn StepDone ToppedUp VesselBegins VesselEnds Waits WorkBegins \
                WorkEnds WorkPauses WorkResumes";
     let missing: Vec<&str> = all.split_whitespace().filter(|k| !seen.contains(*k)).collect();
     assert_eq!(missing, [""; 0]);

@@ -45,6 +45,8 @@ pub(crate) fn empty_shop() -> Shop {
         },
         baths: Vec::new(),
         stations: Vec::new(),
+        vessels: Vec::new(),
+        supply: None,
         materials: vec![Material {
             name: "plain steel".into(),
             coats: Coats::Yes,

@@ -1,5 +1,6 @@
 //! Random shops: small, odd, crowded. Everything that a scenario may say and the checks of scenarios let pass.
 
+use crate::random_care::{any_care, in_place, supply, vessels};
 use crate::small_shop::{at, min, shop, step};
 use proptest::prelude::*;
 use tankday::luck::Spread;
@@ -75,12 +76,18 @@ fn rinse() -> impl Strategy<Value = Option<Rinse>> {
             takes,
         });
     let flow = prop_oneof![2 => Just(0i64), 1 => 1..60i64];
-    let rinse = (3..30i64, 1..4u32, flow, renewal).prop_map(|(litres, tubs, flow, renewal)| Rinse {
-        fill: Volume::litres(litres as f64),
-        tubs,
-        flow: VolumeFlow::litres_per_minute(flow as f64 / 10.0),
-        renewal,
-    });
+    let warm =
+        prop_oneof![3 => Just(None), 1 => (15..90i64).prop_map(|t| Some(Temperature::celsius(t as f64)))];
+    let rinse =
+        (3..30i64, 1..4u32, flow, renewal, warm).prop_map(|(litres, tubs, flow, renewal, temperature)| {
+            Rinse {
+                temperature,
+                fill: Volume::litres(litres as f64),
+                tubs,
+                flow: VolumeFlow::litres_per_minute(flow as f64 / 10.0),
+                renewal,
+            }
+        });
     prop::option::weighted(0.4, rinse)
 }
 
@@ -167,6 +174,8 @@ const ODDS: Odds = Odds {
     too_long: 3.0,
     spent_rinse: 3.0,
     waited: 4.0,
+    hot_rinse: 3.0,
+    dried_on: 3.0,
 };
 
 fn route(stations: &[Station], seeds: &[Seed]) -> Route {
@@ -358,23 +367,60 @@ pub(crate) fn any_shop() -> impl Strategy<Value = Shop> {
         spread().prop_map(CoatRule::Time),
         (5..20i64).prop_map(|g| CoatRule::Target(CoatWeight::grams_per_square_metre(g as f64)))
     ];
-    (stations(), routes, orders, calendar(), rules(), 0..4u32, coat).prop_map(
-        |(stations, routes, orders, calendar, rules, hands, coat)| {
-            let mut small = shop();
-            small.baths[0].coat = coat;
-            let named = |(i, o): (usize, Order)| Order {
-                id: format!("order {i}"),
-                ..o
-            };
-            Shop {
-                routes: routes.iter().map(|seeds| route(&stations, seeds)).collect(),
-                orders: orders.into_iter().enumerate().map(named).collect(),
-                stations,
-                calendar,
-                rules,
-                hands,
-                ..small
-            }
-        },
+    // Iron, sludge, the share of a filling that a vessel keeps, and a supply.
+    let start = (
+        0..30i64,
+        0..60i64,
+        95..=100i64,
+        prop::option::weighted(0.4, 10..25i64),
+        any::<bool>(),
+    );
+    let care = (any_care(), start, prop::bool::weighted(0.2));
+    (
+        stations(),
+        routes,
+        orders,
+        calendar(),
+        rules(),
+        0..4u32,
+        coat,
+        care,
     )
+        .prop_map(
+            |(stations, routes, orders, calendar, rules, hands, coat, (care, start, hold_back))| {
+                let mut small = shop();
+                small.baths[0].coat = coat;
+                let (iron, sludge, kept, strong, wears) = start;
+                small.baths[0].wears = wears || !care.is_empty();
+                small.baths[0].now.iron = Concentration::grams_per_litre(iron as f64 / 10.0);
+                small.baths[0].now.sludge = Concentration::grams_per_litre(sludge as f64 / 10.0);
+                let vessels = vessels(&stations, kept as f64 / 100.0);
+                let care = match (hands, vessels.is_empty()) {
+                    (0, _) => Vec::new(),
+                    (_, true) => in_place(care),
+                    _ => care,
+                };
+                let rules = Rules {
+                    care,
+                    hold_back,
+                    ..rules
+                };
+                let supply = strong.and_then(|tenths| supply(&stations, tenths as f64 / 10.0));
+                let named = |(i, o): (usize, Order)| Order {
+                    id: format!("order {i}"),
+                    ..o
+                };
+                Shop {
+                    routes: routes.iter().map(|seeds| route(&stations, seeds)).collect(),
+                    orders: orders.into_iter().enumerate().map(named).collect(),
+                    stations,
+                    calendar,
+                    rules,
+                    hands,
+                    vessels,
+                    supply,
+                    ..small
+                }
+            },
+        )
 }

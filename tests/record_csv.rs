@@ -3,7 +3,7 @@
 use crate::small_shop::{BENCH, TANK, at, min, shop};
 use proptest::prelude::*;
 use tankday::record::*;
-use tankday::shop::{Defect, OrderId, RouteId, StationId, StepIx, StepRef};
+use tankday::shop::{BathId, Defect, OrderId, RouteId, Shop, StationId, StepIx, StepRef, Vessel, VesselId};
 use tankday::units::*;
 
 fn any_step() -> impl Strategy<Value = StepRef> {
@@ -81,8 +81,9 @@ fn any_care() -> impl Strategy<Value = (CareKind, CareUse)> {
         CareKind::Settle,
         CareKind::RenewHalf,
         CareKind::Renew,
+        CareKind::Exchange,
     ];
-    let used = (prop::array::uniform6(finite()), any::<u32>()).prop_map(|(x, media)| CareUse {
+    let used = (prop::array::uniform8(finite()), any::<u32>()).prop_map(|(x, media)| CareUse {
         water: Volume::from_base(x[0]),
         concentrate: Volume::from_base(x[1]),
         chemical: Mass::from_base(x[2]),
@@ -90,6 +91,8 @@ fn any_care() -> impl Strategy<Value = (CareKind, CareUse)> {
         sludge: Mass::from_base(x[4]),
         hydrogen: Volume::from_base(x[5]),
         media,
+        drawn_off: Volume::from_base(x[6]),
+        refilled: Volume::from_base(x[7]),
     });
     (prop::sample::select(kinds.to_vec()), used)
 }
@@ -109,6 +112,7 @@ fn any_task() -> impl Strategy<Value = Task> {
         Just(TaskKind::SetUpFilter),
         Just(TaskKind::FillBack),
         Just(TaskKind::MakeUpAnew),
+        Just(TaskKind::Exchange),
     ];
     let load = prop::option::of((any::<u32>().prop_map(LoadNo), any_step()));
     (kind, 0..4u32, load).prop_map(|(kind, station, load)| Task {
@@ -236,6 +240,19 @@ fn bath_event() -> impl Strategy<Value = Event> {
             care,
             used: Box::new(used),
         }),
+        tank().prop_map(|tank| Event::VesselBegins {
+            vessel: VesselId(0),
+            tank
+        }),
+        (tank(), any_care()).prop_map(|(tank, (_, used))| Event::VesselEnds {
+            vessel: VesselId(0),
+            tank,
+            used: Box::new(used),
+        }),
+        (tank(), finite()).prop_map(|(tank, power)| Event::Allowed {
+            tank,
+            power: Power::from_base(power)
+        }),
         (tank(), finite()).prop_map(|(tank, volume)| Event::ToppedUp {
             tank,
             volume: Volume::from_base(volume)
@@ -247,6 +264,17 @@ fn bath_event() -> impl Strategy<Value = Event> {
     ]
 }
 
+fn with_vessel() -> Shop {
+    let mut shop = shop();
+    shop.vessels.push(Vessel {
+        name: "jug".into(),
+        bath: BathId(0),
+        holds: Volume::litres(25.0),
+        filtered: Volume::litres(20.0),
+    });
+    shop
+}
+
 proptest! {
     #[test]
     fn every_event_comes_back_as_it_was(
@@ -255,7 +283,7 @@ proptest! {
     ) {
         let entries = entries.into_iter().map(|(s, event)| Entry { at: Moment::ZERO + s, event }).collect();
         let record = Record { entries };
-        let shop = shop();
+        let shop = with_vessel();
         let text = to_csv(&shop, &record);
         let back = from_csv(&shop, &text);
         prop_assert_eq!(back.as_ref(), Ok(&record));

@@ -49,6 +49,32 @@ fn what_must_be_written_is_required() {
     );
 }
 
+/// A file that extends another may write a tank's heater alone, but must say whose; a route is written whole.
+#[test]
+fn a_file_that_extends_need_not_be_whole() {
+    let schema = scenario::schema();
+    assert_eq!(schema["if"]["required"], serde_json::json!(["extends"]));
+    assert!(schema.get("required").is_none());
+    let tanks = schema["properties"]["tanks"]["items"]["$ref"].as_str();
+    assert_eq!(tanks, Some("#/$defs/changed.tanks"));
+    let changed = &schema["$defs"]["changed.tanks"];
+    assert_eq!(changed["required"], serde_json::json!(["name"]));
+    assert_eq!(
+        schema["$defs"]["changed.orders"]["required"],
+        serde_json::json!(["id"])
+    );
+    assert_eq!(
+        schema["$defs"]["changed.tanks.heater"]["required"],
+        serde_json::json!([])
+    );
+    let steps = &schema["properties"]["routes"]["additionalProperties"]["items"]["$ref"];
+    assert_eq!(steps, "#/$defs/steps");
+    assert_eq!(
+        schema["else"]["properties"]["tanks"]["items"]["$ref"],
+        "#/$defs/tanks"
+    );
+}
+
 /// Calls for every object of a value.
 fn visit(value: &Value, call: &mut impl FnMut(&Value)) {
     match value {

@@ -173,7 +173,7 @@ fn a_stated_dwell_alone_is_the_time() {
 #[test]
 fn what_is_left_out_is_what_the_table_says() {
     let shop = with(&[]);
-    let said = |key: &str| scenario::defaults().iter().find(|d| d.key == key).unwrap().value;
+    let said = |key: &str| scenario::defaults().find(|d| d.key == key).unwrap().value;
     let bath = &shop.baths[0];
     assert_eq!(said("baths.coat.target"), "16 g/m2");
     let CoatRule::Target(target) = bath.coat else {

@@ -252,6 +252,8 @@ pub(crate) fn shop() -> Shop {
             station("rinse \"bucket\", left", 1),
             station("oil tray", 4),
         ],
+        vessels: Vec::new(),
+        supply: None,
         materials: vec![steel],
         parts: vec![part("wood screw", 2.4, 4.8), part("brace chuck", 180.0, 95.0)],
         routes: vec![plain_route()],

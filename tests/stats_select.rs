@@ -1,68 +1,7 @@
-//! Constants for selecting the best, S13 to S15.
+//! Selecting the best, S15, and the chance that it promises.
 
-use tankday::stats::{dudewicz_dalal_h1, kim_nelson, replications_for_variance, rinott_h};
-
-/// S13. A. M. Law, Simulation Modeling and Analysis, chapter 10, table of h1; its printed figures have three decimals,
-/// these four come from a separate integration in 30 digits.
-#[test]
-fn h1_of_dudewicz_and_dalal() {
-    let table: [(f64, u32, [f64; 9]); 4] = [
-        (
-            0.90,
-            20,
-            [
-                1.8957, 2.3423, 2.5834, 2.7471, 2.8704, 2.9690, 3.0509, 3.1209, 3.1820,
-            ],
-        ),
-        (
-            0.90,
-            40,
-            [
-                1.8519, 2.2831, 2.5136, 2.6689, 2.7851, 2.8775, 2.9540, 3.0190, 3.0756,
-            ],
-        ),
-        (
-            0.95,
-            20,
-            [
-                2.4525, 2.8716, 3.1011, 3.2580, 3.3768, 3.4720, 3.5514, 3.6194, 3.6788,
-            ],
-        ),
-        (
-            0.95,
-            40,
-            [
-                2.3856, 2.7858, 3.0026, 3.1497, 3.2603, 3.3486, 3.4218, 3.4842, 3.5386,
-            ],
-        ),
-    ];
-    for (p, first, row) in table {
-        for (k, expected) in (2..).zip(row) {
-            let found = dudewicz_dalal_h1(k, first, p).unwrap();
-            assert!(
-                (found - expected).abs() < 6e-5,
-                "{p} {first} {k}: {found} for {expected}"
-            );
-        }
-    }
-}
-
-/// S13, five inventory policies of the same chapter: 110, 61, 72, 63 and 47 replications.
-#[test]
-fn replications_of_five_policies() {
-    let h1 = dudewicz_dalal_h1(5, 20, 0.90).unwrap();
-    let found = [14.52, 7.96, 9.45, 8.25, 6.20].map(|v| replications_for_variance(v, 20, h1, 1.0).unwrap());
-    assert_eq!(found, [110, 61, 72, 63, 47]);
-}
-
-/// S14, by a separate numerical integration to 1e-5.
-#[test]
-fn h_of_rinott() {
-    for (k, expected) in [(2, 2.614_12), (3, 3.165_73), (5, 3.692_62), (10, 4.289_55)] {
-        let found = rinott_h(k, 10, 0.95).unwrap();
-        assert!((found - expected).abs() < 2e-5, "{k}: {found} for {expected}");
-    }
-}
+use tankday::luck::{Luck, Purpose};
+use tankday::stats::{kim_nelson, select_lowest};
 
 /// S15, from the formula of S.-H. Kim and B. L. Nelson, ACM TOMACS 11 (2001).
 #[test]
@@ -80,10 +19,54 @@ fn constants_of_kim_and_nelson() {
     }
 }
 
+/// Numbers about a mean, the same luck in all columns to a part.
+fn column(seed: u64, which: u64, mean: f64, many: u64) -> Vec<f64> {
+    let shared = Luck::new(seed, 0).stream(Purpose::named("shared"));
+    let own = Luck::new(seed, which + 1).stream(Purpose::named("own"));
+    // Uniform on (-sqrt 3, sqrt 3): variance 1.
+    let uniform = |word: u64| (word as f64 / u64::MAX as f64 - 0.5) * 12.0f64.sqrt();
+    (0..many)
+        .map(|i| mean + uniform(shared.word(i, 0)) + 0.5 * uniform(own.word(i, 0)))
+        .collect()
+}
+
+/// The promise is kept: one that is best by what matters is chosen on at least 95 of 100 repeats (Kim and Nelson prove it
+/// for normal replications; of uniform ones it is hoped, and seen here).
+#[test]
+fn the_best_is_chosen_as_often_as_promised() {
+    let mut right = 0;
+    for seed in 0..400 {
+        let means = [10.0, 10.4, 10.4, 10.4, 10.9];
+        let columns: Vec<Vec<f64>> = (0u64..)
+            .zip(means)
+            .map(|(i, mean)| column(seed, i, mean, 600))
+            .collect();
+        let found = select_lowest(&columns, 20, 0.4, 0.05).unwrap();
+        assert!(found.used as u64 <= found.at_most);
+        right += u32::from(found.chosen() == Some(0));
+    }
+    assert!(right >= 380, "{right} of 400");
+}
+
+/// Far apart is told with the first stage; equal ones are told apart at the end, since neither is worse by what matters.
+#[test]
+fn what_is_plain_is_told_early() {
+    let two = |apart: f64, many: u64| vec![column(1, 0, 5.0, many), column(1, 1, 5.0 + apart, many)];
+    let plain = select_lowest(&two(9.0, 100), 20, 0.2, 0.05).unwrap();
+    assert_eq!((plain.chosen(), plain.used), (Some(0), 20));
+    let open = select_lowest(&two(0.0, 25), 20, 0.05, 0.05).unwrap();
+    assert_eq!(open.chosen(), None);
+    assert!(open.at_most > 25);
+    let long = select_lowest(&two(0.0, open.at_most + 1), 20, 0.05, 0.05).unwrap();
+    assert!(long.chosen().is_some());
+}
+
 #[test]
 fn senseless_questions_have_no_answer() {
-    assert!(dudewicz_dalal_h1(1, 20, 0.9).is_none() && dudewicz_dalal_h1(2, 20, 0.5).is_none());
-    assert!(rinott_h(2, 2, 0.9).is_none() && rinott_h(2, 10, 1.0).is_none());
     assert!(kim_nelson(2, 1, 0.05).is_none() && kim_nelson(2, 10, f64::NAN).is_none());
-    assert!(replications_for_variance(1.0, 20, 2.0, 0.0).is_none());
+    let columns = vec![vec![1.0; 30], vec![2.0; 30]];
+    assert!(select_lowest(&columns, 30, 1.0, 0.05).is_none());
+    assert!(select_lowest(&columns, 20, 0.0, 0.05).is_none());
+    assert!(select_lowest(&columns[..1], 20, 1.0, 0.05).is_none());
+    assert_eq!(select_lowest(&columns, 20, 0.5, 0.05).unwrap().chosen(), Some(0));
 }

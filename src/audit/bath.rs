@@ -155,7 +155,10 @@ impl Bath<'_> {
         ];
         let sum: f64 = flows.iter().map(|e| e.base()).sum();
         let change = self.held(y) - self.held(x);
-        let moved = flows.iter().map(|e| e.base().abs()).sum::<f64>() + change.abs();
+        // Of water that is let out and poured in at one moment `carried` tells the difference only.
+        let poured = (y.topped_up - x.topped_up).base() * enthalpy(self.shop.air.temperature)
+            + (y.dragged_out - x.dragged_out).base() * enthalpy(x.temperature.max(y.temperature));
+        let moved = flows.iter().map(|e| e.base().abs()).sum::<f64>() + change.abs() + poured.abs();
         let off = change - sum;
         let rounding = 1e-12
             * (y.heated.base().abs() + y.lost.base().abs() + y.carried.base().abs() + self.held(y).abs());
@@ -242,7 +245,9 @@ impl Bath<'_> {
     fn poured(&self, event: &Event) -> Option<Volume> {
         match event {
             Event::ToppedUp { tank, volume } if *tank == self.id => Some(*volume),
-            Event::CareEnds { tank, used, .. } if *tank == self.id => Some(used.water + used.concentrate),
+            Event::CareEnds { tank, used, .. } if *tank == self.id => {
+                Some(used.water + used.concentrate + used.refilled)
+            }
             _ => None,
         }
     }

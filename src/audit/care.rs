@@ -16,14 +16,15 @@ const MOLAR_LITRES: f64 = 24.055;
 const ROUNDING: f64 = 1e-6;
 
 /// Care of a tank from beginning to end.
-struct Cared {
-    tank: StationId,
-    from: Moment,
-    to: Moment,
+pub(super) struct Cared {
+    pub(super) tank: StationId,
+    pub(super) from: Moment,
+    pub(super) to: Moment,
 }
 
 pub(super) fn check(shop: &Shop, record: &Record, story: &Story, tasks: &[Doing], found: &mut Findings<'_>) {
     let cared = spells(record, found);
+    let outside = super::vessel::check(shop, record, found);
     for visit in &story.visits {
         let (from, to) = (visit.set_in, visit.done.unwrap_or(visit.set_in));
         let meanwhile = |c: &&Cared| c.tank == visit.station && c.from < to && from < c.to;
@@ -39,7 +40,7 @@ pub(super) fn check(shop: &Shop, record: &Record, story: &Story, tasks: &[Doing]
     for task in tasks.iter().filter(|t| t.kind == Kind::Care) {
         let to = task.to.unwrap_or(task.from);
         let within = |c: &Cared| c.tank == task.station && c.from <= task.from && to <= c.to;
-        if !cared.iter().any(within) {
+        if !cared.iter().chain(&outside).any(within) {
             let text = format!(
                 "hands care for {} when it is not under care",
                 found.station(task.station)
@@ -141,7 +142,14 @@ fn spells(record: &Record, found: &mut Findings<'_>) -> Vec<Cared> {
                 if let Some(c) = cared.iter_mut().rev().find(|c| c.tank == *tank) {
                     c.to = entry.at;
                 }
-                let amounts = [used.water, used.concentrate, used.wasted, used.hydrogen];
+                let amounts = [
+                    used.water,
+                    used.concentrate,
+                    used.wasted,
+                    used.hydrogen,
+                    used.drawn_off,
+                    used.refilled,
+                ];
                 let less = amounts.iter().any(|v| v.base() < 0.0)
                     || used.chemical.base() < 0.0
                     || used.sludge.base() < 0.0;

@@ -5,7 +5,9 @@ use super::life::transfer;
 use super::stage::{Story, Visit};
 use crate::luck::Spread;
 use crate::record::{Breach, Event, LoadNo, Record};
-use crate::shop::{AtBreak, BathRecipe, CoatRule, Hands, HandsFirst, Shop, Step, StepRef, StepTime};
+use crate::shop::{
+    AtBreak, BathRecipe, CoatRule, Hands, HandsFirst, Relieves, Shop, Step, StepRef, StepTime,
+};
 use crate::units::{Moment, Span};
 
 /// What rounding to whole microseconds may change in a time that is computed.
@@ -20,7 +22,7 @@ pub(super) fn check(shop: &Shop, record: &Record, story: &Story, found: &mut Fin
         begins(shop, story, visit, step, found);
         work(shop, visit, step, found);
         out(visit, step, found);
-        expected.extend(waits(visit, step));
+        expected.extend(waits(shop, story, visit, step));
         expected.extend(stay(shop, visit, step));
     }
     compare(story, record, expected, found);
@@ -202,12 +204,26 @@ fn out(visit: &Visit, step: &Step, found: &mut Findings<'_>) {
 /// A limit that was not kept: when, whose, at which step, and which by how much.
 type Report = (Moment, LoadNo, StepRef, Breach);
 
-fn waits(visit: &Visit, step: &Step) -> Vec<Report> {
+/// Hydrogen is to be relieved soon after the bath: its wait counts from the last coating, all others from the step before.
+fn coated_until(shop: &Shop, story: &Story, visit: &Visit) -> Option<Moment> {
+    let coats = |v: &&Visit| step(shop, v.step).is_some_and(|s| s.time == StepTime::Coat);
+    let own = story.visits.iter().filter(|v| v.load == visit.load);
+    let before = own.filter(coats).filter_map(|v| v.done);
+    before.filter(|done| *done <= visit.set_in).max()
+}
+
+fn waits(shop: &Shop, story: &Story, visit: &Visit, step: &Step) -> Vec<Report> {
     let Some(within) = step.within else {
         return Vec::new();
     };
+    let relieves = step.relief.is_some_and(|r| r.what == Relieves::Hydrogen);
+    let coated = if relieves {
+        coated_until(shop, story, visit)
+    } else {
+        None
+    };
     let late = |&(load, from): &(LoadNo, Option<Moment>)| {
-        let by = visit.set_in - from? - within;
+        let by = visit.set_in - coated.or(from)? - within;
         (by > Span::ZERO).then_some((visit.set_in, load, visit.step, Breach::WaitedTooLong { by }))
     };
     visit.waited_from.iter().filter_map(late).collect()

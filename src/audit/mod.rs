@@ -2,7 +2,7 @@
 //!
 //! What is checked, one file a concern: the record is one (`names`), its hours (`hours`), the life of every load and the
 //! way it takes (`life`, `charge`, `ways`), limits kept or reported (`limits`), orders and pieces (`pieces`), places and room
-//! (`places`), hands (`hands`), heat and water of every bath (`bath`, `water`), its care (`care`), the water of rinses
+//! (`places`), hands (`hands`), heat and water of every bath (`bath`, `water`), what the supply bears (`supply`), its care (`care`), storage vessels (`vessel`), the water of rinses
 //! (`rinse`), what inspection finds (`odds`), and that nothing was left undone that was due
 //! (`rest`).
 
@@ -21,6 +21,8 @@ mod places;
 mod rest;
 mod rinse;
 mod stage;
+mod supply;
+mod vessel;
 mod water;
 mod ways;
 
@@ -48,6 +50,7 @@ pub fn check(shop: &Shop, record: &Record) -> Vec<Fault> {
         hours::check_tasks(shop, &story, &tasks, &mut found);
         care::check(shop, record, &story, &tasks, &mut found);
         bath::check(shop, record, &story, &mut found);
+        supply::check(shop, record, &mut found);
         odds::check(shop, record, &mut found);
         rinse::check(shop, record, &story, &tasks, &mut found);
         rest::check(shop, record, &story, &tasks, &mut found);

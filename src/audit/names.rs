@@ -2,7 +2,7 @@
 
 use super::found::{FaultKind, Findings};
 use crate::record::{Event, LoadNo, OrderNo, Record, Task};
-use crate::shop::{Shop, StationId, StepRef};
+use crate::shop::{Shop, StationId, StepRef, VesselId};
 use crate::units::{Moment, Span};
 
 pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
@@ -71,7 +71,11 @@ impl Seen<'_> {
             | Event::ToppedUp { tank, .. }
             | Event::CareBegins { tank, .. }
             | Event::CareEnds { tank, .. }
+            | Event::Allowed { tank, .. }
             | Event::LeftAlone { tank, .. } => self.tank(tank),
+            Event::VesselBegins { vessel, tank } | Event::VesselEnds { vessel, tank, .. } => {
+                self.vessel(vessel).or_else(|| self.tank(tank))
+            }
             Event::Rinsed { load, station, .. } => self.load(load).or_else(|| self.rinse(station)),
             Event::Renewed { station, .. } => self.rinse(station),
             Event::Coated { load, tank, .. } => self.load(load).or_else(|| self.tank(tank)),
@@ -152,6 +156,12 @@ impl Seen<'_> {
     fn tank(&self, tank: StationId) -> Wrong {
         let bath = self.shop.stations.get(tank.index()).and_then(|s| s.tank);
         wrong(bath.is_some(), || format!("station {} is no tank", tank.0))
+    }
+
+    fn vessel(&self, vessel: VesselId) -> Wrong {
+        wrong(vessel.index() < self.shop.vessels.len(), || {
+            format!("there is no vessel {}", vessel.0)
+        })
     }
 
     fn rinse(&self, station: StationId) -> Wrong {

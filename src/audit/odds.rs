@@ -12,6 +12,7 @@ use std::collections::BTreeMap;
 struct Since {
     underfired: bool,
     waited: bool,
+    dried_on: bool,
     overstayed: bool,
 }
 
@@ -87,8 +88,29 @@ fn note(shop: &Shop, ways: &mut BTreeMap<LoadNo, Since>, load: LoadNo, at: StepR
     let Some(way) = ways.get_mut(&load) else { return };
     match what {
         Breach::StayedTooLong { .. } => way.overstayed |= coats,
-        Breach::WaitedTooLong { .. } => way.waited |= !coats && follows_coating(shop, at),
+        Breach::WaitedTooLong { .. } if coats => {}
+        Breach::WaitedTooLong { .. } if right_after_coating(shop, at) => way.dried_on = true,
+        Breach::WaitedTooLong { .. } => way.waited |= follows_coating(shop, at),
     }
+}
+
+/// Whether a step right before this one coats.
+fn right_after_coating(shop: &Shop, at: StepRef) -> bool {
+    let Some(here) = step_of(shop, at) else {
+        return false;
+    };
+    let before = here.after.iter().filter_map(|b| {
+        step_of(
+            shop,
+            StepRef {
+                route: at.route,
+                step: *b,
+            },
+        )
+    });
+    before
+        .flat_map(|s| &s.stations)
+        .any(|s| heater(shop, *s).is_some())
 }
 
 /// Whether some step before this one coats.
@@ -124,6 +146,8 @@ fn least(shop: &Shop, at: StepRef, way: Since) -> Option<f64> {
     for (so, factor) in [
         (way.underfired, odds.underfired),
         (way.waited, odds.waited),
+        // Where a part passes over the coating right before, it counts as any wait: by the lesser of the two.
+        (way.dried_on, odds.dried_on.min(odds.waited)),
         (way.overstayed, odds.too_long),
     ] {
         if so {

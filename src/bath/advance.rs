@@ -76,7 +76,7 @@ impl Bath {
 
     pub(super) fn regime(&self, tank: &TankHeat) -> Regime {
         let lost = tank.leaving(self.temperature(), self.lid).heat.base();
-        let net = tank.net_power().base();
+        let net = self.net_power(tank).base();
         let at_goal = |set: Temperature| tank.leaving(set, self.lid).heat.base();
         let (power, goal) = match self.heater {
             Heater::Off => (0.0, None),
@@ -98,7 +98,7 @@ impl Bath {
     fn land(&mut self, tank: &TankHeat) {
         let Heater::Keep(set) = self.heater else { return };
         let short = (set - self.temperature()).in_kelvin();
-        let holds = || tank.net_power() >= tank.leaving(set, self.lid).heat;
+        let holds = || self.net_power(tank) >= tank.leaving(set, self.lid).heat;
         if short > 0.0 && short <= NEAR && holds() && !self.is_dry(tank) {
             let content = self.content();
             let more = content.heat(set.in_celsius()) - content.heat(self.celsius);

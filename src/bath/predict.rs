@@ -111,7 +111,7 @@ impl Bath {
             copy.celsius = t.in_celsius();
             copy
         };
-        let on = at(low).seconds_to(tank, tank.net_power().base(), high.in_celsius())?;
+        let on = at(low).seconds_to(tank, self.net_power(tank).base(), high.in_celsius())?;
         let off = at(high).seconds_to(tank, 0.0, low.in_celsius())?;
         Some(Cycle {
             on: Span::seconds(on),

@@ -46,6 +46,8 @@ pub struct Bath {
     pub(super) vessel: Solids,
     loads: u32,
     limit: Temperature,
+    /// What may arrive from the heater at most, W.
+    allowed: f64,
     pub(super) heater: Heater,
     pub(super) lid: Lid,
     pub(super) rate: Rate,
@@ -67,6 +69,7 @@ impl Bath {
             vessel: tank.vessel,
             loads: 0,
             limit: tank.limit(),
+            allowed: f64::INFINITY,
             heater: Heater::Off,
             lid: Lid::Off,
             rate: Rate::default(),
@@ -149,7 +152,7 @@ impl Bath {
     pub fn drawing(&self, tank: &TankHeat) -> Power {
         let arriving = match self.heating(tank) {
             Heating::Idle => Power::ZERO,
-            Heating::Full => tank.net_power(),
+            Heating::Full => self.net_power(tank),
             Heating::Holding => tank.leaving(self.temperature(), self.lid).heat,
         };
         arriving / tank.efficiency().in_fraction()
@@ -170,6 +173,17 @@ impl Bath {
             Heater::Keep(set) => Heater::Keep(set.min(self.limit)),
             Heater::Off => Heater::Off,
         };
+    }
+
+    /// Lets the heater draw so much from the mains and no more, whatever it is rated; none for its rated power.
+    pub fn allow(&mut self, tank: &TankHeat, drawn: Option<Power>) {
+        let arriving = |p: Power| p.base() * tank.efficiency().in_fraction();
+        self.allowed = drawn.map_or(f64::INFINITY, arriving);
+    }
+
+    /// Power that arrives in the bath when the heater does what it may.
+    pub(super) fn net_power(&self, tank: &TankHeat) -> Power {
+        tank.net_power().min(Power::watts(self.allowed))
     }
 
     /// Puts the lid on or takes it off.

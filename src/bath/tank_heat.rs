@@ -77,6 +77,12 @@ impl TankHeat {
         self.net
     }
 
+    /// Power that the heater draws from the mains.
+    #[must_use]
+    pub fn rated_power(&self) -> Power {
+        self.net / self.efficiency.in_fraction()
+    }
+
     /// Share of the heater's power that arrives in the bath.
     #[must_use]
     pub fn efficiency(&self) -> Share {

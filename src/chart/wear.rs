@@ -294,6 +294,7 @@ fn letter(kind: CareKind) -> &'static str {
         CareKind::Settle => "S",
         CareKind::RenewHalf => "H",
         CareKind::Renew => "N",
+        CareKind::Exchange => "X",
     }
 }
 
@@ -306,6 +307,7 @@ fn meanings(care: &[(f64, CareKind)]) -> String {
         ("S", "settle"),
         ("H", "half anew"),
         ("N", "all anew"),
+        ("X", "exchange with the vessel"),
     ];
     let used = all
         .iter()

@@ -1,6 +1,7 @@
 //! The command line as typed.
 
 use super::sampling::Sampling;
+use crate::study::Precision;
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -105,11 +106,19 @@ pub(super) struct Run {
     /// Days to simulate under different luck; without it one day with mean times.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_REPLICATIONS)))]
     pub replications: Option<u32>,
+    /// Go on with days under different luck until half of every headline interval is at most this: `5 min`, or `2 %` of
+    /// its mean.
+    #[arg(long, value_name = "WIDTH", value_parser = super::sampling::precision, conflicts_with = "replications")]
+    pub precision: Option<Precision>,
+    /// At most so many days for --precision.
+    #[arg(long, value_name = "N", default_value_t = super::sampling::MOST_FOR_PRECISION, requires = "precision",
+          value_parser = clap::value_parser!(u32).range(2..=i64::from(MOST_REPLICATIONS)))]
+    pub at_most: u32,
     /// Threads; without it as many as the machine has.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub threads: Option<u16>,
     /// Tell what holds in the long run: one long run, its warm-up left out, the rest in batches.
-    #[arg(long, conflicts_with_all = ["out", "replications", "audit"])]
+    #[arg(long, conflicts_with_all = ["out", "replications", "precision", "audit"])]
     pub steady: bool,
     /// Check every record again with code that shares nothing with the simulation.
     #[arg(long)]

@@ -5,6 +5,7 @@ use super::follow::followed;
 use super::load::{Loaded, load};
 use super::pictures::{pictures, view};
 use super::reckon::{NoResults, Reckoned};
+use super::sampling::Sampling;
 use super::settings::{RunSettings, Saying};
 use super::summary::{self, Results};
 use super::{files, json, long, steady, terminal};
@@ -34,12 +35,20 @@ pub(super) fn run(settings: &RunSettings) -> Result<Exit, Failure> {
         None => None,
     };
     let plan = plan.as_ref();
-    let reckon = || Reckoned::of(shop, plan, settings.seed, settings.replications, settings.audit);
     if settings.steady {
         return steady::run(settings, shop);
     }
+    let (replications, reached) = match settings.precision {
+        Some((precision, at_most)) => {
+            let luck = (settings.seed, settings.threads);
+            let (many, reached) = Sampling::needed(precision, at_most, luck, shop, settings.saying)?;
+            (Some(many), Some(reached))
+        }
+        None => (settings.replications, None),
+    };
+    let reckon = || Reckoned::of(shop, plan, settings.seed, replications, settings.audit);
     pool.install(|| match reckon() {
-        Ok(reckoned) => recorded(settings, &loaded, &reckoned, plan),
+        Ok(reckoned) => recorded(settings, &loaded, &reckoned, plan, reached.as_deref()),
         Err(NoResults::TooLong) if plan.is_some() => Err(Failure::input("the days are too long for a plan")),
         Err(NoResults::TooLong) => long::run(settings, shop),
         Err(NoResults::Unsound(failure)) => Err(failure),
@@ -52,6 +61,7 @@ fn recorded(
     loaded: &Loaded,
     reckoned: &Reckoned,
     plan: Option<&Plan>,
+    reached: Option<&str>,
 ) -> Result<Exit, Failure> {
     let shop = &loaded.scenario.shop;
     let results = reckoned.results(shop);
@@ -62,7 +72,7 @@ fn recorded(
         files::write_set(dir, &set)?;
         written = set.into_iter().map(|(name, _)| name).collect();
     }
-    tell(settings, &results, &sheets, &written)?;
+    tell(settings, &results, &sheets, &written, reached)?;
     Ok(if all_done(shop, &results) {
         Exit::Done
     } else {
@@ -145,6 +155,7 @@ fn tell(
     results: &Results<'_>,
     sheets: &[DaySheet],
     written: &[String],
+    reached: Option<&str>,
 ) -> Result<(), Failure> {
     if settings.json {
         return terminal::print(&as_json(results));
@@ -154,6 +165,10 @@ fn tell(
         Saying::Little => summary::answer(results),
         _ => summary::lines(results, settings.terminal),
     };
+    if let Some(reached) = reached {
+        let words = format!("Precision: {reached}.");
+        lines.extend(wrap(&words, columns).into_iter().map(|w| Line::of(Style::Dim, w)));
+    }
     if settings.saying == Saying::Much {
         lines.push(Line::empty());
         lines.extend(summary::stations(results));

@@ -11,6 +11,8 @@ use crate::units::read_span;
 use clap::Args;
 use std::path::PathBuf;
 
+/// Most replications for a precision when nothing is said about them.
+pub(super) const MOST_FOR_PRECISION: u32 = 10_000;
 /// Replications when nothing is said about them.
 const USUAL: u32 = 200;
 
@@ -28,7 +30,7 @@ pub(super) struct Sampling {
     #[arg(long, value_name = "WIDTH", value_parser = precision)]
     pub precision: Option<Precision>,
     /// At most so many replications for --precision.
-    #[arg(long, value_name = "N", default_value_t = 10_000, requires = "precision",
+    #[arg(long, value_name = "N", default_value_t = MOST_FOR_PRECISION, requires = "precision",
           value_parser = clap::value_parser!(u32).range(2..=i64::from(MOST_REPLICATIONS)))]
     pub at_most: u32,
     /// Threads; without it as many as the machine has.
@@ -51,7 +53,7 @@ pub(super) struct Telling {
 }
 
 /// Reads `5 min` or `2 %`.
-fn precision(text: &str) -> Result<Precision, String> {
+pub(super) fn precision(text: &str) -> Result<Precision, String> {
     let text = text.trim();
     let help = "write a time such as `5 min`, or a share such as `2 %`";
     if let Some(number) = text.strip_suffix('%') {
@@ -97,6 +99,33 @@ impl Sampling {
             part: None,
             ..self.clone()
         }
+    }
+
+    /// How many replications of one shop a precision needs, and in words what became of it.
+    ///
+    /// # Errors
+    /// As for [`Sampling::run`].
+    pub(super) fn needed(
+        precision: Precision,
+        at_most: u32,
+        (seed, threads): (u64, usize),
+        shop: &Shop,
+        saying: Saying,
+    ) -> Result<(u32, String), Failure> {
+        let sampling = Self {
+            seed,
+            replications: None,
+            precision: Some(precision),
+            at_most,
+            threads: u16::try_from(threads).ok(),
+            part: None,
+        };
+        let sampled = sampling.run(&[shop], saying)?;
+        let many = sampled.readings.first().map_or(0, Vec::len);
+        Ok((
+            u32::try_from(many).unwrap_or(at_most),
+            sampled.reached.unwrap_or_default(),
+        ))
     }
 
     /// Runs what is asked for on threads of its own.

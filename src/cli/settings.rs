@@ -2,6 +2,7 @@
 
 use super::args::Run;
 use super::terminal::Terminal;
+use crate::study::Precision;
 use std::path::PathBuf;
 
 /// How much to say.
@@ -28,7 +29,7 @@ impl Saying {
 }
 
 /// How a run is to be done.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct RunSettings {
     /// The scenario.
     pub file: PathBuf,
@@ -40,6 +41,8 @@ pub(super) struct RunSettings {
     pub seed: u64,
     /// Replications; none for mean times.
     pub replications: Option<u32>,
+    /// How closely the headline figures are to be known, and with how many replications at most.
+    pub precision: Option<(Precision, u32)>,
     /// Threads.
     pub threads: usize,
     /// Tell what holds in the long run.
@@ -76,6 +79,7 @@ impl RunSettings {
             report: run.report,
             seed: run.seed,
             replications: run.replications,
+            precision: run.precision.map(|p| (p, run.at_most)),
             saying,
             terminal,
         }

@@ -5,8 +5,8 @@
 //! of them hold together at the level, and an alternative's distance from the best of the others lies between the
 //! largest lower and the largest upper end of its own.
 
-use super::{Alternative, LEVEL};
-use crate::stats::paired_difference;
+use super::{Alternative, LEVEL, trifle};
+use crate::stats::{Selection, mean, paired_difference, select_lowest};
 use crate::study::{Better, Measure};
 
 /// Where an alternative stands.
@@ -71,4 +71,35 @@ pub fn places(all: &[Alternative], measure: Measure) -> Option<Vec<Place>> {
         })
     };
     (0..count).map(place).collect()
+}
+
+/// Replications of the first stage of a selection, whose spread decides how many more are looked at.
+const FIRST_STAGE: usize = 20;
+
+/// Which alternative to take for one figure if what is too small to matter does not count: the best, or one within
+/// `matters` of it, with the chance of [`LEVEL`] (Kim and Nelson; see [`select_lowest`]).
+#[derive(Debug, Clone, PartialEq)]
+pub struct Choice {
+    /// What the replications say; its columns are the alternatives.
+    pub selection: Selection,
+    /// A difference below this does not matter.
+    pub matters: f64,
+}
+
+/// The choice for one figure. None if the figure is not judged, is not told everywhere, or replications are too few.
+#[must_use]
+pub fn choice(all: &[Alternative], measure: Measure) -> Option<Choice> {
+    let sign = match measure.better() {
+        Better::Lower => 1.0,
+        Better::Higher => -1.0,
+        Better::Neither => return None,
+    };
+    let columns: Vec<Vec<f64>> = all.iter().map(|a| a.column(measure)).collect::<Option<_>>()?;
+    let matters = trifle(measure, mean(columns.first()?)?);
+    let columns: Vec<Vec<f64>> = columns
+        .into_iter()
+        .map(|c| c.into_iter().map(|x| sign * x).collect())
+        .collect();
+    let selection = select_lowest(&columns, FIRST_STAGE, matters, 1.0 - LEVEL)?;
+    Some(Choice { selection, matters })
 }

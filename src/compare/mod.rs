@@ -4,7 +4,7 @@ mod best;
 mod payback;
 mod verdict;
 
-pub use best::{Place, Standing, places};
+pub use best::{Choice, Place, Standing, choice, places};
 pub use payback::{Payback, payback};
 pub use verdict::verdict;
 
@@ -115,12 +115,9 @@ impl Difference {
         count as f64 / self.days.len().max(1) as f64
     }
 
-    /// What it amounts to. Too small to matter is what lies under 2 % of the other's mean; of times also what lies under
-    /// 5 minutes, whichever is less.
+    /// What it amounts to.
     #[must_use]
     pub fn finding(&self) -> Finding {
-        const MINUTES: f64 = 5.0;
-        const SHARE: f64 = 0.02;
         let mean = self.interval.mean;
         if self.days.iter().all(|d| *d == 0.0) {
             return Finding::Identical;
@@ -128,17 +125,25 @@ impl Difference {
         if self.interval.contains(0.0) {
             return Finding::Noise;
         }
-        let share = SHARE * self.other.abs();
-        let least = if self.measure.unit() == "min" {
-            share.min(MINUTES)
-        } else {
-            share
-        };
+        let least = trifle(self.measure, self.other);
         match (mean.abs() < least, mean < 0.0) {
             (true, _) => Finding::Small,
             (_, true) => Finding::Lower,
             _ => Finding::Higher,
         }
+    }
+}
+
+/// What is too small to matter beside a mean: what lies under 2 % of it; of times also what lies under 5 minutes, whichever
+/// is less.
+fn trifle(measure: Measure, mean: f64) -> f64 {
+    const MINUTES: f64 = 5.0;
+    const SHARE: f64 = 0.02;
+    let share = SHARE * mean.abs();
+    if measure.unit() == "min" {
+        share.min(MINUTES)
+    } else {
+        share
     }
 }
 

@@ -13,6 +13,8 @@ pub enum Ease {
     DwellInHalf,
     /// Every heater twice as strong.
     StrongerHeaters,
+    /// A supply twice as strong, where heaters share one.
+    StrongerSupply,
     /// One more pair of hands.
     MoreHands,
     /// One more place at a station.
@@ -39,7 +41,12 @@ impl Ease {
             }
         }
         if shop.tanks().next().is_some() {
-            all.extend([Self::DwellInHalf, Self::StrongerHeaters, Self::HeatEarlier]);
+            all.extend([
+                Self::DwellInHalf,
+                Self::StrongerHeaters,
+                Self::StrongerSupply,
+                Self::HeatEarlier,
+            ]);
         }
         if shop.hands > 0 {
             all.extend([Self::MoreHands, Self::QuickerHandling]);
@@ -62,6 +69,7 @@ impl Ease {
             Self::DwellInHalf => "dwell in half the time".into(),
             Self::StrongerHeaters if shop.tanks().count() == 1 => "heater twice as strong".into(),
             Self::StrongerHeaters => "heaters twice as strong".into(),
+            Self::StrongerSupply => "a supply twice as strong".into(),
             Self::MoreHands => "one more pair of hands".into(),
             Self::MorePlaces(station) => match shop.stations.get(station.index()) {
                 Some(s) if s.tank.is_some() => format!("room for a second load, {}", s.name),
@@ -91,6 +99,7 @@ pub fn eased(shop: &Shop, ease: &Ease) -> Shop {
                 tank.heater.power = tank.heater.power * 2.0;
             }
         }
+        Ease::StrongerSupply => shop.supply = shop.supply.map(|limit| limit * 2.0),
         Ease::MoreHands => shop.hands = shop.hands.saturating_add(1),
         Ease::MorePlaces(station) => {
             if let Some(station) = shop.stations.get_mut(station.index()) {

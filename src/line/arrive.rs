@@ -133,6 +133,7 @@ impl<W: Watcher> Engine<'_, W> {
             looks: plan.looks,
             entered: 0.0,
             ended: past_until,
+            coated: Moment::NEVER,
             step: NONE,
             station: NONE,
             place: Place::None,
@@ -207,7 +208,7 @@ impl<W: Watcher> Engine<'_, W> {
             }
             NextLoad::LongestDwellFirst => l.due.in_micros(),
         };
-        let latest = plan.within.map_or(Moment::NEVER, |w| l.ended + w);
+        let latest = plan.within.map_or(Moment::NEVER, |w| plan.waits_from(l) + w);
         let key = self.planned_key(load, step).unwrap_or(key);
         let entry = Waiting {
             load,

@@ -4,14 +4,14 @@
 //! the bath from the first to the last of them.
 
 use super::engine::{Due, Engine};
-use super::start::{FEED, Pick, Rank};
+use super::stages::{Stage, kind, stage};
 use super::state::NONE;
 use super::tank::at_least;
 use crate::bath::Heater;
 use crate::kernel::ENDS;
-use crate::record::{CareKind, CareUse, Event, Task, TaskKind, Watcher};
-use crate::shop::{Chore, Reads, Trigger, Trimming};
-use crate::units::{Area, Moment, Quantity, Span, Temperature};
+use crate::record::{CareUse, Event, Watcher};
+use crate::shop::{Chore, Reads, Trigger};
+use crate::units::{Area, Moment, Temperature};
 
 /// How a rule of care stands at one tank.
 #[derive(Debug, Clone, Copy, Default)]
@@ -45,65 +45,6 @@ pub(super) struct Job {
     pub(super) settling: (f64, f64),
 }
 
-/// One stage of a chore.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Stage {
-    /// Cools or warms to a temperature.
-    Reach(Temperature),
-    /// Stands by itself: settles, filters, dissolves wool.
-    Stands,
-    /// Takes hands.
-    Hands(TaskKind),
-}
-
-/// The stages of a chore, in their order.
-pub(super) fn stage(chore: &Chore, at: u8) -> Option<Stage> {
-    use Stage::{Hands, Reach, Stands};
-    let stages: &[Stage] = match *chore {
-        Chore::Replenish { .. } => &[Hands(TaskKind::AddConcentrate)],
-        Chore::Trim { .. } => &[Hands(TaskKind::TrimRatio)],
-        Chore::Condition { at, .. } => &[
-            Reach(at),
-            Hands(TaskKind::PutWoolIn),
-            Stands,
-            Hands(TaskKind::TakeWoolOut),
-        ],
-        Chore::Stop(stop) if stop.filtered => &[
-            Reach(stop.cool_to),
-            Stands,
-            Hands(TaskKind::Decant),
-            Hands(TaskKind::SetUpFilter),
-            Stands,
-            Hands(TaskKind::FillBack),
-        ],
-        Chore::Stop(stop) => &[
-            Reach(stop.cool_to),
-            Stands,
-            Hands(TaskKind::Decant),
-            Hands(TaskKind::FillBack),
-        ],
-        Chore::Renew { cool_to, .. } => &[Reach(cool_to), Hands(TaskKind::MakeUpAnew)],
-    };
-    stages.get(usize::from(at)).copied()
-}
-
-/// What a chore is called in the record.
-fn kind(chore: &Chore) -> CareKind {
-    match *chore {
-        Chore::Replenish { .. } => CareKind::Replenish,
-        Chore::Trim {
-            by: Trimming::PhosphoricAcid,
-            ..
-        } => CareKind::LowerRatio,
-        Chore::Trim { .. } => CareKind::RaiseRatio,
-        Chore::Condition { .. } => CareKind::Condition,
-        Chore::Stop(stop) if stop.filtered => CareKind::Filter,
-        Chore::Stop(_) => CareKind::Settle,
-        Chore::Renew { share, .. } if share.in_fraction() < 1.0 => CareKind::RenewHalf,
-        Chore::Renew { .. } => CareKind::Renew,
-    }
-}
-
 impl<W: Watcher> Engine<'_, W> {
     /// The first rule of care that is due at a tank. Rules stand in the order in which they are done.
     pub(super) fn care_due(&self, tank: u32) -> Option<usize> {
@@ -113,7 +54,20 @@ impl<W: Watcher> Engine<'_, W> {
         let due = |(rule, track): (&crate::shop::Care, &Track)| {
             track.called || rule.when.iter().any(|w| self.calls(tank, *w, track))
         };
-        rules.filter(|(_, pair)| due(*pair)).map(|(i, _)| i).next_back()
+        rules
+            .filter(|(i, pair)| due(*pair) && self.can_exchange(tank, *i))
+            .map(|(i, _)| i)
+            .next_back()
+    }
+
+    /// A rule's chore at a tank: a vessel serves only the tanks that hold its bath.
+    pub(super) fn chore(&self, tank: u32, rule: usize) -> Chore {
+        let mut chore = self.plan.rules.care[rule].chore;
+        if let Chore::Stop(stop) = &mut chore {
+            let bath = self.tanks[tank as usize].bath;
+            stop.into = stop.into.filter(|v| self.shop.vessels[v.index()].bath == bath);
+        }
+        chore
     }
 
     fn calls(&self, tank: u32, when: Trigger, track: &Track) -> bool {
@@ -208,7 +162,7 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     fn begin_care(&mut self, tank: u32, rule: usize) {
-        let chore = self.plan.rules.care[rule].chore;
+        let chore = self.chore(tank, rule);
         let t = &mut self.tanks[tank as usize];
         let station = t.station;
         t.care = Some(Job {
@@ -232,7 +186,7 @@ impl<W: Watcher> Engine<'_, W> {
     /// The present stage of a tank's care.
     pub(super) fn stage_of(&self, tank: u32) -> Option<Stage> {
         let job = self.tanks[tank as usize].care?;
-        stage(&self.plan.rules.care[job.rule].chore, job.stage)
+        stage(&self.chore(tank, job.rule), job.stage)
     }
 
     /// Enters the present stage; past the last one the care has ended.
@@ -257,26 +211,26 @@ impl<W: Watcher> Engine<'_, W> {
         }
     }
 
-    /// Sends a bath to a temperature; there already, the next stage begins.
+    /// Sends a bath to a temperature; there already, the next stage begins. For wool it is kept there.
     fn go_to(&mut self, tank: u32, to: Temperature) {
-        let t = &mut self.tanks[tank as usize];
-        if at_least(to, t.heat.temperature()) && at_least(t.heat.temperature(), to) {
+        let now = self.tanks[tank as usize].heat.temperature();
+        let wool = self.dissolves_wool(tank);
+        let there = at_least(to, now) && at_least(now, to);
+        let warms = now < to;
+        if wool && (there || warms) {
+            self.keep_at(tank, to);
+        }
+        if there {
             return self.next_stage(tank);
         }
-        let warms = t.heat.temperature() < to;
-        let wool = matches!(
-            self.plan.rules.care[self.rule_of(tank)].chore,
-            Chore::Condition { .. }
-        );
-        let t = &mut self.tanks[tank as usize];
-        if t.is_on() {
-            t.off_since = self.now;
+        if !(warms && wool) {
+            let t = &mut self.tanks[tank as usize];
+            if t.is_on() {
+                t.off_since = self.now;
+            }
+            t.heat.switch(Heater::Off);
+            self.heater_off(tank);
         }
-        t.heat.switch(if warms && wool {
-            Heater::Keep(to)
-        } else {
-            Heater::Off
-        });
         self.set_lid(tank);
         if warms && !wool {
             return self.next_stage(tank);
@@ -287,7 +241,23 @@ impl<W: Watcher> Engine<'_, W> {
         }
     }
 
-    fn rule_of(&self, tank: u32) -> usize {
+    fn dissolves_wool(&self, tank: u32) -> bool {
+        let chore = self.plan.rules.care[self.rule_of(tank)].chore;
+        matches!(chore, Chore::Condition { .. })
+    }
+
+    /// The heater keeps a bath at a temperature from now on.
+    fn keep_at(&mut self, tank: u32, to: Temperature) {
+        let t = &mut self.tanks[tank as usize];
+        if !t.is_on() {
+            t.on_since = self.now;
+        }
+        t.heat.switch(Heater::Keep(to));
+        self.supply_moved = true;
+        self.sample(tank);
+    }
+
+    pub(super) fn rule_of(&self, tank: u32) -> usize {
         self.tanks[tank as usize].care.map_or(0, |j| j.rule)
     }
 
@@ -306,12 +276,8 @@ impl<W: Watcher> Engine<'_, W> {
             .in_kelvin()
             .abs();
         if off < 1e-3 {
-            let hold = matches!(
-                self.plan.rules.care[self.rule_of(tank)].chore,
-                Chore::Condition { .. }
-            );
-            if hold {
-                self.tanks[tank as usize].heat.switch(Heater::Keep(to));
+            if self.dissolves_wool(tank) {
+                self.keep_at(tank, to);
             }
             self.next_stage(tank);
         }
@@ -347,7 +313,7 @@ impl<W: Watcher> Engine<'_, W> {
         let Some(job) = self.tanks[tank as usize].care.take() else {
             return;
         };
-        let chore = self.plan.rules.care[job.rule].chore;
+        let chore = self.chore(tank, job.rule);
         let t = &mut self.tanks[tank as usize];
         t.tracks[job.rule] = Track {
             stale: true,
@@ -384,69 +350,4 @@ impl<W: Watcher> Engine<'_, W> {
         self.renew(tank);
         self.mark_tank(tank);
     }
-
-    /// Hands' time for the present stage of a tank's care, if it waits for hands that may do it now.
-    pub(super) fn wants_care(&self, tank: u32) -> Option<(TaskKind, Span)> {
-        let job = self.tanks[tank as usize].care?;
-        let Some(Stage::Hands(kind)) = self.stage_of(tank).filter(|_| job.hand == NONE) else {
-            return None;
-        };
-        let filter_taken = kind == TaskKind::SetUpFilter && self.filter.is_some_and(|by| by != tank);
-        (!filter_taken).then(|| (kind, self.takes(tank, kind)))
-    }
-
-    fn takes(&self, tank: u32, kind: TaskKind) -> Span {
-        let volume = self.tanks[tank as usize].heat.volume();
-        match (self.plan.rules.care[self.rule_of(tank)].chore, kind) {
-            (Chore::Condition { takes, .. }, _) => takes.times(0.5),
-            (Chore::Stop(stop), TaskKind::SetUpFilter) => stop.set_up,
-            (Chore::Stop(stop), TaskKind::Decant) => {
-                pouring(volume.base() * (1.0 - stop.heel.in_fraction()), stop.pour.base())
-            }
-            (Chore::Stop(stop), _) => pouring(volume.base(), stop.pour.base()),
-            (Chore::Replenish { takes, .. } | Chore::Trim { takes, .. } | Chore::Renew { takes, .. }, _) => {
-                takes
-            }
-        }
-    }
-
-    /// Offers care to free hands.
-    pub(super) fn offer_bath_care(&mut self, best: &mut Option<(Pick, Rank)>) {
-        for tank in 0..self.tanks.len() as u32 {
-            let Some((_, takes)) = self.wants_care(tank) else {
-                continue;
-            };
-            let in_time = self.now + takes <= self.closes();
-            if in_time && self.leaves_time(takes, false, None) {
-                super::pick::better(best, Pick::Care(tank), (FEED, i64::MIN, i64::from(tank)));
-            }
-        }
-    }
-
-    /// Hands turn to the present stage.
-    pub(super) fn take_care(&mut self, tank: u32, hand: u32) {
-        let Some((kind, takes)) = self.wants_care(tank) else {
-            return;
-        };
-        let until = self.now + takes;
-        let task = Task {
-            kind,
-            station: self.plan.tanks[tank as usize],
-            load: None,
-        };
-        self.take_hand_for(hand, task, until, NONE);
-        if kind == TaskKind::SetUpFilter {
-            self.filter = Some(tank);
-        }
-        if let Some(job) = &mut self.tanks[tank as usize].care {
-            job.hand = hand;
-            job.until = until;
-        }
-        self.move_at(until, Due::Care(tank));
-    }
-}
-
-/// Pouring so many m3 at so many m3/s.
-fn pouring(volume: f64, flow: f64) -> Span {
-    Span::seconds(volume / flow)
 }

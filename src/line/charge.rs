@@ -229,6 +229,7 @@ impl<W: Watcher> Engine<'_, W> {
         self.expect_orders();
         self.make_tanks();
         self.expect_readings();
+        self.make_vessels();
     }
 
     /// Ends it: a last look at the baths, and how it came out.

@@ -7,7 +7,7 @@ use crate::bath::chemistry::{Chemistry, Gravity, Readings, pace};
 use crate::bath::{Bath, Growth, Substrate, water};
 use crate::record::{Coated, Event, Watcher};
 use crate::shop::{BathRecipe, CoatRule};
-use crate::units::{Area, CoatWeight, Mass, Quantity, Share, Span, Volume};
+use crate::units::{Area, CoatWeight, Concentration, Mass, Quantity, Share, Span, Volume};
 
 /// A coating counts as done when it has 95 % of its full weight: the gas has then all but ceased.
 const DONE: f64 = 2.995_732_273_553_991;
@@ -22,6 +22,22 @@ pub(super) fn start(recipe: &BathRecipe, heat: &Bath) -> Option<Chemistry> {
         sludge: recipe.now.sludge,
     };
     let area = recipe.now.area.base() * heat.volume().base();
+    let chemistry = Chemistry::new(&recipe.chemistry, &now).ok()?;
+    recipe
+        .wears
+        .then(|| chemistry.with_history(Area::from_base(area), recipe.now.uses, Span::ZERO))
+}
+
+/// Filtered solution of a bath as it is at its start; none where it does not wear.
+pub(super) fn filtered(recipe: &BathRecipe, volume: Volume) -> Option<Chemistry> {
+    let now = Readings {
+        volume,
+        total_acid: recipe.now.total_acid,
+        free_acid: recipe.now.free_acid,
+        iron: recipe.now.iron,
+        sludge: Concentration::ZERO,
+    };
+    let area = recipe.now.area.base() * volume.base();
     let chemistry = Chemistry::new(&recipe.chemistry, &now).ok()?;
     recipe
         .wears

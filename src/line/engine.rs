@@ -37,6 +37,8 @@ pub(super) enum Due {
     Renewed(u32),
     /// A stage of a tank's care is over.
     Care(u32),
+    /// A stage of settling and filtering in a vessel is over.
+    Vessel(u32),
     /// A time of day at which care is called for.
     CareClock,
     /// A bath comes to a threshold.
@@ -109,8 +111,12 @@ pub(super) struct Engine<'a, W: Watcher> {
     pub(super) moving: u32,
     /// Loads that share the place of another.
     pub(super) shared: Vec<u32>,
-    /// The tank at whose care the filter is.
-    pub(super) filter: Option<u32>,
+    /// Whether a heater, a lid or a load has changed what the supply must bear.
+    pub(super) supply_moved: bool,
+    /// Storage vessels.
+    pub(super) vessels: Vec<super::vessel::VesselRun>,
+    /// Who has the filter.
+    pub(super) filter: Option<super::vessel::Filtering>,
     /// The filter's medium; none before it was used.
     pub(super) medium: Option<crate::bath::filter::Medium>,
     pub(super) last_work: Moment,
@@ -182,6 +188,7 @@ impl<W: Watcher> Engine<'_, W> {
             Due::ToppedUp(tank) => self.topped_up(tank),
             Due::Renewed(station) => self.renewed(station),
             Due::Care(tank) => self.care_goes_on(tank),
+            Due::Vessel(vessel) => self.vessel_goes_on(vessel),
             Due::CareClock => self.care_clock(),
             Due::Bath(tank) => self.bath_due(tank),
             Due::HeatOn(tank) => self.heat_on(tank),

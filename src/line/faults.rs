@@ -84,8 +84,14 @@ impl<W: Watcher> Engine<'_, W> {
     /// A wet load waited longer than it should.
     pub(super) fn waited(&mut self, load: u32, step: u32) {
         let route = &self.plan.routes[self.loads[load].route as usize];
-        let coated = self.loads[load].done & route.coats & route.steps[step as usize].before;
-        if coated != 0 && route.coats & (1 << step) == 0 {
+        let here = &route.steps[step as usize];
+        let coated = self.loads[load].done & route.coats;
+        if route.coats & (1 << step) != 0 {
+            return;
+        }
+        if coated & here.after != 0 {
+            self.loads[load].mishaps.add(Mishap::DriedOn);
+        } else if coated & here.before != 0 {
             self.loads[load].mishaps.add(Mishap::Waited);
         }
     }

@@ -75,6 +75,7 @@ impl<W: Watcher> Engine<'_, W> {
         let (least, hold) = (self.band(tank).least, self.band(tank).hold);
         let t = &mut self.tanks[tank as usize];
         if !t.is_on() {
+            t.on_since = self.now;
             t.heat.switch(Heater::Keep(hold));
             t.was_in_band = at_least(t.heat.temperature(), least);
         }
@@ -87,6 +88,7 @@ impl<W: Watcher> Engine<'_, W> {
         let t = &mut self.tanks[tank as usize];
         t.heat.switch(Heater::Off);
         t.off_since = now;
+        self.heater_off(tank);
         self.set_lid(tank);
         self.renew(tank);
     }

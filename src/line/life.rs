@@ -174,8 +174,12 @@ impl<W: Watcher> Engine<'_, W> {
             station: StationId(station),
         });
         let now = self.now;
+        let coats = self.step_of(load).bath.is_some();
         let l = &mut self.loads[load];
         l.ended = now;
+        if coats {
+            l.coated = now;
+        }
         l.done |= 1 << l.step;
         l.phase = Phase::Waiting;
         self.last_work = now;

@@ -2,7 +2,7 @@
 //! and without a record.
 
 use super::engine::{Due, Engine};
-use super::tank::Tank;
+use super::tank::{Tank, at_least};
 use crate::bath::{Bath, Heater, Heating, Lid, TankHeat};
 use crate::record::{BathReadings, BathSample, Event, HeaterState, Watcher};
 use crate::units::{Energy, Span};
@@ -67,6 +67,8 @@ fn sample_of(heat: &Bath, table: &TankHeat, inside: f64) -> BathSample {
         heater: match (heat.heater(), heat.heating(table)) {
             (Heater::Off, _) => HeaterState::Off,
             (_, Heating::Full) => HeaterState::Heating,
+            // It waits for its share of the supply.
+            (Heater::Keep(set), Heating::Idle) if !at_least(heat.temperature(), set) => HeaterState::Heating,
             _ => HeaterState::Holding,
         },
         lid: heat.lid() == Lid::On,

@@ -9,6 +9,7 @@
 mod ahead;
 mod arrive;
 mod care;
+mod care_hands;
 mod chance;
 mod charge;
 mod chem;
@@ -25,11 +26,15 @@ mod lots;
 mod pick;
 mod plan;
 mod read;
+mod prepared;
 mod rinse;
+mod stages;
 mod start;
 mod state;
+mod supply;
 mod tank;
 mod tend;
+mod vessel;
 mod water;
 
 pub use plan::{BathReading, Plan, PlanLot};
@@ -152,6 +157,8 @@ impl<'a> Line<'a> {
             next_mark: 0,
             moving: 0,
             shared: Vec::new(),
+            vessels: Vec::new(),
+            supply_moved: false,
             filter: None,
             medium: None,
             last_work: Moment::ZERO,

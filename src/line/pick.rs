@@ -158,6 +158,7 @@ impl<W: Watcher> Engine<'_, W> {
 
     pub(super) fn offer_care(&mut self, best: &mut Option<(Pick, Rank)>) {
         self.offer_bath_care(best);
+        self.offer_vessels(best);
         for tank in 0..self.tanks.len() as u32 {
             if self.wants_water(tank) && self.leaves_time(self.plan.rules.top_up.takes, false, None) {
                 better(best, Pick::TopUp(tank), (FEED, i64::MIN, i64::from(tank)));

@@ -106,6 +106,9 @@ impl<W: Watcher> Engine<'_, W> {
         if spent {
             self.loads[load].mishaps.add(Mishap::SpentRinse);
         }
+        if plan.is_hot() && wet.bath > Strength::ZERO {
+            self.loads[load].mishaps.add(Mishap::HotRinse);
+        }
         self.note(|| Event::Rinsed {
             load: no,
             station: StationId(station),

@@ -24,6 +24,8 @@ pub(super) enum Pick {
     Renew(u32),
     /// Go on with the care of this tank.
     Care(u32),
+    /// Go on with what settles or is filtered in this vessel.
+    Vessel(u32),
 }
 
 /// How pressing it is: class, then key, then when it was asked for. The least goes first.
@@ -39,6 +41,7 @@ pub(super) const REST: u8 = 2;
 impl<W: Watcher> Engine<'_, W> {
     /// Phase 3: starts everything that has become possible.
     pub(super) fn settle(&mut self) {
+        self.share_supply();
         self.care_begins();
         loop {
             while let Some(station) = self.dirty.pop() {
@@ -46,7 +49,7 @@ impl<W: Watcher> Engine<'_, W> {
                 self.start_alone(station);
             }
             if !self.hands_turn() && self.dirty.is_empty() {
-                return;
+                return self.share_supply();
             }
         }
     }
@@ -210,7 +213,7 @@ impl<W: Watcher> Engine<'_, W> {
         l.step = step;
         l.station = station;
         l.place = place;
-        let (no, route, ended) = (l.no, l.route, l.ended);
+        let (no, route) = (l.no, l.route);
         let s = &mut self.stations[station as usize];
         if place == Place::Held {
             s.used += 1;
@@ -227,6 +230,7 @@ impl<W: Watcher> Engine<'_, W> {
             station: StationId(station),
         });
         let within = self.step_of(load).within;
+        let ended = self.step_of(load).waits_from(&self.loads[load]);
         if let Some(by) = within.map(|w| now - (ended + w)).filter(|by| *by > Span::ZERO) {
             self.waited(load, step);
             self.note(|| Event::Breaks {
@@ -326,6 +330,7 @@ impl<W: Watcher> Engine<'_, W> {
             }
             Pick::Renew(station) => self.renew_rinse(station, hand),
             Pick::Care(tank) => self.take_care(tank, hand),
+            Pick::Vessel(vessel) => self.take_vessel(vessel, hand),
             Pick::TopUp(tank) => {
                 let until = self.now + self.plan.rules.top_up.takes;
                 let task = Task {

@@ -72,6 +72,8 @@ pub(super) struct Load {
     pub(super) entered: f64,
     /// When the step before was over; never, if there was none.
     pub(super) ended: Moment,
+    /// When the step in a bath was over that it was last in; never, if it was in none.
+    pub(super) coated: Moment,
     pub(super) step: u32,
     pub(super) station: u32,
     pub(super) place: Place,

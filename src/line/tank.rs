@@ -11,7 +11,7 @@ use crate::bath::{Bath, Heater, Lid, Load as Work, SolidHeat, TankHeat};
 use crate::kernel::{ENDS, Handle};
 use crate::record::{Event, Watcher};
 use crate::shop::{BathId, HeatOff, LidRule, Shop, StationId, Trigger};
-use crate::units::{Area, HeatCapacity, Mass, Moment, Span, Strength, Temperature};
+use crate::units::{Area, HeatCapacity, Mass, Moment, Power, Span, Strength, Temperature};
 
 /// A bath hotter than this is a hot bath: it scalds. Common practice, no source.
 pub(super) const HOT: Temperature = Temperature::celsius(60.0);
@@ -43,6 +43,10 @@ pub(super) struct Tank {
     pub(super) sampled: Option<(Temperature, Heater)>,
     /// How each rule of care stands.
     pub(super) tracks: Vec<Track>,
+    /// Since when the heater is on.
+    pub(super) on_since: Moment,
+    /// What it may draw, where others draw on the same supply; none for its rated power.
+    pub(super) may_draw: Option<Power>,
     /// Since when the heater is off.
     pub(super) off_since: Moment,
     /// Care under way.
@@ -94,6 +98,8 @@ impl<W: Watcher> Engine<'_, W> {
                 heat_on: None,
                 sampled: None,
                 tracks: vec![Track::default(); shop.rules.care.len()],
+                on_since: Moment::ZERO,
+                may_draw: None,
                 off_since: Moment::ZERO,
                 care: None,
             });
@@ -136,6 +142,7 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// Renews the event at which the bath next crosses a threshold, and tells the watcher how it stands.
     pub(super) fn renew(&mut self, tank: u32) {
+        self.supply_moved = true;
         let table = &self.heat[tank as usize];
         let (band, reaching) = (self.band(tank), self.reaching(tank));
         // A bath that is low already has told so; it only waits for hands.
@@ -161,10 +168,14 @@ impl<W: Watcher> Engine<'_, W> {
         };
         let sinking = low.filter(|_| on && t.inside.is_empty());
         let to_low = sinking.and_then(|v| t.heat.time_until_volume(table, v));
-        let next = match (to_band, to_low) {
-            (Some(a), Some(b)) => Some(a.min(b)),
-            (a, b) => a.or(b),
+        // Where heaters share a supply, one that holds leaves more to the others.
+        let to_hold = match t.heat.heater() {
+            Heater::Keep(set) if self.shop.supply.is_some() && !at_least(t.heat.temperature(), set) => {
+                t.heat.time_until_temperature(table, set)
+            }
+            _ => None,
         };
+        let next = [to_band, to_low, to_hold].into_iter().flatten().min();
         t.next = next.map(|d| {
             self.agenda
                 .schedule(self.now + d.max(Span::micros(1)), ENDS, Due::Bath(tank))
@@ -211,6 +222,8 @@ impl<W: Watcher> Engine<'_, W> {
         t.heat.set_growth(Some(&growth));
         self.loads[load].entered = t.heat.conversion();
         self.set_lid(tank);
+        self.supply_moved = true;
+        self.share_supply();
         let stay = self.dwell(tank, load);
         self.renew(tank);
         stay

@@ -1,14 +1,14 @@
 //! What the stages of care do to a bath, and how long those take that need nobody.
 
-use super::care::Stage;
 use super::engine::Engine;
+use super::stages::Stage;
 use crate::bath::chemistry::{Chemistry, Trim, fresh};
 use crate::bath::filter::{Filter, Medium, gravity_head};
 use crate::bath::settle::{Calm, Liquid, Particle, Settling};
 use crate::bath::tank::Geometry;
-use crate::record::{TaskKind, Watcher};
+use crate::record::{CareUse, TaskKind, Watcher};
 use crate::shop::{Chore, Settle, Stop, Trigger, Trimming};
-use crate::units::{Mass, Quantity, Share, Span, Strength, Volume};
+use crate::units::{Concentration, Length, Mass, Quantity, Share, Span, Strength, Temperature, Volume};
 
 /// Nobody waits longer for a filter: it is as good as blocked.
 const BLOCKED: Span = Span::whole_minutes(60 * 24 * 30);
@@ -19,7 +19,7 @@ impl<W: Watcher> Engine<'_, W> {
         let Some(job) = self.tanks[tank as usize].care else {
             return Span::ZERO;
         };
-        match self.plan.rules.care[job.rule].chore {
+        match self.chore(tank, job.rule) {
             Chore::Condition { stays, .. } => stays,
             Chore::Stop(stop) if job.stage == 1 => self.settles_for(tank, &stop, job.rule),
             Chore::Stop(stop) => self.filters_for(tank, &stop),
@@ -60,25 +60,37 @@ impl<W: Watcher> Engine<'_, W> {
     fn settling(&self, tank: u32) -> Settling {
         let t = &self.tanks[tank as usize];
         let inside = self.shop.stations[t.station.index()].tank.as_ref();
-        let depth = inside.map_or(crate::units::Length::metres(0.3), |tank| {
+        let depth = inside.map_or(Length::metres(0.3), |tank| {
             Geometry::new(tank.inside, t.heat.volume()).depth
         });
-        let liquid = Liquid::water(t.heat.temperature());
-        let solids = t.chemistry.as_ref().map_or(0.0, |c| {
-            c.suspended().base() / Particle::SLUDGE.density.base() / t.heat.volume().base()
-        });
-        Settling::new(&Particle::SLUDGE, &liquid, Share::fraction(solids), depth)
+        let stirred = t.chemistry.as_ref().map_or(Mass::ZERO, Chemistry::suspended);
+        settling_of(stirred, t.heat.volume(), t.heat.temperature(), depth)
     }
 
-    /// The heel goes through the filter by Ruth's equation; its medium clogs, and is changed when spent.
     fn filters_for(&mut self, tank: u32, stop: &Stop) -> Span {
         let t = &self.tanks[tank as usize];
-        let Some(bath) = &t.chemistry else {
+        let Some(bath) = t.chemistry else {
             return Span::ZERO;
         };
-        let heel = t.heat.volume() * stop.heel.in_fraction();
+        let (time, media) = self.heel_through(&bath, t.heat.volume(), t.heat.temperature(), stop);
+        if let Some(job) = &mut self.tanks[tank as usize].care {
+            job.used.media += media;
+        }
+        time
+    }
+
+    /// The heel goes through the filter by Ruth's equation; its medium clogs, and is changed when spent. Says how long
+    /// that takes and how many media it used up.
+    pub(super) fn heel_through(
+        &mut self,
+        bath: &Chemistry,
+        volume: Volume,
+        at: Temperature,
+        stop: &Stop,
+    ) -> (Span, u32) {
+        let heel = volume * stop.heel.in_fraction();
         let solids = bath.settled() + bath.suspended() * stop.heel.in_fraction();
-        let liquid = Liquid::water(t.heat.temperature());
+        let liquid = Liquid::water(at);
         let mut medium = self.medium.unwrap_or_else(|| Medium::fresh(stop.medium));
         let mut media = 0;
         if medium.is_spent() {
@@ -95,10 +107,7 @@ impl<W: Watcher> Engine<'_, W> {
             .ruth(liquid.viscosity, solids / heel)
             .map_or(BLOCKED, |ruth| ruth.time_for(heel).min(BLOCKED));
         self.medium = Some(medium.after(stop.cake, solids, stop.area));
-        if let Some(job) = &mut self.tanks[tank as usize].care {
-            job.used.media += media;
-        }
-        time
+        (time, media)
     }
 
     /// What the stage that is over has done.
@@ -106,7 +115,7 @@ impl<W: Watcher> Engine<'_, W> {
         let Some(job) = self.tanks[tank as usize].care else {
             return;
         };
-        let chore = self.plan.rules.care[job.rule].chore;
+        let chore = self.chore(tank, job.rule);
         match (chore, self.stage_of(tank)) {
             (Chore::Stop(stop), Some(Stage::Stands)) if job.stage == 1 => self.settled(tank, &stop),
             (Chore::Stop(_), Some(Stage::Stands)) => self.filter = None,
@@ -118,13 +127,8 @@ impl<W: Watcher> Engine<'_, W> {
     /// What the cold bath gave down while it stood, beyond what the idle bath did by itself.
     fn settled(&mut self, tank: u32, _: &Stop) {
         let t = &mut self.tanks[tank as usize];
-        let (Some(job), Some(bath)) = (t.care, &mut t.chemistry) else {
-            return;
-        };
-        let (stirred, left) = job.settling;
-        let now = bath.suspended().base();
-        if now > 0.0 && stirred * left < now {
-            bath.let_settle(Share::fraction(1.0 - stirred * left / now));
+        if let (Some(job), Some(bath)) = (t.care, &mut t.chemistry) {
+            gives_down(bath, job.settling);
         }
     }
 
@@ -133,6 +137,7 @@ impl<W: Watcher> Engine<'_, W> {
             (Chore::Replenish { to, .. }, _) => self.replenish(tank, to),
             (Chore::Trim { by, to, .. }, _) => self.trim(tank, by, to),
             (Chore::Condition { to, .. }, TaskKind::TakeWoolOut) => self.condition(tank, to),
+            (Chore::Stop(stop), TaskKind::Exchange) => self.exchange(tank, &stop),
             (Chore::Stop(stop), TaskKind::FillBack) => self.fill_back(tank, &stop),
             (Chore::Renew { share, .. }, _) => self.make_up(tank, share),
             _ => {}
@@ -157,7 +162,7 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     /// Cold liquid goes into the bath's heat.
-    fn pour_in(&mut self, tank: u32, volume: Volume) {
+    pub(super) fn pour_in(&mut self, tank: u32, volume: Volume) {
         let room = self.shop.air.temperature;
         self.tanks[tank as usize].heat.top_up(volume, room);
         self.renew(tank);
@@ -179,9 +184,11 @@ impl<W: Watcher> Engine<'_, W> {
         }
     }
 
-    /// Wool dissolves until the bath holds so much iron, or as much of it as the free acid lets.
-    fn condition(&mut self, tank: u32, to: crate::units::Concentration) {
+    /// Wool dissolves until the bath holds so much iron once its water is made good, as its trigger is read; or as much of
+    /// it as the free acid lets.
+    fn condition(&mut self, tank: u32, to: Concentration) {
         let recipe = self.recipe(tank).chemistry;
+        let to = to / self.filled(tank);
         let t = &mut self.tanks[tank as usize];
         let (Some(bath), Some(job)) = (&mut t.chemistry, &mut t.care) else {
             return;
@@ -205,20 +212,9 @@ impl<W: Watcher> Engine<'_, W> {
         let (Some(bath), Some(job)) = (&mut t.chemistry, &mut t.care) else {
             return;
         };
-        let sludge = held(bath);
-        let gone = t.heat.volume() * if stop.filtered { stop.lost } else { stop.heel }.in_fraction();
-        let kept = if stop.filtered {
-            bath.filter_heel(stop.heel, gone)
-        } else {
-            bath.discard(gone, Share::percent(100.0))
-        };
-        debug_assert!(kept.is_ok(), "{kept:?}");
-        t.heat.remove(gone);
-        let water = (full - t.heat.volume()).max(Volume::ZERO);
-        bath.top_up(water);
-        job.used.sludge += sludge - held(bath);
-        job.used.wasted += gone;
-        job.used.water += water;
+        let before = t.heat.volume();
+        let water = cleared(bath, stop, full, &mut job.used);
+        t.heat.remove(before * gone(stop).in_fraction());
         self.pour_in(tank, water);
     }
 
@@ -247,6 +243,49 @@ impl<W: Watcher> Engine<'_, W> {
         t.heat.remove(gone);
         self.pour_in(tank, poured);
     }
+}
+
+/// What is lost of a bath in a stop.
+fn gone(stop: &Stop) -> Share {
+    if stop.filtered { stop.lost } else { stop.heel }
+}
+
+/// A bath that is decanted from its sludge, its heel filtered or thrown away, and made good to a volume. Says how much
+/// water that took.
+pub(super) fn cleared(bath: &mut Chemistry, stop: &Stop, to: Volume, used: &mut CareUse) -> Volume {
+    let sludge = held(bath);
+    let gone = bath.volume() * gone(stop).in_fraction();
+    let kept = if stop.filtered {
+        bath.filter_heel(stop.heel, gone)
+    } else {
+        bath.discard(gone, Share::percent(100.0))
+    };
+    debug_assert!(kept.is_ok(), "{kept:?}");
+    let water = (to - bath.volume()).max(Volume::ZERO);
+    bath.top_up(water);
+    used.sludge += sludge - held(bath);
+    used.wasted += gone;
+    used.water += water;
+    water
+}
+
+/// So much of the sludge that was stirred up when it began to settle lies on the bottom now.
+pub(super) fn gives_down(bath: &mut Chemistry, (stirred, left): (f64, f64)) {
+    let now = bath.suspended().base();
+    if now > 0.0 && stirred * left < now {
+        bath.let_settle(Share::fraction(1.0 - stirred * left / now));
+    }
+}
+
+/// How stirred-up sludge settles in a volume of a depth.
+pub(super) fn settling_of(stirred: Mass, volume: Volume, at: Temperature, depth: Length) -> Settling {
+    let solids = stirred.base() / Particle::SLUDGE.density.base() / volume.base();
+    Settling::new(
+        &Particle::SLUDGE,
+        &Liquid::water(at),
+        Share::fraction(solids),
+        depth,
+    )
 }
 
 /// All the sludge in a bath.

@@ -11,8 +11,10 @@ mod labels;
 mod lost;
 #[cfg(test)]
 pub(crate) mod made;
+mod reading;
 mod tally;
 mod tank_state;
+mod task;
 mod visit;
 mod waits;
 mod watch;
@@ -21,10 +23,7 @@ mod window;
 pub use cargo::{Came, Cargo, Lot};
 pub use chain::{Cause, Chain, Piece};
 pub use csv::{CsvError, from_csv, to_csv, to_json};
-pub use event::{
-    BathReadings, BathSample, Breach, CareKind, CareUse, Coated, Event, HeaterState, LoadNo, OrderNo, Task,
-    TaskKind,
-};
+pub use event::{Breach, Event, LoadNo, OrderNo};
 pub(crate) use figures::hours_open;
 pub use figures::{
     BathFigure, Bottleneck, CareFigure, Caution, Cost, Figures, OrderCost, OrderFigure, Reading,
@@ -34,8 +33,10 @@ pub use finished::{Finished, finished, summed};
 pub use in_shop::InShop;
 pub use labels::Labels;
 pub use lost::{TankHours, tank_hours};
+pub use reading::{BathReadings, BathSample, Coated, HeaterState};
 pub use tally::{MeanSpan, StationFigure, Tally};
 pub use tank_state::{TankState, TankStretch, tank_states};
+pub use task::{CareKind, CareUse, Task, TaskKind};
 pub use visit::{Visit, Way, ways};
 pub use waits::{OrderWaits, Stretch, Wait, order_waits};
 pub use watch::{Entry, Nobody, Record, Watcher};

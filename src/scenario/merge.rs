@@ -5,7 +5,7 @@
 use super::node::{Node, Spot, Value};
 
 /// Lists of a scenario whose items have names.
-const NAMED_LISTS: &[&str] = &["tanks", "stations", "orders"];
+const NAMED_LISTS: &[&str] = &["tanks", "stations", "vessels", "orders"];
 /// Things by name that are replaced as a whole.
 const WHOLE: &[&str] = &["routes"];
 

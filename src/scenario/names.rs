@@ -13,6 +13,7 @@ pub(super) struct Names {
     pub(super) baths: Index,
     /// Tanks first, in the order written, then the other stations.
     pub(super) stations: Index,
+    pub(super) vessels: Index,
     /// Built-in materials first.
     pub(super) materials: Index,
     pub(super) parts: Index,
@@ -33,6 +34,11 @@ impl Names {
             .chain(file.materials.iter().map(|m| m.name.value.clone()));
         Self {
             baths: index(file.baths.iter().map(|b| b.name.value.clone())),
+            vessels: index(
+                file.vessels
+                    .iter()
+                    .map(|v| v.name.as_ref().map_or_else(String::new, |n| n.value.clone())),
+            ),
             stations: index(stations.map(|n| n.map_or_else(String::new, |n| n.value.clone()))),
             materials: index(materials),
             parts: index(file.parts.iter().map(|p| p.name.value.clone())),

@@ -6,42 +6,59 @@ use crate::units::UnitName;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 
-/// The schema, draft 2020-12.
+/// The schema, draft 2020-12. A file that extends another writes what it changes; all else stands there.
 #[must_use]
 pub fn schema() -> Value {
-    let mut things = Things::default();
-    let mut root = things.object(&SCENARIO);
-    let defs: Map<String, Value> = things.done.into_iter().map(|(k, v)| (k.to_owned(), v)).collect();
+    let (mut changed, mut whole) = (Things::changed(), Things::default());
+    let mut root = changed.object(&SCENARIO);
+    let strict = whole.object(&SCENARIO);
+    let mut defs = whole.done;
+    defs.append(&mut changed.done);
     if let Value::Object(root) = &mut root {
-        // What a scenario must hold may stand in the file that it extends.
-        if let Some(required) = root.remove("required") {
-            root.insert("if".to_owned(), json!({ "required": ["extends"] }));
-            root.insert("else".to_owned(), json!({ "required": required }));
-        }
+        root.remove("required");
+        root.insert("if".to_owned(), json!({ "required": ["extends"] }));
+        root.insert("else".to_owned(), strict);
         root.insert(
             "$schema".to_owned(),
             json!("https://json-schema.org/draft/2020-12/schema"),
         );
         root.insert("title".to_owned(), json!("tankday scenario"));
-        root.insert("$defs".to_owned(), Value::Object(defs));
+        root.insert("$defs".to_owned(), Value::Object(defs.into_iter().collect()));
     }
     root
 }
 
+/// What finds a thing in the file that is extended.
+const FOUND_BY: &[&str] = &["name", "id"];
+
 /// Things with keys that are described so far, by their path.
 #[derive(Default)]
 struct Things {
-    done: BTreeMap<&'static str, Value>,
+    done: BTreeMap<String, Value>,
+    /// Whether they are written over those of another file, so that they need not be whole.
+    changes: bool,
 }
 
 impl Things {
-    fn reference(&mut self, table: &'static Table) -> Value {
-        if !self.done.contains_key(table.path) {
-            self.done.insert(table.path, Value::Null); // holds the place while its own things are described
-            let object = self.object(table);
-            self.done.insert(table.path, object);
+    fn changed() -> Self {
+        Self {
+            changes: true,
+            ..Self::default()
         }
-        json!({ "$ref": format!("#/$defs/{}", table.path.replace('~', "~0").replace('/', "~1").replace(' ', "%20")) })
+    }
+
+    fn reference(&mut self, table: &'static Table) -> Value {
+        let name = if self.changes {
+            format!("changed.{}", table.path)
+        } else {
+            table.path.to_owned()
+        };
+        if !self.done.contains_key(&name) {
+            self.done.insert(name.clone(), Value::Null); // holds the place while its own things are described
+            let object = self.object(table);
+            self.done.insert(name.clone(), object);
+        }
+        json!({ "$ref": format!("#/$defs/{}", name.replace('~', "~0").replace('/', "~1").replace(' ', "%20")) })
     }
 
     fn object(&mut self, table: &'static Table) -> Value {
@@ -50,13 +67,22 @@ impl Things {
             .iter()
             .map(|key| (key.name.to_owned(), self.property(table, key)))
             .collect();
-        let required: Vec<&str> = table.keys.iter().filter(|k| k.required).map(|k| k.name).collect();
+        let needed = |k: &&Key| k.required && (!self.changes || FOUND_BY.contains(&k.name));
+        let required: Vec<&str> = table.keys.iter().filter(needed).map(|k| k.name).collect();
         json!({
             "type": "object",
             "properties": properties,
             "required": required,
             "additionalProperties": false,
         })
+    }
+
+    /// A thing that is written as a whole or not at all, as the steps of a route.
+    fn whole(&mut self, table: &'static Table) -> Value {
+        let changes = std::mem::replace(&mut self.changes, false);
+        let reference = self.reference(table);
+        self.changes = changes;
+        reference
     }
 
     fn property(&mut self, table: &'static Table, key: &'static Key) -> Value {
@@ -93,7 +119,7 @@ impl Things {
             Kind::Things(table) => json!({ "type": "array", "items": self.reference(table) }),
             Kind::Named(table) => json!({ "type": "object", "additionalProperties": self.reference(table) }),
             Kind::NamedLists(table) => {
-                json!({ "type": "object", "additionalProperties": { "type": "array", "items": self.reference(table) } })
+                json!({ "type": "object", "additionalProperties": { "type": "array", "items": self.whole(table) } })
             }
             Kind::Some(kind) => {
                 let one = self.kind(kind);

@@ -6,7 +6,7 @@ use super::tasks::Deed;
 use super::{Row, RowKind};
 use crate::print::{capital, litres, number};
 use crate::record::{CareKind, CareUse, Event, Record, Task, TaskKind};
-use crate::shop::StationId;
+use crate::shop::{StationId, VesselId};
 use crate::units::Moment;
 
 /// Care of a tank from beginning to end; never-ending where the record ends before.
@@ -17,6 +17,10 @@ pub(super) struct Cared {
     pub(super) from: Moment,
     pub(super) to: Moment,
     pub(super) used: CareUse,
+    /// The vessel that it needs, or in which it goes on.
+    pub(super) vessel: Option<VesselId>,
+    /// Whether it goes on in the vessel, while the tank works.
+    pub(super) outside: bool,
 }
 
 /// All of a record, in order of beginning.
@@ -24,15 +28,27 @@ pub(super) fn cares(record: &Record) -> Vec<Cared> {
     let mut cares: Vec<Cared> = Vec::new();
     for entry in &record.entries {
         match &entry.event {
-            Event::CareBegins { tank, care } => cares.push(Cared {
-                tank: *tank,
-                kind: *care,
-                from: entry.at,
-                to: Moment::NEVER,
-                used: CareUse::default(),
-            }),
+            Event::CareBegins { tank, care } => cares.push(begun(*tank, *care, entry.at)),
             Event::CareEnds { tank, used, .. } => {
-                if let Some(open) = cares.iter_mut().rev().find(|c| c.tank == *tank) {
+                let own = |c: &&mut Cared| c.tank == *tank && !c.outside;
+                if let Some(open) = cares.iter_mut().rev().find(own) {
+                    (open.to, open.used) = (entry.at, **used);
+                }
+            }
+            Event::VesselBegins { vessel, tank } => {
+                let own = |c: &&mut Cared| c.tank == *tank && !c.outside;
+                if let Some(exchange) = cares.iter_mut().rev().find(own) {
+                    exchange.vessel = Some(*vessel);
+                }
+                cares.push(Cared {
+                    vessel: Some(*vessel),
+                    outside: true,
+                    ..begun(*tank, CareKind::Exchange, entry.at)
+                });
+            }
+            Event::VesselEnds { vessel, used, .. } => {
+                let same = |c: &&mut Cared| c.outside && c.vessel == Some(*vessel);
+                if let Some(open) = cares.iter_mut().rev().find(same) {
                     (open.to, open.used) = (entry.at, **used);
                 }
             }
@@ -42,30 +58,65 @@ pub(super) fn cares(record: &Record) -> Vec<Cared> {
     cares
 }
 
+fn begun(tank: StationId, kind: CareKind, from: Moment) -> Cared {
+    Cared {
+        tank,
+        kind,
+        from,
+        to: Moment::NEVER,
+        used: CareUse::default(),
+        vessel: None,
+        outside: false,
+    }
+}
+
 impl Maker<'_> {
     /// What hands do in the care of a bath.
     pub(super) fn care(&self, deed: &Deed, task: &Task) -> Row {
         let name = self.station(task.station);
-        let care = self
-            .cares
-            .iter()
-            .find(|c| c.tank == task.station && c.from <= deed.from && deed.to <= c.to);
+        let care = self.care_of(deed, task);
         let used = care.map(|c| c.used).unwrap_or_default();
-        let (words, caution) = care_words(&name, task.kind, care.map(|c| c.kind), &used);
+        let vessel = care.and_then(|c| c.vessel).map(|v| self.vessel(v));
+        let (words, caution) = match vessel {
+            Some(vessel) => vessel_words(&name, &vessel, task.kind, &used),
+            None => care_words(&name, task.kind, care.map(|c| c.kind), &used),
+        };
         Row {
             takes: Some(deed.takes),
             ..care_row(deed.from, words, name, caution)
         }
     }
 
+    /// The care that a task belongs to. Decanting and filtering is done in the vessel where the tank is not itself
+    /// settled or filtered.
+    fn care_of(&self, deed: &Deed, task: &Task) -> Option<&Cared> {
+        let filters = matches!(
+            task.kind,
+            TaskKind::Decant | TaskKind::SetUpFilter | TaskKind::FillBack
+        );
+        let fits = |c: &&Cared| {
+            let meanwhile = c.tank == task.station && c.from <= deed.from && deed.to <= c.to;
+            let inside = matches!(c.kind, CareKind::Filter | CareKind::Settle);
+            meanwhile && if filters { c.outside || inside } else { !c.outside }
+        };
+        let all = || self.cares.iter().filter(fits);
+        all().find(|c| !c.outside).or_else(|| all().next())
+    }
+
+    fn vessel(&self, id: VesselId) -> String {
+        let vessel = self.shop.vessels.get(id.index());
+        vessel.map_or(String::new(), |v| v.name.clone())
+    }
+
     /// A bath that is to cool is left to it.
     pub(super) fn stops(&self) -> Vec<Row> {
-        let stops = self.cares.iter().filter(|c| c.kind.is_stop());
+        let stops = self.cares.iter().filter(|c| c.kind.is_stop() && !c.outside);
         let row = |c: &Cared| {
             let name = self.station(c.tank);
             let what = match c.kind {
                 CareKind::Filter => "it cools and settles for the filter",
                 CareKind::Settle => "it cools and settles",
+                CareKind::Exchange => "it cools to be exchanged",
                 _ => "it cools to be renewed",
             };
             care_row(
@@ -93,6 +144,27 @@ fn care_row(at: Moment, deed: String, station: String, caution: StepCaution) -> 
         caution: Some(caution),
         at_bath: true,
     }
+}
+
+fn vessel_words(name: &str, vessel: &str, kind: TaskKind, used: &CareUse) -> (String, StepCaution) {
+    let water = if used.water.in_litres() < 0.05 {
+        String::new()
+    } else {
+        format!(", make good with {} distilled water", litres(used.water))
+    };
+    let words = match kind {
+        TaskKind::Exchange => format!(
+            "Draw {} off the {name} into the empty half of the {vessel}, refill it with the {} that were kept{water}",
+            litres(used.drawn_off),
+            litres(used.refilled)
+        ),
+        TaskKind::Decant => format!("Decant what settled in the {vessel} from its sludge"),
+        TaskKind::SetUpFilter => format!("Set up the filter, pour the heel in the {vessel} on it"),
+        _ => format!(
+            "Pour the filtered solution back into the {vessel}{water}: it keeps it for the next exchange"
+        ),
+    };
+    (words, StepCaution::Waste)
 }
 
 fn care_words(name: &str, kind: TaskKind, care: Option<CareKind>, used: &CareUse) -> (String, StepCaution) {

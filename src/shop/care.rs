@@ -1,5 +1,6 @@
 //! How a bath is kept: what is done to it, and when.
 
+use super::ids::VesselId;
 use crate::units::{
     Area, CakeResistance, Concentration, Length, MediumResistance, Share, Span, Strength, Temperature,
     VolumeFlow,
@@ -75,6 +76,8 @@ pub struct Stop {
     pub pour: VolumeFlow,
     /// Hands' time to set up the filter, and to clean up.
     pub set_up: Span,
+    /// The vessel in which its own bath settles and is filtered, while the tank goes on with what was kept there.
+    pub into: Option<VesselId>,
 }
 
 /// What moves the free acid of a bath.

@@ -19,6 +19,8 @@ id!(
     StationId,
     /// Indexes [`Shop::baths`](super::Shop::baths).
     BathId,
+    /// Indexes [`Shop::vessels`](super::Shop::vessels).
+    VesselId,
     /// Indexes [`Shop::materials`](super::Shop::materials).
     MaterialId,
     /// Indexes [`Shop::parts`](super::Shop::parts).

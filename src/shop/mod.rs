@@ -17,6 +17,7 @@ mod rinse;
 mod route;
 mod rules;
 mod station;
+mod vessel;
 mod walks;
 
 pub use aim::Aim;
@@ -24,7 +25,7 @@ pub use bath::{Band, BathRecipe, BathState, CoatRule, Room};
 pub use calendar::{Calendar, Day};
 pub use care::{Care, Chore, Reads, Settle, Stop, Trigger, Trimming};
 pub use growth::Growth;
-pub use ids::{BathId, MaterialId, OrderId, PartId, RouteId, StationId, StepIx, StepRef};
+pub use ids::{BathId, MaterialId, OrderId, PartId, RouteId, StationId, StepIx, StepRef, VesselId};
 pub use limits::{Limits, Window};
 pub use materials::{built_in_materials, material_source};
 pub use odds::{Defect, Mishap, Mishaps, Odds};
@@ -37,9 +38,10 @@ pub use rules::{Combine, Fill, HandsFirst, Heat, HeatOff, HeatOn, LidRule, NextL
 pub use station::{
     Frees, Heater, HeaterKind, Inside, Insulation, LidKind, Station, Tank, Wall, WallMaterial,
 };
+pub use vessel::Vessel;
 pub use walks::Walks;
 
-use crate::units::{Length, Pressure, Share, Temperature};
+use crate::units::{Length, Power, Pressure, Share, Temperature};
 
 /// The air of the room.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -94,6 +96,10 @@ pub struct Shop {
     pub baths: Vec<BathRecipe>,
     /// Stations, tanks among them.
     pub stations: Vec<Station>,
+    /// Storage vessels.
+    pub vessels: Vec<Vessel>,
+    /// What all heaters together may draw; none where nothing limits them.
+    pub supply: Option<Power>,
     /// Materials, built in and the shop's own.
     pub materials: Vec<Material>,
     /// Kinds of part.

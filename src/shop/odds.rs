@@ -81,13 +81,17 @@ pub enum Mishap {
     TooLong,
     /// It was rinsed in spent water.
     SpentRinse,
-    /// It waited too long on the way from the bath to the oil.
+    /// It waited too long on the way from the rinse to the oil.
     Waited,
+    /// It was rinsed in hot water, above 50 °C.
+    HotRinse,
+    /// It waited too long between bath and rinse: the bath on it dried.
+    DriedOn,
 }
 
 impl Mishap {
     /// All of them.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 13] = [
         Self::TooCold,
         Self::Overloaded,
         Self::Underfired,
@@ -99,6 +103,8 @@ impl Mishap {
         Self::TooLong,
         Self::SpentRinse,
         Self::Waited,
+        Self::HotRinse,
+        Self::DriedOn,
     ];
 
     /// What it leads to.
@@ -111,7 +117,7 @@ impl Mishap {
             Self::MuchIron | Self::Sludge => Defect::Sooty,
             Self::TooHot => Defect::Coarse,
             Self::TooLong => Defect::Etched,
-            Self::SpentRinse => Defect::Stained,
+            Self::SpentRinse | Self::HotRinse | Self::DriedOn => Defect::Stained,
             Self::Waited => Defect::Rusty,
         }
     }
@@ -157,6 +163,10 @@ pub struct Odds {
     pub spent_rinse: f64,
     /// For [`Mishap::Waited`].
     pub waited: f64,
+    /// For [`Mishap::HotRinse`].
+    pub hot_rinse: f64,
+    /// For [`Mishap::DriedOn`].
+    pub dried_on: f64,
 }
 
 impl Odds {
@@ -175,6 +185,8 @@ impl Odds {
             Mishap::TooLong => self.too_long,
             Mishap::SpentRinse => self.spent_rinse,
             Mishap::Waited => self.waited,
+            Mishap::HotRinse => self.hot_rinse,
+            Mishap::DriedOn => self.dried_on,
         }
     }
 

@@ -1,6 +1,6 @@
 //! Rinses: stations whose water is counted.
 
-use crate::units::{Share, Span, Strength, Volume, VolumeFlow};
+use crate::units::{Share, Span, Strength, Temperature, Volume, VolumeFlow};
 
 /// When the water of a rinse is renewed: at the first of these that comes. Where none is stated it never is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,4 +36,18 @@ pub struct Rinse {
     pub flow: VolumeFlow,
     /// When its water is renewed.
     pub renewal: Renewal,
+    /// Temperature of its water; none where it is as the air.
+    pub temperature: Option<Temperature>,
+}
+
+impl Rinse {
+    /// Whether its water is so hot that it sets residues: above 50 °C (a handbook chapter on phosphate coatings: one clean
+    /// rinse at 20 to 50 °C after coating).
+    #[must_use]
+    pub fn is_hot(&self) -> bool {
+        self.temperature.is_some_and(|t| t > Self::HOTTEST)
+    }
+
+    /// The hottest rinse that sets no residues.
+    pub const HOTTEST: Temperature = Temperature::celsius(50.0);
 }

@@ -18,9 +18,7 @@ pub use interval::{MeanInterval, interval_of_mean};
 pub use mean::{correlation, mean, standard_deviation, variance};
 pub use planning::{MOST_REPLICATIONS, replications_for_half_width, replications_for_relative_error};
 pub use quantile::{QuantileRule, quantile, quantile_of_sorted};
-pub use select::{
-    dudewicz_dalal_h1, kim_nelson, replications_for_variance, replications_to_select, rinott_h,
-};
+pub use select::{Selection, kim_nelson, select_lowest};
 pub use series::{autocorrelation, batch_means, interval_by_batches, von_neumann_ratio};
 pub use student::{student_quantile, student_tail};
 pub use warmup::{Warmup, mser5};

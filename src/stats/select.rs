@@ -1,104 +1,10 @@
-//! Selecting the best of several: how many replications each needs, so that the best is chosen with a stated chance.
+//! Selecting the best of several with a stated chance.
 //!
-//! The procedures of E. J. Dudewicz and S. R. Dalal (Sankhya B 37 (1975) 28-78) and of Y. Rinott (Communications in
-//! Statistics A7 (1978) 799-811) want independent replications; that of S.-H. Kim and B. L. Nelson (ACM TOMACS 11
-//! (2001) 251-273) gains from common luck.
+//! The procedure of S.-H. Kim and B. L. Nelson (ACM TOMACS 11 (2001) 251-273) lets the replications of all alternatives
+//! come in step, drops whoever has fallen clearly behind, and gains from common luck. Those of Dudewicz and Dalal and of
+//! Rinott want independent luck, which nothing here has.
 
 use super::mean::variance;
-use super::student::student_tail;
-use crate::luck::normal_distribution;
-
-/// Points of the numerical integrals; even.
-const POINTS: usize = 240;
-
-/// The integral of a function over [a, b], by Simpson's rule.
-fn integral(a: f64, b: f64, of: impl Fn(f64) -> f64) -> f64 {
-    let step = (b - a) / POINTS as f64;
-    let weight = |i: usize| match i {
-        0 | POINTS => 1.0,
-        i if i % 2 == 1 => 4.0,
-        _ => 2.0,
-    };
-    let sum: f64 = (0..=POINTS).map(|i| weight(i) * of(a + step * i as f64)).sum();
-    sum * step / 3.0
-}
-
-/// The h above 0 at which a rising function reaches `p`, to about 1e-9.
-fn rising_to(p: f64, of: impl Fn(f64) -> f64) -> Option<f64> {
-    let (mut low, mut high) = (0.0, 1.0);
-    while of(high) < p {
-        (low, high) = (high, 2.0 * high);
-        if high > 1e3 {
-            return None;
-        }
-    }
-    // Regula falsi after Illinois: the end that stays counts half.
-    let (mut at_low, mut at_high) = (of(low) - p, of(high) - p);
-    for _ in 0..60 {
-        let next = high - at_high * (high - low) / (at_high - at_low);
-        let at = of(next) - p;
-        if at.abs() < 1e-12 || (high - low) < 1e-10 {
-            return Some(next);
-        }
-        if at > 0.0 {
-            (high, at_high) = (next, at);
-            at_low *= 0.5;
-        } else {
-            (low, at_low) = (next, at);
-            at_high *= 0.5;
-        }
-    }
-    Some(0.5 * (low + high))
-}
-
-fn sensible(k: u32, first: u32, p: f64) -> bool {
-    k >= 2 && first >= 3 && p > 1.0 / f64::from(k) && p < 1.0
-}
-
-/// The constant h1 of Dudewicz and Dalal for the best of `k`, `first` replications of each in the first stage, chance `p`
-/// of the right choice: the h with integral of F(x + h)^(k-1) f(x) = p, F and f those of Student's t with `first` - 1
-/// degrees. `None` for fewer than two alternatives, fewer than three replications, or a chance that needs no choice.
-#[must_use]
-pub fn dudewicz_dalal_h1(k: u32, first: u32, p: f64) -> Option<f64> {
-    if !sensible(k, first, p) {
-        return None;
-    }
-    let df = f64::from(first - 1);
-    let front = libm::exp(libm::lgamma(0.5 * (df + 1.0)) - libm::lgamma(0.5 * df))
-        / (df * std::f64::consts::PI).sqrt();
-    let density = |x: f64| front * libm::pow(1.0 + x * x / df, -0.5 * (df + 1.0));
-    // Far out both ends of t hold less than 1e-9 within 40 for 19 degrees and more; for fewer the ends reach further.
-    let end = if df >= 15.0 { 12.0 } else { 60.0 };
-    rising_to(p, |h| {
-        integral(-end, end, |x| {
-            libm::pow(1.0 - student_tail(x + h, df), f64::from(k - 1)) * density(x)
-        })
-    })
-}
-
-/// Rinott's constant h: the h with E[(E[Phi(h / sqrt((n - 1)(1/X + 1/Y))) | Y])^(k-1)] = p, X and Y chi-squared with n - 1
-/// degrees, n = `first`. `None` as for [`dudewicz_dalal_h1`].
-#[must_use]
-pub fn rinott_h(k: u32, first: u32, p: f64) -> Option<f64> {
-    if !sensible(k, first, p) {
-        return None;
-    }
-    let df = f64::from(first - 1);
-    let log_front = -0.5 * df * std::f64::consts::LN_2 - libm::lgamma(0.5 * df);
-    // Over the logarithm of chi-squared, which spreads it evenly.
-    let density = |s: f64| libm::exp(log_front + 0.5 * df * s - 0.5 * libm::exp(s));
-    let spread = 9.0 * (2.0 / df).sqrt();
-    let (a, b) = (libm::log(df) - spread, libm::log(df) + spread);
-    rising_to(p, |h| {
-        integral(a, b, |s| {
-            let inner = integral(a, b, |t| {
-                let apart = df * (libm::exp(-s) + libm::exp(-t));
-                normal_distribution(h / apart.sqrt()) * density(t)
-            });
-            libm::pow(inner, f64::from(k - 1)) * density(s)
-        })
-    })
-}
 
 /// The constants eta and h^2 of Kim and Nelson for `k` alternatives, `first` replications in the first stage, and the
 /// chance `alpha` of a wrong choice. `None` for fewer than two of either, or a chance not between 0 and 1.
@@ -112,18 +18,87 @@ pub fn kim_nelson(k: u32, first: u32, alpha: f64) -> Option<(f64, f64)> {
     Some((eta, 2.0 * eta * df))
 }
 
-/// Replications in all for one alternative, after Dudewicz and Dalal: what its first stage of readings and the
-/// constant ask for, so that differences of `matters` are told; at least one more than the first stage. `None` for fewer
-/// than two readings, or where nothing matters.
-#[must_use]
-pub fn replications_to_select(first_stage: &[f64], h1: f64, matters: f64) -> Option<u64> {
-    let spread = variance(first_stage)?;
-    replications_for_variance(spread, first_stage.len() as u64, h1, matters)
+/// What the replications so far say about which column is lowest.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Selection {
+    /// Columns that are still in the running, in order; one if the choice is made.
+    pub left: Vec<usize>,
+    /// Replications that were looked at until the choice was made, or all of them.
+    pub used: usize,
+    /// Replications after which it is made at the latest.
+    pub at_most: u64,
 }
 
-/// The same from the variance of a first stage of `first` readings.
+impl Selection {
+    /// The column chosen.
+    #[must_use]
+    pub fn chosen(&self) -> Option<usize> {
+        match self.left.as_slice() {
+            [one] => Some(*one),
+            _ => None,
+        }
+    }
+}
+
+/// Chooses the column with the lowest mean, or one within `matters` of it, with chance 1 - `alpha`; columns hold the same
+/// replications in order, `first` of them for the first stage. `None` for fewer than two columns, for no more replications
+/// than the first stage, or where nothing matters.
 #[must_use]
-pub fn replications_for_variance(variance: f64, first: u64, h1: f64, matters: f64) -> Option<u64> {
-    let asked = h1 * h1 * variance / (matters * matters);
-    (matters > 0.0 && asked.is_finite() && asked < 1e15).then(|| (first + 1).max(asked.ceil() as u64))
+pub fn select_lowest(columns: &[Vec<f64>], first: usize, matters: f64, alpha: f64) -> Option<Selection> {
+    let many = columns.iter().map(Vec::len).min()?;
+    let k = columns.len();
+    let (_, square) = kim_nelson(u32::try_from(k).ok()?, u32::try_from(first).ok()?, alpha)?;
+    if many <= first || matters.is_nan() || matters <= 0.0 {
+        return None;
+    }
+    // h^2 S^2 / d^2: the replications that a pair needs at most.
+    let need = |i: usize, j: usize| -> Option<f64> {
+        let (a, b) = (columns.get(i)?, columns.get(j)?);
+        let apart: Vec<f64> = a.iter().zip(b).take(first).map(|(x, y)| x - y).collect();
+        Some(square * variance(&apart)? / (matters * matters))
+    };
+    let mut needs = vec![vec![0.0; k]; k];
+    for (i, row) in needs.iter_mut().enumerate() {
+        for (j, cell) in row.iter_mut().enumerate().filter(|(j, _)| *j != i) {
+            *cell = need(i, j)?;
+        }
+    }
+    let longest = needs.iter().flatten().copied().fold(0.0, f64::max);
+    let at_most = (longest.floor() as u64 + 1).max(first as u64);
+    let mut left: Vec<usize> = (0..k).collect();
+    let mut used = first;
+    let mut sums: Vec<f64> = columns.iter().map(|c| c.iter().take(first).sum()).collect();
+    while left.len() > 1 && used <= many {
+        let means: Vec<f64> = sums.iter().map(|s| s / used as f64).collect();
+        let behind = |i: usize, j: usize| {
+            let r = used as f64;
+            let room = (matters / (2.0 * r) * (needs[i][j] - r)).max(0.0);
+            means[i] > means[j] + room
+        };
+        let still: Vec<usize> = left
+            .iter()
+            .copied()
+            .filter(|i| !left.iter().any(|j| i != j && behind(*i, *j)))
+            .collect();
+        left = if used as u64 >= at_most {
+            lowest(&still, &means)
+        } else {
+            still
+        };
+        for (sum, column) in sums.iter_mut().zip(columns) {
+            *sum += column.get(used).copied().unwrap_or(0.0);
+        }
+        used += 1;
+    }
+    Some(Selection {
+        left,
+        used: (used - 1).min(many),
+        at_most,
+    })
+}
+
+/// The one with the lowest mean.
+fn lowest(of: &[usize], means: &[f64]) -> Vec<usize> {
+    let least = of.iter().copied().min_by(|a, b| means[*a].total_cmp(&means[*b]));
+    least.into_iter().collect()
 }

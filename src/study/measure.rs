@@ -1,5 +1,6 @@
 //! What alternatives are measured by: one number of each kind for every replication.
 
+use crate::bath::chemistry::Watched;
 use crate::record::{Figures, Record, TankHours, tank_hours};
 use crate::shop::{Shop, StationId};
 use crate::units::{Moment, Span};
@@ -81,6 +82,14 @@ measures! {
     CostPerArea "cost_per_m2" "cost a m2" "" 2 Lower true,
     /// Surface treated for each litre of the hardest-used bath.
     BathUsed "bath_used_dm2_per_l" "bath life used" "dm2/L" 2 Lower false,
+    /// Surface still to be coated before the bath that is nearest to it is too weak; see [`crate::bath::chemistry::Life`].
+    LeftStrength "left_strength_m2" "left before too weak" "m2" 2 Neither false,
+    /// The same before total by free acid is off.
+    LeftRatio "left_ratio_m2" "left before ratio off" "m2" 2 Neither false,
+    /// The same before there is too much iron.
+    LeftIron "left_iron_m2" "left before iron high" "m2" 2 Neither false,
+    /// The same before there is too much sludge.
+    LeftSludge "left_sludge_m2" "left before sludge high" "m2" 2 Neither false,
     /// Output lost to heat-up for each day.
     LostHeatUp "lost_heat_up_m2_per_day" "lost to heat-up" "m2" 3 Neither false,
     /// Output lost while the bath came back to temperature.
@@ -101,6 +110,14 @@ impl Measure {
         Self::LostCare,
         Self::LostHands,
         Self::LostPlaces,
+    ];
+
+    /// What is left of the baths, limit by limit.
+    pub const LEFT: [(Self, Watched); 4] = [
+        (Self::LeftStrength, Watched::Strength),
+        (Self::LeftRatio, Watched::Ratio),
+        (Self::LeftIron, Watched::Iron),
+        (Self::LeftSludge, Watched::Sludge),
     ];
 
     /// The one of this key.
@@ -208,6 +225,13 @@ impl Reading {
             }
         });
         self.set(Measure::BathUsed, used.fold(0.0, f64::max));
+        for (measure, what) in Measure::LEFT {
+            let left = figures.baths.iter().filter_map(|b| b.life.as_ref()?.to(what));
+            let nearest = left.map(|r| r.area.in_square_metres()).reduce(f64::min);
+            if let Some(nearest) = nearest {
+                self.set(measure, nearest);
+            }
+        }
     }
 
     /// Lost minutes become lost output at the pace at which the same tank coats.

@@ -1,4 +1,5 @@
-//! Where a curve turns: its best point, or the place where it bends; with an interval from resampled replications.
+//! Where a curve turns: its best point, or the place where it bends; with an interval from resampled replications that
+//! reaches to the neighbouring points, since between two points nothing was tried.
 
 use super::{Sweep, why};
 use crate::compare::LEVEL;
@@ -80,8 +81,9 @@ impl Curve {
     }
 }
 
-/// Finds the place on a curve: where the points lie, their means, and the sign that makes the best the least.
-type Locate = fn(&[f64], &[f64], f64) -> Option<f64>;
+/// Finds the place on a curve, and the point that is nearest to it: where the points lie, their means, and the sign that
+/// makes the best the least.
+type Locate = fn(&[f64], &[f64], f64) -> Option<(f64, usize)>;
 
 /// The turning point of one figure along one key of numbers; none if it does not turn, or fewer than four points can
 /// be.
@@ -105,17 +107,22 @@ pub fn turning(sweep: &Sweep, measure: Measure) -> Option<Turning> {
     let (kind, place): (Kind, Locate) = if inside {
         (Kind::Best, vertex)
     } else if bends(&curve, &means) {
-        (Kind::Bend, |at, means, _| bend(at, means).map(|b| b.at))
+        (Kind::Bend, |at, means, _| bend(at, means).map(|b| (b.at, b.knot)))
     } else {
         return None;
     };
-    let at = place(&curve.at, &means, sign)?;
-    let places: Vec<f64> = (0..RESAMPLES)
+    let (at, point) = place(&curve.at, &means, sign)?;
+    let around = |point: usize| around(&curve.at, point, form.whole);
+    let spans: Vec<(f64, f64)> = (0..RESAMPLES)
         .filter_map(|sample| place(&curve.at, &curve.resampled(sample), sign))
+        .map(|(_, point)| around(point))
         .collect();
     let tail = (1.0 - LEVEL) / 2.0;
-    let low = quantile(&places, tail, QuantileRule::Linear)?.min(at);
-    let high = quantile(&places, 1.0 - tail, QuantileRule::Linear)?.max(at);
+    let lows: Vec<f64> = spans.iter().map(|s| s.0).collect();
+    let highs: Vec<f64> = spans.iter().map(|s| s.1).collect();
+    let own = around(point);
+    let low = quantile(&lows, tail, QuantileRule::Linear)?.min(own.0);
+    let high = quantile(&highs, 1.0 - tail, QuantileRule::Linear)?.max(own.1);
     let text = why::text(sweep, measure, kind, [at, low, high], form);
     Some(Turning {
         measure,
@@ -125,6 +132,20 @@ pub fn turning(sweep: &Sweep, measure: Measure) -> Option<Turning> {
         high,
         text,
     })
+}
+
+/// What lies between a point and its neighbours: there the curve was not tried, and it may turn anywhere. Of whole numbers
+/// one apart nothing lies between.
+fn around(at: &[f64], point: usize, whole: bool) -> (f64, f64) {
+    let x = at.get(point).copied().unwrap_or_default();
+    let to = |other: Option<&f64>| match other {
+        Some(o) if !(whole && (o - x).abs() <= 1.0) => *o,
+        _ => x,
+    };
+    (
+        to(point.checked_sub(1).and_then(|i| at.get(i))),
+        to(at.get(point + 1)),
+    )
 }
 
 /// The index of the best mean.
@@ -137,11 +158,11 @@ fn least(means: &[f64], sign: f64) -> Option<usize> {
 
 /// The vertex of the parabola through the best point and its neighbours, at most halfway to them; the point itself at
 /// either end.
-fn vertex(at: &[f64], means: &[f64], sign: f64) -> Option<f64> {
+fn vertex(at: &[f64], means: &[f64], sign: f64) -> Option<(f64, usize)> {
     let best = least(means, sign)?;
     let x = *at.get(best)?;
     if best == 0 || best + 1 >= at.len() {
-        return Some(x);
+        return Some((x, best));
     }
     let (left, right) = (x - at.get(best - 1)?, at.get(best + 1)? - x);
     let y = *means.get(best)?;
@@ -151,15 +172,18 @@ fn vertex(at: &[f64], means: &[f64], sign: f64) -> Option<f64> {
     );
     let curvature = (down + up) / (left + right);
     if curvature == 0.0 {
-        return Some(x);
+        return Some((x, best));
     }
     let slope = (up * left - down * right) / (left + right);
-    Some(x + (-slope / (2.0 * curvature)).clamp(-0.5 * left, 0.5 * right))
+    let off = (-slope / (2.0 * curvature)).clamp(-0.5 * left, 0.5 * right);
+    Some((x + off, best))
 }
 
 /// A broken line of two pieces.
 pub(super) struct Bend {
     pub(super) at: f64,
+    /// Which of the points it is.
+    knot: usize,
     pub(super) before: f64,
     pub(super) behind: f64,
     /// What of the squares about one straight line is left about the broken one.
@@ -170,7 +194,7 @@ pub(super) struct Bend {
 pub(super) fn bend(at: &[f64], means: &[f64]) -> Option<Bend> {
     let straight = squares(at, means, None)?.1;
     let mut best: Option<(f64, Bend)> = None;
-    for x in at.iter().skip(1).take(at.len().saturating_sub(2)) {
+    for (knot, x) in at.iter().enumerate().skip(1).take(at.len().saturating_sub(2)) {
         let Some(([_, slope, change], rest)) = squares(at, means, Some(*x)) else {
             continue;
         };
@@ -180,6 +204,7 @@ pub(super) fn bend(at: &[f64], means: &[f64]) -> Option<Bend> {
                 rest,
                 Bend {
                     at: *x,
+                    knot,
                     before: slope,
                     behind: slope + change,
                     left,
@@ -250,15 +275,24 @@ fn solve(mut m: [[f64; 4]; 3], size: usize) -> Option<[f64; 3]> {
 
 #[cfg(test)]
 mod tests {
-    use super::{bend, vertex};
+    use super::{around, bend, vertex};
 
     #[test]
     fn the_vertex_of_a_parabola_is_found() {
         let at = [0.0, 1.0, 2.0, 4.0];
         let means = at.map(|x| (x - 1.3) * (x - 1.3));
-        assert!((vertex(&at, &means, 1.0).unwrap() - 1.3).abs() < 1e-12);
+        assert!((vertex(&at, &means, 1.0).unwrap().0 - 1.3).abs() < 1e-12);
         let upside_down = means.map(|m| -m);
-        assert!((vertex(&at, &upside_down, -1.0).unwrap() - 1.3).abs() < 1e-12);
+        assert!((vertex(&at, &upside_down, -1.0).unwrap().0 - 1.3).abs() < 1e-12);
+    }
+
+    #[test]
+    fn an_interval_reaches_to_the_neighbours() {
+        let at = [1.0, 2.0, 4.0, 5.0];
+        assert_eq!(around(&at, 1, false), (1.0, 4.0));
+        assert_eq!(around(&at, 1, true), (2.0, 4.0));
+        assert_eq!(around(&at, 0, false), (1.0, 2.0));
+        assert_eq!(around(&at, 3, true), (5.0, 5.0));
     }
 
     #[test]

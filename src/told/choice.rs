@@ -1,6 +1,7 @@
 //! What is told of alternatives beside the verdict.
 
-use crate::compare::{Comparison, Difference, Finding, Payback, Standing, places};
+use crate::bath::chemistry::Watched;
+use crate::compare::{Alternative, Comparison, Difference, Finding, Payback, Standing, choice, places};
 use crate::print::{list, number};
 use crate::study::{Better, Measure};
 
@@ -27,6 +28,10 @@ pub fn short(measure: Measure) -> &'static str {
         Measure::InShop => "order in shop",
         Measure::Hands => "hands a day",
         Measure::BathUsed => "bath used",
+        Measure::LeftStrength => "left: strength",
+        Measure::LeftRatio => "left: ratio",
+        Measure::LeftIron => "left: iron",
+        Measure::LeftSludge => "left: sludge",
         Measure::LostCare => "lost to care",
         Measure::LostHands => "lost to hands",
         Measure::LostPlaces => "lost before it",
@@ -86,14 +91,51 @@ pub fn standings(comparison: &Comparison) -> Vec<(Measure, String)> {
                 .collect()
         };
         let (best, maybe) = (of(Standing::Best), of(Standing::MayBeBest));
-        let words = match (best.first(), maybe.len()) {
+        let words = match (best.first(), chosen(comparison, *measure)) {
             (Some(best), _) => best.clone(),
-            (None, n) if n == places.len() => "no telling".to_owned(),
-            _ => format!("{}: no telling which", list(&maybe)),
+            (None, Some(words)) => words,
+            (None, None) if maybe.len() == places.len() => "no telling".to_owned(),
+            (None, None) => format!("{}: no telling which", list(&maybe)),
         };
         Some((*measure, words))
     };
     Measure::ALL.iter().filter_map(one).collect()
+}
+
+/// Where none is best beyond doubt: the one that is best or next to it, if the replications do for that.
+fn chosen(comparison: &Comparison, measure: Measure) -> Option<String> {
+    let choice = choice(&comparison.alternatives, measure)?;
+    let one = choice.selection.chosen()?;
+    let name = &comparison.alternatives.get(one)?.name;
+    let places = measure.decimals() + usize::from(measure.unit() != "min");
+    let matters = number(choice.matters, places.max(1));
+    let unit = measure.unit();
+    let space = if unit.is_empty() { "" } else { " " };
+    Some(format!("{name}, or within {matters}{space}{unit} of the best"))
+}
+
+/// How far the baths of each alternative go at their present mix of work, and which limit comes first: means over all
+/// days.
+#[must_use]
+pub fn baths_left(comparison: &Comparison) -> Vec<String> {
+    let of = |alternative: &Alternative| -> Option<String> {
+        let mean = |(measure, _): &(Measure, Watched)| Some((*measure, alternative.mean(*measure)?.mean));
+        let mut left: Vec<(Measure, f64)> = Measure::LEFT.iter().filter_map(mean).collect();
+        left.sort_by(|a, b| a.1.total_cmp(&b.1));
+        let words = |(measure, area): &(Measure, f64)| {
+            let what = measure.words().trim_start_matches("left before ");
+            format!("{what} in {} m2", number(*area, measure.decimals()))
+        };
+        let (first, rest) = left.split_first()?;
+        let rest: Vec<String> = rest.iter().map(words).collect();
+        let then = if rest.is_empty() {
+            String::new()
+        } else {
+            format!("; then {}", rest.join(", "))
+        };
+        Some(format!("{}: {}{then}.", alternative.name, words(first)))
+    };
+    comparison.alternatives.iter().filter_map(of).collect()
 }
 
 /// Where the same luck does not sharpen the comparison, if anywhere.

@@ -10,7 +10,7 @@ mod vary;
 mod watch;
 
 pub use answer::answer;
-pub use choice::{better_on, decimals, paid, short, standings, unsharpened};
+pub use choice::{baths_left, better_on, decimals, paid, short, standings, unsharpened};
 pub use ends::{Ends, NOTHING, ends};
 pub use promise::{Promise, Sure, promises};
 pub use spent::{kinds, waste};

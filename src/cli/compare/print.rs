@@ -4,7 +4,7 @@ use super::Compared;
 use crate::cli::summary::{fitted, rule};
 use crate::compare::{Comparison, Difference, Finding, payback, verdict};
 use crate::print::{Line, Style, list, number, wrap};
-use crate::told::{better_on, decimals, paid, short, standings, unsharpened};
+use crate::told::{baths_left, better_on, decimals, paid, short, standings, unsharpened};
 
 /// The verdict alone.
 pub(super) fn answer(comparison: &Comparison, columns: usize) -> Vec<Line> {
@@ -47,6 +47,11 @@ pub(super) fn lines(comparison: &Comparison, setting: &Compared, columns: usize)
                     .map(Line::plain),
             );
         }
+    }
+    let left = left(comparison, columns);
+    if !left.is_empty() {
+        lines.push(Line::empty());
+        lines.extend(left);
     }
     if names.len() > 2 {
         lines.push(Line::empty());
@@ -122,6 +127,22 @@ fn difference(d: &Difference) -> Line {
         [n(d.other), n(this), apart, interval, better_on(d), together],
         style,
     )
+}
+
+/// How far the baths go at their present mix of work, and which limit comes first: means over all days.
+fn left(comparison: &Comparison, columns: usize) -> Vec<Line> {
+    let told = baths_left(comparison);
+    if told.is_empty() {
+        return Vec::new();
+    }
+    let mut lines = vec![Line::of(
+        Style::Bold,
+        "HOW FAR THE BATHS STILL GO without additions",
+    )];
+    for words in told {
+        lines.extend(wrap(&words, columns).into_iter().map(Line::plain));
+    }
+    lines
 }
 
 /// Which is best, figure by figure.

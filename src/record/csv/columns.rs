@@ -79,6 +79,10 @@ columns!(
     Wasted = "wasted_m3",
     Sludge = "sludge_kg",
     Media = "media",
+    Vessel = "vessel",
+    DrawnOff = "drawn_off_m3",
+    Refilled = "refilled_m3",
+    Power = "power_w",
     Defect = "defect",
     Chance = "chance",
 );

@@ -5,9 +5,9 @@ use super::columns::{Column, Row};
 use super::write::{CARES, HEATERS, TASKS};
 use crate::record::event::{BathReadings, BathSample, Breach, CareUse, Coated, Event, LoadNo, OrderNo, Task};
 use crate::record::watch::Entry;
-use crate::shop::{Defect, OrderId, RouteId, Shop, StationId, StepIx, StepRef};
+use crate::shop::{Defect, OrderId, RouteId, Shop, StationId, StepIx, StepRef, VesselId};
 use crate::units::{
-    Area, Concentration, Energy, Mass, Moment, Quantity, Share, Span, Strength, Temperature, Volume,
+    Area, Concentration, Energy, Mass, Moment, Power, Quantity, Share, Span, Strength, Temperature, Volume,
 };
 
 /// Reads rows of one shop.
@@ -93,6 +93,19 @@ impl<'a> Reading<'a> {
                 tank: self.station(row)?,
                 care: row.word(Column::Care, &CARES)?,
                 used: Box::new(care_use(row)?),
+            },
+            "vessel begins" => Event::VesselBegins {
+                vessel: self.vessel(row)?,
+                tank: self.station(row)?,
+            },
+            "vessel ends" => Event::VesselEnds {
+                vessel: self.vessel(row)?,
+                tank: self.station(row)?,
+                used: Box::new(care_use(row)?),
+            },
+            "allowed" => Event::Allowed {
+                tank: self.station(row)?,
+                power: Power::from_base(row.number(Column::Power)?),
             },
             "left alone" => Event::LeftAlone {
                 tank: self.station(row)?,
@@ -200,6 +213,15 @@ impl<'a> Reading<'a> {
         }
     }
 
+    fn vessel(&self, row: &Row) -> Result<VesselId, CsvError> {
+        let vessel = VesselId(row.get(Column::Vessel)?);
+        if vessel.index() < self.shop.vessels.len() {
+            Ok(vessel)
+        } else {
+            Err(row.refuse(Column::Vessel, "the scenario has no such vessel"))
+        }
+    }
+
     fn source(&self, row: &Row) -> Result<OrderId, CsvError> {
         let source = OrderId(row.get(Column::Source)?);
         if source.index() < self.shop.orders.len() {
@@ -288,5 +310,7 @@ fn care_use(row: &Row) -> Result<CareUse, CsvError> {
         sludge: mass(Column::Sludge)?,
         hydrogen: volume(Column::Hydrogen)?,
         media: row.get(Column::Media)?,
+        drawn_off: volume(Column::DrawnOff)?,
+        refilled: volume(Column::Refilled)?,
     })
 }

@@ -8,7 +8,7 @@ use crate::record::watch::Entry;
 use crate::shop::{Arrival, OrderId, Shop, StationId, StepRef};
 use crate::units::{Moment, Quantity};
 
-pub(super) const TASKS: [(&str, TaskKind); 13] = [
+pub(super) const TASKS: [(&str, TaskKind); 14] = [
     (TaskKind::PutIn.words(), TaskKind::PutIn),
     (TaskKind::Work.words(), TaskKind::Work),
     (TaskKind::TakeOut.words(), TaskKind::TakeOut),
@@ -22,9 +22,10 @@ pub(super) const TASKS: [(&str, TaskKind); 13] = [
     (TaskKind::SetUpFilter.words(), TaskKind::SetUpFilter),
     (TaskKind::FillBack.words(), TaskKind::FillBack),
     (TaskKind::MakeUpAnew.words(), TaskKind::MakeUpAnew),
+    (TaskKind::Exchange.words(), TaskKind::Exchange),
 ];
 
-pub(super) const CARES: [(&str, CareKind); 8] = [
+pub(super) const CARES: [(&str, CareKind); 9] = [
     (CareKind::Replenish.words(), CareKind::Replenish),
     (CareKind::RaiseRatio.words(), CareKind::RaiseRatio),
     (CareKind::LowerRatio.words(), CareKind::LowerRatio),
@@ -33,6 +34,7 @@ pub(super) const CARES: [(&str, CareKind); 8] = [
     (CareKind::Settle.words(), CareKind::Settle),
     (CareKind::RenewHalf.words(), CareKind::RenewHalf),
     (CareKind::Renew.words(), CareKind::Renew),
+    (CareKind::Exchange.words(), CareKind::Exchange),
 ];
 
 pub(super) const HEATERS: [(&str, HeaterState); 3] = [
@@ -158,6 +160,23 @@ impl<'a> Writing<'a> {
                 self.station(row, tank);
                 row.set(Column::Care, word(&CARES, &care));
                 care_use(row, used);
+            }
+            Event::VesselBegins { vessel, tank } => {
+                self.station(row, tank);
+                row.set(Column::Vessel, vessel.0);
+            }
+            Event::VesselEnds {
+                vessel,
+                tank,
+                ref used,
+            } => {
+                self.station(row, tank);
+                row.set(Column::Vessel, vessel.0);
+                care_use(row, used);
+            }
+            Event::Allowed { tank, power } => {
+                self.station(row, tank);
+                row.set(Column::Power, power.base());
             }
             Event::Coated {
                 load,
@@ -314,6 +333,8 @@ fn care_use(row: &mut Row, u: &CareUse) {
     row.set(Column::Sludge, u.sludge.base());
     row.set(Column::Hydrogen, u.hydrogen.base());
     row.set(Column::Media, u.media);
+    row.set(Column::DrawnOff, u.drawn_off.base());
+    row.set(Column::Refilled, u.refilled.base());
 }
 
 fn name(event: &Event) -> &'static str {
@@ -347,6 +368,9 @@ fn name(event: &Event) -> &'static str {
         Event::Coated { .. } => "coated",
         Event::CareBegins { .. } => "care begins",
         Event::CareEnds { .. } => "care ends",
+        Event::VesselBegins { .. } => "vessel begins",
+        Event::VesselEnds { .. } => "vessel ends",
+        Event::Allowed { .. } => "allowed",
         Event::LeftAlone { .. } => "left alone",
         Event::Rinsed { .. } => "rinsed",
         Event::Renewed { .. } => "renewed",

@@ -62,6 +62,8 @@ impl BathFigure {
             sludge: sum.sludge + c.used.sludge,
             hydrogen: sum.hydrogen + c.used.hydrogen,
             media: sum.media + c.used.media,
+            drawn_off: sum.drawn_off + c.used.drawn_off,
+            refilled: sum.refilled + c.used.refilled,
         })
     }
 }

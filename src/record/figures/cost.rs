@@ -49,7 +49,7 @@ pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure], waste: &Was
     let mut water: Volume = tanks.iter().map(|t| t.top_up).sum();
     let mut concentrate = Volume::ZERO;
     for entry in &record.entries {
-        if let Event::CareEnds { used, .. } = &entry.event {
+        if let Event::CareEnds { used, .. } | Event::VesselEnds { used, .. } = &entry.event {
             water += used.water;
             concentrate += used.concentrate;
         }

@@ -2,8 +2,8 @@
 
 use super::loads::TankLoad;
 use crate::record::event::LoadNo;
-use crate::shop::{CoatRule, Shop};
-use crate::units::{CoatWeight, Length, Mass};
+use crate::shop::{BathRecipe, CoatRule, PartId, Shop};
+use crate::units::{Area, CoatWeight, Length, Mass};
 use std::collections::BTreeMap;
 
 /// A coating of so many g/m2 is a micrometre thick: more than 2 um go with more than 5 g/m2 (a supplier's data sheet).
@@ -62,16 +62,37 @@ fn one(shop: &Shop, load: LoadNo, passes: &[&TankLoad]) -> Option<ReworkFigure> 
     for pass in passes {
         let tank = shop.stations.get(pass.tank.index())?.tank?;
         let bath = shop.baths.get(tank.bath.index())?;
-        let coat = match &bath.coat {
-            CoatRule::Target(weight) => *weight,
-            CoatRule::Time(_) => bath.growth.full,
-        };
-        let attack = attack(coat, bath.chemistry.attack_ratio);
-        figure.metal_lost += attack * pass.area;
-        figure.face_lost += lost(attack);
-        figure.face_gained = thick(coat) - figure.face_lost;
+        let ratio = bath.chemistry.attack_ratio;
+        let coats = coats(shop, pass, bath);
+        let metal = coats.iter().map(|(coat, area)| attack(*coat, ratio) * *area);
+        figure.metal_lost += metal.sum::<Mass>();
+        // The face that had most is the one whose fit suffers.
+        let heaviest = coats
+            .iter()
+            .map(|(coat, _)| *coat)
+            .fold(CoatWeight::ZERO, CoatWeight::max);
+        figure.face_lost += lost(attack(heaviest, ratio));
+        figure.face_gained = thick(heaviest) - figure.face_lost;
     }
     Some(figure)
+}
+
+/// What was coated in one pass, with its surface: as recorded; by the recipe while it is still in.
+fn coats(shop: &Shop, pass: &TankLoad, bath: &BathRecipe) -> Vec<(CoatWeight, Area)> {
+    let pieces = |part: PartId| pass.parts.iter().find(|(p, _)| *p == part).map_or(0, |(_, n)| *n);
+    let surface = |part: PartId| shop.parts.get(part.index()).map_or(Area::ZERO, |p| p.area);
+    let recorded = pass.coats.iter();
+    let recorded: Vec<(CoatWeight, Area)> = recorded
+        .map(|(part, coat)| (*coat, surface(*part) * f64::from(pieces(*part))))
+        .collect();
+    if !recorded.is_empty() {
+        return recorded;
+    }
+    let coat = match &bath.coat {
+        CoatRule::Target(weight) => *weight,
+        CoatRule::Time(_) => bath.growth.full,
+    };
+    vec![(coat, pass.area)]
 }
 
 #[cfg(test)]

@@ -40,7 +40,7 @@ pub(super) fn of(record: &Record, rinses: &[RinseFigure]) -> Waste {
         media: 0,
     };
     for entry in &record.entries {
-        if let Event::CareEnds { used, .. } = &entry.event {
+        if let Event::CareEnds { used, .. } | Event::VesselEnds { used, .. } = &entry.event {
             waste.bath += used.wasted;
             waste.sludge += used.sludge;
             waste.media += used.media;

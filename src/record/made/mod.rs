@@ -208,6 +208,8 @@ pub(crate) fn shop() -> Shop {
             station("black tank", Some(tank())),
             station("bench", None),
         ],
+        vessels: Vec::new(),
+        supply: None,
         materials: vec![material("plain steel", false), material("hardened steel", true)],
         parts: vec![
             lever("clamp lever", 0.2, 0.9, Held::Basket, 0),

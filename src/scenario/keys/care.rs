@@ -187,6 +187,11 @@ pub(in crate::scenario) static FILTER: Table = Table {
             "resistance of the sludge on it, such as 2e11 m/kg",
         ),
         may(
+            "into",
+            Kind::Text,
+            "the vessel in which it settles and is filtered while the tank goes on with what that kept, by its name",
+        ),
+        may(
             "set up",
             Kind::Time,
             "hands' time to set the filter up and to clean it, such as 5 min",

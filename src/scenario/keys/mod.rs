@@ -11,6 +11,7 @@ mod rinse;
 mod rules;
 mod shop;
 mod tank;
+mod vessel;
 mod work;
 
 pub(super) use aim::AIM;
@@ -25,6 +26,7 @@ pub(super) use rinse::FRESH_WATER;
 pub(super) use rules::{FILL, HEAT, RULES, TOP_UP};
 pub(super) use shop::{AIR, DAYS, PRICES, SCENARIO, SHOP, WALKS};
 pub(super) use tank::{HEATER, LID, STATIONS, TANK_NOW, TANKS, WALL};
+pub(super) use vessel::VESSELS;
 pub(super) use work::{ARRIVES, MATERIALS, ORDERS, PARTS, STEPS, WEEKDAYS};
 
 use crate::units::{Quantity, UnitName};

@@ -49,7 +49,13 @@ pub(in crate::scenario) static ODDS: Table = Table {
         may(
             "waited",
             Kind::Number,
-            "waited longer than allowed between bath and oil",
+            "waited longer than allowed between rinse and oil",
+        ),
+        may("hot rinse", Kind::Number, "rinsed in water above 50 °C"),
+        may(
+            "dried on",
+            Kind::Number,
+            "waited longer than allowed between bath and rinse",
         ),
     ],
 };

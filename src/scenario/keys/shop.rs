@@ -1,9 +1,9 @@
 //! Keys of the scenario as a whole, the shop and its days.
 
 use super::{
-    AIM, BATHS, Key, Kind, MATERIALS, ORDERS, PARTS, RULES, STATIONS, STEPS, TANKS, Table, may, must,
+    AIM, BATHS, Key, Kind, MATERIALS, ORDERS, PARTS, RULES, STATIONS, STEPS, TANKS, Table, VESSELS, may, must,
 };
-use crate::units::{Length, Pressure, Share};
+use crate::units::{Length, Power, Pressure, Share};
 
 /// The whole file.
 pub(in crate::scenario) static SCENARIO: Table = Table {
@@ -44,6 +44,11 @@ const SCENARIO_KEYS: &[Key] = &[
         "the other places where work happens",
     ),
     may(
+        "vessels",
+        Kind::Things(&VESSELS),
+        "vessels in which filtered solution is kept, and bath settles outside its tank",
+    ),
+    may(
         "materials",
         Kind::Named(&MATERIALS),
         "materials beside the built-in ones",
@@ -78,6 +83,11 @@ pub(in crate::scenario) static SHOP: Table = Table {
             "pairs of hands, such as 1, or `none`",
         ),
         may("air", Kind::Thing(&AIR), "the air of the room"),
+        may(
+            "supply",
+            Kind::Or(&[Kind::of::<Power>(), Kind::Word(&["unlimited"])]),
+            "what all heaters together may draw, such as 6 kW, or `unlimited`",
+        ),
         may(
             "prices",
             Kind::Thing(&PRICES),

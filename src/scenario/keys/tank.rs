@@ -174,6 +174,11 @@ pub(in crate::scenario) static STATIONS: Table = Table {
             "clean water that runs while work is in, from the last tub to the first, such as 2 L/min",
         ),
         may(
+            "temperature",
+            Kind::Or(&[Kind::Degrees, Kind::Word(&["as the air"])]),
+            "temperature of the water of a rinse, such as 30 °C",
+        ),
+        may(
             "renew",
             Kind::Or(&[Kind::Word(&["never"]), Kind::Thing(&FRESH_WATER)]),
             "when the water of a rinse is renewed",

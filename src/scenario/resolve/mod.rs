@@ -6,6 +6,7 @@ mod dry;
 mod relief;
 mod rinse;
 mod tank;
+mod vessel;
 mod work;
 
 pub(super) use bath::{chemistry, growth};
@@ -43,6 +44,8 @@ impl Context<'_> {
             prices: prices(written.prices.as_ref()?)?,
             baths: file.baths.iter().map(bath::bath).collect::<Option<_>>()?,
             stations: tank::stations(self, air.temperature, written.hands.as_ref()?.value, walk)?,
+            vessels: vessel::vessels(self)?,
+            supply: written.supply.as_ref()?.value,
             parts: file
                 .parts
                 .iter()
@@ -59,12 +62,7 @@ impl Context<'_> {
                 .iter()
                 .map(|o| work::order(o, self))
                 .collect::<Option<_>>()?,
-            rules: rules(
-                file.rules.as_ref()?,
-                written.hands.as_ref()?.value,
-                self.hours,
-                walk,
-            )?,
+            rules: rules(file.rules.as_ref()?, written.hands.as_ref()?.value, self, walk)?,
             walks: walks(written, self.names)?,
             aim: aim(file.aim.as_ref()?)?,
             air,
@@ -143,7 +141,7 @@ fn prices(written: &Prices) -> Option<shop::Prices> {
     })
 }
 
-fn rules(written: &Rules, hands: u32, hours: &Hours, walk: &mut Walk) -> Option<shop::Rules> {
+fn rules(written: &Rules, hands: u32, c: Context, walk: &mut Walk) -> Option<shop::Rules> {
     let heat = written.heat.as_ref()?;
     Some(shop::Rules {
         next: written.next.as_ref()?.value,
@@ -163,21 +161,30 @@ fn rules(written: &Rules, hands: u32, hours: &Hours, walk: &mut Walk) -> Option<
         },
         top_up: top_up(written.top_up.as_ref()?, hands)?,
         hold_back: written.care.as_ref()?.hold_back.as_ref()?.value,
-        care: care(written.care.as_ref()?, hands)?,
-        stop: stop(written, hours, walk)?,
+        care: care(written.care.as_ref()?, hands, c.names)?,
+        stop: stop(written, c.hours, walk)?,
     })
 }
 
 /// Care; where there are no hands, only what is written.
-fn care(written: &Cares, hands: u32) -> Option<Vec<shop::Care>> {
+fn care(written: &Cares, hands: u32, names: &Names) -> Option<Vec<shop::Care>> {
     let wanted = |act: &&Act| !act.when.is_empty() && (act.written || hands > 0);
     let rule = |act: &Act| {
         Some(shop::Care {
-            chore: act.chore?,
+            chore: chore(act, names)?,
             when: act.when.iter().map(|t| t.value).collect(),
         })
     };
     written.acts.iter().filter(wanted).map(rule).collect()
+}
+
+/// What is done, in the vessel that it names.
+fn chore(act: &Act, names: &Names) -> Option<shop::Chore> {
+    let mut chore = act.chore?;
+    if let (shop::Chore::Stop(stop), Some(into)) = (&mut chore, &act.into) {
+        stop.into = Some(shop::VesselId(*names.vessels.get(&into.value)?));
+    }
+    Some(chore)
 }
 
 /// Topping up; where there are no hands, never.

@@ -15,6 +15,7 @@ pub(super) fn rinse(written: &written::Rinse, hands: u32) -> Option<Option<Rinse
         fill: fill.value,
         tubs: written.tubs.as_ref()?.value,
         flow: written.flow.as_ref()?.value,
+        temperature: written.temperature.as_ref()?.value,
         renewal: Renewal {
             at: renew.at.as_ref().filter(|_| by_hand).map(|at| at.value),
             after: renew.after.as_ref().filter(|_| by_hand).map(|n| n.value),

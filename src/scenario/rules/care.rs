@@ -3,11 +3,20 @@
 use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::scenario::finding::{Code, Finding};
+use crate::scenario::node::Spot;
 use crate::scenario::written::Act;
 use crate::shop::{Chore, Reads, Trigger, Trimming};
-use crate::units::TempDiff;
+use crate::units::{Quantity, TempDiff};
 
-pub(super) const ALL: &[Rule] = &[ends, no_chase, cools, has_hands, heel];
+pub(super) const ALL: &[Rule] = &[
+    ends,
+    no_chase,
+    inside_limits,
+    called_in_time,
+    cools,
+    has_hands,
+    heel,
+];
 
 fn acts<'a>(f: &'a Facts) -> impl Iterator<Item = &'a Act> {
     let rules = f.file.rules.as_ref().and_then(|r| r.care.as_ref());
@@ -87,6 +96,94 @@ fn no_chase(f: &Facts) -> Vec<Finding> {
                 .and(a.at, "the other")
                 .help("leave room between the two marks"),
             );
+        }
+    }
+    found
+}
+
+/// The limits of every bath that wears: which reading, between which values a load goes in, and where that stands.
+fn limits<'a>(f: &Facts<'a>) -> impl Iterator<Item = (&'static str, Spot<(f64, f64)>)> + use<'a> {
+    let wears = f
+        .file
+        .baths
+        .iter()
+        .filter(|b| b.wears.as_ref().is_some_and(|w| w.value));
+    let limits: Vec<_> = wears
+        .filter_map(|b| b.limits.as_ref())
+        .flat_map(|l| l.spans())
+        .collect();
+    limits.into_iter()
+}
+
+/// What care brings about lets loads in.
+fn inside_limits(f: &Facts) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for a in acts(f).filter(|a| a.written && !a.when.is_empty()) {
+        let (name, to) = match a.chore {
+            Some(Chore::Replenish { to, .. }) => ("strength", to.base()),
+            Some(Chore::Trim { to, .. }) => ("ratio", to),
+            Some(Chore::Condition { to, .. }) => ("iron", to.base()),
+            _ => continue,
+        };
+        for (_, limit) in limits(f).filter(|l| l.0 == name) {
+            let (least, most) = limit.value;
+            if to < least || to > most {
+                found.push(
+                    Finding::new(
+                        Code::Contradiction,
+                        a.at,
+                        format!(
+                            "after `{}` no load could go in: its `to` lies outside the limits",
+                            a.name
+                        ),
+                    )
+                    .label("outside afterwards")
+                    .and(limit.at, format!("the {name} of a bath that takes loads"))
+                    .help("write a `to` inside the limits, or wider limits"),
+                );
+            }
+        }
+    }
+    found
+}
+
+/// A mark beyond the limit is met only when no load goes in any more.
+fn called_in_time(f: &Facts) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for a in acts(f).filter(|a| a.written) {
+        for trigger in &a.when {
+            let Trigger::Reads(reads) = trigger.value else {
+                continue;
+            };
+            let (name, mark, below) = match reads {
+                Reads::StrengthBelow(mark) => ("strength", mark.base(), true),
+                Reads::RatioBelow(mark) => ("ratio", mark, true),
+                Reads::RatioAbove(mark) => ("ratio", mark, false),
+                Reads::IronAbove(mark) => ("iron", mark.base(), false),
+                Reads::SludgeAbove(mark) => ("sludge", mark.base(), false),
+                // Too little iron stops no load.
+                Reads::IronBelow(_) => continue,
+            };
+            let late = |l: &(&str, Spot<(f64, f64)>)| {
+                l.0 == name
+                    && if below {
+                        mark < l.1.value.0
+                    } else {
+                        mark > l.1.value.1
+                    }
+            };
+            if let Some((_, limit)) = limits(f).find(late) {
+                found.push(
+                    Finding::warning(
+                        Code::Contradiction,
+                        trigger.at,
+                        format!("`{}` comes too late: the bath takes no load long before", a.name),
+                    )
+                    .label("beyond the limit")
+                    .and(limit.at, format!("no load outside this {name}"))
+                    .help("write a mark inside the limits"),
+                );
+            }
         }
     }
     found

@@ -17,6 +17,7 @@ mod route;
 mod shop;
 mod step;
 mod tank;
+mod vessel;
 
 use super::calendar::Hours;
 use super::finding::Finding;
@@ -59,6 +60,7 @@ const ALL: &[&[Rule]] = &[
     heat::ALL,
     chemistry::ALL,
     care::ALL,
+    vessel::ALL,
 ];
 
 /// Everything that the rules find.

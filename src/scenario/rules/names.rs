@@ -12,6 +12,8 @@ use std::collections::BTreeMap;
 
 pub(super) const ALL: &[Rule] = &[
     stations_once,
+    vessels_once,
+    known_vessels,
     orders_once,
     steps_once,
     own_materials,
@@ -43,6 +45,25 @@ fn repeated<'a>(names: impl Iterator<Item = &'a Spot<String>>) -> Vec<Finding> {
 fn stations_once(f: &Facts) -> Vec<Finding> {
     let tanks = f.file.tanks.iter().filter_map(|t| t.name.as_ref());
     repeated(tanks.chain(f.file.stations.iter().filter_map(|s| s.name.as_ref())))
+}
+
+/// Vessels have names of their own.
+fn vessels_once(f: &Facts) -> Vec<Finding> {
+    repeated(f.file.vessels.iter().filter_map(|v| v.name.as_ref()))
+}
+
+/// The vessel that a filter stop names, and the bath that a vessel keeps.
+fn known_vessels(f: &Facts) -> Vec<Finding> {
+    let care = f.file.rules.as_ref().and_then(|r| r.care.as_ref());
+    let named = care
+        .into_iter()
+        .flat_map(|c| &c.acts)
+        .filter_map(|a| a.into.as_ref());
+    let vessels = named.filter_map(|v| unknown(v, "vessel", &f.names.vessels));
+    let kept = f.file.vessels.iter().filter_map(|v| v.bath.as_ref());
+    vessels
+        .chain(kept.filter_map(|b| unknown(b, "bath", &f.names.baths)))
+        .collect()
 }
 
 /// Orders have ids of their own.

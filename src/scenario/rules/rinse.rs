@@ -2,10 +2,16 @@
 
 use super::{Facts, Rule};
 use crate::scenario::finding::{Code, Finding};
-use crate::shop::RinseLimit;
-use crate::units::Strength;
+use crate::shop::{Rinse, RinseLimit};
+use crate::units::{Strength, Temperature};
 
-pub(super) const ALL: &[Rule] = &[holds_water, reached, filled_after_coating];
+pub(super) const ALL: &[Rule] = &[
+    holds_water,
+    reached,
+    filled_after_coating,
+    water_stays_water,
+    cool,
+];
 
 /// Tubs, flow and renewal belong to a rinse that holds water.
 fn holds_water(f: &Facts) -> Vec<Finding> {
@@ -56,13 +62,7 @@ fn reached(f: &Facts) -> Vec<Finding> {
 fn filled_after_coating(f: &Facts) -> Vec<Finding> {
     let rinses = f.file.stations.iter().filter_map(|s| {
         let (fill, name) = (s.rinse.fill.as_ref()?, s.name.as_ref()?);
-        let comes = f.file.routes.iter().any(|route| {
-            let coats = route.steps.iter().position(|s| s.coats());
-            let later = coats.map_or(&[][..], |first| route.steps.get(first..).unwrap_or_default());
-            later
-                .iter()
-                .any(|step| step.stations.iter().any(|s| s.value == name.value))
-        });
+        let comes = comes_coated(f, &name.value);
         (!comes).then_some(fill.at)
     });
     rinses
@@ -75,4 +75,53 @@ fn filled_after_coating(f: &Facts) -> Vec<Finding> {
             .label("counted for nothing")
         })
         .collect()
+}
+
+/// Rinse water neither freezes nor boils.
+fn water_stays_water(f: &Facts) -> Vec<Finding> {
+    let rinses = f
+        .file
+        .stations
+        .iter()
+        .filter_map(|s| s.rinse.temperature.as_ref());
+    let strange = |t: &Temperature| !(0.0..100.0).contains(&t.in_celsius());
+    rinses
+        .filter(|t| t.value.is_some_and(|t| strange(&t)))
+        .map(|t| {
+            Finding::new(Code::Range, t.at, "rinse water has between 0 and 100 °C")
+                .label("no water")
+                .help("one clean rinse at 20 to 50 °C follows a coating")
+        })
+        .collect()
+}
+
+/// Coated work is rinsed cool: a hot rinse sets residues.
+fn cool(f: &Facts) -> Vec<Finding> {
+    let hot = |s: &crate::scenario::written::Station| {
+        let (water, name) = (s.rinse.temperature.as_ref()?, s.name.as_ref()?);
+        water
+            .value
+            .filter(|t| *t > Rinse::HOTTEST && t.in_celsius() < 100.0)?;
+        comes_coated(f, &name.value).then(|| {
+            Finding::warning(
+                Code::Bath,
+                water.at,
+                "a hot rinse sets what is left of the bath: rough, whitish, less protection",
+            )
+            .label("above 50 °C")
+            .help("rinse at 20 to 50 °C, on the cool side, unless the supplier of the bath asks for a hot rinse")
+        })
+    };
+    f.file.stations.iter().filter_map(hot).collect()
+}
+
+/// Whether coated work comes to a station.
+fn comes_coated(f: &Facts, name: &str) -> bool {
+    f.file.routes.iter().any(|route| {
+        let coats = route.steps.iter().position(|s| s.coats());
+        let later = coats.map_or(&[][..], |first| route.steps.get(first..).unwrap_or_default());
+        later
+            .iter()
+            .any(|step| step.stations.iter().any(|s| s.value == name))
+    })
 }

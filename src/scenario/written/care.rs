@@ -29,6 +29,8 @@ pub(in crate::scenario) struct Act {
     pub(in crate::scenario) when: Vec<Spot<Trigger>>,
     /// What; none if something of it could not be read.
     pub(in crate::scenario) chore: Option<Chore>,
+    /// The vessel that it needs, by its name: resolving finds it.
+    pub(in crate::scenario) into: Option<Spot<String>>,
 }
 
 /// All of them.
@@ -83,10 +85,12 @@ fn act(f: &mut Fields, name: &'static str, table: &'static Table, chore: ReadCho
         Some(when) => when,
         None => inner.or("when", |n, w| Some(triggers(n, w)))?.value,
     };
+    let keeps = table.keys.iter().any(|k| k.name == "into");
     Some(Act {
         name,
         at,
         written,
+        into: keeps.then(|| inner.get("into", value::name)).flatten(),
         chore: chore(&mut inner),
         when: when.into_iter().flatten().collect(),
     })
@@ -268,6 +272,7 @@ fn filter(f: &mut Fields) -> Option<Chore> {
         lost: lost?.value,
         pour: pour?.value,
         set_up: set_up?.value,
+        into: None,
     }))
 }
 
@@ -285,6 +290,7 @@ fn settle(f: &mut Fields) -> Option<Chore> {
         lost: Share::ZERO,
         pour: pour?.value,
         set_up: Span::ZERO,
+        into: None,
     }))
 }
 

@@ -12,6 +12,7 @@ mod rules;
 mod shape;
 mod shop;
 mod tank;
+mod vessel;
 mod work;
 
 pub(super) use aim::Aim;
@@ -23,6 +24,7 @@ pub(super) use rinse::Rinse;
 pub(super) use rules::{Rules, TopUp};
 pub(super) use shop::{Air, Days, Prices, Shop};
 pub(super) use tank::{Lid, Station, Tank, face};
+pub(super) use vessel::Vessel;
 pub(super) use work::{Arrives, Material, Order, Route, Step};
 
 use super::keys;
@@ -54,6 +56,7 @@ pub(super) struct File {
     pub(super) baths: Vec<Bath>,
     pub(super) tanks: Vec<Tank>,
     pub(super) stations: Vec<Station>,
+    pub(super) vessels: Vec<Vessel>,
     pub(super) materials: Vec<Material>,
     pub(super) parts: Vec<Part>,
     pub(super) routes: Vec<Route>,
@@ -79,6 +82,7 @@ impl File {
             baths: named(&mut f, "baths", MOST_STATIONS, Bath::read),
             tanks: things(&mut f, "tanks", MOST_STATIONS, Tank::read),
             stations: things(&mut f, "stations", MOST_STATIONS, Station::read),
+            vessels: things(&mut f, "vessels", MOST_STATIONS, Vessel::read),
             materials: named(&mut f, "materials", MOST_NAMES, Material::read),
             parts: named(&mut f, "parts", MOST_NAMES, Part::read),
             routes: named(&mut f, "routes", MOST_NAMES, Route::read),

@@ -31,6 +31,8 @@ impl Odds {
             factor("too long"),
             factor("spent rinse"),
             factor("waited"),
+            factor("hot rinse"),
+            factor("dried on"),
         ];
         let factors = match all {
             [
@@ -44,6 +46,8 @@ impl Odds {
                 Some(too_long),
                 Some(spent_rinse),
                 Some(waited),
+                Some(hot_rinse),
+                Some(dried_on),
             ] => Some(shop::Odds {
                 overloaded,
                 underfired,
@@ -55,6 +59,8 @@ impl Odds {
                 too_long,
                 spent_rinse,
                 waited,
+                hot_rinse,
+                dried_on,
             }),
             _ => None,
         };

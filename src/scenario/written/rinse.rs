@@ -8,7 +8,7 @@ use crate::scenario::time;
 use crate::scenario::value;
 use crate::scenario::walk::{Fields, Walk};
 use crate::shop::RinseLimit;
-use crate::units::{Span, Volume, VolumeFlow, read_quantity};
+use crate::units::{Span, Temperature, Volume, VolumeFlow, read_quantity};
 
 /// The water of a station.
 #[derive(Debug)]
@@ -17,6 +17,8 @@ pub(in crate::scenario) struct Rinse {
     pub(in crate::scenario) fill: Got<Volume>,
     pub(in crate::scenario) tubs: Got<u32>,
     pub(in crate::scenario) flow: Got<VolumeFlow>,
+    /// None inside stands for the room's temperature.
+    pub(in crate::scenario) temperature: Got<Option<Temperature>>,
     pub(in crate::scenario) renew: Option<Renew>,
     /// Where it says something that makes sense only beside a fill.
     pub(in crate::scenario) idle: Option<Place>,
@@ -35,12 +37,17 @@ pub(in crate::scenario) struct Renew {
 
 impl Rinse {
     pub(super) fn of(f: &mut Fields) -> Self {
-        let others = ["tubs", "flow", "renew"].into_iter().find_map(|key| f.place(key));
+        let others = ["tubs", "flow", "temperature", "renew"]
+            .into_iter()
+            .find_map(|key| f.place(key));
         Self {
             idle: others.filter(|_| !f.has("fill")),
             fill: f.get("fill", value::positive),
             tubs: f.or("tubs", value::count::<1, 20>),
             flow: f.or("flow", value::quantity),
+            temperature: f.or("temperature", |n, w| {
+                value::or_word(n, w, "as the air", value::temperature)
+            }),
             renew: Renew::of(f),
         }
     }

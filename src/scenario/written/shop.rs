@@ -5,7 +5,7 @@ use crate::scenario::keys;
 use crate::scenario::node::{Node, Place, Spot};
 use crate::scenario::walk::{Fields, Walk as Walker};
 use crate::scenario::{time, value};
-use crate::units::{Length, Pressure, Share, Span, Temperature};
+use crate::units::{Length, Power, Pressure, Share, Span, Temperature};
 use jiff::civil::Date;
 
 /// The shop.
@@ -13,6 +13,8 @@ use jiff::civil::Date;
 pub(in crate::scenario) struct Shop {
     pub(in crate::scenario) hands: Got<u32>,
     pub(in crate::scenario) air: Option<Air>,
+    /// None inside stands for a supply that nobody exhausts.
+    pub(in crate::scenario) supply: Got<Option<Power>>,
     pub(in crate::scenario) prices: Option<Prices>,
     pub(in crate::scenario) walks: Vec<Walk>,
 }
@@ -54,6 +56,9 @@ impl Shop {
                 Some(value::or_word(n, w, "none", value::count::<0, 1_000>)?.unwrap_or(0))
             }),
             air: part(&mut f, "air", Air::read, Air::absent),
+            supply: f.or("supply", |n, w| {
+                value::or_word(n, w, "unlimited", value::positive::<Power>)
+            }),
             prices: part(&mut f, "prices", Prices::read, Prices::absent),
             walks: f
                 .node("walks")

@@ -1,0 +1,54 @@
+//! All heaters together draw no more than the supply bears: between any two moments at which every tank is looked at, by
+//! their sums of energy.
+
+use super::found::{FaultKind, Findings};
+use crate::record::{Event, Record};
+use crate::shop::{Shop, StationId};
+use crate::units::{Energy, Moment, Quantity};
+use std::collections::BTreeMap;
+
+/// Rounding, as a share of what the supply gives, and in any case.
+const SHARE: f64 = 1e-6;
+const LEAST: Energy = Energy::joules(1.0);
+
+pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
+    let Some(supply) = shop.supply else { return };
+    let tanks = shop.tanks().count();
+    let mut before: Option<(Moment, Energy)> = None;
+    for (at, drawn) in looks(record) {
+        if drawn.len() < tanks {
+            continue;
+        }
+        let sum: Energy = drawn.values().copied().sum();
+        if let Some((from, had)) = before {
+            let seconds = (at - from).in_seconds();
+            let most = supply.base() * seconds * (1.0 + SHARE) + LEAST.base();
+            if (sum - had).base() > most {
+                let kilowatts = (sum - had).base() / seconds.max(1e-6) / 1e3;
+                let text = format!(
+                    "the heaters draw {kilowatts:.2} kW of a supply of {:.2} kW",
+                    supply.in_kilowatts()
+                );
+                found.say(at, FaultKind::Heater, text);
+            }
+        }
+        before = Some((at, sum));
+    }
+}
+
+/// What every tank that is looked at had drawn, moment by moment.
+fn looks(record: &Record) -> Vec<(Moment, BTreeMap<StationId, Energy>)> {
+    let mut looks: Vec<(Moment, BTreeMap<StationId, Energy>)> = Vec::new();
+    for entry in &record.entries {
+        let Event::Bath { tank, sample } = &entry.event else {
+            continue;
+        };
+        if looks.last().is_none_or(|l| l.0 != entry.at) {
+            looks.push((entry.at, BTreeMap::new()));
+        }
+        if let Some((_, drawn)) = looks.last_mut() {
+            drawn.insert(*tank, sample.drawn);
+        }
+    }
+    looks
+}

@@ -1,0 +1,132 @@
+//! What the loop knows of steps, routes, stations and orders.
+
+use crate::luck::Spread;
+use crate::shop::{Arrival, AtBreak, BathId, Frees, Hands, Odds, StepIx};
+use crate::units::{Moment, Span};
+
+/// A wait this short cannot be bridged by other work in between: the load is wet or hot. Common practice, no source.
+const WET: Span = Span::whole_minutes(10);
+
+/// One step, ready for the loop.
+#[derive(Debug, Clone)]
+pub(super) struct StepPlan {
+    pub(super) line: u32,
+    /// Spread of its time and the time for each piece; none where the bath decides.
+    pub(super) work: Option<(Spread, Span)>,
+    /// What the shop expects it to take, for looking ahead.
+    pub(super) expected: Span,
+    pub(super) hands: Hands,
+    pub(super) put_in: Span,
+    pub(super) take_out: Span,
+    pub(super) most: Option<Span>,
+    pub(super) within: Option<Span>,
+    pub(super) at_once: bool,
+    pub(super) at_break: AtBreak,
+    pub(super) overnight: bool,
+    /// Steps that must be done right before.
+    pub(super) after: u64,
+    /// All that must be done before, directly or through others: a step that does not concern a part is passed
+    /// over, what stands before it is not.
+    pub(super) before: u64,
+    pub(super) retry: Option<RetryPlan>,
+    pub(super) bath: Option<BathId>,
+    /// Whether its `within` counts from the bath and not from the step before: hydrogen is to be relieved soon.
+    pub(super) from_bath: bool,
+    /// What its dripping leaves of the drag-out as stated.
+    pub(super) drips: f64,
+    /// Hands' time from the lift on until the load may be laid down: taking out and the wet steps behind it.
+    pub(super) chain: Span,
+}
+
+impl StepPlan {
+    /// Whether hands are needed at the moment it starts.
+    pub(super) fn starts_with_hands(&self) -> bool {
+        match self.hands {
+            Hands::None => false,
+            Hands::Ends => self.put_in > Span::ZERO,
+            Hands::Throughout => true,
+        }
+    }
+
+    /// Hands' time at the start of it.
+    pub(super) fn hands_at_start(&self) -> Span {
+        match self.hands {
+            Hands::None => Span::ZERO,
+            Hands::Ends => self.put_in,
+            Hands::Throughout => self.expected,
+        }
+    }
+
+    /// From when on the wait of a load for it counts.
+    pub(super) fn waits_from(&self, load: &super::state::Load) -> Moment {
+        if self.from_bath && load.coated < Moment::NEVER {
+            load.coated
+        } else {
+            load.ended
+        }
+    }
+
+    /// Whether the load is wet or hot when it comes here.
+    pub(super) fn wet(&self) -> bool {
+        self.at_once || self.within.is_some_and(|w| w <= WET)
+    }
+}
+
+/// Inspection, ready for the loop.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct RetryPlan {
+    pub(super) share: f64,
+    pub(super) odds: Option<Odds>,
+    pub(super) back_to: StepIx,
+    /// Steps to be done again.
+    pub(super) redo: u64,
+}
+
+/// One route, ready for the loop.
+#[derive(Debug, Clone)]
+pub(super) struct RoutePlan {
+    pub(super) steps: Vec<StepPlan>,
+    /// A bit for every step.
+    pub(super) all: u64,
+    /// For each part, the steps that do not concern it.
+    pub(super) skip: Vec<u64>,
+    /// Steps in a bath.
+    pub(super) coats: u64,
+}
+
+/// One station, ready for the loop.
+#[derive(Debug, Clone)]
+pub(super) struct StationPlan {
+    pub(super) places: u32,
+    pub(super) together: u32,
+    pub(super) frees: Frees,
+    pub(super) lines: Vec<u32>,
+    /// Whether any of its steps needs hands to start.
+    pub(super) with_hands: bool,
+    /// Index among the tanks.
+    pub(super) tank: Option<u32>,
+}
+
+/// One order of the scenario, ready for the loop.
+#[derive(Debug, Clone)]
+pub(super) struct OrderPlan {
+    /// Pieces of each lot, where the order has its full count.
+    pub(super) lots: Vec<u32>,
+    /// Pieces that fit one lot.
+    pub(super) most_in_lot: u32,
+    pub(super) route: u32,
+    pub(super) part: u32,
+    pub(super) count: u32,
+    pub(super) arrival: Arrival,
+    pub(super) due_after: Option<Span>,
+    pub(super) looks: bool,
+    /// Area, mass and basket room of one piece, in SI units, and how much slower its material coats.
+    pub(super) piece: [f64; 3],
+    /// Liquid that leaves a bath on one piece, m3.
+    pub(super) drags: f64,
+    pub(super) slower: f64,
+    pub(super) heavier: f64,
+    pub(super) heat_capacity: f64,
+    /// Its own dwell window; zero to [`ANY_STAY`] where the bath decides alone.
+    pub(super) window: (Span, Span),
+}

@@ -1,0 +1,99 @@
+//! A supply that bears only so many kilowatts: heaters share it.
+//!
+//! Those with work in come first, then those that hold, then those on their way up as they were switched on; among equals
+//! as written. Each may draw what those before it leave; one that holds leaves what it does not need. The thermostat being
+//! averaged, what counts is the mean of each heater between two changes.
+
+use super::engine::Engine;
+use super::tank::at_least;
+use crate::bath::Heater;
+use crate::record::{Event, Watcher};
+use crate::units::{Moment, Power, Quantity};
+
+/// A change of what a heater may draw that is none, W.
+const SAME: f64 = 1e-6;
+
+impl<W: Watcher> Engine<'_, W> {
+    /// Shares the supply anew, if something has changed.
+    pub(super) fn share_supply(&mut self) {
+        let Some(supply) = self.shop.supply.filter(|_| self.supply_moved) else {
+            return;
+        };
+        self.supply_moved = false;
+        let mut left = supply;
+        let mut changed = false;
+        for tank in self.heaters_in_turn() {
+            let rated = self.heat[tank as usize].rated_power();
+            let may = rated.min(left);
+            left = (left - self.needs_power(tank).min(may)).max(Power::ZERO);
+            changed |= self.allow(tank, may, rated);
+        }
+        if changed {
+            for tank in 0..self.tanks.len() as u32 {
+                self.renew(tank);
+            }
+        }
+        // What `renew` noticed is what was just shared.
+        self.supply_moved = false;
+    }
+
+    /// Tanks whose heaters are on, the first served first.
+    fn heaters_in_turn(&mut self) -> Vec<u32> {
+        let mut turn: Vec<(u8, Moment, u32)> = Vec::new();
+        for tank in 0..self.tanks.len() as u32 {
+            self.touch(tank);
+            let t = &self.tanks[tank as usize];
+            let Heater::Keep(set) = t.heat.heater() else {
+                continue;
+            };
+            let class = if !t.inside.is_empty() {
+                0
+            } else if at_least(t.heat.temperature(), set) {
+                1
+            } else {
+                2
+            };
+            let since = if class == 2 { t.on_since } else { Moment::ZERO };
+            turn.push((class, since, tank));
+        }
+        turn.sort_unstable();
+        turn.into_iter().map(|(.., tank)| tank).collect()
+    }
+
+    /// What a heater would draw if it might: its rated power below the set point, what the bath loses at it.
+    fn needs_power(&self, tank: u32) -> Power {
+        let (t, table) = (&self.tanks[tank as usize], &self.heat[tank as usize]);
+        match t.heat.heater() {
+            Heater::Keep(set) if at_least(t.heat.temperature(), set) => {
+                let lost = table.leaving(set, t.heat.lid()).heat.max(Power::ZERO);
+                lost / table.efficiency().in_fraction()
+            }
+            Heater::Keep(_) => table.rated_power(),
+            Heater::Off => Power::ZERO,
+        }
+    }
+
+    /// Says whether that is another power than before.
+    fn allow(&mut self, tank: u32, may: Power, rated: Power) -> bool {
+        let t = &mut self.tanks[tank as usize];
+        let before = t.may_draw.unwrap_or(rated);
+        if (before - may).base().abs() < SAME {
+            return false;
+        }
+        t.may_draw = (may < rated).then_some(may);
+        t.heat.allow(&self.heat[tank as usize], t.may_draw);
+        let station = t.station;
+        self.note(|| Event::Allowed {
+            tank: station,
+            power: may,
+        });
+        true
+    }
+
+    /// A heater that was switched off asks for its rated power when it comes on again.
+    pub(super) fn heater_off(&mut self, tank: u32) {
+        let t = &mut self.tanks[tank as usize];
+        t.may_draw = None;
+        t.heat.allow(&self.heat[tank as usize], None);
+    }
+}

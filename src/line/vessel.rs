@@ -1,0 +1,314 @@
+//! Storage vessels: a tank is refilled at once with filtered solution, and what was drawn off settles and is filtered
+//! while the tank works on.
+//!
+//! As long as a vessel is not ready the tanks that it serves work on; the exchange is made as soon as it is.
+
+use super::care_hands::pouring;
+use super::engine::{Due, Engine};
+use super::start::{FEED, Pick, Rank};
+use super::state::NONE;
+use super::tend::{cleared, gives_down, settling_of};
+use crate::bath::chemistry::Chemistry;
+use crate::bath::settle::Calm;
+use crate::kernel::ENDS;
+use crate::record::{CareUse, Event, Task, TaskKind, Watcher};
+use crate::shop::{Chore, Settle, Stop, VesselId};
+use crate::units::{Length, Moment, Quantity, Span, Volume};
+
+/// Who has the filter, which is one for the shop.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Filtering {
+    Tank(u32),
+    Vessel(u32),
+}
+
+/// One vessel under way.
+#[derive(Debug, Clone)]
+pub(super) struct VesselRun {
+    /// What it keeps; none where its bath does not wear.
+    bath: Option<Chemistry>,
+    /// The moment up to which that is followed.
+    at: Moment,
+    /// Settling and filtering under way.
+    work: Option<Work>,
+}
+
+/// Settling and filtering in a vessel.
+#[derive(Debug, Clone, Copy)]
+struct Work {
+    /// The tank that it came from.
+    tank: u32,
+    stop: Stop,
+    stage: Stage,
+    until: Moment,
+    hand: u32,
+    used: CareUse,
+    settling: (f64, f64),
+}
+
+/// The stages in their order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Stage {
+    Settles,
+    Decant,
+    SetUpFilter,
+    Filters,
+    FillBack,
+}
+
+impl Stage {
+    fn task(self) -> Option<TaskKind> {
+        match self {
+            Self::Settles | Self::Filters => None,
+            Self::Decant => Some(TaskKind::Decant),
+            Self::SetUpFilter => Some(TaskKind::SetUpFilter),
+            Self::FillBack => Some(TaskKind::FillBack),
+        }
+    }
+
+    fn next(self) -> Option<Self> {
+        match self {
+            Self::Settles => Some(Self::Decant),
+            Self::Decant => Some(Self::SetUpFilter),
+            Self::SetUpFilter => Some(Self::Filters),
+            Self::Filters => Some(Self::FillBack),
+            Self::FillBack => None,
+        }
+    }
+}
+
+impl<W: Watcher> Engine<'_, W> {
+    pub(super) fn make_vessels(&mut self) {
+        for vessel in &self.shop.vessels {
+            let recipe = &self.shop.baths[vessel.bath.index()];
+            self.vessels.push(VesselRun {
+                bath: super::chem::filtered(recipe, vessel.filtered),
+                at: self.now,
+                work: None,
+            });
+        }
+    }
+
+    /// Whether a rule of care that needs a vessel finds it ready.
+    pub(super) fn can_exchange(&self, tank: u32, rule: usize) -> bool {
+        match self.chore(tank, rule) {
+            Chore::Stop(Stop { into: Some(v), .. }) => {
+                self.vessels[v.index()].work.is_none() && !self.is_promised(v)
+            }
+            _ => true,
+        }
+    }
+
+    /// Whether another tank is being cooled for this vessel.
+    fn is_promised(&self, vessel: VesselId) -> bool {
+        let waits = |(tank, t): (usize, &super::tank::Tank)| {
+            let chore = t.care.map(|job| self.chore(tank as u32, job.rule));
+            matches!(chore, Some(Chore::Stop(Stop { into: Some(v), .. })) if v == vessel)
+        };
+        self.tanks.iter().enumerate().any(waits)
+    }
+
+    pub(super) fn filter_is_taken(&self, by: Filtering) -> bool {
+        self.filter.is_some_and(|has| has != by)
+    }
+
+    /// The tank is drawn off into the vessel and refilled with what that kept, its volume made good with water.
+    pub(super) fn exchange(&mut self, tank: u32, stop: &Stop) {
+        let Some(into) = stop.into else { return };
+        let vessel = into.0;
+        self.follow_vessel(vessel);
+        let full = self.full(tank);
+        let t = &mut self.tanks[tank as usize];
+        let kept = &mut self.vessels[vessel as usize].bath;
+        let (Some(bath), Some(kept), Some(job)) = (&mut t.chemistry, kept, &mut t.care) else {
+            return;
+        };
+        std::mem::swap(bath, kept);
+        let (drawn, refilled) = (t.heat.volume(), bath.volume());
+        let water = (full - refilled).max(Volume::ZERO);
+        bath.top_up(water);
+        t.heat.remove(drawn);
+        job.used.drawn_off += drawn;
+        job.used.refilled += refilled;
+        job.used.water += water;
+        let station = t.station;
+        self.pour_in(tank, refilled + water);
+        self.vessels[vessel as usize].work = Some(Work {
+            tank,
+            stop: *stop,
+            stage: Stage::Settles,
+            until: Moment::NEVER,
+            hand: NONE,
+            used: CareUse::default(),
+            settling: (0.0, 1.0),
+        });
+        self.note(|| Event::VesselBegins {
+            vessel: into,
+            tank: station,
+        });
+        self.enter_vessel_stage(vessel);
+    }
+
+    /// What is kept stands closed and cold: it settles, and a little of its iron oxidises.
+    fn follow_vessel(&mut self, vessel: u32) {
+        let (now, shop) = (self.now, self.shop);
+        let recipe = &shop.baths[shop.vessels[vessel as usize].bath.index()].chemistry;
+        let v = &mut self.vessels[vessel as usize];
+        if let Some(bath) = &mut v.bath {
+            bath.idle_for(recipe, now - v.at);
+        }
+        v.at = now;
+    }
+
+    fn enter_vessel_stage(&mut self, vessel: u32) {
+        let (stage, stop) = match &self.vessels[vessel as usize].work {
+            Some(work) => (work.stage, work.stop),
+            None => return,
+        };
+        let stands = match stage {
+            Stage::Settles => self.vessel_settles(vessel, &stop),
+            Stage::Filters => self.vessel_filters(vessel, &stop),
+            Stage::Decant | Stage::SetUpFilter | Stage::FillBack => return,
+        };
+        let until = self.now + stands;
+        if let Some(work) = &mut self.vessels[vessel as usize].work {
+            work.until = until;
+        }
+        self.agenda.schedule(until, ENDS, Due::Vessel(vessel));
+    }
+
+    /// A container as high as it is wide, at the temperature of the room; the slower of the two bounds.
+    fn vessel_settles(&mut self, vessel: u32, stop: &Stop) -> Span {
+        let room = self.shop.air.temperature;
+        let v = &mut self.vessels[vessel as usize];
+        let (Some(bath), Some(work)) = (&v.bath, &mut v.work) else {
+            return Span::ZERO;
+        };
+        let depth = Length::metres(libm::cbrt(bath.volume().base() * 4.0 / std::f64::consts::PI));
+        let settling = settling_of(bath.suspended(), bath.volume(), room, depth);
+        let time = match stop.settle {
+            Settle::For(time) => time,
+            Settle::ClearTo(left) => settling.time_to(left, Calm::Convecting),
+        };
+        let left = settling.left_after(time, Calm::Convecting).in_fraction();
+        work.settling = (bath.suspended().base(), left);
+        time
+    }
+
+    fn vessel_filters(&mut self, vessel: u32, stop: &Stop) -> Span {
+        self.follow_vessel(vessel);
+        let Some(bath) = self.vessels[vessel as usize].bath else {
+            return Span::ZERO;
+        };
+        let room = self.shop.air.temperature;
+        let (time, media) = self.heel_through(&bath, bath.volume(), room, stop);
+        if let Some(work) = &mut self.vessels[vessel as usize].work {
+            work.used.media += media;
+        }
+        time
+    }
+
+    /// A stage in a vessel is over.
+    pub(super) fn vessel_goes_on(&mut self, vessel: u32) {
+        self.follow_vessel(vessel);
+        let Some(work) = self.vessels[vessel as usize].work else {
+            return;
+        };
+        if work.hand != NONE {
+            self.moving -= 1;
+            self.release(work.hand);
+        }
+        self.vessel_stage_done(vessel, &work);
+        let Some(next) = work.stage.next() else {
+            return self.vessel_ready(vessel);
+        };
+        if let Some(work) = &mut self.vessels[vessel as usize].work {
+            work.stage = next;
+            work.hand = NONE;
+            work.until = Moment::NEVER;
+        }
+        self.enter_vessel_stage(vessel);
+    }
+
+    fn vessel_stage_done(&mut self, vessel: u32, work: &Work) {
+        let full = self.full(work.tank);
+        let v = &mut self.vessels[vessel as usize];
+        let (Some(bath), Some(job)) = (&mut v.bath, &mut v.work) else {
+            return;
+        };
+        match work.stage {
+            Stage::Settles => gives_down(bath, work.settling),
+            Stage::Filters => self.filter = None,
+            Stage::FillBack => {
+                cleared(bath, &work.stop, full, &mut job.used);
+            }
+            Stage::Decant | Stage::SetUpFilter => {}
+        }
+    }
+
+    fn vessel_ready(&mut self, vessel: u32) {
+        let Some(work) = self.vessels[vessel as usize].work.take() else {
+            return;
+        };
+        let tank = self.plan.tanks[work.tank as usize];
+        self.note(|| Event::VesselEnds {
+            vessel: VesselId(vessel),
+            tank,
+            used: Box::new(work.used),
+        });
+    }
+
+    /// The task that a vessel waits for, and how long it takes.
+    fn wants_vessel_care(&self, vessel: u32) -> Option<(TaskKind, Span)> {
+        let v = &self.vessels[vessel as usize];
+        let work = v.work.as_ref().filter(|w| w.hand == NONE)?;
+        let kind = work.stage.task()?;
+        if kind == TaskKind::SetUpFilter && self.filter_is_taken(Filtering::Vessel(vessel)) {
+            return None;
+        }
+        let volume = v.bath.as_ref().map_or(0.0, |b| b.volume().base());
+        let flow = work.stop.pour.base();
+        let takes = match kind {
+            TaskKind::SetUpFilter => work.stop.set_up,
+            TaskKind::Decant => pouring(volume * (1.0 - work.stop.heel.in_fraction()), flow),
+            _ => pouring(volume, flow),
+        };
+        Some((kind, takes))
+    }
+
+    /// Offers what is to be done at vessels to free hands.
+    pub(super) fn offer_vessels(&mut self, best: &mut Option<(Pick, Rank)>) {
+        for vessel in 0..self.vessels.len() as u32 {
+            let Some((_, takes)) = self.wants_vessel_care(vessel) else {
+                continue;
+            };
+            let in_time = self.now + takes <= self.closes();
+            if in_time && self.leaves_time(takes, false, None) {
+                super::pick::better(best, Pick::Vessel(vessel), (FEED, i64::MIN, i64::from(vessel)));
+            }
+        }
+    }
+
+    pub(super) fn take_vessel(&mut self, vessel: u32, hand: u32) {
+        let Some((kind, takes)) = self.wants_vessel_care(vessel) else {
+            return;
+        };
+        let until = self.now + takes;
+        let Some(work) = &mut self.vessels[vessel as usize].work else {
+            return;
+        };
+        work.hand = hand;
+        work.until = until;
+        let station = self.plan.tanks[work.tank as usize];
+        if kind == TaskKind::SetUpFilter {
+            self.filter = Some(Filtering::Vessel(vessel));
+        }
+        let task = Task {
+            kind,
+            station,
+            load: None,
+        };
+        self.take_hand_for(hand, task, until, NONE);
+        self.move_at(until, Due::Vessel(vessel));
+    }
+}

@@ -1,0 +1,157 @@
+//! Heaters that share a supply.
+
+use tankday::audit::{FaultKind, check};
+use tankday::line::Line;
+use tankday::luck::Luck;
+use tankday::record::{BathSample, Event, HeaterState, Record};
+use tankday::scenario;
+use tankday::shop::{Shop, StationId};
+use tankday::units::{Moment, Power, Quantity};
+
+/// Two tanks of 15 L with 3 kW each, on a supply.
+fn two_tanks(supply: &str, heat: &str) -> Shop {
+    let mut orders = String::new();
+    for i in 0..8 {
+        orders.push_str(&format!("  - {{id: A{i}, part: chuck, count: 10, route: way}}\n"));
+    }
+    let text = format!(
+        "tankday: 1
+shop: {{hands: 1, supply: {supply}}}
+days: [{{date: 2026-03-02, open: 08:00, close: 18:00}}]
+tanks:
+  - {{name: left, bath: manganese, inside: 30 cm x 25 cm x 30 cm, fill: 15 L, heater: {{power: 3 kW}}}}
+  - {{name: right, bath: manganese, inside: 30 cm x 25 cm x 30 cm, fill: 15 L, heater: {{power: 3 kW}}}}
+baths: {{manganese: {{coat: {{target: 15 g/m2}}, dwell: 8 to 40 min}}}}
+stations: [{{name: bench, loads: 4}}]
+parts: {{chuck: {{material: plain steel, mass: 180 g, area: 95 cm2}}}}
+routes: {{way: [{{do: coat, in: manganese}}, {{do: rinse, at: bench, for: 1 min, hands: throughout}}]}}
+orders:
+{orders}rules: {{combine: never, fill: {{at least: 0 %}}, heat: {{{heat}}}}}
+"
+    );
+    scenario::read("two tanks", &text)
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop
+}
+
+fn run(shop: &Shop, luck: Option<Luck>) -> Record {
+    let mut record = Record::default();
+    Line::new(shop).run(luck, &mut record);
+    assert_eq!(check(shop, &record), []);
+    record
+}
+
+fn in_band(record: &Record, tank: u32) -> Moment {
+    let first =
+        |e: &&tankday::record::Entry| matches!(e.event, Event::InBand { tank: t } if t == StationId(tank));
+    record.entries.iter().find(first).map(|e| e.at).unwrap()
+}
+
+fn looks(record: &Record, tank: u32) -> Vec<(Moment, BathSample)> {
+    let look = |e: &tankday::record::Entry| match &e.event {
+        Event::Bath { tank: t, sample } if *t == StationId(tank) => Some((e.at, **sample)),
+        _ => None,
+    };
+    record.entries.iter().filter_map(look).collect()
+}
+
+/// On a supply that bears one heater the right tank waits until the left one holds; it then heats with what the left one
+/// leaves. Twice the supply heats both at once.
+#[test]
+fn one_heater_after_the_other() {
+    let (one, both) = (two_tanks("3 kW", ""), two_tanks("6 kW", ""));
+    let record = run(&one, None);
+    let left = looks(&record, 0);
+    let holds = left
+        .iter()
+        .find(|(_, s)| s.heater == HeaterState::Holding)
+        .unwrap()
+        .0;
+    for (at, s) in looks(&record, 1) {
+        if at < holds {
+            assert_eq!(s.drawn.base(), 0.0, "the right heater draws at {at:?}");
+        }
+    }
+    assert!(in_band(&record, 1) > holds);
+    let together = run(&both, None);
+    assert_eq!(in_band(&together, 0), in_band(&together, 1));
+    assert_eq!(
+        in_band(&together, 0),
+        in_band(&record, 0),
+        "the first is not kept waiting"
+    );
+}
+
+/// The second heater has 3 kW less what the first loses at 95 °C, no more and no less, until it holds itself.
+#[test]
+fn who_holds_leaves_the_rest() {
+    let record = run(&two_tanks("3 kW", ""), None);
+    let allowed: Vec<(StationId, Power)> = record
+        .entries
+        .iter()
+        .filter_map(|e| match e.event {
+            Event::Allowed { tank, power } => Some((tank, power)),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(allowed[0], (StationId(1), Power::ZERO));
+    let shop = two_tanks("3 kW", "");
+    let (.., tank) = shop.tanks().next().unwrap();
+    let table = tankday::bath::TankHeat::new(tank, &shop.air);
+    // The left one holds with a load in it, its lid off.
+    let lost = table
+        .leaving(shop.baths[0].band.hold, tankday::bath::Lid::Off)
+        .heat;
+    let rest = Power::kilowatts(3.0) - lost / table.efficiency().in_fraction();
+    assert!(
+        (allowed[1].1 - rest).base().abs() < 1.0,
+        "{:?} against {rest:?}",
+        allowed[1]
+    );
+}
+
+/// Whatever the supply, all work gets done, no instant draws more than it bears, and the audit says so when one does.
+#[test]
+fn the_audit_holds_the_supply() {
+    for supply in ["3 kW", "3.4 kW", "4.5 kW", "6 kW", "unlimited"] {
+        for luck in [None, Some(Luck::new(3, 0)), Some(Luck::new(3, 1))] {
+            let shop = two_tanks(supply, "");
+            let record = run(&shop, luck);
+            let ready = record
+                .entries
+                .iter()
+                .filter(|e| matches!(e.event, Event::OrderReady { .. }));
+            assert_eq!(ready.count(), 8, "{supply}");
+        }
+    }
+    let free = run(&two_tanks("unlimited", ""), None);
+    let faults = check(&two_tanks("3 kW", ""), &free);
+    assert!(faults.iter().any(|f| f.kind == FaultKind::Heater), "{faults:?}");
+}
+
+/// A supply that is never exhausted changes nothing: the same events as without one, but for looks at baths and what
+/// looking oftener moves in the last digits.
+#[test]
+fn a_strong_supply_changes_nothing() {
+    let plain = |record: &Record| -> Vec<(f64, String)> {
+        let all = record
+            .entries
+            .iter()
+            .filter(|e| !matches!(e.event, Event::Bath { .. }));
+        all.map(|e| {
+            let name = format!("{:?}", e.event)
+                .split([' ', '{'])
+                .next()
+                .unwrap_or_default()
+                .to_owned();
+            ((e.at - Moment::ZERO).in_seconds(), name)
+        })
+        .collect()
+    };
+    let free = plain(&run(&two_tanks("unlimited", ""), None));
+    let strong = plain(&run(&two_tanks("6 kW", ""), None));
+    assert_eq!(free.len(), strong.len());
+    for (a, b) in free.iter().zip(&strong) {
+        assert!(a.1 == b.1 && (a.0 - b.0).abs() < 0.1, "{a:?} against {b:?}");
+    }
+}
