@@ -82,10 +82,7 @@ impl Draft {
     pub fn scenario(&self) -> Result<Scenario, Findings> {
         let mut walk = Walk::default();
         let meant = understood(&self.tree, &mut walk);
-        let granted = defaults()
-            .iter()
-            .filter(|d| walk.granted.contains(d.key))
-            .collect();
+        let granted = defaults().filter(|d| walk.granted.contains(d.key)).collect();
         let found = Findings::new(self.sources.clone(), walk.found);
         match meant {
             Some((shop, outlay)) if found.list.iter().all(|f| f.weight == Weight::Warning) => Ok(Scenario {
