@@ -107,7 +107,7 @@ fn p44_the_top_half_is_kept() {
             Event::Bath { sample, .. } if (e.at > at) == behind => Some(**sample),
             _ => None,
         });
-        if behind { all.next() } else { all.last() }
+        if behind { all.next() } else { all.next_back() }
     };
     let (before, after) = (look(half.from, false).unwrap(), look(half.to, true).unwrap());
     let iron = |s: tankday::record::BathSample| {

@@ -19,7 +19,6 @@ pub struct DefaultValue {
 }
 
 /// All defaults, in the order of a scenario.
-#[must_use]
 pub fn defaults() -> impl Iterator<Item = &'static DefaultValue> {
     [shop::TABLE, things::TABLE, rules::TABLE].into_iter().flatten()
 }
