@@ -58,8 +58,14 @@ pub(super) fn draw_tank(pen: &Pen<'_>, axis: &ClockAxis, tank: &BathLine, top: f
             }
             (TankState::Care, _) => {
                 let words = Type::note(Token::Ink).anchored(Anchor::Middle);
-                if words.width("top up") + 6.0 <= b - a {
-                    pen.plated("top up", middle, words, Token::Care);
+                let topped = |(at, _): &(Moment, crate::units::Volume)| bar.from <= *at && *at <= bar.to;
+                let what = if tank.top_ups.iter().any(topped) {
+                    "top up"
+                } else {
+                    "care"
+                };
+                if words.width(what) + 6.0 <= b - a {
+                    pen.plated(what, middle, words, Token::Care);
                 }
             }
             _ => {}

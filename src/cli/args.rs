@@ -108,7 +108,7 @@ pub(super) struct Run {
     pub replications: Option<u32>,
     /// Go on with days under different luck until half of every headline interval is at most this: `5 min`, or `2 %` of
     /// its mean.
-    #[arg(long, value_name = "WIDTH", value_parser = super::sampling::precision, conflicts_with = "replications")]
+    #[arg(long, value_name = "WIDTH", value_parser = super::sampling::precision, conflicts_with_all = ["replications", "plan"])]
     pub precision: Option<Precision>,
     /// At most so many days for --precision.
     #[arg(long, value_name = "N", default_value_t = super::sampling::MOST_FOR_PRECISION, requires = "precision",
