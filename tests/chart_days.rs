@@ -5,7 +5,7 @@ use crate::made_days::{two_loads, two_orders};
 use crate::made_shop::clock;
 use snapbox::{assert_data_eq, file};
 use tankday::chart::view::StationState;
-use tankday::chart::{DayView, Svg, Width, day, output, temperature};
+use tankday::chart::{DayView, LaneOf, Places, Svg, Width, day, output, promises, sets_the_end, temperature};
 use tankday::units::{Moment, Span};
 
 fn view() -> DayView {
@@ -142,4 +142,53 @@ fn pictures_are_those_that_were_looked_at() {
         output(&view, Width::Page).to_string(),
         file!["golden/output-720.svg"].raw()
     );
+    assert_data_eq!(
+        day(&view, Width::Phone).to_string(),
+        file!["golden/day-336.svg"].raw()
+    );
+    assert_data_eq!(
+        promises(&view, Width::Page).to_string(),
+        file!["golden/promises-720.svg"].raw()
+    );
+    assert_data_eq!(
+        sets_the_end(&view, Width::Page).unwrap().to_string(),
+        file!["golden/sets-the-end-720.svg"].raw()
+    );
+}
+
+/// On a phone the clock runs down: later times and later loads stand lower, and all of them left of the orders.
+#[test]
+fn on_a_phone_the_clock_runs_down() {
+    let svg = day(&view(), Width::Phone);
+    let all = elements(&svg);
+    let place = |word: &str| {
+        let found = all.iter().find(|e| e.tag == "text" && read(e.text) == word);
+        let e = found.unwrap_or_else(|| panic!("{word} is missing"));
+        (e.number("x"), e.number("y"))
+    };
+    assert!(place("09:00").1 > place("08:00").1);
+    assert_eq!(place("09:00").0, place("08:00").0);
+    assert!(place("A1").0 > place("L1").0, "orders stand right of the tank");
+    assert!(svg.height() > 2 * svg.width());
+}
+
+/// With a seen place for each bar, as wide as its lane; stations are not drawn.
+#[test]
+fn bars_can_be_pointed_at_on_every_width() {
+    let view = view();
+    let coating = view.tanks[0].bars.iter().find(|b| b.load.is_some()).unwrap();
+    for width in Width::ALL {
+        let places = Places::of(&view, width);
+        let [x, y, wide, high] = places.bar(LaneOf::Tank(0), coating.from, coating.to).unwrap();
+        let (wide_page, high_page) = (f64::from(width.pixels()), f64::from(day(&view, width).height()));
+        assert!(x > 0.0 && y > 0.0 && wide > 0.0 && high > 0.0);
+        assert!(x + wide < wide_page && y + high < high_page);
+        let [hx, hy, ..] = places.bar(LaneOf::Hands(0), coating.from, coating.to).unwrap();
+        match width {
+            Width::Phone => assert!(hx > x && hy == y, "beside the tank"),
+            Width::Page | Width::Wide => assert!(hy > y && hx == x, "below the tank"),
+        }
+        let station = places.bar(LaneOf::Station(0), at(7, 32), at(7, 40));
+        assert_eq!(station.is_none(), width == Width::Phone);
+    }
 }

@@ -1,9 +1,12 @@
 //! The picture of a route: every step with its name and station, arrows, returns with their share, in the theme's colours.
 
 use crate::chart_svg::points;
+use crate::made_days::{two_loads, two_orders};
+use crate::made_shop::TANK;
 use crate::small_shop::{BENCH, OIL, shop, step};
 use tankday::chart::theme::Token;
 use tankday::chart::{Width, route};
+use tankday::record::Figures;
 use tankday::route::{description, summary};
 use tankday::shop::{PartId, Retry, Route, RouteId, Shop, StepIx};
 use tankday::units::Share;
@@ -118,4 +121,31 @@ fn the_words_tell_the_shortest_time_and_the_returns() {
 fn a_route_that_is_not_there_gives_an_empty_picture() {
     let picture = route(&shop(), RouteId(9), None, Width::Page);
     assert!(picture.as_str().contains("<title"));
+}
+
+/// On paper, of the day of two loads, open 07:30 to 17:00 less half an hour, 540 min: the tank dwells 20 + 12 min, the sink
+/// works 8 + 8, blasting takes 18, the bench with its two places 21. Hands put in and take out four times 4 min, blast 18,
+/// inspect 11 + 10 and top up 6: 61 min.
+#[test]
+fn the_busiest_station_is_marked_from_a_run() {
+    let (shop, record) = (two_orders(), two_loads());
+    let figures = Figures::of(&shop, &record);
+    let busiest = figures.bottleneck(&shop, RouteId(0)).unwrap();
+    assert_eq!(busiest.station, TANK);
+    assert!(
+        (busiest.at_work.in_fraction() - 32.0 / 540.0).abs() < 1e-9,
+        "{busiest:?}"
+    );
+    assert!(
+        (busiest.hands.in_fraction() - 61.0 / 540.0).abs() < 1e-9,
+        "{busiest:?}"
+    );
+    for width in Width::ALL {
+        let marked = route(&shop, RouteId(0), Some(&figures), width);
+        assert!(marked.as_str().contains(">busiest, 6 %<"), "{marked}");
+        assert!(marked.finding().contains("Busiest is black tank"));
+        let plain = route(&shop, RouteId(0), None, width);
+        assert!(!plain.as_str().contains("usiest"));
+    }
+    assert!(figures.bottleneck(&shop, RouteId(9)).is_none());
 }
