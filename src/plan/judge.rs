@@ -34,6 +34,8 @@ pub struct Judged {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Broken {
     pub(super) task: u32,
+    /// Which of the lots that share the task.
+    pub(super) lot: u32,
     pub(super) what: Breach,
 }
 
@@ -52,6 +54,8 @@ pub(super) struct Judge<'a> {
     pub(super) begun: Vec<Moment>,
     pub(super) ended: Vec<Moment>,
     pub(super) broken: Vec<Broken>,
+    /// Where each task began.
+    pub(super) station: Vec<u32>,
     ready: u32,
     pub(super) judged: Judged,
     busy: Span,
@@ -65,7 +69,12 @@ impl<'a> Judge<'a> {
     /// A judge that gives up above a limit of cost.
     pub(super) fn new(shop: &Shop, plan: &'a Plan, dues: &'a [Moment], limit: f64, space: Space) -> Self {
         let open = shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open);
-        let Space { mut begun, mut ended } = space;
+        let Space {
+            mut begun,
+            mut ended,
+            mut station,
+        } = space;
+        station.resize(plan.rank.len(), u32::MAX);
         begun.clear();
         begun.resize(plan.rank.len(), Moment::NEVER);
         ended.clear();
@@ -83,6 +92,7 @@ impl<'a> Judge<'a> {
             begun,
             ended,
             broken: Vec::new(),
+            station,
             ready: 0,
             judged: Judged {
                 cost: 0.0,
@@ -155,6 +165,7 @@ impl<'a> Judge<'a> {
         Space {
             begun: self.begun,
             ended: self.ended,
+            station: self.station,
         }
     }
 }
@@ -164,6 +175,7 @@ impl<'a> Judge<'a> {
 pub(super) struct Space {
     pub(super) begun: Vec<Moment>,
     pub(super) ended: Vec<Moment>,
+    pub(super) station: Vec<u32>,
 }
 
 impl Watcher for Judge<'_> {
@@ -186,7 +198,14 @@ impl Watcher for Judge<'_> {
                 self.lot_of.push(self.next_lot);
                 self.next_lot = self.next_lot.saturating_add(1);
             }
-            Event::SetIn { load, step, .. } => self.begin(at, load, step, 0),
+            Event::SetIn {
+                load, step, station, ..
+            } => {
+                self.begin(at, load, step, 0);
+                if let Some(task) = self.task(load, step) {
+                    self.station[task as usize] = station.0;
+                }
+            }
             Event::WorkEnds { load, step, .. } => self.end(at, load, step, 0),
             Event::LiftBegins { load, step, .. } => self.begin(at, load, step, 1),
             Event::StepDone { load, step, .. } => self.end(at, load, step, 1),
@@ -197,7 +216,8 @@ impl Watcher for Judge<'_> {
                 self.judged.breaches += 1;
                 self.judged.cost += BREACH + BREACH_MINUTE * by.in_minutes();
                 if let Some(task) = self.task(load, step) {
-                    self.broken.push(Broken { task, what });
+                    let lot = self.lot_of[load.0 as usize];
+                    self.broken.push(Broken { task, lot, what });
                 }
             }
             Event::LoadReady { .. } => self.judged.finish = at,

@@ -12,7 +12,8 @@ impl World<'_> {
         for broken in &judge.broken {
             let (by, mut task) = match broken.what {
                 Breach::StayedTooLong { by } => (by, broken.task),
-                Breach::WaitedTooLong { by } => match self.step_before(broken.task) {
+                // Of lots that go in together each has come its own way to the bath.
+                Breach::WaitedTooLong { by } => match self.step_before(broken.lot, broken.task) {
                     Some(before) => (by, before + 1),
                     None => continue,
                 },
@@ -55,17 +56,18 @@ impl World<'_> {
             let more = over.filter(|o| *o > Span::ZERO).map(|o| (start, o));
             return Some(((task, judge.begun[task as usize] + by), more));
         }
-        match self.step_before(start) {
+        match self.step_before(lot, start) {
             Some(before) if !handed(start) && handed(before + 1) => self.hold_back(judge, before + 1, by),
             _ => Some(((start, judge.begun[start as usize] + by), None)),
         }
     }
 
-    /// The start task of the step that comes before on the route.
-    fn step_before(&self, task: u32) -> Option<u32> {
-        let (lot, step) = *self.owner.get(task as usize)?;
+    /// The start task of the step that comes before on the route of a lot; in a load that of the load.
+    fn step_before(&self, lot: u32, task: u32) -> Option<u32> {
+        let (head, step) = *self.owner.get(task as usize)?;
         let planned = self.blank.lots.get(lot as usize)?;
         let before = (0..step).rev().find(|s| planned.passes(*s))?;
-        Some(self.blank.task(lot, before))
+        let together = planned.bath_step.is_some_and(|b| before >= b);
+        Some(self.blank.task(if together { head } else { lot }, before))
     }
 }

@@ -1,5 +1,6 @@
 //! First plans, by the rules of thumb of the trade.
 
+use super::judge::{Judge, Space};
 use super::model::{Bench, Genome, Tried, World};
 use super::pack::Taking;
 use crate::units::{Moment, Span};
@@ -105,8 +106,68 @@ impl World<'_> {
                 found.extend(self.settled(g, bench));
             }
         }
+        found.extend(self.as_usual(bench));
         found.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
         found
+    }
+
+    /// What the line does when no plan tells it anything: the loads that form, where, and when.
+    fn as_usual(&self, bench: &mut Bench) -> Option<(Genome, Tried)> {
+        if self.fixed.contains(&true) {
+            return None;
+        }
+        let mut judge = Judge::new(
+            self.shop,
+            &self.blank,
+            &self.dues,
+            f64::INFINITY,
+            Space::default(),
+        );
+        let outcome = self.line.run(None, &mut judge);
+        bench.runs += 1;
+        let judged = judge.verdict(&outcome);
+        let mut g = self.plain();
+        for lot in 0..self.lots() {
+            let Some(&coat) = self.within[lot].first() else {
+                continue;
+            };
+            let coat = coat as usize & !1;
+            let with = (0..lot).filter(|&l| g.head[l] == l as u32).find(|&l| {
+                let other = self.within[l].first().map(|&t| t as usize & !1);
+                other.is_some_and(|o| {
+                    judge.begun[o] == judge.begun[coat] && judge.station[o] == judge.station[coat]
+                })
+            });
+            if let Some(head) = with {
+                g.head[lot] = head as u32;
+            }
+            g.tank[lot] = judge.station[coat];
+        }
+        let heads: Vec<u32> = g.head.clone();
+        let sound = (0..self.lots() as u32)
+            .filter(|&h| heads[h as usize] == h)
+            .all(|h| {
+                let tank = g.tank[h as usize];
+                self.within[h as usize].is_empty() || self.one_load(self.members(&g, h).into_iter(), tank)
+            });
+        if !sound || judged.unready > 0 {
+            return None;
+        }
+        let run = Tried {
+            judged,
+            begun: judge.begun.clone(),
+            ended: judge.ended.clone(),
+            hold: self.blank.hold.clone(),
+        };
+        self.in_order_of_time(&mut g, &run);
+        let strict = self.try_out(&g, true, f64::INFINITY, bench);
+        let strict = strict.filter(|t| t.judged.unready == 0).map(|t| (g.clone(), t));
+        let settled = self.settled(g, bench);
+        let cost = |f: &(Genome, Tried)| f.1.judged.cost;
+        strict
+            .into_iter()
+            .chain(settled)
+            .min_by(|a, b| cost(a).total_cmp(&cost(b)))
     }
 
     /// Runs a decision as a preference, and puts its tasks in the order that came of it.
