@@ -26,7 +26,10 @@ fn distance(told: &Run<'_>, found: &Found) -> String {
     let calendar = &told.results.shop.calendar;
     let (ends, bound) = (found.judged.finish, found.bounds.finish);
     let gap = minutes(ends - bound);
-    let late = |span| minutes(span);
+    let late = match (minutes(found.judged.late), minutes(found.bounds.late)) {
+        (0, _) => "Nothing is late.".to_owned(),
+        (late, least) => format!("In all it is {late} min late; no plan can be less than {least} min late."),
+    };
     let least = if gap <= 0 {
         "no plan can end earlier".to_owned()
     } else {
@@ -36,11 +39,8 @@ fn distance(told: &Run<'_>, found: &Found) -> String {
         )
     };
     format!(
-        "The last load is ready at {}; {least}. In all it is {} min late, and no plan can be less than {} min late. {} days \
-         were simulated.",
+        "The last load is ready at {}; {least}. {late} {} days were simulated.",
         clock_or_date(calendar, ends),
-        late(found.judged.late),
-        late(found.bounds.late),
         found.evaluations
     )
 }
