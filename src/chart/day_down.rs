@@ -343,7 +343,10 @@ fn names(view: &DayView) -> impl Iterator<Item = String> + '_ {
 
 fn name_lines(name: &str, room: f64) -> Vec<String> {
     let mut lines = wrapped(name, 12.0, Weight::Bold, room);
-    lines.truncate(MOST_LINES);
+    if lines.len() > MOST_LINES {
+        let rest = lines.split_off(MOST_LINES - 1).join(" ");
+        lines.push(fitted(&rest, 12.0, Weight::Bold, room));
+    }
     lines
 }
 

@@ -94,7 +94,9 @@ impl<'v> Heaps<'v> {
             "Each bar is an order, where it is ready"
         };
         let strips = if self.strips {
-            format!(" The {LATEST} latest are drawn one by one, the others as hairs in a strip.")
+            format!(
+                " The {LATEST} latest are drawn one by one, the others as hairs in a strip; what is never ready leaves none there."
+            )
         } else {
             String::new()
         };

@@ -159,6 +159,12 @@ fn finding(view: &DayView) -> String {
             format!("{n} of {all} orders {are} on time on at least 95 of 100 days.")
         }
     };
+    let mut never = view.promises.iter().filter(|l| l.sure == Sure::Cannot);
+    match (never.next(), never.count() + 1) {
+        (Some(line), 1) => return format!("{first} {}", of_worst(line)),
+        (Some(_), many) => return format!("{first} {many} are not ready on any day."),
+        _ => {}
+    }
     let worst = view.promises.iter().min_by_key(|l| {
         (
             l.chance.on_time,
