@@ -5,6 +5,7 @@
 use super::pack::{Load, Packing};
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Moves for each step of the search that begins it.
 const MOVES: u64 = 50;
@@ -138,16 +139,23 @@ impl<'p, 'w> Mix<'p, 'w> {
 
 impl Packing<'_> {
     /// Better loads than these, or the same.
-    pub(super) fn exchanged(&self, loads: Vec<Load>, steps: u32, rng: &mut ChaCha8Rng) -> Vec<Load> {
+    pub(super) fn exchanged(
+        &self,
+        loads: Vec<Load>,
+        steps: u32,
+        stop: &AtomicBool,
+        rng: &mut ChaCha8Rng,
+    ) -> Vec<Load> {
+        let stopped = || stop.load(Ordering::Relaxed);
         let moves = u64::from(steps) * MOVES;
         let mut best = loads;
-        while best.len() > self.fewest() {
+        while best.len() > self.fewest() && !stopped() {
             match self.one_less(&best, moves, rng) {
                 Some(fewer) => best = fewer,
                 None => break,
             }
         }
-        if best.len() > 1 && self.lots.iter().any(|l| l.dwell != self.lots[0].dwell) {
+        if best.len() > 1 && !stopped() && self.lots.iter().any(|l| l.dwell != self.lots[0].dwell) {
             best = self.shorter(best, moves, rng);
         }
         best

@@ -6,6 +6,7 @@ use super::model::{Genome, World, holds, share};
 use crate::units::Span;
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Loads of one class in one kind of tank.
 pub(super) struct Packing<'a> {
@@ -66,11 +67,11 @@ impl World<'_> {
     }
 
     /// Groups the lots as closely as a search over so many steps can.
-    pub(super) fn pack_closely(&self, g: &mut Genome, steps: u32, seed: u64) {
+    pub(super) fn pack_closely(&self, g: &mut Genome, steps: u32, seed: u64, stop: &AtomicBool) {
         for (i, packing) in self.packings().into_iter().enumerate() {
             let mut rng = ChaCha8Rng::seed_from_u64(seed.wrapping_mul(31).wrapping_add(i as u64));
-            let loads = packing.search(steps, &mut rng);
-            let loads = packing.exchanged(loads, steps, &mut rng);
+            let loads = packing.search(steps, stop, &mut rng);
+            let loads = packing.exchanged(loads, steps, stop, &mut rng);
             packing.tell(g, &loads);
         }
     }
@@ -198,7 +199,7 @@ impl Packing<'_> {
     }
 
     /// Takes some loads apart and fills them anew, each as full as can be, again and again.
-    fn search(&self, steps: u32, rng: &mut ChaCha8Rng) -> Vec<Load> {
+    fn search(&self, steps: u32, stop: &AtomicBool, rng: &mut ChaCha8Rng) -> Vec<Load> {
         let mut order: Vec<usize> = (0..self.lots.len()).collect();
         order.sort_by(|&a, &b| {
             let key = |i: usize| (self.lots[i].dwell, self.lots[i].share);
@@ -211,7 +212,7 @@ impl Packing<'_> {
         let cool = libm::pow(0.002, 1.0 / f64::from(steps.max(1)));
         for _ in 0..steps {
             heat *= cool;
-            if loads.len() < 2 {
+            if loads.len() < 2 || stop.load(Ordering::Relaxed) {
                 break;
             }
             let (taken, pool) = self.take_apart(&loads, rng);

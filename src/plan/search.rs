@@ -14,7 +14,7 @@ use crate::units::Moment;
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
 use rayon::prelude::*;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 /// Searches side by side.
 const ISLANDS: u64 = 4;
@@ -123,7 +123,7 @@ pub(super) fn plan_on(
     }
     let mut bench = world.bench();
     let mut starts = world.starts(&mut bench);
-    starts.extend(packed(&world, seed, effort, &mut bench));
+    starts.extend(packed(&world, seed, effort, stop, &mut bench));
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let rules = TOLD
         .iter()
@@ -141,6 +141,12 @@ pub(super) fn plan_on(
     let mut runs = bench.runs;
     let mut best: Vec<(Genome, Tried)> = starts.into_iter().take(ISLANDS as usize).collect();
     let least = bounds.cost(shop);
+    let going_on = GoingOn {
+        stop,
+        told,
+        ran: AtomicU64::new(runs),
+        all: effort.days(),
+    };
     for round in 0..ROUNDS {
         let share = effort.days().saturating_sub(runs) / (ROUNDS - round) / ISLANDS;
         let done = best.first().is_some_and(|b| b.1.judged.cost <= least + 1e-9);
@@ -158,14 +164,13 @@ pub(super) fn plan_on(
                 let rng = ChaCha8Rng::seed_from_u64(
                     seed ^ (round * 1_000 + i + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15),
                 );
-                island(&world, from, share, least, rng, stop)
+                island(&world, from, share, least, rng, &going_on)
             })
             .collect();
         runs += islands.iter().map(|i| i.2).sum::<u64>();
         best.extend(islands.into_iter().map(|(g, t, _)| (g, t)));
         best.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
         best.truncate(ISLANDS as usize);
-        told((round + 1) as f64 / ROUNDS as f64);
     }
     let ((plan, judged, begun), choice) = choose(&world, &best, seed, &mut bench)?;
     Some(Found {
@@ -180,8 +185,30 @@ pub(super) fn plan_on(
     })
 }
 
+/// A search under way: who may stop it, who is told how far it is.
+struct GoingOn<'a, T: Fn(f64) + Sync> {
+    stop: &'a AtomicBool,
+    told: &'a T,
+    ran: AtomicU64,
+    all: u64,
+}
+
+impl<T: Fn(f64) + Sync> GoingOn<'_, T> {
+    /// So many more days were simulated.
+    fn ran(&self, days: u64) {
+        let ran = self.ran.fetch_add(days, Ordering::Relaxed) + days;
+        (self.told)((ran as f64 / self.all.max(1) as f64).min(1.0));
+    }
+}
+
 /// Plans whose loads are packed closely first.
-fn packed(world: &World<'_>, seed: u64, effort: Effort, bench: &mut Bench) -> Vec<(Genome, Tried)> {
+fn packed(
+    world: &World<'_>,
+    seed: u64,
+    effort: Effort,
+    stop: &AtomicBool,
+    bench: &mut Bench,
+) -> Vec<(Genome, Tried)> {
     if world.tanks.is_empty() {
         return Vec::new();
     }
@@ -190,7 +217,7 @@ fn packed(world: &World<'_>, seed: u64, effort: Effort, bench: &mut Bench) -> Ve
         .into_par_iter()
         .map(|i| {
             let mut g = world.plain();
-            world.pack_closely(&mut g, steps, seed.wrapping_add(i));
+            world.pack_closely(&mut g, steps, seed.wrapping_add(i), stop);
             g
         })
         .collect();
@@ -212,7 +239,7 @@ fn island(
     days: u64,
     least: f64,
     mut rng: ChaCha8Rng,
-    stop: &AtomicBool,
+    going_on: &GoingOn<'_, impl Fn(f64) + Sync>,
 ) -> (Genome, Tried, u64) {
     let mut bench = world.bench();
     let (mut now, mut tried) = from.clone();
@@ -221,9 +248,14 @@ fn island(
     let mut fresh = now.clone();
     let mut tries: u64 = 0;
     let mut ways = Ways::new();
+    let mut told = 0;
     while bench.runs < days && tries < 50 * days {
         tries += 1;
-        if stop.load(Ordering::Relaxed) || best_tried.judged.cost <= least + 1e-9 {
+        if tries % 64 == 0 {
+            going_on.ran(bench.runs - told);
+            told = bench.runs;
+        }
+        if going_on.stop.load(Ordering::Relaxed) || best_tried.judged.cost <= least + 1e-9 {
             break;
         }
         let gone = (bench.runs as f64 / days as f64).min(1.0);
