@@ -2,6 +2,7 @@
 //! tried beats the bound.
 
 use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 use std::sync::atomic::AtomicBool;
 use tankday::line::{Line, Plan};
 use tankday::plan::{Bounds, Effort, Judged, bounds, judged, plan};
@@ -116,13 +117,13 @@ fn check(bounds: &Bounds, least: f64, tried: &Judged) {
 }
 
 fn best_found(shop: &Shop) -> Judged {
-    plan(shop, 1, Effort::Days(3_000), &AtomicBool::new(false), &|_| ())
+    plan(shop, 1, Effort::Days(20_000), &AtomicBool::new(false), &|_| ())
         .unwrap()
         .judged
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 12, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 12, rng_seed: RngSeed::Fixed(11), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn up_to_seven_loads_in_a_row(times in prop::collection::vec((1u8..40, 1u8..40, 20u8..200), 2..8)) {

@@ -268,6 +268,12 @@ impl World<'_> {
         for (&s, &t) in self.within[a].iter().zip(&self.within[b]) {
             g.key.swap(s as usize, t as usize);
         }
+        // Loads that pass no bath have all their tasks before it.
+        if self.within[a].is_empty() && self.within[b].is_empty() {
+            for (&s, &t) in self.before[a].iter().zip(&self.before[b]) {
+                g.key.swap(s as usize, t as usize);
+            }
+        }
         if rng.random_range(0..2) == 0 {
             self.push_later(g)
         } else {

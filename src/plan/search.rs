@@ -251,7 +251,7 @@ fn island(
     let mut told = 0;
     while bench.runs < days && tries < 50 * days {
         tries += 1;
-        if tries % 64 == 0 {
+        if tries.is_multiple_of(64) {
             going_on.ran(bench.runs - told);
             told = bench.runs;
         }

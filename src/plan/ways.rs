@@ -50,7 +50,7 @@ impl Ways {
 
     /// One of the ways; without tanks nothing is grouped.
     pub(super) fn pick(&self, groups: bool, rng: &mut ChaCha8Rng) -> Way {
-        let from = if groups { 0 } else { 2 };
+        let from = usize::from(!groups);
         let sum: f64 = self.share[from..].iter().sum();
         let mut left = rng.random::<f64>() * sum;
         for (way, share) in ALL.into_iter().zip(self.share).skip(from) {
