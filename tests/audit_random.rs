@@ -3,7 +3,7 @@
 use crate::random_shop::any_shop;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
-use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
+use proptest::test_runner::{RngAlgorithm, RngSeed, TestRng, TestRunner};
 use std::collections::BTreeSet;
 use tankday::audit::check;
 use tankday::line::Line;
@@ -42,7 +42,12 @@ fn judge(shop: &Shop, luck: Option<Luck>) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(64) })]
+    // The same shops at every run, so that what fails can be seen again. For a survey take other seeds and more cases.
+    #![proptest_config(ProptestConfig {
+        failure_persistence: None,
+        rng_seed: RngSeed::Fixed(2026),
+        ..ProptestConfig::with_cases(64)
+    })]
 
     #[test]
     fn any_day_by_its_means_passes(shop in any_shop()) {

@@ -10,10 +10,15 @@ use std::collections::BTreeMap;
 /// Rounding, as a share of what the supply gives, and in any case.
 const SHARE: f64 = 1e-6;
 const LEAST: Energy = Energy::joules(1.0);
+/// A bath within half a millikelvin of its set point is taken to be there, and the heat for it counts at once: with
+/// 4.2 kJ for each litre and kelvin, and twice for the way through the heater, no more than this for each litre.
+const TAKEN_TO_BE_THERE: f64 = 4.2;
 
 pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
     let Some(supply) = shop.supply else { return };
     let tanks = shop.tanks().count();
+    let litres: f64 = shop.tanks().map(|t| 1e3 * t.2.fill.base()).sum();
+    let rounding = LEAST.base() + TAKEN_TO_BE_THERE * litres;
     let mut before: Option<(Moment, Energy)> = None;
     for (at, drawn) in looks(record) {
         if drawn.len() < tanks {
@@ -22,7 +27,7 @@ pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
         let sum: Energy = drawn.values().copied().sum();
         if let Some((from, had)) = before {
             let seconds = (at - from).in_seconds();
-            let most = supply.base() * seconds * (1.0 + SHARE) + LEAST.base();
+            let most = supply.base() * seconds * (1.0 + SHARE) + rounding;
             if (sum - had).base() > most {
                 let kilowatts = (sum - had).base() / seconds.max(1e-6) / 1e3;
                 let text = format!(
