@@ -19,6 +19,10 @@ impl<W: Watcher> Engine<'_, W> {
             HeatOn::At(clock) => midnight(opens) + clock,
             HeatOn::ReadyBy(clock) => self.start_for(tank, midnight(opens) + clock),
         };
+        let on = match self.planned_heat(tank, opens) {
+            Some(ready) => on.max(self.start_for(tank, ready)),
+            None => on,
+        };
         let on = if self.plan.rules.heat.unattended {
             on
         } else {
@@ -29,6 +33,16 @@ impl<W: Watcher> Engine<'_, W> {
         let t = &mut self.tanks[tank as usize];
         t.heat_on = Some(handle);
         t.at = t.at.min(on);
+    }
+
+    /// When the plan wants a bath to be hot on the day of this opening.
+    fn planned_heat(&self, tank: u32, opens: Moment) -> Option<Moment> {
+        let station = self.tanks[tank as usize].station;
+        let day = midnight(opens);
+        let plan = self.follow.as_ref()?.plan;
+        let all = plan.heat.iter().filter(|h| h.0 == station).map(|h| h.1);
+        all.into_iter()
+            .find(|at| (day..day + Span::hours(24.0)).contains(at))
     }
 
     /// When to switch on so that the band is reached at `ready`: the later it starts, the colder the bath has become.

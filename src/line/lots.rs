@@ -27,6 +27,17 @@ pub(super) fn pieces_in(room: [f64; 3], piece: [f64; 3]) -> u32 {
     }
 }
 
+/// Ways to divide an order: evenly, full lots first, and evenly into one lot more than need be.
+pub(super) fn cuts(count: u32, most: u32) -> Vec<Vec<u32>> {
+    let number = count.div_ceil(most).max(1);
+    let one_more = count.div_ceil(number + 1).max(1);
+    vec![
+        lots(count, most, Split::Evenly),
+        lots(count, most, Split::FillFirst),
+        lots(count, one_more, Split::Evenly),
+    ]
+}
+
 pub(super) fn lots(count: u32, most: u32, split: Split) -> Vec<u32> {
     let number = count.div_ceil(most).max(1);
     match split {

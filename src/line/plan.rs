@@ -89,6 +89,8 @@ pub struct Plan {
     pub strict: bool,
     /// Care that does not begin before its time: the first named of a kind at a tank is the first that is done.
     pub care: Vec<(StationId, CareKind, Moment)>,
+    /// Baths that are to be hot at a moment, not as early as the rule would have it; the heaters go on so that they just are.
+    pub heat: Vec<(StationId, Moment)>,
     /// Tasks that began as noted: nothing keeps them from beginning at their time.
     pub pinned: Vec<bool>,
     /// For each op when its work was over as noted; never, where it takes the time that it takes.
@@ -159,6 +161,7 @@ impl Plan {
             hold: vec![Moment::ZERO; tasks],
             strict: false,
             care: Vec::new(),
+            heat: Vec::new(),
             pinned: vec![false; tasks],
             over: vec![Moment::NEVER; tasks / 2],
             readings: Vec::new(),
@@ -278,6 +281,17 @@ impl Plan {
             return Vec::new();
         }
         super::lots::lots(pieces, compiled.most_in_lot, line.plan.rules.split)
+    }
+
+    /// Ways to divide an order that is too large for one load; none for one that is not.
+    #[must_use]
+    pub fn cuts_of(line: &Line<'_>, order: usize) -> Vec<Vec<u32>> {
+        let compiled = &line.plan.orders[order];
+        let count: u32 = compiled.lots.iter().sum();
+        if compiled.lots.len() < 2 {
+            return Vec::new();
+        }
+        super::lots::cuts(count, compiled.most_in_lot)
     }
 
     /// Pieces of each lot of an order that is planned; nothing for one that is not.

@@ -2,6 +2,7 @@
 //! the room of the tanks allows. Each is a bound by itself; the largest counts. Loose where waiting, heat and
 //! company decide, and told so.
 
+use super::rooms::fewest;
 use crate::luck::Spread;
 use crate::shop::{Arrival, CoatRule, Hands, Order, Shop, Step, StepTime};
 use crate::units::{Moment, Quantity, Span};
@@ -203,15 +204,20 @@ fn tank_bound(shop: &Shop, ways: &[Way<'_>], open: Moment) -> Moment {
             let tank = s.0.stations.first().and_then(|s| shop.stations[s.index()].tank);
             s.0.time == StepTime::Coat && tank.is_some_and(|t| t.bath.index() == bath)
         };
-        let (mut area, mut mass) = (0.0, 0.0);
+        let mut areas: Vec<(f64, u32)> = Vec::new();
+        let mut masses = Vec::new();
+        let (area, mass) = (
+            recipe.room.area.base() * largest,
+            recipe.room.mass.base() * largest,
+        );
         let (mut least, mut head, mut tail) = (Span::micros(i64::MAX), Moment::NEVER, Span::micros(i64::MAX));
         for way in ways {
             let Some(at) = way.steps.iter().position(|s| coats(&s)) else {
                 continue;
             };
             let part = &shop.parts[way.order.part.index()];
-            area += part.area.base() * f64::from(way.order.count);
-            mass += part.mass.base() * f64::from(way.order.count);
+            areas.push((part.area.base() / area, way.order.count));
+            masses.push((part.mass.base() / mass, way.order.count));
             least = least.min(way.steps[at].1 + ends(way.steps[at].0));
             head = head.min(way.arrives.max(open) + total(&way.steps[..at]));
             tail = tail.min(total(&way.steps[at + 1..]));
@@ -219,9 +225,7 @@ fn tank_bound(shop: &Shop, ways: &[Way<'_>], open: Moment) -> Moment {
         if head == Moment::NEVER {
             continue;
         }
-        let need =
-            (area / (recipe.room.area.base() * largest)).max(mass / (recipe.room.mass.base() * largest));
-        let loads = (need - 1e-6).max(0.0) as i64 + 1;
+        let loads = fewest(&areas).max(fewest(&masses)) as i64;
         let rounds = (loads + i64::from(places) - 1) / i64::from(places);
         latest = latest.max(head + Span::micros(least.in_micros() * rounds) + tail);
     }

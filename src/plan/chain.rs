@@ -30,8 +30,11 @@ pub(super) struct Op {
 }
 
 impl World<'_> {
-    /// The steps of a lot that matter: those before its bath, or from its bath on.
-    pub(super) fn ops(&self, lot: u32, pieces: u32, in_bath: bool, tank: u32) -> Vec<Op> {
+    /// The steps of a load that matter, its head named first: those before its bath, or from its bath on.
+    pub(super) fn ops(&self, lots: &[u32], in_bath: bool, tank: u32) -> Vec<Op> {
+        let Some(&lot) = lots.first() else {
+            return Vec::new();
+        };
         let planned = &self.blank.lots[lot as usize];
         let steps: Vec<u32> = (0..planned.steps)
             .filter(|s| planned.passes(*s) && !self.follows(lot))
@@ -40,7 +43,7 @@ impl World<'_> {
         let part_of = |s: u32| planned.bath_step.is_some_and(|b| s >= b) == in_bath;
         let mut ops: Vec<Op> = Vec::with_capacity(steps.len());
         for (i, &s) in steps.iter().enumerate().filter(|s| part_of(*s.1)) {
-            let mut op = self.op(lot, s, pieces, tank);
+            let mut op = self.op(lots, s, tank);
             op.next = steps
                 .get(i + 1)
                 .and_then(|&n| self.blank.stations_of(self.line, lot, n).first().copied())
@@ -50,7 +53,8 @@ impl World<'_> {
         ops
     }
 
-    fn op(&self, lot: u32, s: u32, pieces: u32, tank: u32) -> Op {
+    fn op(&self, lots: &[u32], s: u32, tank: u32) -> Op {
+        let lot = lots.first().copied().unwrap_or(0);
         let step = self.step(lot, s);
         let stations = self.blank.stations_of(self.line, lot, s);
         let place = match &step.time {
@@ -65,7 +69,7 @@ impl World<'_> {
             let at = &self.shop.stations[id.index()];
             at.places.saturating_mul(at.together.max(1))
         });
-        let (least, most) = self.stay(lot, s, pieces);
+        let (least, most) = self.stay(lots, lot, s);
         let ends = step.hands == Hands::Ends;
         let micros = |t: Span| if ends { t.in_micros() } else { 0 };
         let within = if step.at_once {
@@ -87,18 +91,23 @@ impl World<'_> {
         }
     }
 
-    fn stay(&self, lot: u32, s: u32, pieces: u32) -> (i64, i64) {
+    /// From the end of putting in to the earliest taking out, and to the latest; in a bath as long as each of the load
+    /// needs and none may be longer.
+    fn stay(&self, lots: &[u32], lot: u32, s: u32) -> (i64, i64) {
+        let all = || lots.iter().map(|&l| l as usize);
         let step = self.step(lot, s);
         let longest = self.longest(lot, s).map_or(FAR, Span::in_micros).min(FAR);
         match &step.time {
             StepTime::Work { load, each } => {
+                let pieces: u32 = all().map(|l| self.blank.lots[l].pieces).sum();
                 let least = (load.mean() + each.times(f64::from(pieces))).in_micros();
                 let fixed = step.hands == Hands::Throughout;
                 (least, if fixed { least } else { longest.max(least) })
             }
             StepTime::Coat => {
-                let least = self.dwell[lot as usize].in_micros();
-                (least, longest.max(least))
+                let least = all().map(|l| self.dwell[l].in_micros()).max().unwrap_or(0);
+                let own = all().map(|l| self.blank.lots[l].window.1.in_micros()).min();
+                (least, own.map_or(longest, |own| own.min(longest)).max(least))
             }
         }
     }
@@ -112,7 +121,7 @@ impl World<'_> {
         }
     }
 
-    fn opens(&self) -> Moment {
+    pub(super) fn opens(&self) -> Moment {
         self.shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open)
     }
 

@@ -1,16 +1,17 @@
-//! Lots change loads one at a time, very many times: first into one load less, as long as that can be done, then so that
-//! the tank is taken up for as little time as can be. On the way a load may hold more than its tank; that is charged for,
-//! more and more.
+//! Loads that were filled one after another are made better: first one load less, as long as that can be done
+//! (`fewer.rs`), then lots change loads one at a time, very many times, so that the tank is taken up for as little time as
+//! can be. On the way a load may hold more than its tank; that is charged for, more and more.
 
 use super::pack::{Load, Packing};
+use super::rooms::FULL;
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Moves for each step of the search that begins it.
 const MOVES: u64 = 50;
-/// Less than this much too full is full.
-const FULL: f64 = 1e-9;
+/// After so many steps of the search before it, one load less is tried once more, each time twice as long.
+const AGAIN: u32 = 30_000;
 
 /// Lots in loads that may be too full.
 struct Mix<'p, 'w> {
@@ -31,19 +32,9 @@ struct Worth {
 
 impl<'p, 'w> Mix<'p, 'w> {
     fn new(packing: &'p Packing<'w>, loads: &[Load]) -> Self {
-        let share = |i: usize| {
-            let bulk = packing.lots[i].bulk;
-            [0, 1, 2].map(|k| {
-                if packing.room[k] > 0.0 {
-                    bulk[k] / packing.room[k]
-                } else {
-                    0.0
-                }
-            })
-        };
         let mut mix = Self {
             packing,
-            takes: (0..packing.lots.len()).map(share).collect(),
+            takes: packing.shares(),
             of: vec![0; packing.lots.len()],
             loads: loads.iter().map(|l| l.items.clone()).collect(),
             worth: Vec::new(),
@@ -86,9 +77,8 @@ impl<'p, 'w> Mix<'p, 'w> {
     }
 
     /// One lot goes to another load, or two change places, if luck lets them. Returns whether they did.
-    fn step(&mut self, price: (f64, f64), heat: f64, rng: &mut ChaCha8Rng) -> bool {
-        let a = if price.0 == 0.0 { self.crowded(rng) } else { None };
-        let a = a.unwrap_or_else(|| rng.random_range(0..self.of.len()));
+    fn step(&mut self, price: f64, heat: f64, rng: &mut ChaCha8Rng) -> bool {
+        let a = rng.random_range(0..self.of.len());
         let from = self.of[a];
         let to = rng.random_range(0..self.loads.len());
         if to == from {
@@ -100,7 +90,7 @@ impl<'p, 'w> Mix<'p, 'w> {
             _ => None,
         };
         let new = (self.value(from, Some(a), back), self.value(to, back, Some(a)));
-        let sum = |w: Worth| price.0 * w.cost + price.1 * w.over;
+        let sum = |w: Worth| w.cost + price * w.over;
         let worse = sum(new.0) + sum(new.1) - sum(self.worth[from]) - sum(self.worth[to]);
         if worse > 0.0 && rng.random::<f64>() >= libm::exp(-worse / heat) {
             return false;
@@ -115,20 +105,6 @@ impl<'p, 'w> Mix<'p, 'w> {
         }
         (self.worth[from], self.worth[to]) = new;
         true
-    }
-
-    /// A lot of a load that is too full, in two tries of three.
-    fn crowded(&self, rng: &mut ChaCha8Rng) -> Option<usize> {
-        if rng.random_range(0..3) == 0 {
-            return None;
-        }
-        for _ in 0..8 {
-            let n = rng.random_range(0..self.loads.len());
-            if self.worth[n].over > FULL && !self.loads[n].is_empty() {
-                return Some(self.loads[n][rng.random_range(0..self.loads[n].len())]);
-            }
-        }
-        None
     }
 
     fn told(&self) -> Option<Vec<Load>> {
@@ -149,59 +125,21 @@ impl Packing<'_> {
         let stopped = || stop.load(Ordering::Relaxed);
         let moves = u64::from(steps) * MOVES;
         let mut best = loads;
-        while best.len() > self.fewest() && !stopped() {
-            match self.one_less(&best, moves, rng) {
-                Some(fewer) => best = fewer,
-                None => break,
+        let least = self.fewest();
+        let mut tries = 0..=steps / AGAIN;
+        while best.len() > least && !stopped() {
+            let Some(n) = tries.next() else { break };
+            while let Some(fewer) = self.in_loads(best.len() - 1, moves << n, stop, rng) {
+                best = fewer;
+                if best.len() <= least {
+                    break;
+                }
             }
         }
         if best.len() > 1 && !stopped() && self.lots.iter().any(|l| l.dwell != self.lots[0].dwell) {
             best = self.shorter(best, moves, rng);
         }
         best
-    }
-
-    /// No fewer loads than this.
-    fn fewest(&self) -> usize {
-        let mut least = 1.0f64;
-        for k in 0..3 {
-            let sum: f64 = self.lots.iter().map(|l| l.bulk[k]).sum();
-            if self.room[k] > 0.0 {
-                least = least.max(libm::ceil(sum / self.room[k] - 1e-6));
-            }
-        }
-        least as usize
-    }
-
-    /// The same lots in one load less.
-    fn one_less(&self, loads: &[Load], moves: u64, rng: &mut ChaCha8Rng) -> Option<Vec<Load>> {
-        let mut fewer = loads.to_vec();
-        fewer.sort_by_key(|l| l.items.len());
-        let spilled = if fewer.len() > 1 {
-            fewer.remove(0)
-        } else {
-            return None;
-        };
-        for (n, i) in spilled.items.into_iter().enumerate() {
-            let at = n % fewer.len();
-            fewer[at].items.push(i);
-        }
-        let mut mix = Mix::new(self, &fewer);
-        let mut over = mix.sum().over;
-        let cool = libm::pow(0.002, 1.0 / moves.max(1) as f64);
-        let mut heat = 0.1;
-        for n in 0..moves {
-            heat *= cool;
-            if (mix.step((0.0, 1.0), heat, rng) && n % 16 == 0) || n % 1024 == 0 {
-                over = mix.sum().over;
-            }
-            if over <= FULL
-                && let Some(done) = mix.told()
-            {
-                return Some(done);
-            }
-        }
-        mix.told()
     }
 
     /// The same lots for less time in the tank.
@@ -216,7 +154,7 @@ impl Packing<'_> {
         for n in 0..moves {
             heat *= cool;
             let price = typical * (1.0 + 19.0 * n as f64 / moves as f64);
-            if !mix.step((1.0, price), heat, rng) {
+            if !mix.step(price, heat, rng) {
                 continue;
             }
             if n % 8 == 0 || n + 64 > moves {

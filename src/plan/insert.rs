@@ -15,7 +15,7 @@ use rand::rngs::ChaCha8Rng;
 type Work = (i64, i64, StationId, StationId);
 
 /// What stands: hands at work, and who is where.
-struct Standing<'w, 'a> {
+pub(super) struct Standing<'w, 'a> {
     world: &'w World<'a>,
     off: Vec<(i64, i64)>,
     work: Vec<Work>,
@@ -34,6 +34,11 @@ impl<'w, 'a> Standing<'w, 'a> {
             stays: vec![Vec::new(); stations],
             first: vec![0; stations],
         }
+    }
+
+    /// When no hands work, and from when on each place was used.
+    pub(super) fn told(self) -> (Vec<(i64, i64)>, Vec<i64>) {
+        (self.off, self.first)
     }
 
     /// A load as it was when the day was run.
@@ -196,10 +201,6 @@ fn followed(ops: &[Op], fits: &[Fit], mut pick: impl FnMut(&Set) -> Option<i64>)
 }
 
 impl<'a> World<'a> {
-    fn pieces(&self, lots: &[u32]) -> u32 {
-        lots.iter().map(|&l| self.blank.lots[l as usize].pieces).sum()
-    }
-
     /// Takes one load or a few out of a day and puts each back where it ends earliest among the others, or a little
     /// later. The time of each task, if that can be.
     pub(super) fn put_back(
@@ -272,7 +273,7 @@ impl<'a> World<'a> {
     }
 
     /// All loads of a day but some.
-    fn standing<'w>(&'w self, g: &Genome, tried: &Tried, out: &[u32]) -> Standing<'w, 'a> {
+    pub(super) fn standing<'w>(&'w self, g: &Genome, tried: &Tried, out: &[u32]) -> Standing<'w, 'a> {
         let mut standing = Standing::new(self);
         for lot in 0..self.lots() as u32 {
             let head = g.head[lot as usize];
@@ -280,15 +281,15 @@ impl<'a> World<'a> {
             standing.as_run(&self.own_ops(lot), tried, stands);
             if head == lot {
                 let members = self.members(g, head);
-                let ops = self.ops(lot, self.pieces(&members), true, g.tank[lot as usize]);
+                let ops = self.ops(&members, true, g.tank[lot as usize]);
                 standing.as_run(&ops, tried, stands);
             }
         }
         standing
     }
 
-    fn own_ops(&self, lot: u32) -> Vec<Op> {
-        self.ops(lot, self.blank.lots[lot as usize].pieces, false, NONE)
+    pub(super) fn own_ops(&self, lot: u32) -> Vec<Op> {
+        self.ops(&[lot], false, NONE)
     }
 
     /// Finds a place for all tasks of a load. With luck, not the earliest but any that fits.
@@ -302,7 +303,7 @@ impl<'a> World<'a> {
         luck: &mut Pick<'_>,
     ) -> bool {
         let members = self.members(g, head);
-        let together = self.ops(head, self.pieces(&members), true, g.tank[head as usize]);
+        let together = self.ops(&members, true, g.tank[head as usize]);
         let mut from = members.iter().map(|&l| self.there(l)).max().unwrap_or(0) + wait;
         let mut chains: Vec<Vec<Op>> = members.iter().map(|&l| self.own_ops(l)).collect();
         if let [only] = &mut chains[..] {

@@ -1,32 +1,42 @@
 //! Planning a day: what goes in with what, in which order. The planner sees the line as a function from shop, plan and
 //! luck to a record: every candidate is judged by the same simulation.
 //!
-//! `model.rs` knows what can be decided, `settled.rs` what is already, `mend.rs` holds back what came too early, `judge.rs` watches a run and says what
-//! it costs, `start.rs` makes first plans by rules of thumb, `pack.rs` and `exchange.rs` group lots into loads, `change.rs`
-//! changes a plan a little, `insert.rs` takes a load out and puts it back where it fits (`chain.rs` knows its tasks,
-//! `gaps.rs` sets of moments), `search.rs` looks for a better one and `ways.rs` remembers which changes pay, `bound.rs` says
-//! how good a plan could be at best.
+//! `model.rs` knows what can be decided, `settled.rs` what is already, `mend.rs` holds back what came too early, `judge.rs`
+//! watches a run and says what it costs. `divide.rs` cuts up orders that are too large, `start.rs` makes first plans by rules
+//! of thumb, `pack.rs`, `fewer.rs` and `exchange.rs` group lots into loads, `abreast.rs` builds days side by side where limits
+//! are narrow (`lanes.rs` says of what). `change.rs` changes a plan a little, `insert.rs` takes a load out and puts it back
+//! where it fits (`chain.rs` knows its tasks, `gaps.rs` sets of moments), `search.rs` looks for a better plan and `ways.rs`
+//! remembers which changes pay. `choose.rs` makes the last choice under luck, `warm.rs` says when to heat, `bound.rs` how good
+//! a plan could be at best (`rooms.rs`: in how many loads).
 //! `written` makes a plan a file and a file a plan, `promise` asks what can be promised for one more order.
 
+mod abreast;
 mod bound;
 mod chain;
 mod change;
+mod choose;
+mod divide;
 mod exchange;
+mod fewer;
 mod gaps;
 mod insert;
 mod judge;
+mod lanes;
 mod mend;
 mod model;
 mod pack;
 mod promise;
+mod rooms;
 mod search;
 mod settled;
 mod start;
+mod warm;
 mod ways;
 mod written;
 
 pub use bound::{Bounds, bounds};
+pub use choose::Choice;
 pub use judge::Judged;
 pub use promise::{Asked, Promised, Refused, promise};
-pub use search::{Choice, Effort, Found, RuleResult, plan};
+pub use search::{Effort, Found, RuleResult, plan};
 pub use written::{Meant, Rest, delays, judged, repair, rest_of_day, rests_on, understand, write};

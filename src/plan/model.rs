@@ -66,10 +66,6 @@ pub(super) struct Bench {
 }
 
 impl<'a> World<'a> {
-    pub(super) fn new(shop: &'a Shop, line: &'a Line<'a>) -> Self {
-        Self::on(shop, line, Plan::of(line))
-    }
-
     /// On a plan in which something may be settled already: loads that went in, tasks that began, times before which
     /// nothing begins.
     pub(super) fn on(shop: &'a Shop, line: &'a Line<'a>, blank: Plan) -> Self {

@@ -126,7 +126,7 @@ impl World<'_> {
 }
 
 impl Packing<'_> {
-    fn empty() -> Load {
+    pub(super) fn empty() -> Load {
         Load {
             items: Vec::new(),
             bulk: [0.0; 3],
@@ -135,7 +135,8 @@ impl Packing<'_> {
         }
     }
 
-    fn with(&self, load: &Load, i: usize) -> Option<Load> {
+    /// A load with one lot more, its items still to be told; none if it does not fit.
+    pub(super) fn with(&self, load: &Load, i: usize) -> Option<Load> {
         let item = self.lots[i];
         let bulk = [0, 1, 2].map(|k| load.bulk[k] + item.bulk[k]);
         let window = (load.window.0.max(item.window.0), load.window.1.min(item.window.1));
@@ -191,6 +192,14 @@ impl Packing<'_> {
     pub(super) fn worth(&self, dwell: i64, fill: f64) -> f64 {
         let time = (dwell + self.extra).max(1) as f64;
         time - 0.02 * self.typical * fill * fill
+    }
+
+    /// For each lot the shares of the room that it takes.
+    pub(super) fn shares(&self) -> Vec<[f64; 3]> {
+        let of = |room: f64, bulk: f64| if room > 0.0 { bulk / room } else { 0.0 };
+        let all = self.lots.iter();
+        all.map(|l| [0, 1, 2].map(|k| of(self.room[k], l.bulk[k])))
+            .collect()
     }
 
     /// What a lot by itself takes in the mean.

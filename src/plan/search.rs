@@ -3,13 +3,14 @@
 //! luck; how many there are does not depend on the machine, so neither does the result.
 
 use super::bound::{Bounds, bounds};
-use super::judge::{Judge, Judged, Space};
+use super::choose::{Choice, choose};
+use super::divide::divided;
+use super::judge::Judged;
 use super::model::{Bench, Genome, Tried, World};
 use super::start::{Going, TOLD};
 use super::ways::Ways;
 use crate::line::{Line, Plan};
-use crate::luck::{Luck, Spread};
-use crate::shop::{Shop, StepTime};
+use crate::shop::Shop;
 use crate::units::Moment;
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
@@ -20,8 +21,6 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 const ISLANDS: u64 = 4;
 /// Rounds, after each of which the searches begin again from the best.
 const ROUNDS: u64 = 4;
-/// Days under different luck for the last choice.
-const DAYS: u64 = 24;
 
 /// How much to search.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -79,17 +78,6 @@ pub struct Found {
     pub choice: Vec<Choice>,
 }
 
-/// One of the plans among which the last choice is made.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Choice {
-    /// What it costs when every step takes its mean time.
-    pub mean_day: f64,
-    /// What it costs on average under luck; as on the mean day, if nothing is left to luck.
-    pub under_luck: f64,
-    /// Whether it was chosen.
-    pub chosen: bool,
-}
-
 /// Searches for a plan. `stop` ends it with the best so far; `told` hears how far it is, from 0 to 1.
 ///
 /// None if the shop has no stated order.
@@ -114,17 +102,24 @@ pub(super) fn plan_on(
     told: &(impl Fn(f64) + Sync),
 ) -> Option<Found> {
     let line = Line::new(shop);
-    let world = match settled {
-        Some(plan) => World::on(shop, &line, plan.clone()),
-        None => World::new(shop, &line),
+    let (blank, spent) = match settled {
+        Some(plan) => (plan.clone(), 0),
+        None => divided(shop, &line, effort.days()),
     };
+    let world = World::on(shop, &line, blank);
     if world.lots() == 0 {
         return None;
     }
     let mut bench = world.bench();
+    bench.runs = spent;
     let mut starts = world.starts(&mut bench);
     starts.extend(packed(&world, seed, effort, stop, &mut bench));
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
+    if let Some(best) = starts.first() {
+        let built = world.abreast(best, effort.days(), stop, &mut bench);
+        starts.extend(built);
+        starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
+    }
     let rules = TOLD
         .iter()
         .map(|&(name, taking, going)| RuleResult {
@@ -319,84 +314,4 @@ fn heat(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench, rng: &m
     }
     worse.sort_by(f64::total_cmp);
     worse.get(worse.len() / 3).map_or(1.0, |w| 0.5 * w)
-}
-
-/// The plan as a preference with its times held, and chosen among the best by many days under different luck.
-fn choose(
-    world: &World<'_>,
-    best: &[(Genome, Tried)],
-    seed: u64,
-    bench: &mut Bench,
-) -> Option<(Held, Vec<Choice>)> {
-    let made: Vec<Held> = best
-        .iter()
-        .map(|(g, tried)| held(world, g, tried, bench))
-        .collect();
-    let mean = |plan: &Plan| -> f64 {
-        let days = (0..DAYS)
-            .into_par_iter()
-            .map(|r| one_day(world, plan, Some(Luck::new(seed, r))).0.cost)
-            .collect::<Vec<_>>();
-        days.iter().sum::<f64>() / DAYS as f64
-    };
-    let under_luck = |m: &Held| {
-        if has_luck(world.shop) {
-            mean(&m.0)
-        } else {
-            m.1.cost
-        }
-    };
-    let mut choice: Vec<Choice> = made
-        .iter()
-        .map(|m| Choice {
-            mean_day: m.1.cost,
-            under_luck: under_luck(m),
-            chosen: false,
-        })
-        .collect();
-    let at = (0..made.len()).min_by(|&a, &b| choice[a].under_luck.total_cmp(&choice[b].under_luck))?;
-    choice[at].chosen = true;
-    made.into_iter().nth(at).map(|held| (held, choice))
-}
-
-/// A plan ready to be followed, how it comes out, when its tasks begin.
-type Held = (Plan, Judged, Vec<Moment>);
-
-/// Runs a plan once.
-fn one_day(world: &World<'_>, plan: &Plan, luck: Option<Luck>) -> (Judged, Vec<Moment>) {
-    let mut judge = Judge::new(world.shop, plan, &world.dues, f64::INFINITY, Space::default());
-    let outcome = world.line.follow(plan, luck, &mut judge);
-    let judged = judge.verdict(&outcome);
-    (judged, judge.space().begun)
-}
-
-/// Nothing before its time, everything as soon after it as can be: what the day is followed by. Where that comes out
-/// worse than the strict sequence, the strict sequence stays.
-fn held(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench) -> (Plan, Judged, Vec<Moment>) {
-    let strict_again = world.try_out(g, true, f64::INFINITY, bench);
-    let mut strict = bench.plan.clone();
-    strict.hold.clone_from(&tried.hold);
-    let mut loose = strict.clone();
-    loose.strict = false;
-    for (hold, begun) in loose.hold.iter_mut().zip(&tried.begun) {
-        *hold = if *begun < Moment::NEVER {
-            *begun
-        } else {
-            Moment::ZERO
-        };
-    }
-    let (judged, begun) = one_day(world, &loose, None);
-    let (as_strict, begun_strict) = one_day(world, &strict, None);
-    if strict_again.is_some() && as_strict.cost < judged.cost - 1e-9 {
-        return (strict, as_strict, begun_strict);
-    }
-    (loose, judged, begun)
-}
-
-/// Whether anything on the way is left to luck.
-fn has_luck(shop: &Shop) -> bool {
-    shop.routes.iter().flat_map(|r| &r.steps).any(|s| {
-        s.retry.is_some()
-            || matches!(&s.time, StepTime::Work { load, .. } if !matches!(load, Spread::Fixed(_)))
-    })
 }

@@ -39,7 +39,7 @@ pub use finding::{Code, Finding, Findings, Weight};
 pub(crate) use nearest::nearest;
 pub use node::{Place, Spot};
 pub use notes::{NotedLate, NotedLoad, NotedReading, NotedStep, Notes, looks_like_time, moment_of};
-pub use plan_file::{Held, PlanFile, Whose, WrittenCare, WrittenLoad, WrittenTask};
+pub use plan_file::{Held, PlanFile, Whose, WrittenCare, WrittenHeat, WrittenLoad, WrittenTask};
 pub use schema::schema;
 pub use source::Sources;
 pub use starter::starter;

@@ -35,6 +35,8 @@ pub struct PlanFile {
     pub tasks: Vec<WrittenTask>,
     /// Care of baths.
     pub care: Vec<WrittenCare>,
+    /// Baths that are heated later than the rules say.
+    pub heat: Vec<WrittenHeat>,
 }
 
 /// A load as written.
@@ -92,6 +94,15 @@ pub struct WrittenCare {
     pub tank: Spot<String>,
 }
 
+/// Heating as written.
+#[derive(Debug, Clone)]
+pub struct WrittenHeat {
+    /// The bath is hot then.
+    pub ready: Spot<Moment>,
+    /// Where.
+    pub tank: Spot<String>,
+}
+
 impl PlanFile {
     /// Reads a plan; times are those of a calendar.
     ///
@@ -133,6 +144,7 @@ impl PlanFile {
             loads_at: f.place("loads").unwrap_or(f.at),
             tasks: Vec::new(),
             care: Vec::new(),
+            heat: Vec::new(),
         };
         if let Some(node) = f.node("loads") {
             let read = f.walk.list(node, "loads", MOST, load);
@@ -144,6 +156,9 @@ impl PlanFile {
         }
         for node in f.node("care").map_or(&[][..], |n| f.walk.items(n)) {
             plan.care.extend(care(node, f.walk, &whole));
+        }
+        for node in f.node("heat").map_or(&[][..], |n| f.walk.items(n)) {
+            plan.heat.extend(heat(node, f.walk, &whole));
         }
         Some(plan)
     }
@@ -272,6 +287,17 @@ pub(super) fn whose(f: &mut Fields) -> Option<Whose> {
             None
         }
     }
+}
+
+fn heat(node: &Node, walk: &mut Walk, to_moment: ToMoment<'_>) -> Option<WrittenHeat> {
+    let mut f = Fields::new(node, &keys::PLAN_HEAT, walk)?;
+    let ready = f.get("ready by", time::when);
+    let tank = f.get("tank", value::name);
+    let ready = ready.and_then(|w| to_moment(f.walk, w));
+    Some(WrittenHeat {
+        ready: ready?,
+        tank: tank?,
+    })
 }
 
 fn care(node: &Node, walk: &mut Walk, to_moment: ToMoment<'_>) -> Option<WrittenCare> {

@@ -123,6 +123,7 @@ fn loads_of(notes: &Notes) -> PlanFile {
         loads_at: Place::default(),
         tasks: Vec::new(),
         care: Vec::new(),
+        heat: Vec::new(),
     }
 }
 

@@ -31,6 +31,7 @@ pub fn write(shop: &Shop, line: &Line<'_>, plan: &Plan) -> String {
     );
     write_loads(&mut out, shop, plan, &loads);
     write_tasks(&mut out, shop, plan, &timed, &loads);
+    write_heat(&mut out, shop, plan);
     write_care(&mut out, shop, &timed);
     out
 }
@@ -145,6 +146,22 @@ fn lot_numbers(plan: &Plan, loads: &[u32]) -> Vec<(u32, bool)> {
         number.1 = counts.get(&lot.order).is_some_and(|c| *c > 1);
     }
     numbers
+}
+
+fn write_heat(out: &mut String, shop: &Shop, plan: &Plan) {
+    if plan.heat.is_empty() {
+        return;
+    }
+    let _ = writeln!(out, "\nheat:");
+    for (tank, ready) in &plan.heat {
+        let name = shop.stations.get(tank.index()).map_or("", |s| s.name.as_str());
+        let _ = writeln!(
+            out,
+            "  - {{ready by: {}, tank: {}}}",
+            clock(&shop.calendar, *ready),
+            plain_or_quoted(name, true)
+        );
+    }
 }
 
 fn write_care(out: &mut String, shop: &Shop, timed: &Timed) {

@@ -36,7 +36,7 @@ impl<'a> Reader<'a> {
         self.in_time_order(&known);
         self.in_hours(&known, &grouped.plan);
         self.in_windows(&known, &grouped);
-        let care = self.care();
+        let (care, heat) = (self.care(), self.heat());
         let Grouped {
             mut plan,
             head,
@@ -48,6 +48,7 @@ impl<'a> Reader<'a> {
         plan.sequence(&known.iter().map(|k| k.task).collect::<Vec<_>>());
         plan.strict = file.strictly;
         plan.care = care;
+        plan.heat = heat;
         let mut places = vec![None; plan.rank.len()];
         for k in &known {
             places[k.task as usize] = Some(k.at);
@@ -301,16 +302,30 @@ impl<'a> Reader<'a> {
                 let words: Vec<&str> = CareKind::ALL.iter().map(|k| k.words()).collect();
                 self.add(unknown(care.what.at, "care called", &care.what.value, &words));
             }
-            let station = self.names.stations.get(care.tank.value.as_str()).copied();
-            let tank = station.filter(|s| self.shop.stations[*s as usize].tank.is_some());
-            if tank.is_none() {
-                let tanks: Vec<&str> = self.shop.tanks().map(|(_, s, _)| s.name.as_str()).collect();
-                self.add(unknown(care.tank.at, "tank", &care.tank.value, &tanks));
-            }
+            let tank = self.tank(&care.tank);
             if let (Some(kind), Some(tank)) = (kind, tank) {
-                cares.push((StationId(tank), kind, care.time.value));
+                cares.push((tank, kind, care.time.value));
             }
         }
         cares
+    }
+
+    fn heat(&mut self) -> Vec<(StationId, Moment)> {
+        let mut heats = Vec::new();
+        for heat in &self.file.heat {
+            heats.extend(self.tank(&heat.tank).map(|tank| (tank, heat.ready.value)));
+        }
+        heats
+    }
+
+    /// The tank of that name.
+    fn tank(&mut self, name: &Spot<String>) -> Option<StationId> {
+        let station = self.names.stations.get(name.value.as_str()).copied();
+        let tank = station.filter(|s| self.shop.stations[*s as usize].tank.is_some());
+        if tank.is_none() {
+            let tanks: Vec<&str> = self.shop.tanks().map(|(_, s, _)| s.name.as_str()).collect();
+            self.add(unknown(name.at, "tank", &name.value, &tanks));
+        }
+        tank.map(StationId)
     }
 }

@@ -21,7 +21,7 @@ pub(super) use care::{
 };
 pub(super) use notes::{NOTED_LATE, NOTED_LOADS, NOTED_READINGS, NOTED_STEPS, NOTES};
 pub(super) use odds::ODDS;
-pub(super) use plan::{PLAN, PLAN_CARE, PLAN_LOADS, PLAN_TASKS};
+pub(super) use plan::{PLAN, PLAN_CARE, PLAN_HEAT, PLAN_LOADS, PLAN_TASKS};
 pub(super) use rinse::FRESH_WATER;
 pub(super) use rules::{FILL, HEAT, RULES, TOP_UP};
 pub(super) use shop::{AIR, DAYS, PRICES, SCENARIO, SHOP, WALKS};

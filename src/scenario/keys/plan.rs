@@ -26,6 +26,11 @@ pub(in crate::scenario) static PLAN: Table = Table {
         ),
         may("tasks", Kind::Things(&PLAN_TASKS), "what is done, in order"),
         may(
+            "heat",
+            Kind::Things(&PLAN_HEAT),
+            "baths that are heated later than the rules say",
+        ),
+        may(
             "care",
             Kind::Things(&PLAN_CARE),
             "when the baths are cared for; rules decide what is not named here",
@@ -75,6 +80,20 @@ pub(in crate::scenario) static PLAN_TASKS: Table = Table {
             "which of its lots, counted through the loads; 1 if none is named",
         ),
         may("load", Kind::Text, "whose: a load, from the bath on"),
+    ],
+};
+
+/// Heating in a plan.
+pub(in crate::scenario) static PLAN_HEAT: Table = Table {
+    path: "plan.heat",
+    what: "heating of a bath",
+    keys: &[
+        must(
+            "ready by",
+            Kind::Clock,
+            "the heaters go on so that the bath is hot just then, such as 09:40",
+        ),
+        must("tank", Kind::Text, "in which tank"),
     ],
 };
 

@@ -1,0 +1,96 @@
+//! What the planner decides besides loads and sequence: where orders are cut up, and when baths are heated.
+
+use std::sync::atomic::AtomicBool;
+use tankday::line::{Line, Plan};
+use tankday::plan::{Effort, Found, judged, plan, understand, write};
+use tankday::scenario::{PlanFile, read};
+use tankday::shop::Shop;
+
+/// A tank for ten pieces; filing comes before the bath.
+fn shop(orders: &[(u32, &str)], rest: &str) -> Shop {
+    let mut text = String::from(
+        "tankday: 1\ntitle: Choices\nshop: {hands: 1}\n\
+         days: [{date: 2026-03-05, open: 07:00, close: 23:00}]\n\
+         baths:\n  manganese: {band: {least: 88 °C, hold: 95 °C, most: 98 °C}, room: {area: 1 dm2/L, mass: 1 kg/L}, \
+         coat: {time: 10 min}, dwell: 5 to 60 min}\n\
+         tanks:\n  - {name: tank, bath: manganese, inside: 30 cm x 20 cm x 28 cm, fill: 10 L, heater: {power: 4 kW}}\n\
+         stations: [{name: bench, loads: 4}]\n\
+         parts: {bar: {material: plain steel, mass: 0.1 kg, area: 1 dm2, held: wire}}\n\
+         routes:\n  short:\n    - {do: coat, in: manganese}\n  \
+         long:\n    - {do: file, at: bench, for: 4 h, hands: throughout}\n    - {do: coat, in: manganese}\norders:\n",
+    );
+    for (n, (count, route)) in orders.iter().enumerate() {
+        text += &format!("  - {{id: A{n}, part: bar, count: {count}, route: {route}}}\n");
+    }
+    read("choices", &(text + rest))
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop
+}
+
+fn planned(shop: &Shop) -> Found {
+    plan(shop, 1, Effort::Days(2_000), &AtomicBool::new(false), &|_| ()).unwrap()
+}
+
+/// Fifteen pieces and five: evenly divided they are three loads, 8, 7 and 5; ten and two times five are two.
+#[test]
+fn an_order_is_cut_where_that_saves_a_load() {
+    let shop = shop(
+        &[(15, "short"), (5, "short")],
+        "rules: {combine: same route, split: evenly}\n",
+    );
+    let found = planned(&shop);
+    let mut pieces: Vec<u32> = found.plan.lots.iter().map(|l| l.pieces).collect();
+    pieces.sort_unstable();
+    assert_eq!(pieces, [5, 5, 10]);
+    let loads: std::collections::BTreeSet<u32> = found.plan.head.iter().copied().collect();
+    assert_eq!(loads.len(), 2);
+    assert_eq!(found.judged.unready, 0);
+}
+
+/// Cut otherwise than by the rule of the shop only where that is no worse.
+#[test]
+fn no_order_is_cut_for_the_worse() {
+    for count in [11, 15, 19, 23] {
+        let shop = shop(
+            &[(count, "short")],
+            "rules: {combine: same route, split: evenly}\n",
+        );
+        let line = Line::new(&shop);
+        let found = planned(&shop);
+        assert_eq!(found.plan.lots.iter().map(|l| l.pieces).sum::<u32>(), count);
+        let by_rule = judged(&shop, &line, &Plan::of(&line));
+        assert!(found.judged.cost <= by_rule.cost, "{count}");
+    }
+}
+
+/// Four hours of filing before the first load: the bath need not be hot all the while.
+#[test]
+fn a_bath_is_heated_when_it_is_needed() {
+    let shop = shop(&[(5, "long")], "");
+    let line = Line::new(&shop);
+    let found = planned(&shop);
+    assert_eq!(found.plan.heat.len(), 1, "{:?}", found.plan.heat);
+    let mut by_rule = found.plan.clone();
+    by_rule.heat.clear();
+    let early = judged(&shop, &line, &by_rule);
+    assert!(
+        found.judged.cost < early.cost,
+        "{} and {}",
+        found.judged.cost,
+        early.cost
+    );
+    assert_eq!(found.judged.late_orders, early.late_orders);
+    // It stands in the file, and is read back.
+    let text = write(&shop, &line, &found.plan);
+    assert!(text.contains("\nheat:\n  - {ready by: "), "{text}");
+    let file = PlanFile::read("plan.yaml", &text, &shop.calendar).unwrap();
+    let meant = understand(&shop, &line, &file).unwrap_or_else(|f| panic!("{}", f.render(false)));
+    assert_eq!(meant.plan.heat, found.plan.heat);
+}
+
+/// Where power costs nothing the scenario's own time holds.
+#[test]
+fn a_bath_is_heated_by_the_rule_where_power_is_free() {
+    let shop = shop(&[(5, "long")], "aim: {kWh: 0}\n");
+    assert!(planned(&shop).plan.heat.is_empty());
+}
