@@ -100,10 +100,13 @@ fn faded(k: f64, a: f64) -> f64 {
     }
 }
 
-/// A stock after an area: now + (gain - k now) x the faded area.
-fn stock(now: f64, gain: f64, k: f64, a: f64) -> f64 {
-    now + (gain - k * now) * faded(k, a)
+/// A stock after an area that has faded to so much of itself: now + (gain - k now) x the faded area.
+fn stock(now: f64, gain: f64, k: f64, faded: f64) -> f64 {
+    now + (gain - k * now) * faded
 }
+
+/// What is left to a limit in a bath that holds so much; below nothing once it is passed.
+type Margin<'a> = &'a dyn Fn(&Held) -> f64;
 
 impl Course {
     fn new(recipe: &Recipe, bath: &Chemistry, mix: &Mix) -> Self {
@@ -135,9 +138,10 @@ impl Course {
     fn at(&self, a: f64) -> Held {
         let (s, g, k) = (&self.start, &self.gain, self.carried);
         let fades = k + self.rusts;
-        let iron = stock(s.iron, g.iron, fades, a);
+        let iron = stock(s.iron, g.iron, fades, faded(fades, a));
+        let faded = faded(k, a);
         let acid =
-            |now: f64, gain: f64, by: f64| stock(now + by * s.iron, gain + by * g.iron, k, a) - by * iron;
+            |now: f64, gain: f64, by: f64| stock(now + by * s.iron, gain + by * g.iron, k, faded) - by * iron;
         // All the iron that rusted: what went in, less what is left, in the share of rust in all that leaves.
         let left = s.iron + g.iron * a - iron;
         let rusted = if fades > 0.0 {
@@ -153,20 +157,22 @@ impl Course {
         }
     }
 
-    /// Area in m2 after which a margin is used up; none where it lasts beyond any bath's life.
-    fn until(&self, margin: impl Fn(&Held) -> f64) -> Option<f64> {
-        let mut inside = 0.0;
-        if margin(&self.at(inside)) < 0.0 {
-            return Some(inside);
-        }
-        let mut a = 1e-4;
-        while a < 1e5 {
-            if margin(&self.at(a)) < 0.0 {
-                return Some(falling_root(inside, a, |x| margin(&self.at(x))));
+    /// Area in m2 after which each margin is used up; none where it lasts beyond any bath's life. All are followed
+    /// together, since what the bath holds is the same for all.
+    fn until<const N: usize>(&self, margins: [Margin; N]) -> [Option<f64>; N] {
+        let start = self.at(0.0);
+        let mut found = margins.map(|margin| (margin(&start) < 0.0).then_some(0.0));
+        let (mut inside, mut a) = (0.0, 1e-4);
+        while a < 1e5 && found.contains(&None) {
+            let held = self.at(a);
+            for (found, margin) in found.iter_mut().zip(margins) {
+                if found.is_none() && margin(&held) < 0.0 {
+                    *found = Some(falling_root(inside, a, |x| margin(&self.at(x))));
+                }
             }
             (inside, a) = (a, a * 1.1);
         }
-        None
+        found
     }
 }
 
@@ -179,28 +185,24 @@ pub fn life_left(recipe: &Recipe, limits: &Limits, bath: &Chemistry, mix: &Mix) 
     let iron = limits.iron.stop_above.in_grams_per_litre() * litres;
     let sludge = limits.sludge.stop_above.in_fraction() * recipe.sludge_bed.in_grams_per_litre() * litres;
     let (low, high) = (limits.ratio.stop_below, limits.ratio.stop_above);
-    let found = [
-        (
-            Watched::Strength,
-            Side::Below,
-            course.until(|h| h.total - strength),
-        ),
-        (
-            Watched::Ratio,
-            Side::Below,
-            course.until(|h| h.total - low * h.free),
-        ),
-        (
-            Watched::Ratio,
-            Side::Above,
-            course.until(|h| high * h.free - h.total),
-        ),
-        (Watched::Iron, Side::Above, course.until(|h| iron - h.iron)),
-        (Watched::Sludge, Side::Above, course.until(|h| sludge - h.sludge)),
+    let limits = [
+        (Watched::Strength, Side::Below),
+        (Watched::Ratio, Side::Below),
+        (Watched::Ratio, Side::Above),
+        (Watched::Iron, Side::Above),
+        (Watched::Sludge, Side::Above),
     ];
-    let mut reaches: Vec<Reach> = found
+    let areas = course.until([
+        &|h: &Held| h.total - strength,
+        &|h| h.total - low * h.free,
+        &|h| high * h.free - h.total,
+        &|h| iron - h.iron,
+        &|h| sludge - h.sludge,
+    ]);
+    let mut reaches: Vec<Reach> = limits
         .into_iter()
-        .filter_map(|(what, side, area)| Some(reach(mix, what, side, area?)))
+        .zip(areas)
+        .filter_map(|((what, side), area)| Some(reach(mix, what, side, area?)))
         .collect();
     let m2 = |r: &Reach| r.area.in_square_metres();
     reaches.sort_by(|a, b| m2(a).total_cmp(&m2(b)).then(a.what.cmp(&b.what)));
