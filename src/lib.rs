@@ -12,6 +12,7 @@ pub mod line;
 pub mod luck;
 pub mod part;
 pub mod plan;
+pub mod plan_file;
 pub mod print;
 pub mod record;
 pub mod report;

@@ -2,7 +2,8 @@
 
 use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
-use tankday::plan::{Effort, rest_of_day};
+use tankday::plan::Effort;
+use tankday::plan_file::rest_of_day;
 use tankday::record::{Event, Record};
 use tankday::scenario::{Notes, moment_of, read};
 use tankday::shop::Shop;

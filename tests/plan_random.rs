@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use tankday::line::Line;
-use tankday::plan::{delays, repair, rest_of_day, understand};
+use tankday::plan_file::{delays, repair, rest_of_day, understand};
 use tankday::record::Record;
 use tankday::scenario::{Notes, PlanFile, moment_of, read};
 use tankday::shop::Shop;

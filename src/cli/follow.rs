@@ -5,7 +5,7 @@ use super::load::rendered;
 use super::settings::Saying;
 use super::{files, terminal};
 use crate::line::{Line, Plan};
-use crate::plan::{delays, repair, understand};
+use crate::plan_file::{delays, repair, understand};
 use crate::scenario::PlanFile;
 use crate::shop::Shop;
 use std::path::Path;

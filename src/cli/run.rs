@@ -140,7 +140,10 @@ pub(super) fn set(
     ];
     if let Some(plan) = plan {
         let line = crate::line::Line::new(results.shop);
-        set.push(text("plan.yaml", crate::plan::write(results.shop, &line, plan)));
+        set.push(text(
+            "plan.yaml",
+            crate::plan_file::write(results.shop, &line, plan),
+        ));
     }
     set.extend(pictures(results, &view)?);
     Ok(set)

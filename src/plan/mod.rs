@@ -7,8 +7,8 @@
 //! are narrow (`lanes.rs` says of what). `change.rs` changes a plan a little, `insert.rs` takes a load out and puts it back
 //! where it fits (`chain.rs` knows its tasks, `gaps.rs` sets of moments), `search.rs` looks for a better plan and `ways.rs`
 //! remembers which changes pay. `choose.rs` makes the last choice under luck, `warm.rs` says when to heat, `bound.rs` how good
-//! a plan could be at best (`rooms.rs`: in how many loads).
-//! `written` makes a plan a file and a file a plan, `promise` asks what can be promised for one more order.
+//! a plan could be at best (`rooms.rs`: in how many loads), `timed.rs` follows one once.
+//! `promise` asks what can be promised for one more order.
 
 mod abreast;
 mod bound;
@@ -30,13 +30,15 @@ mod rooms;
 mod search;
 mod settled;
 mod start;
+mod timed;
 mod warm;
 mod ways;
-mod written;
 
 pub use bound::{Bounds, bounds};
 pub use choose::Choice;
 pub use judge::Judged;
 pub use promise::{Asked, Promised, Refused, promise};
+pub(crate) use search::plan_on;
 pub use search::{Effort, Found, RuleResult, plan};
-pub use written::{Meant, Rest, delays, judged, repair, rest_of_day, rests_on, understand, write};
+pub use timed::judged;
+pub(crate) use timed::{Timed, timed};

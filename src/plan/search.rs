@@ -93,7 +93,7 @@ pub fn plan(
 }
 
 /// The same on a plan in which something is settled already; nothing is known then of what no plan can beat.
-pub(super) fn plan_on(
+pub(crate) fn plan_on(
     shop: &Shop,
     settled: Option<&Plan>,
     seed: u64,

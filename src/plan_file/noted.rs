@@ -7,7 +7,7 @@
 use super::loads::Grouped;
 use super::{Names, Reader, unknown};
 use crate::line::{Line, Plan};
-use crate::plan::search::{Effort, Found, plan_on};
+use crate::plan::{Effort, Found, plan_on};
 use crate::scenario::{Code, Finding, Findings, NotedStep, Notes, Place, PlanFile, Spot, Whose, WrittenLoad};
 use crate::shop::{Arrival, Shop};
 use crate::units::{Moment, Span};
@@ -358,7 +358,7 @@ impl Rest {
     #[must_use]
     pub fn contradictions(&self, notes: &Notes) -> Findings {
         let line = Line::new(&self.shop);
-        let timed = super::trial::timed(&self.shop, &line, &self.settled, None);
+        let timed = crate::plan::timed(&self.shop, &line, &self.settled, None);
         let mut found = Vec::new();
         for (&task, place) in &self.places {
             let (noted, begun) = (self.settled.hold[task], timed.begun[task]);

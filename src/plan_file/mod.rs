@@ -1,11 +1,12 @@
 //! A plan as a file: written to be read aloud and changed by hand, and understood again with everything that is
 //! wrong with it at its place.
 //!
-//! `say.rs` writes it; `loads.rs`, `tasks.rs` and `times.rs` find out what its names mean and which limits it breaks; `trial.rs`
+//! `say.rs` writes it; `loads.rs`, `tasks.rs` and `times.rs` find out what its names mean and which limits it breaks; `delays.rs`
 //! runs it once and tells what comes otherwise than written; `repair.rs` and `order.rs` mend what can be mended. `noted.rs`, `contradict.rs` and `readings.rs` understand the notes of a day that is
 //! under way.
 
 mod contradict;
+mod delays;
 mod loads;
 mod noted;
 mod order;
@@ -14,12 +15,11 @@ mod repair;
 mod say;
 mod tasks;
 mod times;
-mod trial;
 
+pub use delays::delays;
 pub use noted::{Rest, rest_of_day};
 pub use repair::repair;
 pub use say::write;
-pub use trial::{delays, judged};
 
 use crate::line::{Line, Plan};
 use crate::scenario::{Code, Finding, Findings, Place, PlanFile};

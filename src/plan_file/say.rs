@@ -2,8 +2,8 @@
 
 use super::loads::NONE;
 use super::rests_on;
-use super::trial::{Timed, timed};
 use crate::line::{Line, Plan};
+use crate::plan::{Timed, timed};
 use crate::scenario::plain_or_quoted;
 use crate::shop::{Calendar, Shop};
 use crate::units::Moment;

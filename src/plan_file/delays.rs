@@ -1,61 +1,12 @@
-//! Runs a plan once: when its tasks begin, and what comes otherwise than written.
+//! What comes otherwise than a plan says when it is run once.
 
 use super::Meant;
-use crate::line::{Line, Plan};
-use crate::luck::Luck;
-use crate::plan::judge::{Judge, Judged, Space};
-use crate::record::{Breach, CareKind, Event, Watcher};
+use crate::line::Line;
+use crate::plan::timed;
+use crate::record::Breach;
 use crate::scenario::{Code, Finding, Findings, PlanFile};
-use crate::shop::{Arrival, Order, Shop, StationId};
+use crate::shop::Shop;
 use crate::units::{Moment, Span};
-
-/// When everything begins.
-pub(super) struct Timed {
-    pub(super) begun: Vec<Moment>,
-    pub(super) care: Vec<(StationId, CareKind, Moment)>,
-    /// Taking out of loads that stay longer than they may.
-    pub(super) too_long: Vec<u32>,
-    broken: Vec<(u32, Breach)>,
-}
-
-/// A judge that notes care, too.
-struct Clerk<'a> {
-    judge: Judge<'a>,
-    care: Vec<(StationId, CareKind, Moment)>,
-}
-
-impl Watcher for Clerk<'_> {
-    const SAMPLES: bool = false;
-    const MOST_EVENTS: u64 = 2_000_000;
-
-    fn note(&mut self, at: Moment, event: Event) {
-        if let Event::CareBegins { tank, care } = &event {
-            self.care.push((*tank, *care, at));
-        }
-        self.judge.note(at, event);
-    }
-}
-
-/// Follows a plan once.
-pub(super) fn timed(shop: &Shop, line: &Line<'_>, plan: &Plan, luck: Option<Luck>) -> Timed {
-    let dues = vec![Moment::NEVER; shop.orders.len()];
-    let judge = Judge::new(shop, plan, &dues, f64::INFINITY, Space::default());
-    let mut clerk = Clerk {
-        judge,
-        care: Vec::new(),
-    };
-    line.follow(plan, luck, &mut clerk);
-    let broken: Vec<(u32, Breach)> = clerk.judge.broken.iter().map(|b| (b.task, b.what)).collect();
-    let stayed = broken
-        .iter()
-        .filter(|(_, b)| matches!(b, Breach::StayedTooLong { .. }));
-    Timed {
-        too_long: stayed.map(|(task, _)| task | 1).collect(),
-        broken,
-        care: clerk.care,
-        begun: clerk.judge.space().begun,
-    }
-}
 
 /// Later than this by mean times, and the plan is told so.
 const TOLD: Span = Span::micros(60_500_000);
@@ -111,17 +62,4 @@ pub fn delays(shop: &Shop, line: &Line<'_>, file: &PlanFile, meant: &Meant) -> F
         );
     }
     Findings::new(file.sources.clone(), found)
-}
-
-/// How a plan comes out when every step takes its mean time.
-#[must_use]
-pub fn judged(shop: &Shop, line: &Line<'_>, plan: &Plan) -> Judged {
-    let due = |o: &Order| match (&o.arrival, o.due_after) {
-        (Arrival::At(at), Some(after)) => *at + after,
-        _ => Moment::NEVER,
-    };
-    let dues: Vec<Moment> = shop.orders.iter().map(due).collect();
-    let mut judge = Judge::new(shop, plan, &dues, f64::INFINITY, Space::default());
-    let outcome = line.follow(plan, None, &mut judge);
-    judge.verdict(&outcome)
 }
