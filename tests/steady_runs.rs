@@ -3,8 +3,8 @@
 use super::shipped::draft;
 use tankday::line::Line;
 use tankday::luck::Luck;
-use tankday::record::InShop;
-use tankday::study::Steady;
+use tankday::record::LongRun;
+use tankday::study::{LongRunFigures, Steady};
 
 /// M/M/1 with mean gap 1 min and mean service 0.5 min: mean time in the system 1/(2 - 1) = 1 min (Gross, Shortle, Thompson,
 /// Harris, Fundamentals of Queueing Theory, chapter 2). One run of 60,000 customers; the interval holds the truth and is
@@ -20,18 +20,55 @@ fn one_long_queue() {
         draft.set("test", path, value).unwrap();
     }
     let shop = draft.scenario().unwrap().shop;
-    let mut watch = InShop::default();
+    let mut watch = LongRun::new(&shop);
     Line::new(&shop).run(Some(Luck::new(11, 0)), &mut watch);
-    let steady = Steady::of(&watch.times()).unwrap();
-    assert_eq!((steady.orders, watch.left()), (60_000, 0));
+    let steady = LongRunFigures::of(&watch).unwrap().in_shop;
+    assert_eq!((steady.many, watch.left()), (60_000, 0));
     assert!(!steady.too_short && steady.cut < 30_000);
-    assert!(steady.minutes.contains(1.0), "{:?}", steady.minutes);
-    assert!(steady.minutes.half_width < 0.05, "{:?}", steady.minutes);
+    assert!(steady.mean.contains(1.0), "{:?}", steady.mean);
+    assert!(steady.mean.half_width < 0.05, "{:?}", steady.mean);
     assert!(steady.neighbours.unwrap().abs() < 0.5);
+}
+
+/// Time in the system of M/M/1 is exponential with the rate of service less that of arrival (Gross, Shortle, Thompson, Harris,
+/// chapter 2): promised after 2 min where that rate is 1 a minute, exp(-2) of the orders are late.
+#[test]
+fn orders_late_in_a_queue() {
+    let mut draft = draft("tests/queues/first-hundred-one-fast.yaml");
+    for (path, value) in [
+        ("orders.item.arrives.up to", "60000"),
+        ("orders.item.due after", "2 min"),
+        ("days.1.around the clock", "60 days"),
+        ("routes.through.serve.for", "exponential 0.5 min"),
+    ] {
+        draft.set("test", path, value).unwrap();
+    }
+    let shop = draft.scenario().unwrap().shop;
+    let mut watch = LongRun::new(&shop);
+    Line::new(&shop).run(Some(Luck::new(12, 0)), &mut watch);
+    let late = LongRunFigures::of(&watch).unwrap().late.unwrap();
+    assert!(late.mean.contains(libm::exp(-2.0)), "{:?}", late.mean);
+    assert!(late.mean.half_width < 0.02, "{:?}", late.mean);
+}
+
+/// Flow balance, true of any shop that keeps up: pieces ready a day are those that come, hands at work what their work
+/// takes. 30 orders of 4 pieces come in the ten open hours of a day, with 6 min of work each.
+#[test]
+fn as_much_leaves_as_comes() {
+    let shop = draft("tests/queues/long-days.yaml").scenario().unwrap().shop;
+    let mut watch = LongRun::new(&shop);
+    Line::new(&shop).run(Some(Luck::new(13, 0)), &mut watch);
+    let figures = LongRunFigures::of(&watch).unwrap();
+    let (pieces, hands) = (figures.pieces.unwrap(), figures.hands.unwrap());
+    assert_eq!(pieces.many, 200);
+    assert!(pieces.mean.contains(120.0), "{:?}", pieces.mean);
+    assert!(hands.mean.contains(180.0), "{:?}", hands.mean);
+    assert!(pieces.mean.half_width < 6.0 && hands.mean.half_width < 15.0);
+    assert!(figures.late.is_none());
 }
 
 #[test]
 fn too_few_orders_have_no_long_run() {
     assert!(Steady::of(&[]).is_none());
-    assert!(Steady::of(&[tankday::units::Span::whole_minutes(5); 15]).is_none());
+    assert!(Steady::of(&[5.0; 15]).is_none());
 }

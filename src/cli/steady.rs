@@ -8,17 +8,18 @@ use super::terminal;
 use crate::line::Line as Shopfloor;
 use crate::luck::Luck;
 use crate::print::{Line, Style, number, wrap};
-use crate::record::InShop;
+use crate::record::LongRun;
 use crate::shop::Shop;
-use crate::study::{BATCHES, Steady};
-use serde_json::json;
+use crate::study::{BATCHES, LongRunFigures, Steady};
+use serde_json::{Value, json};
 
-/// Runs it and tells the time of an order in the shop. Baths keep their state over nights and weekends, as in any run.
+/// Runs it and tells the time of an order in the shop, late orders, pieces and hands. Baths keep their state over nights
+/// and weekends, as in any run.
 ///
 /// # Errors
 /// When the days do not end, when too few orders get ready, when standard output cannot be written.
 pub(super) fn run(settings: &RunSettings, shop: &Shop) -> Result<Exit, Failure> {
-    let mut watch = InShop::default();
+    let mut watch = LongRun::new(shop);
     let outcome = Shopfloor::new(shop).run(Some(Luck::new(settings.seed, 0)), &mut watch);
     if outcome.endless {
         return Err(Failure::Told {
@@ -26,51 +27,85 @@ pub(super) fn run(settings: &RunSettings, shop: &Shop) -> Result<Exit, Failure> 
             exit: Exit::CannotBeDone,
         });
     }
-    let times = watch.times();
-    let Some(steady) = Steady::of(&times) else {
+    let Some(figures) = LongRunFigures::of(&watch) else {
         return Err(Failure::input(format!(
             "{} orders got ready: too few for what holds in the long run, which needs some hundreds; repeat the days",
-            times.len()
+            watch.orders().len()
         )));
     };
     if settings.json {
-        let object = json!({
-            "title": shop.title,
-            "seed": settings.seed,
-            "orders": steady.orders,
-            "orders_left": watch.left(),
-            "warm_up_orders": steady.cut,
-            "too_short": steady.too_short,
-            "in_shop_min": {
-                "mean": round(steady.minutes.mean),
-                "low": round(steady.minutes.low()),
-                "high": round(steady.minutes.high()),
-            },
-            "in_shop_uncut_min": round(steady.uncut),
-            "batches": BATCHES,
-            "neighbours": steady.neighbours.map(round),
-            "von_neumann_ratio": steady.ratio.map(round),
-        });
+        let object = object(settings, shop, &watch, &figures);
         terminal::print(&format!("{object:#}\n"))?;
     } else {
-        terminal::print_lines(&lines(settings, shop, &steady), settings.terminal.paper)?;
+        let lines = lines(settings, shop, &watch, &figures);
+        terminal::print_lines(&lines, settings.terminal.paper)?;
     }
     Ok(Exit::Done)
 }
 
-fn lines(settings: &RunSettings, shop: &Shop, steady: &Steady) -> Vec<Line> {
+fn object(settings: &RunSettings, shop: &Shop, watch: &LongRun<'_>, figures: &LongRunFigures) -> Value {
+    let one = |s: &Steady| {
+        json!({
+            "mean": round(s.mean.mean),
+            "low": round(s.mean.low()),
+            "high": round(s.mean.high()),
+            "uncut": round(s.uncut),
+            "values": s.many,
+            "warm_up": s.cut,
+            "neighbours": s.neighbours.map(round),
+            "von_neumann_ratio": s.ratio.map(round),
+        })
+    };
+    json!({
+        "title": shop.title,
+        "seed": settings.seed,
+        "orders": figures.in_shop.many,
+        "orders_left": watch.left(),
+        "too_short": figures.in_shop.too_short,
+        "batches": BATCHES,
+        "in_shop_min": one(&figures.in_shop),
+        "late_share": figures.late.as_ref().map(one),
+        "pieces_per_day": figures.pieces.as_ref().map(one),
+        "hands_min_per_day": figures.hands.as_ref().map(one),
+    })
+}
+
+/// A mean with its interval: `12.3 min (95 % sure between 12 and 12.6)`.
+fn with_interval(of: &Steady, times: f64, unit: &str, decimals: usize) -> String {
+    let say = |x: f64| number(times * x, decimals);
+    let least = |x: f64| say(x.max(0.0));
+    let i = &of.mean;
+    format!(
+        "{}{unit} (95 % sure between {} and {})",
+        say(i.mean),
+        least(i.low()),
+        say(i.high())
+    )
+}
+
+fn lines(settings: &RunSettings, shop: &Shop, watch: &LongRun<'_>, figures: &LongRunFigures) -> Vec<Line> {
     let columns = settings.terminal.columns;
-    let i = &steady.minutes;
+    let steady = &figures.in_shop;
     let answer = format!(
-        "In the long run an order is {} min in the shop (95 % sure between {} and {}).",
-        number(i.mean, 1),
-        number(i.low(), 1),
-        number(i.high(), 1)
+        "In the long run an order is {} in the shop.",
+        with_interval(steady, 1.0, " min", 1)
     );
+    let late = figures.late.as_ref().map(|s| {
+        let share = with_interval(s, 100.0, " %", 1);
+        format!("Of the orders that are promised {share} are late.")
+    });
+    let pieces = figures.pieces.as_ref().map(|s| {
+        let many = with_interval(s, 1.0, "", 0);
+        format!("Pieces ready a day: {many}.")
+    });
+    let hands = figures.hands.as_ref().map(|s| {
+        let many = with_interval(s, 1.0, " min", 0);
+        format!("Hands at work a day: {many}.")
+    });
     let how = format!(
-        "From one run of {} orders, seed {}. The first {} are its warm-up (MSER-5) and left out; with them the mean would \
-         be {} min. The rest is told in {BATCHES} batches.",
-        steady.orders,
+        "From one run of {} orders, seed {}. The first {} are its warm-up (MSER-5) and left out; with them the mean time in \
+         the shop would be {} min. The rest is told in {BATCHES} batches.",
+        steady.many,
         settings.seed,
         steady.cut,
         number(steady.uncut, 1)
@@ -81,20 +116,30 @@ fn lines(settings: &RunSettings, shop: &Shop, steady: &Steady) -> Vec<Line> {
             .into_iter()
             .map(|w| Line::of(Style::Bold, w)),
     );
+    for more in [late, pieces, hands].into_iter().flatten() {
+        lines.extend(wrap(&more, columns).into_iter().map(Line::plain));
+    }
     lines.extend(wrap(&how, columns).into_iter().map(|w| Line::of(Style::Dim, w)));
-    let mut watch = Vec::new();
+    let mut watch_out = Vec::new();
     if steady.too_short {
-        watch.push(
+        watch_out.push(
             "The run is too short: its warm-up fills half of it. Repeat the days more often.".to_owned(),
         );
     }
+    if watch.left() > 0 {
+        watch_out.push(format!(
+            "{} orders that came are not ready at the end. If they grow with the days, the shop cannot keep up, and nothing \
+             holds in the long run.",
+            watch.left()
+        ));
+    }
     if let Some(r) = steady.neighbours.filter(|r| *r > 0.3) {
-        watch.push(format!(
+        watch_out.push(format!(
             "Neighbouring batches move together ({}): the interval is too narrow. Repeat the days more often.",
             number(r, 2)
         ));
     }
-    let watch = watch.iter().flat_map(|w| wrap(w, columns));
-    lines.extend(watch.map(|w| Line::of(Style::Watch, w)));
+    let watch_out = watch_out.iter().flat_map(|w| wrap(w, columns));
+    lines.extend(watch_out.map(|w| Line::of(Style::Watch, w)));
     lines
 }

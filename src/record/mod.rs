@@ -6,8 +6,8 @@ mod csv;
 mod event;
 mod figures;
 mod finished;
-mod in_shop;
 mod labels;
+mod long_run;
 mod lost;
 #[cfg(test)]
 pub(crate) mod made;
@@ -30,8 +30,8 @@ pub use figures::{
     ReworkFigure, RinseFigure, TankFigure, TankLoad, TankShares, Warning, WarningKind, Waste,
 };
 pub use finished::{Finished, finished, summed};
-pub use in_shop::InShop;
 pub use labels::Labels;
+pub use long_run::{LongRun, Served};
 pub use lost::{TankHours, tank_hours};
 pub use reading::{BathReadings, BathSample, Coated, HeaterState};
 pub use tally::{MeanSpan, StationFigure, Tally};

@@ -9,7 +9,7 @@ mod sure;
 pub use measure::{Better, Measure, Reading};
 pub use precision::{FIRST, Precision};
 pub use sample::{Readings, sample};
-pub use steady::{BATCHES, Steady};
+pub use steady::{BATCHES, LongRunFigures, Steady};
 pub use sure::Sure;
 
 use crate::luck::Luck;
