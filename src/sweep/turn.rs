@@ -70,6 +70,13 @@ impl Curve {
         self.columns.iter().map(mean_of).collect()
     }
 
+    /// Where the points outside an interval lie that are no worse than the best one but by noise or a trifle.
+    fn others(&self, best: usize, [low, high]: [f64; 2], means: &[f64]) -> Vec<f64> {
+        let others = self.at.iter().enumerate();
+        let good = others.filter(|(i, x)| (**x < low || **x > high) && !self.differs(*i, best, means));
+        good.map(|(_, x)| *x).collect()
+    }
+
     /// Whether the figure at one point differs from that at another by more than noise and more than a trifle.
     fn differs(&self, one: usize, two: usize, means: &[f64]) -> bool {
         let (Some(a), Some(b)) = (self.columns.get(one), self.columns.get(two)) else {
@@ -123,7 +130,10 @@ pub fn turning(sweep: &Sweep, measure: Measure) -> Option<Turning> {
     let own = around(point);
     let low = quantile(&lows, tail, QuantileRule::Linear)?.min(own.0);
     let high = quantile(&highs, 1.0 - tail, QuantileRule::Linear)?.max(own.1);
-    let text = why::text(sweep, measure, kind, [at, low, high], form);
+    let mut text = why::text(sweep, measure, kind, [at, low, high], form);
+    if kind == Kind::Best {
+        text.push_str(&why::hardly_worse(&curve.others(best, [low, high], &means), form));
+    }
     Some(Turning {
         measure,
         kind,

@@ -3,7 +3,7 @@
 use super::turn::{Curve, bend};
 use super::{Form, Kind, Sweep};
 use crate::compare::LEVEL;
-use crate::print::{capital, number};
+use crate::print::{capital, list, number};
 use crate::stats::paired_difference;
 use crate::study::{Better, Measure};
 
@@ -47,6 +47,21 @@ pub(super) fn text(
                 why.unwrap_or_default()
             )
         }
+    }
+}
+
+/// Places outside the interval of the best one that are as good but for noise or a trifle: a second valley, or a flat one.
+pub(super) fn hardly_worse(at: &[f64], form: &Form) -> String {
+    const LISTED: usize = 4;
+    let words: Vec<String> = at.iter().map(|x| form.at(*x).text).collect();
+    match words.as_slice() {
+        [] => String::new(),
+        few if few.len() <= LISTED => format!(" Hardly worse: {}.", list(few)),
+        [first, .., last] => format!(
+            " Hardly worse: {} more of the values tried, between {first} and {last}.",
+            words.len()
+        ),
+        [_] => String::new(),
     }
 }
 
