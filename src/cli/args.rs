@@ -1,5 +1,6 @@
 //! The command line as typed.
 
+use super::compare::Assume;
 use super::sampling::Sampling;
 use crate::study::Precision;
 use clap::{Args, Parser, Subcommand};
@@ -146,6 +147,10 @@ pub(super) struct Compare {
     /// Compare them though their orders differ.
     #[arg(long)]
     pub different_orders: bool,
+    /// Compare once more with something taken otherwise in every scenario: `two pairs of hands: shop.hands=2`. The name
+    /// may be left out; several settings stand with a `;` between them. As often as you like.
+    #[arg(long, value_name = "[NAME: ]KEY=VALUE", value_parser = Assume::read, conflicts_with = "part")]
+    pub assume: Vec<Assume>,
     /// Write charts and data into this folder.
     #[arg(long, value_name = "DIR", conflicts_with = "part")]
     pub out: Option<PathBuf>,

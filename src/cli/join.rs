@@ -43,7 +43,7 @@ pub(super) fn join(typed: &Join, saying: Saying) -> Result<Exit, Failure> {
         saying,
     };
     match setup {
-        Setup::Compare(compared) => compare::tell(&telling, &compared, readings)?,
+        Setup::Compare(compared) => compare::tell(&telling, &compared, &compared.comparison(readings), &[])?,
         Setup::Sweep(swept) => sweep::tell(&telling, &swept.sweep(readings), &swept)?,
     }
     Ok(Exit::Done)

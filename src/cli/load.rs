@@ -10,6 +10,8 @@ use std::path::Path;
 
 /// A scenario and its text.
 pub(super) struct Loaded {
+    /// As it was read, before it was understood.
+    pub(super) draft: Draft,
     /// One text that stands alone, whatever the file extends.
     pub(super) text: String,
     /// The files that it was read from, names and texts.
@@ -36,6 +38,7 @@ pub(super) fn load(path: &Path, saying: Saying) -> Result<Loaded, Failure> {
             .map(|(name, text)| (name.to_owned(), text.to_owned()))
             .collect(),
         scenario,
+        draft,
     })
 }
 

@@ -1,12 +1,14 @@
 //! Alternatives under the same luck: how each does, how each differs from the first, and which is best.
 
+mod assumed;
 mod best;
 mod payback;
 mod verdict;
 
+pub use assumed::{Assumption, Leaning, telling};
 pub use best::{Choice, Place, Standing, choice, places};
 pub use payback::{Payback, payback};
-pub use verdict::verdict;
+pub use verdict::{leaning, verdict};
 
 use crate::stats::{MeanInterval, interval_of_mean, paired_difference};
 use crate::study::{Measure, Reading};

@@ -1,11 +1,11 @@
 //! One sentence or two: which to take, for what, and what the answer hangs on.
 
-use super::{Comparison, Difference, Finding, Standing, places};
+use super::{Comparison, Difference, Finding, Leaning, Standing, places};
 use crate::print::{list, number};
 use crate::study::{Better, Measure};
 
 /// Figures in the order in which they decide.
-const DECIDING: [Measure; 6] = [
+pub(super) const DECIDING: [Measure; 6] = [
     Measure::LateOrders,
     Measure::Unready,
     Measure::Area,
@@ -53,6 +53,19 @@ fn speaks(difference: &Difference) -> Option<bool> {
     }
 }
 
+/// What is said of one alternative against the first: by the first deciding figure that speaks.
+#[must_use]
+pub fn leaning(comparison: &Comparison, alternative: usize) -> Leaning {
+    let deciding = DECIDING
+        .iter()
+        .filter_map(|m| comparison.difference(alternative, *m));
+    match deciding.into_iter().find_map(speaks) {
+        Some(true) => Leaning::Take,
+        Some(false) => Leaning::Stay,
+        None => Leaning::Same,
+    }
+}
+
 fn of_two(comparison: &Comparison) -> String {
     let name = |i: usize| comparison.alternatives.get(i).map_or("", |a| a.name.as_str());
     let deciding: Vec<&Difference> = DECIDING
@@ -70,9 +83,8 @@ fn of_two(comparison: &Comparison) -> String {
         speaking.map(|d| told(d)).collect()
     };
     let (pro, con) = (words(true), words(false));
-    let first = deciding.iter().find_map(|d| speaks(d));
-    let answer = match first {
-        None => {
+    let answer = match leaning(comparison, 1) {
+        Leaning::Same => {
             return format!(
                 "{} and {} are about the same: no difference that matters is larger than its noise.{}",
                 name(0),
@@ -80,8 +92,8 @@ fn of_two(comparison: &Comparison) -> String {
                 small_but_sure(comparison)
             );
         }
-        Some(true) => taken(name(1), &pro, &con),
-        Some(false) => format!(
+        Leaning::Take => taken(name(1), &pro, &con),
+        Leaning::Stay => format!(
             "Stay with {}: with {} {}.{}",
             name(0),
             name(1),

@@ -5,10 +5,10 @@ use super::page::{Page, Part, fold};
 use super::picture::{BESIDE, picture};
 use super::table::{Cell, Column, Table};
 use crate::chart;
-use crate::compare::{Comparison, Difference, Finding, payback, verdict};
+use crate::compare::{Assumption, Comparison, Difference, Finding, payback, verdict};
 use crate::print::{list, number};
 use crate::study::Measure;
-use crate::told::{Three, better_on, decimals, paid, standings, unsharpened};
+use crate::told::{Three, better_on, decimals, hangs_on, paid, standings, unsharpened};
 use maud::{Markup, html};
 
 /// Everything that a report of a comparison tells.
@@ -16,6 +16,8 @@ use maud::{Markup, html};
 pub struct Compare<'a> {
     /// The alternatives and their differences.
     pub comparison: &'a Comparison,
+    /// The same with something taken otherwise.
+    pub assumptions: &'a [Assumption],
     /// Names and texts of the scenarios, each standing alone.
     pub scenarios: &'a [(String, String)],
     /// The currency of the first.
@@ -32,18 +34,26 @@ pub fn compare(told: &Compare<'_>) -> String {
     let names = names(told);
     let parts = [
         ("apart", "Differences", apart(told)),
+        ("assumed", "What it hangs on", super::assumed::part(told)),
         ("lost", "Where output is lost", lost(&bars(told), "lost")),
         ("best", "Which is best", best(told)),
         ("reckoned", "How reckoned", reckoned(told)),
     ];
+    let parts: Vec<_> = parts
+        .into_iter()
+        .filter(|(.., part)| !part.0.is_empty())
+        .collect();
     let contents: Vec<(&str, &str)> = parts.iter().map(|(id, name, _)| (*id, *name)).collect();
+    let said: Vec<String> = std::iter::once(verdict(told.comparison))
+        .chain(hangs_on(told.comparison, told.assumptions))
+        .collect();
     let page = Page {
         title: &format!("{}: which to take", list(&names)),
         top: html! { b { (list(&names)) } ", on the same orders under the same luck" },
         rules: "",
         main: html! {
             div.first.alone {
-                (answer(&[verdict(told.comparison)]))
+                (answer(&said))
                 (figures(&[
                     ("alternatives", names.len().to_string(), "all others are held against the first"),
                     ("replications", told.comparison.replications().to_string(), "each, under the same luck"),
@@ -259,9 +269,14 @@ fn best(told: &Compare<'_>) -> Markup {
 
 fn reckoned(told: &Compare<'_>) -> Markup {
     let files: Vec<String> = told.scenarios.iter().map(|(name, _)| file(name)).collect();
+    let assumes = told
+        .assumptions
+        .iter()
+        .map(|a| format!(" --assume \"{}\"", a.typed));
     let command = format!(
-        "tankday compare {} --seed {} --replications {} --out out",
+        "tankday compare {}{} --seed {} --replications {} --out out",
         files.join(" "),
+        assumes.collect::<String>(),
         told.seed,
         told.comparison.replications()
     );

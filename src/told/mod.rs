@@ -1,6 +1,7 @@
 //! What is told of a day and of choices, in words and figures, whoever tells it: the terminal, the page, the data.
 
 mod answer;
+mod assumed;
 mod choice;
 mod ends;
 mod promise;
@@ -10,6 +11,7 @@ mod vary;
 mod watch;
 
 pub use answer::answer;
+pub use assumed::{Assumed, assumed, hangs_on};
 pub use choice::{baths_left, better_on, decimals, paid, short, standings, unsharpened};
 pub use ends::{Ends, NOTHING, ends};
 pub use promise::{Promise, Sure, promises};

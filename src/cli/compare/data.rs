@@ -2,17 +2,20 @@
 
 use super::Compared;
 use crate::cli::json::round;
-use crate::compare::{Comparison, Difference, Finding, Payback, Standing, payback, places, verdict};
+use crate::compare::{
+    Assumption, Comparison, Difference, Finding, Leaning, Payback, Standing, leaning, payback, places,
+    verdict,
+};
 use crate::stats::MeanInterval;
 use crate::study::Measure;
 use serde_json::{Map, Value, json};
 
 /// The object as text.
-pub(super) fn text(comparison: &Comparison, setting: &Compared) -> String {
-    format!("{:#}\n", object(comparison, setting))
+pub(super) fn text(comparison: &Comparison, assumptions: &[Assumption], setting: &Compared) -> String {
+    format!("{:#}\n", object(comparison, assumptions, setting))
 }
 
-fn object(comparison: &Comparison, setting: &Compared) -> Value {
+fn object(comparison: &Comparison, assumptions: &[Assumption], setting: &Compared) -> Value {
     let all = &comparison.alternatives;
     json!({
         "seed": setting.seed,
@@ -27,8 +30,35 @@ fn object(comparison: &Comparison, setting: &Compared) -> Value {
         "differences": comparison.differences.iter().map(|d| difference(comparison, d)).collect::<Vec<_>>(),
         "best": best(comparison),
         "payback": (1..all.len()).filter_map(|i| payback(comparison, i)).map(|p| paid(comparison, &p)).collect::<Vec<_>>(),
+        "assumptions": assumptions.iter().map(|a| assumed(comparison, a)).collect::<Vec<_>>(),
         "verdict": verdict(comparison),
     })
+}
+
+fn assumed(usual: &Comparison, assumption: &Assumption) -> Value {
+    let answers = |here: &Comparison| -> Vec<Value> {
+        let one = |i: usize| {
+            json!({
+                "alternative": name(here, i),
+                "take": match leaning(here, i) {
+                    Leaning::Take => "this",
+                    Leaning::Stay => "first",
+                    Leaning::Same => "about the same",
+                },
+                "turns": assumption.turns(usual, i),
+            })
+        };
+        (1..here.alternatives.len()).map(one).collect()
+    };
+    match &assumption.outcome {
+        Ok(here) => json!({
+            "name": assumption.words,
+            "assume": assumption.typed,
+            "differences": here.differences.iter().map(|d| difference(here, d)).collect::<Vec<_>>(),
+            "answers": answers(here),
+        }),
+        Err(why) => json!({ "name": assumption.words, "assume": assumption.typed, "error": why }),
+    }
 }
 
 /// Figures by their keys; those that are not told are left out.

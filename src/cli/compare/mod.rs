@@ -1,8 +1,10 @@
 //! `tankday compare`: alternatives on the same orders and the same luck.
 
+mod assume;
 mod data;
 mod print;
 
+pub(super) use assume::Assume;
 pub(super) use data::figures;
 
 use super::args::Compare;
@@ -14,10 +16,10 @@ use super::settings::Saying;
 use super::terminal::{self, Terminal};
 use super::{files, pictures};
 use crate::chart;
-use crate::compare::{Alternative, Comparison};
+use crate::compare::{Alternative, Assumption, Comparison};
 use crate::part::Part;
 use crate::report;
-use crate::scenario::Scenario;
+use crate::scenario::{Draft, Scenario};
 use crate::shop::Shop;
 use crate::study::Reading;
 use serde::{Deserialize, Serialize};
@@ -38,6 +40,19 @@ pub(super) struct Compared {
     reached: Option<String>,
     /// Texts of the alternatives, each standing alone.
     texts: Vec<String>,
+}
+
+impl Compared {
+    /// The comparison of these readings, alternative by alternative.
+    pub(super) fn comparison(&self, readings: Vec<Vec<Reading>>) -> Comparison {
+        let named = self.names.iter().zip(&self.outlays).zip(readings);
+        let alternatives = named.map(|((name, outlay), readings)| Alternative {
+            name: name.clone(),
+            outlay: outlay.map(f64::from_bits),
+            readings,
+        });
+        Comparison::of(alternatives.collect())
+    }
 }
 
 /// Compares them.
@@ -80,7 +95,10 @@ pub(super) fn compare(typed: &Compare, saying: Saying) -> Result<Exit, Failure> 
         out: typed.out.clone(),
         saying,
     };
-    tell(&telling, &compared, sampled.readings)?;
+    let comparison = compared.comparison(sampled.readings);
+    let drafts: Vec<Draft> = loaded.into_iter().map(|l| l.draft).collect();
+    let assumptions = assume::under(&drafts, &comparison, typed, saying)?;
+    tell(&telling, &compared, &comparison, &assumptions)?;
     Ok(Exit::Done)
 }
 
@@ -91,40 +109,38 @@ pub(super) fn compare(typed: &Compare, saying: Saying) -> Result<Exit, Failure> 
 pub(super) fn tell(
     telling: &Telling,
     compared: &Compared,
-    readings: Vec<Vec<Reading>>,
+    comparison: &Comparison,
+    assumptions: &[Assumption],
 ) -> Result<(), Failure> {
-    let named = compared.names.iter().zip(&compared.outlays).zip(readings);
-    let alternatives = named.map(|((name, outlay), readings)| Alternative {
-        name: name.clone(),
-        outlay: outlay.map(f64::from_bits),
-        readings,
-    });
-    let comparison = &Comparison::of(alternatives.collect());
     if let Some(dir) = &telling.out {
         let mut set = vec![(
             "compare.json".to_owned(),
-            data::text(comparison, compared).into_bytes(),
+            data::text(comparison, assumptions, compared).into_bytes(),
         )];
-        set.push(("report.html".to_owned(), page(comparison, compared).into_bytes()));
+        set.push((
+            "report.html".to_owned(),
+            page(comparison, assumptions, compared).into_bytes(),
+        ));
         set.extend(charts(comparison)?);
         files::write_set(dir, &set)?;
     }
     if telling.json {
-        return terminal::print(&data::text(comparison, compared));
+        return terminal::print(&data::text(comparison, assumptions, compared));
     }
     let paper = Terminal::standard_output();
     let lines = match telling.saying {
-        Saying::Little => print::answer(comparison, paper.columns),
-        _ => print::lines(comparison, compared, paper.columns),
+        Saying::Little => print::answer(comparison, assumptions, paper.columns),
+        _ => print::lines(comparison, assumptions, compared, paper.columns),
     };
     terminal::print_lines(&lines, paper.paper)
 }
 
 /// The report.
-fn page(comparison: &Comparison, compared: &Compared) -> String {
+fn page(comparison: &Comparison, assumptions: &[Assumption], compared: &Compared) -> String {
     let scenarios = compared.names.iter().cloned().zip(compared.texts.iter().cloned());
     report::compare(&report::Compare {
         comparison,
+        assumptions,
         scenarios: &scenarios.collect::<Vec<_>>(),
         currency: &compared.currency,
         seed: compared.seed,

@@ -2,13 +2,18 @@
 
 use super::Compared;
 use crate::cli::summary::{fitted, rule};
-use crate::compare::{Comparison, Difference, Finding, payback, verdict};
+use crate::compare::{Assumption, Comparison, Difference, Finding, Leaning, payback, verdict};
 use crate::print::{Line, Style, list, number, wrap};
-use crate::told::{baths_left, better_on, decimals, paid, short, standings, unsharpened};
+use crate::told::{
+    Assumed, assumed, baths_left, better_on, decimals, hangs_on, paid, short, standings, unsharpened,
+};
 
 /// The verdict alone.
-pub(super) fn answer(comparison: &Comparison, columns: usize) -> Vec<Line> {
-    bold(&verdict(comparison), columns)
+pub(super) fn answer(comparison: &Comparison, assumptions: &[Assumption], columns: usize) -> Vec<Line> {
+    let mut lines = bold(&verdict(comparison), columns);
+    let hangs_on = hangs_on(comparison, assumptions);
+    lines.extend(hangs_on.iter().flat_map(|words| bold(words, columns)));
+    lines
 }
 
 fn bold(words: &str, columns: usize) -> Vec<Line> {
@@ -22,7 +27,12 @@ fn dim(words: &str, columns: usize) -> Vec<Line> {
 }
 
 /// All of it.
-pub(super) fn lines(comparison: &Comparison, setting: &Compared, columns: usize) -> Vec<Line> {
+pub(super) fn lines(
+    comparison: &Comparison,
+    assumptions: &[Assumption],
+    setting: &Compared,
+    columns: usize,
+) -> Vec<Line> {
     let names: Vec<String> = comparison.alternatives.iter().map(|a| a.name.clone()).collect();
     let mut lines = vec![
         Line::of(Style::Bold, fitted(&list(&names), columns)),
@@ -36,7 +46,7 @@ pub(super) fn lines(comparison: &Comparison, setting: &Compared, columns: usize)
         ),
         rule(columns),
     ];
-    lines.extend(answer(comparison, columns));
+    lines.extend(answer(comparison, assumptions, columns));
     for alternative in 1..names.len() {
         lines.push(Line::empty());
         lines.extend(block(comparison, alternative));
@@ -46,6 +56,12 @@ pub(super) fn lines(comparison: &Comparison, setting: &Compared, columns: usize)
                     .into_iter()
                     .map(Line::plain),
             );
+        }
+    }
+    if !assumptions.is_empty() {
+        for alternative in 1..names.len() {
+            lines.push(Line::empty());
+            lines.extend(table(comparison, assumptions, alternative, columns));
         }
     }
     let left = left(comparison, columns);
@@ -127,6 +143,69 @@ fn difference(d: &Difference) -> Line {
         [n(d.other), n(this), apart, interval, better_on(d), together],
         style,
     )
+}
+
+/// Columns of what the answer hangs on: the assumption, then two figures, then the answer.
+const IF: usize = 26;
+const APART: usize = 22;
+
+/// One alternative less the first, under each assumption.
+fn table(
+    comparison: &Comparison,
+    assumptions: &[Assumption],
+    alternative: usize,
+    columns: usize,
+) -> Vec<Line> {
+    let name = |i: usize| comparison.alternatives.get(i).map_or("", |a| a.name.as_str());
+    let heading = format!("IF IT WERE OTHERWISE: {} less {}", name(alternative), name(0));
+    let (figures, rows) = assumed(comparison, assumptions, alternative);
+    let figure = |m: &crate::study::Measure| match m.unit() {
+        "" => fitted(short(*m), APART),
+        unit => fitted(&format!("{}, {unit}", short(*m)), APART),
+    };
+    let cells: Vec<String> = figures.iter().map(figure).collect();
+    let mut lines = vec![
+        Line::of(Style::Bold, fitted(&heading, columns)),
+        Line::of(Style::Dim, across("", &cells, "take")),
+    ];
+    for row in rows {
+        let words = if row.words.is_empty() {
+            "as the scenarios are"
+        } else {
+            row.words.as_str()
+        };
+        let (mut words, style) = (words, if row.turns { Style::Bold } else { Style::Plain });
+        if words.chars().count() >= IF {
+            lines.extend(wrap(words, columns).into_iter().map(|w| Line::of(style, w)));
+            words = "";
+        }
+        match &row.cells {
+            Ok(cells) => lines.push(Line::of(style, across(words, cells, take(&row)))),
+            Err(why) => lines.extend(
+                wrap(&format!("{words} cannot be: {why}"), columns)
+                    .into_iter()
+                    .map(|w| Line::of(Style::Watch, w)),
+            ),
+        }
+    }
+    lines
+}
+
+/// Which to take, in the words of the table of differences.
+fn take(row: &Assumed) -> &'static str {
+    match row.take {
+        Some(Leaning::Take) => "this",
+        Some(Leaning::Stay) => "first",
+        _ => "either",
+    }
+}
+
+fn across(words: &str, cells: &[String], answer: &str) -> String {
+    let mut text = format!("{words:<IF$}");
+    for cell in cells {
+        text.push_str(&format!("{cell:>APART$}"));
+    }
+    format!("{text}  {answer}")
 }
 
 /// How far the baths go at their present mix of work, and which limit comes first: means over all days.

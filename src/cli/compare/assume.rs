@@ -1,0 +1,154 @@
+//! `--assume`: the same comparison, something taken otherwise in every scenario that knows it.
+
+use super::orders_differ;
+use crate::cli::args::Compare as Typed;
+use crate::cli::exit::Failure;
+use crate::cli::load::rendered;
+use crate::cli::settings::Saying;
+use crate::compare::{Alternative, Assumption, Comparison};
+use crate::scenario::{Code, Draft, Findings};
+use crate::shop::Shop;
+
+/// What is typed: `two pairs of hands: shop.hands=2; prices.hands=30 per h`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::cli) struct Assume {
+    words: String,
+    typed: String,
+    settings: Vec<(String, String)>,
+}
+
+impl Assume {
+    /// Reads it.
+    ///
+    /// # Errors
+    /// Where a setting is no `KEY=VALUE`.
+    pub(in crate::cli) fn read(text: &str) -> Result<Self, String> {
+        let key_ends = text.find('=').unwrap_or(text.len());
+        let named = text.split_once(": ").filter(|(name, _)| name.len() < key_ends);
+        let (words, rest) = named.map_or((text, text), |(name, rest)| (name, rest));
+        let setting = |part: &str| {
+            let (key, value) = part
+                .split_once('=')
+                .ok_or_else(|| format!("`{}` is no KEY=VALUE such as shop.hands=2", part.trim()))?;
+            Ok((key.trim().to_owned(), value.trim().to_owned()))
+        };
+        let settings: Vec<(String, String)> = rest.split(';').map(setting).collect::<Result<_, String>>()?;
+        Ok(Self {
+            words: words.trim().to_owned(),
+            typed: text.to_owned(),
+            settings,
+        })
+    }
+
+    /// The scenarios under it. A setting may be unknown to some, as a tank that only one of them has, but not to all.
+    fn drafts(&self, drafts: &[Draft]) -> Result<Vec<Draft>, Findings> {
+        let mut changed = drafts.to_vec();
+        for (key, value) in &self.settings {
+            let mut first = None;
+            let mut known = false;
+            for draft in &mut changed {
+                match draft.set("--assume", key, value) {
+                    Ok(()) => known = true,
+                    Err(found) => first = first.or(Some(found)),
+                }
+            }
+            if let (false, Some(found)) = (known, first) {
+                return Err(found);
+            }
+        }
+        Ok(changed)
+    }
+}
+
+/// An assumption's shops, or why they cannot be.
+type Shops = Result<Vec<Shop>, String>;
+
+/// Compares the alternatives under every assumption that was typed, with as many replications as `usual` has.
+///
+/// # Errors
+/// When a key is known to no scenario, when the work cannot be done. A value that makes a scenario wrong is told with its
+/// assumption, and the rest goes on.
+pub(super) fn under(
+    drafts: &[Draft],
+    usual: &Comparison,
+    typed: &Typed,
+    saying: Saying,
+) -> Result<Vec<Assumption>, Failure> {
+    let mut all: Vec<Shops> = Vec::new();
+    for assume in &typed.assume {
+        let shops = assume
+            .drafts(drafts)
+            .and_then(|d| shops(&d, typed.different_orders));
+        all.push(shops.map_err(|found| Failure::input(rendered(&found)))?);
+    }
+    let flat: Vec<&Shop> = all.iter().flatten().flatten().collect();
+    let many = u32::try_from(usual.replications()).unwrap_or(u32::MAX);
+    let sampled = typed.sampling.exactly(many).run(&flat, saying)?;
+    let mut readings = sampled.readings.into_iter();
+    let mut comparison = |shops: Vec<Shop>| {
+        let named = usual.alternatives.iter().zip(shops);
+        let alternatives = named.filter_map(|(a, _)| {
+            Some(Alternative {
+                name: a.name.clone(),
+                outlay: a.outlay,
+                readings: readings.next()?,
+            })
+        });
+        Comparison::of(alternatives.collect())
+    };
+    let outcomes: Vec<Result<Comparison, String>> = all.into_iter().map(|s| s.map(&mut comparison)).collect();
+    let named = typed.assume.iter().zip(outcomes);
+    Ok(named
+        .map(|(assume, outcome)| Assumption {
+            words: assume.words.clone(),
+            typed: assume.typed.clone(),
+            outcome,
+        })
+        .collect())
+}
+
+/// The shops under it. A key that is none is a slip of the pen; any other mistake belongs to the value that was tried.
+fn shops(drafts: &[Draft], different_orders: bool) -> Result<Shops, Findings> {
+    let mut shops = Vec::new();
+    for draft in drafts {
+        match draft.scenario() {
+            Ok(scenario) => shops.push(scenario.shop),
+            Err(found) if found.list.iter().any(|f| f.code == Code::UnknownKey) => return Err(found),
+            Err(found) => return Ok(Err(found.first())),
+        }
+    }
+    let differ = shops
+        .split_first()
+        .filter(|_| !different_orders)
+        .and_then(|(first, others)| others.iter().find_map(|other| orders_differ(first, other)));
+    Ok(match differ {
+        Some(what) => Err(format!("the orders differ then: {what}")),
+        None => Ok(shops),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Assume;
+
+    #[test]
+    fn an_assumption_may_be_named() {
+        let pair = |k: &str, v: &str| (k.to_owned(), v.to_owned());
+        let read = |text: &str| Assume::read(text).map(|a| (a.words, a.settings));
+        assert_eq!(
+            read("two pairs: shop.hands=2; prices.hands=30 per h"),
+            Ok((
+                "two pairs".to_owned(),
+                vec![pair("shop.hands", "2"), pair("prices.hands", "30 per h")]
+            ))
+        );
+        assert_eq!(
+            read("orders.A1.arrives=at 7: 30"),
+            Ok((
+                "orders.A1.arrives=at 7: 30".to_owned(),
+                vec![pair("orders.A1.arrives", "at 7: 30")]
+            ))
+        );
+        assert!(read("shop.hands").is_err() && read("").is_err() && read("a=1;").is_err());
+    }
+}
