@@ -102,13 +102,16 @@ fn lines(settings: &RunSettings, shop: &Shop, watch: &LongRun<'_>, figures: &Lon
         let many = with_interval(s, 1.0, " min", 0);
         format!("Hands at work a day: {many}.")
     });
+    let warmup = match steady.cut {
+        0 => "None of it is warm-up (MSER-5).".to_owned(),
+        cut => format!(
+            "The first {cut} are its warm-up (MSER-5) and left out; with them the mean time in the shop would be {} min.",
+            number(steady.uncut, 1)
+        ),
+    };
     let how = format!(
-        "From one run of {} orders, seed {}. The first {} are its warm-up (MSER-5) and left out; with them the mean time in \
-         the shop would be {} min. The rest is told in {BATCHES} batches.",
-        steady.many,
-        settings.seed,
-        steady.cut,
-        number(steady.uncut, 1)
+        "From one run of {} orders, seed {}. {warmup} It is told in {BATCHES} batches.",
+        steady.many, settings.seed
     );
     let mut lines = vec![Line::of(Style::Bold, fitted(&shop.title, columns))];
     lines.extend(

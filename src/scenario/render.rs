@@ -90,7 +90,17 @@ impl Findings {
         } else {
             String::new()
         };
-        format!("{}:{least} {}{more}\n", self.sources.name(), words.join(", "))
+        format!("{}:{least} {}{more}\n", self.whose(), words.join(", "))
+    }
+
+    /// The text that all findings stand in; if there are several, the one that was asked for.
+    fn whose(&self) -> &str {
+        let mut names = self.list.iter().map(|f| self.sources.within(f.at).name);
+        let first = names.next();
+        match first {
+            Some(first) if names.all(|name| name == first) => first,
+            _ => self.sources.name(),
+        }
     }
 }
 

@@ -147,7 +147,7 @@ fn difference(d: &Difference) -> Line {
 
 /// Columns of what the answer hangs on: the assumption, then two figures, then the answer.
 const IF: usize = 26;
-const APART: usize = 22;
+const APART: usize = 23;
 
 /// One alternative less the first, under each assumption.
 fn table(
@@ -175,7 +175,7 @@ fn table(
             row.words.as_str()
         };
         let (mut words, style) = (words, if row.turns { Style::Bold } else { Style::Plain });
-        if words.chars().count() >= IF {
+        if words.chars().count() > IF {
             lines.extend(wrap(words, columns).into_iter().map(|w| Line::of(style, w)));
             words = "";
         }
