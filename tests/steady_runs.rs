@@ -76,6 +76,21 @@ fn as_much_leaves_as_comes() {
     );
 }
 
+/// The shipped quarter of a year under several lucks: the bath is looked after and work goes on to the end. A bath that had cooled
+/// a thousandth of a degree past the temperature that its care waited for was once waited for until the last day.
+#[test]
+fn a_quarter_of_a_year_goes_on() {
+    let shop = draft("scenarios/a-quarter.yaml").scenario().unwrap().shop;
+    for seed in 1..=6 {
+        let mut watch = LongRun::new(&shop);
+        Line::new(&shop).run(Some(Luck::new(seed, 0)), &mut watch);
+        assert_eq!((watch.pieces().len(), watch.left()), (65, 0), "seed {seed}");
+        for week in watch.pieces().chunks(5) {
+            assert!(week.iter().sum::<u32>() > 1000, "seed {seed}: {week:?}");
+        }
+    }
+}
+
 #[test]
 fn too_few_orders_have_no_long_run() {
     assert!(Steady::of(&[]).is_none());

@@ -271,16 +271,23 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// The bath has come to a threshold: to the temperature that its care waits for, or not yet.
     pub(super) fn care_reached(&mut self, tank: u32) {
-        let Some(to) = self.reaching(tank) else { return };
-        let off = (self.tanks[tank as usize].heat.temperature() - to)
-            .in_kelvin()
-            .abs();
-        if off < 1e-3 {
-            if self.dissolves_wool(tank) {
-                self.keep_at(tank, to);
-            }
-            self.next_stage(tank);
+        let Some(to) = self.reaching(tank).filter(|to| self.is_past(tank, *to)) else {
+            return;
+        };
+        if self.dissolves_wool(tank) {
+            self.keep_at(tank, to);
         }
+        self.next_stage(tank);
+    }
+
+    /// Whether a bath has come to a temperature on its way there, or passed it: the moment of crossing is reckoned from
+    /// the last change, and what comes between shifts it a little.
+    pub(super) fn is_past(&self, tank: u32, to: Temperature) -> bool {
+        /// In kelvin.
+        const NEAR: f64 = 1e-3;
+        let t = &self.tanks[tank as usize];
+        let above = (t.heat.temperature() - to).in_kelvin();
+        if t.is_on() { above > -NEAR } else { above < NEAR }
     }
 
     /// A stage that stands, or one under hands, is over.

@@ -147,12 +147,17 @@ impl<W: Watcher> Engine<'_, W> {
         let (band, reaching) = (self.band(tank), self.reaching(tank));
         // A bath that is low already has told so; it only waits for hands.
         let low = self.low_mark(tank).filter(|_| !self.is_low(tank));
+        let past = reaching.is_some_and(|to| self.is_past(tank, to));
         let t = &mut self.tanks[tank as usize];
         if let Some(old) = t.next.take() {
             self.agenda.cancel(old);
         }
         if let Some(to) = reaching {
-            let wait = t.heat.time_until_temperature(table, to);
+            let wait = if past {
+                Some(Span::micros(1))
+            } else {
+                t.heat.time_until_temperature(table, to)
+            };
             t.next = wait.map(|d| {
                 self.agenda
                     .schedule(self.now + d.max(Span::micros(1)), ENDS, Due::Bath(tank))
