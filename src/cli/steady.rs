@@ -91,6 +91,9 @@ fn lines(settings: &RunSettings, shop: &Shop, watch: &LongRun<'_>, figures: &Lon
         with_interval(steady, 1.0, " min", 1)
     );
     let late = figures.late.as_ref().map(|s| {
+        if s.uncut == 0.0 {
+            return format!("None of the {} orders that were promised was late.", s.many);
+        }
         let share = with_interval(s, 100.0, " %", 1);
         format!("Of the orders that are promised {share} are late.")
     });
