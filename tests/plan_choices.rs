@@ -2,7 +2,8 @@
 
 use std::sync::atomic::AtomicBool;
 use tankday::line::{Line, Plan};
-use tankday::plan::{Effort, Found, judged, plan, understand, write};
+use tankday::plan::{Effort, Found, judged, plan};
+use tankday::plan_file::{understand, write};
 use tankday::scenario::{PlanFile, read};
 use tankday::shop::Shop;
 
