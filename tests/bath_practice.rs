@@ -53,7 +53,7 @@ fn readings(record: &Record) -> Vec<BathReadings> {
     record.entries.iter().filter_map(sample).collect()
 }
 
-/// A small bath that is settled, decanted, filtered and topped up serves five or six days of small parts and more.
+/// P45: a small bath that is settled, decanted, filtered and topped up serves five or six days of small parts and more.
 #[test]
 fn a_small_bath_that_is_kept_serves_six_days() {
     let (_, f) = run(&pot(

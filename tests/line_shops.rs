@@ -130,6 +130,7 @@ pub(crate) fn add_tank(shop: &mut Shop) -> StationId {
             sludge: Concentration::ZERO,
             uses: 3,
             area: AreaPerVolume::ZERO,
+            contaminants: tankday::shop::Contaminants::default(),
         },
         growth: tankday::shop::Growth::DEFAULT,
         chemistry: tankday::shop::Recipe::DEFAULT,

@@ -3,7 +3,7 @@
 use tankday::audit::{FaultKind, check};
 use tankday::line::Line;
 use tankday::luck::Luck;
-use tankday::record::{BathSample, Event, HeaterState, Record};
+use tankday::record::{BathSample, Event, Figures, HeaterState, Record, WarningKind};
 use tankday::scenario;
 use tankday::shop::{Shop, StationId};
 use tankday::units::{Moment, Power, Quantity};
@@ -153,5 +153,52 @@ fn a_strong_supply_changes_nothing() {
     assert_eq!(free.len(), strong.len());
     for (a, b) in free.iter().zip(&strong) {
         assert!(a.1 == b.1 && (a.0 - b.0).abs() < 0.1, "{a:?} against {b:?}");
+    }
+}
+
+/// What waits for the supply is told, with how long, and that two thermostats at once are more than the breaker bears; a supply
+/// for both says neither. The wait told is the time until the left heater holds, to which the few minutes come in which it
+/// needs more for a load.
+#[test]
+fn what_waits_for_the_supply_is_told() {
+    let shop = two_tanks("3 kW", "");
+    let record = run(&shop, None);
+    let figures = Figures::of(&shop, &record);
+    let told = |kind| figures.warnings.iter().find(|w| w.kind == kind);
+    let (over, waits) = (
+        told(WarningKind::HeatersOverSupply),
+        told(WarningKind::WaitsForSupply),
+    );
+    assert_eq!(over.unwrap().at.len(), 1);
+    assert_eq!(over.unwrap().at[0].at, figures.opening);
+    let right = waits
+        .unwrap()
+        .at
+        .iter()
+        .find(|c| c.station == Some(StationId(1)))
+        .unwrap();
+    let holds = looks(&record, 0)
+        .iter()
+        .find(|(_, s)| s.heater == HeaterState::Holding)
+        .unwrap()
+        .0;
+    assert_eq!(right.at, figures.opening);
+    assert!(
+        right.by >= holds - figures.opening,
+        "{:.1} min",
+        right.by.in_minutes()
+    );
+    assert_eq!(over.unwrap().kind.code(), "heaters-over-supply");
+    assert_eq!(waits.unwrap().kind.code(), "waits-for-supply");
+    let text = tankday::sheet::to_text(&tankday::sheet::sheets(&shop, &record, &figures));
+    assert!(text.contains("Both heaters on, by turns"), "{text}");
+    for supply in ["6 kW", "unlimited"] {
+        let shop = two_tanks(supply, "");
+        let figures = Figures::of(&shop, &run(&shop, None));
+        let shared = [WarningKind::HeatersOverSupply, WarningKind::WaitsForSupply];
+        assert!(
+            figures.warnings.iter().all(|w| !shared.contains(&w.kind)),
+            "{supply}"
+        );
     }
 }

@@ -143,6 +143,7 @@ fn bath() -> BathRecipe {
             sludge: Concentration::ZERO,
             uses: 3,
             area: AreaPerVolume::ZERO,
+            contaminants: tankday::shop::Contaminants::default(),
         },
         growth: tankday::shop::Growth::DEFAULT,
         chemistry: tankday::shop::Recipe::DEFAULT,

@@ -8,8 +8,8 @@ use super::{files, pictures, terminal};
 use crate::chart::{self, Width};
 use crate::print::{count_word, number};
 use crate::route::{ProcessGraph, summary};
-use crate::scenario::{constant, defaults};
-use crate::shop::{Part, RouteId, Shop};
+use crate::scenario::{constant, defaults, fixed};
+use crate::shop::{Coats, Material, Part, RouteId, Shop, built_in_materials, material_source};
 use crate::units::{Area, Share};
 
 /// Checks them.
@@ -116,7 +116,36 @@ fn print_defaults() -> Result<(), Failure> {
             ));
         }
     }
+    text.push_str("\nMaterials that need not be written; `materials:` takes your own\n");
+    for material in built_in_materials() {
+        text.push_str(&material_lines(&material));
+    }
+    text.push_str("\nWhat no key changes\n");
+    for one in fixed() {
+        text.push_str(&format!(
+            "{}: {}\n    {}\n    between {}; your own: {}\n",
+            one.what, one.value, one.source, one.range, one.measure
+        ));
+    }
     terminal::print(&text)
+}
+
+/// A built-in material, with where it comes from.
+fn material_lines(material: &Material) -> String {
+    let does = match &material.coats {
+        Coats::Yes => format!(
+            "its coating takes {} times as long and gets {} times as heavy as on blasted plain steel",
+            material.slower, material.heavier
+        ),
+        Coats::No(why) => format!("stays out of the bath: {why}"),
+    };
+    format!(
+        "{}: {does}; {} J/kgK, {} kg/m3\n    {}\n    your own: weigh coupons of it bare, coated and stripped\n",
+        material.name,
+        number(material.heat_capacity.in_joules_per_kilogram_kelvin(), 0),
+        number(material.density.in_kilograms_per_cubic_metre(), 0),
+        material_source(&material.name).unwrap_or("no source")
+    )
 }
 
 fn draw(typed: &Check, shop: &Shop, name: &str, saying: Saying) -> Result<(), Failure> {

@@ -196,6 +196,7 @@ fn bath(bath: &BathFigure) -> Value {
         "free_acid_points": round(bath.now.free_acid.in_points()),
         "ratio": round(bath.now.total_acid / bath.now.free_acid),
         "uses": bath.now.uses,
+        "contaminated": bath.now.contaminants.names().collect::<Vec<_>>(),
         "coating_g": round(bath.coating.in_grams()),
         "metal_dissolved_g": round(bath.metal.in_grams()),
         "hydrogen_l": round(bath.hydrogen.in_litres()),

@@ -89,6 +89,7 @@ impl<W: Watcher> Engine<'_, W> {
             Reads::RatioAbove(mark) => bath.ratio() > mark,
             Reads::IronBelow(mark) => bath.iron() * filled < mark,
             Reads::IronAbove(mark) => bath.iron() * filled > mark,
+            Reads::Contaminated => bath.contaminants.any(),
             Reads::SludgeAbove(mark) => bath.sludge_volume(&self.recipe(tank).chemistry) * filled > mark,
         }
     }
@@ -233,6 +234,9 @@ impl<W: Watcher> Engine<'_, W> {
         }
         self.set_lid(tank);
         if warms && !wool {
+            // Colder than it must be already: the heater is off from here on.
+            self.supply_moved = true;
+            self.sample(tank);
             return self.next_stage(tank);
         }
         self.renew(tank);
@@ -327,10 +331,13 @@ impl<W: Watcher> Engine<'_, W> {
             ..Track::default()
         };
         if matches!(chore, Chore::Renew { .. }) {
-            t.tracks.fill(Track {
-                stale: true,
-                ..Track::default()
-            });
+            // What was made up anew is to be read again, but by no rule that renews: two of them could chase each other.
+            for (track, rule) in t.tracks.iter_mut().zip(&self.plan.rules.care) {
+                *track = Track {
+                    stale: matches!(rule.chore, Chore::Renew { .. }),
+                    ..Track::default()
+                };
+            }
         }
         t.closes_up();
         let station = t.station;

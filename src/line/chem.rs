@@ -3,14 +3,11 @@
 use super::engine::Engine;
 use super::state::NONE;
 use super::tank::Tank;
-use crate::bath::chemistry::{Chemistry, Gravity, Readings, pace};
+use crate::bath::chemistry::{Chemistry, DONE, Gravity, Readings, pace};
 use crate::bath::{Bath, Growth, Substrate, water};
 use crate::record::{Coated, Event, Watcher};
 use crate::shop::{BathRecipe, CoatRule};
 use crate::units::{Area, CoatWeight, Concentration, Mass, Quantity, Share, Span, Volume};
-
-/// A coating counts as done when it has 95 % of its full weight: the gas has then all but ceased.
-const DONE: f64 = 2.995_732_273_553_991;
 
 /// The chemistry of a bath at its start; none where it does not wear, or reads as no bath can.
 pub(super) fn start(recipe: &BathRecipe, heat: &Bath) -> Option<Chemistry> {
@@ -22,7 +19,8 @@ pub(super) fn start(recipe: &BathRecipe, heat: &Bath) -> Option<Chemistry> {
         sludge: recipe.now.sludge,
     };
     let area = recipe.now.area.base() * heat.volume().base();
-    let chemistry = Chemistry::new(&recipe.chemistry, &now).ok()?;
+    let mut chemistry = Chemistry::new(&recipe.chemistry, &now).ok()?;
+    chemistry.contaminants = recipe.now.contaminants;
     recipe
         .wears
         .then(|| chemistry.with_history(Area::from_base(area), recipe.now.uses, Span::ZERO))
@@ -110,7 +108,11 @@ impl<W: Watcher> Engine<'_, W> {
     /// Conversion that the slowest surface of a load needs; one that cannot reach the target is done when the gas has
     /// all but ceased.
     pub(super) fn needs(&self, load: u32, growth: &Growth, target: CoatWeight) -> f64 {
-        let need = |(on, _): (Substrate, Area)| growth.conversion_for(target, on).unwrap_or(DONE * on.slower);
+        let need = |(on, _): (Substrate, Area)| {
+            growth
+                .conversion_for(target, on)
+                .unwrap_or_else(|_| done() * on.slower)
+        };
         self.surfaces(load).map(need).fold(0.0, f64::max)
     }
 
@@ -183,13 +185,22 @@ impl<W: Watcher> Engine<'_, W> {
         (self.tanks[tank as usize].heat.volume() / self.full(tank)).min(1.0)
     }
 
-    /// Whether its readings allow another load: none goes in outside the limits.
+    /// Whether its readings and its level allow another load: none goes in outside the limits.
     pub(super) fn within_limits(&self, tank: u32) -> bool {
         let t = &self.tanks[tank as usize];
+        let level = Share::fraction(t.heat.volume() / self.full(tank));
+        let passed = self.recipe(tank).limits.level.check(level);
+        let too_low = t.chemistry.is_some() && matches!(passed, Some((Gravity::Stop, _)));
+        !too_low && self.is_fit_to_coat(tank)
+    }
+
+    /// Whether what is in it allows another load.
+    pub(super) fn is_fit_to_coat(&self, tank: u32) -> bool {
+        let t = &self.tanks[tank as usize];
+        let recipe = self.recipe(tank);
         let Some(chemistry) = &t.chemistry else {
-            return true;
+            return !recipe.now.contaminants.any();
         };
-        let (recipe, fill) = (self.recipe(tank), self.full(tank));
         let limits = &recipe.limits;
         let filled = self.filled(tank);
         let stops = |found: Option<(Gravity, _)>| matches!(found, Some((Gravity::Stop, _)));
@@ -201,9 +212,13 @@ impl<W: Watcher> Engine<'_, W> {
                     .sludge
                     .check(chemistry.sludge_volume(&recipe.chemistry) * filled),
             )
-            || stops(limits.level.check(Share::fraction(t.heat.volume() / fill)))
             || chemistry.contaminants.any())
     }
+}
+
+/// Conversion at which a coating is as good as done.
+fn done() -> f64 {
+    -libm::log(1.0 - DONE.in_fraction())
 }
 
 /// Bath leaves on work; never the last of it.

@@ -1,14 +1,11 @@
 //! What happened to a load that inspection may find.
 
 use super::engine::Engine;
+use crate::bath::chemistry::NO_COATING_BELOW;
 use crate::record::{Event, Watcher};
-use crate::shop::{CoatRule, HeaterKind, Mishap, Mishaps};
-use crate::units::{Concentration, Quantity, Share, Span, Temperature};
+use crate::shop::{CoatRule, HeaterKind, Mishap, Mishaps, Room};
+use crate::units::{Concentration, Quantity, Share, Span};
 
-/// Below it these baths do not coat (180 °F: Products Finishing 2023).
-const NONE_BELOW: Temperature = Temperature::celsius(82.0);
-/// Surface by volume from which on a load is rather much, m2/m3 (an assumption, from a barrel line in a handbook).
-const MUCH: f64 = 20.0;
 /// Beyond it no coating grows, and acid goes on attacking (encyclopaedia entry: 5-45 min).
 const LONGEST: Span = Span::whole_minutes(45);
 
@@ -42,7 +39,7 @@ impl<W: Watcher> Engine<'_, W> {
             }
         };
         let area_by_volume = self.loads[load].bulk[0] / self.full(tank).base();
-        if_so(area_by_volume > MUCH, Mishap::Overloaded);
+        if_so(area_by_volume > Room::MUCH.area.base(), Mishap::Overloaded);
         if_so(
             heater.is_some_and(|k| k != HeaterKind::Immersion),
             Mishap::Underfired,
@@ -62,7 +59,7 @@ impl<W: Watcher> Engine<'_, W> {
         let t = &self.tanks[tank as usize];
         let recipe = &self.shop.baths[t.bath.index()];
         let now = t.heat.temperature();
-        let (cold, hot) = (now < NONE_BELOW, now > recipe.band.most);
+        let (cold, hot) = (now < NO_COATING_BELOW, now > recipe.band.most);
         let to_weight = matches!(recipe.coat, CoatRule::Target(_));
         let most = recipe.most;
         let stayed = self.now - self.loads[load].begun;

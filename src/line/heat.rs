@@ -5,7 +5,7 @@ use super::tank::{HOT, at_least, midnight};
 use crate::bath::{Heater, Lid};
 use crate::kernel::ENDS;
 use crate::record::{Event, Watcher};
-use crate::shop::{HeatOff, HeatOn, LidRule, Trigger};
+use crate::shop::{Chore, HeatOff, HeatOn, LidRule, Trigger};
 use crate::units::{Moment, Span};
 
 impl<W: Watcher> Engine<'_, W> {
@@ -65,7 +65,8 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn heat_on(&mut self, tank: u32) {
         self.tanks[tank as usize].heat_on = None;
         self.touch(tank);
-        if self.tanks[tank as usize].care.is_none() && self.expects_work(tank) {
+        let needed = self.tanks[tank as usize].care.is_none() && self.expects_work(tank);
+        if needed && !self.must_cool_first(tank) && self.may_work(tank) {
             self.switch_on(tank);
             let station = self.tanks[tank as usize].station;
             let until = self.back_on_duty();
@@ -74,6 +75,18 @@ impl<W: Watcher> Engine<'_, W> {
             }
         }
         self.mark_tank(tank);
+    }
+
+    /// Whether a load may still go in: the bath takes one, or care is due that may mend it.
+    fn may_work(&self, tank: u32) -> bool {
+        self.is_fit_to_coat(tank) || self.care_due(tank).is_some()
+    }
+
+    /// Care is due for which the bath is cooled, and until then no load goes in: it is not heated first. What it settled
+    /// since its heater went off counts.
+    fn must_cool_first(&self, tank: u32) -> bool {
+        let due = self.care_due(tank).map(|rule| self.chore(tank, rule));
+        matches!(due, Some(Chore::Stop(_) | Chore::Renew { .. }))
     }
 
     /// Work has come to a cold tank after the heaters were switched on for the day: somebody lights it again.

@@ -41,7 +41,8 @@ impl<W: Watcher> Engine<'_, W> {
         if let Some(now) = &t.chemistry {
             let reads = taken(&reading, &now.readings());
             // One that no bath can read so is refused where the notes are read.
-            if let Ok(new) = Chemistry::new(&recipe.chemistry, &reads) {
+            if let Ok(mut new) = Chemistry::new(&recipe.chemistry, &reads) {
+                new.contaminants = now.contaminants;
                 t.chemistry = Some(new.with_history(now.area(), now.uses(), now.hot()));
             }
         }

@@ -124,6 +124,9 @@ impl<W: Watcher> Engine<'_, W> {
             return;
         };
         std::mem::swap(bath, kept);
+        // What is foreign stays on walls and in hoses: both hold it from here on.
+        let foreign = bath.contaminants.with(kept.contaminants);
+        (bath.contaminants, kept.contaminants) = (foreign, foreign);
         let (drawn, refilled) = (t.heat.volume(), bath.volume());
         let water = (full - refilled).max(Volume::ZERO);
         bath.top_up(water);

@@ -4,6 +4,7 @@
 //! the text becomes a tree of nodes that know their places (`yaml`), the tree becomes values (`written`), the values
 //! are checked against each other (`rules`), and what has passed becomes a shop (`resolve`).
 
+mod amount;
 mod calendar;
 mod defaults;
 mod draft;
@@ -11,6 +12,7 @@ mod finding;
 mod keys;
 mod measure;
 mod merge;
+mod money;
 mod names;
 mod nearest;
 mod node;
@@ -33,7 +35,7 @@ mod write;
 mod written;
 mod yaml;
 
-pub use defaults::{DefaultValue, constant, defaults};
+pub use defaults::{DefaultValue, Fixed, constant, defaults, fixed};
 pub use draft::{Draft, Fetch, File};
 pub use finding::{Code, Finding, Findings, Weight};
 pub(crate) use nearest::nearest;

@@ -142,6 +142,9 @@ fn positive(text: &str, (mean, sd): (Span, Span)) -> Result<(Span, Span), ReadEr
     ))
 }
 
+/// Nothing stays longer.
+const LONGEST_STAY: Span = Span::whole_minutes(60 * 24 * 365);
+
 /// The shortest and longest stay: `10 to 30 min`; a single time is both.
 pub(super) fn window(node: &Node, walk: &mut Walk) -> Option<(Span, Span)> {
     let text = scalar(node, walk, "a shortest and a longest stay")?;
@@ -150,6 +153,12 @@ pub(super) fn window(node: &Node, walk: &mut Walk) -> Option<(Span, Span)> {
     } else {
         read_span(text).map(|s| (s, s))
     };
+    let read = read.and_then(|(least, most)| {
+        if most <= LONGEST_STAY {
+            return Ok((least, most));
+        }
+        Err(ReadError::new(format!("`{text}` is longer than a year"), ""))
+    });
     let read = read.map_err(|e| {
         ReadError::new(
             e.message,

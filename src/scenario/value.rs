@@ -1,14 +1,13 @@
-//! Reads single values: text, counts, quantities, words, prices, measures.
+//! Reads single values: text, counts, words; quantities by `amount`, prices by `money`.
 
 use super::finding::{Code, Finding};
 use super::nearest::nearest;
 use super::node::{Node, Value};
-use super::units;
 use super::walk::{Walk, list};
-use crate::units::{
-    Energy, Quantity, ReadError, TempDiff, Temperature, Volume, number, read_quantity, read_span,
-    split_number,
-};
+use crate::units::{ReadError, number};
+
+pub(super) use super::amount::{numbers, positive, quantity, range, share, temp_diff, temperature};
+pub(super) use super::money::{money, price_each, price_per_hour, price_per_kwh, price_per_litre};
 
 /// Longest name, in characters.
 const LONGEST_NAME: usize = 80;
@@ -114,79 +113,6 @@ pub(super) fn refuse_as<T>(
     None
 }
 
-/// A quantity, zero or more.
-pub(super) fn quantity<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
-    let text = scalar(node, walk, Q::KIND)?;
-    let wanted = units::advice::<Q>(text);
-    let read = match read_quantity::<Q>(text) {
-        Err(e) if let Some(advice) = wanted => {
-            walk.add(
-                Finding::new(Code::Unit, node.at, e.message)
-                    .label(advice)
-                    .help(e.help),
-            );
-            return None;
-        }
-        other => other,
-    };
-    let q = refuse(read, node, walk, Q::KIND)?;
-    if q.base() < 0.0 {
-        let finding = Finding::new(
-            Code::Range,
-            node.at,
-            format!("{} cannot be less than nothing", Q::KIND),
-        );
-        walk.add(finding.label("less than nothing"));
-        return None;
-    }
-    Some(q)
-}
-
-/// A quantity, more than zero.
-pub(super) fn positive<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
-    let q: Q = quantity(node, walk)?;
-    if q.base() > 0.0 {
-        return Some(q);
-    }
-    walk.add(Finding::new(
-        Code::Range,
-        node.at,
-        format!("{} must be more than nothing here", Q::KIND),
-    ));
-    None
-}
-
-/// A share from 0 to 100 %.
-pub(super) fn share(node: &Node, walk: &mut Walk) -> Option<crate::units::Share> {
-    let share: crate::units::Share = quantity(node, walk)?;
-    if share.in_fraction() <= 1.0 {
-        return Some(share);
-    }
-    walk.add(Finding::new(
-        Code::Range,
-        node.at,
-        "a share cannot be more than 100 %",
-    ));
-    None
-}
-
-/// A temperature.
-pub(super) fn temperature(node: &Node, walk: &mut Walk) -> Option<Temperature> {
-    let text = scalar(node, walk, "a temperature")?;
-    refuse(Temperature::read(text), node, walk, "a temperature")
-}
-
-/// A difference of temperatures, more than zero.
-pub(super) fn temp_diff(node: &Node, walk: &mut Walk) -> Option<TempDiff> {
-    let text = scalar(node, walk, "a temperature difference")?;
-    let diff = refuse(TempDiff::read(text), node, walk, "a temperature difference")?;
-    if diff.in_kelvin() > 0.0 {
-        return Some(diff);
-    }
-    walk.add(Finding::new(Code::Range, node.at, "it must be more than nothing"));
-    None
-}
-
 /// A whole number from `LEAST` to `MOST`.
 pub(super) fn count<const LEAST: u32, const MOST: u32>(node: &Node, walk: &mut Walk) -> Option<u32> {
     let text = scalar(node, walk, "a whole number")?;
@@ -258,56 +184,6 @@ pub(super) fn factor<const LEAST: u32, const MOST: u32>(node: &Node, walk: &mut 
     None
 }
 
-/// Two quantities, the lesser first: `30 to 50 points`. The first may leave its unit to the second.
-pub(super) fn range<Q: Quantity + PartialOrd>(node: &Node, walk: &mut Walk) -> Option<(Q, Q)> {
-    let text = scalar(node, walk, Q::KIND)?;
-    let help = || {
-        format!(
-            "write the lesser, `to`, and the greater of {}, with a unit",
-            Q::KIND
-        )
-    };
-    let read = || {
-        let (low, high) = text
-            .split_once(" to ")
-            .ok_or_else(|| ReadError::new(format!("`{text}` has no `to`"), help()))?;
-        let unit = split_number(high)?.1;
-        let low = match split_number(low)?.1 {
-            "" => read_quantity::<Q>(&format!("{} {unit}", low.trim()))?,
-            _ => read_quantity::<Q>(low)?,
-        };
-        Ok((low, read_quantity::<Q>(high)?))
-    };
-    let (low, high) = refuse(read(), node, walk, Q::KIND)?;
-    in_order(low.base(), high.base(), node, walk).then_some((low, high))
-}
-
-/// Two plain numbers, the lesser first: `5.5 to 7`.
-pub(super) fn numbers(node: &Node, walk: &mut Walk) -> Option<(f64, f64)> {
-    let text = scalar(node, walk, "two numbers")?;
-    let read = || {
-        let (low, high) = text.split_once(" to ").ok_or_else(|| {
-            ReadError::new(
-                format!("`{text}` has no `to`"),
-                "write the lesser, `to`, and the greater: `5.5 to 7`",
-            )
-        })?;
-        Ok((number(low.trim())?, number(high.trim())?))
-    };
-    let (low, high) = refuse(read(), node, walk, "two numbers")?;
-    in_order(low, high, node, walk).then_some((low, high))
-}
-
-fn in_order(low: f64, high: f64, node: &Node, walk: &mut Walk) -> bool {
-    let message = match () {
-        () if low < 0.0 => "neither can be less than nothing",
-        () if low >= high => "it runs backwards",
-        () => return true,
-    };
-    walk.add(Finding::new(Code::Range, node.at, message).help("write the lesser, `to`, and the greater"));
-    false
-}
-
 /// A plain number above zero.
 pub(super) fn above_zero(node: &Node, walk: &mut Walk) -> Option<f64> {
     let text = scalar(node, walk, "a number")?;
@@ -345,76 +221,6 @@ pub(super) fn yes(node: &Node, walk: &mut Walk) -> Option<bool> {
         Value::Text(t) if t == "false" => Some(false),
         _ => word(node, walk, &[("yes", true), ("no", false)]),
     }
-}
-
-/// A price `0.30 per kWh`: the number for one of `per`.
-fn price(node: &Node, walk: &mut Walk, example: &str, of: fn(&str) -> Result<f64, ReadError>) -> Option<f64> {
-    let text = scalar(node, walk, "a price")?;
-    let help = format!("write an amount, `per` and a unit: `{example}`");
-    let read = |text: &str| -> Result<f64, ReadError> {
-        let (amount, rest) = split_number(text)?;
-        let Some(unit) = rest.strip_prefix("per ") else {
-            return Err(ReadError::new(format!("`{text}` does not say per what"), &help));
-        };
-        let one = of(&format!("1 {}", unit.trim())).map_err(|e| ReadError::new(e.message, &help))?;
-        if amount < 0.0 {
-            return Err(ReadError::new("a price cannot be less than nothing", &help));
-        }
-        Ok(amount / one)
-    };
-    refuse(
-        read(text).map_err(|e| ReadError::new(e.message, &help)),
-        node,
-        walk,
-        "a price",
-    )
-}
-
-/// An amount of money, a plain number that is not less than nothing.
-pub(super) fn money(node: &Node, walk: &mut Walk) -> Option<f64> {
-    const HELP: &str = "write an amount in the shop's currency: `450`";
-    let text = scalar(node, walk, "an amount")?;
-    let read = number(text)
-        .map_err(|e| ReadError::new(e.message, HELP))
-        .and_then(|value| {
-            if !(0.0..=1e9).contains(&value) {
-                return Err(ReadError::new(format!("{value} is out of range"), HELP));
-            }
-            Ok(value)
-        });
-    refuse(read, node, walk, "an amount")
-}
-
-/// A price for one kWh.
-pub(super) fn price_per_kwh(node: &Node, walk: &mut Walk) -> Option<f64> {
-    price(node, walk, "0.30 per kWh", |t| {
-        read_quantity::<Energy>(t).map(Energy::in_kilowatt_hours)
-    })
-}
-
-/// A price for one litre.
-pub(super) fn price_per_litre(node: &Node, walk: &mut Walk) -> Option<f64> {
-    price(node, walk, "0.80 per L", |t| {
-        read_quantity::<Volume>(t).map(Volume::in_litres)
-    })
-}
-
-/// A price for one piece.
-pub(super) fn price_each(node: &Node, walk: &mut Walk) -> Option<f64> {
-    price(node, walk, "1.50 per piece", |t| match t {
-        "1 piece" => Ok(1.0),
-        _ => Err(ReadError::new(
-            format!("`{t}` is not one piece"),
-            "write `per piece`",
-        )),
-    })
-}
-
-/// A price for one hour.
-pub(super) fn price_per_hour(node: &Node, walk: &mut Walk) -> Option<f64> {
-    price(node, walk, "28 per h", |t| {
-        read_span(t).map(crate::units::Span::in_hours)
-    })
 }
 
 /// A quantity, or the word that stands for none.

@@ -5,7 +5,7 @@ use super::rows::Maker;
 use super::tasks::Deed;
 use super::{Row, RowKind};
 use crate::print::{capital, litres, number};
-use crate::record::{CareKind, CareUse, Event, Record, Task, TaskKind};
+use crate::record::{CareKind, CareUse, Event, HeaterState, Record, Task, TaskKind};
 use crate::shop::{StationId, VesselId};
 use crate::units::Moment;
 
@@ -108,20 +108,35 @@ impl Maker<'_> {
         vessel.map_or(String::new(), |v| v.name.clone())
     }
 
+    /// Whether a heater is on just before a moment.
+    fn is_on_before(&self, id: StationId, when: Moment) -> bool {
+        let before = self.record.entries.iter().filter(|e| e.at < when).rev();
+        let state = before.filter_map(|e| match &e.event {
+            Event::Bath { tank, sample } if *tank == id => Some(sample.heater),
+            _ => None,
+        });
+        state.take(1).any(|heater| heater != HeaterState::Off)
+    }
+
     /// A bath that is to cool is left to it.
     pub(super) fn stops(&self) -> Vec<Row> {
         let stops = self.cares.iter().filter(|c| c.kind.is_stop() && !c.outside);
         let row = |c: &Cared| {
             let name = self.station(c.tank);
-            let what = match c.kind {
-                CareKind::Filter => "it cools and settles for the filter",
-                CareKind::Settle => "it cools and settles",
-                CareKind::Exchange => "it cools to be exchanged",
-                _ => "it cools to be renewed",
+            let (what, aim) = match c.kind {
+                CareKind::Filter => ("cools and settles for the filter", "filtered"),
+                CareKind::Settle => ("cools and settles", "settled"),
+                CareKind::Exchange => ("cools to be exchanged", "exchanged"),
+                _ => ("cools to be renewed", "renewed"),
+            };
+            let words = if self.is_on_before(c.tank, c.from) {
+                format!("heater off, nothing more goes in; it {what}")
+            } else {
+                format!("heater stays off, nothing goes in until it is {aim}")
             };
             care_row(
                 c.from,
-                format!("{}: heater off, nothing more goes in; {what}", capital(&name)),
+                format!("{}: {words}", capital(&name)),
                 name,
                 StepCaution::Waste,
             )

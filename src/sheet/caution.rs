@@ -1,6 +1,8 @@
 //! Short cautions for the steps that need them, each with its authority. They defer to safety data sheets, local codes
 //! and licensed practice, and do not replace them.
 
+use crate::record::WarningKind;
+
 /// Above every sheet.
 pub const DEFERS: &str = "This sheet plans work. It does not replace the safety data sheet, local codes, permits or a \
                           trained and licensed person.";
@@ -21,6 +23,22 @@ pub enum StepCaution {
     /// Hardened pieces go into acid. After the practice of stress relief for hardened parts (trade standards on
     /// hydrogen relief); hydrogen itself: NIOSH, CCOHS.
     Hardened,
+    /// A bath with little iron. Two supplier sheets on ageing; what little iron gives is assumed.
+    LittleIron,
+    /// A bath that will fall below its band with the load in. A supplier's article: rough, grainy coats.
+    FallsCold,
+    /// Much work at once. Common practice, no source: parts turned two or three times.
+    MuchWork,
+    /// Total or free acid near a limit. Titrated before each lot or every two hours (DOD-P-16232F, 3.2.1).
+    Titrate,
+    /// Much iron. A process note on floating dust.
+    MuchIron,
+    /// Much sludge. A supplier's page: not disturbed while work is in.
+    MuchSludge,
+    /// Too little in the tank, or too much.
+    Level,
+    /// The load will not reach its weight.
+    Thin,
     /// Any load goes in. Trade report on froth over the rim with fresh steel.
     Foam,
     /// Water into hot acid. General rule: follow the safety data sheet.
@@ -57,6 +75,14 @@ impl StepCaution {
             Self::HeaterOnAlone => "Heats before opening: somebody must be there.",
             Self::HeavyLoad => "Hot acid spits on cold iron. Lower slowly.",
             Self::Hardened => "Hardened: no acid before. Relieve hydrogen afterwards.",
+            Self::LittleIron => "Little iron: expect thin, patchy, light grey.",
+            Self::FallsCold => "Falls below its band: expect rough coats.",
+            Self::MuchWork => "Much work: apart, turned two or three times.",
+            Self::Titrate => "Near a limit of its acids: titrate first.",
+            Self::MuchIron => "Much iron: look for white floating dust.",
+            Self::MuchSludge => "Much sludge: do not stir it up.",
+            Self::Level => "Level off: cover the work, leave foam room.",
+            Self::Thin => "Comes out thinner than asked for: inspect.",
             Self::Foam => "Watch for foam: a hand's breadth free.",
             Self::TopUp => "Steam and splashes: face away, thin stream.",
             Self::SpentRinse => "Spent rinse is controlled waste: not down drains.",
@@ -74,7 +100,43 @@ impl StepCaution {
 
     /// Whether once a day is enough.
     pub(super) const fn once_a_day(self) -> bool {
-        matches!(self, Self::Blast | Self::Oil | Self::Bake | Self::Foam)
+        matches!(
+            self,
+            Self::Blast
+                | Self::Oil
+                | Self::Bake
+                | Self::Foam
+                | Self::Titrate
+                | Self::MuchIron
+                | Self::MuchSludge
+                | Self::Level
+        )
+    }
+
+    /// What a warning of a load says before it goes into a bath.
+    pub(super) const fn of_warning(kind: WarningKind) -> Option<Self> {
+        Some(match kind {
+            WarningKind::HeavyLoad => Self::HeavyLoad,
+            WarningKind::Hardened | WarningKind::NotRelieved => Self::Hardened,
+            WarningKind::Unconditioned => Self::LittleIron,
+            WarningKind::ColdBath => Self::FallsCold,
+            WarningKind::ThinCoat => Self::Thin,
+            WarningKind::Overloaded => Self::MuchWork,
+            WarningKind::StrengthOff | WarningKind::RatioOff => Self::Titrate,
+            WarningKind::IronHigh => Self::MuchIron,
+            WarningKind::SludgeStirred => Self::MuchSludge,
+            WarningKind::LevelOff => Self::Level,
+            _ => return None,
+        })
+    }
+
+    /// Which of several is said: hands first, then what the part is for, then the coating.
+    pub(super) const fn weight(self) -> u8 {
+        match self {
+            Self::HeavyLoad => 2,
+            Self::Hardened => 1,
+            _ => 0,
+        }
     }
 
     /// What the name of a step asks for.
@@ -104,6 +166,14 @@ mod tests {
             HeaterOnAlone,
             HeavyLoad,
             Hardened,
+            LittleIron,
+            FallsCold,
+            MuchWork,
+            Titrate,
+            MuchIron,
+            MuchSludge,
+            Level,
+            Thin,
             Foam,
             TopUp,
             SpentRinse,

@@ -62,17 +62,7 @@ impl Maker<'_> {
             number(self.cargo.area(self.shop, load).in_square_decimetres(), 1),
             number(self.cargo.mass(self.shop, load).in_kilograms(), 1),
         );
-        let hardened = kinds.iter().any(|(_, p, _)| {
-            self.shop
-                .materials
-                .get(p.material.index())
-                .is_some_and(|m| m.hardened)
-        });
-        let caution = match (self.heavy.contains(&load), hardened) {
-            (true, _) => StepCaution::HeavyLoad,
-            (false, true) => StepCaution::Hardened,
-            (false, false) => StepCaution::Foam,
-        };
+        let caution = self.before.get(&load).copied().unwrap_or(StepCaution::Foam);
         Row {
             at_bath: true,
             caution: Some(caution),

@@ -7,7 +7,7 @@ use super::{Row, RowKind};
 use crate::print::{capital, list, plural};
 use crate::record::{Event, HeaterState, LoadNo};
 use crate::shop::{Defect, StationId};
-use crate::units::Moment;
+use crate::units::{Moment, Power};
 use std::collections::BTreeMap;
 
 impl Maker<'_> {
@@ -35,8 +35,9 @@ impl Maker<'_> {
         for entry in &self.record.entries {
             if let Event::Bath { tank, sample } = &entry.event {
                 let now = sample.heater != HeaterState::Off;
-                let stop =
-                    |c: &super::cares::Cared| c.tank == *tank && c.from == entry.at && c.kind.is_stop();
+                let stop = |c: &super::cares::Cared| {
+                    c.tank == *tank && c.from == entry.at && c.kind.is_stop() && !c.outside
+                };
                 if on.insert(*tank, now).unwrap_or(false) != now && !self.cares.iter().any(stop) {
                     turns.entry((entry.at, now)).or_default().push(*tank);
                 }
@@ -56,8 +57,15 @@ impl Maker<'_> {
             _ => "All heaters".to_owned(),
         };
         let mut words = format!("{which} {}", if on { "on" } else { "off" });
+        if on && self.take_turns(tanks) {
+            words.push_str(", by turns: the supply does not bear them together");
+        }
         if on {
-            let bands: Vec<String> = tanks.iter().filter_map(|t| self.in_band_after(*t, at)).collect();
+            let several = tanks.len() > 1;
+            let bands: Vec<String> = tanks
+                .iter()
+                .filter_map(|t| self.in_band_after(*t, at, several))
+                .collect();
             if !bands.is_empty() {
                 words.push_str(&format!("; in the band about {}", bands.join(", ")));
             }
@@ -81,11 +89,17 @@ impl Maker<'_> {
         }
     }
 
-    /// When a tank comes into its band after a moment, with its name where there are several tanks.
-    fn in_band_after(&self, tank: StationId, at: Moment) -> Option<String> {
+    /// Whether heaters that go on together are stronger than the supply they share.
+    fn take_turns(&self, tanks: &[StationId]) -> bool {
+        let heater = |id: &StationId| Some(self.shop.stations.get(id.index())?.tank?.heater.power);
+        let together: Power = tanks.iter().filter_map(heater).sum();
+        tanks.len() > 1 && self.shop.supply.is_some_and(|supply| together > supply)
+    }
+
+    /// When a tank comes into its band after a moment, with its name where there are several.
+    fn in_band_after(&self, tank: StationId, at: Moment, several: bool) -> Option<String> {
         let reached = |e: &&crate::record::Entry| e.at >= at && e.event == Event::InBand { tank };
         let clock = self.record.entries.iter().find(reached)?.at.clock();
-        let several = self.shop.tanks().count() > 1;
         Some(if several {
             format!("{clock} ({})", self.station(tank))
         } else {

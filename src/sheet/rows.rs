@@ -1,10 +1,11 @@
 //! From deeds, baths, orders and breaks to rows.
 
 use super::cares::{Cared, cares};
+use super::caution::StepCaution;
 use super::tasks::{deeds, step};
 use super::{DaySheet, Row, RowKind};
 use crate::print::{list, number, plural};
-use crate::record::{Breach, Cargo, Event, Figures, Labels, LoadNo, Record, Visit, WarningKind, Way, ways};
+use crate::record::{Breach, Cargo, Event, Figures, Labels, LoadNo, Record, Visit, Way, ways};
 use crate::shop::{Day, Shop, StationId, StepRef};
 use crate::units::{Moment, Volume};
 use std::collections::{BTreeMap, BTreeSet};
@@ -54,6 +55,23 @@ fn day_sheet(shop: &Shop, day: &Day, mut rows: Vec<Row>) -> DaySheet {
     }
 }
 
+/// The worst that is known of each load before it goes into a bath; what is about hands first.
+fn before(figures: &Figures) -> BTreeMap<LoadNo, StepCaution> {
+    let mut before: BTreeMap<LoadNo, StepCaution> = BTreeMap::new();
+    for warning in &figures.warnings {
+        let Some(caution) = StepCaution::of_warning(warning.kind) else {
+            continue;
+        };
+        for load in warning.at.iter().filter_map(|c| c.load) {
+            let said = before.entry(load).or_insert(caution);
+            if caution.weight() > said.weight() {
+                *said = caution;
+            }
+        }
+    }
+    before
+}
+
 /// Makes rows.
 pub(super) struct Maker<'a> {
     pub(super) shop: &'a Shop,
@@ -62,7 +80,8 @@ pub(super) struct Maker<'a> {
     pub(super) labels: Labels,
     pub(super) cargo: Cargo,
     pub(super) ways: BTreeMap<LoadNo, Way>,
-    pub(super) heavy: BTreeSet<LoadNo>,
+    /// What to mind before a load goes into a bath.
+    pub(super) before: BTreeMap<LoadNo, StepCaution>,
     pub(super) breaches: BTreeMap<(LoadNo, StepRef), Breach>,
     pub(super) top_ups: Vec<(StationId, Moment, Volume)>,
     pub(super) cares: Vec<Cared>,
@@ -70,10 +89,6 @@ pub(super) struct Maker<'a> {
 
 impl<'a> Maker<'a> {
     fn of(shop: &'a Shop, record: &'a Record, figures: &'a Figures) -> Self {
-        let heavy = figures
-            .warnings
-            .iter()
-            .filter(|w| w.kind == WarningKind::HeavyLoad);
         let mut maker = Self {
             shop,
             record,
@@ -81,7 +96,7 @@ impl<'a> Maker<'a> {
             labels: Labels::of(shop, record),
             cargo: Cargo::of(record),
             ways: ways(record),
-            heavy: heavy.flat_map(|w| w.at.iter().filter_map(|c| c.load)).collect(),
+            before: before(figures),
             breaches: BTreeMap::new(),
             top_ups: Vec::new(),
             cares: cares(record),

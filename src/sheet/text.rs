@@ -21,6 +21,9 @@ pub fn lines(sheet: &DaySheet) -> Vec<Line> {
     for row in &sheet.rows {
         lines.extend(row_lines(row));
     }
+    if sheet.rows.iter().all(|r| r.kind == RowKind::Break) {
+        lines.push(Line::plain("  Nothing to do."));
+    }
     lines.push(Line::empty());
     let key = "  > must not wait: the load is done   o ready   v ready, but late";
     lines.push(Line::of(Style::Dim, key));

@@ -21,6 +21,8 @@ pub enum Reads {
     IronAbove(Concentration),
     /// Sludge by volume above.
     SludgeAbove(Share),
+    /// Foreign metal or oil in it.
+    Contaminated,
 }
 
 /// When something is done to a bath.

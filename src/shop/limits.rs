@@ -80,8 +80,8 @@ impl Limits {
         },
         level: Window {
             stop_below: percent(85.0),
-            warn_below: percent(95.0),
-            warn_above: percent(103.0),
+            warn_below: percent(90.0),
+            warn_above: percent(105.0),
             stop_above: percent(110.0),
         },
     };

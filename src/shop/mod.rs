@@ -21,7 +21,7 @@ mod vessel;
 mod walks;
 
 pub use aim::Aim;
-pub use bath::{Band, BathRecipe, BathState, CoatRule, Room};
+pub use bath::{Band, BathRecipe, BathState, CoatRule, Contaminants, Room};
 pub use calendar::{Calendar, Day};
 pub use care::{Care, Chore, Reads, Settle, Stop, Trigger, Trimming};
 pub use growth::Growth;

@@ -35,6 +35,14 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             format!("A bath outside its limits, so no load goes in: {places}."),
             "Write a rule of care for it, or renew the bath: see `rules: care:`.",
         ),
+        WarningKind::HeldBack => (
+            format!("Too little iron for work whose looks matter, which is kept back: {places}."),
+            "Condition the bath with steel wool, or coat more scrap first: see `rules: care:`.",
+        ),
+        WarningKind::Contaminated => (
+            format!("Foreign metal or oil in a bath, so no load goes in: {places}."),
+            "Throw all of it away, clean the tank, make it up anew: `renew: contaminated` plans it.",
+        ),
         WarningKind::Exhausted => (
             format!("The bath was too weak to coat to the end: {places}."),
             "Replenish or renew it before the next load.",
@@ -78,6 +86,14 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
         WarningKind::FoamRoom => (
             format!("Less than a hand's breadth over the bath: {places}."),
             "Fresh steel and steel wool froth: fill less, add slowly, wait between.",
+        ),
+        WarningKind::HeatersOverSupply => (
+            format!("Heaters on together are more than the supply bears: {places}."),
+            "Reckoned is their mean: two thermostats that close at once trip the breaker. Let them take turns.",
+        ),
+        WarningKind::WaitsForSupply => (
+            format!("Heaters wait for the supply: {places}."),
+            "Heat one tank earlier, or give them a stronger supply.",
         ),
         WarningKind::StayedTooLong => (
             format!("Longer in a bath than allowed: {places}."),
@@ -181,9 +197,15 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
                 )
             }
             (WarningKind::FoamRoom, _, _, Some(tank)) => format!("{tank}{reading}"),
+            (WarningKind::Contaminated, _, _, Some(tank)) if c.by < Span::FOREVER => {
+                format!("{tank}, {clock} to {}{reading}", until(results, c))
+            }
+            (WarningKind::WaitsForSupply, _, _, Some(tank)) => {
+                format!("{tank} from {clock}, {} min", minutes(c.by))
+            }
             (_, Some(load), _, _) => format!("{load} {clock}{reading}"),
             (_, None, _, Some(station)) => format!("{station} {clock}{reading}"),
-            _ => clock,
+            _ => format!("{clock}{reading}"),
         }
     };
     shortened(warning.at.iter().map(place).collect())
@@ -200,8 +222,25 @@ fn reading(reading: Reading) -> String {
         Reading::Temperature(t) => format!("{} °C", number(t.in_celsius(), 1)),
         Reading::Load(a) => format!("{} dm2/L", number(a.in_square_decimetres_per_litre(), 1)),
         Reading::Coat(w) => format!("{} g/m2", number(w.in_grams_per_square_metre(), 1)),
+        Reading::Foreign(f) => f.names().map(does).collect::<Vec<_>>().join(", "),
+        Reading::Supply { heaters, supply } => format!(
+            "{} kW on {} kW",
+            number(heaters.in_kilowatts(), 1),
+            number(supply.in_kilowatts(), 1)
+        ),
         Reading::Height(h) => format!("{} mm", number(h.in_millimetres(), 0)),
     }
+}
+
+/// What a foreign thing does to the work.
+fn does(name: &str) -> String {
+    let does = match name {
+        "oil" => "blotches, bare spots",
+        "zinc" => "grey coats",
+        "aluminium" => "poisons the bath",
+        _ => "plates on the steel",
+    };
+    format!("{name} ({does})")
 }
 
 fn until(results: &Results<'_>, caution: &Caution) -> String {

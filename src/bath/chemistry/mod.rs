@@ -22,7 +22,7 @@ pub mod species;
 mod state;
 mod work;
 
-pub use crate::shop::{IronEffect, Limits, Oxidation, Recipe, StrengthEffect, Window};
+pub use crate::shop::{Contaminants, IronEffect, Limits, Oxidation, Recipe, StrengthEffect, Window};
 pub use account::{Account, Residuals};
 pub use balance::Turnover;
 pub use care::Trim;
@@ -30,8 +30,8 @@ pub use constants::{CONSTANTS, Constant};
 pub use life::{Life, Mix, Reach, life_left};
 pub use limits::{Breach, Gravity, Side, Watched};
 pub use pace::{
-    BLASTED, CAST_IRON, Done, HARDENED, IronGrade, NO_COATING_BELOW, PICKLED, POLISHED, Stay, Surface,
+    BLASTED, CAST_IRON, DONE, Done, HARDENED, IronGrade, NO_COATING_BELOW, PICKLED, POLISHED, Stay, Surface,
     Unreachable, Wanted, dwell, gassing, gassing_down_to, pace,
 };
 pub use species::{Dissolved, Elements, Sludge};
-pub use state::{Chemistry, Contaminants, Contradiction, Exhausted, Readings};
+pub use state::{Chemistry, Contradiction, Exhausted, Readings};

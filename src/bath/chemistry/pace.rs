@@ -5,11 +5,15 @@ use super::state::Chemistry;
 use crate::bath::{Cannot, Substrate};
 use crate::shop::Growth;
 use crate::shop::Recipe;
-use crate::units::{Area, CoatWeight, Concentration, Span, Temperature, VolumeFlow};
+use crate::units::{Area, CoatWeight, Concentration, Share, Span, Temperature, VolumeFlow};
 
 /// No coating below it: about 180 °F (Callais C., "Controlling Zinc and Manganese Phosphate Baths", Products
 /// Finishing, 2023).
 pub const NO_COATING_BELOW: Temperature = Temperature::celsius(82.0);
+
+/// Share of its full weight at which a coating counts as done: the gas has then all but ceased. Assumed, as a reading of
+/// "done" in the published windows.
+pub const DONE: Share = Share::percent(95.0);
 
 /// Blasted steel. All these factors are assumed: ranges only, to be calibrated.
 pub const BLASTED: Substrate = Substrate::PLAIN;

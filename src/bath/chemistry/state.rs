@@ -2,7 +2,7 @@
 
 use super::account::{Account, Residuals};
 use super::species::{Dissolved, Elements, IRON, Sludge};
-use crate::shop::Recipe;
+use crate::shop::{Contaminants, Recipe};
 use crate::units::{Amount, Area, AreaPerVolume, Concentration, Mass, Share, Span, Strength, Volume};
 
 /// How a bath reads.
@@ -18,27 +18,6 @@ pub struct Readings {
     pub iron: Concentration,
     /// Sludge, stirred up and settled together.
     pub sludge: Concentration,
-}
-
-/// What has got into a bath that must not be in it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Contaminants {
-    /// Oil.
-    pub oil: bool,
-    /// Zinc.
-    pub zinc: bool,
-    /// Aluminium, a bath poison.
-    pub aluminium: bool,
-    /// Copper, which plates on steel.
-    pub copper: bool,
-}
-
-impl Contaminants {
-    /// Whether there is any.
-    #[must_use]
-    pub fn any(self) -> bool {
-        self.oil || self.zinc || self.aluminium || self.copper
-    }
 }
 
 /// Readings that no bath can have.

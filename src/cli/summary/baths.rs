@@ -36,16 +36,21 @@ fn one(bath: &BathFigure) -> [Line; 2] {
         number(now.sludge.in_grams_per_litre(), 2),
     );
     let first = bath.life.as_ref().and_then(|l| l.first());
-    let words = first.map_or("no limit in sight".to_owned(), |first| {
-        format!("{}, then {}", goes_on(first), first.what.words(first.side))
-    });
+    let words = match first {
+        _ if now.contaminants.any() => {
+            let foreign: Vec<&str> = now.contaminants.names().collect();
+            format!("takes no load: {} in it", foreign.join(", "))
+        }
+        Some(first) => format!("{}, then {}", goes_on(first), first.what.words(first.side)),
+        None => "no limit in sight".to_owned(),
+    };
     [
         Line::plain(readings),
         Line::of(Style::Dim, format!("    {words}")),
     ]
 }
 
-/// How many loads of the present mix.
+/// How many loads of the present mix, how much surface that is, and how many days.
 fn goes_on(reach: &Reach) -> String {
     let loads = reach.loads.floor();
     if loads < 1.0 {
@@ -56,5 +61,14 @@ fn goes_on(reach: &Reach) -> String {
     } else {
         plural("load")
     };
-    format!("goes on for {} {word} like these", number(loads, 0))
+    let days = match reach.days.floor() {
+        d if d < 1.0 => "less than a day".to_owned(),
+        1.0 => "1 day".to_owned(),
+        d => format!("{} days", number(d, 0)),
+    };
+    format!(
+        "goes on for {} {word} like these, {} m\u{b2} or {days}",
+        number(loads, 0),
+        number(reach.area.in_square_metres(), 1)
+    )
 }

@@ -15,7 +15,11 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
         let days = results.shop.calendar.days.len();
         let words = match days {
             1 => String::new(),
-            days => format!("  {} a day", number(cost.total() / days as f64, 2)),
+            days => format!(
+                "  {} in all, {} a day",
+                number(cost.total(), 2),
+                number(cost.total() / days as f64, 2)
+            ),
         };
         lines.push(heading.and(Style::Plain, words));
         lines.extend(wrapped(&kinds(results), columns));

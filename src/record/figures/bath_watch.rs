@@ -1,18 +1,16 @@
 //! What to watch in the baths: before each load goes in, while it is in, and what it came out with.
 
+use super::foreign::Foreign;
 use super::loads::{TankLoad, target};
+use super::orders::OrderFigure;
 use super::warnings::{Caution, Reading, WarningKind, at};
 use crate::bath::chemistry::{Gravity, Side, fresh};
 use crate::bath::tank::Geometry;
 use crate::record::event::{BathSample, Event};
 use crate::record::watch::Record;
-use crate::shop::{BathRecipe, Inside, Limits, Shop, StationId, Tank};
-use crate::units::{AreaPerVolume, CoatWeight, Length, MassPerVolume, Moment, Share, TempDiff};
+use crate::shop::{BathRecipe, Inside, Limits, Room, Shop, StationId, Tank};
+use crate::units::{AreaPerVolume, CoatWeight, Length, MassPerVolume, Moment, Share, Span, TempDiff};
 
-/// More surface than this for each litre is warned of: assumption, from a barrel line in a handbook chapter.
-const MUCH_AREA: AreaPerVolume = AreaPerVolume::square_decimetres_per_litre(2.0);
-/// More mass than this for each litre is warned of; the same source: one drum of 193 kg in 760 L.
-const MUCH_MASS: MassPerVolume = MassPerVolume::kilograms_per_litre(0.255);
 /// A fall below the band by less is not worth a word.
 const HARDLY: TempDiff = TempDiff::kelvin(0.05);
 /// A coating lighter than its target by less is as good as on it.
@@ -22,7 +20,9 @@ type Found = Vec<(WarningKind, Caution)>;
 
 pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Found {
     let mut found = Vec::new();
+    let foreign = Foreign::of(shop, record);
     for (id, _, tank) in shop.tanks() {
+        found.extend(contaminated(&foreign, shop, id));
         let Some(recipe) = shop.baths.get(tank.bath.index()) else {
             continue;
         };
@@ -44,6 +44,26 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Found {
     }
     exhausted(record, &mut found);
     found
+}
+
+/// Each spell in which a tank holds what must not be in it.
+fn contaminated(foreign: &Foreign, shop: &Shop, id: StationId) -> Found {
+    let opening = shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open);
+    let spells = foreign.spells(id).into_iter();
+    let one = |(from, to, held): (Moment, Moment, _)| {
+        let from = from.max(opening);
+        let caution = Caution {
+            reading: Some(Reading::Foreign(held)),
+            by: if to == Moment::NEVER {
+                Span::FOREVER
+            } else {
+                to - from
+            },
+            ..at(from, Some(id))
+        };
+        (WarningKind::Contaminated, caution)
+    };
+    spells.map(one).collect()
 }
 
 fn looks(record: &Record, id: StationId) -> Vec<(Moment, &BathSample)> {
@@ -87,7 +107,7 @@ impl Watch<'_> {
         let litres = self.tank.fill.in_litres().max(f64::MIN_POSITIVE);
         let area = AreaPerVolume::square_decimetres_per_litre(load.area.in_square_decimetres() / litres);
         let mass = MassPerVolume::kilograms_per_litre(load.mass.in_kilograms() / litres);
-        if area > MUCH_AREA || mass > MUCH_MASS {
+        if area > Room::MUCH.area || mass > Room::MUCH.mass {
             found.push((WarningKind::Overloaded, self.caution(load, Reading::Load(area))));
         }
     }
@@ -200,6 +220,33 @@ impl Watch<'_> {
             found.push((WarningKind::BathStopped, caution));
         }
     }
+}
+
+/// Tanks that hold too little iron at the end for work whose looks matter, where the rules keep that back and some is left.
+pub(super) fn held_back(shop: &Shop, record: &Record, orders: &[OrderFigure]) -> Vec<Caution> {
+    let looks = |o: &&OrderFigure| shop.orders.get(o.source.index()).is_some_and(|o| o.looks);
+    let left = orders.iter().filter(|o| o.ready.is_none()).any(|o| looks(&o));
+    if !shop.rules.hold_back || !left {
+        return Vec::new();
+    }
+    let one = |(id, _, tank): (StationId, _, &Tank)| {
+        let recipe = shop.baths.get(tank.bath.index())?;
+        let (when, sample) = looks_at_last(record, id)?;
+        let filled = (sample.water / crate::bath::water::measuring_density()) / tank.fill;
+        let iron = sample.readings?.iron * filled.min(1.0);
+        (iron < recipe.limits.iron.warn_below).then_some(Caution {
+            reading: Some(Reading::Iron(iron)),
+            ..at(when, Some(id))
+        })
+    };
+    shop.tanks().filter_map(one).collect()
+}
+
+fn looks_at_last(record: &Record, id: StationId) -> Option<(Moment, &BathSample)> {
+    record.entries.iter().rev().find_map(|e| match &e.event {
+        Event::Bath { tank, sample } if *tank == id => Some((e.at, &**sample)),
+        _ => None,
+    })
 }
 
 fn exhausted(record: &Record, found: &mut Found) {

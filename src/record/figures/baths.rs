@@ -1,11 +1,12 @@
 //! What the tanks hold, how they were kept, and how far they still go.
 
+use super::foreign::Foreign;
 use super::loads::TankLoad;
 use crate::bath::chemistry::{Chemistry, Life, Mix, Readings, life_left};
 use crate::bath::water::measuring_density;
 use crate::record::event::{BathReadings, BathSample, CareKind, CareUse, Coated, Event, HeaterState};
 use crate::record::watch::Record;
-use crate::shop::{BathId, BathRecipe, BathState, Shop, StationId, Tank};
+use crate::shop::{BathId, BathRecipe, BathState, Contaminants, Shop, StationId, Tank};
 use crate::units::{
     Area, AreaPerVolume, CoatWeight, Concentration, Mass, Moment, Quantity, Span, Volume, VolumePerArea,
 };
@@ -69,13 +70,16 @@ impl BathFigure {
 }
 
 pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<BathFigure> {
+    let foreign = Foreign::of(shop, record);
     let one = |(id, _, tank): (StationId, _, &Tank)| {
         let recipe = shop.baths.get(tank.bath.index())?;
         let mut sums = Sums::default();
         for entry in &record.entries {
             sums.read(id, entry.at, &entry.event);
         }
-        Some(sums.figure(shop, id, tank, recipe, loads))
+        let mut figure = sums.figure(shop, id, tank, recipe, loads);
+        figure.now.contaminants = foreign.at(id, Moment::NEVER);
+        Some(figure)
     };
     shop.tanks().filter_map(one).collect()
 }
@@ -206,6 +210,7 @@ fn state(r: &BathReadings, filled: f64, fill: Volume) -> BathState {
         sludge: Concentration::from_base((r.stirred + r.settled).base() / fill.base()),
         uses: r.uses,
         area: AreaPerVolume::from_base(r.area.base() / fill.base()),
+        contaminants: Contaminants::default(),
     }
 }
 

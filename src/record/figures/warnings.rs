@@ -5,9 +5,10 @@ use super::orders::OrderFigure;
 use super::rinses::RinseFigure;
 use crate::record::event::{Breach, Event, LoadNo};
 use crate::record::watch::Record;
-use crate::shop::{Held, PartId, Relieves, Shop, StationId, StepRef};
+use crate::shop::{Contaminants, Held, PartId, Relieves, Shop, StationId, StepRef};
 use crate::units::{
-    AreaPerVolume, CoatWeight, Concentration, Length, Moment, Share, Span, Strength, Temperature, Volume,
+    AreaPerVolume, CoatWeight, Concentration, Length, Moment, Power, Share, Span, Strength, Temperature,
+    Volume,
 };
 
 /// What a warning is about. The order of the variants is the order of print: the worst first.
@@ -21,6 +22,10 @@ pub enum WarningKind {
     NeverHot,
     /// A bath reads outside its limits: no load goes in.
     BathStopped,
+    /// Work whose looks matter is kept out of a bath with too little iron to the end.
+    HeldBack,
+    /// Foreign metal or oil in a bath: no load goes in.
+    Contaminated,
     /// A bath was too weak to coat a load to its end.
     Exhausted,
     /// A load did not reach its coating weight.
@@ -43,6 +48,10 @@ pub enum WarningKind {
     LevelOff,
     /// Too little room over the bath for its foam.
     FoamRoom,
+    /// Heaters that are on together are stronger than the supply they share.
+    HeatersOverSupply,
+    /// A heater heats with less than its power, since others draw on the same supply.
+    WaitsForSupply,
     /// A load stayed too long.
     StayedTooLong,
     /// A load waited too long.
@@ -70,6 +79,8 @@ impl WarningKind {
             Self::NotReady => "not-ready",
             Self::NeverHot => "never-hot",
             Self::BathStopped => "bath-stopped",
+            Self::HeldBack => "held-back",
+            Self::Contaminated => "contaminated",
             Self::Exhausted => "bath-exhausted",
             Self::ThinCoat => "thin-coat",
             Self::Unconditioned => "unconditioned",
@@ -81,6 +92,8 @@ impl WarningKind {
             Self::SludgeStirred => "sludge-stirred",
             Self::LevelOff => "level-off",
             Self::FoamRoom => "foam-room",
+            Self::HeatersOverSupply => "heaters-over-supply",
+            Self::WaitsForSupply => "waits-for-supply",
             Self::StayedTooLong => "stayed-too-long",
             Self::WaitedTooLong => "waited-too-long",
             Self::SpentRinse => "spent-rinse",
@@ -133,6 +146,15 @@ pub enum Reading {
     Coat(CoatWeight),
     /// Free height.
     Height(Length),
+    /// What must not be in the bath.
+    Foreign(Contaminants),
+    /// All heaters that are on, and the supply that they share.
+    Supply {
+        /// The heaters.
+        heaters: Power,
+        /// The supply.
+        supply: Power,
+    },
 }
 
 /// One thing to watch, with every place where it happens.
@@ -187,11 +209,15 @@ pub(super) fn of(
             add(&mut found, WarningKind::SpentRinse, caution);
         }
     }
-    for (kind, caution) in super::bath_watch::of(shop, record, loads) {
+    let baths = super::bath_watch::of(shop, record, loads);
+    for (kind, caution) in baths.into_iter().chain(super::supply_watch::of(shop, record)) {
         add(&mut found, kind, caution);
     }
     for cold in never_hot(shop, record) {
         add(&mut found, WarningKind::NeverHot, cold);
+    }
+    for held in super::bath_watch::held_back(shop, record, orders) {
+        add(&mut found, WarningKind::HeldBack, held);
     }
     let left: Vec<usize> = (0..)
         .zip(orders)

@@ -94,6 +94,7 @@ fn bath() -> BathRecipe {
             sludge: Concentration::grams_per_litre(0.6),
             uses: 4,
             area: AreaPerVolume::square_decimetres_per_litre(3.0),
+            contaminants: crate::shop::Contaminants::default(),
         },
         growth: crate::shop::Growth::DEFAULT,
         chemistry: crate::shop::Recipe::DEFAULT,

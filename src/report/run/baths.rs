@@ -23,7 +23,7 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
     };
     let tables = html! {
         (tanks(told).html())
-        @if wears { (readings(told).html()) (care(told).html()) }
+        @if wears { (readings(told).html()) (super::life::table(told).html()) (care(told).html()) }
     };
     Part {
         id: "baths",

@@ -4,6 +4,7 @@ mod baths;
 mod cost;
 mod day;
 mod ends;
+mod life;
 mod orders;
 mod output;
 mod planned;

@@ -1,9 +1,12 @@
 //! Everything that a scenario may leave out, as it would be written, and where it comes from. Reading takes its values
 //! from this table and from nowhere else, so that what `check --defaults` prints is what is used.
 
+mod fixed;
 mod rules;
 mod shop;
 mod things;
+
+pub use fixed::{Fixed, fixed};
 
 use crate::bath::chemistry::{CONSTANTS, Constant};
 

@@ -58,6 +58,7 @@ pub(super) const TABLE: &[DefaultValue] = &[
     of("baths.now.sludge", "0 g/L", NEUTRAL),
     of("baths.now.uses", "0", NEUTRAL),
     of("baths.now.area treated", "0 dm2/L", NEUTRAL),
+    of("baths.now.contaminated", "no", NEUTRAL),
     of(
         "baths.growth.full",
         "18 g/m2",
@@ -66,12 +67,12 @@ pub(super) const TABLE: &[DefaultValue] = &[
     of(
         "baths.growth.time constant",
         "4.5 min",
-        "derived from the same windows: 1.8 to 6.2 min",
+        "derived from the same windows: 1.8 to 6.2 min; the same coupons give it",
     ),
     of(
         "baths.growth.faster by 10 °C",
         "2",
-        "assumption; the published windows allow 1 to 3.5",
+        "assumption; the published windows allow 1 to 3.5; the same coupons at 88 and at 95 °C give it",
     ),
     of("baths.chemistry.make-up", "36 points", recipe(0)),
     of("baths.chemistry.coating by metal", "2", recipe(1)),
@@ -124,6 +125,10 @@ pub(super) const TABLE: &[DefaultValue] = &[
         "above 3 g/L one step inside the stop; below 0.5 g/L coats are doubtful, below 0.2 thin and patchy: assumption",
     ),
     of("baths.warn.sludge", "0 to 4 %", INSIDE),
-    of("baths.warn.level", "90 to 103 %", INSIDE),
+    of(
+        "baths.warn.level",
+        "90 to 105 %",
+        "one step inside the limit, and above it what replenishing adds: assumption",
+    ),
     of("baths.wears", "yes", "every load changes a bath"),
 ];

@@ -98,6 +98,8 @@ pub(in crate::scenario) static COAT: Table = Table {
     ],
 };
 
+const FOREIGN: Kind = Kind::Some(&Kind::Word(&["oil", "zinc", "aluminium", "copper"]));
+
 /// Readings of a bath.
 pub(in crate::scenario) static BATH_NOW: Table = Table {
     path: "baths.now",
@@ -120,6 +122,11 @@ pub(in crate::scenario) static BATH_NOW: Table = Table {
             "area treated",
             Kind::of::<AreaPerVolume>(),
             "surface coated since it was made up, such as 4 dm2/L",
+        ),
+        may(
+            "contaminated",
+            Kind::Or(&[Kind::Word(&["no"]), FOREIGN]),
+            "what is in it that must not be, one or several of oil, zinc, aluminium, copper: no load goes in until all of it is renewed",
         ),
     ],
 };

@@ -59,10 +59,10 @@ pub(in crate::scenario) static CARE: Table = Table {
 };
 
 const ONE: Kind = Kind::Pattern(
-    r"^\s*(never|overnight|at the break|after the last load|at \d{1,2}:\d{2}|after \d+ loads?|after [\d.]+ \S+|((strength|ratio|iron|sludge) )?(below|above) [\d.]+.*)\s*$",
+    r"^\s*(never|overnight|at the break|after the last load|contaminated|at \d{1,2}:\d{2}|after \d+ loads?|after [\d.]+ \S+|((strength|ratio|iron|sludge) )?(below|above) [\d.]+.*)\s*$",
 );
 const WHEN: Kind = Kind::Some(&ONE);
-const WHEN_DOC: &str = "when: never, after 4 loads, after 0.5 m2, below 31 points, ratio above 6.8, iron above 3 g/L, sludge above 4 %, at 16:00, at the break, after the last load, overnight; or several of these";
+const WHEN_DOC: &str = "when: never, after 4 loads, after 0.5 m2, below 31 points, ratio above 6.8, iron above 3 g/L, sludge above 4 %, contaminated, at 16:00, at the break, after the last load, overnight; or several of these";
 const TAKES: Key = may("takes", Kind::Time, "hands' time for it, such as 5 min");
 const COOL_TO: Key = may(
     "cool to",

@@ -3,7 +3,7 @@
 use crate::luck::Spread;
 use crate::scenario::written::{Bath, Chemistry, Start};
 use crate::shop::{
-    Band, BathRecipe, BathState, CoatRule, Growth, IronEffect, Limits, Oxidation, Recipe, Room,
+    Band, BathRecipe, BathState, CoatRule, Contaminants, Growth, IronEffect, Limits, Oxidation, Recipe, Room,
     StrengthEffect, Window,
 };
 use crate::units::{AreaPerVolume, Concentration, Span};
@@ -133,6 +133,7 @@ fn state(written: &Bath) -> Option<BathState> {
         sludge: now.sludge.as_ref()?.value,
         uses: now.uses.as_ref()?.value,
         area: now.area.as_ref()?.value,
+        contaminants: now.contaminants.as_ref()?.value,
     })
 }
 
@@ -146,5 +147,6 @@ fn fresh(written: &Bath) -> Option<BathState> {
         sludge: Concentration::ZERO,
         uses: 0,
         area: AreaPerVolume::ZERO,
+        contaminants: Contaminants::default(),
     })
 }

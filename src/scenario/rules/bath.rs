@@ -8,7 +8,14 @@ use crate::scenario::node::Spot;
 use crate::scenario::written::Bath;
 use crate::units::Temperature;
 
-pub(super) const ALL: &[Rule] = &[hold_in_band, no_boiling, one_rule, time_in_window, acids];
+pub(super) const ALL: &[Rule] = &[
+    hold_in_band,
+    above_the_air,
+    no_boiling,
+    one_rule,
+    time_in_window,
+    acids,
+];
 
 /// The band's least is below its most, and what is held lies between.
 fn hold_in_band(f: &Facts) -> Vec<Finding> {
@@ -39,6 +46,30 @@ fn band_of(bath: &Bath) -> Option<Finding> {
             .and(limit.at, format!("{label} is {}", celsius(limit.value)))
             .help("hold a temperature between `least` and `most`")
     })
+}
+
+/// A heater does not cool: the band lies above the air.
+fn above_the_air(f: &Facts) -> Vec<Finding> {
+    let air = f
+        .file
+        .shop
+        .as_ref()
+        .and_then(|s| s.air.as_ref()?.temperature.as_ref());
+    let Some(air) = air else { return Vec::new() };
+    let cold = |bath: &Bath| {
+        let hold = bath.band.as_ref()?.hold.as_ref()?;
+        (hold.value <= air.value).then(|| {
+            Finding::new(
+                Code::Bath,
+                hold.at,
+                format!("a heater does not hold {} in this air", celsius(hold.value)),
+            )
+            .label("colder than the air")
+            .and(air.at, format!("the air has {}", celsius(air.value)))
+            .help("write the temperature of a hot bath, such as 95 °C")
+        })
+    };
+    f.file.baths.iter().filter_map(cold).collect()
 }
 
 /// As people write it, without needless digits.

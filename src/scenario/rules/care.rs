@@ -161,8 +161,8 @@ fn called_in_time(f: &Facts) -> Vec<Finding> {
                 Reads::RatioAbove(mark) => ("ratio", mark, false),
                 Reads::IronAbove(mark) => ("iron", mark.base(), false),
                 Reads::SludgeAbove(mark) => ("sludge", mark.base(), false),
-                // Too little iron stops no load.
-                Reads::IronBelow(_) => continue,
+                // Too little iron stops no load; what is foreign has no mark.
+                Reads::IronBelow(_) | Reads::Contaminated => continue,
             };
             let late = |l: &(&str, Spot<(f64, f64)>)| {
                 l.0 == name

@@ -8,7 +8,7 @@ use crate::scenario::defaults::constant;
 use crate::scenario::finding::{Code, Finding};
 use crate::scenario::resolve::{chemistry, growth};
 use crate::scenario::written::Bath;
-use crate::units::Volume;
+use crate::units::{Strength, Volume};
 
 pub(super) const ALL: &[Rule] = &[
     believable,
@@ -82,6 +82,17 @@ fn unreadable(bath: &Bath) -> Option<Finding> {
     let (iron, sludge) = (now.iron.as_ref()?, now.sludge.as_ref()?);
     if free.value >= total.value {
         return None;
+    }
+    let pure = Strength::points(1.0 / recipe.concentrate_per_point.in_fraction());
+    if total.value > pure {
+        return Some(
+            Finding::new(Code::Bath, total.at, "that is stronger than pure concentrate")
+                .label("too strong")
+                .help(format!(
+                    "its concentrate has {:.0} points by `concentrate for a point`: titrate again",
+                    pure.in_points()
+                )),
+        );
     }
     if sludge.value > recipe.sludge_bed {
         let most = recipe.sludge_bed.in_grams_per_litre();

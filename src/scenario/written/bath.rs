@@ -3,10 +3,12 @@
 use super::Got;
 use super::chemistry::{Chemistry, Growth, Readings};
 use crate::luck::Spread;
+use crate::scenario::finding::{Code, Finding};
 use crate::scenario::keys;
 use crate::scenario::node::{Node, Place, Spot, Value};
 use crate::scenario::walk::{Fields, Walk};
 use crate::scenario::{time, value};
+use crate::shop::Contaminants;
 use crate::units::{AreaPerVolume, CoatWeight, Concentration, MassPerVolume, Span, Strength, Temperature};
 
 /// A bath.
@@ -101,7 +103,7 @@ pub(in crate::scenario) enum Start {
     /// Just made up.
     Fresh,
     /// As it reads.
-    Reads(Now),
+    Reads(Box<Now>),
 }
 
 impl Start {
@@ -110,7 +112,8 @@ impl Start {
             let fresh = f.get("now", |n, w| value::word(n, w, &[("fresh", ())]));
             return fresh.map(|_| Self::Fresh);
         }
-        f.inner("now", &keys::BATH_NOW).map(Now::of).map(Self::Reads)
+        f.inner("now", &keys::BATH_NOW)
+            .map(|now| Self::Reads(Box::new(Now::of(now))))
     }
 
     /// The readings, where there are any.
@@ -131,6 +134,7 @@ pub(in crate::scenario) struct Now {
     pub(in crate::scenario) sludge: Got<Concentration>,
     pub(in crate::scenario) uses: Got<u32>,
     pub(in crate::scenario) area: Got<AreaPerVolume>,
+    pub(in crate::scenario) contaminants: Got<Contaminants>,
 }
 
 impl Now {
@@ -142,6 +146,37 @@ impl Now {
             sludge: f.or("sludge", value::quantity),
             uses: f.or("uses", value::count::<0, 1_000_000>),
             area: f.or("area treated", value::quantity),
+            contaminants: f.or("contaminated", contaminants),
         }
     }
+}
+
+/// `no`, one of the names, or several.
+fn contaminants(node: &Node, walk: &mut Walk) -> Option<Contaminants> {
+    let none = Contaminants::default();
+    if matches!(&node.value, Value::Text(text) if text == "no") {
+        return Some(none);
+    }
+    let names = [
+        ("oil", Contaminants { oil: true, ..none }),
+        ("zinc", Contaminants { zinc: true, ..none }),
+        (
+            "aluminium",
+            Contaminants {
+                aluminium: true,
+                ..none
+            },
+        ),
+        ("copper", Contaminants { copper: true, ..none }),
+    ];
+    let mut found = none;
+    for item in walk.items(node) {
+        found = found.with(value::word(item, walk, &names)?);
+    }
+    if !found.any() {
+        let nothing = Finding::new(Code::Missing, node.at, "nothing is named that is in the bath");
+        walk.add(nothing.help("write `no`, or one or several of `oil`, `zinc`, `aluminium` and `copper`"));
+        return None;
+    }
+    Some(found)
 }

@@ -107,7 +107,7 @@ fn triggers(node: &Node, walk: &mut Walk) -> Vec<Option<Spot<Trigger>>> {
 }
 
 const WHEN: &str = "write never, overnight, at the break, after the last load, at 16:00, after 4 loads, after 0.5 m2, \
-                    below 31 points, ratio above 6.8, iron above 3 g/L, or sludge above 4 %";
+                    below 31 points, ratio above 6.8, iron above 3 g/L, sludge above 4 %, or contaminated";
 
 fn trigger(text: &str) -> Result<Option<Trigger>, ReadError> {
     let text = text.trim();
@@ -117,6 +117,7 @@ fn trigger(text: &str) -> Result<Option<Trigger>, ReadError> {
         "overnight" => Trigger::Overnight,
         "at the break" => Trigger::AtBreak,
         "after the last load" => Trigger::AfterLast,
+        "contaminated" => Trigger::Reads(Reads::Contaminated),
         _ => {
             if let Some(rest) = text.strip_prefix("after ") {
                 after(rest, text)?

@@ -1,0 +1,131 @@
+//! Reads quantities: shares, temperatures, ranges.
+
+use super::finding::{Code, Finding};
+use super::node::Node;
+use super::units;
+use super::value::{refuse, scalar};
+use super::walk::Walk;
+use crate::units::{Quantity, ReadError, TempDiff, Temperature, number, read_quantity, split_number};
+
+/// A quantity, zero or more.
+pub(super) fn quantity<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
+    let text = scalar(node, walk, Q::KIND)?;
+    let wanted = units::advice::<Q>(text);
+    let read = match read_quantity::<Q>(text) {
+        Err(e) if let Some(advice) = wanted => {
+            walk.add(
+                Finding::new(Code::Unit, node.at, e.message)
+                    .label(advice)
+                    .help(e.help),
+            );
+            return None;
+        }
+        other => other,
+    };
+    let q = refuse(read, node, walk, Q::KIND)?;
+    if q.base() < 0.0 {
+        let finding = Finding::new(
+            Code::Range,
+            node.at,
+            format!("{} cannot be less than nothing", Q::KIND),
+        );
+        walk.add(finding.label("less than nothing"));
+        return None;
+    }
+    Some(q)
+}
+
+/// A quantity, more than zero.
+pub(super) fn positive<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
+    let q: Q = quantity(node, walk)?;
+    if q.base() > 0.0 {
+        return Some(q);
+    }
+    walk.add(Finding::new(
+        Code::Range,
+        node.at,
+        format!("{} must be more than nothing here", Q::KIND),
+    ));
+    None
+}
+
+/// A share from 0 to 100 %.
+pub(super) fn share(node: &Node, walk: &mut Walk) -> Option<crate::units::Share> {
+    let share: crate::units::Share = quantity(node, walk)?;
+    if share.in_fraction() <= 1.0 {
+        return Some(share);
+    }
+    walk.add(Finding::new(
+        Code::Range,
+        node.at,
+        "a share cannot be more than 100 %",
+    ));
+    None
+}
+
+/// A temperature.
+pub(super) fn temperature(node: &Node, walk: &mut Walk) -> Option<Temperature> {
+    let text = scalar(node, walk, "a temperature")?;
+    refuse(Temperature::read(text), node, walk, "a temperature")
+}
+
+/// A difference of temperatures, more than zero.
+pub(super) fn temp_diff(node: &Node, walk: &mut Walk) -> Option<TempDiff> {
+    let text = scalar(node, walk, "a temperature difference")?;
+    let diff = refuse(TempDiff::read(text), node, walk, "a temperature difference")?;
+    if diff.in_kelvin() > 0.0 {
+        return Some(diff);
+    }
+    walk.add(Finding::new(Code::Range, node.at, "it must be more than nothing"));
+    None
+}
+
+/// Two quantities, the lesser first: `30 to 50 points`. The first may leave its unit to the second.
+pub(super) fn range<Q: Quantity + PartialOrd>(node: &Node, walk: &mut Walk) -> Option<(Q, Q)> {
+    let text = scalar(node, walk, Q::KIND)?;
+    let help = || {
+        format!(
+            "write the lesser, `to`, and the greater of {}, with a unit",
+            Q::KIND
+        )
+    };
+    let read = || {
+        let (low, high) = text
+            .split_once(" to ")
+            .ok_or_else(|| ReadError::new(format!("`{text}` has no `to`"), help()))?;
+        let unit = split_number(high)?.1;
+        let low = match split_number(low)?.1 {
+            "" => read_quantity::<Q>(&format!("{} {unit}", low.trim()))?,
+            _ => read_quantity::<Q>(low)?,
+        };
+        Ok((low, read_quantity::<Q>(high)?))
+    };
+    let (low, high) = refuse(read(), node, walk, Q::KIND)?;
+    in_order(low.base(), high.base(), node, walk).then_some((low, high))
+}
+
+/// Two plain numbers, the lesser first: `5.5 to 7`.
+pub(super) fn numbers(node: &Node, walk: &mut Walk) -> Option<(f64, f64)> {
+    let text = scalar(node, walk, "two numbers")?;
+    let read = || {
+        let (low, high) = text.split_once(" to ").ok_or_else(|| {
+            ReadError::new(
+                format!("`{text}` has no `to`"),
+                "write the lesser, `to`, and the greater: `5.5 to 7`",
+            )
+        })?;
+        Ok((number(low.trim())?, number(high.trim())?))
+    };
+    let (low, high) = refuse(read(), node, walk, "two numbers")?;
+    in_order(low, high, node, walk).then_some((low, high))
+}
+
+fn in_order(low: f64, high: f64, node: &Node, walk: &mut Walk) -> bool {
+    let message = match () {
+        () if low < 0.0 => "neither can be less than nothing",
+        () if low >= high => "it runs backwards",
+        () => return true,
+    };
+    walk.add(Finding::new(Code::Range, node.at, message).help("write the lesser, `to`, and the greater"));
+    false
+}

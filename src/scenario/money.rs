@@ -1,0 +1,76 @@
+//! Reads prices and amounts of money.
+
+use super::node::Node;
+use super::value::{refuse, scalar};
+use super::walk::Walk;
+use crate::units::{Energy, ReadError, Volume, number, read_quantity, read_span, split_number};
+
+/// A price `0.30 per kWh`: the number for one of `per`.
+fn price(node: &Node, walk: &mut Walk, example: &str, of: fn(&str) -> Result<f64, ReadError>) -> Option<f64> {
+    let text = scalar(node, walk, "a price")?;
+    let help = format!("write an amount, `per` and a unit: `{example}`");
+    let read = |text: &str| -> Result<f64, ReadError> {
+        let (amount, rest) = split_number(text)?;
+        let Some(unit) = rest.strip_prefix("per ") else {
+            return Err(ReadError::new(format!("`{text}` does not say per what"), &help));
+        };
+        let one = of(&format!("1 {}", unit.trim())).map_err(|e| ReadError::new(e.message, &help))?;
+        if amount < 0.0 {
+            return Err(ReadError::new("a price cannot be less than nothing", &help));
+        }
+        Ok(amount / one)
+    };
+    refuse(
+        read(text).map_err(|e| ReadError::new(e.message, &help)),
+        node,
+        walk,
+        "a price",
+    )
+}
+
+/// An amount of money, a plain number that is not less than nothing.
+pub(super) fn money(node: &Node, walk: &mut Walk) -> Option<f64> {
+    const HELP: &str = "write an amount in the shop's currency: `450`";
+    let text = scalar(node, walk, "an amount")?;
+    let read = number(text)
+        .map_err(|e| ReadError::new(e.message, HELP))
+        .and_then(|value| {
+            if !(0.0..=1e9).contains(&value) {
+                return Err(ReadError::new(format!("{value} is out of range"), HELP));
+            }
+            Ok(value)
+        });
+    refuse(read, node, walk, "an amount")
+}
+
+/// A price for one kWh.
+pub(super) fn price_per_kwh(node: &Node, walk: &mut Walk) -> Option<f64> {
+    price(node, walk, "0.30 per kWh", |t| {
+        read_quantity::<Energy>(t).map(Energy::in_kilowatt_hours)
+    })
+}
+
+/// A price for one litre.
+pub(super) fn price_per_litre(node: &Node, walk: &mut Walk) -> Option<f64> {
+    price(node, walk, "0.80 per L", |t| {
+        read_quantity::<Volume>(t).map(Volume::in_litres)
+    })
+}
+
+/// A price for one piece.
+pub(super) fn price_each(node: &Node, walk: &mut Walk) -> Option<f64> {
+    price(node, walk, "1.50 per piece", |t| match t {
+        "1 piece" => Ok(1.0),
+        _ => Err(ReadError::new(
+            format!("`{t}` is not one piece"),
+            "write `per piece`",
+        )),
+    })
+}
+
+/// A price for one hour.
+pub(super) fn price_per_hour(node: &Node, walk: &mut Walk) -> Option<f64> {
+    price(node, walk, "28 per h", |t| {
+        read_span(t).map(crate::units::Span::in_hours)
+    })
+}
