@@ -232,21 +232,18 @@ impl<'p, 'a> Foot<'p, 'a> {
             Anchor::Middle => x - wide / 2.0,
             Anchor::End => x - wide,
         };
-        // Words that would leave the picture begin where it begins.
+        // Words that would leave the picture begin where it begins, or end where it ends.
         let (left, x, anchor) = if left < LEAST {
             (LEAST, LEAST, Anchor::Start)
+        } else if left + wide > self.end {
+            (self.end - wide, self.end, Anchor::End)
         } else {
             (left, x, anchor)
         };
         if left < self.free {
             return;
         }
-        // Words that would leave the picture end where it ends.
-        if left + wide > self.end {
-            self.pen.text(text, (self.end, self.y), how.anchored(Anchor::End));
-        } else {
-            self.pen.text(text, (x, self.y), how.anchored(anchor));
-        }
+        self.pen.text(text, (x, self.y), how.anchored(anchor));
         self.free = left + wide + 8.0;
     }
 }
