@@ -163,3 +163,33 @@ fn a_trace_of_rust_is_no_fault() {
     let (_, f) = run(&two_days("chemistry: {iron oxidised hot: 0.0001 %}", "", ""));
     assert_eq!(f.loads.len(), 4);
 }
+
+/// A tank whose care ends in a break is lit when the break is over. (It stood cold for the rest of the day, with work waiting.)
+#[test]
+fn a_tank_is_lit_after_the_break() {
+    let day = |breaks: &str| {
+        read(&format!(
+            "tankday: 1
+shop: {{hands: 1}}
+days: [{{date: 2026-03-02, open: 08:00, close: 18:00{breaks}}}]
+tanks: [{{name: pot, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {{power: 3 kW}}}}]
+baths: {{manganese: {{}}}}
+stations: [{{name: bench, loads: 4}}]
+parts: {{chuck: {{mass: 180 g, area: 95 cm2}}}}
+routes: {{way: [{{do: coat, in: manganese}}, {{do: rinse, at: bench, for: 1 min, hands: throughout}}]}}
+orders: [{{id: A, part: chuck, count: 20, route: way}}, {{id: B, part: chuck, count: 20, route: way}}]
+rules: {{combine: never, care: {{filter: {{when: after 1 loads, cool to: 60 °C, settles: 20 min}}}}}}
+"
+        ))
+    };
+    let end = |f: &Figures| f.baths[0].care[0].to;
+    let (_, f) = run(&day(""));
+    let ends = end(&f);
+    // A break that begins two minutes before: what hands have begun they finish.
+    let clock = |minutes: i64| (ends + tankday::units::Span::whole_minutes(minutes)).clock();
+    let shop = day(&format!(", breaks: [{} to {}]", clock(-2), clock(30)));
+    let (_, f) = run(&shop);
+    assert_eq!(end(&f), ends);
+    assert!(f.orders.iter().all(|o| o.ready.is_some()));
+    assert!(f.loads[1].begins > ends && f.loads[1].begins < ends + tankday::units::Span::hours(2.0));
+}

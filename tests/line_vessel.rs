@@ -44,13 +44,13 @@ fn cares(figures: &Figures, kind: CareKind) -> usize {
     figures.baths[0].care.iter().filter(|c| c.kind == kind).count()
 }
 
-/// The week with three times the work, which one tank cannot do.
+/// The week with four times the work, which one tank cannot do.
 fn full(text: &str) -> Shop {
     let mut full = String::new();
     for line in text.lines() {
         full.push_str(line);
         full.push('\n');
-        for again in ["b", "c"] {
+        for again in ["b", "c", "d"] {
             if let Some((id, rest)) = line.strip_prefix("  - {id: ").and_then(|l| l.split_once(',')) {
                 full.push_str(&format!("  - {{id: {id}{again},{rest}\n"));
             }
@@ -59,8 +59,8 @@ fn full(text: &str) -> Shop {
     read(&full)
 }
 
-/// On the filter week the tank is out of work for less time at each stop, orders are ready sooner, and a little more is coated
-/// in a week that is full: what is gained is the settling and the filtering; the bath must be cooled and reheated as before, and
+/// On the filter week the tank is out of work for less time at each stop, orders are ready sooner, and more is coated in a
+/// week that is full: what is gained is the settling and the filtering; the bath must be cooled and reheated as before, and
 /// one pair of hands is soon the limit.
 #[test]
 fn a_jug_gains_output_on_a_filter_week() {
@@ -87,7 +87,7 @@ fn a_jug_gains_output_on_a_filter_week() {
         f.loads.iter().map(|l| l.area.in_square_metres()).sum()
     };
     let (less, more) = (coated(&week()), coated(&with_jug()));
-    assert!(more > less * 1.02, "{more:.2} m2 with the jug, {less:.2} without");
+    assert!(more > less * 1.1, "{more:.2} m2 with the jug, {less:.2} without");
 }
 
 /// What is drawn off comes back filtered at the next exchange: volumes agree, sludge goes out in the vessel and not in the

@@ -173,6 +173,9 @@ impl<W: Watcher> Engine<'_, W> {
         for tank in 0..self.tanks.len() as u32 {
             if !self.on_duty {
                 self.call_care(tank, |w| w == Trigger::AtBreak);
+            } else if self.expects_work(tank) {
+                // Care that ended in the break, or work that came in it, found nobody to light the tank.
+                self.light_again(tank);
             }
             if self.reaching(tank).is_some() {
                 self.touch(tank);
