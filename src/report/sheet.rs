@@ -7,8 +7,12 @@ use crate::units::Moment;
 use maud::{Markup, html};
 
 const RULES: &str = include_str!("sheet.css");
-/// Rows that a sheet of paper holds, what stands above them left out: if the morning fits, the afternoon begins a new one.
-const SHEET: usize = 38;
+/// Lines that a sheet of paper holds, what stands above them left out.
+const SHEET: f64 = 38.0;
+/// Lines that two sheets hold in two columns.
+const TWO_COLUMNS: f64 = 112.0;
+/// Letters of a deed that stand in one line.
+const LINE: usize = 60;
 
 /// The page of all days.
 #[must_use]
@@ -25,20 +29,56 @@ pub fn day_sheet(results: &Results<'_>, sheets: &[DaySheet]) -> String {
 
 fn day(results: &Results<'_>, sheet: &DaySheet, number: usize) -> Markup {
     let date = sheet.date.strftime("%A %-d %B").to_string();
-    let halves = halves(sheet);
-    let morning = halves.first().map_or(0, |(_, rows)| rows.len());
-    let apart = morning <= SHEET && sheet.rows.len() > SHEET;
+    let rows = sheet.printed();
+    let halves = halves(sheet, &rows);
+    let paper = paper(&halves);
     html! {
-        section.sheet {
+        section.sheet.two[paper != Paper::One && paper != Paper::Apart].dense[paper == Paper::Dense] {
             @if number == 0 { h1 { "Day sheet, " (date) } } @else { h2.h1 { "Day sheet, " (date) } }
             p.sub { (results.shop.title) ". " (hours(sheet)) (end(sheet)) }
             (head(sheet))
-            @for (i, (name, rows)) in halves.iter().enumerate() {
-                (table(results, name, &date, rows, i > 0 && apart))
+            div.cols {
+                @for (i, (name, rows)) in halves.iter().enumerate() {
+                    (table(results, name, &date, rows, i > 0 && paper == Paper::Apart))
+                }
+                div.notes { p { "Notes" } div {} div {} div {} }
             }
-            div.notes { p { "Notes" } div {} div {} div {} }
         }
     }
+}
+
+/// How a day is laid out on paper; wherever it can be, on two sheets at the most.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Paper {
+    /// On one sheet.
+    One,
+    /// The afternoon begins a sheet of its own.
+    Apart,
+    /// On sheets laid crosswise, in two columns.
+    TwoColumns,
+    /// The same in smaller print.
+    Dense,
+}
+
+fn paper(halves: &[(&str, &[Row])]) -> Paper {
+    let of = |rows: &[Row]| rows.iter().map(lines).sum::<f64>();
+    let all: Vec<f64> = halves.iter().map(|(_, rows)| of(rows)).collect();
+    if all.iter().sum::<f64>() <= SHEET {
+        Paper::One
+    } else if all.len() > 1 && all.iter().all(|lines| *lines <= SHEET) {
+        Paper::Apart
+    } else if all.iter().sum::<f64>() <= TWO_COLUMNS {
+        Paper::TwoColumns
+    } else {
+        Paper::Dense
+    }
+}
+
+/// Lines that a row takes, about.
+fn lines(row: &Row) -> f64 {
+    let wraps = if row.deed.chars().count() > LINE { 0.6 } else { 0.0 };
+    let caution = if row.caution.is_some() { 0.7 } else { 0.0 };
+    1.0 + wraps + caution
 }
 
 /// What holds for every row.
@@ -78,14 +118,14 @@ fn end(sheet: &DaySheet) -> String {
 }
 
 /// Morning and afternoon, where the sheet is long and has both.
-fn halves(sheet: &DaySheet) -> Vec<(&'static str, &[Row])> {
+fn halves<'a>(sheet: &DaySheet, rows: &'a [Row]) -> Vec<(&'static str, &'a [Row])> {
     let noon = |r: &Row| {
         let (day, _) = sheet.open.day_and_time();
         let (d, time) = r.at.day_and_time();
         d > day || time >= crate::units::Span::hours(12.0)
     };
-    let cut = sheet.rows.iter().position(noon).unwrap_or(sheet.rows.len());
-    match sheet.rows.split_at(cut) {
+    let cut = rows.iter().position(noon).unwrap_or(rows.len());
+    match rows.split_at(cut) {
         ([], rows) | (rows, []) => vec![("What to do", rows)],
         (morning, afternoon) => vec![("Morning", morning), ("Afternoon", afternoon)],
     }
@@ -100,7 +140,7 @@ fn table(results: &Results<'_>, name: &str, date: &str, rows: &[Row], new_page: 
                 th scope="col" { span.vh { "done" } }
                 th scope="col" { "what to do" }
                 th.w scope="col" { "measured" }
-                th.w scope="col" { "done at" }
+                th.w.d scope="col" { "done at" }
             } }
             tbody { @for r in rows { (row(results, r)) } }
         }
@@ -119,18 +159,24 @@ fn row(results: &Results<'_>, row: &Row) -> Markup {
     };
     let to_do = matches!(row.kind, RowKind::Deed | RowKind::Pressing);
     let date = results.shop.calendar.date(row.at);
+    // Where nothing is written in, the words go on.
+    let wide = match (row.at_bath, to_do) {
+        (true, _) => None,
+        (false, true) => Some(2),
+        (false, false) => Some(3),
+    };
     html! {
         tr class=(class) {
             td.t { time datetime={ (date) "T" (row.at.clock()) } { (row.at.clock()) } }
             td.b { (box_of(row, to_do)) }
-            td {
+            td colspan=[wide] {
                 (deed(row))
                 @if let Some(caution) = row.caution {
                     div.ca { (sign()) " " (caution.words()) }
                 }
             }
-            td.w { @if row.at_bath { i {} " °C" } }
-            td.w { @if to_do { i {} } }
+            @if row.at_bath { td.w { i {} " °C" } }
+            @if to_do { td.w.d { i {} } }
         }
     }
 }

@@ -137,12 +137,13 @@ impl Maker<'_> {
                 .filter(|t| t.kind != TaskKind::TakeOut)
                 .filter_map(|t| Some(t.load?.1))
                 .collect();
-            let names = self.step_names(&steps).join(", ");
+            let names = self.step_names(&steps);
             format!(
-                "{} {label}, {}, {} min in all",
-                capital(&names),
+                "{} {label}, {}, {} min{}",
+                capital(&names.join(", ")),
                 self.parts(load, deed.from),
-                minutes(deed.takes)
+                minutes(deed.takes),
+                if names.len() > 1 { " in all" } else { "" },
             )
         };
         Row {

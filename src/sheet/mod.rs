@@ -77,6 +77,25 @@ pub struct DaySheet {
     pub rows: Vec<Row>,
 }
 
+impl DaySheet {
+    /// Its rows as they are printed: orders that are ready at one moment stand in one row.
+    #[must_use]
+    pub fn printed(&self) -> Vec<Row> {
+        let mut printed: Vec<Row> = Vec::with_capacity(self.rows.len());
+        for row in &self.rows {
+            let ready = matches!(row.kind, RowKind::Ready | RowKind::ReadyLate);
+            match printed.last_mut() {
+                Some(last) if ready && last.kind == row.kind && last.at == row.at => {
+                    last.deed.push_str("; ");
+                    last.deed.push_str(&row.deed);
+                }
+                _ => printed.push(row.clone()),
+            }
+        }
+        printed
+    }
+}
+
 pub use rows::sheets;
 
 #[cfg(test)]

@@ -67,7 +67,7 @@ impl Maker<'_> {
                 .filter_map(|t| self.in_band_after(*t, at, several))
                 .collect();
             if !bands.is_empty() {
-                words.push_str(&format!("; in the band about {}", bands.join(", ")));
+                words.push_str(&format!("; hot enough about {}", bands.join(", ")));
             }
         }
         let open = self

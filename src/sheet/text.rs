@@ -7,8 +7,9 @@ use crate::print::{Line, Paper, Style, wrap};
 const WIDTH: usize = 80;
 /// Where the deed begins.
 const DEED: usize = 14;
-/// Columns of a deed.
-const DEED_WIDTH: usize = 44;
+/// Columns of a deed where no temperature is written beside it, and where one is.
+const DEED_WIDTH: usize = 54;
+const AT_BATH_WIDTH: usize = 44;
 /// Where the measured temperature is written.
 const MEASURED: usize = 60;
 /// Where the time is written at which it was done.
@@ -18,7 +19,7 @@ const DONE: usize = 70;
 #[must_use]
 pub fn lines(sheet: &DaySheet) -> Vec<Line> {
     let mut lines = head(sheet);
-    for row in &sheet.rows {
+    for row in &sheet.printed() {
         lines.extend(row_lines(row));
     }
     if sheet.rows.iter().all(|r| r.kind == RowKind::Break) {
@@ -72,9 +73,9 @@ fn row_lines(row: &Row) -> Vec<Line> {
     let clock = row.at.clock();
     match row.kind {
         RowKind::Deed | RowKind::Pressing => deed_lines(row, &clock),
-        RowKind::Ready => vec![Line::plain(format!("  {clock}   o  {}", row.deed))],
-        RowKind::ReadyLate => vec![Line::of(Style::Late, format!("  {clock}   v  {}", row.deed))],
-        RowKind::Note => vec![Line::of(Style::Watch, format!("  {clock}   !  {}", row.deed))],
+        RowKind::Ready => told(row, Style::Plain, 'o'),
+        RowKind::ReadyLate => told(row, Style::Late, 'v'),
+        RowKind::Note => told(row, Style::Watch, '!'),
         RowKind::Break => {
             let words = format!("  {clock}  --- {} ", row.deed);
             let rule = "-".repeat(WIDTH.saturating_sub(words.chars().count()));
@@ -83,10 +84,23 @@ fn row_lines(row: &Row) -> Vec<Line> {
     }
 }
 
+/// What is no deed: its time, its sign, its words.
+fn told(row: &Row, style: Style, sign: char) -> Vec<Line> {
+    let first = format!("  {}   {sign}  ", row.at.clock());
+    let indent = first.chars().count();
+    let mut lines = Vec::new();
+    for (i, words) in wrap(&row.deed, WIDTH - indent).into_iter().enumerate() {
+        let before = if i == 0 { first.clone() } else { " ".repeat(indent) };
+        lines.push(Line::of(style, format!("{before}{words}")));
+    }
+    lines
+}
+
 fn deed_lines(row: &Row, clock: &str) -> Vec<Line> {
     let mark = if row.kind == RowKind::Pressing { '>' } else { ' ' };
     let mut lines = Vec::new();
-    for (i, words) in wrap(&row.deed, DEED_WIDTH).into_iter().enumerate() {
+    let width = if row.at_bath { AT_BATH_WIDTH } else { DEED_WIDTH };
+    for (i, words) in wrap(&row.deed, width).into_iter().enumerate() {
         if i > 0 {
             lines.push(Line::plain(format!("{}{words}", " ".repeat(DEED))));
             continue;
