@@ -72,7 +72,7 @@ impl Part<'_> {
                     h2 id={ (self.id) "-h" } { (self.heading) }
                     div.side {
                         p.find { (self.found) }
-                        @if !self.read.is_empty() { p.read { (self.read) } }
+                        @if !self.read.is_empty() { p.read { (typed(self.read)) } }
                     }
                     @if !self.pictures.0.is_empty() { div.pics { (self.pictures) } }
                 }
@@ -80,6 +80,14 @@ impl Part<'_> {
             }
         }
     }
+}
+
+/// Words in which what is typed, from `--` to the end of its value, is set as such and stays on one line.
+fn typed(words: &str) -> Markup {
+    let (before, rest) = words.split_at(words.find("--").unwrap_or(words.len()));
+    let end = rest.match_indices(' ').nth(1).map_or(rest.len(), |(at, _)| at);
+    let (option, after) = rest.split_at(end);
+    html! { (before) @if !option.is_empty() { code.typed { (option) } } (after) }
 }
 
 /// What opens on demand; in print it is open.

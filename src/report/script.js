@@ -35,17 +35,20 @@
     "°C": ["°F", (v) => v * 1.8 + 32, 0],
     L: ["gal", (v) => v / 3.785411784, 1],
   };
-  const spoken = /([\u2212-]?\d+(?:\.\d+)?)( to )?([\u2212-]?\d+(?:\.\d+)?)?[ \u00a0](°C|L)(?![A-Za-z/])/g;
+  const spoken = /([\u2212-]?\d+(?:\.\d+)?)(?:( to |-)([\u2212-]?\d+(?:\.\d+)?))?[ \u00a0](°C|L)(?![A-Za-z/])/g;
   const turned = (number, unit) => {
     const value = UNITS[unit][1](Number(number.replace("\u2212", "-")));
     const places = (number.split(".")[1] ?? "").length + UNITS[unit][2];
     return value.toFixed(places).replace("-", "\u2212");
   };
-  const other = (words) =>
-    words.replace(spoken, (whole, a, to, b, unit) => {
-      if (b === undefined) return `${turned(a, unit)} ${UNITS[unit][0]}`;
-      return to ? `${turned(a, unit)} to ${turned(b, unit)} ${UNITS[unit][0]}` : whole;
+  const other = (words) => {
+    // A unit alone, behind a blank to write in.
+    if (words.trim() === "°C") return words.replace("°C", "°F");
+    return words.replace(spoken, (whole, a, to, b, unit) => {
+      const range = b === undefined ? turned(a, unit) : turned(a, unit) + to + turned(b, unit);
+      return `${range} ${UNITS[unit][0]}`;
     });
+  };
   const kept = new Map();
   const words = () => {
     const walker = document.createTreeWalker(document.querySelector("main"), NodeFilter.SHOW_TEXT, (node) =>
@@ -201,10 +204,11 @@
     const scale = box.width / place.width;
     const x = (event.clientX - place.left) * scale + box.x;
     const y = (event.clientY - place.top) * scale + box.y;
-    const near = bars().find((b) => x >= b[0] - 1 && x <= b[0] + b[2] + 1 && y >= b[1] - 2 && y <= b[1] + b[3] + 2);
-    hint.hidden = !near;
-    if (!near) return;
-    hint.textContent = near[4];
+    const near = bars().filter((b) => x >= b[0] - 1 && x <= b[0] + b[2] + 1 && y >= b[1] - 2 && y <= b[1] + b[3] + 2);
+    hint.hidden = near.length === 0;
+    if (hint.hidden) return;
+    // At a station that holds several loads their bars lie on each other.
+    hint.textContent = near.map((b) => b[4]).join("\n");
     const left = Math.min(event.clientX - place.left + 12, place.width - hint.offsetWidth);
     hint.style.left = `${Math.max(0, left)}px`;
     hint.style.top = `${event.clientY - place.top + 16}px`;

@@ -16,6 +16,9 @@ const FAULTS = [
   ["keyboard", before("</main>", '<a href="#answer" tabindex="-1">not reached</a>')],
   ["keyboard", (html) => html, "summary:focus-visible{outline:none}"],
   ["html", before("</main>", "<p><div>a block in a paragraph</div></p>")],
+  ["touch", (html) => html.replace('.join("\\n");', '.join("\\n").slice(1);')],
+  ["touch", (html) => html.replace("v * 1.8 + 32", "v * 1.8 + 30")],
+  ["touch", (html) => html.replace("rows.sort(", "[...rows].sort(")],
   ["ids", before("</main>", '<p id="answer">the same id again</p>')],
   ["look", (html) => html, "body{background:#123456}"],
   [

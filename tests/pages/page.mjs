@@ -6,6 +6,7 @@ import { join } from "node:path";
 import { HtmlValidate } from "html-validate";
 import { open } from "./browser.mjs";
 import { checkPaper } from "./paper.mjs";
+import { checkTouches } from "./touches.mjs";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const WIDTHS = [320, 360, 768, 1440];
@@ -46,6 +47,7 @@ export async function checkPage(browser, { name, path, sheets }, { shots, looks 
     }
     await page.emulateMediaFeatures([]);
     wrong.push(...(await keyboard(page)));
+    wrong.push(...(await checkTouches(page)));
     wrong.push(...(await checkPaper(page, sheets)));
   } finally {
     await page.close();
