@@ -126,7 +126,9 @@ fn tables_are_whole_and_times_are_told_in_full() {
         for table in between(&html, "<table", "</table>") {
             let heads = between(between(table, "<thead>", "</thead>")[0], "<th ", ">").len();
             for row in between(between(table, "<tbody>", "</tbody>")[0], "<tr", "</tr>") {
-                let cells = row.matches("<td").count() + row.matches("<th").count();
+                let spans = between(row, "colspan=\"", "\"").into_iter();
+                let more: usize = spans.map(|s| s.parse::<usize>().unwrap() - 1).sum();
+                let cells = row.matches("<td").count() + row.matches("<th").count() + more;
                 assert_eq!(cells, heads, "{name}: {row}");
             }
         }
@@ -251,6 +253,52 @@ fn pages_stay_small() {
     assert!(mixed < 600_000, "{mixed}");
     let ten = size(&["run", "tests/pages/ten-days.yaml"]);
     assert!(ten < 5_000_000, "{ten}");
+}
+
+/// What is said beside the answer of many days is what the table of costs adds up to, and what the terminal says.
+#[test]
+fn costs_of_many_days_are_told_alike_everywhere() {
+    let home = tempfile::tempdir().unwrap();
+    let run = Command::new(env!("CARGO_BIN_EXE_tankday"))
+        .args(["run", "scenarios/mixed-day.yaml", "--replications", "7", "--out"])
+        .arg(home.path())
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .output()
+        .unwrap();
+    let said = String::from_utf8(run.stdout).unwrap();
+    let html = page(&home, "report.html");
+    let first = between(&html, "<dt>cost, EUR</dt><dd>", "</dd>")[0].to_owned();
+    let table = html.split("<caption>Costs by kind").nth(1).unwrap();
+    let sum = between(
+        table.split("</tfoot>").next().unwrap(),
+        "<td class=\"r\">",
+        "</td>",
+    );
+    assert!(sum.contains(&first.as_str()), "{first}: {sum:?}");
+    let finding = between(&html, "What does it cost?</h2>", "</p>")[0];
+    assert!(
+        finding.contains(&format!("{first} EUR, the mean of 7 days (95 % sure: ")),
+        "{finding}"
+    );
+    assert!(said.contains("COST, EUR  mean of 7 days"), "{said}");
+    assert!(
+        said.contains(&format!("  {first} together (95 % sure: ")),
+        "{said}"
+    );
+    assert!(said.contains("by order, on the day drawn ("), "{said}");
+}
+
+/// How many sheets of paper that is in a browser, `tests/pages` asserts; 75 lines of text stand on one sheet of A4 at 9
+/// points.
+#[test]
+fn a_day_of_a_hundred_deeds_takes_two_sheets() {
+    let home = written(&["run", "tests/pages/hundred-deeds.yaml"]);
+    let text = page(&home, "day-sheet.txt");
+    let deeds = text.matches("[ ]").count();
+    assert!((95..=110).contains(&deeds), "{deeds}");
+    let lines = text.lines().count();
+    assert!(lines <= 150, "{lines}");
+    assert!(text.lines().all(|l| l.chars().count() <= 80));
 }
 
 #[test]

@@ -26,7 +26,7 @@ pub use csv::{CsvError, from_csv, to_csv, to_json};
 pub use event::{Breach, Event, LoadNo, OrderNo};
 pub(crate) use figures::hours_open;
 pub use figures::{
-    BathFigure, Bottleneck, CareFigure, Caution, Cost, Figures, OrderCost, OrderFigure, Reading,
+    BathFigure, Bottleneck, CareFigure, Caution, Cost, CostKind, Figures, OrderCost, OrderFigure, Reading,
     ReworkFigure, RinseFigure, TankFigure, TankLoad, TankShares, Warning, WarningKind, Waste,
 };
 pub use finished::{Finished, finished, summed};

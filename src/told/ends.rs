@@ -16,8 +16,24 @@ pub struct Ends {
     pub whole: i64,
     /// Causes with their minutes, the largest first; they add up to the whole.
     pub causes: Vec<(String, i64)>,
+    /// The largest of those in which there was work to do in an open shop; the largest of all if there is none.
+    pub first: (String, i64),
+    /// Minutes in which the shop was closed or the order not there yet.
+    pub idle: i64,
     /// What would help, and what it gains; the best first.
     pub helps: Vec<(String, String)>,
+}
+
+impl Ends {
+    /// What the largest cause is a share of: `378 minutes`, or `132 minutes with work to do` where the shop was closed or
+    /// the order not there for the rest.
+    #[must_use]
+    pub fn busy(&self) -> String {
+        match (self.idle, self.whole - self.idle) {
+            (0, _) | (_, 0) => format!("{} minutes", self.whole),
+            (_, busy) => format!("{busy} minutes with work to do"),
+        }
+    }
 }
 
 /// What sets the end; none if nothing was ready.
@@ -25,10 +41,19 @@ pub struct Ends {
 pub fn ends(results: &Results<'_>) -> Option<Ends> {
     let chain = results.chain?;
     let causes = chain.causes();
-    causes.first()?;
+    let named = all_causes(results, chain, &causes);
+    let idle = |cause: &Cause| matches!(cause, Cause::Closed | Cause::NotThere);
+    let with = || causes.iter().map(|(cause, _)| cause).zip(&named);
+    let first = with()
+        .find(|(cause, _)| !idle(cause))
+        .or(with().next())?
+        .1
+        .clone();
     Some(Ends {
         whole: minutes(chain.span()),
-        causes: all_causes(results, chain, &causes),
+        first,
+        idle: with().filter(|(cause, _)| idle(cause)).map(|(_, (_, m))| m).sum(),
+        causes: named,
         helps: results.gains.iter().map(|g| help(results, g)).collect(),
     })
 }

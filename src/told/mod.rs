@@ -15,7 +15,7 @@ pub use assumed::{Assumed, assumed, hangs_on};
 pub use choice::{baths_left, better_on, decimals, paid, short, standings, unsharpened};
 pub use ends::{Ends, NOTHING, ends};
 pub use promise::{Promise, Sure, promises};
-pub use spent::{kinds, waste};
+pub use spent::{Spent, spent, waste};
 pub use three::{Three, three};
 pub use vary::turns;
 pub use watch::watch;

@@ -1,7 +1,7 @@
 //! How sure each order is, in one place for all who tell it.
 
 use super::Results;
-use crate::print::minutes;
+use crate::print::how_long;
 use crate::record::OrderFigure;
 use crate::study::Chance;
 pub use crate::study::Sure;
@@ -45,17 +45,8 @@ impl Promise<'_> {
             (_, Sure::Cannot) => "cannot be done".to_owned(),
             (Some(chance), _) if chance.of > 1 => chance.words(),
             _ => match (order.ready, order.due) {
-                (Some(ready), Some(due)) if ready > due => {
-                    format!("{} min late", minutes(ready - due).max(1))
-                }
-                (Some(ready), Some(due)) => {
-                    let early = minutes(due - ready);
-                    if early < 600 {
-                        format!("{early} min early")
-                    } else {
-                        format!("{} h early", early / 60)
-                    }
-                }
+                (Some(ready), Some(due)) if ready > due => format!("{} late", how_long(ready - due)),
+                (Some(ready), Some(due)) => format!("{} early", how_long(due - ready)),
                 _ => "ready".to_owned(),
             },
         }

@@ -2,20 +2,56 @@
 
 use super::Results;
 use crate::print::{litres, number};
+use crate::record::Cost;
+use crate::stats::{interval_of_mean, mean};
 
-/// Kinds of cost, in the shop's currency, those of nothing left out.
+/// How sure the interval of a mean is.
+const LEVEL: f64 = 0.95;
+/// Costs below this are none.
+const LEAST: f64 = 0.005;
+
+/// What a run costs, in the shop's currency: means over all replications, or the one day.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spent {
+    /// Kinds of cost, the most first, those of nothing left out.
+    pub kinds: Vec<(&'static str, f64)>,
+    /// All together.
+    pub total: f64,
+    /// Of it for hands.
+    pub hands: f64,
+    /// The 95 % interval of the total, if it is a mean of values that differ.
+    pub sure: Option<(f64, f64)>,
+    /// What it is a mean of: `mean of 200 days`; empty if it is the one day.
+    pub of: String,
+}
+
+/// What a run costs.
 #[must_use]
-pub fn kinds(results: &Results<'_>) -> Vec<(&'static str, f64)> {
-    let cost = &results.figures.cost;
-    let kinds = [
-        ("power", cost.power),
-        ("water", cost.water),
-        ("chemicals", cost.chemicals),
-        ("filter media", cost.filter),
-        ("waste", cost.waste),
-        ("hands", cost.hands),
-    ];
-    kinds.into_iter().filter(|(_, money)| *money >= 0.005).collect()
+pub fn spent(results: &Results<'_>) -> Spent {
+    let costs: Vec<&Cost> = match results.study {
+        Some(study) => study.days.iter().map(|d| &d.cost).collect(),
+        None => vec![&results.figures.cost],
+    };
+    let values = |of: &dyn Fn(&Cost) -> f64| costs.iter().map(|c| of(c)).collect::<Vec<f64>>();
+    let middle = |of: &dyn Fn(&Cost) -> f64| mean(&values(of)).unwrap_or(0.0);
+    let kinds = Cost::KINDS.into_iter().map(|(name, of)| (name, middle(&of)));
+    let mut kinds: Vec<(&str, f64)> = kinds.filter(|(_, money)| *money >= LEAST).collect();
+    kinds.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let sure = interval_of_mean(&values(&Cost::total), LEVEL).filter(|i| i.half_width > 0.0);
+    let what = match results.shop.calendar.days.len() {
+        0 | 1 => "days",
+        _ => "runs",
+    };
+    Spent {
+        kinds,
+        total: middle(&Cost::total),
+        hands: middle(&|c| c.hands),
+        sure: sure.map(|i| (i.low(), i.high())),
+        of: match costs.len() {
+            0 | 1 => String::new(),
+            many => format!("mean of {many} {what}"),
+        },
+    }
 }
 
 /// Streams of waste, in words; empty if nothing is left behind.

@@ -2,8 +2,8 @@
 
 use super::Results;
 use super::promise::{Promise, Sure};
+use super::spent::spent;
 use crate::print::{clock_or_date, number};
-use crate::record::Cost;
 use crate::units::Moment;
 
 /// One of the three.
@@ -62,18 +62,15 @@ fn kept(results: &Results<'_>, promises: &[Promise<'_>]) -> Three {
 
 fn cost(results: &Results<'_>) -> Three {
     let one = &results.figures.cost;
-    let mean = |of: &dyn Fn(&Cost) -> f64| match results.study {
-        Some(study) => {
-            let all: Vec<f64> = study.days.iter().map(|d| of(&d.cost)).collect();
-            crate::stats::mean(&all).unwrap_or(0.0)
-        }
-        None => of(one),
-    };
-    let (total, hands) = (mean(&Cost::total), mean(&|c| c.hands));
+    let spent = spent(results);
     let (value, note) = if one.given {
-        let rest = number(total - hands, 2);
-        let words = format!("hands {}, all else {rest}", number(hands, 2));
-        (number(total, 2), words)
+        let rest = number(spent.total - spent.hands, 2);
+        let words = format!("hands {}, all else {rest}", number(spent.hands, 2));
+        let of = match spent.of.as_str() {
+            "" => String::new(),
+            of => format!("; {of}"),
+        };
+        (number(spent.total, 2), format!("{words}{of}"))
     } else {
         ("--".to_owned(), "no prices are given".to_owned())
     };

@@ -1,6 +1,6 @@
 //! What a run costs, kind by kind, on every day reckoned.
 
-use crate::record::{Cost, Figures};
+use crate::record::{self, Cost, Figures};
 use crate::stats::mean;
 use crate::study::Study;
 
@@ -33,18 +33,6 @@ pub struct CostKind {
 /// Costs below this are none.
 const LEAST: f64 = 0.005;
 
-/// A kind of cost, and how its sum is found.
-type Kind = (&'static str, fn(&Cost) -> f64);
-
-const KINDS: [Kind; 6] = [
-    ("hands", |c| c.hands),
-    ("power", |c| c.power),
-    ("water", |c| c.water),
-    ("chemicals", |c| c.chemicals),
-    ("filter media", |c| c.filter),
-    ("waste", |c| c.waste),
-];
-
 /// None where no price was given.
 pub(super) fn of(figures: &Figures, days: usize, study: Option<&Study>) -> Option<CostView> {
     let costs: Vec<&Cost> = match study {
@@ -63,7 +51,7 @@ pub(super) fn of(figures: &Figures, days: usize, study: Option<&Study>) -> Optio
     };
     let hours: Vec<f64> = costs.iter().map(|c| c.hands_time.in_hours()).collect();
     let middle = |values: &[f64]| mean(values).unwrap_or(0.0);
-    let kind = |(name, of): Kind| {
+    let kind = |(name, of): record::CostKind| {
         let values: Vec<f64> = costs.iter().map(|c| of(c)).collect();
         let origin = match name {
             "hands" => format!("{:.1} h", middle(&hours)),
@@ -78,7 +66,7 @@ pub(super) fn of(figures: &Figures, days: usize, study: Option<&Study>) -> Optio
             values,
         })
     };
-    let mut kinds: Vec<CostKind> = KINDS.into_iter().filter_map(kind).collect();
+    let mut kinds: Vec<CostKind> = Cost::KINDS.into_iter().filter_map(kind).collect();
     kinds.sort_by(|a, b| b.mean.total_cmp(&a.mean));
     Some(CostView {
         currency: figures.cost.currency.clone(),

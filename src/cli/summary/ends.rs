@@ -11,16 +11,10 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
     let Some(ends) = ends(results) else {
         return Vec::new();
     };
-    let Some((first, _)) = ends.causes.first() else {
-        return Vec::new();
-    };
-    let most = results.chain.and_then(|c| Some(c.causes().first()?.1));
-    let words = format!(
-        "  {first}, {} of {} minutes",
-        most.map_or(0, crate::print::minutes),
-        ends.whole
-    );
-    let mut lines = vec![Line::of(Style::Bold, "WHAT SETS THE END").and(Style::Plain, words)];
+    let (first, minutes) = &ends.first;
+    let words = format!("  {first}, {minutes} of {}", ends.busy());
+    let head = Line::of(Style::Bold, "WHAT SETS THE END").and(Style::Plain, words);
+    let mut lines = super::wrapped(head, columns);
     lines.extend(all_causes(&ends, columns));
     lines.extend(helps(&ends));
     lines

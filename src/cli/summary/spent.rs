@@ -2,7 +2,7 @@
 
 use super::Results;
 use crate::print::{Line, Style, capital, number, wrap};
-use crate::told;
+use crate::told::{self, Spent};
 
 /// Orders whose share is named.
 const MOST: usize = 12;
@@ -11,23 +11,25 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
     let mut lines = Vec::new();
     let cost = &results.figures.cost;
     if cost.given {
+        let spent = told::spent(results);
         let heading = Line::of(Style::Bold, format!("COST, {}", cost.currency));
-        let days = results.shop.calendar.days.len();
-        let words = match days {
-            1 => String::new(),
-            days => format!(
-                "  {} in all, {} a day",
-                number(cost.total(), 2),
-                number(cost.total() / days as f64, 2)
-            ),
+        let of = match spent.of.as_str() {
+            "" => String::new(),
+            of => format!("  {of}"),
         };
-        lines.push(heading.and(Style::Plain, words));
-        lines.extend(wrapped(&kinds(results), columns));
+        let days = results.shop.calendar.days.len();
+        let a_day = match days {
+            0 | 1 => String::new(),
+            days => format!("  {} a day", number(spent.total / days as f64, 2)),
+        };
+        lines.push(heading.and(Style::Plain, of + &a_day));
+        lines.extend(wrapped(&kinds(&spent), columns));
         lines.extend(wrapped(&orders(results), columns));
     }
     let waste = waste(results);
     if !waste.is_empty() {
-        lines.push(Line::of(Style::Bold, "WASTE").and(Style::Plain, format!("  {waste}")));
+        let words = format!("  {waste}{}", drawn(results));
+        lines.push(Line::of(Style::Bold, "WASTE").and(Style::Plain, words));
         let caution = "Controlled in many places: ask the local authority before a drop goes down a drain.";
         lines.extend(wrapped(caution, columns));
     }
@@ -39,13 +41,28 @@ fn wrapped(words: &str, columns: usize) -> Vec<Line> {
     lines.map(|l| Line::plain(format!("  {l}"))).collect()
 }
 
-/// `power 2.71, water 0.64, hands 155.56`; what costs nothing is left out.
-fn kinds(results: &Results<'_>) -> String {
-    let kinds = told::kinds(results).into_iter();
+/// `158.91 together: hands 155.56, power 2.71, water 0.64`; what costs nothing is left out.
+fn kinds(spent: &Spent) -> String {
+    let kinds = spent.kinds.iter();
     let words: Vec<String> = kinds
-        .map(|(kind, money)| format!("{kind} {}", number(money, 2)))
+        .map(|(kind, money)| format!("{kind} {}", number(*money, 2)))
         .collect();
-    words.join(", ")
+    let sure = match spent.sure {
+        Some((low, high)) => format!(" (95 % sure: {} to {})", number(low, 2), number(high, 2)),
+        None => String::new(),
+    };
+    match words.is_empty() {
+        true => "nothing that has a price was used".to_owned(),
+        false => format!("{} together{sure}: {}", number(spent.total, 2), words.join(", ")),
+    }
+}
+
+/// Says of what is told of the day drawn alone that it is so, where there are others.
+fn drawn(results: &Results<'_>) -> &'static str {
+    match results.study {
+        Some(study) if study.days.len() > 1 => ", on the day drawn",
+        _ => "",
+    }
 }
 
 fn orders(results: &Results<'_>) -> String {
@@ -66,7 +83,14 @@ fn orders(results: &Results<'_>) -> String {
         0 => String::new(),
         more => format!(", and {more} more"),
     };
-    format!("by order, split by coated surface: {}{more}", named.join(", "))
+    let drawn = match drawn(results) {
+        "" => String::new(),
+        words => format!("{words} ({} together)", number(results.figures.cost.total(), 2)),
+    };
+    format!(
+        "by order{drawn}, split by coated surface: {}{more}",
+        named.join(", ")
+    )
 }
 
 fn waste(results: &Results<'_>) -> String {

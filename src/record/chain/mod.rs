@@ -119,7 +119,7 @@ impl Cause {
                 Some(station) => format!("waiting for a place, {}", station.name),
                 None => "waiting for a place".into(),
             },
-            Self::Company => "waiting for company".into(),
+            Self::Company => "waiting for a fuller load".into(),
             Self::KeptBack => "kept back to be taken out in time".into(),
             Self::Break => "break".into(),
             Self::Closed => "closed".into(),

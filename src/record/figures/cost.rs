@@ -35,11 +35,24 @@ pub struct Cost {
     pub hands_time: Span,
 }
 
+/// A kind of cost: what it is called, and its sum.
+pub type CostKind = (&'static str, fn(&Cost) -> f64);
+
 impl Cost {
+    /// The kinds that together are the total.
+    pub const KINDS: [CostKind; 6] = [
+        ("hands", |c| c.hands),
+        ("power", |c| c.power),
+        ("water", |c| c.water),
+        ("chemicals", |c| c.chemicals),
+        ("filter media", |c| c.filter),
+        ("waste", |c| c.waste),
+    ];
+
     /// Everything together.
     #[must_use]
     pub fn total(&self) -> f64 {
-        self.power + self.water + self.chemicals + self.filter + self.waste + self.hands
+        Self::KINDS.iter().map(|(_, of)| of(self)).sum()
     }
 }
 

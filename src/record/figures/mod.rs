@@ -17,7 +17,7 @@ mod waste;
 
 pub use baths::{BathFigure, CareFigure};
 pub use bottleneck::Bottleneck;
-pub use cost::Cost;
+pub use cost::{Cost, CostKind};
 pub use loads::TankLoad;
 pub use orders::OrderFigure;
 pub use reworks::ReworkFigure;

@@ -2,12 +2,12 @@
 
 use super::{Run, part_name};
 use crate::chart::{Width, cost};
-use crate::print::{capital, number};
+use crate::print::number;
 use crate::record::OrderFigure;
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table, named};
-use crate::told::{kinds, waste};
+use crate::told::{Spent, spent, waste};
 use maud::{Markup, html};
 
 pub(super) fn part(told: &Run<'_>) -> Markup {
@@ -16,13 +16,18 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         id: "cost",
         heading: "What does it cost?",
         found: html! { (found(told)) },
-        read: "Of the day drawn. Costs of an order are its share by coated surface, hands too.",
+        read: if told.results.study.is_some_and(|s| s.days.len() > 1) {
+            "Means over all replications, with a mark for each where they differ. An order costs its share by coated \
+             surface, hands too; shares and waste are those of the day drawn."
+        } else {
+            "An order costs its share by coated surface, hands too."
+        },
         pictures: html! {
             @if cost(told.view, Width::Page).is_some() { (picture("cost", BESIDE, |width| cost(told.view, width))) }
         },
         beside: true,
         table: html! {
-            @if given { (by_kind(told).html()) (by_order(told).html()) }
+            @if given { (by_kind(told, &spent(told.results)).html()) (by_order(told).html()) }
         },
     }
     .section()
@@ -31,16 +36,18 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
 fn found(told: &Run<'_>) -> String {
     let cost = &told.results.figures.cost;
     let money = if cost.given {
+        let spent = spent(told.results);
         let days = told.results.shop.calendar.days.len();
         let a_day = match days {
             1 => String::new(),
-            days => format!(", {} a day", number(cost.total() / days as f64, 2)),
+            days => format!(", {} a day", number(spent.total / days as f64, 2)),
         };
-        let hands = 100.0 * cost.hands / cost.total().max(f64::MIN_POSITIVE);
+        let hands = 100.0 * spent.hands / spent.total.max(f64::MIN_POSITIVE);
         format!(
-            "{} {}{a_day}; {} % of it is hands.",
-            number(cost.total(), 2),
+            "{} {}{a_day}{}; {} % of it is hands.",
+            number(spent.total, 2),
             cost.currency,
+            how_sure(&spent),
             number(hands, 0)
         )
     } else {
@@ -50,27 +57,37 @@ fn found(told: &Run<'_>) -> String {
     match streams.is_empty() {
         true => money,
         false => format!(
-            "{money} {} is left behind. That is controlled waste in many places: ask the local authority before a drop \
+            "{money} Left behind: {}. That is controlled waste in many places: ask the local authority before a drop \
              goes down a drain.",
-            capital(&streams.join(", "))
+            streams.join(", ")
         ),
     }
 }
 
-fn by_kind<'a>(told: &Run<'_>) -> Table<'a> {
-    let results = told.results;
-    let total = results.figures.cost.total();
-    let mut kinds = kinds(results);
-    kinds.sort_by(|a, b| b.1.total_cmp(&a.1));
+/// `, the mean of 200 days (95 % sure: 164.80 to 165.60)`; nothing if there is one day.
+fn how_sure(spent: &Spent) -> String {
+    let sure = match spent.sure {
+        Some((low, high)) => format!(" (95 % sure: {} to {})", number(low, 2), number(high, 2)),
+        None => String::new(),
+    };
+    match spent.of.as_str() {
+        "" => String::new(),
+        of => format!(", the {of}{sure}"),
+    }
+}
+
+fn by_kind<'a>(told: &Run<'_>, spent: &Spent) -> Table<'a> {
+    let total = spent.total;
     let share = |money: f64| Cell::number(100.0 * money / total.max(f64::MIN_POSITIVE), 0);
     Table {
         caption: "Costs by kind",
         columns: vec![
             Column::words("what"),
-            Column::number(results.figures.cost.currency.clone()),
+            Column::number(told.results.figures.cost.currency.clone()),
             Column::number("share, %"),
         ],
-        rows: kinds
+        rows: spent
+            .kinds
             .iter()
             .map(|(kind, money)| (html! { (kind) }, vec![Cell::number(*money, 2), share(*money)]))
             .collect(),
@@ -95,7 +112,7 @@ fn by_order<'a>(told: &Run<'_>) -> Table<'a> {
         Some((named(&o.id, &part_name(results, o.part, o.pieces)), cells))
     };
     Table {
-        caption: "Costs by order",
+        caption: "Costs by order, on the day drawn",
         columns: vec![
             Column::words("order"),
             Column::number("pieces"),

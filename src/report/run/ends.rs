@@ -20,8 +20,12 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
         id: "sets-the-end",
         heading: "What sets the end?",
         found: html! { (found(&ends)) },
-        read: "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
-               help comes from reckoning the day again with that one thing made easier.",
+        read: if ends.helps.is_empty() {
+            "From the last load that is ready back to the opening, along whatever each stretch waited for."
+        } else {
+            "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
+             help comes from reckoning the day again with that one thing made easier."
+        },
         pictures,
         beside: true,
         table: tables,
@@ -30,7 +34,7 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
 }
 
 fn found(ends: &Ends) -> String {
-    let (cause, minutes) = ends.causes.first().map_or(("", 0), |(c, m)| (c.as_str(), *m));
+    let (cause, minutes) = &ends.first;
     let helps = match ends.helps.first() {
         Some((what, gain)) if gain.starts_with(|c: char| c.is_ascii_digit() || c == ' ') => {
             format!(" What would help most: {what}, {}.", gain.trim())
@@ -39,9 +43,9 @@ fn found(ends: &Ends) -> String {
         _ => String::new(),
     };
     format!(
-        "{}: {minutes} of {} minutes.{helps}",
+        "{}: {minutes} of {}.{helps}",
         crate::print::capital(cause),
-        ends.whole
+        ends.busy()
     )
 }
 
