@@ -103,3 +103,18 @@ fn inline_pictures_leave_title_and_colours_to_the_page() {
         );
     }
 }
+
+/// Written to a folder for looking at, when one is named in `TANKDAY_PICTURES`.
+#[cfg(feature = "png")]
+#[test]
+fn every_extreme_becomes_a_png() {
+    let dir = std::env::var_os("TANKDAY_PICTURES").map(std::path::PathBuf::from);
+    let all = pictures(&|name| dir.is_some() || name == "one load");
+    for (name, svg) in all {
+        let png = tankday::chart::png::render(&svg, 1.0).unwrap();
+        assert!(png.starts_with(b"\x89PNG"), "{name}");
+        if let Some(dir) = &dir {
+            std::fs::write(dir.join(format!("{}.png", name.replace(' ', "-"))), png).unwrap();
+        }
+    }
+}

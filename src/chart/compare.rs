@@ -8,7 +8,7 @@ use super::rows::Rows;
 use super::spread::{dots, hairs, heap, interval};
 use super::svg::{Alt, Svg};
 use super::theme::Token;
-use super::width::fitted;
+use super::width::{Weight, fitted, wrapped};
 use crate::compare::{Alternative, Comparison, Difference, Finding, verdict};
 use crate::print::number;
 use crate::study::Measure;
@@ -27,6 +27,7 @@ const MOST_FIGURES: usize = 4;
 /// Alternatives beyond this are left to the table.
 const MOST_ALTERNATIVES: usize = 12;
 const ROW: f64 = 24.0;
+const LINE: f64 = 16.0;
 const NAME: f64 = 140.0;
 const WORDS: f64 = 168.0;
 
@@ -49,7 +50,12 @@ pub fn compare(comparison: &Comparison, width: Width) -> Svg {
     let mut top = heading.height() + 10.0;
     let mut panels = Vec::new();
     let told: Vec<Measure> = comparison.measures().collect();
-    for measure in DRAWN.into_iter().filter(|m| told.contains(m)).take(MOST_FIGURES) {
+    let (drawn, alike): (Vec<Measure>, Vec<Measure>) = DRAWN
+        .into_iter()
+        .filter(|m| told.contains(m))
+        .partition(|m| differs(comparison, *m));
+    let note = note(comparison, &alike, width);
+    for measure in drawn.into_iter().take(MOST_FIGURES) {
         if let Some(panel) = Panel::new(comparison, measure, top, shown, width) {
             top = panel.bottom();
             panels.push(panel);
@@ -64,14 +70,37 @@ pub fn compare(comparison: &Comparison, width: Width) -> Svg {
             comparison.alternatives.len()
         ),
     };
-    picture(
-        (width.pixels(), (top + 8.0).ceil() as u32),
-        alt,
-        &heading,
-        |pen| {
-            panels.iter().for_each(|p| p.draw(pen));
-        },
-    )
+    let height = top + 8.0 + LINE * note.len() as f64;
+    picture((width.pixels(), height.ceil() as u32), alt, &heading, |pen| {
+        panels.iter().for_each(|p| p.draw(pen));
+        for (i, line) in note.iter().enumerate() {
+            let y = top + 6.0 + LINE * i as f64;
+            pen.text(line, (width.side(), y), Type::note(Token::Ink2));
+        }
+    })
+}
+
+/// Whether a figure has more than one value.
+fn differs(comparison: &Comparison, measure: Measure) -> bool {
+    let columns = comparison.alternatives.iter().filter_map(|a| a.column(measure));
+    let mut values = columns.flatten();
+    let first = values.next();
+    values.any(|v| Some(v) != first)
+}
+
+/// Figures that are not drawn because they have one value.
+fn note(comparison: &Comparison, alike: &[Measure], width: Width) -> Vec<String> {
+    let one = |m: &Measure| {
+        let value = comparison.alternatives.first()?.mean(*m)?.mean;
+        let decimals = if value.fract() == 0.0 { 0 } else { m.decimals() };
+        Some(format!("{} {}", m.words(), number(value, decimals)))
+    };
+    let told: Vec<String> = alike.iter().filter_map(one).collect();
+    if told.is_empty() {
+        return Vec::new();
+    }
+    let words = format!("The same everywhere: {}.", told.join(", ")).replace("m2", "m²");
+    wrapped(&words, 12.0, Weight::Regular, width.px() - 2.0 * width.side())
 }
 
 /// One figure.
@@ -103,11 +132,17 @@ impl<'a> Panel<'a> {
         let rows = Rows::new(width, NAME, WORDS, ROW);
         let (left, right) = (rows.left, rows.right);
         let days = |d: &'a Difference| d.days.iter().copied();
-        let apart = comparison
+        let apart: Vec<f64> = comparison
             .differences
             .iter()
             .filter(|d| d.measure == measure && d.alternative < shown)
-            .flat_map(days);
+            .flat_map(days)
+            .collect();
+        let ends = if apart.iter().all(|d| *d == 0.0) {
+            [-1.0, 1.0]
+        } else {
+            [0.0, 0.0]
+        };
         Some(Self {
             comparison,
             measure,
@@ -116,7 +151,7 @@ impl<'a> Panel<'a> {
             shown,
             rows,
             values: Level::new(all.iter().flatten().copied(), left, right),
-            apart: Level::new(apart.chain([0.0]), left, right),
+            apart: Level::new(apart.into_iter().chain(ends), left, right),
         })
     }
 

@@ -22,27 +22,27 @@ pub(super) struct Level {
 impl Level {
     /// An axis that holds all values, with round ticks. Values that are not finite do not count.
     pub(super) fn new(values: impl Iterator<Item = f64>, left: f64, right: f64) -> Self {
-        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        let (mut low, mut high, mut whole) = (f64::INFINITY, f64::NEG_INFINITY, true);
         for value in values.filter(|v| v.is_finite()) {
             low = low.min(value);
             high = high.max(value);
+            whole &= value.fract() == 0.0;
         }
         if low > high {
             (low, high) = (0.0, 1.0);
         }
         let least = (low.abs().max(high.abs()) * 1e-6).max(1e-9);
         if high - low < least {
-            let middle = 0.5 * (low + high);
-            let room = if middle.abs() > 1e-6 {
-                middle.abs() * 0.05
-            } else {
-                0.5
-            };
-            (low, high) = (middle - room, middle + room);
+            (low, high) = from_nothing(0.5 * (low + high));
         }
         let each = if right < left { UPRIGHT } else { EACH };
         let count = ((right - left).abs() / each).clamp(1.0, 10.0);
-        let (step, decimals) = round_step((high - low) / count);
+        // Of counts there are no halves.
+        let least = if whole { 1.0 } else { 0.0 };
+        let (step, decimals) = match round_step(((high - low) / count).max(least)) {
+            (step, _) if whole && step.fract() > 0.0 => (2.0 * step, 0),
+            found => found,
+        };
         let first = (low / step).ceil();
         let ticks = (0..=20)
             .map(|i| (first + f64::from(i)) * step)
@@ -107,6 +107,15 @@ impl Level {
     }
 }
 
+/// The ends of an axis on which there is one value: from nothing to it; from nothing to one where it is nothing.
+fn from_nothing(value: f64) -> (f64, f64) {
+    if value.abs() < 1e-6 {
+        (0.0, 1.0)
+    } else {
+        (value.min(0.0), value.max(0.0))
+    }
+}
+
 /// The first of 1, 2, 2.5 or 5 times a power of ten that is at least this, and the decimals that it needs.
 fn round_step(least: f64) -> (f64, usize) {
     let mut power = 1e-9;
@@ -146,5 +155,12 @@ mod tests {
             let axis = Level::new(values.into_iter(), 0.0, 300.0);
             assert!(axis.place(5.0).is_finite() && axis.high > axis.low);
         }
+        let written = |value: f64| -> Vec<String> {
+            let axis = Level::new([value, value].into_iter(), 0.0, 300.0);
+            axis.written().map(|(_, text)| text).collect()
+        };
+        assert_eq!(written(0.0), ["0", "1"]);
+        assert_eq!(written(3.0), ["0", "1", "2", "3"]);
+        assert_eq!(written(-0.25), ["-0.2", "-0.1", "0.0"]);
     }
 }

@@ -57,6 +57,7 @@ pub use sweep::sweep;
 pub use temperature::temperature;
 pub use view::DayView;
 pub use wear::wear;
+pub use words::of_baths;
 
 /// One picture of a day; none where there is nothing to show.
 pub type Draw = fn(&DayView, Width) -> Option<Svg>;

@@ -148,10 +148,16 @@ impl Pen<'_> {
     }
 
     /// A line through points in dashes of `on` pixels with gaps of `off` between them.
-    pub(super) fn dashed(&self, points: &[Point], colour: Token, width: f64, (on, off): (f64, f64)) {
-        for dash in dashes(points, on, off) {
-            self.curve(&dash, colour, width);
+    pub(super) fn dashed(&self, points: &[Point], colour: Token, width: f64, dash: Dash) {
+        if points.len() < 2 {
+            return;
         }
+        let points: Vec<_> = points.iter().copied().map(at).collect();
+        let style = ShapeStyle {
+            stroke_width: with_dash((width * PER_PIXEL).round() as u32, dash),
+            ..stroke(colour, width)
+        };
+        self.area.draw(&PathElement::new(points, style)).ok();
     }
 
     /// A disc.
@@ -198,36 +204,37 @@ impl Pen<'_> {
     }
 }
 
-/// A line cut into dashes; a dash goes round corners.
-fn dashes(points: &[Point], on: f64, off: f64) -> Vec<Vec<Point>> {
-    let mut all = Vec::new();
-    let mut dash: Vec<Point> = points.first().copied().into_iter().collect();
-    let (mut drawing, mut left) = (true, on.max(0.1));
-    for pair in points.windows(2) {
-        let &[mut from, to] = pair else { continue };
-        loop {
-            let (dx, dy) = (to.0 - from.0, to.1 - from.1);
-            let length = (dx * dx + dy * dy).sqrt();
-            if length <= left {
-                left -= length;
-                if drawing {
-                    dash.push(to);
-                }
-                break;
-            }
-            from = (from.0 + dx * left / length, from.1 + dy * left / length);
-            if drawing {
-                dash.push(from);
-                all.push(std::mem::take(&mut dash));
-            } else {
-                dash = vec![from];
-            }
-            drawing = !drawing;
-            left = if drawing { on } else { off }.max(0.1);
-        }
+/// Pixels of a dash and of the gap behind it.
+pub(super) type Dash = (f64, f64);
+
+/// Above the stroke widths that are drawn, in units of the canvas.
+const WIDEST: u32 = 1_000;
+/// Above the halves of a pixel that a dash or a gap has.
+const LONGEST: u32 = 1_000;
+
+/// plotters draws no dashes and writes nothing of its own into a file but what a stroke looks like. So a dash travels
+/// in the width of its stroke, in halves of a pixel, above all widths that are drawn; see [`dash_of`].
+fn with_dash(width: u32, (on, off): Dash) -> u32 {
+    let halves = |pixels: f64| ((pixels * 2.0).round() as u32).clamp(1, LONGEST - 1);
+    width.min(WIDEST - 1) + WIDEST * (halves(on) + LONGEST * halves(off))
+}
+
+/// The width of a stroke in units of the canvas, and its dash if it has one.
+pub(super) fn dash_of(width: u32) -> (u32, Option<Dash>) {
+    let (halves, width) = (width / WIDEST, width % WIDEST);
+    let pixels = |halves: u32| f64::from(halves) / 2.0;
+    let dash = (pixels(halves % LONGEST), pixels(halves / LONGEST));
+    (width, (halves > 0).then_some(dash))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{dash_of, with_dash};
+
+    #[test]
+    fn a_dash_travels_in_the_width_of_its_stroke() {
+        assert_eq!(dash_of(25), (25, None));
+        assert_eq!(dash_of(with_dash(25, (7.0, 4.0))), (25, Some((7.0, 4.0))));
+        assert_eq!(dash_of(with_dash(10, (2.5, 499.0))), (10, Some((2.5, 499.0))));
     }
-    if drawing && dash.len() > 1 {
-        all.push(dash);
-    }
-    all
 }

@@ -28,7 +28,11 @@ pub fn route(shop: &Shop, id: RouteId, run: Option<&Figures>, width: Width) -> S
         id: format!("route-{}", id.index()),
         title,
         finding: summary,
-        desc: route::description(shop, id),
+        desc: format!(
+            "{}{}",
+            route::description(shop, id),
+            marked(shop, busiest.as_ref())
+        ),
     };
     let top = heading.height() + 14.0;
     if width == Width::Phone {
@@ -62,21 +66,30 @@ pub fn route(shop: &Shop, id: RouteId, run: Option<&Figures>, width: Width) -> S
 
 /// The shortest time, and what was busiest in a run.
 fn summary(shop: &Shop, id: RouteId, busiest: Option<&Bottleneck>) -> String {
-    let summary = route::summary(shop, id);
-    let Some(busiest) = busiest else { return summary };
+    format!("{}{}", route::summary(shop, id), marked(shop, busiest))
+}
+
+/// What was busiest in a run and is marked; nothing without a run.
+fn marked(shop: &Shop, busiest: Option<&Bottleneck>) -> String {
+    let Some(busiest) = busiest else {
+        return String::new();
+    };
     let name = shop.stations.get(busiest.station.index());
     let name = name.map_or("", |s| s.name.as_str());
     let share = |share: crate::units::Share| format!("{:.0} %", share.in_percent());
-    let wait = busiest.wait.map_or_else(String::new, |wait| {
-        format!("; loads wait {} for it on average", super::words::minutes(wait))
-    });
+    let wait = busiest
+        .wait
+        .map_or_else(String::new, |wait| match crate::print::minutes(wait) {
+            0 => "; hardly any load waits for it".to_owned(),
+            _ => format!("; loads wait {} for it on average", super::words::minutes(wait)),
+        });
     let hands = if busiest.hands > busiest.at_work {
         format!(" Hands are busier: {}.", share(busiest.hands))
     } else {
         String::new()
     };
     format!(
-        "{summary} Busiest is {name}, at work {} of the open hours{wait}.{hands}",
+        " Busiest is {name}, at work {} of the open hours{wait}.{hands}",
         share(busiest.at_work)
     )
 }

@@ -122,9 +122,10 @@ impl Map {
         let limit = route.steps.get(edge.to.index()).map(limit).unwrap_or_default();
         if let (false, Some(&(x, y))) = (limit.is_empty(), points.last()) {
             if self.folds(edge) {
-                // Left of a band there is no room: the words stand on the box.
+                // Left of a band there is no room: the words stand on the way there.
+                let between = points.iter().rev().nth(2).map_or(y, |p| p.1);
                 let how = Type::note(Token::Ink2);
-                pen.text(&limit.join(" "), (x, y - self.high / 2.0 - 3.5), how);
+                pen.plated(&limit.join(" "), (x, between + 4.0), how, Token::Paper);
                 return;
             }
             let how = Type::note(Token::Ink2).anchored(Anchor::Middle);

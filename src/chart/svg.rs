@@ -4,7 +4,7 @@
 //! pixel; here the numbers are divided by ten, strokes of one kind that follow each other become one path, what says
 //! nothing is left out, and title and description are put in.
 
-use super::pen::PER_PIXEL;
+use super::pen::{PER_PIXEL, dash_of};
 use super::theme::Token;
 use std::fmt::Write as _;
 
@@ -196,9 +196,13 @@ struct Path {
 
 impl Path {
     fn stroke(&mut self, mark: Mark<'_>, out: &mut String) {
-        let (colour, width) = (mark.get("stroke"), mark.pixels("stroke-width"));
-        let opacity = mark.get("opacity");
-        let look = format!("stroke=\"{colour}\" stroke-width=\"{width}\" fill=\"none\"");
+        let (colour, opacity) = (mark.get("stroke"), mark.get("opacity"));
+        let (width, dash) = dash_of(mark.get("stroke-width").parse().unwrap_or(0));
+        let width = short(f64::from(width) / PER_PIXEL);
+        let dash = dash.map_or(String::new(), |(on, off)| {
+            format!(" stroke-dasharray=\"{} {}\"", short(on), short(off))
+        });
+        let look = format!("stroke=\"{colour}\" stroke-width=\"{width}\"{dash} fill=\"none\"");
         if opacity == "1" || opacity.is_empty() {
             self.add(look, mark, false, out);
             return;

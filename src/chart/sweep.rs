@@ -24,6 +24,8 @@ const DRAWN: [Measure; 7] = [
 ];
 const MOST_FIGURES: usize = 3;
 const HEIGHT: f64 = 170.0;
+/// Pixels above the plot: the name of the figure, below it the turning point.
+const HEAD: f64 = 40.0;
 /// The column of written values; narrower on a phone.
 const fn left(width: Width) -> f64 {
     match width {
@@ -62,7 +64,7 @@ pub fn sweep(sweep: &Sweep, width: Width) -> Svg {
     );
     let heading = Heading::plain(&format!("What {key} does"), &finding, &place, width);
     let top = heading.height() + 10.0;
-    let each = HEIGHT + 62.0;
+    let each = HEAD + HEIGHT + 36.0;
     let height = top + each * drawn.len() as f64 + 22.0;
     let alt = Alt {
         id: "sweep".to_owned(),
@@ -120,7 +122,7 @@ impl<'a> Panel<'a> {
             .filter_map(|p| p.column(measure))
             .flatten()
             .collect();
-        let plot = top + 26.0;
+        let plot = top + HEAD;
         let named = sweep.keys.first().is_some_and(|k| k.form.is_none());
         let aside = if named { (right - left) / 8.0 } else { 12.0 };
         Self {
@@ -138,7 +140,7 @@ impl<'a> Panel<'a> {
     }
 
     fn plot(&self) -> (f64, f64) {
-        (self.top + 26.0, self.top + 26.0 + HEIGHT)
+        (self.top + HEAD, self.top + HEAD + HEIGHT)
     }
 
     fn draw(&self, pen: &Pen<'_>) {

@@ -34,11 +34,7 @@ const BELOW: f64 = 4.0;
 /// Draws the temperatures.
 #[must_use]
 pub fn temperature(view: &DayView, width: Width) -> Svg {
-    let finding: Vec<String> = view.tanks.iter().map(|t| words::of_bath(view, t)).collect();
-    let finding = match finding.len() {
-        0 => "There is no tank.".to_owned(),
-        _ => finding.join(" "),
-    };
+    let finding = words::of_baths(view);
     let heading = Heading::new("Temperature", &finding, view, width);
     let (left, right) = columns(width);
     let axis = ClockAxis::new(
@@ -136,8 +132,9 @@ impl Panel<'_> {
         self.limits(pen, axis);
         self.scale.axis(pen, first, &self.values());
         let curves = self.curves(axis);
+        let thick = if crowded(axis) { 1.2 } else { 2.0 };
         for curve in &curves {
-            pen.curve(curve, Token::Coat, 2.0);
+            pen.curve(curve, Token::Coat, thick);
         }
         self.top_ups(pen, axis);
         self.in_band(pen, axis, &curves);
@@ -211,9 +208,12 @@ impl Panel<'_> {
         curves
     }
 
-    /// Triangles at top-ups, with litres where there is room.
+    /// Triangles at top-ups, with litres where there is room; where days are narrow, small ones, and the sum beside.
     fn top_ups(&self, pen: &Pen<'_>, axis: &ClockAxis) {
         let low = self.scale.place(self.tank.band.least.in_celsius());
+        if crowded(axis) {
+            return self.many_top_ups(pen, axis, low);
+        }
         let words = Type::note(Token::Ink).anchored(Anchor::Middle);
         let (mut free, mut drawn) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
         for (at, volume) in self.tank.top_ups.iter().filter(|(at, _)| axis.shows(*at)) {
@@ -232,6 +232,26 @@ impl Panel<'_> {
         }
     }
 
+    fn many_top_ups(&self, pen: &Pen<'_>, axis: &ClockAxis, low: f64) {
+        let shown = self.tank.top_ups.iter().filter(|(at, _)| axis.shows(*at));
+        let (mut count, mut litres) = (0, 0.0);
+        for (at, volume) in shown {
+            let x = axis.place(*at);
+            let (foot, tip) = (low + 12.0, low + 6.0);
+            pen.shape(&[(x - 2.0, foot), (x + 2.0, foot), (x, tip)], Token::CareE);
+            (count, litres) = (count + 1, litres + volume.in_litres());
+        }
+        if count > 0 {
+            let words = [
+                words::count(count, "top-up,", "top-ups,"),
+                format!("{litres:.0} L"),
+            ];
+            for (line, y) in words.iter().zip([19.5, 34.5]) {
+                pen.text(line, (axis.ends().1 + 8.0, low + y), Type::note(Token::Ink2));
+            }
+        }
+    }
+
     /// Rings where the band is reached, with the time where no curve lies below.
     fn in_band(&self, pen: &Pen<'_>, axis: &ClockAxis, curves: &[Vec<Point>]) {
         let low = self.scale.place(self.tank.band.least.in_celsius());
@@ -239,8 +259,9 @@ impl Panel<'_> {
         let y = self.scale.bottom() - 12.0;
         for at in self.tank.in_band.iter().filter(|at| axis.shows(**at)) {
             let x = axis.place(*at);
-            pen.disc((x, low), 5.0, Token::Coat);
-            pen.disc((x, low), 3.0, Token::Paper);
+            let (ring, hole) = if crowded(axis) { (3.0, 1.8) } else { (5.0, 3.0) };
+            pen.disc((x, low), ring, Token::Coat);
+            pen.disc((x, low), hole, Token::Paper);
             let text = format!("in band from {}", at.clock());
             let (from, to) = (x + 10.0, x + 10.0 + words.width(&text));
             let crosses =
@@ -250,6 +271,14 @@ impl Panel<'_> {
             }
         }
     }
+}
+
+/// Pixels of a day below which its marks are small.
+const NARROW: f64 = 60.0;
+
+/// Whether days are narrow.
+fn crowded(axis: &ClockAxis) -> bool {
+    axis.stretches().iter().any(|s| s.at.1 - s.at.0 < NARROW)
 }
 
 fn one_place(value: f64) -> String {

@@ -253,8 +253,12 @@ impl<'v> Sheet<'v> {
     }
 
     fn foot_words(&self) -> Vec<String> {
-        let words = "m² coated in this run; pale lines: the next day";
-        let told = format!("{words}. {}", meanings(&self.line.care));
+        let days = if self.line.days.is_empty() {
+            ""
+        } else {
+            "; upright lines: the next day"
+        };
+        let told = format!("m² coated in this run{days}. {}", meanings(&self.line.care));
         let room = self.width.px() - 2.0 * self.width.side();
         wrapped(told.trim_end(), 12.0, Weight::Regular, room)
     }

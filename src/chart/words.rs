@@ -1,22 +1,8 @@
 //! Findings in words, above the pictures and in their descriptions.
 
 use super::view::{BathLine, DayView, OrderMark};
-use crate::units::{Moment, Span};
-
-/// A span in whole minutes, from two hours on in hours and minutes, from a day on in hours:
-/// `12 min`, `3 h 05 min`, `45 h`.
-pub(super) fn minutes(span: Span) -> String {
-    let whole = span.in_minutes().round() as i64;
-    if span > Span::ZERO && whole == 0 {
-        "under 1 min".to_owned()
-    } else if whole.abs() < 120 {
-        format!("{whole} min")
-    } else if whole.abs() >= 1_440 {
-        format!("{:.0} h", span.in_hours())
-    } else {
-        format!("{} h {:02} min", whole / 60, (whole % 60).abs())
-    }
-}
+pub(super) use crate::print::how_long as minutes;
+use crate::units::Moment;
 
 /// A moment as a clock time; with its date if the view has several days.
 pub(super) fn clock(view: &DayView, at: Moment) -> String {
@@ -47,6 +33,8 @@ pub(super) fn of_day(view: &DayView) -> String {
     let ready = match (on_time, all) {
         (1, 1) => format!("The one order is ready on time, by {last}."),
         (n, all) if n == all => format!("All {all} orders are ready on time, the last by {last}."),
+        (0, 1) => format!("The one order is late, ready by {last}."),
+        (0, all) => format!("None of {all} orders is ready on time, the last of all by {last}."),
         (1, all) => format!("1 of {all} orders is ready on time, the last of all by {last}."),
         (n, all) => format!("{n} of {all} orders are ready on time, the last of all by {last}."),
     };
@@ -111,8 +99,18 @@ pub(super) fn of_tank(view: &DayView, tank: &BathLine) -> String {
     )
 }
 
-/// What the thermometer says.
-pub(super) fn of_bath(view: &DayView, tank: &BathLine) -> String {
+/// What the thermometers say, tank by tank.
+#[must_use]
+pub fn of_baths(view: &DayView) -> String {
+    let tanks: Vec<String> = view.tanks.iter().map(|t| of_bath(view, t)).collect();
+    match tanks.is_empty() {
+        true => "There is no tank.".to_owned(),
+        false => tanks.join(" "),
+    }
+}
+
+/// What a thermometer says.
+fn of_bath(view: &DayView, tank: &BathLine) -> String {
     let Some(band) = tank.in_band.first() else {
         return format!("{} does not come into its band.", sentence(&tank.name));
     };
@@ -143,6 +141,7 @@ pub(super) fn of_output(view: &DayView) -> String {
         surface(all.area.in_square_decimetres())
     );
     match all.done.last() {
+        None if all.pieces == 0 => "No order came.".to_owned(),
         None => format!("Nothing of {total} is finished."),
         Some(last) if last.pieces >= all.pieces => {
             format!("All {total}, are finished by {}.", clock(view, last.at))

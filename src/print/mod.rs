@@ -5,5 +5,5 @@ mod words;
 
 pub use line::{Line, Paper, Style, wrap};
 pub use words::{
-    capital, clock_or_date, count_word, list, litres, minutes, number, pieces_of, plural, promise,
+    capital, clock_or_date, count_word, how_long, list, litres, minutes, number, pieces_of, plural, promise,
 };

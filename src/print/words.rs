@@ -62,6 +62,24 @@ pub fn minutes(span: Span) -> i64 {
     span.in_minutes().round() as i64
 }
 
+/// A span in whole minutes, from two hours on in hours and minutes, from a day on in hours:
+/// `12 min`, `3 h 05 min`, `4 h`, `45 h`.
+#[must_use]
+pub fn how_long(span: Span) -> String {
+    let whole = minutes(span);
+    if span > Span::ZERO && whole == 0 {
+        "under 1 min".to_owned()
+    } else if whole.abs() < 120 {
+        format!("{whole} min")
+    } else if whole.abs() >= 1_440 {
+        format!("{:.0} h", span.in_hours())
+    } else if whole % 60 == 0 {
+        format!("{} h", whole / 60)
+    } else {
+        format!("{} h {:02} min", whole / 60, (whole % 60).abs())
+    }
+}
+
 /// Litres, to a tenth.
 #[must_use]
 pub fn litres(volume: Volume) -> String {
