@@ -1,6 +1,6 @@
 //! One sentence or two: which to take, for what, and what the answer hangs on.
 
-use super::{Comparison, Difference, Finding, Leaning, Standing, places};
+use super::{Alternative, Comparison, Difference, Finding, Leaning, Place, Standing, places};
 use crate::print::{list, number};
 use crate::study::{Better, Measure};
 
@@ -24,19 +24,37 @@ pub fn verdict(comparison: &Comparison) -> String {
     }
 }
 
-/// A difference in words: `coated a day 0.41 m2 more`.
+/// Alternatives, and means, that are named one by one.
+const NAMED: usize = 6;
+
+/// A difference as a clause: `an order is in the shop 9.0 min longer`.
 fn told(difference: &Difference) -> String {
     let measure = difference.measure;
-    let size = number(difference.interval.mean.abs(), measure.decimals().max(1));
-    let unit = measure.unit();
-    let more = match (measure, difference.interval.mean < 0.0) {
-        (Measure::Finish, true) => "earlier",
-        (Measure::Finish, false) => "later",
-        (_, true) => "less",
-        (_, false) => "more",
-    };
-    let space = if unit.is_empty() { "" } else { " " };
-    format!("{} {size}{space}{unit} {more}", measure.words())
+    let less = difference.interval.mean < 0.0;
+    let size = sized(measure, difference.interval.mean.abs());
+    let more = if less { "less" } else { "more" };
+    let which = |one, other| if less { one } else { other };
+    match measure {
+        Measure::Finish => format!("the work ends {size} {}", which("earlier", "later")),
+        Measure::LateOrders => format!("{size} orders {} are late", which("fewer", "more")),
+        Measure::Unready => format!("{size} orders {} are left over", which("fewer", "more")),
+        Measure::InShop => format!("an order is in the shop {size} {}", which("less", "longer")),
+        Measure::Area => format!("{size} a day {more} is coated"),
+        Measure::Hands => format!("hands are at work {size} a day {}", which("less", "longer")),
+        Measure::Power => format!("{size} a day {more} is drawn"),
+        Measure::Cost => format!("a day costs {size} {more}"),
+        Measure::CostPerArea => format!("a m2 costs {size} {more}"),
+        _ => format!("{} {size} {more}", measure.words()),
+    }
+}
+
+/// A value with its unit.
+fn sized(measure: Measure, value: f64) -> String {
+    let size = number(value, measure.decimals().max(1));
+    match measure.unit() {
+        "" => size,
+        unit => format!("{size} {unit}"),
+    }
 }
 
 /// Whether a difference speaks for the alternative, against it, or for neither.
@@ -138,42 +156,67 @@ fn hangs_on(comparison: &Comparison) -> String {
         .filter(|d| matches!(d.finding(), Finding::Lower | Finding::Higher))
         .collect();
     causes.sort_by(|a, b| b.interval.mean.abs().total_cmp(&a.interval.mean.abs()));
-    let told: Vec<String> = causes.iter().take(2).map(|d| told(d)).collect();
+    let lost = |d: &&Difference| {
+        let more = if d.interval.mean < 0.0 { "less" } else { "more" };
+        let to = d.measure.words().trim_start_matches("lost ");
+        format!("{} a day {more} {to}", sized(d.measure, d.interval.mean.abs()))
+    };
+    let told: Vec<String> = causes.iter().take(2).map(lost).collect();
     if told.is_empty() {
         return String::new();
     }
     format!(
-        " It hangs on output {}: what changes that changes the answer.",
+        " It hangs on the output that is lost, {}: what changes that changes the answer.",
         list(&told)
     )
 }
 
 fn of_many(comparison: &Comparison) -> String {
-    let all = &comparison.alternatives;
-    let name = |i: usize| all.get(i).map_or("", |a| a.name.as_str());
     for measure in DECIDING {
-        let Some(places) = places(all, measure) else {
-            continue;
-        };
-        let lost = places.iter().any(|p| p.standing == Standing::NotBest);
-        if !lost {
-            continue;
+        let places = places(&comparison.alternatives, measure);
+        let found = places.filter(|all| all.iter().any(|p| p.standing == Standing::NotBest));
+        if let Some(places) = found {
+            return decided(comparison, measure, &places);
         }
-        let of = |standing: Standing| -> Vec<String> {
-            let those = places.iter().filter(|p| p.standing == standing);
-            those.map(|p| name(p.alternative).to_owned()).collect()
-        };
-        let words = measure.words();
-        return match of(Standing::Best).first() {
-            Some(best) => {
-                format!("Take {best}: it is the best in {words}, 95 % sure of all these statements together.")
-            }
-            None => format!(
-                "In {words} {} may be the best; {} cannot, 95 % sure of all these statements together.",
-                list(&of(Standing::MayBeBest)),
-                list(&of(Standing::NotBest))
-            ),
-        };
     }
     "None of them stands out: no difference is larger than its noise.".to_owned()
+}
+
+/// What to take by the figure that decides, and how it stands with each.
+fn decided(comparison: &Comparison, measure: Measure, all: &[Place]) -> String {
+    let name = |p: &Place| comparison.alternatives.get(p.alternative).map(|a| a.name.clone());
+    let of = |standing: Standing| -> Vec<String> {
+        let those = all.iter().filter(|p| p.standing == standing);
+        those.filter_map(name).collect()
+    };
+    let sure = format!(
+        "{} 95 % sure of all these statements together.",
+        means(comparison, measure)
+    );
+    let words = measure.words();
+    if let Some(best) = of(Standing::Best).first() {
+        return format!("Take {best}. It is the best by {words}. {sure}");
+    }
+    let (maybe, not) = (of(Standing::MayBeBest), of(Standing::NotBest));
+    let (take, leave) = match (maybe.len(), not.len()) {
+        (..=NAMED, ..=NAMED) => (maybe.join(" or "), format!("not {}", not.join(" or "))),
+        (..=NAMED, others) => (maybe.join(" or "), format!("none of the {others} others")),
+        (many, ..=NAMED) => (format!("one of {many}"), format!("not {}", not.join(" or "))),
+        (many, others) => (format!("one of {many}"), format!("none of the {others} others")),
+    };
+    format!(
+        "Take {take}, {leave}. By {words}, what is left out cannot be the best; the rest cannot be told apart. {sure}"
+    )
+}
+
+/// The means of the first alternatives.
+fn means(comparison: &Comparison, measure: Measure) -> String {
+    let one = |a: &Alternative| Some(format!("{} {}", a.name, sized(measure, a.mean(measure)?.mean)));
+    let all = comparison.alternatives.iter();
+    let mut told: Vec<String> = all.take(NAMED).filter_map(one).collect();
+    let more = comparison.alternatives.len().saturating_sub(NAMED);
+    if more > 0 {
+        told.push(format!("{more} more in the table"));
+    }
+    format!("Means: {}.", told.join(", "))
 }

@@ -236,7 +236,8 @@ pub(super) fn lost(bars: &[chart::Bar], id: &str) -> Markup {
         id,
         heading: "Where output is lost",
         found: html! { "What the tanks would have coated in the time that each thing took." },
-        read: "Lost minutes become lost surface at the pace at which the same tank coats.",
+        read: "Lost minutes become lost surface at the pace at which the same tank coats. The black bar below a row: the \
+               95 % interval of what is coated.",
         pictures: picture("lost-output", BESIDE, |width| Some(chart::lost(bars, width))),
         beside: true,
         table: table.html(),

@@ -15,7 +15,7 @@ pub(super) fn text(
     [at, low, high]: [f64; 3],
     form: &Form,
 ) -> String {
-    let value = |x: f64| form.at(rounded(x)).text;
+    let value = |x: f64| bare(form, rounded(x));
     let sure = if low < high {
         format!(" (95 % sure between {} and {})", value(low), value(high))
     } else {
@@ -24,22 +24,17 @@ pub(super) fn text(
     let place = value(at);
     match kind {
         Kind::Best => {
-            let least = if measure.better() == Better::Lower {
-                "least"
-            } else {
-                "most"
-            };
-            let below = cause(sweep, at, Side::Below).map(|c| format!(" Below it {c}."));
-            let above = cause(sweep, at, Side::Above).map(|c| format!(" Above it {c}."));
+            let below = cause(sweep, at, Side::Below).map(|c| format!(" Below it, {c}."));
+            let above = cause(sweep, at, Side::Above).map(|c| format!(" Above it, {c}."));
             format!(
-                "{} is {least} at about {place}{sure}.{}{}",
-                capital(measure.words()),
+                "{} at about {place}{sure}.{}{}",
+                best(measure),
                 below.unwrap_or_default(),
                 above.unwrap_or_default()
             )
         }
         Kind::Bend => {
-            let why = cause(sweep, at, Side::Above).map(|c| format!(" Beyond it {c}."));
+            let why = cause(sweep, at, Side::Above).map(|c| format!(" Beyond it, {c}."));
             format!(
                 "{} bends at about {place}{sure}: {}.{}",
                 capital(measure.words()),
@@ -53,7 +48,7 @@ pub(super) fn text(
 /// Places outside the interval of the best one that are as good but for noise or a trifle: a second valley, or a flat one.
 pub(super) fn hardly_worse(at: &[f64], form: &Form) -> String {
     const LISTED: usize = 4;
-    let words: Vec<String> = at.iter().map(|x| form.at(*x).text).collect();
+    let words: Vec<String> = at.iter().map(|x| bare(form, *x)).collect();
     match words.as_slice() {
         [] => String::new(),
         few if few.len() <= LISTED => format!(" Hardly worse: {}.", list(few)),
@@ -63,6 +58,27 @@ pub(super) fn hardly_worse(at: &[f64], form: &Form) -> String {
         ),
         [_] => String::new(),
     }
+}
+
+/// That it is best, in words.
+fn best(measure: Measure) -> String {
+    match measure {
+        Measure::Finish => "The work ends earliest".to_owned(),
+        Measure::LateOrders => "The fewest orders are late".to_owned(),
+        Measure::Unready => "The fewest orders are left over".to_owned(),
+        Measure::InShop => "An order is in the shop for the shortest time".to_owned(),
+        Measure::Area => "The most is coated".to_owned(),
+        Measure::Cost => "A day costs least".to_owned(),
+        Measure::CostPerArea => "A m2 costs least".to_owned(),
+        _ if measure.better() == Better::Lower => format!("{} is least", capital(measure.words())),
+        _ => format!("{} is most", capital(measure.words())),
+    }
+}
+
+/// `8 loads` of `after 8 loads`: in a sentence the words before it would be in the way.
+fn bare(form: &Form, x: f64) -> String {
+    let text = form.at(x).text;
+    text.strip_prefix(&form.before).unwrap_or(&text).to_owned()
 }
 
 /// Three digits: no turning point is known better.
@@ -98,7 +114,7 @@ fn slopes(sweep: &Sweep, measure: Measure) -> String {
         (before / behind, "less")
     };
     format!(
-        "beyond it {} {} times {more} steeply",
+        "beyond, it {} {} times {more} steeply",
         way(bend.behind),
         number(times, 1)
     )

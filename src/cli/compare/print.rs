@@ -92,7 +92,7 @@ fn row(name: &str, cells: [String; 6], style: Style) -> Line {
 /// One alternative against the first.
 fn block(comparison: &Comparison, alternative: usize) -> Vec<Line> {
     let name = |i: usize| comparison.alternatives.get(i).map_or("", |a| a.name.as_str());
-    let head = ["first", "this", "less it", "95 % interval", "better", "moves"];
+    let head = ["first", "this", "change", "95 % interval", "better", "moves"];
     let mut lines = vec![
         Line::of(
             Style::Bold,

@@ -1,7 +1,7 @@
 //! Tanks through the day, and how worn their baths are.
 
 use super::{Run, station_name};
-use crate::chart::{Width, temperature, wear};
+use crate::chart::{Width, of_baths, temperature, wear};
 use crate::print::{capital, litres, number};
 use crate::record::{BathFigure, CareFigure, TankFigure};
 use crate::report::page::Part;
@@ -29,7 +29,8 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         id: "baths",
         heading: "Tanks and baths",
         found: html! { (found(told)) },
-        read: "Ground behind the curve: the band in which the bath may work. Below the band the scale is squeezed.",
+        read: "Ground behind the curve: the band in which the bath may work. Triangles: water topped up. Below the band \
+               the scale is squeezed.",
         pictures,
         beside: true,
         table: tables,
@@ -38,23 +39,8 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
 }
 
 fn found(told: &Run<'_>) -> String {
-    let results = told.results;
-    let tank = |t: &TankFigure| {
-        let name = station_name(results, t.tank);
-        let hot = t.in_band.map_or("never comes into its band".to_owned(), |at| {
-            let clock = crate::print::clock_or_date(&results.shop.calendar, at);
-            match t.lowest {
-                Some(low) => format!(
-                    "is in its band from {clock}, lowest {} °C",
-                    number(low.in_celsius(), 1)
-                ),
-                None => format!("is in its band from {clock}"),
-            }
-        });
-        format!("The {name} {hot}.")
-    };
-    let mut words: Vec<String> = results.figures.tanks.iter().map(tank).collect();
-    for bath in &results.figures.baths {
+    let mut words = vec![of_baths(told.view)];
+    for bath in &told.results.figures.baths {
         let first = bath.life.as_ref().and_then(|l| l.first());
         if let Some(first) = first {
             words.push(format!(
@@ -65,13 +51,14 @@ fn found(told: &Run<'_>) -> String {
             ));
         }
     }
-    match words.is_empty() {
-        true => "There is no tank.".to_owned(),
-        false => words.join(" "),
-    }
+    words.join(" ")
 }
 
 fn tanks<'a>(told: &Run<'_>) -> Table<'a> {
+    let lowest = |name: &str| {
+        let tank = told.view.tanks.iter().find(|t| t.name == name)?;
+        Some(number(tank.lowest_with_load()?.1.in_celsius(), 1))
+    };
     let row = |t: &TankFigure| {
         let percent = |share: crate::units::Share| Cell::number(share.in_percent(), 0);
         let s = &t.shares;
@@ -80,10 +67,7 @@ fn tanks<'a>(told: &Run<'_>) -> Table<'a> {
                 t.heat_up
                     .map_or("\u{2013}".to_owned(), |h| number(h.in_minutes(), 0)),
             ),
-            Cell::text(
-                t.lowest
-                    .map_or("\u{2013}".to_owned(), |l| number(l.in_celsius(), 1)),
-            ),
+            Cell::text(lowest(station_name(told.results, t.tank)).unwrap_or_else(|| "\u{2013}".to_owned())),
             percent(s.heating),
             percent(s.waiting),
             percent(s.coating),
@@ -100,7 +84,7 @@ fn tanks<'a>(told: &Run<'_>) -> Table<'a> {
         columns: vec![
             Column::words("tank"),
             Column::number("heat-up, min"),
-            Column::number("lowest, °C"),
+            Column::number("lowest with a load, °C"),
             Column::number("heating, %"),
             Column::number("waiting, %"),
             Column::number("coating, %"),

@@ -17,7 +17,7 @@ pub(super) fn part(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
         found: found(told, promises),
         read: if many {
             "Usually: ready by then on half of the days. Nine in ten: ready by then on nine days of ten; that can be \
-             promised."
+             promised. Safe: on time on at least 95 of 100 days; tight: on at least 50."
         } else {
             "Reckoned with mean times, one day. With --replications 200 the report says how sure each promise is."
         },

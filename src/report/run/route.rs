@@ -3,7 +3,7 @@
 use super::Run;
 use crate::chart::route;
 use crate::luck::Spread;
-use crate::print::number;
+use crate::print::{count_word, how_long, number};
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
@@ -21,6 +21,12 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         .map(|(i, route)| (RouteId(i as u32), route))
         .filter(|(id, _)| shop.orders.iter().any(|o| o.route == *id))
         .collect();
+    let busiest = |id: &RouteId| told.results.figures.bottleneck(shop, *id).is_some();
+    let framed = if walked.iter().any(|(id, _)| busiest(id)) {
+        " Framed in black: the station that was busiest on it."
+    } else {
+        ""
+    };
     let pictures = html! {
         @for (id, drawn) in &walked {
             @if walked.len() > 1 { h3 { (drawn.name) } }
@@ -33,8 +39,8 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         heading: if walked.len() == 1 { "The route" } else { "The routes" },
         found: html! { @match walked.as_slice() {
             [] => "No order walks a route.",
-            [(_, one)] => { "All work goes by the route " (one.name) "." },
-            many => { (many.len()) " routes are walked." },
+            [(_, one)] => { "All work goes by the route " (one.name) "." (framed) },
+            many => { "The orders walk " (count_word(many.len())) " routes." (framed) },
         } },
         read: "A bar over the whole top edge of a step: hands throughout. Two short bars: hands at the ends. Times on \
                the arrows: the longest wait allowed.",
@@ -77,7 +83,7 @@ fn row(shop: &Shop, drawn: &Route, step: &Step) -> (Markup, Vec<Cell>) {
             Hands::Throughout => "throughout",
         }
         .to_owned(),
-        step.within.map_or(String::new(), minutes),
+        step.within.map_or(String::new(), how_long),
         back,
     ];
     (html! { b { (step.name) } }, cells.map(Cell::words).into())
