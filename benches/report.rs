@@ -1,4 +1,5 @@
-//! The pages of a run, from results to bytes: a mixed day, and 300 orders over ten days.
+//! The pages of a run, from results to bytes: a mixed day, alone and under luck, and 300 orders over ten days. Told beside:
+//! how many bytes.
 
 #![allow(clippy::expect_used, clippy::panic)]
 
@@ -6,31 +7,41 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use tankday::chart::DayView;
 use tankday::ease::gains;
 use tankday::line::Line;
+use tankday::luck::Luck;
 use tankday::record::{Chain, Figures, Labels, Record};
 use tankday::report::{Run, run};
 use tankday::scenario;
 use tankday::shop::Shop;
+use tankday::study::Study;
 use tankday::told::Results;
 
-fn once(shop: &Shop) -> Record {
-    let mut record = Record::default();
-    Line::new(shop).run(None, &mut record);
-    record
-}
+/// A scenario, and of how many days under luck; with none the one day of mean times.
+const CASES: [(&str, u32); 3] = [
+    ("scenarios/mixed-day.yaml", 0),
+    ("scenarios/mixed-day.yaml", 200),
+    ("tests/pages/ten-days.yaml", 0),
+];
 
 fn pages(c: &mut Criterion) {
     let mut group = c.benchmark_group("a report");
     group.sample_size(10);
-    for file in ["scenarios/mixed-day.yaml", "tests/pages/ten-days.yaml"] {
+    for (file, many) in CASES {
         let path = format!("{}/{file}", env!("CARGO_MANIFEST_DIR"));
         let text = std::fs::read_to_string(&path).expect("a scenario");
         let meant = scenario::read(file, &text).unwrap_or_else(|f| panic!("{}", f.render(false)));
         let shop = &meant.shop;
-        let record = once(shop);
+        let under = |shop: &Shop, luck: Option<Luck>| {
+            let mut record = Record::default();
+            Line::new(shop).run(luck, &mut record);
+            record
+        };
+        let study = (many > 0).then(|| Study::of(shop, 1, many, |luck| under(shop, Some(luck))));
+        let luck = study.as_ref().map(|s| Luck::new(1, s.drawn as u64));
+        let record = under(shop, luck);
         let figures = Figures::of(shop, &record);
         let labels = Labels::of(shop, &record);
         let chain = Chain::of(shop, &record);
-        let gains = gains(shop, &record, once);
+        let gains = gains(shop, &record, |eased| under(eased, luck));
         let results = Results {
             shop,
             record: &record,
@@ -38,11 +49,11 @@ fn pages(c: &mut Criterion) {
             labels: &labels,
             chain: chain.as_ref(),
             gains: &gains,
-            study: None,
+            study: study.as_ref(),
             seed: 1,
             planned: None,
         };
-        let view = DayView::of(shop, &record).with(shop, None, &gains);
+        let view = DayView::of(shop, &record).with(shop, study.as_ref(), &gains);
         let files = [(file, text.as_str())];
         let told = Run {
             results: &results,
@@ -52,7 +63,9 @@ fn pages(c: &mut Criterion) {
             granted: &meant.granted,
             command: "tankday run",
         };
-        group.bench_function(file, |b| b.iter(|| run(&told)));
+        let name = format!("{file}, {many} days under luck");
+        println!("{name}: {} bytes", run(&told).len());
+        group.bench_function(name, |b| b.iter(|| run(&told)));
     }
     group.finish();
 }
