@@ -307,12 +307,17 @@ impl World<'_> {
         stop: &AtomicBool,
         bench: &mut Bench,
     ) -> Vec<(Genome, Tried)> {
+        let wide = |deeds: usize, lanes: usize| (days / (8 * deeds * lanes).max(1) as u64).min(WIDEST);
+        let heads = (0..self.lots()).filter(|&l| from.0.head[l] as usize == l).count();
+        if wide(heads, heads) < NARROWEST as u64 {
+            return Vec::new();
+        }
         let Some(lanes) = self.lanes(&from.0, &from.1) else {
             return Vec::new();
         };
         let deeds: usize = lanes.all.iter().map(Lane::steps).sum();
         // To look at a beginning takes about as long as an eighth of a simulated day.
-        let widest = (days / (8 * (deeds * lanes.all.len()).max(1) as u64)).min(WIDEST);
+        let widest = wide(deeds, lanes.all.len());
         // Where all beginnings end in nothing, others may not: which are kept depends on how many.
         [6, 5, 4, 3, 2]
             .into_iter()

@@ -187,9 +187,10 @@ impl Lanes<'_, '_> {
 }
 
 impl<'a> World<'a> {
-    /// The lanes of a decision that was run; none where nothing is narrow, or several hands share the work.
+    /// The lanes of a decision that was run; none where nothing is narrow, several hands share the work, or the day is
+    /// under way.
     pub(super) fn lanes<'w>(&'w self, g: &Genome, tried: &Tried) -> Option<Lanes<'w, 'a>> {
-        if self.shop.hands != 1 || self.fixed.contains(&true) {
+        if self.shop.hands != 1 || self.now > Moment::ZERO {
             return None;
         }
         let heads: Vec<u32> = (0..self.lots() as u32)

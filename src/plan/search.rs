@@ -115,11 +115,10 @@ pub(crate) fn plan_on(
     let mut starts = world.starts(&mut bench);
     starts.extend(packed(&world, seed, effort, stop, &mut bench));
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
-    if let Some(best) = starts.first() {
-        let built = world.abreast(best, effort.days(), stop, &mut bench);
-        starts.extend(built);
-        starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
-    }
+    let (built, ran) = built(&world, &starts, effort, stop);
+    bench.runs += ran;
+    starts.extend(built);
+    starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let rules = TOLD
         .iter()
         .map(|&(name, taking, going)| RuleResult {
@@ -225,6 +224,32 @@ fn packed(
         }
     }
     found
+}
+
+/// Plans that are built deed by deed from the best ways of grouping, and how many days it took.
+fn built(
+    world: &World<'_>,
+    starts: &[(Genome, Tried)],
+    effort: Effort,
+    stop: &AtomicBool,
+) -> (Vec<(Genome, Tried)>, u64) {
+    let mut groupings: Vec<&(Genome, Tried)> = Vec::new();
+    for start in starts {
+        let seen = groupings.iter().any(|g| g.0.head == start.0.head);
+        if !seen && groupings.len() < ISLANDS as usize {
+            groupings.push(start);
+        }
+    }
+    let found: Vec<_> = groupings
+        .into_par_iter()
+        .map(|grouping| {
+            let mut bench = world.bench();
+            let plans = world.abreast(grouping, effort.days(), stop, &mut bench);
+            (plans, bench.runs)
+        })
+        .collect();
+    let ran = found.iter().map(|f| f.1).sum();
+    (found.into_iter().flat_map(|f| f.0).collect(), ran)
 }
 
 /// One search: begins at a plan, ends after so many days. Returns its best and how many days it took.

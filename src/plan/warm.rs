@@ -19,7 +19,8 @@ impl World<'_> {
         seed: u64,
         lucky: bool,
     ) -> Option<(Held, f64)> {
-        if self.shop.aim.power_kwh <= 0.0 || self.fixed.contains(&true) {
+        // Of a day that is under way it is known when heaters went on.
+        if self.shop.aim.power_kwh <= 0.0 || self.now > Moment::ZERO {
             return None;
         }
         let mut best: Option<(Held, f64)> = None;
