@@ -59,7 +59,10 @@ fn one_or_several_names() {
 #[test]
 fn no_load_goes_in() {
     for bath in ["", ", wears: no"] {
-        let (record, f) = run(&shop("contaminated: aluminium", bath, FILTER));
+        // Nor is concentrate wasted on it, though it is weak.
+        let now = "contaminated: aluminium, total acid: 30.5 points, free acid: 5 points";
+        let (record, f) = run(&shop(now, bath, FILTER));
+        assert!(f.baths[0].care.is_empty());
         assert!(f.loads.is_empty() && has(&f, WarningKind::Contaminated));
         assert!(f.orders.iter().all(|o| o.ready.is_none()));
         assert_eq!(f.tanks[0].energy.in_kilowatt_hours(), 0.0);

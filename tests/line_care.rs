@@ -193,3 +193,33 @@ rules: {{combine: never, care: {{filter: {{when: after 1 loads, cool to: 60 °C,
     assert!(f.orders.iter().all(|o| o.ready.is_some()));
     assert!(f.loads[1].begins > ends && f.loads[1].begins < ends + tankday::units::Span::hours(2.0));
 }
+
+/// The last load of the day goes into one of two tanks: the other, which stood hot for it, is switched off with it. (It stood
+/// hot until closing.)
+#[test]
+fn no_tank_stands_hot_for_nothing() {
+    let text = "tankday: 1
+shop: {hands: 1}
+days: [{date: 2026-03-02, open: 08:00, close: 18:00}]
+tanks:
+  - {name: left, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {power: 3 kW}}
+  - {name: right, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {power: 3 kW}}
+baths: {manganese: {}}
+stations: [{name: bench, loads: 4}]
+parts: {chuck: {mass: 180 g, area: 95 cm2}}
+routes: {way: [{do: coat, in: manganese}, {do: rinse, at: bench, for: 1 min, hands: throughout}]}
+orders: [{id: A, part: chuck, count: 60, route: way}]
+rules: {combine: never}
+";
+    let (record, f) = run(&read(text));
+    assert_eq!(f.loads.len(), 3);
+    let last = f.loads.iter().filter_map(|l| l.out).max().unwrap();
+    for tank in [0, 1] {
+        let on = record.entries.iter().filter(|e| match &e.event {
+            Event::Bath { tank: t, sample } => t.0 == tank && sample.heater != HeaterState::Off,
+            _ => false,
+        });
+        let until = on.map(|e| e.at).max().unwrap();
+        assert!(until <= last, "tank {tank} is on at {until:?}, after {last:?}");
+    }
+}

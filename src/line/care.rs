@@ -49,10 +49,11 @@ impl<W: Watcher> Engine<'_, W> {
     /// The first rule of care that is due at a tank. Rules stand in the order in which they are done.
     pub(super) fn care_due(&self, tank: u32) -> Option<usize> {
         let t = &self.tanks[tank as usize];
-        t.chemistry.as_ref()?;
+        let foul = t.chemistry.as_ref()?.contaminants.any();
         let rules = self.plan.rules.care.iter().zip(&t.tracks).enumerate();
         let due = |(rule, track): (&crate::shop::Care, &Track)| {
-            track.called || rule.when.iter().any(|w| self.calls(tank, *w, track))
+            let called = track.called || rule.when.iter().any(|w| self.calls(tank, *w, track));
+            called && !(foul && feeds(&rule.chore))
         };
         rules
             .filter(|(i, pair)| due(*pair) && self.can_exchange(tank, *i))
@@ -364,4 +365,12 @@ impl<W: Watcher> Engine<'_, W> {
         self.renew(tank);
         self.mark_tank(tank);
     }
+}
+
+/// Whether a chore puts something into a bath that is kept: wasted on one that must be thrown away.
+fn feeds(chore: &Chore) -> bool {
+    matches!(
+        chore,
+        Chore::Replenish { .. } | Chore::Trim { .. } | Chore::Condition { .. }
+    )
 }

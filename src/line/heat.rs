@@ -79,7 +79,9 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// Whether a load may still go in: the bath takes one, or care is due that may mend it.
     fn may_work(&self, tank: u32) -> bool {
-        self.is_fit_to_coat(tank) || self.care_due(tank).is_some()
+        let bath = self.tanks[tank as usize].chemistry.as_ref();
+        let foul = bath.is_some_and(|b| b.contaminants.any());
+        !foul && (self.is_fit_to_coat(tank) || self.care_due(tank).is_some())
     }
 
     /// Care is due for which the bath is cooled, and until then no load goes in: it is not heated first. What it settled

@@ -274,6 +274,23 @@ impl<W: Watcher> Engine<'_, W> {
         } else {
             self.renew(tank);
         }
+        self.others_stand_idle(tank);
+    }
+
+    /// The last load of the day was lifted here: another tank that stood hot for it is switched off too.
+    fn others_stand_idle(&mut self, tank: u32) {
+        if self.plan.rules.heat.off != HeatOff::AfterLast {
+            return;
+        }
+        for other in 0..self.tanks.len() as u32 {
+            let t = &self.tanks[other as usize];
+            let busy = !t.inside.is_empty() || t.care.is_some() || t.topping.is_some();
+            if other != tank && t.is_on() && !busy && !self.expects_work(other) {
+                self.touch(other);
+                self.call_care(other, |w| w == Trigger::AfterLast);
+                self.switch_off(other);
+            }
+        }
     }
 }
 
