@@ -123,7 +123,7 @@ fn print_defaults() -> Result<(), Failure> {
     text.push_str("\nWhat no key changes\n");
     for one in fixed() {
         text.push_str(&format!(
-            "{}: {}\n    {}\n    between {}; your own: {}\n",
+            "{}: {}\n    {}\n    range: {}; your own: {}\n",
             one.what, one.value, one.source, one.range, one.measure
         ));
     }
