@@ -2,13 +2,13 @@
 
 use super::{Results, fitted};
 use crate::bath::chemistry::Reach;
-use crate::print::{Line, Style, number, plural};
+use crate::print::{Line, Style, number, plural, wrap};
 use crate::record::BathFigure;
 
 /// Width of a bath's name.
 const NAME: usize = 22;
 
-pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
+pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
     let wears = |b: &&BathFigure| results.shop.baths.get(b.bath.index()).is_some_and(|r| r.wears);
     let baths: Vec<&BathFigure> = results.figures.baths.iter().filter(wears).collect();
     if baths.is_empty() {
@@ -20,12 +20,12 @@ pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
     );
     let mut lines = vec![Line::of(Style::Bold, heading)];
     for bath in baths {
-        lines.extend(one(bath));
+        lines.extend(one(bath, columns));
     }
     lines
 }
 
-fn one(bath: &BathFigure) -> [Line; 2] {
+fn one(bath: &BathFigure, columns: usize) -> Vec<Line> {
     let now = &bath.now;
     let readings = format!(
         "  {:<NAME$}{:>7} p{:>7}{:>5} g/L{:>6} g/L",
@@ -44,10 +44,9 @@ fn one(bath: &BathFigure) -> [Line; 2] {
         Some(first) => format!("{}, then {}", goes_on(first), first.what.words(first.side)),
         None => "no limit in sight".to_owned(),
     };
-    [
-        Line::plain(readings),
-        Line::of(Style::Dim, format!("    {words}")),
-    ]
+    let words = wrap(&words, columns.saturating_sub(4)).into_iter();
+    let words = words.map(|w| Line::of(Style::Dim, format!("    {w}")));
+    std::iter::once(Line::plain(readings)).chain(words).collect()
 }
 
 /// How many loads of the present mix, how much surface that is, and how many days.

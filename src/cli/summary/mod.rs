@@ -48,7 +48,7 @@ pub(in crate::cli) fn lines(results: &Results<'_>, terminal: Terminal) -> Vec<Li
         watch::lines(results),
         orders::lines(results, &promises, columns),
         day::lines(results, columns),
-        baths::lines(results),
+        baths::lines(results, columns),
         ends::lines(results, columns),
         spent::lines(results, columns),
     ] {
