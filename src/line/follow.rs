@@ -21,6 +21,8 @@ pub(super) struct Following<'a> {
     cared: Vec<bool>,
     /// And whether it was asked for before its time.
     asked: Vec<bool>,
+    /// Whether the sequence is kept strictly and leaves nothing out.
+    in_sequence: bool,
 }
 
 impl<'a> Following<'a> {
@@ -32,6 +34,7 @@ impl<'a> Following<'a> {
             gathered: vec![0; plan.lots.len()],
             cared: vec![false; plan.care.len()],
             asked: vec![false; plan.care.len()],
+            in_sequence: plan.strict && plan.covers_all(),
         }
     }
 
@@ -83,6 +86,16 @@ impl<W: Watcher> Engine<'_, W> {
             lot
         };
         Some(follow.plan.task(head, step))
+    }
+
+    /// Whether no load behind this one in its line can start either. Lines stand in the order of the sequence, and what
+    /// has started before stands in front of what has not: where it is not this one's turn, what is next is not behind it.
+    pub(super) fn ends_the_turns(&self, entry: &Waiting) -> bool {
+        let Some(follow) = self.follow.as_ref().filter(|f| f.in_sequence) else {
+            return false;
+        };
+        self.task_of(entry.load, entry.step)
+            .is_some_and(|task| !follow.is_next(task))
     }
 
     /// The place in the sequence, for the waiting line.

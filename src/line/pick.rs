@@ -91,10 +91,14 @@ impl<W: Watcher> Engine<'_, W> {
             self.drop_stale(line);
             for at in 0..self.lines[line as usize].0.len().min(self.tries()) {
                 let entry = self.lines[line as usize].0[at];
-                if !self.fresh(&entry)
-                    || !self.plan_of(&entry).starts_with_hands()
-                    || !self.turn_to_start(&entry, station)
-                {
+                if !self.fresh(&entry) || !self.plan_of(&entry).starts_with_hands() {
+                    continue;
+                }
+                if !self.turn_to_start(&entry, station) {
+                    if self.ends_the_turns(&entry) {
+                        debug_assert!(self.none_behind(line, at, station));
+                        break;
+                    }
                     continue;
                 }
                 let rank = self.rank(&entry, station);
@@ -104,6 +108,16 @@ impl<W: Watcher> Engine<'_, W> {
             }
         }
         best
+    }
+
+    /// Whether it is the turn of no load that stands behind one in a line. For checking.
+    fn none_behind(&mut self, line: u32, at: usize, station: u32) -> bool {
+        (at + 1..self.lines[line as usize].0.len()).all(|at| {
+            let entry = self.lines[line as usize].0[at];
+            !self.fresh(&entry)
+                || !self.plan_of(&entry).starts_with_hands()
+                || !self.turn_to_start(&entry, station)
+        })
     }
 
     pub(super) fn rank(&self, entry: &Waiting, station: u32) -> Rank {

@@ -308,6 +308,24 @@ impl Plan {
             .map(|l| (l.nth, l.pieces))
     }
 
+    /// Whether every task that stands in a queue has its place in the sequence, and every order its lots. From the bath on
+    /// the tasks of a load are those of its head.
+    pub(super) fn covers_all(&self) -> bool {
+        let own = |lot: u32| {
+            let l = &self.lots[lot as usize];
+            let alone = self.head[lot as usize] == lot;
+            l.bath_step.filter(|_| !alone).unwrap_or(l.steps)
+        };
+        let placed = |task: u32| self.rank[task as usize] != NONE || !self.matters(task);
+        let all_of = |lot: u32| {
+            (0..own(lot)).all(|step| {
+                let task = self.task(lot, step);
+                placed(task) && placed(task + 1)
+            })
+        };
+        self.first_lot.iter().all(|lot| *lot != NONE) && (0..self.lots.len() as u32).all(all_of)
+    }
+
     /// The queues that a task stands in: that of its station, that of the hands.
     pub(super) fn queues_of(&self, task: u32) -> [Option<usize>; 2] {
         let station = self.queue_of[task as usize];
