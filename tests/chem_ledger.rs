@@ -241,7 +241,9 @@ fn fresh_bath() {
         0.02,
         "hydrogen of 55 g",
     );
-    assert!(some.acid_lasts && fresh::conditioning(&RECIPE, &b, fresh::AGED_TO).acid_lasts);
+    assert!(
+        some.acid_lasts && fresh::conditioning(&RECIPE, &b, Concentration::grams_per_litre(1.0)).acid_lasts
+    );
     // Section 10: a square metre gives about 3.5 L of hydrogen, and 350 L of closed space then hold 1 %.
     let gas = Turnover::of(
         &RECIPE,

@@ -83,6 +83,7 @@ mod scenario_shapes;
 mod scenario_values;
 mod settle_filter;
 mod shape_parts;
+mod sheet_cautions;
 mod shipped;
 mod shop_practice;
 mod small_shop;

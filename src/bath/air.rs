@@ -5,17 +5,17 @@ use crate::units::{Conductivity, Density, Diffusivity, Length, Pressure, Tempera
 use libm::pow;
 
 /// Gas constant, J/(mol K), exact in the SI.
-pub(super) const GAS_CONSTANT: f64 = 8.314_462_618;
+pub(crate) const GAS_CONSTANT: f64 = 8.314_462_618;
 /// Molar mass of water, kg/mol.
-pub(super) const MOLAR_MASS_WATER: f64 = 0.018_015_268;
+pub(crate) const MOLAR_MASS_WATER: f64 = 0.018_015_268;
 /// Molar mass of dry air, kg/mol.
-pub(super) const MOLAR_MASS_AIR: f64 = 0.028_965_2;
+pub(crate) const MOLAR_MASS_AIR: f64 = 0.028_965_2;
 /// Standard acceleration of gravity, m/s2, exact by definition.
-pub(super) const GRAVITY: f64 = 9.806_65;
+pub(crate) const GRAVITY: f64 = 9.806_65;
 /// Stefan-Boltzmann constant, W/(m2 K4).
-pub(super) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
+pub(crate) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 /// Prandtl number of air.
-pub(super) const PRANDTL: f64 = 0.705;
+pub(crate) const PRANDTL: f64 = 0.705;
 
 const STANDARD_PASCALS: f64 = 101_325.0;
 

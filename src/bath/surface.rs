@@ -11,6 +11,11 @@ use super::{film, water};
 use crate::shop::Air;
 use crate::units::{HeatFlux, Length, MassFlux, Quantity, Share, Temperature};
 
+/// Water activity of a bath: pure water's. Salts lower the vapour pressure in this proportion.
+pub const ACTIVITY: Share = Share::percent(100.0);
+/// Emissivity of an open surface of water (common practice, no source).
+pub const WATER_EMISSIVITY: Share = Share::percent(95.0);
+
 /// The water below an open surface.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bulk {
@@ -27,8 +32,8 @@ impl Default for Bulk {
     fn default() -> Self {
         Self {
             stirring: 1.0,
-            activity: Share::fraction(1.0),
-            emissivity: Share::fraction(0.95),
+            activity: ACTIVITY,
+            emissivity: WATER_EMISSIVITY,
         }
     }
 }

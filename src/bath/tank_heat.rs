@@ -8,8 +8,10 @@ use super::water;
 use crate::shop::{Air, Tank};
 use crate::units::{Mass, Power, Share, TempDiff, Temperature};
 
+/// A bath hotter than this is a hot bath: it scalds. Common practice, no source.
+pub const HOT: Temperature = Temperature::celsius(60.0);
 /// Boiling is not modelled; no bath is warmer than this, nor than its boiling point.
-const HIGHEST: Temperature = Temperature::celsius(98.5);
+pub const HIGHEST: Temperature = Temperature::celsius(98.5);
 /// Share of the full mark at which a heater cuts out and evaporation ends: the models know no empty tank.
 const DRY: f64 = 0.01;
 

@@ -2,18 +2,16 @@
 
 use super::engine::Engine;
 use crate::record::Watcher;
-use crate::shop::DRIPPED;
+use crate::shop::{DRIPPED, DRIPS_UNTIL};
 use crate::units::{Quantity, Span, Volume};
 
-/// Dripping beyond it gains nothing: weighed panels gained nothing beyond 40 s, much before 30 s.
-const ENOUGH: Span = Span::micros(40_000_000);
 /// Nothing is lifted clear faster; keeps the film finite.
 const AT_LEAST: Span = Span::micros(1_000_000);
 
 /// What dripping for some time leaves of the drag-out stated for [`DRIPPED`]: a film that drains freely thins with
 /// the square root of time (2/3 sqrt(nu H / (g t))).
 pub(super) fn after_dripping(drip: Span) -> f64 {
-    let drip = drip.max(AT_LEAST).min(ENOUGH);
+    let drip = drip.max(AT_LEAST).min(DRIPS_UNTIL);
     (DRIPPED.in_seconds() / drip.in_seconds()).sqrt()
 }
 

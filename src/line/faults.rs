@@ -1,13 +1,10 @@
 //! What happened to a load that inspection may find.
 
 use super::engine::Engine;
-use crate::bath::chemistry::NO_COATING_BELOW;
+use crate::bath::chemistry::{NO_COATING_BELOW, NO_GROWTH_BEYOND};
 use crate::record::{Event, Watcher};
 use crate::shop::{CoatRule, HeaterKind, Mishap, Mishaps, Room};
-use crate::units::{Concentration, Quantity, Share, Span};
-
-/// Beyond it no coating grows, and acid goes on attacking (encyclopaedia entry: 5-45 min).
-const LONGEST: Span = Span::whole_minutes(45);
+use crate::units::{Concentration, Quantity, Share};
 
 impl<W: Watcher> Engine<'_, W> {
     /// Iron and, as a share of the volume, sludge of the bath in a tank.
@@ -73,7 +70,7 @@ impl<W: Watcher> Engine<'_, W> {
         if to_weight && l.planned >= most {
             l.mishaps.add(Mishap::TooShort);
         }
-        if stayed > most || stayed > LONGEST {
+        if stayed > most || stayed > NO_GROWTH_BEYOND {
             l.mishaps.add(Mishap::TooLong);
         }
     }

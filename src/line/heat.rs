@@ -1,7 +1,7 @@
 //! Heaters and lids by the rules: when they are switched on and off, and who is left alone with them.
 
 use super::engine::{Due, Engine};
-use super::tank::{HOT, at_least, midnight};
+use super::tank::{at_least, midnight};
 use crate::bath::{Heater, Lid};
 use crate::kernel::ENDS;
 use crate::record::{Event, Watcher};
@@ -194,7 +194,7 @@ impl<W: Watcher> Engine<'_, W> {
             let station = self.tanks[tank as usize].station;
             let on = self.tanks[tank as usize].is_on();
             let goes_on = self.plan.rules.heat.off == HeatOff::Never && self.plan.rules.heat.unattended;
-            if on && goes_on && self.tanks[tank as usize].heat.temperature() > HOT {
+            if on && goes_on && self.tanks[tank as usize].heat.temperature() > crate::bath::HOT {
                 let until = self.back_on_duty();
                 self.note(|| Event::LeftAlone { tank: station, until });
             } else if on && self.tanks[tank as usize].inside.is_empty() {

@@ -1,11 +1,8 @@
 //! What the loop knows of steps, routes, stations and orders.
 
 use crate::luck::Spread;
-use crate::shop::{Arrival, AtBreak, BathId, Frees, Hands, Odds, StepIx};
+use crate::shop::{Arrival, AtBreak, BathId, Frees, Hands, Odds, SHORT_WAIT, StepIx};
 use crate::units::{Moment, Span};
-
-/// A wait this short cannot be bridged by other work in between: the load is wet or hot. Common practice, no source.
-const WET: Span = Span::whole_minutes(10);
 
 /// One step, ready for the loop.
 #[derive(Debug, Clone)]
@@ -68,7 +65,7 @@ impl StepPlan {
 
     /// Whether the load is wet or hot when it comes here.
     pub(super) fn wet(&self) -> bool {
-        self.at_once || self.within.is_some_and(|w| w <= WET)
+        self.at_once || self.within.is_some_and(|w| w <= SHORT_WAIT)
     }
 }
 

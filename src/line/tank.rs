@@ -13,8 +13,6 @@ use crate::record::{Event, Watcher};
 use crate::shop::{BathId, HeatOff, LidRule, Shop, StationId, Trigger};
 use crate::units::{Area, HeatCapacity, Mass, Moment, Power, Span, Strength, Temperature};
 
-/// A bath hotter than this is a hot bath: it scalds. Common practice, no source.
-pub(super) const HOT: Temperature = Temperature::celsius(60.0);
 /// One tank under way.
 #[derive(Debug, Clone)]
 pub(super) struct Tank {

@@ -119,15 +119,11 @@ pub(crate) fn plan_on(
     bench.runs += ran;
     starts.extend(built);
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
-    let rules = TOLD
-        .iter()
-        .map(|&(name, taking, going)| RuleResult {
-            name,
-            judged: world
-                .try_out(&world.by_rule(taking, going), false, f64::INFINITY, &mut bench)
-                .map(|t| t.judged),
-        })
-        .collect();
+    let (rules, ran) = match settled {
+        Some(_) => by_rules(&world),
+        None => by_rules(&World::on(shop, &line, Plan::of(&line))),
+    };
+    bench.runs += ran;
     let bounds = match settled {
         Some(_) => Bounds::none(shop),
         None => bounds(shop),
@@ -177,6 +173,21 @@ pub(crate) fn plan_on(
         stopped: stop.load(Ordering::Relaxed),
         choice,
     })
+}
+
+/// The day by each rule of thumb, with orders cut up as the shop's own rule does, and how many days it took.
+fn by_rules(world: &World<'_>) -> (Vec<RuleResult>, u64) {
+    let mut bench = world.bench();
+    let rules = TOLD
+        .iter()
+        .map(|&(name, taking, going)| RuleResult {
+            name,
+            judged: world
+                .try_out(&world.by_rule(taking, going), false, f64::INFINITY, &mut bench)
+                .map(|t| t.judged),
+        })
+        .collect();
+    (rules, bench.runs)
 }
 
 /// A search under way: who may stop it, who is told how far it is.

@@ -77,8 +77,7 @@ fn paper(halves: &[(&str, &[Row])]) -> Paper {
 /// Lines that a row takes, about.
 fn lines(row: &Row) -> f64 {
     let wraps = if row.deed.chars().count() > LINE { 0.6 } else { 0.0 };
-    let caution = if row.caution.is_some() { 0.7 } else { 0.0 };
-    1.0 + wraps + caution
+    1.0 + wraps + 0.7 * row.cautions.len() as f64
 }
 
 /// What holds for every row.
@@ -171,7 +170,7 @@ fn row(results: &Results<'_>, row: &Row) -> Markup {
             td.b { (box_of(row, to_do)) }
             td colspan=[wide] {
                 (deed(row))
-                @if let Some(caution) = row.caution {
+                @for caution in &row.cautions {
                     div.ca { (sign()) " " (caution.words()) }
                 }
             }

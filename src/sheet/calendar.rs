@@ -120,10 +120,10 @@ fn description(sheet: &DaySheet, entry: &[&Row], nth: usize) -> String {
 }
 
 fn with_caution(row: &Row) -> String {
-    match row.caution {
-        Some(caution) => format!("{}. Mind: {}", row.deed, caution.words()),
-        None => row.deed.clone(),
+    if row.cautions.is_empty() {
+        return row.deed.clone();
     }
+    format!("{}. Mind: {}", row.deed, row.minds())
 }
 
 fn whole_minute(at: Moment) -> Moment {
@@ -197,7 +197,7 @@ mod tests {
             station: "tank".to_owned(),
             takes: Some(Span::whole_minutes(takes)),
             latest: None,
-            caution: Some(StepCaution::Foam),
+            cautions: vec![StepCaution::Foam],
             at_bath: true,
         }
     }

@@ -156,7 +156,7 @@ fn care_row(at: Moment, deed: String, station: String, caution: StepCaution) -> 
         station,
         takes: None,
         latest: None,
-        caution: Some(caution),
+        cautions: vec![caution],
         at_bath: true,
     }
 }

@@ -130,13 +130,46 @@ impl StepCaution {
         })
     }
 
-    /// Which of several is said: hands first, then what the part is for, then the coating.
-    pub(super) const fn weight(self) -> u8 {
+    /// Whether it is about what may hurt somebody, now or when the part is used, and not about the coating.
+    #[must_use]
+    pub const fn may_hurt(self) -> bool {
         match self {
-            Self::HeavyLoad => 2,
-            Self::Hardened => 1,
-            _ => 0,
+            Self::HeaterOn
+            | Self::HeaterOnAlone
+            | Self::HeavyLoad
+            | Self::Hardened
+            | Self::Foam
+            | Self::TopUp
+            | Self::SpentRinse
+            | Self::Concentrate
+            | Self::Wool
+            | Self::Waste
+            | Self::MakeUp
+            | Self::Blast
+            | Self::Oil
+            | Self::Bake => true,
+            Self::LittleIron
+            | Self::FallsCold
+            | Self::MuchWork
+            | Self::Titrate
+            | Self::MuchIron
+            | Self::MuchSludge
+            | Self::Level
+            | Self::Thin
+            | Self::StayedTooLong
+            | Self::WaitedTooLong => false,
         }
+    }
+
+    /// Each once: what may hurt before what may spoil the work, hands first of all.
+    pub(super) fn in_order(cautions: &mut Vec<Self>) {
+        let mut seen = Vec::new();
+        cautions.retain(|c| {
+            let new = !seen.contains(c);
+            seen.push(*c);
+            new
+        });
+        cautions.sort_by_key(|c| (!c.may_hurt(), *c != Self::HeavyLoad));
     }
 
     /// What the name of a step asks for.

@@ -44,7 +44,7 @@ fn fields(sheet: &DaySheet, row: &Row) -> [String; 11] {
         row.station.clone(),
         row.takes.map_or(String::new(), |t| number(t.in_minutes(), 1)),
         row.latest.map_or(String::new(), crate::units::Moment::clock),
-        row.caution.map_or(String::new(), |c| c.words().to_owned()),
+        row.minds(),
     ]
 }
 

@@ -40,7 +40,7 @@ impl Maker<'_> {
                 .map_or(String::new(), |t| self.station(t.station)),
             takes: Some(deed.takes),
             latest: None,
-            caution: None,
+            cautions: Vec::new(),
             at_bath: false,
         }
     }
@@ -62,10 +62,12 @@ impl Maker<'_> {
             number(self.cargo.area(self.shop, load).in_square_decimetres(), 1),
             number(self.cargo.mass(self.shop, load).in_kilograms(), 1),
         );
-        let caution = self.before.get(&load).copied().unwrap_or(StepCaution::Foam);
+        let known = self.before.get(&load).into_iter().flatten().copied();
+        let mut cautions: Vec<StepCaution> = std::iter::once(StepCaution::Foam).chain(known).collect();
+        StepCaution::in_order(&mut cautions);
         Row {
             at_bath: true,
-            caution: Some(caution),
+            cautions,
             station: tank,
             ..self.row(deed, load, words)
         }
@@ -87,7 +89,7 @@ impl Maker<'_> {
             kind: RowKind::Pressing,
             at_bath: true,
             latest,
-            caution: self.caution(deed, load),
+            cautions: self.cautions(deed, load),
             station: deed
                 .tasks
                 .first()
@@ -116,7 +118,7 @@ impl Maker<'_> {
             at.map_or(String::new(), |t| self.station(t.station)),
         );
         Row {
-            caution: self.caution(deed, load),
+            cautions: self.cautions(deed, load),
             ..self.row(deed, load, words)
         }
     }
@@ -147,7 +149,7 @@ impl Maker<'_> {
             )
         };
         Row {
-            caution: self.caution(deed, load),
+            cautions: self.cautions(deed, load),
             ..self.row(deed, load, words)
         }
     }
@@ -162,7 +164,7 @@ impl Maker<'_> {
             format!(", {} clean water", litres(r.fill * f64::from(r.tubs)))
         });
         Row {
-            caution: Some(StepCaution::SpentRinse),
+            cautions: vec![StepCaution::SpentRinse],
             ..self.without_load(deed, name.clone(), format!("Renew the {name}{water}"))
         }
     }
@@ -179,7 +181,7 @@ impl Maker<'_> {
             station,
             takes: Some(deed.takes),
             latest: None,
-            caution: None,
+            cautions: Vec::new(),
             at_bath: false,
         }
     }
@@ -195,22 +197,23 @@ impl Maker<'_> {
         });
         let name = tank.map_or(String::new(), |t| self.station(t));
         Row {
-            caution: Some(StepCaution::TopUp),
+            cautions: vec![StepCaution::TopUp],
             at_bath: true,
             ..self.without_load(deed, name.clone(), format!("Top up the {name}{water}"))
         }
     }
 
-    fn caution(&self, deed: &Deed, load: LoadNo) -> Option<StepCaution> {
-        let breached = deed.steps().find_map(|s| self.breaches.get(&(load, s)));
-        match breached {
-            Some(Breach::StayedTooLong { .. }) => return Some(StepCaution::StayedTooLong),
-            Some(Breach::WaitedTooLong { .. }) => return Some(StepCaution::WaitedTooLong),
-            None => {}
-        }
+    fn cautions(&self, deed: &Deed, load: LoadNo) -> Vec<StepCaution> {
         let done = deed.tasks.iter().filter(|t| t.kind != TaskKind::TakeOut);
-        let mut steps = done.filter_map(|t| step(self.shop, t.load?.1));
-        steps.find_map(|s| StepCaution::of_step(&s.name))
+        let steps = done.filter_map(|t| step(self.shop, t.load?.1));
+        let mut cautions: Vec<StepCaution> = steps.filter_map(|s| StepCaution::of_step(&s.name)).collect();
+        let breached = deed.steps().find_map(|s| self.breaches.get(&(load, s)));
+        cautions.extend(breached.map(|b| match b {
+            Breach::StayedTooLong { .. } => StepCaution::StayedTooLong,
+            Breach::WaitedTooLong { .. } => StepCaution::WaitedTooLong,
+        }));
+        StepCaution::in_order(&mut cautions);
+        cautions
     }
 
     fn station_of(&self, deed: &Deed) -> String {

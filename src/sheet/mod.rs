@@ -56,10 +56,18 @@ pub struct Row {
     pub takes: Option<Span>,
     /// At the latest.
     pub latest: Option<Moment>,
-    /// What to mind.
-    pub caution: Option<StepCaution>,
+    /// What to mind: first what may hurt somebody, then what may spoil the work.
+    pub cautions: Vec<StepCaution>,
     /// Whether a bath is touched, so that its temperature is measured.
     pub at_bath: bool,
+}
+
+impl Row {
+    /// All that is to be minded, in a line.
+    pub(crate) fn minds(&self) -> String {
+        let words: Vec<&str> = self.cautions.iter().map(|c| c.words()).collect();
+        words.join(" ")
+    }
 }
 
 /// One day's sheet.

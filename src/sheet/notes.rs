@@ -23,7 +23,7 @@ impl Maker<'_> {
             station: String::new(),
             takes: None,
             latest: None,
-            caution: None,
+            cautions: Vec::new(),
             at_bath: false,
         }
     }
@@ -84,7 +84,7 @@ impl Maker<'_> {
         Row {
             station: list(&names),
             at_bath: true,
-            caution: on.then_some(caution),
+            cautions: on.then_some(caution).into_iter().collect(),
             ..self.note(at, RowKind::Deed, words)
         }
     }

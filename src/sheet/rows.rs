@@ -33,13 +33,11 @@ fn midnight(at: Moment) -> Moment {
 fn day_sheet(shop: &Shop, day: &Day, mut rows: Vec<Row>) -> DaySheet {
     let mut said = Vec::new();
     for row in &mut rows {
-        if let Some(caution) = row.caution.filter(|c| c.once_a_day()) {
-            if said.contains(&caution) {
-                row.caution = None;
-            } else {
-                said.push(caution);
-            }
-        }
+        row.cautions.retain(|c| !said.contains(c));
+        // Of what may spoil the work the first is enough; what may hurt is said whole.
+        let hurts = row.cautions.iter().filter(|c| c.may_hurt()).count();
+        row.cautions.truncate(hurts + 1);
+        said.extend(row.cautions.iter().filter(|c| c.once_a_day()));
     }
     let least: BTreeSet<String> = shop
         .tanks()
@@ -55,18 +53,15 @@ fn day_sheet(shop: &Shop, day: &Day, mut rows: Vec<Row>) -> DaySheet {
     }
 }
 
-/// The worst that is known of each load before it goes into a bath; what is about hands first.
-fn before(figures: &Figures) -> BTreeMap<LoadNo, StepCaution> {
-    let mut before: BTreeMap<LoadNo, StepCaution> = BTreeMap::new();
+/// What is known of each load before it goes into a bath, in the order of the warnings.
+fn before(figures: &Figures) -> BTreeMap<LoadNo, Vec<StepCaution>> {
+    let mut before: BTreeMap<LoadNo, Vec<StepCaution>> = BTreeMap::new();
     for warning in &figures.warnings {
         let Some(caution) = StepCaution::of_warning(warning.kind) else {
             continue;
         };
         for load in warning.at.iter().filter_map(|c| c.load) {
-            let said = before.entry(load).or_insert(caution);
-            if caution.weight() > said.weight() {
-                *said = caution;
-            }
+            before.entry(load).or_default().push(caution);
         }
     }
     before
@@ -81,7 +76,7 @@ pub(super) struct Maker<'a> {
     pub(super) cargo: Cargo,
     pub(super) ways: BTreeMap<LoadNo, Way>,
     /// What to mind before a load goes into a bath.
-    pub(super) before: BTreeMap<LoadNo, StepCaution>,
+    pub(super) before: BTreeMap<LoadNo, Vec<StepCaution>>,
     pub(super) breaches: BTreeMap<(LoadNo, StepRef), Breach>,
     pub(super) top_ups: Vec<(StationId, Moment, Volume)>,
     pub(super) cares: Vec<Cared>,

@@ -113,7 +113,7 @@ fn deed_lines(row: &Row, clock: &str) -> Vec<Line> {
         };
         lines.push(line.to_column(DONE).and(Style::Plain, "__:__"));
     }
-    if let Some(caution) = row.caution {
+    for caution in &row.cautions {
         lines.push(Line::plain(" ".repeat(12)).and(Style::Watch, format!("! {}", caution.words())));
     }
     lines

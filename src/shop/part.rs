@@ -2,7 +2,7 @@
 
 use super::ids::MaterialId;
 use crate::shape::Estimate;
-use crate::units::{Area, Density, HeatCapacity, Length, Mass, Span, Volume, VolumePerArea};
+use crate::units::{Area, Density, HeatCapacity, Length, Mass, Share, Span, Volume, VolumePerArea};
 
 /// Whether a material takes the coating.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,6 +43,12 @@ pub enum Held {
 
 /// The time of dripping for which the drag-out of a part is stated.
 pub const DRIPPED: Span = Span::micros(10_000_000);
+/// Dripping beyond it gains nothing: weighed panels gained nothing beyond 40 s, much before 30 s.
+pub const DRIPS_UNTIL: Span = Span::micros(40_000_000);
+/// Mass from which on a piece that hangs by itself counts as heavy (a choice of ours).
+pub const HEAVY_PIECE: Mass = Mass::kilograms(0.5);
+/// Share of a tank's room by mass from which on a load with such a piece is worth a warning (a choice of ours).
+pub const HEAVY_SHARE: Share = Share::percent(75.0);
 
 /// One kind of piece.
 #[derive(Debug, Clone, PartialEq)]

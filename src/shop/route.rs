@@ -5,6 +5,9 @@ use super::odds::Odds;
 use crate::luck::Spread;
 use crate::units::{Share, Span, Temperature};
 
+/// A wait this short cannot be bridged by other work in between: the load is wet or hot. Common practice, no source.
+pub const SHORT_WAIT: Span = Span::whole_minutes(10);
+
 /// When a step needs hands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Hands {

@@ -118,7 +118,13 @@ pub fn turning(sweep: &Sweep, measure: Measure) -> Option<Turning> {
     } else {
         return None;
     };
-    let (at, point) = place(&curve.at, &means, sign)?;
+    let (between, point) = place(&curve.at, &means, sign)?;
+    // Of whole numbers none lies between two points: it turns at one of them.
+    let at = if form.whole {
+        curve.at.get(point).copied().unwrap_or(between)
+    } else {
+        between
+    };
     let around = |point: usize| around(&curve.at, point, form.whole);
     let spans: Vec<(f64, f64)> = (0..RESAMPLES)
         .filter_map(|sample| place(&curve.at, &curve.resampled(sample), sign))

@@ -52,9 +52,6 @@ pub fn conditioning(recipe: &Recipe, bath: &Chemistry, to: Concentration) -> Con
     }
 }
 
-/// Iron content to age a fresh bath to.
-pub const AGED_TO: Concentration = Concentration::grams_per_litre(1.0);
-
 /// Free height over a bath while steel wool dissolves or fresh steel goes in: a hand's breadth. Common practice,
 /// no source.
 pub const FOAM_ROOM: Length = Length::millimetres(100.0);

@@ -30,8 +30,8 @@ pub use constants::{CONSTANTS, Constant};
 pub use life::{Life, Mix, Reach, life_left};
 pub use limits::{Breach, Gravity, Side, Watched};
 pub use pace::{
-    BLASTED, CAST_IRON, DONE, Done, HARDENED, IronGrade, NO_COATING_BELOW, PICKLED, POLISHED, Stay, Surface,
-    Unreachable, Wanted, dwell, gassing, gassing_down_to, pace,
+    BLASTED, CAST_IRON, DONE, Done, HARDENED, IronGrade, NO_COATING_BELOW, NO_GROWTH_BEYOND, PICKLED,
+    POLISHED, Stay, Surface, Unreachable, Wanted, dwell, gassing, gassing_down_to, pace,
 };
 pub use species::{Dissolved, Elements, Sludge};
 pub use state::{Chemistry, Contradiction, Exhausted, Readings};

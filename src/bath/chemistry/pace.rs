@@ -15,6 +15,9 @@ pub const NO_COATING_BELOW: Temperature = Temperature::celsius(82.0);
 /// "done" in the published windows.
 pub const DONE: Share = Share::percent(95.0);
 
+/// Beyond it no coating grows, and acid goes on attacking (encyclopaedia entry: 5-45 min).
+pub const NO_GROWTH_BEYOND: Span = Span::whole_minutes(45);
+
 /// Blasted steel. All these factors are assumed: ranges only, to be calibrated.
 pub const BLASTED: Substrate = Substrate::PLAIN;
 /// Ground or polished steel: fewer places to start from.

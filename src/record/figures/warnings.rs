@@ -5,7 +5,7 @@ use super::orders::OrderFigure;
 use super::rinses::RinseFigure;
 use crate::record::event::{Breach, Event, LoadNo};
 use crate::record::watch::Record;
-use crate::shop::{Contaminants, Held, PartId, Relieves, Shop, StationId, StepRef};
+use crate::shop::{Contaminants, HEAVY_PIECE, HEAVY_SHARE, Held, PartId, Relieves, Shop, StationId, StepRef};
 use crate::units::{
     AreaPerVolume, CoatWeight, Concentration, Length, Moment, Power, Share, Span, Strength, Temperature,
     Volume,
@@ -168,11 +168,6 @@ pub struct Warning {
     pub at: Vec<Caution>,
 }
 
-/// Share of a tank's room by mass from which on a load of single heavy pieces is worth a warning (a choice of ours).
-const HEAVY_SHARE: f64 = 0.75;
-/// Mass of a piece from which on it counts as heavy, in kg (a choice of ours).
-const HEAVY_PIECE_KG: f64 = 0.5;
-
 pub(super) fn of(
     shop: &Shop,
     record: &Record,
@@ -323,8 +318,8 @@ fn load_warnings(shop: &Shop, load: &TankLoad) -> Vec<WarningKind> {
         (false, true) => kinds.push(WarningKind::Hardened),
         (false, false) => kinds.push(WarningKind::NotRelieved),
     }
-    let heavy = parts().any(|p| p.held == Held::Wire && p.mass.in_kilograms() >= HEAVY_PIECE_KG);
-    if heavy && mass_share(shop, load) >= HEAVY_SHARE {
+    let heavy = parts().any(|p| p.held == Held::Wire && p.mass >= HEAVY_PIECE);
+    if heavy && mass_share(shop, load) >= HEAVY_SHARE.in_fraction() {
         kinds.push(WarningKind::HeavyLoad);
     }
     kinds
