@@ -77,7 +77,7 @@ fn nature() -> Vec<Fixed> {
             "molar mass of water",
             MOLAR_MASS_WATER * 1e3,
             "g/mol",
-            "standard atomic weights (IUPAC)",
+            "from memory",
         ),
         exact(
             "molar mass of air",
@@ -89,7 +89,7 @@ fn nature() -> Vec<Fixed> {
             "Prandtl number of air",
             (PRANDTL, "", ""),
             Between(0.69, 0.71),
-            "air tables; range from memory",
+            "no source was noted; its range from memory",
             NOTHING,
         ),
     ]
