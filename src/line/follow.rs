@@ -23,6 +23,19 @@ pub(super) struct Following<'a> {
     asked: Vec<bool>,
     /// Whether the sequence is kept strictly and leaves nothing out.
     in_sequence: bool,
+    /// Whether a task that has started may start once more: an inspection failed, or lots of one load go apart.
+    again: bool,
+}
+
+/// What hands may start by a plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Choice {
+    /// Whatever waits.
+    All,
+    /// Only what waits in this line.
+    Line(u32),
+    /// Nothing.
+    Nothing,
 }
 
 impl<'a> Following<'a> {
@@ -35,6 +48,20 @@ impl<'a> Following<'a> {
             cared: vec![false; plan.care.len()],
             asked: vec![false; plan.care.len()],
             in_sequence: plan.strict && plan.covers_all(),
+            again: false,
+        }
+    }
+
+    /// What hands may start now: in a sequence that is kept strictly and leaves nothing out only their next task, as long
+    /// as nothing is done again.
+    fn choice(&self) -> Choice {
+        if !self.in_sequence || self.again {
+            return Choice::All;
+        }
+        let hands = self.plan.queue_count() - 1;
+        match self.plan.queue(hands).get(self.cursor[hands] as usize) {
+            Some(&task) if task & 1 == 0 => Choice::Line(self.plan.line_of(task)),
+            _ => Choice::Nothing,
         }
     }
 
@@ -113,8 +140,10 @@ impl<W: Watcher> Engine<'_, W> {
         let coats = self.step_at(load, step).bath.is_some();
         let line = self.step_at(load, step).line;
         let lot = self.loads[load].lot;
+        let apart = !coats && self.is_apart(load, step);
         let mut hold = Moment::ZERO;
         if let Some(follow) = self.follow.as_mut() {
+            follow.again |= apart || follow.started[task as usize];
             if coats {
                 follow.gathered[follow.plan.head[lot as usize] as usize] += 1;
             }
@@ -123,6 +152,28 @@ impl<W: Watcher> Engine<'_, W> {
         if hold > self.now {
             self.move_at(hold, Due::Hold(line));
         }
+    }
+
+    /// Whether a load is only a part of the planned one from whose bath on it has no tasks of its own.
+    fn is_apart(&self, load: u32, step: u32) -> bool {
+        let Some(follow) = &self.follow else { return false };
+        let lot = self.loads[load].lot;
+        let size = follow.plan.load_size(lot);
+        let with_load = follow.plan.lots[lot as usize]
+            .bath_step
+            .is_some_and(|b| step >= b);
+        with_load && size > 1 && self.lots_of(load) < size
+    }
+
+    /// How many lots a load has.
+    fn lots_of(&self, load: u32) -> u32 {
+        let next = |l: &u32| Some(self.loads[*l].next_lot).filter(|n| *n != NONE);
+        std::iter::successors(Some(load), next).count() as u32
+    }
+
+    /// What hands may start now.
+    pub(super) fn choice(&self) -> Choice {
+        self.follow.as_ref().map_or(Choice::All, Following::choice)
     }
 
     /// A load is done and waits to be taken out: it may be held back.
@@ -233,8 +284,12 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// A task has begun.
     pub(super) fn planned_start(&mut self, load: u32, step: u32, out: u32) {
-        let task = self.task_of(load, step);
-        if let (Some(task), Some(follow)) = (task, self.follow.as_mut()) {
+        let Some(task) = self.task_of(load, step) else {
+            return;
+        };
+        let apart = self.is_apart(load, step);
+        if let Some(follow) = self.follow.as_mut() {
+            follow.again |= apart;
             follow.start(task + out);
         }
     }

@@ -1,6 +1,7 @@
 //! What free hands turn to: everything that they may do now, in the order of its rank.
 
 use super::engine::Engine;
+use super::follow::Choice;
 use super::start::{FEED, MUST, Pick, REST, Rank};
 use super::state::Waiting;
 use crate::record::Watcher;
@@ -69,15 +70,30 @@ impl<W: Watcher> Engine<'_, W> {
             }
             self.offer_care(&mut best);
         }
-        for station in 0..self.plan.stations.len() as u32 {
-            if !self.plan.stations[station as usize].with_hands || !self.has_place(station) {
+        self.offer_starts(&mut best);
+        best
+    }
+
+    /// What may start at the stations.
+    fn offer_starts(&mut self, best: &mut Option<(Pick, Rank)>) {
+        let plan = self.plan;
+        let choice = self.choice();
+        for station in 0..plan.stations.len() as u32 {
+            let here = &plan.stations[station as usize];
+            if !here.with_hands || !self.has_place(station) {
                 continue;
             }
-            if let Some((line, at, rank)) = self.best_of_station(station) {
-                better(&mut best, Pick::Start { station, line, at }, rank);
+            let may = match choice {
+                Choice::All => true,
+                Choice::Line(line) => here.lines.contains(&line),
+                Choice::Nothing => false,
+            };
+            if !may {
+                debug_assert!(self.best_of_station(station).is_none());
+            } else if let Some((line, at, rank)) = self.best_of_station(station) {
+                better(best, Pick::Start { station, line, at }, rank);
             }
         }
-        best
     }
 
     /// The load that would start next at a station under hands.

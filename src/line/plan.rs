@@ -100,6 +100,8 @@ pub struct Plan {
     /// For each task the queue that it stands in, and whether hands start it.
     queue_of: Vec<u32>,
     by_hand: Vec<bool>,
+    /// For each op the waiting line of its step.
+    line_of: Vec<u32>,
     /// The tasks of each queue in their order; the last queue is that of the hands.
     queues: Vec<Vec<u32>>,
 }
@@ -167,6 +169,7 @@ impl Plan {
             readings: Vec::new(),
             queue_of: vec![NONE; tasks],
             by_hand: vec![false; tasks],
+            line_of: vec![NONE; tasks / 2],
             queues: vec![Vec::new(); compiled.lines.len() + compiled.stations.len() + 1],
         };
         plan.sort_tasks(line);
@@ -177,6 +180,7 @@ impl Plan {
         for lot in &self.lots {
             for (s, step) in line.plan.routes[lot.route as usize].steps.iter().enumerate() {
                 let task = 2 * (lot.first_op as usize + s);
+                self.line_of[task / 2] = step.line;
                 if lot.skip & (1 << s) != 0 {
                     continue;
                 }
@@ -333,6 +337,11 @@ impl Plan {
             (station != NONE).then_some(station as usize),
             self.by_hand[task as usize].then_some(self.queues.len() - 1),
         ]
+    }
+
+    /// The waiting line of the step of a task.
+    pub(super) fn line_of(&self, task: u32) -> u32 {
+        self.line_of[task as usize / 2]
     }
 
     pub(super) fn queue(&self, queue: usize) -> &[u32] {

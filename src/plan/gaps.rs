@@ -50,8 +50,15 @@ pub(super) fn joined(mut a: Set) -> Set {
     out
 }
 
-/// When fewer than `room` of these are there, from `open` on.
+/// When fewer than `room` of these are there, from `open` on. They are in the order in which they begin.
 pub(super) fn free(busy: &[(i64, i64)], room: u32, open: i64) -> Set {
+    debug_assert!(busy.is_sorted_by_key(|b| b.0));
+    if room == 1 {
+        return between(busy, open);
+    }
+    if busy.len() < room as usize {
+        return vec![(open, FAR)];
+    }
     let mut turns: Vec<(i64, i32)> = Vec::with_capacity(2 * busy.len());
     for &(s, e) in busy.iter().filter(|b| b.0 < b.1) {
         turns.push((s, 1));
@@ -80,6 +87,44 @@ pub(super) fn free(busy: &[(i64, i64)], room: u32, open: i64) -> Set {
     out
 }
 
+/// When none of these is there, from `open` on.
+fn between(busy: &[(i64, i64)], open: i64) -> Set {
+    let mut out = Set::with_capacity(busy.len() + 1);
+    let (mut until, mut since) = (i64::MIN, open);
+    for &(s, e) in busy.iter().filter(|b| b.0 < b.1) {
+        if s >= until {
+            if since <= s {
+                out.push((since, s));
+            }
+            until = e;
+        } else {
+            until = until.max(e);
+        }
+        since = until.max(open);
+    }
+    out.push((since, FAR));
+    out
+}
+
+/// The moments of one set at which something of so long can begin that lies within the other.
+pub(super) fn begin_within(can: &Set, gaps: &Set, long: i64) -> Set {
+    let (mut i, mut j) = (0, 0);
+    let mut out = Set::new();
+    while let (Some(&(a0, a1)), Some(&(b0, b1))) = (can.get(i), gaps.get(j)) {
+        let b1 = b1 - long;
+        let (from, to) = (a0.max(b0), a1.min(b1));
+        if from <= to {
+            out.push((from, to));
+        }
+        if a1 < b1 {
+            i += 1;
+        } else {
+            j += 1;
+        }
+    }
+    out
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -96,7 +141,16 @@ mod tests {
     }
 
     #[test]
+    fn what_begins_within_a_gap_ends_within_it() {
+        let gaps = vec![(0, 5), (5, 7), (8, 20)];
+        assert_eq!(begin_within(&vec![(1, 9)], &gaps, 3), vec![(1, 2), (8, 9)]);
+        assert_eq!(begin_within(&vec![(3, 4), (17, 18)], &gaps, 3), vec![(17, 17)]);
+    }
+
+    #[test]
     fn a_place_is_free_between_its_loads() {
+        assert_eq!(free(&[(2, 8), (4, 6), (7, 9)], 1, 3), vec![(9, FAR)]);
+        assert_eq!(free(&[(2, 4), (6, 9)], 1, 3), vec![(4, 6), (9, FAR)]);
         assert_eq!(free(&[(2, 4), (6, 9)], 1, 0), vec![(0, 2), (4, 6), (9, FAR)]);
         assert_eq!(free(&[(2, 6), (4, 9)], 2, 0), vec![(0, 4), (6, FAR)]);
         assert_eq!(free(&[(2, 4), (4, 9)], 1, 0), vec![(0, 2), (4, 4), (9, FAR)]);

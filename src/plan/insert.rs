@@ -4,7 +4,7 @@
 //! judges the whole.
 
 use super::chain::Op;
-use super::gaps::{FAR, Set, after, clip, free, joined, meet};
+use super::gaps::{FAR, Set, after, begin_within, clip, free, joined, meet};
 use super::model::{Genome, NONE, Tried, World};
 use crate::shop::StationId;
 use crate::units::Moment;
@@ -18,7 +18,11 @@ type Work = (i64, i64, StationId, StationId);
 pub(super) struct Standing<'w, 'a> {
     world: &'w World<'a>,
     off: Vec<(i64, i64)>,
+    /// When the shop is open.
+    open: Set,
+    /// In order of their beginning.
     work: Vec<Work>,
+    /// The same, by station.
     stays: Vec<Vec<(i64, i64)>>,
     /// Before this a place was never used: its bath is not yet hot.
     first: Vec<i64>,
@@ -27,9 +31,11 @@ pub(super) struct Standing<'w, 'a> {
 impl<'w, 'a> Standing<'w, 'a> {
     fn new(world: &'w World<'a>) -> Self {
         let stations = world.shop.stations.len();
+        let off = world.off_hours();
         Self {
             world,
-            off: world.off_hours(),
+            open: free(&off, 1, 0),
+            off,
             work: Vec::new(),
             stays: vec![Vec::new(); stations],
             first: vec![0; stations],
@@ -75,36 +81,48 @@ impl<'w, 'a> Standing<'w, 'a> {
     /// A load at the times that were found for it.
     fn as_found(&mut self, ops: &[Op], times: &[(i64, i64)]) {
         for (op, &(a, b)) in ops.iter().zip(times) {
-            self.stays[op.place.index()].push((a, b + op.take));
+            let stays = &mut self.stays[op.place.index()];
+            let stay = (a, b + op.take);
+            stays.insert(stays.partition_point(|s| *s <= stay), stay);
             if op.throughout {
-                self.work.push((a, b, op.place, op.place));
+                self.works((a, b, op.place, op.place));
             } else if op.put > 0 {
-                self.work.push((a, a + op.put, op.place, op.place));
+                self.works((a, a + op.put, op.place, op.place));
             }
             if op.take > 0 {
-                self.work.push((b, b + op.take, op.place, op.next));
+                self.works((b, b + op.take, op.place, op.next));
             }
         }
     }
 
-    /// When hands can begin work of so long that leads from one place to another.
-    fn hands(&self, long: i64, from: StationId, to: StationId) -> Set {
+    fn works(&mut self, work: Work) {
+        let before = |w: &Work| (w.0, w.1) <= (work.0, work.1);
+        self.work.insert(self.work.partition_point(before), work);
+    }
+
+    /// Everything in order of its beginning.
+    fn in_order(&mut self) {
+        self.work.sort_unstable_by_key(|w| (w.0, w.1));
+        self.stays.iter_mut().for_each(|s| s.sort_unstable());
+    }
+
+    /// When hands are free and the shop is open.
+    fn idle(&self) -> Set {
+        let busy: Vec<(i64, i64)> = self.work.iter().map(|w| (w.0, w.1)).collect();
+        meet(&self.open, &free(&busy, self.world.shop.hands.max(1), 0))
+    }
+
+    /// Whether it matters where hands stand.
+    fn walks(&self) -> bool {
+        self.world.shop.hands <= 1 && !self.world.shop.walks.is_none()
+    }
+
+    /// When hands that walk can begin work of so long that leads from one place to another.
+    fn walking(&self, long: i64, from: StationId, to: StationId) -> Set {
         if long <= 0 {
             return vec![(0, FAR)];
         }
-        let many = self.world.shop.hands.max(1);
-        let shift = |gaps: Set| -> Set {
-            gaps.into_iter()
-                .map(|(s, e)| (s, e - long))
-                .filter(|g| g.0 <= g.1)
-                .collect()
-        };
-        let open = shift(free(&self.off, 1, 0));
         let walks = &self.world.shop.walks;
-        if many > 1 || walks.is_none() {
-            let busy: Vec<(i64, i64)> = self.work.iter().map(|w| (w.0, w.1)).collect();
-            return meet(&open, &shift(free(&busy, many, 0)));
-        }
         let mut gaps = Set::new();
         let mut since = (0, None);
         for w in &self.work {
@@ -121,19 +139,28 @@ impl<'w, 'a> Standing<'w, 'a> {
             .1
             .map_or(since.0, |at| since.0 + walks.between(at, from).in_micros());
         gaps.push((begin, FAR));
-        meet(&open, &joined(gaps))
+        begin_within(&joined(gaps), &self.open, long)
+    }
+
+    /// When hands can begin an op, and when they can take it out.
+    fn hands<'s>(&self, op: &Op, idle: &'s Set) -> [Begins<'s>; 2] {
+        let long = if op.throughout { op.least } else { op.put };
+        if self.walks() {
+            let into = self.walking(long, op.place, op.place);
+            return [into, self.walking(op.take, op.place, op.next)].map(Begins::At);
+        }
+        [Begins::Within(idle, long), Begins::Within(idle, op.take)]
     }
 
     /// When each task of a load can begin, from `start` on: for each step the moments to go in, for each gap of its place
     /// the moments to go out.
-    fn fit(&mut self, ops: &[Op], start: &Set) -> Option<Vec<Fit>> {
-        self.work.sort_unstable_by_key(|w| (w.0, w.1));
+    fn fit(&self, ops: &[Op], start: &Set) -> Option<Vec<Fit>> {
+        let idle = self.idle();
         let mut fits: Vec<Fit> = Vec::with_capacity(ops.len());
         let mut can = start.clone();
         for op in ops {
-            let long = if op.throughout { op.least } else { op.put };
-            let into = meet(&can, &self.hands(long, op.place, op.place));
-            let leave = self.hands(op.take, op.place, op.next);
+            let [into, leave] = self.hands(op, &idle);
+            let into = into.among(&can);
             let first = self.first[op.place.index()];
             let mut fit = Fit {
                 into,
@@ -146,7 +173,8 @@ impl<'w, 'a> Standing<'w, 'a> {
                     continue;
                 }
                 let done = after(&here, op.put + op.least, op.put + op.most);
-                let done = meet(&clip(&done, from, to.saturating_sub(op.take)), &leave);
+                let done = clip(&done, from, to.saturating_sub(op.take));
+                let done = leave.among(&done);
                 out.extend(&done);
                 fit.gaps.push((from, to, done));
             }
@@ -159,6 +187,25 @@ impl<'w, 'a> Standing<'w, 'a> {
             can = after(&can, op.take, op.take.saturating_add(within).min(FAR));
         }
         Some(fits)
+    }
+}
+
+/// When hands can begin something.
+enum Begins<'s> {
+    /// At these moments.
+    At(Set),
+    /// Where it lies, so long, within one of these.
+    Within(&'s Set, i64),
+}
+
+impl Begins<'_> {
+    /// Those of these moments at which they can.
+    fn among(&self, can: &Set) -> Set {
+        match self {
+            Begins::At(set) => meet(can, set),
+            Begins::Within(_, long) if *long <= 0 => meet(can, &vec![(0, FAR)]),
+            Begins::Within(gaps, long) => begin_within(can, gaps, *long),
+        }
     }
 }
 
@@ -285,6 +332,7 @@ impl<'a> World<'a> {
                 standing.as_run(&ops, tried, stands);
             }
         }
+        standing.in_order();
         standing
     }
 

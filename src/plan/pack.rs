@@ -349,6 +349,9 @@ impl Fullest<'_, '_> {
             self.best.clone_from(chosen);
         }
         for k in from..self.pool.len() {
+            if self.left == 0 || self.fill >= 1.0 - 1e-9 {
+                return;
+            }
             let i = self.pool[k];
             if let Some(next) = self.packing.with(load, i) {
                 chosen.push(i);
