@@ -95,3 +95,29 @@ fn a_bath_is_heated_by_the_rule_where_power_is_free() {
     let shop = shop(&[(5, "long")], "aim: {kWh: 0}\n");
     assert!(planned(&shop).plan.heat.is_empty());
 }
+
+/// What stands beside a plan to hold it against does not depend on how long was searched: that of orders which fit their
+/// loads, of orders that are cut up, and of a day that is overfull.
+#[test]
+fn rules_of_thumb_come_out_the_same_at_every_effort() {
+    let mixed = std::fs::read_to_string("scenarios/mixed-day.yaml").unwrap();
+    let overfull: Vec<(u32, &str)> = (0..12)
+        .map(|n| (7 + n % 4, ["short", "long"][n as usize % 2]))
+        .collect();
+    for (name, shop) in [
+        ("mixed", read("mixed", &mixed).unwrap().shop),
+        ("cut up", shop(&[(25, "short"), (13, "long"), (4, "short")], "")),
+        ("overfull", shop(&overfull, "")),
+    ] {
+        let rules = |effort: Effort| -> Vec<_> {
+            let found = plan(&shop, 1, effort, &AtomicBool::new(false), &|_| ()).unwrap();
+            found.rules.iter().map(|r| (r.name, r.judged)).collect()
+        };
+        let quick = rules(Effort::Days(40));
+        assert_eq!(quick.len(), 4);
+        let undone = quick.iter().any(|r| r.1.is_none_or(|j| j.unready > 0));
+        assert_eq!(undone, name == "overfull", "{name}: {quick:?}");
+        assert_eq!(quick, rules(Effort::Days(400)), "{name}");
+        assert_eq!(quick, rules(Effort::Quick), "{name}");
+    }
+}

@@ -147,6 +147,34 @@ fn strictly_a_promise_that_breaks_is_told_with_its_minutes() {
     assert!(error.contains(" min late."), "{error}");
 }
 
+/// What was proved holds for plans that get everything ready, and the rules say what they leave.
+#[test]
+fn of_a_day_that_is_overfull_no_distance_is_claimed() {
+    let home = home();
+    let full = fs::read_to_string(home.path().join("shop.yaml")).unwrap();
+    let full = full.replacen("close: 16:00, breaks: [12:00 to 12:30]", "close: 08:20", 1);
+    fs::write(home.path().join("full.yaml"), full).unwrap();
+    let words = ["plan", "full.yaml", "--effort", "60"];
+    let (status, told, error) = run(&words, home.path());
+    assert_eq!((status, error.as_str()), (0, ""), "{told}");
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(!told.contains("from the best possible."), "{told}");
+    assert!(told.contains("is to the best possible is not known"), "{told}");
+    let (_, json, _) = run(&[&words[..], &["--json"]].concat(), home.path());
+    let object: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let undone = object["undone"].as_u64().unwrap();
+    assert!(undone > 0 && object["gap_min"].is_null(), "{object}");
+    assert!(told.contains(&format!("{undone} order")), "{told}");
+    for rule in object["rules"].as_array().unwrap() {
+        // The plan is never worse than a rule of thumb.
+        assert!(rule["undone"].as_u64().unwrap() >= undone, "{rule}");
+        assert!(rule["finish"].is_null() && rule["late_min"].is_number(), "{rule}");
+        let name = rule["name"].as_str().unwrap();
+        let said = format!("{name} leaves {} order", rule["undone"]);
+        assert!(told.contains(&said), "{said}: {told}");
+    }
+}
+
 #[test]
 fn the_rest_of_a_day_and_a_promise() {
     let home = home();

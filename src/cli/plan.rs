@@ -12,10 +12,11 @@ use super::{json, run, terminal};
 use crate::line::{Line, Plan};
 use crate::plan::{Effort, Found, Judged, judged, plan};
 use crate::plan_file::{understand, write};
-use crate::print::{Line as Words, clock_or_date, wrap};
+use crate::print::{Line as Words, wrap};
 use crate::scenario::PlanFile;
 use crate::sheet::{lines as sheet_lines, sheets};
 use crate::shop::Shop;
+use crate::told;
 use crate::units::Moment;
 use serde_json::{Value, json};
 
@@ -110,18 +111,15 @@ fn command(typed: &Typed) -> String {
     )
 }
 
-/// Minutes from the bound to what was found.
-fn gap(found: &Found) -> f64 {
-    (found.judged.finish - found.bounds.finish).in_minutes()
-}
-
 fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
     let time = |at: Moment| json::local_time(&shop.calendar, at);
-    let rule = |name: &str, judged: Option<&Judged>| match judged.filter(|j| j.unready == 0) {
-        Some(j) => {
-            json!({"name": name, "finish": time(j.finish), "late_min": json::round(j.late.in_minutes())})
-        }
-        None => json!({"name": name, "finish": null, "late_min": null}),
+    let rule = |name: &str, judged: Option<&Judged>| {
+        json!({
+            "name": name,
+            "finish": judged.filter(|j| j.unready == 0).map(|j| time(j.finish)),
+            "late_min": judged.map(|j| json::round(j.late.in_minutes())),
+            "undone": judged.map(|j| j.unready),
+        })
     };
     let rules: Vec<Value> = found
         .rules
@@ -132,7 +130,8 @@ fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
         "run": json::object(results),
         "bounds": {"finish": time(found.bounds.finish), "late_min": json::round(found.bounds.late.in_minutes())},
         "rules": rules,
-        "gap_min": json::round(gap(found)),
+        "undone": found.judged.unready,
+        "gap_min": told::gap(found).map(json::round),
         "evaluations": found.evaluations,
     })
 }
@@ -181,29 +180,12 @@ pub(super) fn promises_break(shop: &Shop, results: &Results<'_>, judged: &Judged
     format!("not all promises can be kept:\n  {}", lines.join("\n  "))
 }
 
-/// The distance from the bound, and the gain over each rule.
+/// The distance from the bound, and what each rule comes to.
 fn how_good(shop: &Shop, found: &Found) -> Vec<String> {
-    let clock = |at: Moment| clock_or_date(&shop.calendar, at);
-    let mut lines = vec![format!(
-        "The last load is ready at {}, {:.0} min late in all; no plan can end before {} nor be less than {:.0} min late, \
-         so that it is at most {:.0} min from the best possible.",
-        clock(found.judged.finish),
-        found.judged.late.in_minutes(),
-        clock(found.bounds.finish),
-        found.bounds.late.in_minutes(),
-        gap(found).max(0.0)
-    )];
-    lines.push("By rules of thumb:".to_owned());
+    let mut lines = vec![told::near(&shop.calendar, found), "By rules of thumb:".to_owned()];
     for rule in &found.rules {
-        lines.push(match rule.judged.filter(|j| j.unready == 0) {
-            Some(j) => format!(
-                "  {:<24} ends {}, {:.0} min late",
-                rule.name,
-                clock(j.finish),
-                j.late.in_minutes()
-            ),
-            None => format!("  {:<24} does not get everything ready", rule.name),
-        });
+        let came_to = told::by_rule(&shop.calendar, rule.judged.as_ref());
+        lines.push(format!("  {:<24} {came_to}", rule.name));
     }
     lines.push(format!("{} days were simulated.", found.evaluations));
     lines

@@ -9,7 +9,7 @@ use crate::units::{Moment, Span, Volume};
 const BREACH: f64 = 1e7;
 const BREACH_MINUTE: f64 = 1e4;
 /// A run with more broken limits than this tells nothing more.
-const MOST_BREACHES: u32 = 200;
+pub(super) const MOST_BREACHES: u32 = 200;
 /// An order that is not ready costs more than any breach.
 const UNREADY: f64 = 1e10;
 

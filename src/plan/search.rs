@@ -5,7 +5,7 @@
 use super::bound::{Bounds, bounds};
 use super::choose::{Choice, choose};
 use super::divide::divided;
-use super::judge::Judged;
+use super::judge::{Judged, MOST_BREACHES};
 use super::model::{Bench, Genome, Tried, World};
 use super::start::{Going, TOLD};
 use super::ways::Ways;
@@ -184,7 +184,9 @@ fn by_rules(world: &World<'_>) -> (Vec<RuleResult>, u64) {
             name,
             judged: world
                 .try_out(&world.by_rule(taking, going), false, f64::INFINITY, &mut bench)
-                .map(|t| t.judged),
+                .map(|t| t.judged)
+                // Given up on the way: what is not ready then could still have been.
+                .filter(|j| j.breaches <= MOST_BREACHES),
         })
         .collect();
     (rules, bench.runs)

@@ -2,9 +2,10 @@
 
 use super::Run;
 use crate::plan::{Found, Judged};
-use crate::print::{clock_or_date, minutes};
+use crate::print::minutes;
 use crate::report::page::Part;
 use crate::report::table::{Cell, Column, Table};
+use crate::told::near;
 use maud::{Markup, html};
 
 pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
@@ -23,45 +24,26 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
 }
 
 fn distance(told: &Run<'_>, found: &Found) -> String {
-    let calendar = &told.results.shop.calendar;
-    let (ends, bound) = (found.judged.finish, found.bounds.finish);
-    let gap = minutes(ends - bound);
-    let late = match (minutes(found.judged.late), minutes(found.bounds.late)) {
-        (0, _) => "Nothing is late.".to_owned(),
-        (late, least) => format!("In all it is {late} min late; no plan can be less than {least} min late."),
-    };
-    let least = if gap <= 0 {
-        "no plan can end earlier".to_owned()
-    } else {
-        format!(
-            "no plan can end before {}, {gap} min earlier",
-            clock_or_date(calendar, bound)
-        )
-    };
-    format!(
-        "The last load is ready at {}; {least}. {late} {} days were simulated.",
-        clock_or_date(calendar, ends),
-        found.evaluations
-    )
+    let near = near(&told.results.shop.calendar, found);
+    format!("{near} {} days were simulated.", found.evaluations)
 }
 
 fn table<'a>(told: &Run<'_>, found: &Found) -> Table<'a> {
     let calendar = &told.results.shop.calendar;
     let cells = |judged: &Judged| {
         vec![
-            Cell::time(calendar, Some(judged.finish), ""),
+            match judged.unready {
+                0 => Cell::time(calendar, Some(judged.finish), ""),
+                undone => Cell::text(format!("{undone} undone")),
+            },
             Cell::text(minutes(judged.late).to_string()),
             Cell::text(judged.late_orders.to_string()),
         ]
     };
     let row = |rule: &crate::plan::RuleResult| {
-        let cells = match rule.judged.as_ref().filter(|j| j.unready == 0) {
+        let cells = match &rule.judged {
             Some(judged) => cells(judged),
-            None => vec![
-                Cell::text("not all ready"),
-                Cell::text("\u{2013}"),
-                Cell::text("\u{2013}"),
-            ],
+            None => (0..3).map(|_| Cell::text("\u{2013}")).collect(),
         };
         (html! { (rule.name) }, cells)
     };
