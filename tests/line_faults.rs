@@ -15,6 +15,11 @@ const LOADS: u32 = 600;
 
 /// One load after the other: coated, rinsed, inspected.
 fn shop() -> Shop {
+    shop_of("", "")
+}
+
+/// The same with more said of its part, and of the odds.
+fn shop_of(part: &str, odds: &str) -> Shop {
     let text = format!(
         "tankday: 1
 shop: {{hands: 3}}
@@ -22,14 +27,14 @@ days: [{{date: 2026-03-05, around the clock: 14 days}}]
 tanks: [{{name: tank, bath: manganese, inside: 40 cm x 40 cm x 40 cm, fill: 40 L, heater: {{power: 9 kW}}}}]
 baths: {{manganese: {{coat: {{time: 6 min}}, dwell: 5 to 45 min, wears: no}}}}
 stations: [{{name: bucket}}, {{name: bench, loads: 3}}]
-parts: {{piece: {{mass: 5 g, area: 10 cm2}}}}
+parts: {{piece: {{mass: 5 g, area: 10 cm2{part}}}}}
 routes:
   way:
     - {{do: coat, in: manganese, put in: 10 s, take out: 20 s}}
     - {{do: rinse, at: bucket, for: 1 min, hands: throughout, within: 2 min}}
     - {{do: inspect, at: bench, for: 1 min, hands: throughout, fails: by cause, back to: coat}}
 orders: [{{id: A, part: piece, count: 100, route: way, arrives: {{every: 20 min, from: 09:00, up to: {LOADS}}}}}]
-rules: {{combine: never, fill: {{at least: 0 %, wait at most: 0 min}}}}
+rules: {{combine: never, fill: {{at least: 0 %, wait at most: 0 min}}{odds}}}
 "
     );
     scenario::read("faults", &text)
@@ -113,6 +118,96 @@ fn causes_multiply() {
     assert!(found.keys().all(|load| both.contains_key(load)));
 }
 
+/// What a part brings with it makes its loads fail more often, by the factors assumed; each shows as its own defect. The
+/// luck is the same: whoever failed without it fails with it.
+#[test]
+fn what_a_part_brings_is_found() {
+    let usual = failures(&run(&shop()));
+    for (key, factor, defect) in [
+        ("greasy", 5.0, Defect::Blotchy),
+        ("pickled", 3.0, Defect::Coarse),
+        ("holes down", 3.0, Defect::Spots),
+        ("crevices", 2.0, Defect::Rusty),
+    ] {
+        let found = failures(&run(&shop_of(&format!(", {key}: yes"), "")));
+        let chance = 2.0 * factor / (98.0 + 2.0 * factor);
+        expect(found.len(), chance);
+        assert!(
+            found
+                .values()
+                .all(|(d, p)| *d == defect && (p - chance).abs() < 1e-12),
+            "{key}: {found:?}"
+        );
+        assert!(usual.keys().all(|load| found.contains_key(load)), "{key}");
+        let own = failures(&run(&shop_of(
+            &format!(", {key}: yes"),
+            &format!(", odds: {{{key}: 1}}"),
+        )));
+        assert!(
+            own.values()
+                .all(|(d, p)| *d == Defect::Unexplained && (p - 0.02).abs() < 1e-12)
+        );
+        assert_eq!(own.len(), usual.len());
+    }
+}
+
+/// What is done again brings the same with it: the chance of a load is as high the second time.
+#[test]
+fn what_a_part_brings_stays_with_it() {
+    let record = run(&shop_of(", greasy: yes", ""));
+    let mut chances: BTreeMap<LoadNo, Vec<f64>> = BTreeMap::new();
+    for entry in &record.entries {
+        if let Event::Found { load, chance, .. } = entry.event {
+            chances.entry(load).or_default().push(chance.in_fraction());
+        }
+    }
+    let again: Vec<&Vec<f64>> = chances.values().filter(|c| c.len() > 1).collect();
+    assert!(!again.is_empty());
+    assert!(
+        again
+            .iter()
+            .all(|c| c.iter().all(|p| (p - 10.0 / 108.0).abs() < 1e-12))
+    );
+}
+
+/// A load of two parts has what either brings, and the audit knows it.
+#[test]
+fn a_load_has_what_any_of_it_brings() {
+    let text = "tankday: 1
+shop: {hands: 1}
+days: [{date: 2026-03-05, open: 08:00, close: 18:00}]
+tanks: [{name: tank, bath: manganese, inside: 40 cm x 40 cm x 40 cm, fill: 40 L, heater: {power: 9 kW}}]
+baths: {manganese: {coat: {time: 6 min}, dwell: 5 to 45 min, wears: no}}
+stations: [{name: bench, loads: 3}]
+parts: {plain: {mass: 5 g, area: 10 cm2}, hollow: {mass: 5 g, area: 10 cm2, holes down: yes}}
+routes:
+  way:
+    - {do: coat, in: manganese, put in: 10 s, take out: 20 s}
+    - {do: inspect, at: bench, for: 1 min, hands: throughout, fails: by cause, back to: coat}
+orders:
+  - {id: A, part: plain, count: 100, route: way}
+  - {id: B, part: hollow, count: 100, route: way}
+rules: {combine: same route, odds: {base: 90 %}}
+";
+    let shop = scenario::read("mixed load", text)
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop;
+    let record = run(&shop);
+    let joined = record
+        .entries
+        .iter()
+        .filter(|e| matches!(e.event, Event::Joins { .. }));
+    assert_eq!(joined.count(), 1);
+    let found = failures(&record);
+    // Odds of nine to one, times three.
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert!(
+        found
+            .values()
+            .all(|(d, p)| *d == Defect::Spots && (p - 27.0 / 28.0).abs() < 1e-12)
+    );
+}
+
 /// What waits wet between bath and rinse dries on: with one pair of hands that is slow to come, the limit is broken and
 /// stains are found.
 #[test]
@@ -162,7 +257,7 @@ fn work_done_again_is_counted() {
 }
 
 fn any_odds() -> impl Strategy<Value = Odds> {
-    prop::array::uniform12(1.0..20.0f64).prop_map(|x| Odds {
+    prop::collection::vec(1.0..20.0f64, 16).prop_map(|x| Odds {
         overloaded: x[0],
         underfired: x[1],
         without_iron: x[2],
@@ -175,13 +270,17 @@ fn any_odds() -> impl Strategy<Value = Odds> {
         waited: x[9],
         hot_rinse: x[10],
         dried_on: x[11],
+        greasy: x[12],
+        pickled: x[13],
+        holes_down: x[14],
+        crevices: x[15],
     })
 }
 
 proptest! {
     /// A chance is a chance, never below the base, and grows with everything that happens.
     #[test]
-    fn chances_grow_with_mishaps(odds in any_odds(), base in 0.0..=1.0f64, which in prop::collection::vec(0..13usize, 0..8)) {
+    fn chances_grow_with_mishaps(odds in any_odds(), base in 0.0..=1.0f64, which in prop::collection::vec(0..Mishap::ALL.len(), 0..8)) {
         let base = Share::fraction(base);
         let mut happened = Mishaps::default();
         let mut last = odds.chance(base, happened).in_fraction();

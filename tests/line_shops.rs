@@ -67,6 +67,7 @@ pub(crate) fn empty_shop() -> Shop {
             drag_out: VolumePerArea::ZERO,
             thick: Length::ZERO,
             worked_cold: false,
+            brings: Default::default(),
             dwell: None,
         }],
         routes: vec![Route {

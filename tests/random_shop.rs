@@ -176,6 +176,10 @@ const ODDS: Odds = Odds {
     waited: 4.0,
     hot_rinse: 3.0,
     dried_on: 3.0,
+    greasy: 5.0,
+    pickled: 3.0,
+    holes_down: 3.0,
+    crevices: 2.0,
 };
 
 fn route(stations: &[Station], seeds: &[Seed]) -> Route {

@@ -53,6 +53,62 @@ orders: [{id: A, part: block, count: 4, route: way}]
     }
 }
 
+/// What a part brings with it is said where its load goes in, and watched for.
+#[test]
+fn what_a_part_brings_is_told_before_it_goes_in() {
+    for (key, kind, caution) in [
+        ("greasy", WarningKind::Greasy, StepCaution::Greasy),
+        ("pickled", WarningKind::Pickled, StepCaution::Pickled),
+        ("holes down", WarningKind::HolesDown, StepCaution::HolesDown),
+        ("crevices", WarningKind::Crevices, StepCaution::Crevices),
+    ] {
+        let text = |part: &str| {
+            format!(
+                "tankday: 1
+shop: {{hands: 1}}
+days: [{{date: 2026-03-02, open: 08:00, close: 18:00}}]
+tanks: [{{name: pot, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {{power: 3 kW}}}}]
+baths: {{manganese: {{}}}}
+parts: {{cap: {{mass: 40 g, area: 80 cm2{part}}}}}
+routes: {{way: [{{do: coat, in: manganese}}]}}
+orders: [{{id: A, part: cap, count: 10, route: way}}]
+"
+            )
+        };
+        let told = |text: &str| {
+            let (sheets, figures) = day(text);
+            let rows = sheets.iter().flat_map(|s| &s.rows);
+            let said = rows.filter(|r| r.deed.contains("into the pot") && r.cautions.contains(&caution));
+            let watched = figures.warnings.iter().filter(|w| w.kind == kind);
+            (said.count(), watched.count())
+        };
+        assert_eq!(told(&text("")), (0, 0), "{key}");
+        assert_eq!(told(&text(&format!(", {key}: yes"))), (1, 1), "{key}");
+    }
+}
+
+/// Too full a tank has no room for foam: its word is one of those about what may hurt, and not cut off behind another.
+#[test]
+fn a_tank_too_full_is_told_beside_what_spoils_the_work() {
+    let (sheets, figures) = day("tankday: 1
+shop: {hands: 1}
+days: [{date: 2026-03-02, open: 08:00, close: 18:00}]
+tanks: [{name: pot, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {power: 3 kW}}]
+baths: {manganese: {now: {iron: 3.8 g/L}, warn: {level: 85 to 99 %}}}
+parts: {cap: {mass: 40 g, area: 80 cm2}}
+routes: {way: [{do: coat, in: manganese}]}
+orders: [{id: A, part: cap, count: 10, route: way}]
+");
+    let known: BTreeSet<WarningKind> = figures.warnings.iter().map(|w| w.kind).collect();
+    assert!(known.contains(&WarningKind::LevelOff), "{known:?}");
+    assert!(known.contains(&WarningKind::IronHigh), "{known:?}");
+    let rows = sheets.iter().flat_map(|s| &s.rows);
+    let first = rows.clone().find(|r| r.deed.contains("into the pot")).unwrap();
+    for caution in [StepCaution::Level, StepCaution::Foam, StepCaution::MuchIron] {
+        assert!(first.cautions.contains(&caution), "{:?}", first.cautions);
+    }
+}
+
 /// On every day of the shipped scenarios the first load into a bath is told to be watched for foam, or what goes into the bath before it.
 #[test]
 fn the_first_load_of_each_day_is_watched_for_foam() {

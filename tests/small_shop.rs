@@ -191,6 +191,7 @@ fn part(name: &str, grams: f64, square_centimetres: f64) -> Part {
         drag_out: VolumePerArea::millilitres_per_square_metre(150.0),
         thick: Length::ZERO,
         worked_cold: false,
+        brings: Default::default(),
         dwell: None,
     }
 }

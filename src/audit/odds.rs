@@ -2,8 +2,8 @@
 //! the one that follows from what a record tells.
 
 use super::found::{FaultKind, Findings};
-use crate::record::{Breach, Event, LoadNo, Record};
-use crate::shop::{HeaterKind, Odds, Shop, StationId, Step, StepRef};
+use crate::record::{Breach, Event, LoadNo, OrderNo, Record};
+use crate::shop::{HeaterKind, Mishap, Mishaps, Odds, Shop, StationId, Step, StepRef};
 use crate::units::Moment;
 use std::collections::BTreeMap;
 
@@ -14,19 +14,38 @@ struct Since {
     waited: bool,
     dried_on: bool,
     overstayed: bool,
+    brings: Mishaps,
 }
 
 pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
     let mut ways: BTreeMap<LoadNo, Since> = BTreeMap::new();
+    let mut sources: BTreeMap<OrderNo, Mishaps> = BTreeMap::new();
+    let mut brought: BTreeMap<LoadNo, Mishaps> = BTreeMap::new();
     let mut told: BTreeMap<LoadNo, (Moment, StepRef)> = BTreeMap::new();
     for entry in &record.entries {
         let at = entry.at;
         match entry.event {
+            Event::OrderArrives { order, source, .. } => {
+                let part = shop.orders.get(source.index()).map(|o| o.part);
+                let part = part.and_then(|p| shop.parts.get(p.index()));
+                sources.insert(order, part.map_or(Mishaps::default(), |p| p.brings));
+            }
+            Event::LoadMade { load, order, .. } => {
+                brought.insert(load, sources.get(&order).copied().unwrap_or_default());
+            }
+            Event::Joins { load, into } => {
+                let both = [load, into].map(|l| brought.get(&l).copied().unwrap_or_default());
+                brought.insert(into, both[0].and(both[1]));
+                if let Some(way) = ways.get_mut(&into) {
+                    way.brings = both[0].and(both[1]);
+                }
+            }
             Event::WorkBegins { load, station, .. } => {
                 if let Some(kind) = heater(shop, station) {
                     let underfired = kind != HeaterKind::Immersion;
                     let new = Since {
                         underfired,
+                        brings: brought.get(&load).copied().unwrap_or_default(),
                         ..Since::default()
                     };
                     ways.insert(load, new);
@@ -36,7 +55,11 @@ pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
             Event::Found {
                 load, step, chance, ..
             } => {
-                let way = ways.get(&load).copied().unwrap_or_default();
+                let never_in = Since {
+                    brings: brought.get(&load).copied().unwrap_or_default(),
+                    ..Since::default()
+                };
+                let way = ways.get(&load).copied().unwrap_or(never_in);
                 let least = least(shop, step, way);
                 let chance = chance.in_fraction();
                 if least.is_none_or(|least| chance < least - 1e-9) || chance > 1.0 {
@@ -149,6 +172,10 @@ fn least(shop: &Shop, at: StepRef, way: Since) -> Option<f64> {
         // Where a part passes over the coating right before, it counts as any wait: by the lesser of the two.
         (way.dried_on, odds.dried_on.min(odds.waited)),
         (way.overstayed, odds.too_long),
+        (way.brings.has(Mishap::Greasy), odds.greasy),
+        (way.brings.has(Mishap::Pickled), odds.pickled),
+        (way.brings.has(Mishap::HolesDown), odds.holes_down),
+        (way.brings.has(Mishap::Crevices), odds.crevices),
     ] {
         if so {
             against /= factor;

@@ -6,7 +6,7 @@ use super::rinse::Wet;
 use super::state::{Load, NONE, Order, Phase, Place, Waiting};
 use crate::kernel::STARTS;
 use crate::record::{Event, LoadNo, OrderNo, Watcher};
-use crate::shop::{Arrival, Mishaps, NextLoad, OrderId, RouteId, StepIx, StepRef};
+use crate::shop::{Arrival, NextLoad, OrderId, RouteId, StepIx, StepRef};
 use crate::units::{Moment, Span};
 
 impl<W: Watcher> Engine<'_, W> {
@@ -125,7 +125,8 @@ impl<W: Watcher> Engine<'_, W> {
             bulk: plan.piece.map(|p| p * n),
             heat: plan.piece[1] * n * plan.heat_capacity,
             drags: plan.drags * n,
-            mishaps: Mishaps::default(),
+            mishaps: plan.brings,
+            brings: plan.brings,
             wet: Wet::DRY,
             slower: plan.slower,
             heavier: plan.heavier,

@@ -143,6 +143,7 @@ impl<W: Watcher> Engine<'_, W> {
         l.heavier = l.heavier.min(joined.heavier);
         l.due = l.due.min(joined.due);
         l.looks |= joined.looks;
+        l.brings = l.brings.and(joined.brings);
         l.window = (l.window.0.max(joined.window.0), l.window.1.min(joined.window.1));
         let no = l.no;
         self.note(|| Event::Joins {

@@ -211,6 +211,7 @@ impl Compiled {
             arrival: order.arrival.clone(),
             due_after: order.due_after,
             looks: order.looks,
+            brings: part.brings,
             piece,
             drags: (part.drag_out * part.area).base(),
             slower: material.slower,

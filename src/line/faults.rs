@@ -3,7 +3,7 @@
 use super::engine::Engine;
 use crate::bath::chemistry::{NO_COATING_BELOW, NO_GROWTH_BEYOND};
 use crate::record::{Event, Watcher};
-use crate::shop::{CoatRule, HeaterKind, Mishap, Mishaps, Room};
+use crate::shop::{CoatRule, HeaterKind, Mishap, Room};
 use crate::units::{Concentration, Quantity, Share};
 
 impl<W: Watcher> Engine<'_, W> {
@@ -18,7 +18,8 @@ impl<W: Watcher> Engine<'_, W> {
         (recipe.now.iron, sludge)
     }
 
-    /// A load has gone into a bath: what it meets there. All that happened before is forgotten.
+    /// A load has gone into a bath: what it meets there. All that happened before is forgotten, but for
+    /// what its parts bring with them.
     pub(super) fn meets_bath(&mut self, tank: u32, load: u32) {
         if !self.plan.inspects {
             return;
@@ -29,7 +30,7 @@ impl<W: Watcher> Engine<'_, W> {
         let heater = self.shop.stations[t.station.index()]
             .tank
             .map(|tank| tank.heater.kind);
-        let mut met = Mishaps::default();
+        let mut met = self.loads[load].brings;
         let mut if_so = |so: bool, mishap| {
             if so {
                 met.add(mishap);

@@ -1,7 +1,7 @@
 //! What the loop knows of steps, routes, stations and orders.
 
 use crate::luck::Spread;
-use crate::shop::{Arrival, AtBreak, BathId, Frees, Hands, Odds, SHORT_WAIT, StepIx};
+use crate::shop::{Arrival, AtBreak, BathId, Frees, Hands, Mishaps, Odds, SHORT_WAIT, StepIx};
 use crate::units::{Moment, Span};
 
 /// One step, ready for the loop.
@@ -117,6 +117,8 @@ pub(super) struct OrderPlan {
     pub(super) arrival: Arrival,
     pub(super) due_after: Option<Span>,
     pub(super) looks: bool,
+    /// What its part brings with it.
+    pub(super) brings: Mishaps,
     /// Area, mass and basket room of one piece, in SI units, and how much slower its material coats.
     pub(super) piece: [f64; 3],
     /// Liquid that leaves a bath on one piece, m3.

@@ -61,6 +61,8 @@ pub(super) struct Load {
     pub(super) drags: f64,
     /// What happened to it since it went into a bath.
     pub(super) mishaps: Mishaps,
+    /// What its parts bring with them.
+    pub(super) brings: Mishaps,
     /// What it is wet with.
     pub(super) wet: Wet,
     pub(super) slower: f64,

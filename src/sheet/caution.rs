@@ -35,10 +35,18 @@ pub enum StepCaution {
     MuchIron,
     /// Much sludge. A supplier's page: not disturbed while work is in.
     MuchSludge,
-    /// Too little in the tank, or too much.
+    /// Too little in the tank, or too much: then there is no room for foam.
     Level,
     /// The load will not reach its weight.
     Thin,
+    /// Oil may be left on it. Common practice, no source.
+    Greasy,
+    /// It was cleaned in strong acid. Products Finishing 2023: coarse coats.
+    Pickled,
+    /// Blind holes hang down. Common practice, no source.
+    HolesDown,
+    /// Seams hold liquid. Trade letters: acid trapped there bleeds.
+    Crevices,
     /// Any load goes in. Trade report on froth over the rim with fresh steel.
     Foam,
     /// Water into hot acid. General rule: follow the safety data sheet.
@@ -83,6 +91,10 @@ impl StepCaution {
             Self::MuchSludge => "Much sludge: do not stir it up.",
             Self::Level => "Level off: cover the work, leave foam room.",
             Self::Thin => "Comes out thinner than asked for: inspect.",
+            Self::Greasy => "Oil left on it coats blotchy: clean again.",
+            Self::Pickled => "Pickled: expect a coarse coat; inspect.",
+            Self::HolesDown => "Blind holes down trap gas: turn them.",
+            Self::Crevices => "Seams hold acid: rinse well, dry soon.",
             Self::Foam => "Watch for foam: a hand's breadth free.",
             Self::TopUp => "Steam and splashes: face away, thin stream.",
             Self::SpentRinse => "Spent rinse is controlled waste: not down drains.",
@@ -117,6 +129,10 @@ impl StepCaution {
     pub(super) const fn of_warning(kind: WarningKind) -> Option<Self> {
         Some(match kind {
             WarningKind::HeavyLoad => Self::HeavyLoad,
+            WarningKind::Greasy => Self::Greasy,
+            WarningKind::Pickled => Self::Pickled,
+            WarningKind::HolesDown => Self::HolesDown,
+            WarningKind::Crevices => Self::Crevices,
             WarningKind::Hardened | WarningKind::NotRelieved => Self::Hardened,
             WarningKind::Unconditioned => Self::LittleIron,
             WarningKind::ColdBath => Self::FallsCold,
@@ -139,6 +155,7 @@ impl StepCaution {
             | Self::HeavyLoad
             | Self::Hardened
             | Self::Foam
+            | Self::Level
             | Self::TopUp
             | Self::SpentRinse
             | Self::Concentrate
@@ -154,8 +171,11 @@ impl StepCaution {
             | Self::Titrate
             | Self::MuchIron
             | Self::MuchSludge
-            | Self::Level
             | Self::Thin
+            | Self::Greasy
+            | Self::Pickled
+            | Self::HolesDown
+            | Self::Crevices
             | Self::StayedTooLong
             | Self::WaitedTooLong => false,
         }
@@ -207,6 +227,10 @@ mod tests {
             MuchSludge,
             Level,
             Thin,
+            Greasy,
+            Pickled,
+            HolesDown,
+            Crevices,
             Foam,
             TopUp,
             SpentRinse,

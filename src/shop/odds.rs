@@ -21,13 +21,15 @@ pub enum Defect {
     Etched,
     /// No coating at all.
     Bare,
+    /// Bare spots: gas stood there.
+    Spots,
     /// A blemish for which nothing that happened accounts.
     Unexplained,
 }
 
 impl Defect {
     /// All of them.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Blotchy,
         Self::Thin,
         Self::Sooty,
@@ -36,6 +38,7 @@ impl Defect {
         Self::Rusty,
         Self::Etched,
         Self::Bare,
+        Self::Spots,
         Self::Unexplained,
     ];
 
@@ -51,6 +54,7 @@ impl Defect {
             Self::Rusty => "rusty",
             Self::Etched => "etched",
             Self::Bare => "bare",
+            Self::Spots => "with bare spots",
             Self::Unexplained => "a blemish",
         }
     }
@@ -87,11 +91,19 @@ pub enum Mishap {
     HotRinse,
     /// It waited too long between bath and rinse: the bath on it dried.
     DriedOn,
+    /// Oil or grease is left on some of it.
+    Greasy,
+    /// Some of it was cleaned in strong acid.
+    Pickled,
+    /// Blind holes hang down in some of it: gas stays in them.
+    HolesDown,
+    /// Some of it has seams that hold liquid.
+    Crevices,
 }
 
 impl Mishap {
     /// All of them.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 17] = [
         Self::TooCold,
         Self::Overloaded,
         Self::Underfired,
@@ -105,6 +117,10 @@ impl Mishap {
         Self::Waited,
         Self::HotRinse,
         Self::DriedOn,
+        Self::Greasy,
+        Self::Pickled,
+        Self::HolesDown,
+        Self::Crevices,
     ];
 
     /// What it leads to.
@@ -112,31 +128,38 @@ impl Mishap {
     pub const fn defect(self) -> Defect {
         match self {
             Self::TooCold => Defect::Bare,
-            Self::Overloaded | Self::Underfired => Defect::Blotchy,
+            Self::Overloaded | Self::Underfired | Self::Greasy => Defect::Blotchy,
             Self::WithoutIron | Self::TooShort => Defect::Thin,
             Self::MuchIron | Self::Sludge => Defect::Sooty,
-            Self::TooHot => Defect::Coarse,
+            Self::TooHot | Self::Pickled => Defect::Coarse,
             Self::TooLong => Defect::Etched,
             Self::SpentRinse | Self::HotRinse | Self::DriedOn => Defect::Stained,
-            Self::Waited => Defect::Rusty,
+            Self::Waited | Self::Crevices => Defect::Rusty,
+            Self::HolesDown => Defect::Spots,
         }
     }
 }
 
-/// What happened to one load.
+/// What happened to one load, or what a part brings with it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Mishaps(u16);
+pub struct Mishaps(u32);
 
 impl Mishaps {
     /// One more.
     pub fn add(&mut self, mishap: Mishap) {
-        self.0 |= 1 << mishap as u16;
+        self.0 |= 1 << mishap as u32;
     }
 
     /// Whether it happened.
     #[must_use]
     pub const fn has(self, mishap: Mishap) -> bool {
-        self.0 & (1 << mishap as u16) != 0
+        self.0 & (1 << mishap as u32) != 0
+    }
+
+    /// What happened in either.
+    #[must_use]
+    pub const fn and(self, other: Self) -> Self {
+        Self(self.0 | other.0)
     }
 }
 
@@ -167,6 +190,14 @@ pub struct Odds {
     pub hot_rinse: f64,
     /// For [`Mishap::DriedOn`].
     pub dried_on: f64,
+    /// For [`Mishap::Greasy`].
+    pub greasy: f64,
+    /// For [`Mishap::Pickled`].
+    pub pickled: f64,
+    /// For [`Mishap::HolesDown`].
+    pub holes_down: f64,
+    /// For [`Mishap::Crevices`].
+    pub crevices: f64,
 }
 
 impl Odds {
@@ -187,6 +218,10 @@ impl Odds {
             Mishap::Waited => self.waited,
             Mishap::HotRinse => self.hot_rinse,
             Mishap::DriedOn => self.dried_on,
+            Mishap::Greasy => self.greasy,
+            Mishap::Pickled => self.pickled,
+            Mishap::HolesDown => self.holes_down,
+            Mishap::Crevices => self.crevices,
         }
     }
 

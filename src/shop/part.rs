@@ -1,6 +1,7 @@
 //! Parts and what they are made of.
 
 use super::ids::MaterialId;
+use super::odds::Mishaps;
 use crate::shape::Estimate;
 use crate::units::{Area, Density, HeatCapacity, Length, Mass, Share, Span, Volume, VolumePerArea};
 
@@ -73,6 +74,8 @@ pub struct Part {
     pub thick: Length,
     /// Ground, cold formed or straightened after hardening.
     pub worked_cold: bool,
+    /// What of it makes its loads fail more often, whatever is done with them.
+    pub brings: Mishaps,
     /// Its own shortest and longest dwell, where the bath's window is too wide for it.
     pub dwell: Option<(Span, Span)>,
 }

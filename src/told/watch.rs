@@ -123,6 +123,22 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             format!("Heavy work fills most of the room: {places}."),
             "Preheat it, lower slowly: cold iron makes the bath spit.",
         ),
+        WarningKind::Greasy => (
+            format!("Oil may be left on this work: {places}."),
+            "It coats blotchy there: clean it once more.",
+        ),
+        WarningKind::Pickled => (
+            format!("Cleaned in strong acid before the bath: {places}."),
+            "Its coating grows coarse: inspect before oiling; blast instead next time.",
+        ),
+        WarningKind::HolesDown => (
+            format!("Blind holes hang down: {places}."),
+            "Gas stays in them and leaves bare spots: hang it so that gas gets out.",
+        ),
+        WarningKind::Crevices => (
+            format!("Seams hold liquid: {places}."),
+            "Acid in them bleeds as rust: rinse well, dry and oil soon.",
+        ),
         WarningKind::Overtime => (
             format!("Work after closing: {places}."),
             "What is begun must not wait. Begin earlier if nobody can stay.",

@@ -5,7 +5,9 @@ use super::orders::OrderFigure;
 use super::rinses::RinseFigure;
 use crate::record::event::{Breach, Event, LoadNo};
 use crate::record::watch::Record;
-use crate::shop::{Contaminants, HEAVY_PIECE, HEAVY_SHARE, Held, PartId, Relieves, Shop, StationId, StepRef};
+use crate::shop::{
+    Contaminants, HEAVY_PIECE, HEAVY_SHARE, Held, Mishap, PartId, Relieves, Shop, StationId, StepRef,
+};
 use crate::units::{
     AreaPerVolume, CoatWeight, Concentration, Length, Moment, Power, Share, Span, Strength, Temperature,
     Volume,
@@ -64,6 +66,14 @@ pub enum WarningKind {
     Hardened,
     /// Heavy work goes into the bath cold.
     HeavyLoad,
+    /// Work on which oil may be left.
+    Greasy,
+    /// Work that was cleaned in strong acid.
+    Pickled,
+    /// Work with blind holes that hang down.
+    HolesDown,
+    /// Work with seams that hold liquid.
+    Crevices,
     /// Work after closing.
     Overtime,
     /// Water is made good while hot.
@@ -100,6 +110,10 @@ impl WarningKind {
             Self::NotRelieved => "not-relieved",
             Self::Hardened => "hardened",
             Self::HeavyLoad => "heavy-load",
+            Self::Greasy => "greasy",
+            Self::Pickled => "pickled",
+            Self::HolesDown => "holes-down",
+            Self::Crevices => "crevices",
             Self::Overtime => "overtime",
             Self::TopUp => "top-up",
         }
@@ -321,6 +335,16 @@ fn load_warnings(shop: &Shop, load: &TankLoad) -> Vec<WarningKind> {
     let heavy = parts().any(|p| p.held == Held::Wire && p.mass >= HEAVY_PIECE);
     if heavy && mass_share(shop, load) >= HEAVY_SHARE.in_fraction() {
         kinds.push(WarningKind::HeavyLoad);
+    }
+    for (mishap, kind) in [
+        (Mishap::Greasy, WarningKind::Greasy),
+        (Mishap::Pickled, WarningKind::Pickled),
+        (Mishap::HolesDown, WarningKind::HolesDown),
+        (Mishap::Crevices, WarningKind::Crevices),
+    ] {
+        if parts().any(|p| p.brings.has(mishap)) {
+            kinds.push(kind);
+        }
     }
     kinds
 }

@@ -154,6 +154,7 @@ pub(crate) fn shop() -> Shop {
         drag_out: VolumePerArea::ZERO,
         thick: Length::ZERO,
         worked_cold: false,
+        brings: Default::default(),
         dwell: None,
     };
     let material = |name: &str, hardened: bool| Material {

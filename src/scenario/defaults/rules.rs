@@ -179,6 +179,26 @@ pub(super) const TABLE: &[DefaultValue] = &[
         "3",
         "times the odds: assumption, no source; the cause itself: bath that drips dry on the part, rough and whitish (a handbook chapter on phosphate coatings)",
     ),
+    of(
+        "rules.odds.greasy",
+        "5",
+        "times the odds: assumption, no source; the cause itself: oil or fingerprints left, blotchy and mottled (common practice, no source)",
+    ),
+    of(
+        "rules.odds.pickled",
+        "3",
+        "times the odds: assumption, no source; the cause itself: strong acid before the bath, coarse (Products Finishing 2023)",
+    ),
+    of(
+        "rules.odds.holes down",
+        "3",
+        "times the odds: assumption, no source; the cause itself: a pocket of gas, bare spots (common practice, no source)",
+    ),
+    of(
+        "rules.odds.crevices",
+        "2",
+        "times the odds: assumption, no source; the cause itself: acid trapped in seams bleeds as rust (trade letters)",
+    ),
     of("rules.stop, after the last closing", "12 h", OURS),
     of("aim.late order", "1000", AIM),
     of("aim.late minute", "100", AIM),

@@ -57,5 +57,13 @@ pub(in crate::scenario) static ODDS: Table = Table {
             Kind::Number,
             "waited longer than allowed between bath and rinse",
         ),
+        may("greasy", Kind::Number, "some of its parts are greasy"),
+        may("pickled", Kind::Number, "some of its parts are pickled"),
+        may(
+            "holes down",
+            Kind::Number,
+            "blind holes hang down in some of its parts",
+        ),
+        may("crevices", Kind::Number, "some of its parts have crevices"),
     ],
 };

@@ -126,6 +126,22 @@ pub(in crate::scenario) static PARTS: Table = Table {
             Kind::Yes,
             "ground, cold formed or straightened after hardening",
         ),
+        may(
+            "greasy",
+            Kind::Yes,
+            "oil or grease may be left on it, in corners that no cleaning reaches",
+        ),
+        may("pickled", Kind::Yes, "cleaned in strong acid before the bath"),
+        may(
+            "holes down",
+            Kind::Yes,
+            "it has blind holes that hang down in the bath, so that gas stays in them",
+        ),
+        may(
+            "crevices",
+            Kind::Yes,
+            "it has seams or rolled edges that hold liquid",
+        ),
     ],
 };
 

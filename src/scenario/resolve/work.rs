@@ -7,7 +7,8 @@ use crate::scenario::node::Spot;
 use crate::scenario::steps::{self, Sequence};
 use crate::scenario::written::{Arrives, MOST_IN_STREAM, Material, Order, Part, Route, Step};
 use crate::shop::{
-    self, Arrival, Coats, Hands, MaterialId, PartId, Retry, RouteId, StationId, StepIx, StepTime,
+    self, Arrival, Coats, Hands, MaterialId, Mishap, Mishaps, PartId, Retry, RouteId, StationId, StepIx,
+    StepTime,
 };
 use crate::units::{Moment, Span, Volume};
 
@@ -62,10 +63,27 @@ pub(super) fn part(written: &Part, names: &Names, materials: &[shop::Material]) 
         drag_out: written.drag_out()?,
         thick: written.thick.as_ref()?.value,
         worked_cold: written.worked_cold.as_ref()?.value,
+        brings: brings(written)?,
         bulk: written.bulk.as_ref()?.value.unwrap_or(Volume::ZERO),
         held: written.held.as_ref()?.value,
         dwell: written.dwell.as_ref().map(|d| d.value),
     })
+}
+
+/// What of a part makes its loads fail more often.
+fn brings(written: &Part) -> Option<Mishaps> {
+    let mut all = Mishaps::default();
+    for (key, mishap) in [
+        (&written.greasy, Mishap::Greasy),
+        (&written.pickled, Mishap::Pickled),
+        (&written.holes_down, Mishap::HolesDown),
+        (&written.crevices, Mishap::Crevices),
+    ] {
+        if key.as_ref()?.value {
+            all.add(mishap);
+        }
+    }
+    Some(all)
 }
 
 /// A route, its steps in an order in which they may be done.

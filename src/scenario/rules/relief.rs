@@ -17,6 +17,7 @@ pub(super) const ALL: &[Rule] = &[
     long_enough,
     bake_before_oil,
     no_acid_on_hard_parts,
+    no_pickled_hard_parts,
     worked_cold,
 ];
 
@@ -218,6 +219,32 @@ fn no_acid_on_hard_parts(f: &Facts) -> Vec<Finding> {
             );
             let at = acid.what.as_ref().map_or(acid.at, |w| w.at);
             let finding = Finding::warning(Code::Material, at, message).label("no acid");
+            found.push(
+                finding
+                    .and(coat.at, "and then coated")
+                    .help("blast or brush it instead"),
+            );
+        }
+    }
+    found
+}
+
+/// Nor do they come pickled.
+fn no_pickled_hard_parts(f: &Facts) -> Vec<Finding> {
+    let mut seen = BTreeSet::new();
+    let mut found = Vec::new();
+    for (_, part, coat) in f.coatings() {
+        let pickled = part.pickled.as_ref().filter(|p| p.value);
+        let hard = f.material(part).is_some_and(|m| m.hardened);
+        let Some(pickled) = pickled.filter(|_| hard) else {
+            continue;
+        };
+        if seen.insert(part.name.at.start) {
+            let message = format!(
+                "`{}` is hardened: acid before the bath makes it brittle",
+                part.name.value
+            );
+            let finding = Finding::warning(Code::Material, pickled.at, message).label("no acid");
             found.push(
                 finding
                     .and(coat.at, "and then coated")

@@ -33,6 +33,10 @@ impl Odds {
             factor("waited"),
             factor("hot rinse"),
             factor("dried on"),
+            factor("greasy"),
+            factor("pickled"),
+            factor("holes down"),
+            factor("crevices"),
         ];
         let factors = match all {
             [
@@ -48,6 +52,10 @@ impl Odds {
                 Some(waited),
                 Some(hot_rinse),
                 Some(dried_on),
+                Some(greasy),
+                Some(pickled),
+                Some(holes_down),
+                Some(crevices),
             ] => Some(shop::Odds {
                 overloaded,
                 underfired,
@@ -61,6 +69,10 @@ impl Odds {
                 waited,
                 hot_rinse,
                 dried_on,
+                greasy,
+                pickled,
+                holes_down,
+                crevices,
             }),
             _ => None,
         };

@@ -28,6 +28,10 @@ pub(in crate::scenario) struct Part {
     pub(in crate::scenario) sheds: Sheds,
     pub(in crate::scenario) thick: Got<Length>,
     pub(in crate::scenario) worked_cold: Got<bool>,
+    pub(in crate::scenario) greasy: Got<bool>,
+    pub(in crate::scenario) pickled: Got<bool>,
+    pub(in crate::scenario) holes_down: Got<bool>,
+    pub(in crate::scenario) crevices: Got<bool>,
     /// Where its mass and its area stand, if they are written.
     pub(in crate::scenario) mass_at: Option<Place>,
     pub(in crate::scenario) area_at: Option<Place>,
@@ -98,6 +102,10 @@ impl Part {
             dwell: f.get("dwell", crate::scenario::time::window),
             thick: f.or("thick", value::quantity),
             worked_cold: f.or("worked cold", value::yes),
+            greasy: f.or("greasy", value::yes),
+            pickled: f.or("pickled", value::yes),
+            holes_down: f.or("holes down", value::yes),
+            crevices: f.or("crevices", value::yes),
             mass_at: f.node("mass").map(|n| n.at),
             area_at: f.node("area").map(|n| n.at),
         })
