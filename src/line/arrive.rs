@@ -115,6 +115,7 @@ impl<W: Watcher> Engine<'_, W> {
             window: plan.window,
             lot_pieces: pieces,
             next_lot: NONE,
+            lots: 1,
             route: plan.route,
             part: plan.part,
             done: route.skip[plan.part as usize] | past,

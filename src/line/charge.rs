@@ -137,6 +137,7 @@ impl<W: Watcher> Engine<'_, W> {
         let l = &mut self.loads[into];
         l.bulk = bulk;
         l.pieces += joined.pieces;
+        l.lots += joined.lots;
         l.heat += joined.heat;
         l.drags += joined.drags;
         l.slower = l.slower.max(joined.slower);

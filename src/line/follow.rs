@@ -157,18 +157,11 @@ impl<W: Watcher> Engine<'_, W> {
     /// Whether a load is only a part of the planned one from whose bath on it has no tasks of its own.
     fn is_apart(&self, load: u32, step: u32) -> bool {
         let Some(follow) = &self.follow else { return false };
-        let lot = self.loads[load].lot;
-        let size = follow.plan.load_size(lot);
-        let with_load = follow.plan.lots[lot as usize]
+        let l = &self.loads[load];
+        let with_load = follow.plan.lots[l.lot as usize]
             .bath_step
             .is_some_and(|b| step >= b);
-        with_load && size > 1 && self.lots_of(load) < size
-    }
-
-    /// How many lots a load has.
-    fn lots_of(&self, load: u32) -> u32 {
-        let next = |l: &u32| Some(self.loads[*l].next_lot).filter(|n| *n != NONE);
-        std::iter::successors(Some(load), next).count() as u32
+        with_load && l.lots < follow.plan.load_size(l.lot)
     }
 
     /// What hands may start now.

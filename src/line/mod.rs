@@ -123,7 +123,7 @@ impl<'a> Line<'a> {
             walking: Moment::ZERO,
             agenda: Agenda::new(),
             now: Moment::ZERO,
-            loads: state::Shelf::default(),
+            loads: state::Shelf::with_room(plan.map_or(0, |p| p.lots.len())),
             orders: state::Shelf::default(),
             next_load: 0,
             next_order: 0,

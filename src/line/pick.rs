@@ -29,7 +29,7 @@ impl<W: Watcher> Engine<'_, W> {
             if !self.plan.stations[station as usize].with_hands || !self.has_place(station) {
                 continue;
             }
-            if let Some((line, at, _)) = self.best_of_station(station) {
+            if let Some((line, at, _)) = self.best_of_station(station, None) {
                 let since = self.lines[line as usize].0[at].since;
                 let asked = since.max(self.stations[station as usize].free_since).in_micros();
                 better(&mut best, Pick::Start { station, line, at }, (REST, asked, 1));
@@ -83,25 +83,28 @@ impl<W: Watcher> Engine<'_, W> {
             if !here.with_hands || !self.has_place(station) {
                 continue;
             }
-            let may = match choice {
-                Choice::All => true,
-                Choice::Line(line) => here.lines.contains(&line),
-                Choice::Nothing => false,
+            let only = match choice {
+                Choice::All => None,
+                Choice::Line(line) if here.lines.contains(&line) => Some(line),
+                _ => {
+                    debug_assert!(self.best_of_station(station, None).is_none());
+                    continue;
+                }
             };
-            if !may {
-                debug_assert!(self.best_of_station(station).is_none());
-            } else if let Some((line, at, rank)) = self.best_of_station(station) {
+            let found = self.best_of_station(station, only);
+            debug_assert_eq!(found, self.best_of_station(station, None));
+            if let Some((line, at, rank)) = found {
                 better(best, Pick::Start { station, line, at }, rank);
             }
         }
     }
 
-    /// The load that would start next at a station under hands.
-    pub(super) fn best_of_station(&mut self, station: u32) -> Option<(u32, usize, Rank)> {
+    /// The load that would start next at a station under hands, if need be from one line only.
+    pub(super) fn best_of_station(&mut self, station: u32, only: Option<u32>) -> Option<(u32, usize, Rank)> {
         let plan = self.plan;
         let mut best: Option<(u32, usize, Rank)> = None;
         for &line in &plan.stations[station as usize].lines {
-            if !plan.line_hands[line as usize] {
+            if !plan.line_hands[line as usize] || only.is_some_and(|o| o != line) {
                 continue;
             }
             self.drop_stale(line);

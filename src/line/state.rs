@@ -44,6 +44,8 @@ pub(super) struct Load {
     pub(super) lot_pieces: u32,
     /// The next of the lots joined to it.
     pub(super) next_lot: u32,
+    /// How many lots it has.
+    pub(super) lots: u32,
     pub(super) route: u32,
     pub(super) part: u32,
     pub(super) done: u64,
@@ -154,6 +156,14 @@ impl<T> Default for Shelf<T> {
 }
 
 impl<T> Shelf<T> {
+    /// With room for so many before it grows.
+    pub(super) fn with_room(many: usize) -> Self {
+        Self {
+            things: Vec::with_capacity(many),
+            free: Vec::new(),
+        }
+    }
+
     pub(super) fn add(&mut self, thing: T) -> u32 {
         if let Some(i) = self.free.pop() {
             self.things[i as usize] = thing;

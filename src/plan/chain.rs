@@ -22,6 +22,8 @@ pub(super) struct Op {
     pub(super) within: i64,
     /// Hands all the time.
     pub(super) throughout: bool,
+    /// In a bath.
+    pub(super) coats: bool,
     /// Where it is done, by the first station of the line, and how many loads find room there.
     pub(super) place: StationId,
     pub(super) room: u32,
@@ -85,6 +87,7 @@ impl World<'_> {
             take: micros(step.take_out),
             within,
             throughout: step.hands == Hands::Throughout,
+            coats: matches!(step.time, StepTime::Coat),
             place,
             room: room.fold(0, u32::saturating_add),
             next: place,

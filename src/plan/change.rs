@@ -65,14 +65,8 @@ impl World<'_> {
     /// Tasks that began, by time.
     fn sequence(&self, g: &Genome) -> Vec<u32> {
         let mut all = Vec::with_capacity(g.key.len());
-        for lot in 0..self.lots() {
-            all.extend(&self.before[lot]);
-            if g.head[lot] as usize == lot {
-                all.extend(&self.within[lot]);
-            }
-        }
-        all.sort_unstable_by_key(|&t| (g.key[t as usize], t));
-        all
+        self.in_order(g, &mut all);
+        all.into_iter().map(|k| k.1).collect()
     }
 
     /// One task goes earlier or later in the sequence.

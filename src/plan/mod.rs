@@ -5,9 +5,9 @@
 //! watches a run and says what it costs. `divide.rs` cuts up orders that are too large, `start.rs` makes first plans by rules
 //! of thumb, `pack.rs`, `fewer.rs` and `exchange.rs` group lots into loads, `abreast.rs` builds days side by side where limits
 //! are narrow (`lanes.rs` says of what). `change.rs` changes a plan a little, `insert.rs` takes a load out and puts it back
-//! where it fits (`chain.rs` knows its tasks, `gaps.rs` sets of moments), `search.rs` looks for a better plan and `ways.rs`
-//! remembers which changes pay. `choose.rs` makes the last choice under luck, `warm.rs` says when to heat, `bound.rs` how good
-//! a plan could be at best (`rooms.rs`: in how many loads), `timed.rs` follows one once.
+//! where it fits (`standing.rs` knows the others, `chain.rs` its tasks, `gaps.rs` sets of moments), `search.rs` looks for a
+//! better plan and `ways.rs` remembers which changes pay. `choose.rs` makes the last choice under luck, `warm.rs` says when
+//! to heat, `bound.rs` how good a plan could be at best (`rooms.rs`: in how many loads), `timed.rs` follows one once.
 //! `promise` asks what can be promised for one more order.
 
 mod abreast;
@@ -29,6 +29,7 @@ mod promise;
 mod rooms;
 mod search;
 mod settled;
+mod standing;
 mod start;
 mod timed;
 mod warm;

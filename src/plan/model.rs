@@ -1,5 +1,6 @@
 //! What can be decided on a day, and how a decision is put to the test.
 
+use super::chain::Op;
 use super::judge::{Judge, Judged, Space};
 use super::settled::{now, went_in};
 use crate::line::{Line, Plan};
@@ -36,6 +37,8 @@ pub(super) struct World<'a> {
     pub(super) fixed: Vec<bool>,
     /// Before this nothing begins that has not begun.
     pub(super) now: Moment,
+    /// For each lot by itself its steps before the bath, and from the bath on in any tank.
+    pub(super) own: Vec<[Vec<Op>; 2]>,
 }
 
 /// A decision: loads, tanks, and a key for every task; the least goes first.
@@ -59,6 +62,7 @@ pub(super) struct Tried {
 pub(super) struct Bench {
     pub(super) plan: Plan,
     order: Vec<u32>,
+    keyed: Vec<(i64, u32)>,
     space: Space,
     pub(super) runs: u64,
     /// The last decision could not be mended.
@@ -89,6 +93,7 @@ impl<'a> World<'a> {
             fits: Vec::new(),
             dwell: Vec::new(),
             now: now(&blank),
+            own: Vec::new(),
             shop,
             line,
             blank,
@@ -96,6 +101,10 @@ impl<'a> World<'a> {
         };
         world.list_tasks();
         world.find_tanks();
+        let lots = 0..world.lots() as u32;
+        world.own = lots
+            .map(|l| [false, true].map(|in_bath| world.ops(&[l], in_bath, NONE)))
+            .collect();
         world
     }
 
@@ -161,6 +170,7 @@ impl<'a> World<'a> {
         Bench {
             plan: self.blank.clone(),
             order: Vec::new(),
+            keyed: Vec::new(),
             space: Space::default(),
             runs: 0,
             unmended: false,
@@ -208,15 +218,16 @@ impl<'a> World<'a> {
     }
 
     /// The tasks in the order of their keys.
-    fn order(&self, g: &Genome, order: &mut Vec<u32>) {
-        order.clear();
+    pub(super) fn in_order(&self, g: &Genome, keyed: &mut Vec<(i64, u32)>) {
+        keyed.clear();
+        let with_key = |&t: &u32| (g.key[t as usize], t);
         for lot in 0..self.lots() {
-            order.extend(&self.before[lot]);
+            keyed.extend(self.before[lot].iter().map(with_key));
             if g.head[lot] as usize == lot {
-                order.extend(&self.within[lot]);
+                keyed.extend(self.within[lot].iter().map(with_key));
             }
         }
-        order.sort_unstable_by_key(|&t| (g.key[t as usize], t));
+        keyed.sort_unstable();
     }
 
     /// Runs a decision. A plan that breaks a limit is mended: what came too early for what follows is held back.
@@ -245,10 +256,11 @@ impl<'a> World<'a> {
         bench: &mut Bench,
     ) -> Option<Tried> {
         bench.unmended = false;
-        let mut order = std::mem::take(&mut bench.order);
-        self.order(g, &mut order);
+        self.in_order(g, &mut bench.keyed);
+        bench.order.clear();
+        bench.order.extend(bench.keyed.iter().map(|k| k.1));
         self.group(g, &mut bench.plan);
-        bench.plan.sequence(&order);
+        bench.plan.sequence(&bench.order);
         bench.plan.strict = strict;
         // What has begun began when it did, and nothing else begins before now.
         bench.plan.hold.clone_from(&self.blank.hold);
@@ -258,7 +270,6 @@ impl<'a> World<'a> {
                 *hold = (*hold).max(*time);
             }
         }
-        bench.order = order;
         let most = if strict { MENDINGS } else { MENDINGS_LOOSE };
         for round in 1..=most {
             let space = std::mem::take(&mut bench.space);
@@ -337,8 +348,13 @@ fn pull(key: &mut [i64], tasks: &[u32], mut most: i64) {
     }
 }
 
+/// What a room holds at most: a little more than it has, since sums are rounded.
+pub(super) fn full(room: f64) -> f64 {
+    room * (1.0 + 1e-9)
+}
+
 pub(super) fn holds(room: [f64; 3], bulk: [f64; 3]) -> bool {
-    bulk.iter().zip(room).all(|(b, r)| *b <= r * (1.0 + 1e-9))
+    bulk.iter().zip(room).all(|(b, r)| *b <= full(r))
 }
 
 /// What a bath without a wish for a weight would take, or its shortest dwell.

@@ -2,7 +2,7 @@
 //! estimate only; what it finds is judged by the line.
 
 use super::change::set_load;
-use super::model::{Genome, World, holds, share};
+use super::model::{Genome, World, full, holds, share};
 use crate::units::Span;
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
@@ -286,6 +286,7 @@ impl Packing<'_> {
             let mut search = Fullest {
                 packing: self,
                 pool: &pool,
+                most: self.room.map(full),
                 best: vec![first],
                 fill: -1.0,
                 left: 400,
@@ -293,7 +294,7 @@ impl Packing<'_> {
                 salt: rng.random(),
             };
             if let Some(start) = self.of(&[first]) {
-                search.go(&start, 1, &mut vec![first]);
+                search.go(start.bulk, start.window, 1, &mut vec![first]);
             }
             let chosen = search.best;
             pool.retain(|i| !chosen.contains(i));
@@ -324,6 +325,8 @@ impl Packing<'_> {
 struct Fullest<'a, 'p> {
     packing: &'p Packing<'a>,
     pool: &'p [usize],
+    /// What the room holds at most.
+    most: [f64; 3],
     best: Vec<usize>,
     fill: f64,
     left: u32,
@@ -332,12 +335,9 @@ struct Fullest<'a, 'p> {
 }
 
 impl Fullest<'_, '_> {
-    fn go(&mut self, load: &Load, from: usize, chosen: &mut Vec<usize>) {
-        if self.left == 0 || self.fill >= 1.0 - 1e-9 {
-            return;
-        }
+    fn go(&mut self, bulk: [f64; 3], window: (i64, i64), from: usize, chosen: &mut Vec<usize>) {
         self.left -= 1;
-        let mut value = share(self.packing.room, load.bulk);
+        let mut value = share(self.packing.room, bulk);
         if self.noise > 0.0 {
             let hash = chosen
                 .iter()
@@ -352,10 +352,12 @@ impl Fullest<'_, '_> {
             if self.left == 0 || self.fill >= 1.0 - 1e-9 {
                 return;
             }
-            let i = self.pool[k];
-            if let Some(next) = self.packing.with(load, i) {
-                chosen.push(i);
-                self.go(&next, k + 1, chosen);
+            let item = &self.packing.lots[self.pool[k]];
+            let more = [0, 1, 2].map(|k| bulk[k] + item.bulk[k]);
+            let both = (window.0.max(item.window.0), window.1.min(item.window.1));
+            if more.iter().zip(self.most).all(|(b, m)| *b <= m) && both.0 <= both.1 {
+                chosen.push(self.pool[k]);
+                self.go(more, both, k + 1, chosen);
                 chosen.pop();
             }
         }
