@@ -132,12 +132,28 @@ fn work_that_is_kept_back_is_told() {
         .find(|w| w.kind == WarningKind::HeldBack)
         .unwrap();
     assert_eq!((told.at.len(), told.kind.code()), (1, "held-back"));
+    assert_eq!(f.tanks[0].energy.in_kilowatt_hours(), 0.0);
     let (_, f) = run(&two_days(
         "now: fresh",
         ", looks: do not matter",
         "fresh bath: takes scrap first",
     ));
     assert!(f.loads.len() == 4 && f.warnings.iter().all(|w| w.kind != WarningKind::HeldBack));
+}
+
+/// A fresh bath is heated for the scrap that comes, and goes off when that has left it too poor in iron for the rest.
+#[test]
+fn a_fresh_bath_goes_off_after_the_last_scrap() {
+    let shop = two_days("now: fresh", "", "fresh bath: takes scrap first");
+    let mut scrap = shop.clone();
+    scrap.orders[1].looks = false;
+    let (record, f) = run(&scrap);
+    assert_eq!(f.loads.len(), 1);
+    let lifted = f.loads[0].out.unwrap();
+    let heats = |e: &&tankday::record::Entry| matches!(&e.event, Event::Bath { sample, .. } if sample.heater != HeaterState::Off);
+    let last = record.entries.iter().rfind(heats).unwrap();
+    assert!(last.at <= lifted, "heated at {:?}, lifted at {lifted:?}", last.at);
+    assert!(f.tanks[0].energy.in_kilowatt_hours() > 0.0);
 }
 
 /// Replenishing adds what a bath can hold without a word about its level.

@@ -1,5 +1,5 @@
-//! Checks of shop practice that are about defaults, rules and words: P19, P26, P28, P30, P45, P55, P56, P61, P63 to P65, P75
-//! and P78 of the project's notes on it. S5 is a handbook chapter on phosphate coatings (ASM Handbook vol. 5, attribution from
+//! Checks of shop practice that are about defaults, rules and words: P19, P26, P28, P30, P45, P55, P56, P75 and P78
+//! of the project's notes on it; those about what comes after the bath are in `practice_after.rs`. S5 is a handbook chapter on phosphate coatings (ASM Handbook vol. 5, attribution from
 //! memory), S11 and S12 are supplier sheets, S1 is DOD-P-16232F, S2 MIL-DTL-16232G, S40 and S41 are restorers' accounts.
 //! P66 and P67, hours in salt spray, and P74, P76, P77, rules for test pieces and records, have nothing here that could be
 //! checked: `DEVELOPERS.md` says why.
@@ -10,7 +10,6 @@ use tankday::audit::check;
 use tankday::bath::Substrate;
 use tankday::bath::chemistry::{CONSTANTS, Turnover};
 use tankday::line::Line;
-use tankday::luck::Luck;
 use tankday::record::{Event, Figures, Record, WarningKind};
 use tankday::scenario;
 use tankday::sheet::{sheets, to_text};
@@ -25,7 +24,7 @@ fn weight(w: f64) -> CoatWeight {
 }
 
 /// One tank of so many litres, one order of so many chucks of 180 g and 95 cm2; the rest is put in.
-fn text(litres: f64, count: u32, bath: &str, part: &str, steps: &str, rules: &str) -> String {
+pub(crate) fn text(litres: f64, count: u32, bath: &str, part: &str, steps: &str, rules: &str) -> String {
     format!(
         "tankday: 1
 shop: {{hands: 1, air: {{temperature: 20 °C, humidity: 50 %}}}}
@@ -41,13 +40,13 @@ rules: {{combine: never, fill: {{at least: 0 %}}{rules}}}
     )
 }
 
-fn read(text: &str) -> Shop {
+pub(crate) fn read(text: &str) -> Shop {
     scenario::read("shop", text)
         .unwrap_or_else(|f| panic!("{}", f.render(false)))
         .shop
 }
 
-fn run(shop: &Shop) -> (Record, Figures) {
+pub(crate) fn run(shop: &Shop) -> (Record, Figures) {
     let mut record = Record::default();
     Line::new(shop).run(None, &mut record);
     assert_eq!(check(shop, &record), []);
@@ -212,135 +211,6 @@ fn p56_much_work_is_kept_apart_and_turned() {
     assert!(sheet(44).contains(said) && !sheet(20).contains(said));
     let mishap = tankday::shop::Mishap::Overloaded;
     assert_eq!(mishap.defect(), Defect::Blotchy);
-}
-
-/// What inspection finds on a part under luck: the chances with which loads failed.
-fn chances(shop: &Shop) -> Vec<(Defect, f64)> {
-    let mut all = Vec::new();
-    for replication in 0..60 {
-        let mut record = Record::default();
-        Line::new(shop).run(Some(Luck::new(5, replication)), &mut record);
-        assert_eq!(check(shop, &record), []);
-        all.extend(record.entries.iter().filter_map(|e| match e.event {
-            Event::Found { defect, chance, .. } => Some((defect, chance.in_fraction())),
-            _ => None,
-        }));
-    }
-    all
-}
-
-const INSPECT: &str =
-    ", {do: inspect, at: bench, for: 1 min, hands: throughout, fails: by cause, back to: coat}";
-
-/// P61: white stains of dried solution, rust and etching are causes to reject work, a colour that heat treatment makes uneven is
-/// none (S2, 3.10): hardened work fails no oftener than other work that went the same way, and each of the three has a name.
-#[test]
-fn p61_workmanship() {
-    let bath = ", coat: {time: 12 min}";
-    let of = |part: &str| {
-        chances(&read(&text(
-            20.0,
-            10,
-            bath,
-            part,
-            INSPECT,
-            ", odds: {base: 10 %}",
-        )))
-    };
-    let (plain, hard) = (of(""), of(", material: hardened steel"));
-    assert!(!plain.is_empty());
-    assert_eq!(plain, hard);
-    assert!(
-        hard.iter()
-            .all(|(d, p)| *d == Defect::Unexplained && (p - 0.1).abs() < 1e-12)
-    );
-    let words = [Defect::Stained, Defect::Rusty, Defect::Etched].map(Defect::words);
-    assert_eq!(words, ["stained", "rusty", "etched"]);
-}
-
-/// P63: the final chromic rinse is usually left out before oil (S5), and hexavalent chromium is no default: neither starter nor
-/// shipped scenario nor default has it.
-#[test]
-fn p63_no_chromic_rinse_by_default() {
-    let mut all = vec![("starter".to_owned(), scenario::starter().to_owned())];
-    for file in std::fs::read_dir("scenarios").unwrap() {
-        let path = file.unwrap().path();
-        all.push((
-            path.display().to_string(),
-            std::fs::read_to_string(&path).unwrap(),
-        ));
-    }
-    all.extend(scenario::defaults().map(|d| (d.key.to_owned(), d.value.to_owned())));
-    assert!(all.len() > 100);
-    for (name, text) in all {
-        assert!(!text.to_lowercase().contains("chrom"), "{name}");
-    }
-}
-
-/// P64: dried by warm air (S12), in the air of a room above 22 °C (S41); work whose drying is put off rusts (S41). Warmer air
-/// dries the same film sooner; a load that waits for its oven beyond its limit is found rusty.
-#[test]
-fn p64_drying() {
-    let dries = |degrees: f64| {
-        let steps = ", {do: dry, at: bench, dries: still air, film: 16 mL/m2}";
-        let text = text(20.0, 10, "", "", steps, "")
-            .replace("temperature: 20 °C", &format!("temperature: {degrees} °C"));
-        let shop = read(&text);
-        match &shop.routes[0].steps[2].time {
-            tankday::shop::StepTime::Work { load, .. } => load.mean(),
-            tankday::shop::StepTime::Coat => panic!("a drying step"),
-        }
-    };
-    assert!(dries(28.0) < dries(22.0) && dries(22.0) < dries(15.0));
-    let oven = ", {do: dry, at: oven, for: 30 min, within: 5 min}";
-    let late = text(
-        20.0,
-        10,
-        ", coat: {time: 12 min}",
-        "",
-        &format!("{oven}{INSPECT}"),
-        ", odds: {base: 30 %}",
-    )
-    .replace("stations: [", "stations: [{name: oven, loads: 1}, ")
-    .replace(
-        "orders: [",
-        "orders: [{id: B, part: chuck, count: 10, route: way}, {id: C, part: chuck, count: 10, route: way}, ",
-    )
-    .replace("hands: 1,", "hands: 3,");
-    let found = chances(&read(&late));
-    let rusty = found.iter().filter(|(d, _)| *d == Defect::Rusty);
-    // 30 : 70 times four.
-    let odds: Vec<f64> = rusty.map(|(_, p)| p / (1.0 - p)).collect();
-    assert!(odds.len() > 20, "{} of {}", odds.len(), found.len());
-    assert!(
-        odds.iter().all(|o| (o - 4.0 * 3.0 / 7.0).abs() < 1e-9),
-        "{odds:?}"
-    );
-}
-
-/// P65: 2 to 10 min in warm oil, 10 to 30 min of draining, 12 to 24 h before it is packed (common practice, no source): a
-/// route of such steps needs hands at their ends only, and what drains in the evening is packed the next day.
-#[test]
-fn p65_oil_drains_and_holds_overnight() {
-    let steps = ", {do: oil, at: bench, for: 5 min, within: 1 h}, {do: drain, at: bench, for: 20 min}, \
-                 {do: hold, at: shelf, for: 12 h, or: overnight}, {do: pack, at: bench, for: 2 min, hands: throughout}";
-    let shop = read(&text(20.0, 10, "", "", steps, "").replace("stations: [", "stations: [{name: shelf}, "));
-    let (record, f) = run(&shop);
-    let (day, time) = f.orders[0].ready.unwrap().day_and_time();
-    assert!(
-        day == 1 && time < Span::hours(9.0),
-        "packed {:.1} h",
-        time.in_hours()
-    );
-    let held =
-        |e: &&tankday::record::Entry| matches!(e.event, Event::WorkBegins { step, .. } if step.step.0 == 4);
-    let begun = record.entries.iter().find(held).unwrap().at;
-    let ends = record.entries.iter().find_map(|e| match e.event {
-        Event::LiftBegins { step, .. } if step.step.0 == 4 => Some(e.at),
-        _ => None,
-    });
-    let hours = (ends.unwrap() - begun).in_hours();
-    assert!((12.0..=24.0).contains(&hours), "held {hours:.1} h");
 }
 
 /// P75: acids are titrated before each lot (S1, 3.2.1): of a bath near a limit the sheet says so before the load goes in.

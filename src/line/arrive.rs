@@ -169,7 +169,7 @@ impl<W: Watcher> Engine<'_, W> {
     /// Counts a load among those that will still come to a bath.
     pub(super) fn coming(&mut self, load: u32, change: i32) {
         let l = &self.loads[load];
-        let plan = self.plan;
+        let (plan, looks) = (self.plan, l.looks);
         let route = &plan.routes[l.route as usize];
         let mut left = route.coats & !l.done;
         while left != 0 {
@@ -179,6 +179,7 @@ impl<W: Watcher> Engine<'_, W> {
                 for tank in 0..self.tanks.len() as u32 {
                     if self.tanks[tank as usize].bath == bath {
                         self.tanks[tank as usize].coming += change;
+                        self.tanks[tank as usize].scrap_coming += if looks { 0 } else { change };
                         if change > 0 {
                             self.light_again(tank);
                         }

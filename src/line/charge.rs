@@ -107,8 +107,10 @@ impl<W: Watcher> Engine<'_, W> {
             }
         }
         let bath = self.tanks[tank as usize].bath;
+        let scrap = i32::from(!self.loads[leader.load].looks);
         for t in self.tanks.iter_mut().filter(|t| t.bath == bath) {
             t.coming -= 1;
+            t.scrap_coming -= scrap;
         }
     }
 
@@ -156,9 +158,8 @@ impl<W: Watcher> Engine<'_, W> {
     /// Whether orders may still come today that use this tank.
     fn more_today(&self, tank: u32) -> bool {
         let soon = self.now + self.plan.rules.fill.wait_at_most;
-        let stated = &self.plan.arrivals[tank as usize];
-        let next = stated.partition_point(|at| *at <= self.now);
-        stated.get(next).is_some_and(|at| *at <= soon)
+        let after = self.now + Span::micros(1);
+        self.plan.arrivals[tank as usize].come_between(after, soon)
     }
 
     /// How long the load, just put in, is to stay: the time drawn, or the time that the coating needs as the bath

@@ -31,9 +31,32 @@ pub(super) struct Compiled {
     pub(super) tanks: Vec<StationId>,
     /// For each part, its kind of surface and the surface of one piece.
     pub(super) surfaces: Vec<(Substrate, Area)>,
-    /// For each tank, when stated orders come that use it, in order; and the sources of those that come at random.
-    pub(super) arrivals: Vec<Vec<Moment>>,
-    pub(super) streams: Vec<Vec<u32>>,
+    /// For each tank, the orders that come to it.
+    pub(super) arrivals: Vec<Arrivals>,
+    /// Of these, the ones whose looks do not matter.
+    pub(super) scrap: Vec<Arrivals>,
+}
+
+/// When stated orders come to a tank, in order; and the sources of those that come at random.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Arrivals {
+    pub(super) stated: Vec<Moment>,
+    pub(super) streams: Vec<u32>,
+}
+
+impl Arrivals {
+    fn add(&mut self, arrival: &Arrival, source: u32) {
+        match arrival {
+            Arrival::At(at) => self.stated.push(*at),
+            Arrival::Every { .. } => self.streams.push(source),
+        }
+    }
+
+    /// Whether a stated one comes from the first moment to the last.
+    pub(super) fn come_between(&self, first: Moment, last: Moment) -> bool {
+        let next = self.stated.partition_point(|at| *at < first);
+        self.stated.get(next).is_some_and(|at| *at <= last)
+    }
 }
 
 impl Compiled {
@@ -58,8 +81,8 @@ impl Compiled {
                 .any(|s| s.retry.is_some_and(|r| r.odds.is_some())),
             hands: shop.hands,
             room,
-            arrivals: vec![Vec::new(); tanks.len()],
-            streams: vec![Vec::new(); tanks.len()],
+            arrivals: vec![Arrivals::default(); tanks.len()],
+            scrap: vec![Arrivals::default(); tanks.len()],
             tanks,
             surfaces: shop.parts.iter().map(|p| surface(shop, p)).collect(),
         };
@@ -81,13 +104,15 @@ impl Compiled {
                     .iter()
                     .enumerate()
                     .any(|(s, step)| own & (1 << s) != 0 && step.bath == bath);
-                match order.arrival {
-                    Arrival::At(at) if uses => self.arrivals[i].push(at),
-                    Arrival::Every { .. } if uses => self.streams[i].push(source as u32),
-                    _ => {}
+                if uses {
+                    self.arrivals[i].add(&order.arrival, source as u32);
+                }
+                if uses && !order.looks {
+                    self.scrap[i].add(&order.arrival, source as u32);
                 }
             }
-            self.arrivals[i].sort_unstable();
+            self.arrivals[i].stated.sort_unstable();
+            self.scrap[i].stated.sort_unstable();
         }
     }
 

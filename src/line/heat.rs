@@ -81,7 +81,17 @@ impl<W: Watcher> Engine<'_, W> {
     fn may_work(&self, tank: u32) -> bool {
         let bath = self.tanks[tank as usize].chemistry.as_ref();
         let foul = bath.is_some_and(|b| b.contaminants.any());
-        !foul && (self.is_fit_to_coat(tank) || self.care_due(tank).is_some())
+        let takes_some = self.is_fit_to_coat(tank) && !self.keeps_all_back(tank);
+        !foul && (takes_some || self.care_due(tank).is_some())
+    }
+
+    /// Whether the bath takes scrap only, and none is to come today.
+    pub(super) fn keeps_all_back(&self, tank: u32) -> bool {
+        let coming = &self.plan.scrap[tank as usize];
+        self.takes_scrap_only(tank)
+            && self.tanks[tank as usize].scrap_coming <= 0
+            && !coming.come_between(self.now, self.closes())
+            && !self.any_left(&coming.streams)
     }
 
     /// Care is due for which the bath is cooled, and until then no load goes in: it is not heated first. What it settled
@@ -141,16 +151,13 @@ impl<W: Watcher> Engine<'_, W> {
         if t.coming > 0 || !t.inside.is_empty() {
             return true;
         }
-        let today = self.closes();
-        let stated = &self.plan.arrivals[tank as usize];
-        let next = stated.partition_point(|at| *at < self.now);
-        stated.get(next).is_some_and(|at| *at <= today) || self.stream_open(tank)
+        let coming = &self.plan.arrivals[tank as usize];
+        coming.come_between(self.now, self.closes()) || self.any_left(&coming.streams)
     }
 
-    pub(super) fn stream_open(&self, tank: u32) -> bool {
-        self.plan.streams[tank as usize]
-            .iter()
-            .any(|&source| self.stream_left(source))
+    /// Whether any of these sources of orders still has one to come.
+    fn any_left(&self, sources: &[u32]) -> bool {
+        sources.iter().any(|&source| self.stream_left(source))
     }
 
     pub(super) fn tanks_at_opening(&mut self) {

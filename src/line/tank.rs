@@ -28,6 +28,8 @@ pub(super) struct Tank {
     pub(super) at: Moment,
     /// Loads that will still come to this bath, those in line included.
     pub(super) coming: i32,
+    /// Of these, the ones whose looks do not matter.
+    pub(super) scrap_coming: i32,
     /// Loads in it.
     pub(super) inside: Vec<u32>,
     /// The hands that top it up.
@@ -87,6 +89,7 @@ impl<W: Watcher> Engine<'_, W> {
                 heat,
                 at: self.hours.next_opening(self.now).unwrap_or(self.now),
                 coming: 0,
+                scrap_coming: 0,
                 inside: Vec::new(),
                 topping: None,
                 was_in_band: false,
@@ -254,13 +257,14 @@ impl<W: Watcher> Engine<'_, W> {
         }
         self.set_lid(tank);
         let t = &self.tanks[tank as usize];
-        let last =
-            t.inside.is_empty() && !self.expects_work(tank) && self.plan.rules.heat.off == HeatOff::AfterLast;
+        let done_for_today = t.inside.is_empty() && !self.expects_work(tank);
+        let last = self.plan.rules.heat.off == HeatOff::AfterLast
+            && (done_for_today || t.inside.is_empty() && self.keeps_all_back(tank));
         let closed = t.inside.is_empty()
             && !self.on_duty
             && self.now >= self.last_close
             && !self.plan.rules.heat.unattended;
-        if last || t.inside.is_empty() && !self.expects_work(tank) {
+        if done_for_today {
             self.call_care(tank, |w| w == Trigger::AfterLast);
         }
         if closed {
