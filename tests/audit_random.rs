@@ -6,11 +6,11 @@ use proptest::strategy::ValueTree;
 use proptest::test_runner::{RngAlgorithm, RngSeed, TestRng, TestRunner};
 use std::collections::BTreeSet;
 use tankday::audit::check;
-use tankday::line::Line;
+use tankday::line::{Line, Plan};
 use tankday::luck::Luck;
-use tankday::record::{Entry, Event, Record, from_csv, to_csv};
+use tankday::record::{CareKind, Entry, Event, Record, from_csv, to_csv};
 use tankday::route::problems;
-use tankday::shop::Shop;
+use tankday::shop::{Shop, StationId};
 
 fn run(shop: &Shop, luck: Option<Luck>) -> (Record, bool) {
     let mut record = Record::default();
@@ -58,6 +58,56 @@ proptest! {
     fn any_day_under_luck_passes(shop in any_shop(), replication in 0..1_000u64) {
         judge(&shop, Some(Luck::new(7, replication)))?;
     }
+}
+
+/// Follows a plan that says nothing but after which loads baths are served. Returns its record and how many cares there were
+/// by the rules and by the plan.
+fn served_early(shop: &Shop, picks: &[u32]) -> Option<(Record, [usize; 2])> {
+    let line = Line::new(shop);
+    let mut plan = Plan::of(&line);
+    let kinds: Vec<(StationId, CareKind)> = shop
+        .tanks()
+        .flat_map(|(tank, ..)| CareKind::ALL.map(|kind| (tank, kind)))
+        .filter(|(tank, kind)| line.has_care(*tank, *kind))
+        .collect();
+    if kinds.is_empty() || plan.lots.is_empty() {
+        return None;
+    }
+    let cares = |plan: &Plan| {
+        let mut record = Record::default();
+        line.follow(plan, None, &mut record);
+        let begun = record
+            .entries
+            .iter()
+            .filter(|e| matches!(e.event, Event::CareBegins { .. }));
+        (begun.count(), record)
+    };
+    let (by_rule, _) = cares(&plan);
+    for pick in picks {
+        let (tank, kind) = kinds[*pick as usize % kinds.len()];
+        plan.calls.push((tank, kind, pick / 7 % plan.lots.len() as u32));
+    }
+    let (by_plan, record) = cares(&plan);
+    Some((record, [by_rule, by_plan]))
+}
+
+/// Baths that are served earlier than their rules ask for break nothing, and it does happen.
+#[test]
+fn any_day_with_care_brought_forward_passes() {
+    let source = TestRng::deterministic_rng(RngAlgorithm::ChaCha);
+    let mut runner = TestRunner::new_with_rng(ProptestConfig::default(), source);
+    let cases = (any_shop(), proptest::collection::vec(0..10_000u32, 1..6));
+    let mut more = 0;
+    for _ in 0..96 {
+        let (shop, picks) = cases.new_tree(&mut runner).unwrap().current();
+        let Some((record, [by_rule, by_plan])) = served_early(&shop, &picks) else {
+            continue;
+        };
+        let faults = check(&shop, &record);
+        assert!(faults.is_empty(), "{:#?}", &faults[..faults.len().min(5)]);
+        more += usize::from(by_plan > by_rule);
+    }
+    assert!(more > 5, "care was brought forward on {more} days");
 }
 
 /// Names of the kinds of event that a record holds.

@@ -62,6 +62,7 @@ mod plan_narrow;
 mod plan_packing;
 mod plan_promise;
 mod plan_random;
+mod plan_serves;
 mod plan_small;
 mod plan_written;
 mod practice_after;

@@ -151,7 +151,7 @@ fn tell(
     }
     if saying > Saying::Little {
         lines.push(Words::empty());
-        for line in how_good(shop, found) {
+        for line in how_good(results, found) {
             match line.starts_with(' ') {
                 true => lines.push(Words::plain(line)),
                 false => lines.extend(wrap(&line, screen.columns).into_iter().map(Words::plain)),
@@ -181,12 +181,14 @@ pub(super) fn promises_break(shop: &Shop, results: &Results<'_>, judged: &Judged
 }
 
 /// The distance from the bound, and what each rule comes to.
-fn how_good(shop: &Shop, found: &Found) -> Vec<String> {
+fn how_good(results: &Results<'_>, found: &Found) -> Vec<String> {
+    let shop = results.shop;
     let mut lines = vec![told::near(&shop.calendar, found), "By rules of thumb:".to_owned()];
     for rule in &found.rules {
         let came_to = told::by_rule(&shop.calendar, rule.judged.as_ref());
         lines.push(format!("  {:<24} {came_to}", rule.name));
     }
+    lines.extend(told::otherwise(results));
     lines.push(format!("{} days were simulated.", found.evaluations));
     lines
 }

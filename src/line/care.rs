@@ -10,7 +10,7 @@ use super::tank::at_least;
 use crate::bath::Heater;
 use crate::kernel::ENDS;
 use crate::record::{CareUse, Event, Watcher};
-use crate::shop::{Chore, Reads, Trigger};
+use crate::shop::{BathId, Care, Chore, Reads, Shop, Trigger};
 use crate::units::{Area, Moment, Temperature};
 
 /// How a rule of care stands at one tank.
@@ -51,7 +51,7 @@ impl<W: Watcher> Engine<'_, W> {
         let t = &self.tanks[tank as usize];
         let foul = t.chemistry.as_ref()?.contaminants.any();
         let rules = self.plan.rules.care.iter().zip(&t.tracks).enumerate();
-        let due = |(rule, track): (&crate::shop::Care, &Track)| {
+        let due = |(rule, track): (&Care, &Track)| {
             let called = track.called || rule.when.iter().any(|w| self.calls(tank, *w, track));
             called && !(foul && feeds(&rule.chore))
         };
@@ -63,12 +63,11 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// A rule's chore at a tank: a vessel serves only the tanks that hold its bath.
     pub(super) fn chore(&self, tank: u32, rule: usize) -> Chore {
-        let mut chore = self.plan.rules.care[rule].chore;
-        if let Chore::Stop(stop) = &mut chore {
-            let bath = self.tanks[tank as usize].bath;
-            stop.into = stop.into.filter(|v| self.shop.vessels[v.index()].bath == bath);
-        }
-        chore
+        chore_of(
+            &self.plan.rules.care[rule],
+            self.shop,
+            self.tanks[tank as usize].bath,
+        )
     }
 
     fn calls(&self, tank: u32, when: Trigger, track: &Track) -> bool {
@@ -101,6 +100,29 @@ impl<W: Watcher> Engine<'_, W> {
         for (rule, track) in rules.zip(&mut self.tanks[tank as usize].tracks) {
             if track.loads > 0 && rule.when.iter().any(|w| which(*w)) {
                 track.called = true;
+            }
+        }
+    }
+
+    /// A load was lifted: marks the rules whose care the plan brings forward to here as called for.
+    pub(super) fn call_planned(&mut self, tank: u32, load: u32) {
+        let Some(follow) = self.follow.as_ref().filter(|f| !f.plan.calls.is_empty()) else {
+            return;
+        };
+        let (plan, lot) = (follow.plan, self.loads[load].lot);
+        if lot == NONE {
+            return;
+        }
+        let head = plan.head[lot as usize];
+        let station = self.tanks[tank as usize].station;
+        for (at, what, after) in &plan.calls {
+            if *at != station || plan.head[*after as usize] != head {
+                continue;
+            }
+            for rule in 0..self.plan.rules.care.len() {
+                if kind(&self.chore(tank, rule)) == *what {
+                    self.tanks[tank as usize].tracks[rule].called = true;
+                }
             }
         }
     }
@@ -138,10 +160,7 @@ impl<W: Watcher> Engine<'_, W> {
                 self.touch(tank);
                 let due = self.care_due(tank);
                 if let Some(rule) = due.filter(|&r| self.worth_it(tank, r)) {
-                    let (station, chore) = (
-                        self.tanks[tank as usize].station,
-                        self.plan.rules.care[rule].chore,
-                    );
+                    let (station, chore) = (self.tanks[tank as usize].station, self.chore(tank, rule));
                     if self.care_may_begin(station, kind(&chore)) {
                         self.begin_care(tank, rule);
                     }
@@ -365,6 +384,15 @@ impl<W: Watcher> Engine<'_, W> {
         self.renew(tank);
         self.mark_tank(tank);
     }
+}
+
+/// A rule's chore for tanks of a filling.
+pub(super) fn chore_of(rule: &Care, shop: &Shop, bath: BathId) -> Chore {
+    let mut chore = rule.chore;
+    if let Chore::Stop(stop) = &mut chore {
+        stop.into = stop.into.filter(|v| shop.vessels[v.index()].bath == bath);
+    }
+    chore
 }
 
 /// Whether a chore puts something into a bath that is kept: wasted on one that must be thrown away.

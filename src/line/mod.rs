@@ -42,7 +42,7 @@ pub use plan::{BathReading, Plan, PlanLot};
 use crate::bath::TankHeat;
 use crate::kernel::{Agenda, Hours};
 use crate::luck::Luck;
-use crate::record::Watcher;
+use crate::record::{CareKind, Watcher};
 use crate::shop::{Shop, StationId};
 use crate::units::{Energy, Moment};
 use chance::{Addresses, Chance};
@@ -103,6 +103,17 @@ impl<'a> Line<'a> {
     /// Runs the shop by a plan.
     pub fn follow(&self, plan: &Plan, luck: Option<Luck>, watcher: &mut impl Watcher) -> Outcome {
         self.run_with(Some(plan), luck, watcher)
+    }
+
+    /// Whether a rule says how this care is done at a tank.
+    #[must_use]
+    pub fn has_care(&self, tank: StationId, kind: CareKind) -> bool {
+        let bath = self.shop.stations.get(tank.index()).and_then(|s| s.tank.as_ref());
+        let kinds = |bath| {
+            let rules = self.plan.rules.care.iter();
+            rules.map(move |rule| stages::kind(&care::chore_of(rule, self.shop, bath)))
+        };
+        bath.is_some_and(|tank| kinds(tank.bath).any(|k| k == kind))
     }
 
     /// Room of every tank, in the order written: area m2, mass kg, basket m3.

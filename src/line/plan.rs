@@ -89,6 +89,9 @@ pub struct Plan {
     pub strict: bool,
     /// Care that does not begin before its time: the first named of a kind at a tank is the first that is done.
     pub care: Vec<(StationId, CareKind, Moment)>,
+    /// Care that is brought forward: once the load of this lot is out of the tank it is called for, before its rule
+    /// would call for it.
+    pub calls: Vec<(StationId, CareKind, u32)>,
     /// Baths that are to be hot at a moment, not as early as the rule would have it; the heaters go on so that they just are.
     pub heat: Vec<(StationId, Moment)>,
     /// Tasks that began as noted: nothing keeps them from beginning at their time.
@@ -163,6 +166,7 @@ impl Plan {
             hold: vec![Moment::ZERO; tasks],
             strict: false,
             care: Vec::new(),
+            calls: Vec::new(),
             heat: Vec::new(),
             pinned: vec![false; tasks],
             over: vec![Moment::NEVER; tasks / 2],

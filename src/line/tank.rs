@@ -270,6 +270,7 @@ impl<W: Watcher> Engine<'_, W> {
         if closed {
             self.call_care(tank, |w| w == Trigger::Overnight);
         }
+        self.call_planned(tank, load);
         let t = &self.tanks[tank as usize];
         if (last || closed) && t.is_on() {
             self.switch_off(tank);

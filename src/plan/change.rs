@@ -49,12 +49,13 @@ impl World<'_> {
             return (Way::MoveLoad, None);
         }
         let mut times = None;
-        let way = ways.pick(!self.tanks.is_empty(), rng);
+        let way = ways.pick(!self.tanks.is_empty(), !tried.care.is_empty(), rng);
         match way {
             Way::Regroup => self.regroup(g, rng),
             Way::MoveLoad => self.move_load(g, rng),
             Way::MoveTask => self.move_task(g, tried, rng),
             Way::ShiftLoad => self.shift_load(g, tried, rng),
+            Way::Serve => self.serve_earlier(g, tried, rng),
             Way::PutBack => times = self.put_back(g, tried, rng),
             Way::Swap if self.swap_on_the_way(g, tried, rng) => {}
             Way::Swap => self.move_task(g, tried, rng),

@@ -1,8 +1,8 @@
 //! Watches a run by a plan: when each task began and ended, which limits were broken, what the day costs.
 
 use crate::line::{Outcome, Plan};
-use crate::record::{Breach, Event, LoadNo, Watcher};
-use crate::shop::{Aim, Shop, StepRef};
+use crate::record::{Breach, CareKind, Event, LoadNo, Watcher};
+use crate::shop::{Aim, Shop, StationId, StepRef};
 use crate::units::{Moment, Span, Volume};
 
 /// A limit that is broken costs more than any lateness.
@@ -56,6 +56,8 @@ pub(super) struct Judge<'a> {
     pub(super) broken: Vec<Broken>,
     /// Where each task began.
     pub(super) station: Vec<u32>,
+    /// When care began, in order.
+    pub(super) care: Vec<(StationId, CareKind, Moment)>,
     ready: u32,
     pub(super) judged: Judged,
     busy: Span,
@@ -93,6 +95,7 @@ impl<'a> Judge<'a> {
             ended,
             broken: Vec::new(),
             station,
+            care: Vec::new(),
             ready: 0,
             judged: Judged {
                 cost: 0.0,
@@ -231,6 +234,7 @@ impl Watcher for Judge<'_> {
                 }
             }
             Event::ToppedUp { volume, .. } => self.water += volume,
+            Event::CareBegins { tank, care } => self.care.push((tank, care, at)),
             Event::CareEnds { ref used, .. } => self.water += used.water,
             Event::HandsFree { hand } => {
                 let since = self.hand_since.get(hand as usize).copied().unwrap_or(at);

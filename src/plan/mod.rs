@@ -28,6 +28,7 @@ mod pack;
 mod promise;
 mod rooms;
 mod search;
+mod serve;
 mod settled;
 mod standing;
 mod start;

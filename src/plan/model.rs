@@ -4,6 +4,7 @@ use super::chain::Op;
 use super::judge::{Judge, Judged, Space};
 use super::settled::{now, went_in};
 use crate::line::{Line, Plan};
+use crate::record::CareKind;
 use crate::shop::{Arrival, Combine, Shop, StationId};
 use crate::units::{Moment, Span};
 
@@ -47,6 +48,8 @@ pub(super) struct Genome {
     pub(super) key: Vec<i64>,
     pub(super) head: Vec<u32>,
     pub(super) tank: Vec<u32>,
+    /// Care that is brought forward: called for at a tank once the load of this lot is out.
+    pub(super) calls: Vec<(StationId, CareKind, u32)>,
 }
 
 /// A decision that was run.
@@ -56,6 +59,8 @@ pub(super) struct Tried {
     pub(super) begun: Vec<Moment>,
     pub(super) ended: Vec<Moment>,
     pub(super) hold: Vec<Moment>,
+    /// When care began.
+    pub(super) care: Vec<(StationId, CareKind, Moment)>,
 }
 
 /// What is used again from one test to the next.
@@ -163,6 +168,7 @@ impl<'a> World<'a> {
                 .iter()
                 .map(|f| f.first().map_or(NONE, |&t| self.tanks[t as usize].0.0))
                 .collect(),
+            calls: Vec::new(),
         }
     }
 
@@ -262,6 +268,7 @@ impl<'a> World<'a> {
         self.group(g, &mut bench.plan);
         bench.plan.sequence(&bench.order);
         bench.plan.strict = strict;
+        bench.plan.calls.clone_from(&g.calls);
         // What has begun began when it did, and nothing else begins before now.
         bench.plan.hold.clone_from(&self.blank.hold);
         if let Some(times) = times {
@@ -286,6 +293,7 @@ impl<'a> World<'a> {
                     begun: judge.begun.clone(),
                     ended: judge.ended.clone(),
                     hold: bench.plan.hold.clone(),
+                    care: std::mem::take(&mut judge.care),
                 });
                 bench.space = judge.space();
                 return tried;

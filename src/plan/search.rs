@@ -154,7 +154,9 @@ pub(crate) fn plan_on(
                 let rng = ChaCha8Rng::seed_from_u64(
                     seed ^ (round * 1_000 + i + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15),
                 );
-                island(&world, from, share, least, rng, &going_on)
+                // First a good day by the rules of care, then care brought forward in it.
+                let ways = Ways::new(round > 0);
+                island(&world, from, (share, least), ways, rng, &going_on)
             })
             .collect();
         runs += islands.iter().map(|i| i.2).sum::<u64>();
@@ -269,8 +271,8 @@ fn built(
 fn island(
     world: &World<'_>,
     from: &(Genome, Tried),
-    days: u64,
-    least: f64,
+    (days, least): (u64, f64),
+    mut ways: Ways,
     mut rng: ChaCha8Rng,
     going_on: &GoingOn<'_, impl Fn(f64) + Sync>,
 ) -> (Genome, Tried, u64) {
@@ -280,7 +282,6 @@ fn island(
     let hot = heat(world, &now, &tried, &mut bench, &mut rng);
     let mut fresh = now.clone();
     let mut tries: u64 = 0;
-    let mut ways = Ways::new();
     let mut told = 0;
     while bench.runs < days && tries < 50 * days {
         tries += 1;
@@ -342,7 +343,7 @@ fn heat(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench, rng: &m
     let mut worse: Vec<f64> = Vec::new();
     for _ in 0..24 {
         let mut fresh = g.clone();
-        world.change(&mut fresh, tried, &Ways::new(), rng);
+        world.change(&mut fresh, tried, &Ways::new(false), rng);
         if let Some(new) = world.try_out(&fresh, true, limit, bench) {
             let by = new.judged.cost - tried.judged.cost;
             if by > 0.0 {

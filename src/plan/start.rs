@@ -158,6 +158,7 @@ impl World<'_> {
             begun: judge.begun.clone(),
             ended: judge.ended.clone(),
             hold: self.blank.hold.clone(),
+            care: std::mem::take(&mut judge.care),
         };
         self.in_order_of_time(&mut g, &run);
         let strict = self.try_out(&g, true, f64::INFINITY, bench);

@@ -20,21 +20,15 @@ pub(crate) struct Timed {
     pub(crate) broken: Vec<(u32, Breach)>,
 }
 
-/// A judge that notes care, too.
-struct Clerk<'a> {
-    judge: Judge<'a>,
-    care: Vec<(StationId, CareKind, Moment)>,
-}
+/// A judge that sees everything to its end.
+struct Clerk<'a>(Judge<'a>);
 
 impl Watcher for Clerk<'_> {
     const SAMPLES: bool = false;
     const MOST_EVENTS: u64 = 2_000_000;
 
     fn note(&mut self, at: Moment, event: Event) {
-        if let Event::CareBegins { tank, care } = &event {
-            self.care.push((*tank, *care, at));
-        }
-        self.judge.note(at, event);
+        self.0.note(at, event);
     }
 }
 
@@ -42,20 +36,18 @@ impl Watcher for Clerk<'_> {
 pub(crate) fn timed(shop: &Shop, line: &Line<'_>, plan: &Plan, luck: Option<Luck>) -> Timed {
     let dues = vec![Moment::NEVER; shop.orders.len()];
     let judge = Judge::new(shop, plan, &dues, f64::INFINITY, Space::default());
-    let mut clerk = Clerk {
-        judge,
-        care: Vec::new(),
-    };
+    let mut clerk = Clerk(judge);
     line.follow(plan, luck, &mut clerk);
-    let broken: Vec<(u32, Breach)> = clerk.judge.broken.iter().map(|b| (b.task, b.what)).collect();
+    let Clerk(mut judge) = clerk;
+    let broken: Vec<(u32, Breach)> = judge.broken.iter().map(|b| (b.task, b.what)).collect();
     let stayed = broken
         .iter()
         .filter(|(_, b)| matches!(b, Breach::StayedTooLong { .. }));
     Timed {
         too_long: stayed.map(|(task, _)| task | 1).collect(),
         broken,
-        care: clerk.care,
-        begun: clerk.judge.space().begun,
+        care: std::mem::take(&mut judge.care),
+        begun: judge.space().begun,
     }
 }
 

@@ -12,18 +12,21 @@ pub(super) enum Way {
     Swap,
     PutBack,
     ShiftLoad,
+    /// Last, since it is left out where there is no care.
+    Serve,
 }
 
-const ALL: [Way; 6] = [
+const ALL: [Way; 7] = [
     Way::Regroup,
     Way::MoveLoad,
     Way::MoveTask,
     Way::Swap,
     Way::PutBack,
     Way::ShiftLoad,
+    Way::Serve,
 ];
 /// How often each is tried at first, in hundredths.
-const AT_FIRST: [f64; 6] = [27.0, 9.0, 20.0, 24.0, 12.0, 8.0];
+const AT_FIRST: [f64; 7] = [27.0, 9.0, 20.0, 24.0, 12.0, 8.0, 6.0];
 /// No way is tried less or more often than its first share by this factor.
 const APART: f64 = 5.0;
 /// After so many changes the shares are set anew, and what lies further back counts half.
@@ -32,28 +35,32 @@ const ROUND: u32 = 256;
 /// The ways, and what each has brought.
 #[derive(Debug, Clone)]
 pub(super) struct Ways {
-    share: [f64; 6],
-    gained: [f64; 6],
-    days: [f64; 6],
+    share: [f64; 7],
+    gained: [f64; 7],
+    days: [f64; 7],
     since: u32,
+    /// Whether baths are served otherwise than their rules say.
+    serves: bool,
 }
 
 impl Ways {
-    pub(super) fn new() -> Self {
+    pub(super) fn new(serves: bool) -> Self {
         Self {
             share: AT_FIRST,
-            gained: [0.0; 6],
-            days: [0.0; 6],
+            gained: [0.0; 7],
+            days: [0.0; 7],
             since: 0,
+            serves,
         }
     }
 
-    /// One of the ways; without tanks nothing is grouped.
-    pub(super) fn pick(&self, groups: bool, rng: &mut ChaCha8Rng) -> Way {
-        let from = usize::from(!groups);
-        let sum: f64 = self.share[from..].iter().sum();
+    /// One of the ways; without tanks nothing is grouped, where there is no care no bath is served.
+    pub(super) fn pick(&self, groups: bool, care: bool, rng: &mut ChaCha8Rng) -> Way {
+        let among = usize::from(!groups)..ALL.len() - usize::from(!(care && self.serves));
+        let sum: f64 = self.share[among.clone()].iter().sum();
         let mut left = rng.random::<f64>() * sum;
-        for (way, share) in ALL.into_iter().zip(self.share).skip(from) {
+        for i in among {
+            let (way, share) = (ALL[i], self.share[i]);
             left -= share;
             if left < 0.0 {
                 return way;

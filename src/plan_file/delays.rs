@@ -1,10 +1,11 @@
 //! What comes otherwise than a plan says when it is run once.
 
 use super::Meant;
-use crate::line::Line;
-use crate::plan::timed;
+use super::say::clock;
+use crate::line::{Line, Plan};
+use crate::plan::{Timed, timed};
 use crate::record::Breach;
-use crate::scenario::{Code, Finding, Findings, PlanFile};
+use crate::scenario::{Code, Finding, Findings, Place, PlanFile};
 use crate::shop::Shop;
 use crate::units::{Moment, Span};
 
@@ -53,13 +54,48 @@ pub fn delays(shop: &Shop, line: &Line<'_>, file: &PlanFile, meant: &Meant) -> F
         let at = place(task as u32).unwrap_or(file.loads_at);
         let when = match timed.begun[task] {
             Moment::NEVER => "this never begins".to_owned(),
-            begun => format!("this can begin only at {}", begun.clock()),
+            begun => format!("this can begin only at {}", clock(&shop.calendar, begun)),
         };
         found.push(
             Finding::warning(Code::Time, at, when)
-                .label(format!("not at {}", plan.hold[task].clock()))
+                .label(format!("not at {}", clock(&shop.calendar, plan.hold[task])))
                 .help("what it needs is not free before; what depends on it shifts, too"),
         );
     }
+    found.extend(care_delays(shop, plan, &timed, &meant.care));
     Findings::new(file.sources.clone(), found)
+}
+
+/// Care that does not begin at its time: the first named of a kind at a tank is the first that is done.
+fn care_delays(shop: &Shop, plan: &Plan, timed: &Timed, places: &[Place]) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for (i, ((tank, kind, hold), place)) in plan.care.iter().zip(places).enumerate() {
+        let nth = plan.care[..i]
+            .iter()
+            .filter(|c| c.0 == *tank && c.1 == *kind)
+            .count();
+        let done = timed
+            .care
+            .iter()
+            .filter(|c| c.0 == *tank && c.1 == *kind)
+            .nth(nth);
+        let finding = match done {
+            None => Finding::warning(
+                Code::Time,
+                *place,
+                "this is never done: no rule calls for it then".to_owned(),
+            )
+            .help("write the load after which it is to be done, such as `after: L3`"),
+            Some((.., begun)) if *begun > *hold + TOLD => Finding::warning(
+                Code::Time,
+                *place,
+                format!("this begins only at {}", clock(&shop.calendar, *begun)),
+            )
+            .label(format!("not at {}", clock(&shop.calendar, *hold)))
+            .help("its rule calls for it later, or the bath or the hands are not free before"),
+            Some(_) => continue,
+        };
+        found.push(finding);
+    }
+    found
 }

@@ -1,10 +1,11 @@
 //! A plan as a file: written to be read aloud and changed by hand, and understood again with everything that is
 //! wrong with it at its place.
 //!
-//! `say.rs` writes it; `loads.rs`, `tasks.rs` and `times.rs` find out what its names mean and which limits it breaks; `delays.rs`
+//! `say.rs` writes it; `loads.rs`, `tasks.rs`, `cares.rs` and `times.rs` find out what its names mean and which limits it breaks; `delays.rs`
 //! runs it once and tells what comes otherwise than written; `repair.rs` and `order.rs` mend what can be mended. `noted.rs`, `contradict.rs` and `readings.rs` understand the notes of a day that is
 //! under way.
 
+mod cares;
 mod contradict;
 mod delays;
 mod loads;
@@ -55,6 +56,8 @@ pub struct Meant {
     pub(crate) places: Vec<Option<Place>>,
     /// Where each of its lots stands in the file.
     pub(crate) lots: Vec<Place>,
+    /// Where each care of its stands in the file.
+    pub(crate) care: Vec<Place>,
 }
 
 /// Finds out what a plan means in a shop.

@@ -4,8 +4,9 @@ use super::loads::NONE;
 use super::rests_on;
 use crate::line::{Line, Plan};
 use crate::plan::{Timed, timed};
+use crate::record::CareKind;
 use crate::scenario::plain_or_quoted;
-use crate::shop::{Calendar, Shop};
+use crate::shop::{Calendar, Shop, StationId};
 use crate::units::Moment;
 use std::fmt::Write;
 
@@ -32,7 +33,7 @@ pub fn write(shop: &Shop, line: &Line<'_>, plan: &Plan) -> String {
     write_loads(&mut out, shop, plan, &loads);
     write_tasks(&mut out, shop, plan, &timed, &loads);
     write_heat(&mut out, shop, plan);
-    write_care(&mut out, shop, &timed);
+    write_care(&mut out, shop, plan, &timed, &loads);
     out
 }
 
@@ -164,21 +165,38 @@ fn write_heat(out: &mut String, shop: &Shop, plan: &Plan) {
     }
 }
 
-fn write_care(out: &mut String, shop: &Shop, timed: &Timed) {
+fn write_care(out: &mut String, shop: &Shop, plan: &Plan, timed: &Timed, loads: &[u32]) {
     if timed.care.is_empty() {
         return;
     }
     let _ = writeln!(out, "\ncare:");
-    for (tank, kind, at) in &timed.care {
+    for (nth, (tank, kind, at)) in timed.care.iter().enumerate() {
         let name = shop.stations.get(tank.index()).map_or("", |s| s.name.as_str());
+        let after = called_after(plan, timed, nth).and_then(|head| loads.iter().position(|l| *l == head));
+        let after = after.map_or_else(String::new, |n| format!("after: L{}, ", n + 1));
         let _ = writeln!(
             out,
-            "  - {{at: {}, do: {}, tank: {}}}",
+            "  - {{at: {}, {after}do: {}, tank: {}}}",
             clock(&shop.calendar, *at),
             kind.words(),
             plain_or_quoted(name, true)
         );
     }
+}
+
+/// The load after which the plan calls for some care of the day: the last one that was out before it began.
+fn called_after(plan: &Plan, timed: &Timed, nth: usize) -> Option<u32> {
+    let (tank, kind, at) = timed.care[nth];
+    let same = |c: &&(StationId, CareKind, Moment)| c.0 == tank && c.1 == kind;
+    let since = timed.care[..nth].iter().rfind(same).map_or(Moment::ZERO, |c| c.2);
+    let calls = plan.calls.iter().filter(|c| c.0 == tank && c.1 == kind);
+    let lifted = calls.filter_map(|(.., lot)| {
+        let head = plan.head[*lot as usize];
+        let step = plan.lots[head as usize].bath_step?;
+        let lift = timed.begun[plan.task(head, step) as usize + 1];
+        (lift >= since && lift <= at).then_some((lift, head))
+    });
+    lifted.max().map(|(_, head)| head)
 }
 
 /// Rounded down to the second, as it is written.

@@ -3,7 +3,6 @@
 use super::loads::Grouped;
 use super::{Meant, Reader, unknown};
 use crate::line::Plan;
-use crate::record::CareKind;
 use crate::scenario::{Code, Finding, Place, Spot, Whose, WrittenTask};
 use crate::shop::{Hands, StationId};
 use crate::units::{Moment, Span};
@@ -36,7 +35,7 @@ impl<'a> Reader<'a> {
         self.in_time_order(&known);
         self.in_hours(&known, &grouped.plan);
         self.in_windows(&known, &grouped);
-        let (care, heat) = (self.care(), self.heat());
+        let (care, heat) = (self.care(&grouped), self.heat());
         let Grouped {
             mut plan,
             head,
@@ -47,14 +46,23 @@ impl<'a> Reader<'a> {
         plan.group(&head, &tank);
         plan.sequence(&known.iter().map(|k| k.task).collect::<Vec<_>>());
         plan.strict = file.strictly;
-        plan.care = care;
+        plan.care = care.iter().map(|c| (c.tank, c.kind, c.time)).collect();
+        plan.calls = care
+            .iter()
+            .filter_map(|c| Some((c.tank, c.kind, c.after?)))
+            .collect();
         plan.heat = heat;
         let mut places = vec![None; plan.rank.len()];
         for k in &known {
             places[k.task as usize] = Some(k.at);
             plan.hold[k.task as usize] = k.time.map_or(Moment::ZERO, |t| t.value);
         }
-        Meant { plan, places, lots }
+        Meant {
+            plan,
+            places,
+            lots,
+            care: care.into_iter().map(|c| c.at).collect(),
+        }
     }
 
     /// Which task is meant.
@@ -294,22 +302,6 @@ impl<'a> Reader<'a> {
         Some((least, most))
     }
 
-    fn care(&mut self) -> Vec<(StationId, CareKind, Moment)> {
-        let mut cares = Vec::new();
-        for care in &self.file.care {
-            let kind = CareKind::ALL.into_iter().find(|k| k.words() == care.what.value);
-            if kind.is_none() {
-                let words: Vec<&str> = CareKind::ALL.iter().map(|k| k.words()).collect();
-                self.add(unknown(care.what.at, "care called", &care.what.value, &words));
-            }
-            let tank = self.tank(&care.tank);
-            if let (Some(kind), Some(tank)) = (kind, tank) {
-                cares.push((tank, kind, care.time.value));
-            }
-        }
-        cares
-    }
-
     fn heat(&mut self) -> Vec<(StationId, Moment)> {
         let mut heats = Vec::new();
         for heat in &self.file.heat {
@@ -319,7 +311,7 @@ impl<'a> Reader<'a> {
     }
 
     /// The tank of that name.
-    fn tank(&mut self, name: &Spot<String>) -> Option<StationId> {
+    pub(super) fn tank(&mut self, name: &Spot<String>) -> Option<StationId> {
         let station = self.names.stations.get(name.value.as_str()).copied();
         let tank = station.filter(|s| self.shop.stations[*s as usize].tank.is_some());
         if tank.is_none() {

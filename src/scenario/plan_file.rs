@@ -88,6 +88,8 @@ pub enum Whose {
 pub struct WrittenCare {
     /// It does not begin before.
     pub time: Spot<Moment>,
+    /// The load after which it is done, if its rule is not waited for.
+    pub after: Option<Spot<String>>,
     /// What, in words.
     pub what: Spot<String>,
     /// Where.
@@ -303,11 +305,13 @@ fn heat(node: &Node, walk: &mut Walk, to_moment: ToMoment<'_>) -> Option<Written
 fn care(node: &Node, walk: &mut Walk, to_moment: ToMoment<'_>) -> Option<WrittenCare> {
     let mut f = Fields::new(node, &keys::PLAN_CARE, walk)?;
     let time = f.get("at", time::when);
+    let after = f.get("after", value::name);
     let what = f.get("do", value::name);
     let tank = f.get("tank", value::name);
     let time = time.and_then(|w| to_moment(f.walk, w));
     Some(WrittenCare {
         time: time?,
+        after,
         what: what?,
         tank: tank?,
     })

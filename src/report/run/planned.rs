@@ -5,7 +5,7 @@ use crate::plan::{Found, Judged};
 use crate::print::minutes;
 use crate::report::page::Part;
 use crate::report::table::{Cell, Column, Table};
-use crate::told::near;
+use crate::told::{near, otherwise};
 use maud::{Markup, html};
 
 pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
@@ -25,7 +25,10 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
 
 fn distance(told: &Run<'_>, found: &Found) -> String {
     let near = near(&told.results.shop.calendar, found);
-    format!("{near} {} days were simulated.", found.evaluations)
+    let mut said = vec![near];
+    said.extend(otherwise(&told.results));
+    said.push(format!("{} days were simulated.", found.evaluations));
+    said.join(" ")
 }
 
 fn table<'a>(told: &Run<'_>, found: &Found) -> Table<'a> {

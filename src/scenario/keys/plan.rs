@@ -33,7 +33,7 @@ pub(in crate::scenario) static PLAN: Table = Table {
         may(
             "care",
             Kind::Things(&PLAN_CARE),
-            "when the baths are cared for; rules decide what is not named here",
+            "when the baths are cared for: after a load, or once their rules call for it",
         ),
     ],
 };
@@ -103,6 +103,11 @@ pub(in crate::scenario) static PLAN_CARE: Table = Table {
     what: "care of a bath",
     keys: &[
         must("at", Kind::Clock, "it does not begin before, such as 13:00"),
+        may(
+            "after",
+            Kind::Text,
+            "the load after which it is done, whether its rule calls for it by then or not",
+        ),
         must("do", Kind::Text, "what is done, such as filter or replenish"),
         must("tank", Kind::Text, "in which tank"),
     ],
