@@ -80,7 +80,7 @@ fn a_bath_is_served_between_two_waves_of_work() {
     assert!(sooner.in_minutes() > 60.0, "{} min", sooner.in_minutes());
     let care = care_begun(&shop, &found.plan);
     assert_eq!(care.len(), 1, "{care:?}");
-    assert!(care[0].1.clock() < "12:30".to_owned(), "{}", care[0].1.clock());
+    assert!(care[0].1.clock().as_str() < "12:30", "{}", care[0].1.clock());
 
     // It stands in the file, is read back, and does what it did.
     let text = write(&shop, &line, &found.plan);

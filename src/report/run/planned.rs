@@ -26,7 +26,7 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
 fn distance(told: &Run<'_>, found: &Found) -> String {
     let near = near(&told.results.shop.calendar, found);
     let mut said = vec![near];
-    said.extend(otherwise(&told.results));
+    said.extend(otherwise(told.results));
     said.push(format!("{} days were simulated.", found.evaluations));
     said.join(" ")
 }
