@@ -48,9 +48,13 @@ fn main() -> ExitCode {
         println!("{}", v.0);
     }
     failed |= verdicts.iter().any(|v| !v.1);
+    let out = all
+        .iter()
+        .filter(|r| matches!(r.known, Known::Inexpressible(_)))
+        .count();
     println!(
-        "{} results, targets {}",
-        all.len(),
+        "{} results, {out} left out, targets {}",
+        all.len() - out,
         if failed { "missed" } else { "met" }
     );
     ExitCode::from(u8::from(failed))
@@ -58,7 +62,10 @@ fn main() -> ExitCode {
 
 fn print_one(r: &Result_) {
     let gap = match &r.known {
-        Known::Inexpressible => "left out".to_owned(),
+        Known::Inexpressible(why) => {
+            println!("{:<28} {:<26} {why}", r.id, r.objective);
+            return;
+        }
         _ if r.objective == "tardiness" => format!("{:+.0} min", r.found - r.value),
         _ => format!("{:+.2} %", 100.0 * (r.found / r.value - 1.0)),
     };

@@ -18,8 +18,8 @@ pub(crate) enum Known {
     Optimal,
     /// The best that was found, and what cannot be beaten.
     Best(f64),
-    /// The planner cannot express it.
-    Inexpressible,
+    /// The planner cannot express it, and why.
+    Inexpressible(&'static str),
 }
 
 /// One value found.
@@ -85,11 +85,16 @@ pub(crate) fn solve(text: &str) -> Result<Vec<Result_>, String> {
         }
         "batch-machines-min-max-time" | "cyclic-single-hoist" | "cyclic-multi-hoist" => {
             let value = file["known"]["value"].as_f64().unwrap_or(f64::NAN);
+            let why = if problem.starts_with("cyclic") {
+                "its value is the length of a cycle without an end; a day has an end"
+            } else {
+                "setups between two batches, stations that only some loads may use, hours of single stations: a shop has none"
+            };
             Ok(vec![result(
-                "cannot be expressed",
+                "left out",
                 f64::NAN,
                 value,
-                Known::Inexpressible,
+                Known::Inexpressible(why),
                 None,
             )])
         }

@@ -20,7 +20,7 @@ fn beaten(all: &[Result_]) -> (String, bool) {
     let too_good = |r: &&Result_| match r.known {
         Known::Optimal => r.found < r.value - ROUNDING,
         Known::Best(bound) => r.found < bound - ROUNDING,
-        Known::Inexpressible => false,
+        Known::Inexpressible(_) => false,
     };
     let names: Vec<&str> = all.iter().filter(too_good).map(|r| r.id.as_str()).collect();
     (
