@@ -5,12 +5,15 @@ use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::{RngAlgorithm, RngSeed, TestRng, TestRunner};
 use std::collections::BTreeSet;
+use std::sync::atomic::AtomicBool;
 use tankday::audit::check;
 use tankday::line::{Line, Plan};
 use tankday::luck::Luck;
+use tankday::plan::{Effort, plan};
 use tankday::record::{CareKind, Entry, Event, Record, from_csv, to_csv};
 use tankday::route::problems;
 use tankday::shop::{Shop, StationId};
+use tankday::units::Span;
 
 fn run(shop: &Shop, luck: Option<Luck>) -> (Record, bool) {
     let mut record = Record::default();
@@ -58,6 +61,32 @@ proptest! {
     fn any_day_under_luck_passes(shop in any_shop(), replication in 0..1_000u64) {
         judge(&shop, Some(Luck::new(7, replication)))?;
     }
+}
+
+/// No plan is better than what no plan can beat, in whatever shop; and sometimes it is as good.
+#[test]
+fn no_plan_of_any_day_beats_the_bounds() {
+    let source = TestRng::deterministic_rng(RngAlgorithm::ChaCha);
+    let mut runner = TestRunner::new_with_rng(ProptestConfig::default(), source);
+    let (mut planned, mut late) = (0, 0);
+    for _ in 0..240 {
+        let shop = any_shop().new_tree(&mut runner).unwrap().current();
+        let Some(found) = plan(&shop, 1, Effort::Days(20), &AtomicBool::new(false), &|_| ()) else {
+            continue;
+        };
+        let (judged, bounds) = (found.judged, found.bounds);
+        if judged.unready > 0 {
+            continue;
+        }
+        planned += 1;
+        late += usize::from(bounds.late > Span::ZERO);
+        assert!(judged.late >= bounds.late && judged.late_orders >= bounds.late_orders);
+        assert!(judged.finish >= bounds.finish, "{judged:?} {bounds:?}");
+    }
+    assert!(
+        planned > 20 && late > 0,
+        "{planned} planned, {late} of them late in any case"
+    );
 }
 
 /// Follows a plan that says nothing but after which loads baths are served. Returns its record and how many cares there were

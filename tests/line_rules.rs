@@ -296,3 +296,34 @@ fn steps_in_either_order_take_what_is_free() {
     assert_eq!(ready_times(&record), ["08:40", "08:40"]);
     assert_eq!(count(&record, |e| matches!(e, Event::SetIn { .. })), 4);
 }
+
+/// When hands take something for the first time after a step that goes on by itself for so long.
+fn first_hands(arrives: &str, alone: &str) -> String {
+    let text = format!(
+        "tankday: 1
+shop: {{hands: 1}}
+days: [{{date: 2026-03-02, open: 08:00, close: 17:00, repeat: 2}}]
+stations: [{{name: tub, loads: 2}}, {{name: bench, loads: 2}}]
+parts: {{chuck: {{material: plain steel, mass: 180 g, area: 95 cm2}}}}
+routes: {{way: [{{do: soak, at: tub, for: {alone}, hands: none}}, {{do: wipe, at: bench, for: 5 min, hands: throughout, within: 5 min}}]}}
+orders: [{{id: A1, part: chuck, count: 1, route: way, arrives: {arrives}}}]
+"
+    );
+    let shop = tankday::scenario::read("night", &text)
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop;
+    let mut record = tankday::record::Record::default();
+    tankday::line::Line::new(&shop).run(None, &mut record);
+    assert_eq!(tankday::audit::check(&shop, &record), []);
+    let takes = |e: &&tankday::record::Entry| matches!(e.event, tankday::record::Event::HandsTake { .. });
+    let at = record.entries.iter().find(takes).map(|e| e.at).unwrap();
+    format!("{} {}", shop.calendar.date(at), at.clock())
+}
+
+/// What cannot wait keeps somebody after closing, but fetches nobody in the night or before the first opening.
+#[test]
+fn nobody_comes_in_the_night() {
+    assert_eq!(first_hands("00:30", "30 min"), "2026-03-02 08:00");
+    assert_eq!(first_hands("16:00", "2 h"), "2026-03-02 18:00");
+    assert_eq!(first_hands("16:00", "8 h"), "2026-03-03 08:00");
+}

@@ -4,7 +4,7 @@ use super::found::{FaultKind, Findings};
 use super::hands::{Doing, Kind};
 use super::stage::{Story, Visit};
 use crate::record::{Event, Record};
-use crate::shop::{AtBreak, Hands, Shop, Step, StepIx};
+use crate::shop::{AtBreak, Hands, STAYS, Shop, Step, StepIx};
 use crate::units::Moment;
 
 /// Opening, closing and breaks stand in the record at the times of the calendar, up to the moment at which the run must
@@ -53,6 +53,15 @@ fn on_duty(shop: &Shop, at: Moment) -> bool {
     day.is_some_and(|d| !d.breaks.iter().any(|b| b.0 <= at && at < b.1))
 }
 
+/// Whether somebody is still near: in a break, or for a while after closing.
+fn stays(shop: &Shop, at: Moment) -> bool {
+    let near = |d: &crate::shop::Day| {
+        let rests = d.breaks.iter().any(|b| b.0 <= at && at < b.1);
+        rests || (d.close <= at && at - d.close <= STAYS)
+    };
+    shop.calendar.days.iter().any(near)
+}
+
 /// The first break or closing after `from` and before `to`.
 fn next_rest(shop: &Shop, from: Moment, to: Moment) -> Option<Moment> {
     let days = shop.calendar.days.iter();
@@ -68,6 +77,18 @@ pub(super) fn check_tasks(shop: &Shop, story: &Story, tasks: &[Doing], found: &m
         });
         let pressed = visit.is_some_and(|v| must_not_wait(shop, v, task.kind));
         let place = found.station(task.station);
+        let from_bath = task.kind == Kind::TakeOut
+            && shop
+                .stations
+                .get(task.station.index())
+                .is_some_and(|s| s.tank.is_some());
+        if !on_duty(shop, task.from) && pressed && !from_bath && !stays(shop, task.from) {
+            found.say(
+                task.from,
+                FaultKind::Hours,
+                format!("hands turn to {place} when nobody is there"),
+            );
+        }
         if !on_duty(shop, task.from) && !pressed {
             found.say(
                 task.from,

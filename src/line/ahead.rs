@@ -4,16 +4,26 @@ use super::engine::Engine;
 use super::start::MUST;
 use super::state::{NONE, Phase, Waiting};
 use crate::record::Watcher;
-use crate::shop::{AtBreak, Hands};
+use crate::shop::{AtBreak, Hands, STAYS};
 use crate::units::{Moment, Span};
 
 /// A load that somebody must take out: not before, not after, and how long that keeps the hands.
 pub(super) type Promise = (Moment, Moment, Span);
 
 impl<W: Watcher> Engine<'_, W> {
-    /// Whether hands may do this now: in working hours anything; outside them only what cannot wait until they are back.
-    pub(super) fn allowed(&self, class: u8, latest: Moment) -> bool {
-        self.on_duty || (class == MUST && latest < self.back_on_duty())
+    /// Whether hands may do this now: in working hours anything; outside them only what cannot wait until they are back, and
+    /// as long as somebody stays; what is in a bath comes out whatever the hour.
+    pub(super) fn allowed(&self, class: u8, latest: Moment, from_bath: bool) -> bool {
+        let presses = class == MUST && latest < self.back_on_duty();
+        self.on_duty || (presses && (from_bath || self.somebody_stays()))
+    }
+
+    /// In a break, and for a while after closing; before the first opening nobody has come.
+    fn somebody_stays(&self) -> bool {
+        match self.last_close {
+            Moment::NEVER => self.next_mark > 0,
+            closed => self.now - closed <= STAYS,
+        }
     }
 
     pub(super) fn back_on_duty(&self) -> Moment {

@@ -55,7 +55,8 @@ impl<W: Watcher> Engine<'_, W> {
                 self.loads[load].due
             };
             let rank = (class, key.in_micros(), self.loads[load].asked.in_micros());
-            if self.allowed(class, latest)
+            let place = self.loads[load].station as usize;
+            if self.allowed(class, latest, self.plan.stations[place].tank.is_some())
                 && (class == MUST
                     || self.follows_strictly()
                     || self.leaves_time(self.step_of(load).chain, false, None))
@@ -175,7 +176,7 @@ impl<W: Watcher> Engine<'_, W> {
         if self.is_pinned(entry) {
             return true;
         }
-        if !self.allowed(rank.0, entry.latest) || !self.may_enter(station, line, at) {
+        if !self.allowed(rank.0, entry.latest, false) || !self.may_enter(station, line, at) {
             return false;
         }
         if rank.0 == MUST || (self.plan.rules.hands == HandsFirst::InOrderAsked && self.follow.is_none()) {

@@ -1,10 +1,11 @@
-//! What no plan can beat: the longest way of an order, the work of hands and of each station, the fewest loads that
-//! the room of the tanks allows. Each is a bound by itself; the largest counts. Loose where waiting, heat and
+//! What no plan can beat: the longest way of an order, heating up, the work of hands and of each station, the fewest loads
+//! that the room of the tanks allows. Each is a bound by itself; the largest counts. Loose where waiting, heat and
 //! company decide, and told so.
 
+use super::hot::first_hot;
 use super::rooms::fewest;
-use crate::luck::Spread;
-use crate::shop::{Arrival, CoatRule, Hands, Order, Shop, Step, StepTime};
+use crate::route::ProcessGraph;
+use crate::shop::{Arrival, CoatRule, Frees, Hands, Order, Part, Shop, StationId, Step, StepIx, StepTime};
 use crate::units::{Moment, Quantity, Span};
 
 /// Bounds of one shop for mean times.
@@ -39,59 +40,168 @@ impl Bounds {
     }
 }
 
-/// The times of one order's way: for each step that concerns it, what comes before at least, the step, what comes after.
+/// One step of an order's way.
+struct Stage<'a> {
+    step: &'a Step,
+    /// The least that a part spends there in one place.
+    stay: Span,
+    /// It cannot begin before.
+    earliest: Moment,
+    /// What must come after it takes so long at least.
+    after: Span,
+}
+
+impl Stage<'_> {
+    fn whole(&self) -> Span {
+        self.stay + ends(self.step)
+    }
+}
+
+/// The times of one order's way, step by step.
 struct Way<'a> {
     order: &'a Order,
-    arrives: Moment,
-    steps: Vec<(&'a Step, Span)>,
+    steps: Vec<Stage<'a>>,
+    /// The earliest moment at which it can be ready: all its steps come one after the other.
+    ready: Moment,
+}
+
+/// Before when nothing can be done.
+struct Closed {
+    /// Nobody is there before.
+    open: Moment,
+    /// For each station when its bath is hot.
+    hot: Vec<Moment>,
+}
+
+impl Closed {
+    /// Before this a step can begin nowhere.
+    fn until(&self, step: &Step) -> Moment {
+        let at = |s: &StationId| self.hot.get(s.index()).copied().unwrap_or(Moment::ZERO);
+        let hot = match step.time {
+            StepTime::Coat => step.stations.iter().map(at).min().unwrap_or(Moment::ZERO),
+            StepTime::Work { .. } => Moment::ZERO,
+        };
+        // Putting in that takes no time is done by nobody.
+        let by_hand = match step.hands {
+            Hands::None => false,
+            Hands::Ends => step.put_in > Span::ZERO,
+            Hands::Throughout => true,
+        };
+        if by_hand { hot.max(self.open) } else { hot }
+    }
+}
+
+impl<'a> Way<'a> {
+    fn of(shop: &'a Shop, order: &'a Order, closed: &Closed) -> Option<Self> {
+        let Arrival::At(arrives) = order.arrival else {
+            return None;
+        };
+        // What comes after the last moment that is simulated is nobody's.
+        if arrives > shop.rules.stop {
+            return None;
+        }
+        let route = shop.routes.get(order.route.index())?;
+        let graph = ProcessGraph::of(route);
+        let concerns = |s: StepIx| {
+            let step = &route.steps[s.index()];
+            step.only.is_empty() || step.only.contains(&order.part)
+        };
+        let whole = |s: StepIx| {
+            let step = &route.steps[s.index()];
+            if concerns(s) {
+                stay(shop, order, step) + ends(step)
+            } else {
+                Span::ZERO
+            }
+        };
+        let sum = |steps: &mut dyn Iterator<Item = StepIx>| steps.fold(Span::ZERO, |sum, s| sum + whole(s));
+        let stages: Vec<Stage<'a>> = graph
+            .steps()
+            .filter(|s| concerns(*s))
+            .map(|s| {
+                let above = graph.upstream(s);
+                // From each step before it: when that can begin, and what lies between.
+                let from = |first: StepIx| {
+                    let below = graph.downstream(first);
+                    let between = above.iter().copied().filter(|b| *b != s && below.contains(b));
+                    arrives.max(closed.until(&route.steps[first.index()])) + sum(&mut between.into_iter())
+                };
+                let all_before = arrives + sum(&mut above.iter().copied().filter(|b| *b != s));
+                let through = above.iter().copied().filter(|b| concerns(*b)).map(from);
+                Stage {
+                    step: &route.steps[s.index()],
+                    stay: stay(shop, order, &route.steps[s.index()]),
+                    earliest: through.fold(all_before, Moment::max),
+                    after: sum(&mut graph.downstream(s).into_iter().filter(|b| *b != s)),
+                }
+            })
+            .collect();
+        let all = sum(&mut graph.steps());
+        let through = stages.iter().map(|s| s.earliest + s.whole() + s.after);
+        Some(Self {
+            order,
+            ready: through.fold(arrives + all, Moment::max),
+            steps: stages,
+        })
+    }
+
+    fn due(&self) -> Moment {
+        match (&self.order.arrival, self.order.due_after) {
+            (Arrival::At(at), Some(after)) => *at + after,
+            _ => Moment::NEVER,
+        }
+    }
+
+    /// Work of hands before it meets others in a bath: each order has its own.
+    fn work_of_hands(&self) -> Span {
+        let own = self.steps.iter().take_while(|s| s.step.time != StepTime::Coat);
+        own.fold(Span::ZERO, |sum, s| {
+            sum + if s.step.hands == Hands::Throughout {
+                s.stay
+            } else {
+                ends(s.step)
+            }
+        })
+    }
 }
 
 /// The bounds of a shop.
 #[must_use]
 pub fn bounds(shop: &Shop) -> Bounds {
     let open = shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open);
-    let ways: Vec<Way<'_>> = shop.orders.iter().filter_map(|o| way(shop, o)).collect();
-    let mut finish = open;
+    let closed = Closed {
+        open,
+        hot: first_hot(shop),
+    };
+    let ways: Vec<Way<'_>> = shop
+        .orders
+        .iter()
+        .filter_map(|o| Way::of(shop, o, &closed))
+        .collect();
+    let mut finish = Moment::ZERO;
     let (mut late, mut late_orders) = (Span::ZERO, 0);
     for way in &ways {
-        let ready = way.arrives.max(open) + total(&way.steps);
-        finish = finish.max(ready);
-        if let Some(after) = way.order.due_after {
-            let by = ready - (way.arrives + after);
-            if by > Span::ZERO {
-                late += by;
-                late_orders += 1;
-            }
+        finish = finish.max(way.ready);
+        let by = way.ready - way.due();
+        if by > Span::ZERO {
+            late += by;
+            late_orders += 1;
         }
     }
     for (i, _) in shop.stations.iter().enumerate() {
-        finish = finish.max(station_bound(shop, &ways, i, open));
+        finish = finish.max(station_bound(shop, &ways, i));
     }
-    finish = finish
-        .max(hands_bound(shop, &ways, open))
-        .max(tank_bound(shop, &ways, open));
+    finish = finish.max(hands_bound(shop, &ways, open));
+    for bath in 0..shop.baths.len() {
+        let readies = one_after_another(shop, &ways, bath, open);
+        finish = readies.last().map_or(finish, |last| finish.max(*last));
+        late = late.max(least_late(&ways, bath, shop, &readies));
+    }
     Bounds {
         finish,
         late,
         late_orders,
     }
-}
-
-fn way<'a>(shop: &'a Shop, order: &'a Order) -> Option<Way<'a>> {
-    let Arrival::At(arrives) = order.arrival else {
-        return None;
-    };
-    let steps = shop.routes.get(order.route.index())?.steps.iter();
-    let own = steps.filter(|s| s.only.is_empty() || s.only.contains(&order.part));
-    Some(Way {
-        order,
-        arrives,
-        steps: own.map(|s| (s, stay(shop, order, s))).collect(),
-    })
-}
-
-fn total(steps: &[(&Step, Span)]) -> Span {
-    steps.iter().fold(Span::ZERO, |sum, s| sum + s.1 + ends(s.0))
 }
 
 fn ends(step: &Step) -> Span {
@@ -107,7 +217,7 @@ fn stay(shop: &Shop, order: &Order, step: &Step) -> Span {
     match &step.time {
         StepTime::Work { load, each } => {
             let pieces = if divisible(shop) { 1 } else { order.count };
-            spread(load) + each.times(f64::from(pieces))
+            load.mean() + each.times(f64::from(pieces))
         }
         StepTime::Coat => {
             let bath = step.stations.first().and_then(|s| shop.stations[s.index()].tank);
@@ -115,7 +225,7 @@ fn stay(shop: &Shop, order: &Order, step: &Step) -> Span {
             bath.map_or(Span::ZERO, |t| {
                 let recipe = &shop.baths[t.bath.index()];
                 let drawn = match &recipe.coat {
-                    CoatRule::Time(time) => spread(time),
+                    CoatRule::Time(time) => time.mean(),
                     CoatRule::Target(_) => Span::ZERO,
                 };
                 recipe.least.max(own).max(drawn).min(recipe.most)
@@ -129,105 +239,134 @@ fn divisible(shop: &Shop) -> bool {
     shop.tanks().next().is_some()
 }
 
-fn spread(time: &Spread) -> Span {
-    time.mean()
-}
-
 /// One station with its own work, the least before it and the least after it.
-fn station_bound(shop: &Shop, ways: &[Way<'_>], station: usize, open: Moment) -> Moment {
+fn station_bound(shop: &Shop, ways: &[Way<'_>], station: usize) -> Moment {
     let s = &shop.stations[station];
-    if s.tank.is_some() || s.together > 1 {
-        return open;
+    if s.tank.is_some() || s.together > 1 || divisible(shop) {
+        return Moment::ZERO;
     }
     let mut work = Span::ZERO;
     let (mut head, mut tail) = (Moment::NEVER, Span::micros(i64::MAX));
     for way in ways {
-        let mut before = Span::ZERO;
-        let all = total(&way.steps);
-        for (step, stay) in &way.steps {
-            let whole = *stay + ends(step);
-            if step.stations.len() == 1 && step.stations[0].index() == station && way_is_chain(way) {
-                let here = if s.frees == crate::shop::Frees::WhenDone {
-                    *stay + step.put_in
-                } else {
-                    whole
-                };
-                work += here;
-                head = head.min(way.arrives.max(open) + before);
-                tail = tail.min(all - before - here);
+        for stage in &way.steps {
+            if stage.step.stations.len() != 1 || stage.step.stations[0].index() != station {
+                continue;
             }
-            before += whole;
+            let here = if s.frees == Frees::WhenDone {
+                stage.stay + stage.step.put_in
+            } else {
+                stage.whole()
+            };
+            work += here;
+            head = head.min(stage.earliest);
+            tail = tail.min(stage.whole() - here + stage.after);
         }
     }
-    if work == Span::ZERO || shop.tanks().next().is_some() {
-        return open;
+    if work == Span::ZERO {
+        return Moment::ZERO;
     }
     head + Span::micros(work.in_micros() / i64::from(s.places.max(1))) + tail
 }
 
-/// Whether each step follows the one before.
-fn way_is_chain(way: &Way<'_>) -> bool {
-    way.steps.windows(2).all(|w| !w[1].0.after.is_empty())
-}
-
-/// All work of hands before a load meets others is done for each order by itself.
 fn hands_bound(shop: &Shop, ways: &[Way<'_>], open: Moment) -> Moment {
-    let mut work = Span::ZERO;
-    for way in ways {
-        for (step, stay) in &way.steps {
-            if step.time == StepTime::Coat {
-                break;
-            }
-            work += if step.hands == Hands::Throughout {
-                *stay
-            } else {
-                ends(step)
-            };
-        }
-    }
-    let hands = i64::from(shop.hands.max(1));
-    open + Span::micros(work.in_micros() / hands)
+    let work = ways.iter().fold(Span::ZERO, |sum, w| sum + w.work_of_hands());
+    by_hand(open, work, shop.hands)
 }
 
-/// As many loads as the surface and the mass of all orders need, one after another through all tanks of a bath.
-fn tank_bound(shop: &Shop, ways: &[Way<'_>], open: Moment) -> Moment {
-    let mut latest = open;
-    for bath in 0..shop.baths.len() {
-        let tanks: Vec<_> = shop.tanks().filter(|t| t.2.bath.index() == bath).collect();
-        let recipe = &shop.baths[bath];
-        let largest = tanks.iter().map(|t| t.2.fill.base()).fold(0.0, f64::max);
-        let places: u32 = tanks.iter().map(|t| t.1.places).sum();
-        if largest <= 0.0 || places == 0 {
-            continue;
-        }
-        let coats = |s: &&(&Step, Span)| {
-            let tank = s.0.stations.first().and_then(|s| shop.stations[s.index()].tank);
-            s.0.time == StepTime::Coat && tank.is_some_and(|t| t.bath.index() == bath)
-        };
-        let mut areas: Vec<(f64, u32)> = Vec::new();
-        let mut masses = Vec::new();
-        let (area, mass) = (
-            recipe.room.area.base() * largest,
-            recipe.room.mass.base() * largest,
-        );
-        let (mut least, mut head, mut tail) = (Span::micros(i64::MAX), Moment::NEVER, Span::micros(i64::MAX));
-        for way in ways {
-            let Some(at) = way.steps.iter().position(|s| coats(&s)) else {
-                continue;
-            };
-            let part = &shop.parts[way.order.part.index()];
-            areas.push((part.area.base() / area, way.order.count));
-            masses.push((part.mass.base() / mass, way.order.count));
-            least = least.min(way.steps[at].1 + ends(way.steps[at].0));
-            head = head.min(way.arrives.max(open) + total(&way.steps[..at]));
-            tail = tail.min(total(&way.steps[at + 1..]));
-        }
-        if head == Moment::NEVER {
-            continue;
-        }
-        let loads = fewest(&areas).max(fewest(&masses)) as i64;
-        let rounds = (loads + i64::from(places) - 1) / i64::from(places);
-        latest = latest.max(head + Span::micros(least.in_micros() * rounds) + tail);
+/// When so much work of hands can be done at the earliest, shared evenly.
+fn by_hand(open: Moment, work: Span, hands: u32) -> Moment {
+    if work == Span::ZERO {
+        return Moment::ZERO;
     }
-    latest
+    open + Span::micros(work.in_micros() / i64::from(hands.max(1)))
+}
+
+/// The step of a way that goes into a bath.
+fn coats<'w, 'a>(shop: &Shop, way: &'w Way<'a>, bath: usize) -> Option<&'w Stage<'a>> {
+    way.steps.iter().find(|s| {
+        let tank = s
+            .step
+            .stations
+            .first()
+            .and_then(|s| shop.stations[s.index()].tank);
+        s.step.time == StepTime::Coat && tank.is_some_and(|t| t.bath.index() == bath)
+    })
+}
+
+/// Of the orders that pass a bath, the earliest moment at which one, two, three of them can be ready, whichever they are:
+/// as many loads as the surface and the mass of the smallest need, one after another through all its tanks; the hands'
+/// work for those that take the least of it; the shortest ways.
+fn one_after_another(shop: &Shop, ways: &[Way<'_>], bath: usize, open: Moment) -> Vec<Moment> {
+    let tanks: Vec<_> = shop.tanks().filter(|t| t.2.bath.index() == bath).collect();
+    let recipe = &shop.baths[bath];
+    let largest = tanks.iter().map(|t| t.2.fill.base()).fold(0.0, f64::max);
+    let places: u32 = tanks.iter().map(|t| t.1.places).sum();
+    let these: Vec<(&Way<'_>, &Stage<'_>)> = ways
+        .iter()
+        .filter_map(|w| Some((w, coats(shop, w, bath)?)))
+        .collect();
+    if largest <= 0.0 || places == 0 || these.is_empty() {
+        return Vec::new();
+    }
+    let size = |base: fn(&Part) -> f64, room: f64| -> Vec<(f64, u32)> {
+        let part = |w: &Way<'_>| &shop.parts[w.order.part.index()];
+        let sizes = these.iter().map(|(w, _)| (base(part(w)) / room, w.order.count));
+        smallest_first(sizes.collect(), |s| s.0 * f64::from(s.1))
+    };
+    let areas = size(|p| p.area.base(), recipe.room.area.base() * largest);
+    let masses = size(|p| p.mass.base(), recipe.room.mass.base() * largest);
+    let hands = smallest_first(these.iter().map(|(w, _)| w.work_of_hands()).collect(), |s| {
+        s.in_minutes()
+    });
+    let mut alone: Vec<Moment> = these.iter().map(|(w, _)| w.ready).collect();
+    alone.sort_unstable();
+    let head = these
+        .iter()
+        .map(|(_, s)| s.earliest)
+        .min()
+        .unwrap_or(Moment::ZERO);
+    let least = these.iter().map(|(_, s)| s.whole()).min().unwrap_or(Span::ZERO);
+    let tail = these.iter().map(|(_, s)| s.after).min().unwrap_or(Span::ZERO);
+    let mut work = Span::ZERO;
+    let mut latest = Moment::ZERO;
+    (0..these.len())
+        .map(|k| {
+            let loads = fewest_of(&areas, k + 1).max(fewest_of(&masses, k + 1)) as i64;
+            let rounds = (loads + i64::from(places) - 1) / i64::from(places);
+            work += hands[k];
+            let in_tanks = head + Span::micros(least.in_micros() * rounds) + tail;
+            latest = latest
+                .max(in_tanks)
+                .max(by_hand(open, work, shop.hands))
+                .max(alone[k]);
+            latest
+        })
+        .collect()
+}
+
+/// No fewer loads for so many orders, whichever they are, given those that take the least room first. Of some only the room
+/// counts: what is large in one piece may be among the others.
+fn fewest_of(sizes: &[(f64, u32)], many: usize) -> u64 {
+    if many == sizes.len() {
+        return fewest(sizes);
+    }
+    let room: f64 = sizes.iter().take(many).map(|s| s.0 * f64::from(s.1)).sum();
+    libm::ceil(room - 1e-6).max(1.0) as u64
+}
+
+fn smallest_first<T>(mut all: Vec<T>, by: impl Fn(&T) -> f64) -> Vec<T> {
+    all.sort_by(|a, b| by(a).total_cmp(&by(b)));
+    all
+}
+
+/// The least lateness if the first that is ready were the first that is due, and so on: no other pairing has less.
+fn least_late(ways: &[Way<'_>], bath: usize, shop: &Shop, readies: &[Moment]) -> Span {
+    let these = ways.iter().filter(|w| coats(shop, w, bath).is_some());
+    let mut dues: Vec<Moment> = these.map(Way::due).collect();
+    dues.sort_unstable();
+    let late = dues
+        .iter()
+        .zip(readies)
+        .map(|(due, ready)| (*ready - *due).max(Span::ZERO));
+    late.fold(Span::ZERO, |sum, by| sum + by)
 }

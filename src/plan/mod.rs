@@ -19,6 +19,7 @@ mod divide;
 mod exchange;
 mod fewer;
 mod gaps;
+mod hot;
 mod insert;
 mod judge;
 mod lanes;

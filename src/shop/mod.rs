@@ -33,7 +33,7 @@ pub use order::{Arrival, Order};
 pub use part::{Coats, DRIPPED, DRIPS_UNTIL, HEAVY_PIECE, HEAVY_SHARE, Held, Material, Part};
 pub use recipe::{IronEffect, Oxidation, Recipe, StrengthEffect};
 pub use rinse::{Renewal, Rinse, RinseLimit};
-pub use route::{AtBreak, Hands, Relief, Relieves, Retry, Route, SHORT_WAIT, Step, StepTime};
+pub use route::{AtBreak, Hands, Relief, Relieves, Retry, Route, SHORT_WAIT, STAYS, Step, StepTime};
 pub use rules::{Combine, Fill, HandsFirst, Heat, HeatOff, HeatOn, LidRule, NextLoad, Rules, Split, TopUp};
 pub use station::{
     Frees, Heater, HeaterKind, Inside, Insulation, LidKind, Station, Tank, Wall, WallMaterial,

@@ -8,6 +8,10 @@ use crate::units::{Share, Span, Temperature};
 /// A wait this short cannot be bridged by other work in between: the load is wet or hot. Common practice, no source.
 pub const SHORT_WAIT: Span = Span::whole_minutes(10);
 
+/// So long after closing hands still see to what cannot wait; later, and before the first opening, nobody is there.
+/// Assumption of this program, no source.
+pub const STAYS: Span = Span::whole_minutes(240);
+
 /// When a step needs hands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Hands {

@@ -3,7 +3,7 @@
 use super::{Between, Fixed, OURS, PRACTICE, Unknown, of};
 use crate::bath::PACKED_BASKET;
 use crate::bath::dry::FLASH_ENDS;
-use crate::shop::{DRIPPED, DRIPS_UNTIL, HEAVY_PIECE, HEAVY_SHARE, Rinse, SHORT_WAIT};
+use crate::shop::{DRIPPED, DRIPS_UNTIL, HEAVY_PIECE, HEAVY_SHARE, Rinse, SHORT_WAIT, STAYS};
 
 pub(super) fn constants() -> Vec<Fixed> {
     vec![
@@ -48,6 +48,13 @@ pub(super) fn constants() -> Vec<Fixed> {
             Unknown,
             PRACTICE,
             "time what you get done meanwhile",
+        ),
+        of(
+            "after closing somebody sees to what cannot wait for",
+            (STAYS.in_minutes(), "min", ""),
+            Unknown,
+            OURS,
+            "say what you would come back for",
         ),
         of(
             "a piece on its wire is heavy from",

@@ -1,0 +1,65 @@
+//! When the baths are hot for the first time: no plan has a load in one before.
+
+use crate::line::Line;
+use crate::record::{Event, Watcher};
+use crate::shop::{Shop, StationId};
+use crate::units::Moment;
+
+/// For each station the moment before which no load can go in: of a tank that is heated up from the start the one at which
+/// it comes into its band. Zero where that is not known, or hangs on what is done: where water is added or a bath is served
+/// while it heats up, or where heaters share a supply.
+pub(super) fn first_hot(shop: &Shop) -> Vec<Moment> {
+    let mut seen = Thermometer {
+        hot: vec![Seen::Nothing; shop.stations.len()],
+    };
+    if shop.supply.is_none() && shop.tanks().next().is_some() {
+        Line::new(shop).run(None, &mut seen);
+    }
+    let known = |seen: &Seen| match seen {
+        Seen::Hot(at) => *at,
+        Seen::Nothing | Seen::Touched => Moment::ZERO,
+    };
+    seen.hot.iter().map(known).collect()
+}
+
+/// What was seen of a station first.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Seen {
+    Nothing,
+    /// Something was done there before it was hot.
+    Touched,
+    Hot(Moment),
+}
+
+/// Rules decide when heaters go on, not plans: a run by the rules shows it.
+struct Thermometer {
+    hot: Vec<Seen>,
+}
+
+impl Thermometer {
+    fn see(&mut self, station: StationId, what: Seen) {
+        if let Some(seen) = self.hot.get_mut(station.index())
+            && *seen == Seen::Nothing
+        {
+            *seen = what;
+        }
+    }
+}
+
+impl Watcher for Thermometer {
+    const SAMPLES: bool = false;
+    const MOST_EVENTS: u64 = 500_000;
+
+    fn has_enough(&self) -> bool {
+        !self.hot.contains(&Seen::Nothing)
+    }
+
+    fn note(&mut self, at: Moment, event: Event) {
+        match event {
+            Event::InBand { tank } => self.see(tank, Seen::Hot(at)),
+            Event::ToppedUp { tank, .. } | Event::CareBegins { tank, .. } => self.see(tank, Seen::Touched),
+            Event::SetIn { station, .. } => self.see(station, Seen::Touched),
+            _ => {}
+        }
+    }
+}
