@@ -156,6 +156,53 @@ fn a_fresh_bath_goes_off_after_the_last_scrap() {
     assert!(f.tanks[0].energy.in_kilowatt_hours() > 0.0);
 }
 
+/// The same where nobody knows when the scrap will come: the bath is kept hot for it, and goes off behind it.
+#[test]
+fn a_fresh_bath_waits_hot_for_scrap_that_comes_at_random() {
+    let text = "tankday: 1
+shop: {hands: 1}
+days: [{date: 2026-03-02, open: 08:00, close: 18:00}]
+tanks: [{name: pot, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {power: 3 kW}}]
+baths: {manganese: {now: fresh}}
+stations: [{name: bench, loads: 4}]
+parts: {chuck: {mass: 180 g, area: 95 cm2}}
+routes: {way: [{do: coat, in: manganese}, {do: rinse, at: bench, for: 1 min, hands: throughout}]}
+orders:
+  - {id: A, part: chuck, count: 20, route: way}
+  - {id: scrap, part: chuck, count: 20, route: way, looks: do not matter, arrives: {every: exponential 2 h, up to: 1}}
+rules: {combine: never, care: {fresh bath: takes scrap first}}
+";
+    let shop = read(text);
+    let mut coated = 0;
+    for replication in 0..8 {
+        let mut record = Record::default();
+        Line::new(&shop).run(Some(tankday::luck::Luck::new(1, replication)), &mut record);
+        assert_eq!(check(&shop, &record), []);
+        let lifted = record
+            .entries
+            .iter()
+            .find(|e| matches!(e.event, Event::LiftBegins { step, .. } if step.step.0 == 0));
+        let heats = |e: &&tankday::record::Entry| matches!(&e.event, Event::Bath { sample, .. } if sample.heater != HeaterState::Off);
+        let last = record.entries.iter().rfind(heats).unwrap();
+        let came = record
+            .entries
+            .iter()
+            .filter(|e| matches!(e.event, Event::OrderArrives { .. }))
+            .count();
+        match lifted {
+            Some(lifted) => {
+                coated += 1;
+                assert!(last.at <= lifted.at, "replication {replication}");
+            }
+            None => assert_eq!(
+                came, 1,
+                "replication {replication}: scrap came and was not coated"
+            ),
+        }
+    }
+    assert!(coated >= 4, "coated on {coated} days of 8");
+}
+
 /// Replenishing adds what a bath can hold without a word about its level.
 #[test]
 fn replenishing_does_not_overfill() {
