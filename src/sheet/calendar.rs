@@ -199,6 +199,7 @@ mod tests {
             latest: None,
             cautions: vec![StepCaution::Foam],
             at_bath: true,
+            to_note: Vec::new(),
         }
     }
 

@@ -158,6 +158,7 @@ fn care_row(at: Moment, deed: String, station: String, caution: StepCaution) -> 
         latest: None,
         cautions: vec![caution],
         at_bath: true,
+        to_note: Vec::new(),
     }
 }
 

@@ -42,6 +42,7 @@ impl Maker<'_> {
             latest: None,
             cautions: Vec::new(),
             at_bath: false,
+            to_note: self.to_note(deed),
         }
     }
 
@@ -183,6 +184,7 @@ impl Maker<'_> {
             latest: None,
             cautions: Vec::new(),
             at_bath: false,
+            to_note: Vec::new(),
         }
     }
 

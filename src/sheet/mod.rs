@@ -9,11 +9,13 @@ mod notes;
 mod rows;
 mod tasks;
 mod text;
+mod to_note;
 
 pub use calendar::to_calendar;
 pub use caution::{ALWAYS, DEFERS, StepCaution};
 pub use csv::to_csv;
 pub use text::{lines, to_text};
+pub use to_note::{Lot, ToNote, Whose};
 
 use crate::units::{Moment, Span};
 use jiff::civil::Date;
@@ -60,6 +62,8 @@ pub struct Row {
     pub cautions: Vec<StepCaution>,
     /// Whether a bath is touched, so that its temperature is measured.
     pub at_bath: bool,
+    /// What it adds to the notes of the day when it is done.
+    pub to_note: Vec<ToNote>,
 }
 
 impl Row {

@@ -25,6 +25,7 @@ impl Maker<'_> {
             latest: None,
             cautions: Vec::new(),
             at_bath: false,
+            to_note: Vec::new(),
         }
     }
 

@@ -3,6 +3,7 @@
 use super::cares::{Cared, cares};
 use super::caution::StepCaution;
 use super::tasks::{deeds, step};
+use super::to_note::Lots;
 use super::{DaySheet, Row, RowKind};
 use crate::print::{list, number, plural};
 use crate::record::{Breach, Cargo, Event, Figures, Labels, LoadNo, Record, Visit, Way, ways};
@@ -80,16 +81,19 @@ pub(super) struct Maker<'a> {
     pub(super) breaches: BTreeMap<(LoadNo, StepRef), Breach>,
     pub(super) top_ups: Vec<(StationId, Moment, Volume)>,
     pub(super) cares: Vec<Cared>,
+    pub(super) lots: Lots,
 }
 
 impl<'a> Maker<'a> {
     fn of(shop: &'a Shop, record: &'a Record, figures: &'a Figures) -> Self {
+        let cargo = Cargo::of(record);
         let mut maker = Self {
             shop,
             record,
             figures,
             labels: Labels::of(shop, record),
-            cargo: Cargo::of(record),
+            lots: Lots::of(shop, record, &cargo),
+            cargo,
             ways: ways(record),
             before: before(figures),
             breaches: BTreeMap::new(),
