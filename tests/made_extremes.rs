@@ -42,6 +42,7 @@ fn uncertain(mut shop: Shop) -> Shop {
         power_per_kwh: 0.35,
         water_per_litre: 0.01,
         hands_per_hour: 28.0,
+        hands_paid: tankday::shop::HandsPaid::ToEndOfWork,
         currency: "EUR".to_owned(),
         ..shop.prices
     };

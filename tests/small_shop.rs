@@ -237,6 +237,7 @@ pub(crate) fn shop() -> Shop {
             currency: "EUR".into(),
             power_per_kwh: 0.3,
             hands_per_hour: 28.0,
+            hands_paid: tankday::shop::HandsPaid::ToEndOfWork,
             water_per_litre: 0.8,
             concentrate_per_litre: 12.0,
             rinse_per_litre: 0.0,

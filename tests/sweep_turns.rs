@@ -3,7 +3,9 @@
 use super::shipped::draft;
 use tankday::luck::{Luck, Purpose, normal_quantile, unit};
 use tankday::study::{Measure, Reading, sample};
-use tankday::sweep::{Kind, Point, Sweep, grid, next_setting, scenario_at, turning, varied};
+use tankday::sweep::{
+    Kind, Point, Sweep, edge_words, edges, grid, next_setting, scenario_at, turning, varied,
+};
 
 /// A sweep of `key=values` in which every replication has the same curve plus what that replication adds to all of it,
 /// plus noise of its own at each point.
@@ -93,4 +95,41 @@ fn a_real_sweep_turns_where_it_must() {
     };
     let turn = turning(&sweep, Measure::InShop).unwrap();
     assert_eq!((turn.kind, turn.at), (Kind::Bend, 2.0), "{}", turn.text);
+}
+
+/// The same curve, best at 12: a turning point only where what lies on either side was tried.
+#[test]
+fn the_best_at_an_edge_is_no_turning_point() {
+    let curve = |x: f64| 400.0 + 1.5 * (x - 12.0) * (x - 12.0);
+    let told = |typed: &str| {
+        let sweep = made(typed, 3, 1.0, curve);
+        let best = turning(&sweep, FIGURE)
+            .filter(|t| t.kind == Kind::Best)
+            .map(|t| t.at);
+        (best, edge_words(&sweep, |m| m == FIGURE))
+    };
+    let (best, words) = told("a=after 2..20 loads");
+    assert_eq!((best, words), (Some(12.0), Vec::new()));
+    let (best, words) = told("a=after 2..9 loads");
+    assert_eq!(best, None);
+    let edge = "End of the work is best at 9 loads, the edge of what was tried, and may get better beyond it: \
+                go on to 16 loads.";
+    assert_eq!(words, [edge]);
+    let (best, words) = told("a=after 14..20 loads");
+    assert_eq!(best, None);
+    assert!(
+        words[0].contains("best at 14 loads") && words[0].ends_with("go on to 8 loads."),
+        "{words:?}"
+    );
+}
+
+/// A curve that has levelled off before its edge does not get better beyond it, and noise has no edge.
+#[test]
+fn a_curve_that_is_level_has_no_edge() {
+    let level = made("a=0 L..10 L/11", 1, 0.5, |x| 500.0 - 20.0 * x.min(4.0) - 0.01 * x);
+    assert!(edges(&level).is_empty(), "{:?}", edges(&level));
+    let flat = made("a=0 L..10 L/11", 1, 0.5, |_| 500.0);
+    assert!(edges(&flat).is_empty());
+    let straight = made("a=0 L..10 L/11", 1, 0.5, |x| 500.0 - 20.0 * x);
+    assert_eq!(edges(&straight)[0].go_on_to.as_ref().unwrap().text, "20 L");
 }

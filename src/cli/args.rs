@@ -88,6 +88,9 @@ pub(super) struct Check {
     /// Where to write the drawing of the route.
     #[arg(long, value_name = "DIR", requires = "route")]
     pub out: Option<PathBuf>,
+    /// Replace files in that folder even if they were edited, or tankday did not write them.
+    #[arg(long, requires = "out")]
+    pub force: bool,
 }
 
 /// `tankday run`.
@@ -98,6 +101,9 @@ pub(super) struct Run {
     /// Write record, scenario, summary, day sheet and charts into this folder.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+    /// Replace files in that folder even if they were edited, or tankday did not write them.
+    #[arg(long, requires = "out")]
+    pub force: bool,
     /// Print one JSON object instead of the summary.
     #[arg(long)]
     pub json: bool,
@@ -154,6 +160,9 @@ pub(super) struct Compare {
     /// Write charts and data into this folder.
     #[arg(long, value_name = "DIR", conflicts_with = "part")]
     pub out: Option<PathBuf>,
+    /// Replace files in that folder even if they were edited, or tankday did not write them.
+    #[arg(long, requires = "out")]
+    pub force: bool,
     /// Print one JSON object instead of the tables.
     #[arg(long)]
     pub json: bool,
@@ -177,6 +186,9 @@ pub(super) struct Sweep {
     /// Write charts and data into this folder.
     #[arg(long, value_name = "DIR", conflicts_with = "part")]
     pub out: Option<PathBuf>,
+    /// Replace files in that folder even if they were edited, or tankday did not write them.
+    #[arg(long, requires = "out")]
+    pub force: bool,
     /// Print one JSON object instead of the table.
     #[arg(long)]
     pub json: bool,
@@ -191,6 +203,9 @@ pub(super) struct Join {
     /// Write charts and data into this folder.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+    /// Replace files in that folder even if they were edited, or tankday did not write them.
+    #[arg(long, requires = "out")]
+    pub force: bool,
     /// Print one JSON object instead of the tables.
     #[arg(long)]
     pub json: bool,
@@ -204,6 +219,9 @@ pub(super) struct Plan {
     /// Write record, scenario, summary, day sheet and charts of the planned day into this folder.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+    /// Replace files in that folder even if they were edited, or tankday did not write them.
+    #[arg(long, requires = "out")]
+    pub force: bool,
     /// Print one JSON object instead of the summary.
     #[arg(long)]
     pub json: bool,
@@ -253,12 +271,15 @@ pub(super) struct Promise {
     /// Write the plan that keeps the promise into this folder.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+    /// Replace files in that folder even if they were edited, or tankday did not write them.
+    #[arg(long, requires = "out")]
+    pub force: bool,
 }
 
 /// `tankday audit`.
 #[derive(Debug, Args)]
 pub(super) struct Audit {
-    /// The folder that `tankday run --out` wrote.
+    /// The folder that `tankday run --out` wrote: what differs from its list of files is told, too.
     pub dir: PathBuf,
 }
 

@@ -2,6 +2,7 @@
 
 use super::args::Audit;
 use super::exit::{Exit, Failure};
+use super::folder::{Held, held};
 use super::load::load;
 use super::settings::Saying;
 use super::{files, terminal};
@@ -19,9 +20,48 @@ const MOST_FAULTS: usize = 20;
 /// Checks what `run --out` wrote.
 ///
 /// # Errors
-/// Wrong input when a file is missing; the work failed when the record does not add up, or the day sheet beside it
-/// does not follow from it.
+/// Wrong input when a file is missing; the work failed when the record does not add up, the day sheet beside it
+/// does not follow from it, or a file is not as it was written.
 pub(super) fn audit(typed: &Audit, saying: Saying) -> Result<Exit, Failure> {
+    let held = held(&typed.dir)?;
+    let sound = match &held {
+        Some(held) => as_listed(typed, held, saying)?,
+        None => Exit::Done,
+    };
+    // What a comparison, a sweep or the rest of a day wrote has no record.
+    if held.is_none() || typed.dir.join("record.csv").exists() {
+        record_adds_up(typed, saying)?;
+    }
+    Ok(sound)
+}
+
+/// Tells how a folder differs from its list of files.
+fn as_listed(typed: &Audit, held: &Held, saying: Saying) -> Result<Exit, Failure> {
+    let dir = typed.dir.display();
+    if !held.differs.is_empty() {
+        terminal::tell(&format!(
+            "{dir} is not as tankday wrote it:\n  {}",
+            held.differs.join("\n  ")
+        ));
+    }
+    if saying > Saying::Little {
+        let mut words = match held.same {
+            1 => format!("{dir}: 1 file is as tankday wrote it"),
+            same => format!("{dir}: {same} files are as tankday wrote them"),
+        };
+        if !held.others.is_empty() {
+            words.push_str(&format!("; not from tankday: {}", held.others.join(", ")));
+        }
+        terminal::print(&(words + "\n"))?;
+    }
+    Ok(if held.differs.is_empty() {
+        Exit::Done
+    } else {
+        Exit::Failed
+    })
+}
+
+fn record_adds_up(typed: &Audit, saying: Saying) -> Result<(), Failure> {
     let loaded = load(&typed.dir.join("scenario.yaml"), Saying::Little)?;
     let shop = &loaded.scenario.shop;
     let path = typed.dir.join("record.csv");
@@ -42,7 +82,7 @@ pub(super) fn audit(typed: &Audit, saying: Saying) -> Result<Exit, Failure> {
             path.display()
         ))?;
     }
-    Ok(Exit::Done)
+    Ok(())
 }
 
 /// Refuses a record that does not add up.

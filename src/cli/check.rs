@@ -2,9 +2,10 @@
 
 use super::args::Check;
 use super::exit::{Exit, Failure};
+use super::folder::{Earlier, Folder};
 use super::load::{Loaded, load};
 use super::settings::Saying;
-use super::{files, pictures, terminal};
+use super::{pictures, terminal};
 use crate::chart::{self, Width};
 use crate::print::{count_word, number};
 use crate::route::{ProcessGraph, summary};
@@ -168,7 +169,8 @@ fn draw(typed: &Check, shop: &Shop, name: &str, saying: Saying) -> Result<(), Fa
     let name = file_name(name);
     let mut files = pictures::files(&name, &picture)?;
     files.push((format!("{name}.dot"), dot.into_bytes()));
-    files::write_set(dir, &files)
+    // Drawings of other routes are as true as before.
+    Folder::new(dir, typed.force, saying).write(&files, Earlier::Stays)
 }
 
 /// A name that every file system takes.

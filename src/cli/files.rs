@@ -14,6 +14,48 @@ pub(super) const MOST_BYTES: u64 = 4 * 1024 * 1024;
 /// Passing files that exist now, and folders made for them; removed when the user interrupts.
 static PASSING: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
 
+/// The files that were read, whatever for: no command writes over what it reads.
+static READ: Mutex<Vec<Identity>> = Mutex::new(Vec::new());
+
+/// What tells a file from every other, whatever it is called.
+#[derive(Debug, PartialEq, Eq)]
+struct Identity {
+    /// Its path, links and detours followed.
+    path: PathBuf,
+    /// Device and number: a second name of the same file has them, too.
+    #[cfg(unix)]
+    node: (u64, u64),
+}
+
+impl Identity {
+    /// None where there is no such file.
+    fn of(path: &Path) -> Option<Self> {
+        #[cfg(unix)]
+        use std::os::unix::fs::MetadataExt;
+        let about = std::fs::metadata(path).ok()?;
+        about.is_file().then_some(())?;
+        Some(Self {
+            path: std::fs::canonicalize(path).ok()?,
+            #[cfg(unix)]
+            node: (about.dev(), about.ino()),
+        })
+    }
+
+    fn is(&self, other: &Self) -> bool {
+        #[cfg(unix)]
+        if self.node == other.node {
+            return true;
+        }
+        self.path == other.path
+    }
+}
+
+/// Whether this file was read before, perhaps under another name.
+pub(super) fn was_read(path: &Path) -> bool {
+    let read = READ.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+    Identity::of(path).is_some_and(|one| read.iter().any(|other| one.is(other)))
+}
+
 /// Set when a search under way is to end with the best so far.
 static STOP: AtomicBool = AtomicBool::new(false);
 /// Whether a search is under way that an interruption ends.
@@ -79,6 +121,9 @@ pub(super) fn read_text_up_to(path: &Path, most: u64) -> Result<String, Failure>
 /// The reason, in words.
 pub(super) fn text_of(path: &Path, most: u64) -> Result<String, String> {
     let file = std::fs::File::open(path).map_err(|e| reason(&e))?;
+    let mut read = READ.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+    read.extend(Identity::of(path));
+    drop(read);
     let mut bytes = Vec::new();
     file.take(most + 1)
         .read_to_end(&mut bytes)
@@ -117,14 +162,20 @@ pub(super) fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     done.map(|_| ())
 }
 
-/// Writes a set of files into a folder, which is made if need be. Unless all of them could be written, none gets
-/// its name.
+/// Writes a set of files into a folder, which is made if need be, then removes others by their names, then writes one
+/// more. Unless all of them could be written, none gets its name, and none is removed. What is in the way is replaced:
+/// whether it may be is asked before.
 ///
 /// # Errors
 /// When the folder or a file cannot be written.
-pub(super) fn write_set(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Failure> {
+pub(super) fn write_set(
+    dir: &Path,
+    files: &[(String, &[u8])],
+    remove: &[String],
+    last: (&str, &[u8]),
+) -> Result<(), Failure> {
     let made = make_folder(dir)?;
-    let written = write_all(dir, files);
+    let written = write_all(dir, files, remove, last);
     if written.is_err() && made {
         // Only if empty: something else may have come into it.
         let _ = std::fs::remove_dir(dir);
@@ -133,21 +184,30 @@ pub(super) fn write_set(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), F
     written
 }
 
-fn write_all(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Failure> {
+fn write_all(
+    dir: &Path,
+    files: &[(String, &[u8])],
+    remove: &[String],
+    last: (&str, &[u8]),
+) -> Result<(), Failure> {
     let mut beside: Vec<(PathBuf, NamedTempFile)> = Vec::new();
-    for (name, bytes) in files {
+    let files = files.iter().map(|(name, bytes)| (name.as_str(), *bytes));
+    for (name, bytes) in files.chain([last]) {
         let path = dir.join(name);
         let file = write_beside(dir, bytes).map_err(|e| cannot_write(&path, &e))?;
-        if path.is_dir() {
-            return Err(Failure::work(format!(
-                "cannot write {}: a folder has that name",
-                path.display()
-            )));
-        }
         beside.push((path, file));
     }
+    let last = beside.pop();
     let mut passing = PASSING.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
     for (path, file) in beside {
+        file.persist(&path).map_err(|e| cannot_write(&path, &e.error))?;
+    }
+    for name in remove {
+        let path = dir.join(name);
+        std::fs::remove_file(&path)
+            .map_err(|e| Failure::work(format!("cannot remove {}: {}", path.display(), reason(&e))))?;
+    }
+    if let Some((path, file)) = last {
         file.persist(&path).map_err(|e| cannot_write(&path, &e.error))?;
     }
     passing.clear();
@@ -207,7 +267,7 @@ fn cannot_write(path: &Path, error: &Error) -> Failure {
 }
 
 /// A reason in words that help.
-fn reason(error: &Error) -> String {
+pub(super) fn reason(error: &Error) -> String {
     match error.kind() {
         ErrorKind::NotFound => "there is no such file or folder".into(),
         ErrorKind::PermissionDenied => "it is not permitted".into(),
@@ -231,37 +291,6 @@ mod tests {
             .collect();
         names.sort();
         names
-    }
-
-    #[test]
-    fn a_set_is_written_whole() {
-        let home = tempfile::tempdir().unwrap();
-        let dir = home.path().join("a/b");
-        let files = [
-            ("x.txt".to_owned(), b"x".to_vec()),
-            ("y.txt".to_owned(), b"y".to_vec()),
-        ];
-        write_set(&dir, &files).unwrap();
-        write_set(&dir, &files).unwrap();
-        assert_eq!(names(&dir), ["x.txt", "y.txt"]);
-        assert_eq!(std::fs::read(dir.join("y.txt")).unwrap(), b"y");
-    }
-
-    #[test]
-    fn a_set_that_cannot_be_whole_leaves_nothing() {
-        let home = tempfile::tempdir().unwrap();
-        let dir = home.path();
-        std::fs::create_dir(dir.join("y.txt")).unwrap();
-        let files = [
-            ("x.txt".to_owned(), b"x".to_vec()),
-            ("y.txt".to_owned(), b"y".to_vec()),
-        ];
-        let failure = write_set(dir, &files).unwrap_err();
-        assert!(
-            failure.to_string().contains("y.txt: a folder has that name"),
-            "{failure}"
-        );
-        assert_eq!(names(dir), ["y.txt"]);
     }
 
     #[test]

@@ -40,6 +40,7 @@ pub(super) fn join(typed: &Join, saying: Saying) -> Result<Exit, Failure> {
     let telling = Telling {
         json: typed.json,
         out: typed.out.clone(),
+        force: typed.force,
         saying,
     };
     match setup {

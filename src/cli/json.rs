@@ -6,25 +6,78 @@ use crate::print::number;
 use crate::record::{BathFigure, Cost, TankFigure, TankLoad};
 use crate::shop::{Calendar, Shop};
 use crate::stats::interval_of_mean;
-use crate::study::{Study, StudyDay};
+use crate::study::StudyDay;
 use crate::units::{Moment, Span};
 use serde_json::{Map, Value, json};
 
 /// The level of the intervals.
 const LEVEL: f64 = 0.95;
 
-/// The object.
+/// The object. Of many days it holds what is true of all of them: `p50` and `p90` of times, chances, means with their
+/// intervals; what is true of one of them only stands in `drawn_day`, and nowhere else.
 #[must_use]
 pub(super) fn object(results: &Results<'_>) -> Value {
     let shop = results.shop;
-    let promises = promises(results);
+    let head = |figures_of: String| {
+        json!({
+            "title": shop.title,
+            "seed": results.seed,
+            "replications": results.study.map_or(0, |s| s.days.len()),
+            "figures_of": figures_of,
+        })
+    };
+    let Some(study) = results.study else {
+        return joined(
+            head("one day, worked out with average times".to_owned()),
+            one_day(results, true),
+        );
+    };
+    let many = study.days.len();
+    let of_all = json!({
+        "finish": times(shop, Some(study.finish()), None),
+        "end": times(shop, Some(study.end()), None),
+        "orders": promises(results).iter().map(|p| order(results, p)).collect::<Vec<_>>(),
+        "tanks": over_days(results, |day| day.tanks.iter().map(|t| tank(shop, t)).collect()),
+        "baths": over_days(results, |day| day.baths.iter().map(bath).collect()),
+        "cost": over_days(results, |day| cost(&day.cost)),
+    });
+    let drawn = Results {
+        study: None,
+        ..*results
+    };
+    let which = json!({
+        "replication": study.drawn + 1,
+        "figures_of": format!("the one of {many} simulated days that is nearest their medians"),
+    });
+    let drawn = json!({ "drawn_day": joined(which, one_day(&drawn, false)) });
+    joined(head(format!("all {many} simulated days")), joined(of_all, drawn))
+}
+
+/// Two objects as one.
+fn joined(one: Value, two: Value) -> Value {
+    match (one, two) {
+        (Value::Object(mut one), Value::Object(two)) => {
+            one.extend(two);
+            Value::Object(one)
+        }
+        (one, _) => one,
+    }
+}
+
+/// One day. With average times an order has a chance of all or nothing; one simulated day of many has none.
+fn one_day(results: &Results<'_>, chances: bool) -> Value {
+    let shop = results.shop;
+    let orders = promises(results).into_iter().map(|p| {
+        let mut order = order(results, &p);
+        if let (false, Some(order)) = (chances, order.as_object_mut()) {
+            order.shift_remove("on_time_chance");
+        }
+        order
+    });
     json!({
-        "title": shop.title,
-        "seed": results.seed,
-        "replications": results.study.map_or(0, |s| s.days.len()),
-        "finish": times(shop, results.study.map(Study::finish), results.figures.finish),
-        "end": times(shop, results.study.map(Study::end), results.figures.end),
-        "orders": promises.iter().map(|p| order(results, p)).collect::<Vec<_>>(),
+        "finish": time(shop, results.figures.finish),
+        "end": time(shop, results.figures.end),
+        "orders": orders.collect::<Vec<_>>(),
         "loads": results.figures.loads.iter().map(|l| load(results, l)).collect::<Vec<_>>(),
         "tanks": over_days(results, |day| day.tanks.iter().map(|t| tank(shop, t)).collect()),
         "baths": over_days(results, |day| day.baths.iter().map(bath).collect()),
@@ -82,6 +135,7 @@ fn minutes(span: Option<Span>) -> Value {
     span.map_or(Value::Null, |s| round(s.in_minutes()))
 }
 
+/// An order: of one day with what it costs then, of many with how sure it is.
 fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
     let (shop, order) = (results.shop, promise.order);
     let chance = promise
@@ -102,7 +156,7 @@ fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
     let share = shares
         .iter()
         .find(|s| s.order == order.order && results.figures.cost.given);
-    json!({
+    let said = json!({
         "id": order.id,
         "part": shop.parts.get(order.part.index()).map(|p| p.name.as_str()),
         "pieces": order.pieces,
@@ -110,9 +164,15 @@ fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
         "due": time(shop, order.due),
         "late_min": late,
         "on_time_chance": round(chance.unwrap_or(one_day)),
+    });
+    if results.study.is_some() {
+        return said;
+    }
+    let costs = json!({
         "cost": share.map_or(Value::Null, |s| round(s.cost)),
         "cost_per_piece": share.map_or(Value::Null, |s| round(s.each)),
-    })
+    });
+    joined(said, costs)
 }
 
 /// A mean with its interval; of one value or of equal ones the value alone.
@@ -238,6 +298,7 @@ fn cost(cost: &Cost) -> Value {
         "filter_media": round(cost.filter),
         "waste": round(cost.waste),
         "hands": round(cost.hands),
+        "hands_paid_otherwise": round(cost.hands_otherwise),
         "prices_given": cost.given,
         "total": round(cost.total()),
         "currency": cost.currency,

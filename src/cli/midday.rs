@@ -2,6 +2,7 @@
 
 use super::args::Plan as Typed;
 use super::exit::{Exit, Failure};
+use super::folder::{Earlier, Folder};
 use super::load::{load, rendered};
 use super::reckon::{NoResults, Reckoned};
 use super::search::Searching;
@@ -38,6 +39,10 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
     if !contradictions.is_empty() {
         return Err(Failure::input(rendered(&contradictions)));
     }
+    if let Some(dir) = &typed.out {
+        let names = ["day-sheet.txt", "day-sheet.csv", "day-sheet.ics"];
+        Folder::new(dir, typed.force, saying).would_take(names.map(|name| (name, None)))?;
+    }
     let searching = Searching::begin(saying);
     let found = rest.plan(typed.seed, typed.effort, searching.stop(), &|done| {
         searching.told(done)
@@ -73,7 +78,7 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
             .into_iter()
             .map(|(name, text)| (name.to_owned(), text.into_bytes()))
             .collect();
-        files::write_set(dir, &set)?;
+        Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
     }
     finish(typed, &rest.shop, &results, &found)
 }

@@ -6,6 +6,7 @@ mod check;
 mod compare;
 mod exit;
 mod files;
+mod folder;
 mod follow;
 mod join;
 mod json;

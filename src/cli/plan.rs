@@ -2,6 +2,7 @@
 
 use super::args::Plan as Typed;
 use super::exit::{Exit, Failure};
+use super::folder::{Earlier, Folder};
 use super::load::load;
 use super::reckon::{NoResults, Reckoned};
 use super::search::Searching;
@@ -43,6 +44,10 @@ pub(super) fn effort(text: &str) -> Result<Effort, String> {
 pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     let loaded = load(&typed.file, saying)?;
     let shop = &loaded.scenario.shop;
+    if let Some(dir) = &typed.out {
+        let folder = Folder::new(dir, typed.force, saying);
+        folder.would_take(run::wanted(&loaded).chain([("plan.yaml", None)]))?;
+    }
     let searching = Searching::begin(saying);
     let found = plan(shop, typed.seed, typed.effort, searching.stop(), &|done| {
         searching.told(done)
@@ -73,7 +78,7 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     if let Some(dir) = &typed.out {
         let sheets = sheets(shop, results.record, results.figures);
         let set = run::set(&loaded, &results, &sheets, &command(typed), Some(&plan))?;
-        super::files::write_set(dir, &set)?;
+        Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
     }
     let kept = found.judged.late_orders == 0 && found.judged.unready == 0 && found.judged.breaches == 0;
     if typed.strict && !kept {

@@ -2,6 +2,7 @@
 
 use super::args::Promise as Typed;
 use super::exit::{Exit, Failure};
+use super::folder::{Earlier, Folder};
 use super::load::{draft, rendered};
 use super::search::Searching;
 use super::settings::Saying;
@@ -60,6 +61,9 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         effort: typed.effort,
         days: typed.replications,
     };
+    if let Some(dir) = &typed.out {
+        Folder::new(dir, typed.force, saying).would_take([("plan.yaml", None)])?;
+    }
     let searching = Searching::begin(saying);
     let found = promise(shop, asked, searching.stop(), &|done| searching.told(done));
     drop(searching);
@@ -72,7 +76,8 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     if let (Some(dir), Some(plan)) = (&typed.out, &found.plan) {
         let line = crate::line::Line::new(&found.shop);
         let text = write(&found.shop, &line, plan);
-        files::write_set(dir, &[("plan.yaml".to_owned(), text.into_bytes())])?;
+        let set = [("plan.yaml".to_owned(), text.into_bytes())];
+        Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
     }
     Ok(if found.by.is_some() {
         Exit::Done

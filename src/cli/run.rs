@@ -1,6 +1,7 @@
 //! `tankday run`: simulates the day, tells what it yields.
 
 use super::exit::{Exit, Failure};
+use super::folder::{Earlier, Folder, Wanted};
 use super::follow::followed;
 use super::load::{Loaded, load};
 use super::pictures::{pictures, view};
@@ -8,7 +9,7 @@ use super::reckon::{NoResults, Reckoned};
 use super::sampling::Sampling;
 use super::settings::{RunSettings, Saying};
 use super::summary::{self, Results};
-use super::{files, json, long, steady, terminal};
+use super::{json, long, steady, terminal};
 use crate::line::Plan;
 use crate::print::{Line, Style, wrap};
 use crate::record::to_csv;
@@ -37,6 +38,11 @@ pub(super) fn run(settings: &RunSettings) -> Result<Exit, Failure> {
     let plan = plan.as_ref();
     if settings.steady {
         return steady::run(settings, shop);
+    }
+    if let Some(dir) = &settings.out {
+        let plan = plan.map(|_| ("plan.yaml", None));
+        let folder = Folder::new(dir, settings.force, settings.saying);
+        folder.would_take(wanted(&loaded).chain(plan))?;
     }
     let (replications, reached) = match settings.precision {
         Some((precision, at_most)) => {
@@ -69,7 +75,7 @@ fn recorded(
     let mut written = Vec::new();
     if let Some(dir) = &settings.out {
         let set = set(loaded, &results, &sheets, &command(settings), plan)?;
-        files::write_set(dir, &set)?;
+        Folder::new(dir, settings.force, settings.saying).write(&set, Earlier::Goes)?;
         written = set.into_iter().map(|(name, _)| name).collect();
     }
     tell(settings, &results, &sheets, &written, reached)?;
@@ -103,6 +109,20 @@ fn command(settings: &RunSettings) -> String {
         words.push_str(&format!(" --plan {}", plan.display()));
     }
     words + " --out out"
+}
+
+/// Files that every run writes, whatever comes of it, pictures left out; the bytes of those that are known before.
+pub(super) fn wanted(loaded: &Loaded) -> impl Iterator<Item = Wanted<'_>> {
+    let later = [
+        "record.csv",
+        "summary.json",
+        "day-sheet.txt",
+        "day-sheet.csv",
+        "day-sheet.html",
+        "report.html",
+        "day-sheet.ics",
+    ];
+    std::iter::once(("scenario.yaml", Some(loaded.text.as_bytes()))).chain(later.map(|name| (name, None)))
 }
 
 /// The files of a run: name and bytes.

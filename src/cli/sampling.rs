@@ -2,6 +2,7 @@
 
 use super::args::{DEFAULT_SEED, MOST_REPLICATIONS};
 use super::exit::{Exit, Failure};
+use super::folder::{Earlier, Folder};
 use super::progress::Progress;
 use super::settings::Saying;
 use crate::part::{Share, fingerprint};
@@ -48,8 +49,39 @@ pub(super) struct Telling {
     pub json: bool,
     /// Where charts and data are written to.
     pub out: Option<PathBuf>,
+    /// Replace what was edited there, or not written by us.
+    pub force: bool,
     /// How much to say.
     pub saying: Saying,
+}
+
+impl Telling {
+    /// Writes a set of files, if a folder is asked for.
+    ///
+    /// # Errors
+    /// When files of the user's would be lost, or it cannot be written.
+    pub(super) fn write(
+        &self,
+        set: impl FnOnce() -> Result<Vec<(String, Vec<u8>)>, Failure>,
+    ) -> Result<(), Failure> {
+        match &self.out {
+            Some(dir) => Folder::new(dir, self.force, self.saying).write(&set()?, Earlier::Goes),
+            None => Ok(()),
+        }
+    }
+
+    /// Refuses before the work what would be refused after it.
+    ///
+    /// # Errors
+    /// When files of the user's would be lost.
+    pub(super) fn would_take(&self, names: &[&str]) -> Result<(), Failure> {
+        match &self.out {
+            Some(dir) => {
+                Folder::new(dir, self.force, self.saying).would_take(names.iter().map(|name| (*name, None)))
+            }
+            None => Ok(()),
+        }
+    }
 }
 
 /// Reads `5 min` or `2 %`.

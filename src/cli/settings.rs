@@ -35,6 +35,8 @@ pub(super) struct RunSettings {
     pub file: PathBuf,
     /// Where to write to.
     pub out: Option<PathBuf>,
+    /// Replace what was edited there, or not written by us.
+    pub force: bool,
     /// Print JSON.
     pub json: bool,
     /// Seed.
@@ -71,6 +73,7 @@ impl RunSettings {
             threads: run.threads.map_or(machine, usize::from),
             file: run.file,
             out: run.out,
+            force: run.force,
             json: run.json,
             steady: run.steady,
             audit: run.audit,

@@ -1,6 +1,6 @@
 //! What a comparison hangs on: the same alternatives under the same luck, something taken otherwise.
 
-use super::verdict::DECIDING;
+use super::rank::DECIDING;
 use super::{Comparison, Difference, Finding, leaning};
 use crate::study::Measure;
 

@@ -3,11 +3,13 @@
 mod assumed;
 mod best;
 mod payback;
+mod rank;
 mod verdict;
 
 pub use assumed::{Assumption, Leaning, telling};
 pub use best::{Choice, Place, Standing, choice, places};
 pub use payback::{Payback, payback};
+pub use rank::{Left, Ranking, ranking};
 pub use verdict::{leaning, verdict};
 
 use crate::stats::{MeanInterval, interval_of_mean, paired_difference};
@@ -127,7 +129,8 @@ impl Difference {
         if self.interval.contains(0.0) {
             return Finding::Noise;
         }
-        let least = trifle(self.measure, self.other);
+        // Of the mean of both, so that it is the same whichever is held against the other.
+        let least = trifle(self.measure, self.other + 0.5 * mean);
         match (mean.abs() < least, mean < 0.0) {
             (true, _) => Finding::Small,
             (_, true) => Finding::Lower,

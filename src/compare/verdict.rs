@@ -1,27 +1,44 @@
 //! One sentence or two: which to take, for what, and what the answer hangs on.
 
-use super::{Alternative, Comparison, Difference, Finding, Leaning, Place, Standing, places};
+use super::rank::{DECIDING, speaks};
+use super::{Alternative, Comparison, Difference, Finding, Leaning, Left, Ranking, payback, ranking};
 use crate::print::{list, number};
-use crate::study::{Better, Measure};
-
-/// Figures in the order in which they decide.
-pub(super) const DECIDING: [Measure; 6] = [
-    Measure::LateOrders,
-    Measure::Unready,
-    Measure::Area,
-    Measure::Finish,
-    Measure::InShop,
-    Measure::CostPerArea,
-];
+use crate::study::Measure;
 
 /// The verdict.
 #[must_use]
 pub fn verdict(comparison: &Comparison) -> String {
-    match comparison.alternatives.len() {
-        0 | 1 => "There is nothing to compare.".to_owned(),
-        2 => of_two(comparison),
-        _ => of_many(comparison),
-    }
+    let (answer, about) = match comparison.alternatives.len() {
+        0 | 1 => return "There is nothing to compare.".to_owned(),
+        2 => (of_two(comparison), vec![1]),
+        _ => {
+            let ranking = ranking(comparison);
+            (of_many(comparison, &ranking), ranking.take)
+        }
+    };
+    let paid = about.into_iter().filter_map(|i| comes_back(comparison, i));
+    std::iter::once(answer).chain(paid).collect::<Vec<_>>().join(" ")
+}
+
+/// Whether an outlay comes back through lower costs, in one sentence; none if nothing was laid out. What it comes to in money
+/// is told beside the differences.
+fn comes_back(comparison: &Comparison, alternative: usize) -> Option<String> {
+    let payback = payback(comparison, alternative)?;
+    let name = &comparison.alternatives.get(alternative)?.name;
+    let days = |days: f64| number(days, 0);
+    Some(match (payback.days, payback.latest) {
+        (Some(mean), Some(latest)) => format!(
+            "The outlay for {name} comes back in {} working days ({} to {}).",
+            days(mean),
+            days(payback.soonest.unwrap_or(mean)),
+            days(latest)
+        ),
+        (Some(mean), None) => format!(
+            "The outlay for {name} comes back in {} working days on average, but perhaps never.",
+            days(mean)
+        ),
+        _ => format!("The outlay for {name} does not come back through lower costs."),
+    })
 }
 
 /// Alternatives, and means, that are named one by one.
@@ -54,20 +71,6 @@ fn sized(measure: Measure, value: f64) -> String {
     match measure.unit() {
         "" => size,
         unit => format!("{size} {unit}"),
-    }
-}
-
-/// Whether a difference speaks for the alternative, against it, or for neither.
-fn speaks(difference: &Difference) -> Option<bool> {
-    let lower = match difference.finding() {
-        Finding::Lower => true,
-        Finding::Higher => false,
-        _ => return None,
-    };
-    match difference.measure.better() {
-        Better::Lower => Some(lower),
-        Better::Higher => Some(!lower),
-        Better::Neither => None,
     }
 }
 
@@ -171,42 +174,116 @@ fn hangs_on(comparison: &Comparison) -> String {
     )
 }
 
-fn of_many(comparison: &Comparison) -> String {
-    for measure in DECIDING {
-        let places = places(&comparison.alternatives, measure);
-        let found = places.filter(|all| all.iter().any(|p| p.standing == Standing::NotBest));
-        if let Some(places) = found {
-            return decided(comparison, measure, &places);
+fn of_many(comparison: &Comparison, ranking: &Ranking) -> String {
+    let Ranking { take, leave, alike } = ranking;
+    let n = comparison.alternatives.len();
+    match (take.as_slice(), leave.len()) {
+        ([], _) => format!(
+            "None of them stands out: each is behind another. {}",
+            behind(comparison, leave)
+        ),
+        (all, 0) if *alike => format!(
+            "{} are about the same: no difference that matters is larger than its noise.",
+            named(comparison, all)
+        ),
+        (all, 0) => format!("{}.", cannot_tell(comparison, all)),
+        ([best], left) if left + 1 == n => {
+            let others: Vec<&Left> = leave.iter().filter(|l| l.behind != *best).collect();
+            let one = leave.first().map(|l| l.measure);
+            let by_one = others.is_empty() && leave.iter().all(|l| Some(l.measure) == one);
+            let why = match one.filter(|_| by_one) {
+                Some(measure) => format!("It is the best by {}.", measure.words()),
+                None => behind(comparison, leave),
+            };
+            format!(
+                "Take {}. {why} {}",
+                named(comparison, &[*best]),
+                sure(comparison, leave)
+            )
+        }
+        (some, _) => {
+            let not: Vec<usize> = leave.iter().map(|l| l.alternative).collect();
+            let tie = if *alike {
+                format!(
+                    "{} are about the same: no difference that matters is larger than its noise",
+                    if some.len() > NAMED {
+                        "Those".to_owned()
+                    } else {
+                        named(comparison, some)
+                    }
+                )
+            } else {
+                cannot_tell(comparison, some)
+            };
+            format!(
+                "Take {}, {}. {tie}. {} {}",
+                either(comparison, some),
+                match not.len() {
+                    ..=NAMED => format!("not {}", either(comparison, &not)),
+                    others => format!("none of the {others} others"),
+                },
+                behind(comparison, leave),
+                sure(comparison, leave)
+            )
         }
     }
-    "None of them stands out: no difference is larger than its noise.".to_owned()
 }
 
-/// What to take by the figure that decides, and how it stands with each.
-fn decided(comparison: &Comparison, measure: Measure, all: &[Place]) -> String {
-    let name = |p: &Place| comparison.alternatives.get(p.alternative).map(|a| a.name.clone());
-    let of = |standing: Standing| -> Vec<String> {
-        let those = all.iter().filter(|p| p.standing == standing);
-        those.filter_map(name).collect()
-    };
-    let sure = format!(
-        "{} 95 % sure of all these statements together.",
-        means(comparison, measure)
-    );
-    let words = measure.words();
-    if let Some(best) = of(Standing::Best).first() {
-        return format!("Take {best}. It is the best by {words}. {sure}");
+fn name(comparison: &Comparison, at: usize) -> String {
+    comparison
+        .alternatives
+        .get(at)
+        .map_or_else(String::new, |a| a.name.clone())
+}
+
+/// `a, b and c`.
+fn named(comparison: &Comparison, those: &[usize]) -> String {
+    list(&those.iter().map(|i| name(comparison, *i)).collect::<Vec<_>>())
+}
+
+/// `a or b`.
+fn either(comparison: &Comparison, those: &[usize]) -> String {
+    match those.len() {
+        ..=NAMED => those
+            .iter()
+            .map(|i| name(comparison, *i))
+            .collect::<Vec<_>>()
+            .join(" or "),
+        many => format!("one of {many}"),
     }
-    let (maybe, not) = (of(Standing::MayBeBest), of(Standing::NotBest));
-    let (take, leave) = match (maybe.len(), not.len()) {
-        (..=NAMED, ..=NAMED) => (maybe.join(" or "), format!("not {}", not.join(" or "))),
-        (..=NAMED, others) => (maybe.join(" or "), format!("none of the {others} others")),
-        (many, ..=NAMED) => (format!("one of {many}"), format!("not {}", not.join(" or "))),
-        (many, others) => (format!("one of {many}"), format!("none of the {others} others")),
+}
+
+fn cannot_tell(comparison: &Comparison, those: &[usize]) -> String {
+    let who = if those.len() > NAMED {
+        "Those".to_owned()
+    } else {
+        named(comparison, those)
     };
-    format!(
-        "Take {take}, {leave}. By {words}, what is left out cannot be the best; the rest cannot be told apart. {sure}"
-    )
+    format!("{who} cannot be told apart with certainty from so many simulated days")
+}
+
+/// Why those that are left are left: `By end of the work, b is behind a.`
+fn behind(comparison: &Comparison, leave: &[Left]) -> String {
+    let one = |l: &Left| {
+        format!(
+            "By {}, {} is behind {}.",
+            l.measure.words(),
+            name(comparison, l.alternative),
+            name(comparison, l.behind)
+        )
+    };
+    let mut words: Vec<String> = leave.iter().take(NAMED).map(one).collect();
+    if leave.len() > NAMED {
+        words.push(format!("So it is with {} more.", leave.len() - NAMED));
+    }
+    words.join(" ")
+}
+
+/// The means of the figures that decided, and how sure that is.
+fn sure(comparison: &Comparison, leave: &[Left]) -> String {
+    let decided = DECIDING.iter().filter(|m| leave.iter().any(|l| l.measure == **m));
+    let means: Vec<String> = decided.map(|m| means(comparison, *m)).collect();
+    format!("{} 95 % sure of all these statements together.", means.join(" "))
 }
 
 /// The means of the first alternatives.
@@ -218,5 +295,5 @@ fn means(comparison: &Comparison, measure: Measure) -> String {
     if more > 0 {
         told.push(format!("{more} more in the table"));
     }
-    format!("Means: {}.", told.join(", "))
+    format!("Means of {}: {}.", measure.words(), told.join(", "))
 }

@@ -69,7 +69,11 @@ fn line(row: Assumed, figures: usize, [first, this]: [&str; 2]) -> (Markup, Vec<
         Ok(cells) => (cells, answer),
         Err(why) => (vec![String::new(); figures], format!("cannot be: {why}")),
     };
-    let cells = cells.into_iter().map(|c| Cell::text(c.replace('-', "\u{2212}")));
+    let values = row.values.into_iter().chain(std::iter::repeat(f64::NAN));
+    let cells = cells
+        .into_iter()
+        .zip(values)
+        .map(|(c, value)| Cell::text(c.replace('-', "\u{2212}")).sorted(value));
     let answer = Cell::words(answer);
     (
         html! { @if row.turns { b { (words) } } @else { (words) } },

@@ -187,7 +187,7 @@ fn difference(d: &Difference) -> (Markup, Vec<Cell>) {
         n(d.other),
         n(d.other + i.mean),
         n(i.mean),
-        Cell::text(format!("{} to {}", minus(i.low()), minus(i.high()))),
+        Cell::text(format!("{} to {}", minus(i.low()), minus(i.high()))).sorted(i.low()),
         Cell::text(better_on(d).replace('-', "\u{2013}")),
         Cell::words(match d.finding() {
             Finding::Identical => "exactly the same",
@@ -252,7 +252,7 @@ fn best(told: &Compare<'_>) -> Markup {
         columns: vec![Column::words("figure"), Column::words("best")],
         rows: rows
             .into_iter()
-            .map(|(m, words)| (html! { (named(m)) }, vec![Cell::Words(words)]))
+            .map(|(m, words)| (html! { (named(m)) }, vec![Cell::words(words)]))
             .collect(),
         sum: None,
     };

@@ -35,17 +35,21 @@
     "°C": ["°F", (v) => v * 1.8 + 32, 0],
     L: ["gal", (v) => v / 3.785411784, 1],
   };
+  // Of a difference of temperatures only the size of the degrees turns.
+  const apart = (node) => node.parentElement.closest("[data-difference]") !== null;
+  const APART = (v) => v * 1.8;
   const spoken = /([\u2212-]?\d+(?:\.\d+)?)(?:( to |-)([\u2212-]?\d+(?:\.\d+)?))?[ \u00a0](°C|L)(?![A-Za-z/])/g;
-  const turned = (number, unit) => {
-    const value = UNITS[unit][1](Number(number.replace("\u2212", "-")));
-    const places = (number.split(".")[1] ?? "").length + UNITS[unit][2];
+  const turned = (number, unit, by = UNITS[unit][1]) => {
+    const value = by(Number(number.replace("\u2212", "-")));
+    const places = (number.split(".")[1] ?? "").length + (by === APART ? 1 : UNITS[unit][2]);
     return value.toFixed(places).replace("-", "\u2212");
   };
-  const other = (words) => {
+  const other = (words, by) => {
     // A unit alone, behind a blank to write in.
     if (words.trim() === "°C") return words.replace("°C", "°F");
     return words.replace(spoken, (whole, a, to, b, unit) => {
-      const range = b === undefined ? turned(a, unit) : turned(a, unit) + to + turned(b, unit);
+      const one = (number) => turned(number, unit, unit === "°C" ? by : undefined);
+      const range = b === undefined ? one(a) : one(a) + to + one(b);
       return `${range} ${UNITS[unit][0]}`;
     });
   };
@@ -56,7 +60,7 @@
     );
     while (walker.nextNode()) {
       const node = walker.currentNode;
-      const text = other(node.data);
+      const text = other(node.data, apart(node) ? APART : undefined);
       if (text !== node.data) kept.set(node, node.data), (node.data = text);
     }
   };
@@ -83,13 +87,13 @@
     if (units === "other") columns(), words();
   });
 
-  // A table sorts by any of its columns.
+  // A table sorts by the values of its cells. Digits among other words are no value: such a cell states its own.
   const key = (cell) => {
+    if (cell.dataset.sort !== undefined) return Number(cell.dataset.sort);
     const time = cell.querySelector("time")?.dateTime;
-    if (time) return time;
+    if (time) return Date.parse(time);
     const text = cell.textContent.trim();
-    const number = parseFloat(text.replace("\u2212", "-"));
-    return Number.isNaN(number) ? text : number;
+    return /^[\u2212-]?\d+(\.\d+)?$/.test(text) ? Number(text.replace("\u2212", "-")) : text;
   };
   const order = (a, b) => {
     if (typeof a === typeof b) return typeof a === "number" ? a - b : a.localeCompare(b, "en", { numeric: true });
@@ -98,6 +102,7 @@
   for (const table of document.querySelectorAll("table.sorts")) {
     const heads = [...table.querySelectorAll("thead th")];
     heads.forEach((head, i) => {
+      if (head.classList.contains("u")) return;
       const button = make("button", { type: "button" }, head.textContent);
       head.replaceChildren(button);
       button.addEventListener("click", () => {

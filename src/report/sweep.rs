@@ -97,7 +97,8 @@ fn table<'a>(told: &Sweep<'_>, keys: &'a str) -> Table<'a> {
                 "{} ± {}",
                 number(i.mean, m.decimals()),
                 number(i.half_width, m.decimals().max(1))
-            )),
+            ))
+            .sorted(i.mean),
             (_, None) => Cell::text("\u{2013}"),
         };
         (html! { b { (name(p)) } }, measures.iter().map(cell).collect())

@@ -6,18 +6,48 @@ use crate::units::Moment;
 use maud::{Markup, html};
 
 /// One cell.
-pub(super) enum Cell {
-    /// Words.
-    Words(String),
-    /// A number or a time, set right.
-    Number(Markup),
-    /// Words with marks in them.
-    Marked(Markup),
+pub(super) struct Cell {
+    content: Markup,
+    /// Set right, as numbers are, or kept on one line.
+    class: Option<&'static str>,
+    /// What it is sorted by, where its words are more than one number: `109 min early` comes before `31 h early`.
+    value: Option<f64>,
+    /// Whether it is a difference of temperatures: two degrees are 3.6 °F then, and not 36.
+    difference: bool,
 }
 
 impl Cell {
+    fn of(content: Markup, class: Option<&'static str>) -> Self {
+        Self {
+            content,
+            class,
+            value: None,
+            difference: false,
+        }
+    }
+
     pub(super) fn words(words: impl Into<String>) -> Self {
-        Self::Words(words.into())
+        let words: String = words.into();
+        Self::of(html! { (words) }, None)
+    }
+
+    /// Words with marks in them.
+    pub(super) fn marked(content: Markup) -> Self {
+        Self::of(content, Some("k"))
+    }
+
+    /// The same, sorted by a value.
+    pub(super) fn sorted(self, value: f64) -> Self {
+        Self {
+            // Six digits behind the point tell any two apart that anybody can see.
+            value: value.is_finite().then_some((value * 1e6).round() / 1e6),
+            ..self
+        }
+    }
+
+    /// The same, told to be a difference of temperatures.
+    pub(super) fn difference(self, difference: bool) -> Self {
+        Self { difference, ..self }
     }
 
     /// A number with so many decimals.
@@ -28,15 +58,16 @@ impl Cell {
     /// Words that are set right, as numbers are.
     pub(super) fn text(words: impl Into<String>) -> Self {
         let words: String = words.into();
-        Self::Number(html! { (words) })
+        Self::of(html! { (words) }, Some("r"))
     }
 
     /// A time with its full form behind it; words where there is none.
     pub(super) fn time(calendar: &Calendar, at: Option<Moment>, none: &str) -> Self {
-        Self::Number(match at {
+        let content = match at {
             Some(at) => time(calendar, at),
             None => html! { (none) },
-        })
+        };
+        Self::of(content, Some("r"))
     }
 }
 
@@ -51,19 +82,45 @@ pub(super) fn time(calendar: &Calendar, at: Moment) -> Markup {
 pub(super) struct Column {
     name: String,
     number: bool,
+    /// Whether the table sorts by it: not where there is no order among its words.
+    sorts: bool,
 }
 
 impl Column {
     pub(super) fn words(name: impl Into<String>) -> Self {
-        let name = name.into();
-        Self { name, number: false }
+        Self {
+            name: name.into(),
+            number: false,
+            sorts: true,
+        }
+    }
+
+    /// Words of which none comes before another, such as amounts of different things.
+    pub(super) fn mixed(name: impl Into<String>) -> Self {
+        Self {
+            sorts: false,
+            ..Self::words(name)
+        }
     }
 
     pub(super) fn number(name: impl Into<String>) -> Self {
-        let name = name.into();
-        Self { name, number: true }
+        Self {
+            number: true,
+            ..Self::words(name)
+        }
+    }
+
+    fn class(&self) -> Option<&'static str> {
+        match (self.number, self.sorts) {
+            (true, _) => Some("r"),
+            (_, false) => Some("u"),
+            _ => None,
+        }
     }
 }
+
+/// A table of more columns is set smaller on paper, and its words are broken where it would be cut.
+const MOST_AT_SIZE: usize = 8;
 
 /// A table. The first cell of each row names it.
 pub(super) struct Table<'a> {
@@ -81,10 +138,10 @@ impl Table<'_> {
             return Markup::default();
         }
         html! {
-            div.tw tabindex="0" role="region" aria-label=(self.caption) {
+            div.tw.wide[self.columns.len() > MOST_AT_SIZE] tabindex="0" role="region" aria-label=(self.caption) {
                 table.sorts[self.rows.len() > 2] {
                     caption { (self.caption) }
-                    thead { tr { @for c in &self.columns { th scope="col" class=[c.number.then_some("r")] { (c.name) } } } }
+                    thead { tr { @for c in &self.columns { th scope="col" class=[c.class()] { (c.name) } } } }
                     tbody { @for row in &self.rows { (line(row)) } }
                     @if let Some(sum) = &self.sum { tfoot { (line(sum)) } }
                 }
@@ -98,11 +155,7 @@ fn line((name, cells): &(Markup, Vec<Cell>)) -> Markup {
         tr {
             th scope="row" { (name) }
             @for cell in cells {
-                @match cell {
-                    Cell::Words(words) => td { (words) },
-                    Cell::Number(words) => td.r { (words) },
-                    Cell::Marked(words) => td.k { (words) },
-                }
+                td class=[cell.class] data-sort=[cell.value] data-difference=[cell.difference.then_some("")] { (cell.content) }
             }
         }
     }

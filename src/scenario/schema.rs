@@ -103,7 +103,9 @@ impl Things {
             Kind::Count => json!({ "type": "integer", "minimum": 0 }),
             Kind::Number => json!({ "type": "number" }),
             Kind::Quantity(units) => pattern(&quantity(units)),
-            Kind::Degrees => pattern(&format!(r"^\s*{NUMBER}\s*(°C|C|degC|°F|F|degF|K)\s*$")),
+            Kind::Degrees | Kind::DegreesApart => {
+                pattern(&format!(r"^\s*{NUMBER}\s*(°C|C|degC|°F|F|degF|K)\s*$"))
+            }
             Kind::Time => pattern(&format!(r"^\s*({NUMBER}\s*{TIME_UNIT}\s*)+$")),
             Kind::Spread => {
                 json!({ "anyOf": [pattern(SPREAD), { "type": "array", "items": pattern(SPREAD) }] })

@@ -34,7 +34,9 @@ pub use part::{Coats, DRIPPED, DRIPS_UNTIL, HEAVY_PIECE, HEAVY_SHARE, Held, Mate
 pub use recipe::{IronEffect, Oxidation, Recipe, StrengthEffect};
 pub use rinse::{Renewal, Rinse, RinseLimit};
 pub use route::{AtBreak, Hands, Relief, Relieves, Retry, Route, SHORT_WAIT, STAYS, Step, StepTime};
-pub use rules::{Combine, Fill, HandsFirst, Heat, HeatOff, HeatOn, LidRule, NextLoad, Rules, Split, TopUp};
+pub use rules::{
+    Combine, Fill, HandsFirst, HandsPaid, Heat, HeatOff, HeatOn, LidRule, NextLoad, Rules, Split, TopUp,
+};
 pub use station::{
     Frees, Heater, HeaterKind, Inside, Insulation, LidKind, Station, Tank, Wall, WallMaterial,
 };
@@ -65,6 +67,8 @@ pub struct Prices {
     pub power_per_kwh: f64,
     /// For one hour of one pair of hands.
     pub hands_per_hour: f64,
+    /// Until when hands are paid.
+    pub hands_paid: HandsPaid,
     /// For one litre of distilled or deionised water.
     pub water_per_litre: f64,
     /// For one litre of concentrate.

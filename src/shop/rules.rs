@@ -25,6 +25,15 @@ pub enum HandsFirst {
     InOrderAsked,
 }
 
+/// Until when hands are paid on a day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HandsPaid {
+    /// To the end of their last work; not at all on a day without work.
+    ToEndOfWork,
+    /// To closing, on every day that the shop opens; longer if they work longer.
+    ToClosing,
+}
+
 /// How an order too large for one load is divided.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Split {

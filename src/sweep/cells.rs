@@ -78,8 +78,15 @@ fn best(sweep: &Sweep, measure: Measure) -> Option<BestCell> {
         1 => "every other point is worse".to_owned(),
         n => format!("{} of {} points cannot be told from it", n - 1, sound.len()),
     };
+    let edge = match edges_of(sweep, at).as_slice() {
+        [] => String::new(),
+        keys => format!(
+            " That is the edge of what was tried for {}: it may get better beyond it.",
+            crate::print::list(keys)
+        ),
+    };
     let text = format!(
-        "{} is {good} at {}; {others}, 95 % sure of all of them together.",
+        "{} is {good} at {}; {others}, 95 % sure of all of them together.{edge}",
         crate::print::capital(measure.words()),
         values.join(", "),
     );
@@ -91,4 +98,21 @@ fn best(sweep: &Sweep, measure: Measure) -> Option<BestCell> {
         alike: alike.iter().map(|p| p.settings.clone()).collect(),
         text,
     })
+}
+
+/// Keys of numbers whose least or largest value a point has.
+fn edges_of(sweep: &Sweep, point: &Point) -> Vec<String> {
+    let at_edge = |(key, setting): (&super::Varied, &Setting)| {
+        key.form.as_ref()?;
+        let ends = [key.values.first()?, key.values.last()?];
+        ends.iter()
+            .any(|end| end.at == setting.at)
+            .then(|| key.path.clone())
+    };
+    sweep
+        .keys
+        .iter()
+        .zip(&point.settings)
+        .filter_map(at_edge)
+        .collect()
 }

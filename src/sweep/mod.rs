@@ -1,12 +1,14 @@
 //! One or two values of a scenario varied: how the figures follow, and where they turn.
 
 mod cells;
+mod edge;
 mod refine;
 mod turn;
 mod values;
 mod why;
 
 pub use cells::{BestCell, best_cells};
+pub use edge::{Edge, edge_words, edges};
 pub use refine::next_setting;
 pub use turn::{Kind, Turning, turning};
 pub use values::{Form, MOST_VALUES, Setting, Varied, varied};

@@ -78,7 +78,7 @@ impl Curve {
     }
 
     /// Whether the figure at one point differs from that at another by more than noise and more than a trifle.
-    fn differs(&self, one: usize, two: usize, means: &[f64]) -> bool {
+    pub(super) fn differs(&self, one: usize, two: usize, means: &[f64]) -> bool {
         let (Some(a), Some(b)) = (self.columns.get(one), self.columns.get(two)) else {
             return false;
         };
@@ -165,7 +165,7 @@ fn around(at: &[f64], point: usize, whole: bool) -> (f64, f64) {
 }
 
 /// The index of the best mean.
-fn least(means: &[f64], sign: f64) -> Option<usize> {
+pub(super) fn least(means: &[f64], sign: f64) -> Option<usize> {
     (0..means.len()).min_by(|a, b| {
         let of = |i: &usize| means.get(*i).map_or(f64::MAX, |m| sign * m);
         of(a).total_cmp(&of(b))

@@ -76,7 +76,7 @@ fn best(measure: Measure) -> String {
 }
 
 /// `8 loads` of `after 8 loads`: in a sentence the words before it would be in the way.
-fn bare(form: &Form, x: f64) -> String {
+pub(super) fn bare(form: &Form, x: f64) -> String {
     let text = form.at(x).text;
     text.strip_prefix(&form.before).unwrap_or(&text).to_owned()
 }

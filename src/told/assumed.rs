@@ -12,6 +12,8 @@ pub struct Assumed {
     pub words: String,
     /// The differences of [`telling`] figures with their intervals; or why the alternatives cannot be.
     pub cells: Result<Vec<String>, String>,
+    /// The means behind the cells; not a number where a figure is missing, nothing where the alternatives cannot be.
+    pub values: Vec<f64>,
     /// Which to take; none where they cannot be.
     pub take: Option<Leaning>,
     /// Whether that is another answer than usually.
@@ -32,15 +34,22 @@ pub fn assumed(
             .map(|m| cell(c.difference(alternative, *m)))
             .collect()
     };
+    let values = |c: &Comparison| -> Vec<f64> {
+        let mean = |d: &Difference| d.interval.mean;
+        let value = |m: &Measure| c.difference(alternative, *m).map_or(f64::NAN, mean);
+        figures.iter().map(value).collect()
+    };
     let as_is = Assumed {
         words: String::new(),
         cells: Ok(cells(usual)),
+        values: values(usual),
         take: Some(leaning(usual, alternative)),
         turns: false,
     };
     let one = |a: &Assumption| Assumed {
         words: a.words.clone(),
         cells: a.outcome.as_ref().map(cells).map_err(Clone::clone),
+        values: a.outcome.as_ref().map(values).unwrap_or_default(),
         take: a.outcome.as_ref().ok().map(|c| leaning(c, alternative)),
         turns: a.turns(usual, alternative) == Some(true),
     };

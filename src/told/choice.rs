@@ -92,7 +92,8 @@ pub fn standings(comparison: &Comparison) -> Vec<(Measure, String)> {
         };
         let (best, maybe) = (of(Standing::Best), of(Standing::MayBeBest));
         let words = match (best.first(), chosen(comparison, *measure)) {
-            (Some(best), _) => best.clone(),
+            (Some(best), _) if leads(comparison, best, *measure) => best.clone(),
+            (Some(best), _) => format!("{best}, by too little to matter"),
             (None, Some(words)) => words,
             (None, None) if maybe.len() == places.len() => "no telling".to_owned(),
             (None, None) => format!("{}: no telling which", list(&maybe)),
@@ -100,6 +101,18 @@ pub fn standings(comparison: &Comparison) -> Vec<(Measure, String)> {
         Some((*measure, words))
     };
     Measure::ALL.iter().filter_map(one).collect()
+}
+
+/// Whether the one that is best leads every other by enough to matter.
+fn leads(comparison: &Comparison, best: &str, measure: Measure) -> bool {
+    let all = &comparison.alternatives;
+    let Some(best) = all.iter().position(|a| a.name == best) else {
+        return false;
+    };
+    (0..all.len())
+        .filter(|other| *other != best)
+        .filter_map(|other| Difference::of(all, best, other, measure))
+        .all(|d| d.finding() != Finding::Small)
 }
 
 /// Where none is best beyond doubt: the one that is best or next to it, if the replications do for that.

@@ -19,7 +19,7 @@ pub use ends::{Ends, NOTHING, ends};
 pub use near::{by_rule, gap, near, undone};
 pub use otherwise::otherwise;
 pub use promise::{Promise, Sure, promises};
-pub use spent::{Spent, spent, waste};
+pub use spent::{Spent, hands_paid, spent, waste};
 pub use three::{Three, three};
 pub use vary::turns;
 pub use watch::watch;

@@ -53,6 +53,21 @@ impl Promise<'_> {
     }
 }
 
+impl Promise<'_> {
+    /// What its words are sorted by, the worst first: what cannot be done, then days on which it is on time, or minutes that it
+    /// is early.
+    #[must_use]
+    pub fn worth(&self) -> f64 {
+        match (self.chance, self.sure, self.order.ready, self.order.due) {
+            (_, Sure::Cannot, ..) => -1e9,
+            (Some(chance), ..) if chance.of > 1 => f64::from(chance.on_time) / f64::from(chance.of),
+            (_, _, Some(ready), Some(due)) => (due - ready).in_minutes(),
+            // Ready, and nothing was promised.
+            _ => 1e9,
+        }
+    }
+}
+
 /// All orders of the day drawn, in order of arrival.
 #[must_use]
 pub fn promises<'a>(results: &Results<'a>) -> Vec<Promise<'a>> {

@@ -3,6 +3,7 @@
 use super::Results;
 use crate::print::{litres, number};
 use crate::record::Cost;
+use crate::shop::{HandsPaid, Shop};
 use crate::stats::{interval_of_mean, mean};
 
 /// How sure the interval of a mean is.
@@ -19,6 +20,8 @@ pub struct Spent {
     pub total: f64,
     /// Of it for hands.
     pub hands: f64,
+    /// For hands if they were paid the other way.
+    pub hands_otherwise: f64,
     /// The 95 % interval of the total, if it is a mean of values that differ.
     pub sure: Option<(f64, f64)>,
     /// What it is a mean of: `mean of 200 days`; empty if it is the one day.
@@ -46,12 +49,30 @@ pub fn spent(results: &Results<'_>) -> Spent {
         kinds,
         total: middle(&Cost::total),
         hands: middle(&|c| c.hands),
+        hands_otherwise: middle(&|c| c.hands_otherwise),
         sure: sure.map(|i| (i.low(), i.high())),
         of: match costs.len() {
             0 | 1 => String::new(),
             many => format!("mean of {many} {what}"),
         },
     }
+}
+
+/// Until when hands are paid, and what they would cost otherwise; none where that is the same.
+#[must_use]
+pub fn hands_paid(shop: &Shop, spent: &Spent) -> Option<String> {
+    if (spent.hands - spent.hands_otherwise).abs() < LEAST {
+        return None;
+    }
+    let (paid, other) = match shop.prices.hands_paid {
+        HandsPaid::ToEndOfWork => ("to the end of their work", "to closing"),
+        HandsPaid::ToClosing => ("to closing", "to the end of their work"),
+    };
+    Some(format!(
+        "Hands are paid {paid}: {}; paid {other}: {}.",
+        number(spent.hands, 2),
+        number(spent.hands_otherwise, 2)
+    ))
 }
 
 /// Streams of waste, in words; empty if nothing is left behind.

@@ -1,15 +1,15 @@
 //! What is told of a sweep: where it turns.
 
 use crate::study::Measure;
-use crate::sweep::{Sweep, best_cells, turning};
+use crate::sweep::{Sweep, best_cells, edge_words, turning};
 
-/// Where the figures that matter turn, each in a sentence or two.
+/// Where the figures that matter turn, each in a sentence or two, and which are best at the edge of what was tried.
 #[must_use]
 pub fn turns(sweep: &Sweep) -> Vec<String> {
-    let judged = Measure::ALL
+    let judged = |m: Measure| m.is_headline() || m == Measure::LateOrders;
+    let mut words: Vec<String> = Measure::ALL
         .iter()
-        .filter(|m| m.is_headline() || **m == Measure::LateOrders);
-    let mut words: Vec<String> = judged
+        .filter(|m| judged(**m))
         .filter_map(|m| turning(sweep, *m))
         .map(|t| t.text)
         .collect();
@@ -19,6 +19,7 @@ pub fn turns(sweep: &Sweep) -> Vec<String> {
             .filter(|b| b.measure.is_headline())
             .map(|b| b.text),
     );
+    words.extend(edge_words(sweep, judged));
     if words.is_empty() {
         words.push(
             "Nothing turns: no figure has a best place inside, or bends, by more than its noise.".to_owned(),

@@ -6,6 +6,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 
 const FORMATS = ["A4", "Letter"];
+// What is left of a sheet between its margins of 14 mm, in px of 96 to the inch.
+const ROOM = { A4: Math.floor(((210 - 28) / 25.4) * 96), Letter: Math.floor(((215.9 - 28) / 25.4) * 96) };
 
 export async function checkPaper(page, [fewest, most]) {
   const wrong = [];
@@ -20,12 +22,29 @@ export async function checkPaper(page, [fewest, most]) {
         wrong.push(`paper: ${sheets.length} sheets of ${format} where ${fewest} to ${most} are expected`);
       }
       wrong.push(...(await cut(page, sheets)).map((id) => `paper: ${id} is cut between two sheets of ${format}`));
+      wrong.push(...(await wide(page, ROOM[format])).map((what) => `paper: ${what} is wider than a sheet of ${format}`));
       await page.emulateMediaType(null);
     }
   } finally {
     rmSync(dir, { recursive: true, force: true });
   }
   return wrong;
+}
+
+// Tables, texts and pictures that reach beyond the sheet: what lies there is cut off.
+async function wide(page, room) {
+  const before = page.viewport();
+  await page.setViewport({ width: room, height: 1000 });
+  const found = await page.evaluate((room) => {
+    const folds = [...document.querySelectorAll("details:not([open])")];
+    for (const fold of folds) fold.open = true;
+    const all = [...document.querySelectorAll("table, pre, p, svg[role=img]")];
+    const out = all.filter((e) => e.getBoundingClientRect().width > 0 && e.getBoundingClientRect().right > room + 1);
+    for (const fold of folds) fold.open = false;
+    return out.map((e) => `${e.localName} "${(e.querySelector("caption, title") ?? e).textContent.slice(0, 40)}"`);
+  }, room);
+  await page.setViewport(before);
+  return found;
 }
 
 // The words of each sheet with how often each occurs.

@@ -22,23 +22,37 @@ const press = (page, label, words) =>
   );
 
 // Words outside of pictures and files.
-const said = (page) =>
-  page.evaluate(() => {
+const said = (page, without = "script") =>
+  page.evaluate((without) => {
     const copy = document.querySelector("main").cloneNode(true);
-    for (const e of copy.querySelectorAll("svg, pre, code, script, select")) e.remove();
+    for (const e of copy.querySelectorAll(`svg, pre, code, script, select, ${without}`)) e.remove();
     const walker = document.createTreeWalker(copy, NodeFilter.SHOW_TEXT);
     const words = [];
     while (walker.nextNode()) words.push(walker.currentNode.data);
     return words.join("|");
-  });
+  }, without);
 
 async function units(page) {
   const wrong = [];
   const before = await said(page);
+  const plain = await said(page, "[data-difference]");
+  const metric = await page.evaluate(() =>
+    [...document.querySelectorAll("[data-difference]")].map((e) => parseFloat(e.textContent)),
+  );
   if (!(await press(page, "Units of words and tables", "°F, gal"))) return ["there is no switch of units"];
   const turned = await said(page);
   if (/°C/.test(before) && (/°C/.test(turned) || !/°F/.test(turned))) wrong.push("°C does not become °F");
-  for (const [, value] of before.matchAll(/([0-9]+(?:\.[0-9]+)?)[ \u00a0]°C/g)) {
+  // Differences have their own rule, and stand in places that say so.
+  const differences = await page.evaluate(() =>
+    [...document.querySelectorAll("[data-difference]")].map((e) => e.textContent),
+  );
+  differences.forEach((words, i) => {
+    // 2 °C apart are 3.6 °F apart; 36 °F is the temperature.
+    if (!(Math.abs(parseFloat(words) - metric[i] * 1.8) < 0.06) || !words.endsWith("°F")) {
+      wrong.push(`a difference of ${metric[i]} °C becomes ${words}`);
+    }
+  });
+  for (const [, value] of plain.matchAll(/([0-9]+(?:\.[0-9]+)?)[ \u00a0]°C/g)) {
     const expected = `${((Number(value) * 9) / 5 + 32).toFixed((value.split(".")[1] ?? "").length)} °F`;
     if (!turned.replaceAll("\u00a0", " ").includes(expected)) wrong.push(`${value} °C does not become ${expected}`);
   }
@@ -55,6 +69,7 @@ async function sorting(page) {
       const before = rows();
       const heads = [...table.querySelectorAll("thead th")];
       heads.forEach((head) => {
+        if (head.classList.contains("u")) return;
         const button = head.querySelector("button");
         if (!button) return wrong.push(`no button sorts by ${head.textContent}`);
         button.click();
@@ -62,12 +77,26 @@ async function sorting(page) {
         if (head.getAttribute("aria-sort") !== "ascending") wrong.push("the order is not told");
         button.click();
         const down = rows();
+        // What a cell says, read from its words alone: minutes of a span, the first of two numbers, a number, a time.
         const value = (words) => {
           const row = [...table.tBodies[0].rows].find((r) => r.textContent === words);
-          const cell = row.children[head.cellIndex].textContent;
-          const number = parseFloat(cell.replace("\u2212", "-"));
-          return Number.isNaN(number) ? cell : number;
+          const cell = row.children[head.cellIndex];
+          const time = cell.querySelector("time");
+          if (time) return Date.parse(time.dateTime);
+          const text = cell.textContent.trim().replaceAll("\u2212", "-");
+          const span = /^(?:(\d+) d)? ?(?:(\d+) h)? ?(?:(\d+(?:\.\d+)?) min)?(?: (early|late|earlier))?$/.exec(text);
+          if (text !== "" && span && span.slice(1, 4).some((part) => part !== undefined)) {
+            const [days, hours, minutes] = span.slice(1, 4).map((part) => Number(part ?? 0));
+            return (span[4] === "late" ? -1 : 1) * (days * 1440 + hours * 60 + minutes);
+          }
+          const number = /^(-?\d+(?:\.\d+)?)(?: to -?\d.*| ± .*| of \d+ days)?$/.exec(text);
+          return number ? Number(number[1]) : text;
         };
+        const climbs = (rows) => {
+          const values = rows.map(value).filter((v) => typeof v === "number");
+          return values.every((v, i) => i === 0 || values[i - 1] <= v);
+        };
+        if (!climbs(up) || !climbs([...down].reverse())) wrong.push(`${head.textContent} does not sort by value`);
         if (value(up[0]) !== value(down.at(-1)) || value(up.at(-1)) !== value(down[0])) {
           wrong.push(`${head.textContent} does not sort both ways`);
         }

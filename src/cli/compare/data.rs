@@ -4,7 +4,7 @@ use super::Compared;
 use crate::cli::json::round;
 use crate::compare::{
     Assumption, Comparison, Difference, Finding, Leaning, Payback, Standing, leaning, payback, places,
-    verdict,
+    ranking, verdict,
 };
 use crate::stats::MeanInterval;
 use crate::study::Measure;
@@ -17,6 +17,7 @@ pub(super) fn text(comparison: &Comparison, assumptions: &[Assumption], setting:
 
 fn object(comparison: &Comparison, assumptions: &[Assumption], setting: &Compared) -> Value {
     let all = &comparison.alternatives;
+    let ranking = ranking(comparison);
     json!({
         "seed": setting.seed,
         "replications": comparison.replications(),
@@ -31,6 +32,12 @@ fn object(comparison: &Comparison, assumptions: &[Assumption], setting: &Compare
         "best": best(comparison),
         "payback": (1..all.len()).filter_map(|i| payback(comparison, i)).map(|p| paid(comparison, &p)).collect::<Vec<_>>(),
         "assumptions": assumptions.iter().map(|a| assumed(comparison, a)).collect::<Vec<_>>(),
+        "take": ranking.take.iter().map(|i| name(comparison, *i)).collect::<Vec<_>>(),
+        "leave": ranking.leave.iter().map(|l| json!({
+            "alternative": name(comparison, l.alternative),
+            "behind": name(comparison, l.behind),
+            "figure": l.measure.key(),
+        })).collect::<Vec<_>>(),
         "verdict": verdict(comparison),
     })
 }

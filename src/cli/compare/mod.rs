@@ -11,10 +11,10 @@ use super::args::Compare;
 use super::exit::{Exit, Failure};
 use super::join::{self, Setup};
 use super::load::{Loaded, load};
+use super::pictures;
 use super::sampling::Telling;
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
-use super::{files, pictures};
 use crate::chart;
 use crate::compare::{Alternative, Assumption, Comparison};
 use crate::part::Part;
@@ -70,6 +70,13 @@ pub(super) fn compare(typed: &Compare, saying: Saying) -> Result<Exit, Failure> 
     if !typed.different_orders {
         same_orders(&scenarios, &names)?;
     }
+    let telling = Telling {
+        json: typed.json,
+        out: typed.out.clone(),
+        force: typed.force,
+        saying,
+    };
+    telling.would_take(&["compare.json", "report.html"])?;
     let shops: Vec<&Shop> = scenarios.iter().map(|s| &s.shop).collect();
     let sampled = typed.sampling.run(&shops, saying)?;
     let compared = Compared {
@@ -90,11 +97,6 @@ pub(super) fn compare(typed: &Compare, saying: Saying) -> Result<Exit, Failure> 
         join::print(&part)?;
         return Ok(Exit::Done);
     }
-    let telling = Telling {
-        json: typed.json,
-        out: typed.out.clone(),
-        saying,
-    };
     let comparison = compared.comparison(sampled.readings);
     let drafts: Vec<Draft> = loaded.into_iter().map(|l| l.draft).collect();
     let assumptions = assume::under(&drafts, &comparison, typed, saying)?;
@@ -112,18 +114,15 @@ pub(super) fn tell(
     comparison: &Comparison,
     assumptions: &[Assumption],
 ) -> Result<(), Failure> {
-    if let Some(dir) = &telling.out {
-        let mut set = vec![(
-            "compare.json".to_owned(),
-            data::text(comparison, assumptions, compared).into_bytes(),
-        )];
-        set.push((
-            "report.html".to_owned(),
-            page(comparison, assumptions, compared).into_bytes(),
-        ));
+    telling.write(|| {
+        let text = |name: &str, text: String| (name.to_owned(), text.into_bytes());
+        let mut set = vec![
+            text("compare.json", data::text(comparison, assumptions, compared)),
+            text("report.html", page(comparison, assumptions, compared)),
+        ];
         set.extend(charts(comparison)?);
-        files::write_set(dir, &set)?;
-    }
+        Ok(set)
+    })?;
     if telling.json {
         return terminal::print(&data::text(comparison, assumptions, compared));
     }

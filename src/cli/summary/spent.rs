@@ -24,6 +24,8 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
         };
         lines.push(heading.and(Style::Plain, of + &a_day));
         lines.extend(wrapped(&kinds(&spent), columns));
+        let paid = told::hands_paid(results.shop, &spent).unwrap_or_default();
+        lines.extend(wrapped(&paid, columns));
         lines.extend(wrapped(&orders(results), columns));
     }
     let waste = waste(results);

@@ -4,7 +4,7 @@ use super::Swept;
 use crate::cli::compare::figures;
 use crate::cli::json::round;
 use crate::study::Measure;
-use crate::sweep::{Kind, Point, Sweep, Turning, best_cells, turning};
+use crate::sweep::{Kind, Point, Sweep, Turning, best_cells, edges, turning};
 use serde_json::{Value, json};
 
 /// The object as text.
@@ -36,6 +36,11 @@ fn object(sweep: &Sweep, told: &Swept) -> Value {
         "keys": sweep.keys.iter().map(|k| k.path.as_str()).collect::<Vec<_>>(),
         "points": sweep.points.iter().map(point).collect::<Vec<_>>(),
         "turning_points": turns,
+        "best_at_edge": edges(sweep).iter().map(|e| json!({
+            "figure": e.measure.key(),
+            "at": e.at.text,
+            "go_on_to": e.go_on_to.as_ref().map(|s| s.text.as_str()),
+        })).collect::<Vec<_>>(),
     })
 }
 

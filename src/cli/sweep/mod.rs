@@ -7,10 +7,10 @@ use super::args;
 use super::exit::{Exit, Failure};
 use super::join::{self, Setup};
 use super::load::{draft, rendered};
+use super::pictures;
 use super::sampling::{Sampling, Telling};
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
-use super::{files, pictures};
 use crate::chart;
 use crate::part::Part;
 use crate::report;
@@ -84,6 +84,13 @@ pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure
             rendered(found)
         )));
     }
+    let telling = Telling {
+        json: typed.json,
+        out: typed.out.clone(),
+        force: typed.force,
+        saying,
+    };
+    telling.would_take(&["sweep.json", "report.html"])?;
     let shops: Vec<&Shop> = tried
         .iter()
         .filter_map(|s| s.as_ref().ok())
@@ -122,11 +129,6 @@ pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure
         };
         refine(&draft, &mut sweep, setting, &typed.sampling)?;
     }
-    let telling = Telling {
-        json: typed.json,
-        out: typed.out.clone(),
-        saying,
-    };
     tell(&telling, &sweep, &swept)?;
     Ok(Exit::Done)
 }
@@ -189,12 +191,15 @@ fn refine(draft: &Draft, sweep: &mut Sweep, setting: Setting, sampling: &Samplin
 /// # Errors
 /// When it cannot be written.
 pub(super) fn tell(telling: &Telling, sweep: &Sweep, swept: &Swept) -> Result<(), Failure> {
-    if let Some(dir) = &telling.out {
-        let mut set = vec![("sweep.json".to_owned(), data::text(sweep, swept).into_bytes())];
-        set.push(("report.html".to_owned(), page(sweep, swept).into_bytes()));
+    telling.write(|| {
+        let text = |name: &str, text: String| (name.to_owned(), text.into_bytes());
+        let mut set = vec![
+            text("sweep.json", data::text(sweep, swept)),
+            text("report.html", page(sweep, swept)),
+        ];
         set.extend(charts(sweep)?);
-        files::write_set(dir, &set)?;
-    }
+        Ok(set)
+    })?;
     if telling.json {
         return terminal::print(&data::text(sweep, swept));
     }

@@ -5,14 +5,14 @@ use super::tanks::TankFigure;
 use super::waste::Waste;
 use crate::record::event::Event;
 use crate::record::watch::Record;
-use crate::shop::{Day, Shop};
+use crate::shop::{Day, HandsPaid, Shop};
 use crate::units::{Energy, Moment, Span, Volume};
 
 /// Costs, in the shop's currency.
 ///
 /// Counted are: power drawn by the heaters; water topped up, added in care and run into rinses; concentrate added, not
 /// what the work takes out of a bath that nobody replenishes; filter media; liquid waste; every pair of hands from opening
-/// to the end of its day's last work (overtime included), less breaks.
+/// to the end of its day's last work (overtime included), less breaks, or to closing, as the shop pays them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cost {
     /// Power.
@@ -27,6 +27,8 @@ pub struct Cost {
     pub waste: f64,
     /// Hands.
     pub hands: f64,
+    /// What hands would cost if they were paid the other way: to closing, or to the end of their work.
+    pub hands_otherwise: f64,
     /// Whether any price was stated: where not, all of this is nothing because nobody knows.
     pub given: bool,
     /// How the currency is written.
@@ -67,7 +69,11 @@ pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure], waste: &Was
             concentrate += used.concentrate;
         }
     }
-    let present = present(shop, record).times(f64::from(shop.hands));
+    let hours = |paid: HandsPaid| present(shop, record, paid).times(f64::from(shop.hands));
+    let (present, otherwise) = match prices.hands_paid {
+        HandsPaid::ToEndOfWork => (hours(HandsPaid::ToEndOfWork), hours(HandsPaid::ToClosing)),
+        HandsPaid::ToClosing => (hours(HandsPaid::ToClosing), hours(HandsPaid::ToEndOfWork)),
+    };
     let rinsing = waste.rinse.in_litres() * prices.rinse_per_litre;
     Cost {
         power: energy.in_kilowatt_hours() * prices.power_per_kwh,
@@ -76,14 +82,16 @@ pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure], waste: &Was
         filter: f64::from(waste.media) * prices.filter_each,
         waste: waste.liquid().in_litres() * prices.waste_per_litre,
         hands: present.in_hours() * prices.hands_per_hour,
+        hands_otherwise: otherwise.in_hours() * prices.hands_per_hour,
         given: prices.given,
         currency: prices.currency.clone(),
         hands_time: present,
     }
 }
 
-/// From opening to the end of the last work under hands, day by day, breaks left out.
-fn present(shop: &Shop, record: &Record) -> Span {
+/// From opening to the end of the last work under hands, or to closing if that is later and they are paid so, day by day,
+/// breaks left out. Where a shop never closes they are paid for their work.
+fn present(shop: &Shop, record: &Record, paid: HandsPaid) -> Span {
     let freed = |entry: &&crate::record::Entry| matches!(entry.event, Event::HandsFree { .. });
     let ends: Vec<Moment> = record.entries.iter().filter(freed).map(|e| e.at).collect();
     let days = &shop.calendar.days;
@@ -91,7 +99,9 @@ fn present(shop: &Shop, record: &Record) -> Span {
     for (i, day) in days.iter().enumerate() {
         let next = days.get(i + 1).map_or(Moment::NEVER, |d| d.open);
         let last = ends.iter().rev().find(|end| **end <= next && **end > day.open);
-        sum += last.map_or(Span::ZERO, |last| on_day(shop, day, *last));
+        let closing = Some(day.close).filter(|at| paid == HandsPaid::ToClosing && *at != Moment::NEVER);
+        let until = last.copied().max(closing);
+        sum += until.map_or(Span::ZERO, |until| on_day(shop, day, until));
     }
     sum
 }

@@ -99,6 +99,21 @@ fn costs_by_hand() {
 }
 
 #[test]
+fn hands_paid_to_closing_by_hand() {
+    let (mut shop, record) = (shop(), two_loads());
+    let worked = Figures::of(&shop, &record).cost;
+    shop.prices.hands_paid = crate::shop::HandsPaid::ToClosing;
+    let paid = Figures::of(&shop, &record).cost;
+    // The shop is open for 540 minutes; either way the other figure stands beside it.
+    assert_eq!(paid.hands_time, min(540));
+    assert_eq!(
+        (paid.hands, paid.hands_otherwise),
+        (worked.hands_otherwise, worked.hands)
+    );
+    assert!(paid.hands > worked.hands);
+}
+
+#[test]
 fn hardened_pieces_are_named() {
     let (_, f) = figures();
     let hard: Vec<_> = f

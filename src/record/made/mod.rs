@@ -196,6 +196,7 @@ pub(crate) fn shop() -> Shop {
             currency: "EUR".into(),
             power_per_kwh: 0.30,
             hands_per_hour: 28.0,
+            hands_paid: crate::shop::HandsPaid::ToEndOfWork,
             water_per_litre: 0.80,
             concentrate_per_litre: 12.0,
             rinse_per_litre: 0.0,

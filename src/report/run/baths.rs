@@ -172,7 +172,7 @@ fn care<'a>(told: &Run<'_>) -> Table<'a> {
             Column::words("bath"),
             Column::number("from"),
             Column::number("to"),
-            Column::words("took"),
+            Column::mixed("took"),
         ],
         rows: all.map(row).collect(),
         sum: None,

@@ -7,7 +7,7 @@ use crate::record::OrderFigure;
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table, named};
-use crate::told::{Spent, spent, waste};
+use crate::told::{Spent, hands_paid, spent, waste};
 use maud::{Markup, html};
 
 pub(super) fn part(told: &Run<'_>) -> Markup {
@@ -43,8 +43,10 @@ fn found(told: &Run<'_>) -> String {
             days => format!(", {} a day", number(spent.total / days as f64, 2)),
         };
         let hands = 100.0 * spent.hands / spent.total.max(f64::MIN_POSITIVE);
+        let paid =
+            hands_paid(told.results.shop, &spent).map_or_else(String::new, |words| format!(" {words}"));
         format!(
-            "{} {}{a_day}{}; {} % of it is hands.",
+            "{} {}{a_day}{}; {} % of it is hands.{paid}",
             number(spent.total, 2),
             cost.currency,
             how_sure(&spent),

@@ -116,11 +116,12 @@ fn row(told: &Run<'_>, load: &TankLoad, coats: bool) -> (Markup, Vec<Cell>) {
     if coats {
         let weights = load.coats.iter().map(|(_, w)| w.in_grams_per_square_metre());
         let (low, high) = weights.fold((f64::INFINITY, 0.0_f64), |(l, h), w| (l.min(w), h.max(w)));
-        cells.push(Cell::text(match (number(low, 1), number(high, 1)) {
+        let words = match (number(low, 1), number(high, 1)) {
             _ if load.coats.is_empty() => String::new(),
             (low, high) if low == high => high,
             (low, high) => format!("{low} to {high}"),
-        }));
+        };
+        cells.push(Cell::text(words).sorted(low));
     }
     (
         named(results.labels.at(load.load, load.begins), &parts.join(", ")),

@@ -80,7 +80,14 @@ fn helps<'a>(ends: &Ends) -> Table<'a> {
         caption: "The same day with one thing made easier",
         columns: vec![Column::words("what is eased"), Column::number("what it gains")],
         rows: rows
-            .map(|(what, gain)| (html! { (what) }, vec![Cell::text(gain.trim())]))
+            .enumerate()
+            // They come the best first, minutes and orders alike.
+            .map(|(at, (what, gain))| {
+                (
+                    html! { (what) },
+                    vec![Cell::text(gain.trim()).sorted(-(at as f64))],
+                )
+            })
             .collect(),
         sum: None,
     }

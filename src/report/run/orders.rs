@@ -91,9 +91,8 @@ fn row(told: &Run<'_>, promise: &Promise<'_>, many: bool) -> (Markup, Vec<Cell>)
         cells.push(Cell::time(calendar, promise.instead(), "not ready"));
     }
     let late = promise.sure <= Sure::Late;
-    cells.push(Cell::Marked(html! {
-        (mark(promise.sure)) span.late[late] { (promise.words()) }
-    }));
+    let words = html! { (mark(promise.sure)) span.late[late] { (promise.words()) } };
+    cells.push(Cell::marked(words).sorted(promise.worth()));
     let part = part_name(told.results, order.part, order.pieces);
     (named(&order.id, &part), cells)
 }

@@ -36,8 +36,9 @@ fn table<'a>(told: &Run<'_>, found: &Found) -> Table<'a> {
     let cells = |judged: &Judged| {
         vec![
             match judged.unready {
-                0 => Cell::time(calendar, Some(judged.finish), ""),
-                undone => Cell::text(format!("{undone} undone")),
+                0 => Cell::time(calendar, Some(judged.finish), "").sorted(judged.finish.in_minutes()),
+                // Later than any end.
+                undone => Cell::text(format!("{undone} undone")).sorted(1e9 + f64::from(undone)),
             },
             Cell::text(minutes(judged.late).to_string()),
             Cell::text(judged.late_orders.to_string()),

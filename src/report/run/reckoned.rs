@@ -38,12 +38,17 @@ fn how(told: &Run<'_>) -> String {
 
 fn defaults<'a>(granted: &[&DefaultValue]) -> Table<'a> {
     let row = |d: &&DefaultValue| {
-        let cells = vec![Cell::words(d.value), Cell::words(d.source)];
+        let value = Cell::words(d.value).difference(d.is_difference());
+        let cells = vec![value, Cell::words(d.source)];
         (html! { code { (d.key) } }, cells)
     };
     Table {
         caption: "Values that the scenario leaves out",
-        columns: ["key", "value", "source"].map(Column::words).into(),
+        columns: vec![
+            Column::words("key"),
+            Column::mixed("value"),
+            Column::words("source"),
+        ],
         rows: granted.iter().map(row).collect(),
         sum: None,
     }

@@ -75,18 +75,18 @@ fn row(shop: &Shop, drawn: &Route, step: &Step) -> (Markup, Vec<Cell>) {
         format!("{} % to {to}", number(retry.share.in_percent(), 1))
     });
     let cells = [
-        stations.join(" or "),
-        takes(&step.time),
-        match step.hands {
+        Cell::words(stations.join(" or ")),
+        Cell::words(takes(&step.time)).sorted(lasts(&step.time)),
+        Cell::words(match step.hands {
             Hands::None => "none",
             Hands::Ends => "at the ends",
             Hands::Throughout => "throughout",
-        }
-        .to_owned(),
-        step.within.map_or(String::new(), how_long),
-        back,
+        }),
+        Cell::words(step.within.map_or(String::new(), how_long))
+            .sorted(step.within.map_or(f64::NAN, Span::in_minutes)),
+        Cell::words(back).sorted(step.retry.as_ref().map_or(f64::NAN, |r| r.share.in_percent())),
     ];
-    (html! { b { (step.name) } }, cells.map(Cell::words).into())
+    (html! { b { (step.name) } }, cells.into())
 }
 
 fn minutes(span: Span) -> String {
@@ -95,6 +95,14 @@ fn minutes(span: Span) -> String {
         format!("{} min", number(minutes, 0))
     } else {
         format!("{} min", number(minutes, 1))
+    }
+}
+
+/// How long a step takes on average for one piece, minutes; not a number where the bath says it.
+fn lasts(time: &StepTime) -> f64 {
+    match time {
+        StepTime::Coat => f64::NAN,
+        StepTime::Work { load, each } => (load.mean() + *each).in_minutes(),
     }
 }
 

@@ -21,6 +21,17 @@ pub struct DefaultValue {
     pub source: &'static str,
 }
 
+/// Keys whose value is a difference of temperatures, not a temperature.
+const DIFFERENCES: [&str; 1] = ["tanks.heater.swing"];
+
+impl DefaultValue {
+    /// Whether its value is a difference of temperatures: it is converted otherwise than a temperature.
+    #[must_use]
+    pub fn is_difference(&self) -> bool {
+        DIFFERENCES.contains(&self.key)
+    }
+}
+
 /// All defaults, in the order of a scenario.
 pub fn defaults() -> impl Iterator<Item = &'static DefaultValue> {
     [shop::TABLE, things::TABLE, rules::TABLE].into_iter().flatten()
@@ -143,6 +154,19 @@ mod tests {
             });
             assert!(known, "{}", default.key);
         }
+    }
+
+    #[test]
+    fn differences_of_temperatures_are_known() {
+        let apart = |t: &keys::Table| -> Vec<String> {
+            let those = t
+                .keys
+                .iter()
+                .filter(|k| matches!(k.kind, keys::Kind::DegreesApart));
+            those.map(|k| format!("{}.{}", t.path, k.name)).collect()
+        };
+        let all: Vec<String> = tables().into_iter().flat_map(apart).collect();
+        assert_eq!(all, super::DIFFERENCES);
     }
 
     #[test]

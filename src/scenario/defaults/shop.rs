@@ -5,6 +5,7 @@ use super::{DefaultValue, INSIDE, LOADING, NEUTRAL, OURS, TWO_SUPPLIERS, of, rec
 pub(super) const TABLE: &[DefaultValue] = &[
     of("scenario.title", "A day in the shop", OURS),
     of("shop.hands", "1", OURS),
+    of("shop.hands paid", "to the end of their work", OURS),
     of("shop.air.temperature", "20 °C", OURS),
     of("shop.air.humidity", "50 %", OURS),
     of(

@@ -68,8 +68,10 @@ pub(super) enum Kind {
     Number,
     /// A number with one of these units.
     Quantity(&'static [UnitName]),
-    /// A temperature, or a difference of temperatures.
+    /// A temperature.
     Degrees,
+    /// A difference of temperatures.
+    DegreesApart,
     /// A length of time.
     Time,
     /// A time that may vary.

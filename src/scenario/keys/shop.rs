@@ -82,6 +82,11 @@ pub(in crate::scenario) static SHOP: Table = Table {
             Kind::Or(&[Kind::Count, Kind::Word(&["none"])]),
             "pairs of hands, such as 1, or `none`",
         ),
+        may(
+            "hands paid",
+            Kind::Word(&["to the end of their work", "to closing"]),
+            "until when hands are paid on a day",
+        ),
         may("air", Kind::Thing(&AIR), "the air of the room"),
         may(
             "supply",

@@ -131,7 +131,7 @@ pub(in crate::scenario) static HEATER: Table = Table {
         ),
         may(
             "swing",
-            Kind::Degrees,
+            Kind::DegreesApart,
             "the thermostat's differential, top to bottom, such as 2 °C",
         ),
     ],

@@ -41,7 +41,7 @@ impl Context<'_> {
             title: file.title.as_ref()?.value.clone(),
             calendar: self.hours.calendar.clone(),
             hands: written.hands.as_ref()?.value,
-            prices: prices(written.prices.as_ref()?)?,
+            prices: prices(written.prices.as_ref()?, written.hands_paid.as_ref()?.value)?,
             baths: file.baths.iter().map(bath::bath).collect::<Option<_>>()?,
             stations: tank::stations(self, air.temperature, written.hands.as_ref()?.value, walk)?,
             vessels: vessel::vessels(self)?,
@@ -127,11 +127,12 @@ fn aim(written: &Aim) -> Option<shop::Aim> {
     })
 }
 
-fn prices(written: &Prices) -> Option<shop::Prices> {
+fn prices(written: &Prices, hands_paid: shop::HandsPaid) -> Option<shop::Prices> {
     Some(shop::Prices {
         currency: written.currency.as_ref()?.value.clone(),
         power_per_kwh: written.power.as_ref()?.value,
         hands_per_hour: written.hands.as_ref()?.value,
+        hands_paid,
         water_per_litre: written.water.as_ref()?.value,
         concentrate_per_litre: written.concentrate.as_ref()?.value,
         rinse_per_litre: written.rinse_water.as_ref()?.value,

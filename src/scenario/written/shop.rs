@@ -5,6 +5,7 @@ use crate::scenario::keys;
 use crate::scenario::node::{Node, Place, Spot};
 use crate::scenario::walk::{Fields, Walk as Walker};
 use crate::scenario::{time, value};
+use crate::shop::HandsPaid;
 use crate::units::{Length, Power, Pressure, Share, Span, Temperature};
 use jiff::civil::Date;
 
@@ -12,6 +13,7 @@ use jiff::civil::Date;
 #[derive(Debug)]
 pub(in crate::scenario) struct Shop {
     pub(in crate::scenario) hands: Got<u32>,
+    pub(in crate::scenario) hands_paid: Got<HandsPaid>,
     pub(in crate::scenario) air: Option<Air>,
     /// None inside stands for a supply that nobody exhausts.
     pub(in crate::scenario) supply: Got<Option<Power>>,
@@ -54,6 +56,16 @@ impl Shop {
         Self {
             hands: f.or("hands", |n, w| {
                 Some(value::or_word(n, w, "none", value::count::<0, 1_000>)?.unwrap_or(0))
+            }),
+            hands_paid: f.or("hands paid", |n, w| {
+                value::word(
+                    n,
+                    w,
+                    &[
+                        ("to the end of their work", HandsPaid::ToEndOfWork),
+                        ("to closing", HandsPaid::ToClosing),
+                    ],
+                )
             }),
             air: part(&mut f, "air", Air::read, Air::absent),
             supply: f.or("supply", |n, w| {
