@@ -389,7 +389,7 @@ fn early_and_late_are_sorted_in_minutes() {
 /// A difference of temperatures says that it is one; the switch of units asks for that.
 #[test]
 fn a_swing_is_no_temperature() {
-    let home = written(&["run", "scenarios/mixed-day.yaml"]);
+    let home = written(&["run", "scenarios/two-day.yaml"]);
     let html = page(&home, "report.html");
     let row = between(&html, "<code>tanks.heater.swing</code>", "</tr>");
     assert_eq!(row.len(), 1, "{row:?}");
@@ -398,7 +398,7 @@ fn a_swing_is_no_temperature() {
         "{}",
         row[0]
     );
-    let air = between(&html, "<code>rules.care.filter.cool to</code>", "</tr>");
+    let air = between(&html, "<code>shop.air.temperature</code>", "</tr>");
     assert!(air.iter().all(|row| !row.contains("data-difference")), "{air:?}");
     assert!(html.contains("const APART = (v) => v * 1.8;") && html.contains("[data-difference]"));
 }

@@ -91,6 +91,15 @@ pub fn ranking(comparison: &Comparison) -> Ranking {
     let take: Vec<usize> = (0..count)
         .filter(|i| leave.iter().all(|l| l.alternative != *i))
         .collect();
+    // Behind one that is taken, where it is so beyond doubt: that says most.
+    for left in &mut leave {
+        let one = left.alternative;
+        let ahead = take.iter().filter_map(|best| Some((*best, better(*best, one)?)));
+        let mut sure = ahead.filter(|(best, measure)| is_sure(all, *best, one, *measure, level));
+        if let Some((behind, measure)) = sure.next() {
+            (left.behind, left.measure) = (behind, measure);
+        }
+    }
     let alike = take
         .iter()
         .all(|one| take.iter().all(|other| better(*one, *other).is_none()));

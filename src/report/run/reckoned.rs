@@ -47,7 +47,7 @@ fn defaults<'a>(granted: &[&DefaultValue]) -> Table<'a> {
         columns: vec![
             Column::words("key"),
             Column::mixed("value"),
-            Column::words("source"),
+            Column::mixed("source"),
         ],
         rows: granted.iter().map(row).collect(),
         sum: None,
