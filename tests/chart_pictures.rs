@@ -19,6 +19,7 @@ fn view(shop: &Shop) -> DayView {
 /// Orders promised one after the other, so that some are on time and some late.
 fn orders(count: i64, name: &str) -> Vec<Order> {
     let nth = |n: i64| Order {
+        tanks: Vec::new(),
         looks: true,
         due_after: Some(Span::whole_minutes(100 + 60 * n)),
         count: 60,

@@ -70,6 +70,7 @@ pub(crate) fn empty_shop() -> Shop {
             worked_cold: false,
             brings: Default::default(),
             dwell: None,
+            goes: Default::default(),
         }],
         routes: vec![Route {
             name: "way".into(),
@@ -80,6 +81,7 @@ pub(crate) fn empty_shop() -> Shop {
             next: NextLoad::ArrivedFirst,
             hands: HandsFirst::InOrderAsked,
             look_ahead: false,
+            when_full: WhenFull::Wait,
             split: Split::Evenly,
             combine: Combine::Never,
             fill: Fill {
@@ -242,6 +244,7 @@ pub(crate) fn add_order(shop: &mut Shop, id: &str, count: u32, arrives: Moment, 
         count,
         route: RouteId(0),
         arrival: Arrival::At(arrives),
+        tanks: Vec::new(),
         looks: true,
         due_after: Some(Span::minutes(due_after)),
     });

@@ -61,6 +61,7 @@ pub(crate) fn order(id: &str) -> Order {
         count: 400,
         route: RouteId(0),
         arrival: Arrival::At(clock(0, 7, 30)),
+        tanks: Vec::new(),
         looks: true,
         due_after: Some(Span::whole_minutes(300)),
     }

@@ -40,6 +40,7 @@ mod kernel_queues;
 mod line_care;
 mod line_day_by_hand;
 mod line_faults;
+mod line_limits;
 mod line_low_water;
 mod line_relief;
 mod line_rinse;

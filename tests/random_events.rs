@@ -197,6 +197,7 @@ pub(crate) fn load_event() -> impl Strategy<Value = Event> {
             }
         }),
         (here(), any_step()).prop_map(|((load, step, _), back_to)| Event::Fails { load, step, back_to }),
+        (here(), any_step()).prop_map(|((load, step, _), behind)| Event::KeptBack { load, step, behind }),
         (here(), 0.0..1.0f64, 0.0..40.0f64).prop_map(|((load, _, station), litres, points)| {
             Event::Rinsed {
                 load,

@@ -98,6 +98,7 @@ fn order() -> impl Strategy<Value = Order> {
             count,
             route: RouteId(route),
             arrival,
+            tanks: Vec::new(),
             looks: true,
             due_after,
         })

@@ -157,6 +157,7 @@ fn rules() -> Rules {
         next: NextLoad::DueFirst,
         hands: HandsFirst::Urgent,
         look_ahead: true,
+        when_full: WhenFull::Wait,
         split: Split::Evenly,
         combine: Combine::SameRoute,
         fill: Fill {
@@ -193,6 +194,7 @@ fn part(name: &str, grams: f64, square_centimetres: f64) -> Part {
         worked_cold: false,
         brings: Default::default(),
         dwell: None,
+        goes: Default::default(),
     }
 }
 
@@ -204,6 +206,7 @@ pub(crate) fn shop() -> Shop {
         count,
         route: RouteId(0),
         arrival: Arrival::At(at(7, 30)),
+        tanks: Vec::new(),
         looks: true,
         due_after: Some(min(7 * 60)),
     };

@@ -55,7 +55,11 @@ impl Follow<'_, '_, '_> {
         let late = company.iter().any(|c| c.0 != at);
         let (lots, begun_before) = (load.lots.clone(), load.last.is_some());
         let members = std::iter::once(no).chain(company.iter().map(|c| c.1));
-        let waited_from = members.map(|l| (l, self.end_before(l))).collect();
+        let members: Vec<LoadNo> = members.collect();
+        for member in &members {
+            self.goes_in(at, *member, station);
+        }
+        let waited_from = members.into_iter().map(|l| (l, self.end_before(l))).collect();
         self.check_set_in(at, no, step, station, &waits);
         let tank = self
             .shop

@@ -10,6 +10,7 @@
 mod bath;
 mod care;
 mod charge;
+mod fits;
 mod foreign;
 mod found;
 mod hands;

@@ -103,6 +103,10 @@ impl Seen<'_> {
                 let time = || wrong(sound, || format!("load {} is to stay less than no time", load.0));
                 self.place(load, step, station).or_else(time)
             }
+            Event::KeptBack { load, step, behind } => self
+                .load(load)
+                .or_else(|| self.step(step))
+                .or_else(|| self.step(behind)),
             Event::Fails { load, step, back_to } => self
                 .load(load)
                 .or_else(|| self.step(step))

@@ -111,6 +111,7 @@ impl<W: Watcher> Engine<'_, W> {
         let load = self.loads.add(Load {
             no,
             order,
+            source,
             lot: planned.unwrap_or(NONE),
             window: plan.window,
             lot_pieces: pieces,
@@ -146,6 +147,8 @@ impl<W: Watcher> Engine<'_, W> {
             latest: Moment::NEVER,
             asked: self.now,
             until: Moment::NEVER,
+            kept: 0,
+            look: Moment::NEVER,
             wake: None,
             hand: NONE,
             group: 0,
@@ -169,7 +172,7 @@ impl<W: Watcher> Engine<'_, W> {
     /// Counts a load among those that will still come to a bath.
     pub(super) fn coming(&mut self, load: u32, change: i32) {
         let l = &self.loads[load];
-        let (plan, looks) = (self.plan, l.looks);
+        let (plan, looks, source) = (self.plan, l.looks, l.source);
         let route = &plan.routes[l.route as usize];
         let mut left = route.coats & !l.done;
         while left != 0 {
@@ -177,7 +180,8 @@ impl<W: Watcher> Engine<'_, W> {
             left &= left - 1;
             if let Some(bath) = route.steps[step].bath {
                 for tank in 0..self.tanks.len() as u32 {
-                    if self.tanks[tank as usize].bath == bath {
+                    let takes = plan.orders[source as usize].takes[tank as usize];
+                    if self.tanks[tank as usize].bath == bath && takes {
                         self.tanks[tank as usize].coming += change;
                         self.tanks[tank as usize].scrap_coming += if looks { 0 } else { change };
                         if change > 0 {

@@ -18,7 +18,7 @@ impl<W: Watcher> Engine<'_, W> {
         if self.is_pinned(&self.lines[line as usize].0[at]) {
             return true;
         }
-        if !self.fit(tank) {
+        if !self.fit(tank) || !self.admits(tank, self.lines[line as usize].0[at].load) {
             return false;
         }
         let fill = self.plan.rules.fill;
@@ -42,7 +42,7 @@ impl<W: Watcher> Engine<'_, W> {
         let in_line = self.lines[line as usize]
             .0
             .iter()
-            .filter(|w| self.fresh(w))
+            .filter(|w| self.fresh(w) && self.admits(tank, w.load))
             .count();
         if self.tanks[tank as usize].coming <= in_line as i32 && !self.more_today(tank) {
             return true;
@@ -54,12 +54,25 @@ impl<W: Watcher> Engine<'_, W> {
         false
     }
 
+    /// Whether every piece of a load may go into a tank: it fits, and is not meant for another.
+    pub(super) fn admits(&self, tank: u32, load: u32) -> bool {
+        let mut lot = load;
+        while lot != NONE {
+            let l = &self.loads[lot];
+            if !self.plan.orders[l.source as usize].takes[tank as usize] {
+                return false;
+            }
+            lot = l.next_lot;
+        }
+        true
+    }
+
     /// The largest share of the tank's room that this load and its company would take.
     fn share_filled(&self, tank: u32, line: u32, leader: &Waiting) -> f64 {
         let room = self.plan.room[tank as usize];
         let mut bulk = self.loads[leader.load].bulk;
         for entry in &self.lines[line as usize].0 {
-            if let Some(sum) = self.company(leader, entry, bulk, room) {
+            if let Some(sum) = self.company(tank, leader, entry, bulk) {
                 bulk = sum;
             }
         }
@@ -67,8 +80,11 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     /// What is in the tank when this load joins its leader; none if it may not, or there is no room.
-    fn company(&self, leader: &Waiting, entry: &Waiting, bulk: [f64; 3], room: [f64; 3]) -> Option<[f64; 3]> {
+    fn company(&self, tank: u32, leader: &Waiting, entry: &Waiting, bulk: [f64; 3]) -> Option<[f64; 3]> {
         if entry.load == leader.load || !self.fresh(entry) || entry.step != leader.step {
+            return None;
+        }
+        if !self.admits(tank, entry.load) {
             return None;
         }
         let (a, b) = (&self.loads[leader.load], &self.loads[entry.load]);
@@ -86,7 +102,7 @@ impl<W: Watcher> Engine<'_, W> {
             return None;
         }
         let sum = [bulk[0] + b.bulk[0], bulk[1] + b.bulk[1], bulk[2] + b.bulk[2]];
-        holds(room, sum).then_some(sum)
+        holds(self.plan.room[tank as usize], sum).then_some(sum)
     }
 
     /// The waiting loads that fit join the leader; they are one load from now on.
@@ -94,11 +110,10 @@ impl<W: Watcher> Engine<'_, W> {
         let Some(tank) = self.plan.stations[station as usize].tank else {
             return;
         };
-        let room = self.plan.room[tank as usize];
         let mut at = 0;
         while at < self.lines[line as usize].0.len() {
             let entry = self.lines[line as usize].0[at];
-            match self.company(leader, &entry, self.loads[leader.load].bulk, room) {
+            match self.company(tank, leader, &entry, self.loads[leader.load].bulk) {
                 Some(bulk) => {
                     self.lines[line as usize].take(at);
                     self.merge(leader.load, &entry, bulk);
@@ -108,7 +123,10 @@ impl<W: Watcher> Engine<'_, W> {
         }
         let bath = self.tanks[tank as usize].bath;
         let scrap = i32::from(!self.loads[leader.load].looks);
-        for t in self.tanks.iter_mut().filter(|t| t.bath == bath) {
+        let plan = self.plan;
+        let takes = &plan.orders[self.loads[leader.load].source as usize].takes;
+        let those = self.tanks.iter_mut().zip(takes);
+        for (t, _) in those.filter(|(t, takes)| t.bath == bath && **takes) {
             t.coming -= 1;
             t.scrap_coming -= scrap;
         }

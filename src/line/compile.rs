@@ -1,11 +1,12 @@
 //! The shop prepared for running: masks instead of lists, waiting lines, lots. Made once, used by every run.
 
+use super::behind::behind;
 use super::drag::after_dripping;
 use super::lots::{lots, pieces_in, room_of};
 pub(super) use super::prepared::{OrderPlan, RetryPlan, RoutePlan, StationPlan, StepPlan};
 use crate::bath::Substrate;
 use crate::shop::{
-    Arrival, BathId, Hands, Part, PartId, Relieves, Rules, Shop, StationId, Step, StepIx, StepTime,
+    Arrival, BathId, Hands, OrderId, Part, PartId, Relieves, Rules, Shop, StationId, Step, StepIx, StepTime,
 };
 use crate::units::{Area, Moment, Quantity, Span};
 
@@ -23,6 +24,8 @@ pub(super) struct Compiled {
     pub(super) line_hands: Vec<bool>,
     pub(super) orders: Vec<OrderPlan>,
     pub(super) rules: Rules,
+    /// Whether any step behind a bath must follow within a time.
+    pub(super) keeps_back: bool,
     /// Whether any inspection asks what happened to a load.
     pub(super) inspects: bool,
     pub(super) hands: u32,
@@ -74,6 +77,7 @@ impl Compiled {
             line_hands: Vec::new(),
             orders: Vec::new(),
             rules: shop.rules.clone(),
+            keeps_back: false,
             inspects: shop
                 .routes
                 .iter()
@@ -88,7 +92,8 @@ impl Compiled {
         };
         compiled.routes = shop.routes.iter().map(|r| compiled.route_plan(shop, r)).collect();
         compiled.connect_lines();
-        compiled.orders = shop.orders.iter().map(|o| compiled.order_plan(shop, o)).collect();
+        let orders = (0..).map(OrderId).zip(&shop.orders);
+        compiled.orders = orders.map(|(id, o)| compiled.order_plan(shop, id, o)).collect();
         compiled.connect_orders(shop);
         compiled
     }
@@ -103,7 +108,7 @@ impl Compiled {
                     .steps
                     .iter()
                     .enumerate()
-                    .any(|(s, step)| own & (1 << s) != 0 && step.bath == bath);
+                    .any(|(s, step)| own & (1 << s) != 0 && step.bath == bath && order.takes[i]);
                 if uses {
                     self.arrivals[i].add(&order.arrival, source as u32);
                 }
@@ -128,6 +133,11 @@ impl Compiled {
         }
         for (i, step) in steps.iter_mut().enumerate() {
             step.before = ancestors(route, i);
+        }
+        let after: Vec<_> = (0..steps.len()).map(|i| behind(&steps, i)).collect();
+        for (step, behind) in steps.iter_mut().zip(after) {
+            self.keeps_back |= !behind.is_empty();
+            step.behind = behind;
         }
         let coats = mask(
             steps
@@ -197,6 +207,7 @@ impl Compiled {
             from_bath: step.relief.is_some_and(|r| r.what == Relieves::Hydrogen),
             drips: after_dripping(step.drip),
             chain: Span::ZERO,
+            behind: Vec::new(),
         }
     }
 
@@ -222,12 +233,14 @@ impl Compiled {
         }
     }
 
-    fn order_plan(&self, shop: &Shop, order: &crate::shop::Order) -> OrderPlan {
+    fn order_plan(&self, shop: &Shop, id: OrderId, order: &crate::shop::Order) -> OrderPlan {
         let part = &shop.parts[order.part.index()];
         let material = &shop.materials[part.material.index()];
         let piece = [part.area.base(), part.mass.base(), part.bulk.base()];
-        let most = self.most_pieces(order.route.index(), order.part.index(), piece);
+        let takes: Vec<bool> = self.tanks.iter().map(|t| shop.takes(id, *t)).collect();
+        let most = self.most_pieces(order.route.index(), order.part.index(), piece, &takes);
         OrderPlan {
+            takes,
             lots: lots(order.count, most, self.rules.split),
             most_in_lot: most,
             route: order.route.0,
@@ -246,8 +259,9 @@ impl Compiled {
         }
     }
 
-    /// How many pieces fit the smallest bath step of the route, each step taken at its largest tank.
-    fn most_pieces(&self, route: usize, part: usize, piece: [f64; 3]) -> u32 {
+    /// How many pieces fit the smallest bath step of the route, each step taken at its largest tank that takes
+    /// them.
+    fn most_pieces(&self, route: usize, part: usize, piece: [f64; 3], takes: &[bool]) -> u32 {
         let plan = &self.routes[route];
         let mut most = u32::MAX;
         for (i, step) in plan.steps.iter().enumerate() {
@@ -256,7 +270,8 @@ impl Compiled {
             }
             let tanks = self.lines[step.line as usize]
                 .iter()
-                .filter_map(|s| self.stations[s.index()].tank);
+                .filter_map(|s| self.stations[s.index()].tank)
+                .filter(|t| takes[*t as usize]);
             let fits = tanks
                 .map(|t| pieces_in(self.room[t as usize], piece))
                 .max()

@@ -147,6 +147,7 @@ impl<W: Watcher> Engine<'_, W> {
             s.used -= 1;
             s.free_since = self.now;
             self.mark(station);
+            self.wake_kept();
         }
     }
 

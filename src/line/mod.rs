@@ -8,6 +8,7 @@
 
 mod ahead;
 mod arrive;
+mod behind;
 mod care;
 mod care_hands;
 mod chance;
@@ -119,6 +120,16 @@ impl<'a> Line<'a> {
     /// Room of every tank, in the order written: area m2, mass kg, basket m3.
     pub fn rooms(&self) -> impl Iterator<Item = [f64; 3]> + '_ {
         self.plan.room.iter().copied()
+    }
+
+    /// Whether pieces of an order may go into a tank: they fit, and are not meant for another.
+    #[must_use]
+    pub fn takes(&self, order: u32, tank: StationId) -> bool {
+        let number = self.plan.stations.get(tank.index()).and_then(|s| s.tank);
+        let takes = self.plan.orders.get(order as usize).map(|o| &o.takes);
+        number
+            .zip(takes)
+            .is_some_and(|(t, takes)| takes.get(t as usize).is_some_and(|t| *t))
     }
 
     fn run_with(&self, plan: Option<&Plan>, luck: Option<Luck>, watcher: &mut impl Watcher) -> Outcome {

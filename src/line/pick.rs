@@ -109,8 +109,16 @@ impl<W: Watcher> Engine<'_, W> {
                 continue;
             }
             self.drop_stale(line);
-            for at in 0..self.lines[line as usize].0.len().min(self.tries()) {
+            let mut tries = self.tries();
+            for at in 0..self.lines[line as usize].0.len() {
                 let entry = self.lines[line as usize].0[at];
+                if self.never_takes(station, &entry) {
+                    continue;
+                }
+                if tries == 0 {
+                    break;
+                }
+                tries -= 1;
                 if !self.fresh(&entry) || !self.plan_of(&entry).starts_with_hands() {
                     continue;
                 }

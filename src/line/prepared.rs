@@ -1,5 +1,6 @@
 //! What the loop knows of steps, routes, stations and orders.
 
+use super::behind::Behind;
 use crate::luck::Spread;
 use crate::shop::{Arrival, AtBreak, BathId, Frees, Hands, Mishaps, Odds, SHORT_WAIT, StepIx};
 use crate::units::{Moment, Span};
@@ -33,6 +34,8 @@ pub(super) struct StepPlan {
     pub(super) drips: f64,
     /// Hands' time from the lift on until the load may be laid down: taking out and the wet steps behind it.
     pub(super) chain: Span,
+    /// What behind a bath must follow on it within a time.
+    pub(super) behind: Vec<Behind>,
 }
 
 impl StepPlan {
@@ -111,6 +114,8 @@ pub(super) struct OrderPlan {
     pub(super) lots: Vec<u32>,
     /// Pieces that fit one lot.
     pub(super) most_in_lot: u32,
+    /// For each tank, whether its pieces may go in: they fit, and are not meant for another.
+    pub(super) takes: Vec<bool>,
     pub(super) route: u32,
     pub(super) part: u32,
     pub(super) count: u32,

@@ -83,8 +83,16 @@ impl<W: Watcher> Engine<'_, W> {
 
     fn first_alone(&mut self, station: u32, line: u32) -> Option<usize> {
         self.drop_stale(line);
-        for at in 0..self.lines[line as usize].0.len().min(self.tries()) {
+        let mut tries = self.tries();
+        for at in 0..self.lines[line as usize].0.len() {
             let entry = self.lines[line as usize].0[at];
+            if self.never_takes(station, &entry) {
+                continue;
+            }
+            if tries == 0 {
+                return None;
+            }
+            tries -= 1;
             if self.fresh(&entry)
                 && !self.plan_of(&entry).starts_with_hands()
                 && self.turn_to_start(&entry, station)
@@ -103,6 +111,13 @@ impl<W: Watcher> Engine<'_, W> {
         l.stamp == entry.stamp && l.phase == Phase::Waiting
     }
 
+    /// Whether the station is a tank into which the load never goes: it is passed over and uses up no try.
+    #[inline]
+    pub(super) fn never_takes(&self, station: u32, entry: &Waiting) -> bool {
+        let tank = self.plan.stations[station as usize].tank;
+        tank.is_some_and(|t| !self.admits(t, entry.load)) && !self.is_pinned(entry)
+    }
+
     pub(super) fn drop_stale(&mut self, line: u32) {
         while let Some(front) = self.lines[line as usize].0.front().copied() {
             if self.fresh(&front) {
@@ -118,10 +133,12 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     pub(super) fn may_enter(&mut self, station: u32, line: u32, at: usize) -> bool {
-        match self.plan.stations[station as usize].tank {
+        let enters = match self.plan.stations[station as usize].tank {
             Some(tank) => self.may_charge(tank, station, line, at),
             None => true,
-        }
+        };
+        let entry = self.lines[line as usize].0[at];
+        enters && (self.is_pinned(&entry) || self.has_place_behind(station, &entry))
     }
 
     /// A load leaves its line and goes in, with its company.

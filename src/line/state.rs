@@ -37,6 +37,8 @@ pub(super) enum Place {
 pub(super) struct Load {
     pub(super) no: LoadNo,
     pub(super) order: u32,
+    /// The order as written in the scenario.
+    pub(super) source: u32,
     /// Its number in a plan, if there is one.
     pub(super) lot: u32,
     /// The dwell window of its parts.
@@ -90,6 +92,10 @@ pub(super) struct Load {
     pub(super) asked: Moment,
     /// When the work under way will be over.
     pub(super) until: Moment,
+    /// Steps at which it was told that it is kept back, a bit each.
+    pub(super) kept: u64,
+    /// When somebody looks whether it may start now.
+    pub(super) look: Moment,
     pub(super) wake: Option<Handle>,
     pub(super) hand: u32,
     /// Marks those that share one place: the stamp of the first of them; nothing for a load alone.
@@ -174,6 +180,10 @@ impl<T> Shelf<T> {
     }
     pub(super) fn remove(&mut self, i: u32) {
         self.free.push(i);
+    }
+    /// All that were ever put here and whose place was not taken by another, with their numbers.
+    pub(super) fn all(&self) -> impl Iterator<Item = (u32, &T)> {
+        (0..).zip(&self.things)
     }
     pub(super) fn len(&self) -> usize {
         self.things.len() - self.free.len()

@@ -145,7 +145,7 @@ impl<'a> World<'a> {
             let settled = self.fixed[i];
             let fits = (0..self.tanks.len() as u32).filter(|&t| {
                 let (id, room) = self.tanks[t as usize];
-                !settled && stations.contains(&id) && holds(room, lot.bulk)
+                !settled && stations.contains(&id) && holds(room, lot.bulk) && self.takes(i as u32, id)
             });
             self.fits.push(fits.collect());
             let bath = stations.first().and_then(|s| self.shop.stations[s.index()].tank);
@@ -183,6 +183,11 @@ impl<'a> World<'a> {
         }
     }
 
+    /// Whether a lot may go into a tank: it fits, and is not meant for another.
+    fn takes(&self, lot: u32, tank: StationId) -> bool {
+        self.line.takes(self.blank.lots[lot as usize].order, tank)
+    }
+
     /// Whether these lots may be one load in a tank.
     pub(super) fn one_load(&self, lots: impl Iterator<Item = u32>, tank: u32) -> bool {
         let Some((_, room)) = self.tanks.iter().find(|t| t.0.0 == tank) else {
@@ -191,6 +196,9 @@ impl<'a> World<'a> {
         let mut bulk = [0.0; 3];
         let mut window = (Span::ZERO, Span::micros(i64::MAX));
         for lot in lots {
+            if !self.takes(lot, StationId(tank)) {
+                return false;
+            }
             let lot = &self.blank.lots[lot as usize];
             bulk.iter_mut().zip(lot.bulk).for_each(|(b, l)| *b += l);
             window = (window.0.max(lot.window.0), window.1.min(lot.window.1));

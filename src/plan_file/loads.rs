@@ -4,7 +4,7 @@ use super::{Reader, unknown};
 use crate::line::{Plan, PlanLot};
 use crate::print::number;
 use crate::scenario::{Code, Finding, Place, Spot, WrittenLoad};
-use crate::shop::{Coats, Combine};
+use crate::shop::{Coats, Combine, StationId};
 use crate::units::Span;
 use std::collections::BTreeMap;
 
@@ -215,7 +215,7 @@ impl<'a> Reader<'a> {
                 let route_of = &self.shop.routes[lot.route as usize];
                 let can = &route_of.steps[step as usize].stations;
                 if can.iter().any(|s| s.0 == station) {
-                    return;
+                    return self.does_not_go(lot, at, station, named);
                 }
                 let names: Vec<&str> = can.iter().map(|s| self.station_name(s.0)).collect();
                 Finding::new(
@@ -228,6 +228,37 @@ impl<'a> Reader<'a> {
             }
         };
         self.add(finding.and(named.at, "this tank"));
+    }
+
+    /// A piece that does not fit under the solution of a tank, or is meant for another, does not go into it.
+    fn does_not_go(&mut self, lot: &PlanLot, at: Place, station: u32, named: &Spot<String>) {
+        if self.line.takes(lot.order, StationId(station)) {
+            return;
+        }
+        let tank = self.station_name(station).to_owned();
+        let part = &self.shop.parts[lot.part as usize];
+        let others = self
+            .shop
+            .tanks()
+            .filter(|(id, ..)| self.line.takes(lot.order, *id));
+        let others: Vec<&str> = others.map(|(_, s, _)| s.name.as_str()).collect();
+        let fits = self.shop.stations[station as usize]
+            .tank
+            .as_ref()
+            .is_some_and(|t| part.goes.lies(t).is_some());
+        let message = if fits {
+            format!(
+                "{} is meant for another tank than the {tank}",
+                self.order_name(lot.order)
+            )
+        } else {
+            format!("`{}` does not fit under the solution of the {tank}", part.name)
+        };
+        let finding = Finding::new(Code::Capacity, at, message)
+            .label("does not go in")
+            .and(named.at, "this tank")
+            .help(format!("it goes into {}", crate::scenario::listed(others)));
+        self.add(finding);
     }
 
     /// Whether the rules let these lots go in together.

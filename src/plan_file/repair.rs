@@ -5,7 +5,7 @@ use super::loads::over;
 use super::order::mend_tasks;
 use crate::line::Line;
 use crate::scenario::{Held, PlanFile, Spot, WrittenLoad};
-use crate::shop::{Combine, Shop};
+use crate::shop::{Combine, OrderId, Shop, StationId};
 use crate::units::Quantity;
 
 /// The plan with what was wrong mended as far as it could be, and what was changed, in words.
@@ -63,13 +63,14 @@ impl Mender<'_> {
 
     /// Stations that can coat an order, by their numbers.
     fn tanks_of(&self, order: u32) -> Vec<u32> {
+        let number = OrderId(order);
         let order = &self.shop.orders[order as usize];
         let steps = &self.shop.routes[order.route.index()].steps;
         let own = steps
             .iter()
             .filter(|s| s.only.is_empty() || s.only.contains(&order.part));
-        let is_tank = |s: &u32| self.shop.stations[*s as usize].tank.is_some();
-        let bath = own.map(|s| s.stations.iter().map(|s| s.0).filter(is_tank).collect::<Vec<_>>());
+        let takes = |s: &u32| self.shop.takes(number, StationId(*s));
+        let bath = own.map(|s| s.stations.iter().map(|s| s.0).filter(takes).collect::<Vec<_>>());
         bath.into_iter().find(|t| !t.is_empty()).unwrap_or_default()
     }
 

@@ -151,6 +151,16 @@ pub enum Event {
         /// Which limit.
         what: Breach,
     },
+    /// A load is kept out of a step: behind the bath another step must follow within a time, and its stations have no
+    /// place for it by then.
+    KeptBack {
+        /// The load.
+        load: LoadNo,
+        /// The step that it is kept out of.
+        step: StepRef,
+        /// The step that has no place.
+        behind: StepRef,
+    },
     /// What inspection finds on a load that it sends back, where what happened to it counts.
     Found {
         /// The load.

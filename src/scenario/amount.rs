@@ -32,8 +32,39 @@ pub(super) fn quantity<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
         walk.add(finding.label("less than nothing"));
         return None;
     }
+    let most = MOST.iter().find(|(kind, ..)| *kind == Q::KIND);
+    if let Some((kind, _, words)) = most.filter(|m| q.base() > m.1) {
+        walk.add(
+            Finding::new(Code::Range, node.at, format!("`{text}` is out of all proportion"))
+                .label("far too much")
+                .help(format!(
+                    "{kind} up to {words} is read; check the number and its unit"
+                )),
+        );
+        return None;
+    }
     Some(q)
 }
+
+/// The most of each quantity that is read, in base units and in words: far beyond any shop, so that no slip of the
+/// keyboard gets into what is worked out. A choice of ours.
+const MOST: &[(&str, f64, &str)] = &[
+    ("a length", 10_000.0, "10 km"),
+    ("an area", 1e4, "10000 m2"),
+    ("a volume", 1e3, "1000 m3"),
+    ("a mass", 1e5, "100000 kg"),
+    ("a power", 1e6, "1000 kW"),
+    ("a pressure", 1e6, "10 bar"),
+    ("a heat transfer coefficient", 1e3, "1000 W/m2K"),
+    ("a heat conductivity", 1e3, "1000 W/mK"),
+    ("a heat capacity", 1e5, "100 kJ/kgK"),
+    ("a density", 3e4, "30000 kg/m3"),
+    ("a coating weight", 1e3, "1000 g/m2"),
+    ("a concentration", 1e4, "10000 g/L"),
+    ("a strength", 1e4, "10000 points"),
+    ("an area in a volume", 1e5, "10000 dm2/L"),
+    ("a mass in a volume", 1e5, "100 kg/L"),
+];
 
 /// A quantity, more than zero.
 pub(super) fn positive<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {

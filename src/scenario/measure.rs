@@ -5,7 +5,7 @@ use super::node::Node;
 use super::value::{quantity, refuse, scalar};
 use super::walk::Walk;
 use crate::shape::Coarse;
-use crate::shop::Inside;
+use crate::shop::{Inside, Size};
 use crate::units::{Conductivity, Length, Mass, Quantity, ReadError, read_quantity, split_number};
 
 /// `35 cm x 25 cm x 30 cm`, or `round 20 cm x 18 cm`.
@@ -28,6 +28,27 @@ pub(super) fn inside(node: &Node, walk: &mut Walk) -> Option<Inside> {
                 Finding::new(Code::WrongKind, node.at, format!("`{text}` is not the inside of a tank"))
                     .label(if round { "two measures are expected" } else { "three measures are expected" })
                     .help("write `35 cm x 25 cm x 30 cm` (length, width, height), or `round 20 cm x 18 cm` (diameter, height)"),
+            );
+            None
+        }
+    }
+}
+
+/// `3 m`, or `600 x 40 x 20 mm`: the box around a piece.
+pub(super) fn size(node: &Node, walk: &mut Walk) -> Option<Size> {
+    let text = scalar(node, walk, "the size of a piece")?;
+    match *refuse(lengths(text), node, walk, "lengths with their unit")?.as_slice() {
+        [long] => Some(Size::new([long, Length::ZERO, Length::ZERO], true)),
+        [a, b, c] => Some(Size::new([a, b, c], false)),
+        _ => {
+            walk.add(
+                Finding::new(
+                    Code::WrongKind,
+                    node.at,
+                    format!("`{text}` is not the size of a piece"),
+                )
+                .label("one measure or three are expected")
+                .help("write its length, `3 m`, or length, width and height, `600 x 40 x 20 mm`"),
             );
             None
         }

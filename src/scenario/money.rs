@@ -5,6 +5,9 @@ use super::value::{refuse, scalar};
 use super::walk::Walk;
 use crate::units::{Energy, ReadError, Volume, number, read_quantity, read_span, split_number};
 
+/// The most that one of anything costs, in any currency: a choice of ours.
+const MOST_PRICE: f64 = 1e6;
+
 /// A price `0.30 per kWh`: the number for one of `per`.
 fn price(node: &Node, walk: &mut Walk, example: &str, of: fn(&str) -> Result<f64, ReadError>) -> Option<f64> {
     let text = scalar(node, walk, "a price")?;
@@ -18,7 +21,12 @@ fn price(node: &Node, walk: &mut Walk, example: &str, of: fn(&str) -> Result<f64
         if amount < 0.0 {
             return Err(ReadError::new("a price cannot be less than nothing", &help));
         }
-        Ok(amount / one)
+        let price = amount / one;
+        if !(0.0..=MOST_PRICE).contains(&price) {
+            let message = format!("`{text}` is out of all proportion");
+            return Err(ReadError::new(message, "prices up to 1000000 for one are read"));
+        }
+        Ok(price)
     };
     refuse(
         read(text).map_err(|e| ReadError::new(e.message, &help)),

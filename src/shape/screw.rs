@@ -139,6 +139,22 @@ impl Screw {
     }
 }
 
+impl Screw {
+    /// Length from end to end, and the largest width across.
+    #[must_use]
+    pub fn outside(&self) -> (Length, Length) {
+        let row = self.size.row();
+        let (across, high) = match self.head {
+            Head::Socket => (row.socket.0, row.socket.1),
+            Head::Hexagon => (row.hexagon.0 * 2.0 / 3.0f64.sqrt(), row.hexagon.1),
+        };
+        (
+            self.length + Length::millimetres(high),
+            Length::millimetres(across),
+        )
+    }
+}
+
 impl Head {
     /// Surface in mm2 and volume in mm3 of a head; the far end of the shank stands for the face that the shank covers.
     fn of(self, row: &Row) -> (f64, f64) {

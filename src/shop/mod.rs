@@ -5,6 +5,7 @@ mod aim;
 mod bath;
 mod calendar;
 mod care;
+mod fit;
 mod growth;
 mod ids;
 mod limits;
@@ -24,6 +25,7 @@ pub use aim::Aim;
 pub use bath::{Band, BathRecipe, BathState, CoatRule, Contaminants, Room};
 pub use calendar::{Calendar, Day};
 pub use care::{Care, Chore, Reads, Settle, Stop, Trigger, Trimming};
+pub use fit::{Goes, Lies, Size, depth};
 pub use growth::Growth;
 pub use ids::{BathId, MaterialId, OrderId, PartId, RouteId, StationId, StepIx, StepRef, VesselId};
 pub use limits::{Limits, Window};
@@ -35,7 +37,7 @@ pub use recipe::{IronEffect, Oxidation, Recipe, StrengthEffect};
 pub use rinse::{Renewal, Rinse, RinseLimit};
 pub use route::{AtBreak, Hands, Relief, Relieves, Retry, Route, SHORT_WAIT, STAYS, Step, StepTime};
 pub use rules::{
-    Combine, Fill, HandsFirst, HandsPaid, Heat, HeatOff, HeatOn, LidRule, NextLoad, Rules, Split, TopUp,
+    Combine, Fill, HandsFirst, HandsPaid, Heat, HeatOff, HeatOn, LidRule, NextLoad, Rules, Split, TopUp, WhenFull,
 };
 pub use station::{
     Frees, Heater, HeaterKind, Inside, Insulation, LidKind, Station, Tank, Wall, WallMaterial,
@@ -125,6 +127,24 @@ impl Shop {
     #[must_use]
     pub fn step(&self, at: StepRef) -> &Step {
         &self.routes[at.route.index()].steps[at.step.index()]
+    }
+
+    /// Whether pieces of an order may go into a tank: they fit under its solution, and neither they nor the order are
+    /// meant for another tank of the same bath.
+    #[must_use]
+    pub fn takes(&self, order: OrderId, tank: StationId) -> bool {
+        let bath = |s: StationId| self.stations.get(s.index())?.tank.as_ref().map(|t| t.bath);
+        let meant =
+            |named: &[StationId]| named.contains(&tank) || !named.iter().any(|s| bath(*s) == bath(tank));
+        let Some(order) = self.orders.get(order.index()) else {
+            return false;
+        };
+        let goes = &self.parts[order.part.index()].goes;
+        let fits = self.stations[tank.index()]
+            .tank
+            .as_ref()
+            .is_some_and(|t| goes.lies(t).is_some());
+        fits && meant(&goes.tanks) && meant(&order.tanks)
     }
 
     /// Tanks with their station ids, in the order written.

@@ -1,6 +1,6 @@
 //! Orders: stated, or arriving at random.
 
-use super::ids::{PartId, RouteId};
+use super::ids::{PartId, RouteId, StationId};
 use crate::luck::Spread;
 use crate::units::{Moment, Span};
 
@@ -40,6 +40,8 @@ pub struct Order {
     pub route: RouteId,
     /// When it comes.
     pub arrival: Arrival,
+    /// Tanks that it is meant for; empty for any. Of a bath none of whose tanks is named, every tank will do.
+    pub tanks: Vec<StationId>,
     /// Whether its looks matter; scrap and hidden pieces may go through a fresh bath first.
     pub looks: bool,
     /// Promised so long after its arrival; none if nothing was promised.

@@ -1,5 +1,6 @@
 //! Parts and what they are made of.
 
+use super::fit::Goes;
 use super::ids::MaterialId;
 use super::odds::Mishaps;
 use crate::shape::Estimate;
@@ -78,4 +79,6 @@ pub struct Part {
     pub brings: Mishaps,
     /// Its own shortest and longest dwell, where the bath's window is too wide for it.
     pub dwell: Option<(Span, Span)>,
+    /// Into which tanks it goes.
+    pub goes: Goes,
 }

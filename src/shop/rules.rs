@@ -118,6 +118,15 @@ pub struct TopUp {
     pub takes: Span,
 }
 
+/// What becomes of a load that a station behind the bath has no place for that day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WhenFull {
+    /// It waits before the bath.
+    Wait,
+    /// It goes in, and lies bare until there is a place.
+    Go,
+}
+
 /// All of them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rules {
@@ -127,6 +136,8 @@ pub struct Rules {
     pub hands: HandsFirst,
     /// Whether hands keep clear of work that would let a load in a tank pass its longest dwell.
     pub look_ahead: bool,
+    /// What becomes of a load that would lie bare behind the bath for want of a place.
+    pub when_full: WhenFull,
     /// Dividing orders.
     pub split: Split,
     /// Combining loads.

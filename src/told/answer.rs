@@ -1,6 +1,7 @@
 //! The answer: how many orders are on time, and what to promise instead for those that are not.
 
 use super::Results;
+use super::bare::first_line;
 use super::promise::{Promise, Sure, promises};
 use crate::print::{Line, Style, capital, clock_or_date, count_word, plural, promise};
 use crate::units::Moment;
@@ -15,7 +16,10 @@ pub fn answer(results: &Results<'_>) -> Vec<Line> {
 }
 
 fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
-    let mut lines = vec![Line::of(Style::Bold, sentence(results, promises))];
+    let mut lines = vec![Line::of(
+        Style::Bold,
+        format!("{}{}", sentence(results, promises), first_line(results)),
+    )];
     let mut at_risk: Vec<&Promise> = promises.iter().filter(|p| !p.on_time()).collect();
     at_risk.sort_by_key(|p| p.sure);
     for promise in at_risk.iter().take(NAMED) {

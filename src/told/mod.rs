@@ -2,6 +2,7 @@
 
 mod answer;
 mod assumed;
+mod bare;
 mod choice;
 mod ends;
 mod near;

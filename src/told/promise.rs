@@ -37,10 +37,14 @@ impl Promise<'_> {
         self.sure >= Sure::Tight
     }
 
-    /// How sure it is, in a few words: `40 of 100 days`, or how early or late on the one day.
+    /// How sure it is, in a few words: `40 of 100 days`, or how early or late on the one day; first of all
+    /// how long any of it lies bare, where that is longer than it may.
     #[must_use]
     pub fn words(&self) -> String {
         let order = self.order;
+        if order.bare > crate::units::Span::ZERO {
+            return format!("bare {}", how_long(order.bare));
+        }
         match (self.chance, self.sure) {
             (_, Sure::Cannot) => "cannot be done".to_owned(),
             (Some(chance), _) if chance.of > 1 => chance.words(),

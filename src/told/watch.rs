@@ -39,6 +39,10 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             format!("Too little iron for work whose looks matter, which is kept back: {places}."),
             "Condition the bath with steel wool, or coat more scrap first: see `rules: care:`.",
         ),
+        WarningKind::KeptBack => (
+            format!("Kept out of the bath, as what must follow has no place in time: {places}."),
+            "One more place there, or emptying it sooner, would free it.",
+        ),
         WarningKind::Contaminated => (
             format!("Foreign metal or oil in a bath, so no load goes in: {places}."),
             "Throw all of it away, clean the tank, make it up anew: `renew: contaminated` plans it.",
@@ -210,6 +214,13 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
                     "{load} at {} {clock}, {} min over",
                     step.name,
                     minutes(c.by).max(1)
+                )
+            }
+            (WarningKind::KeptBack, Some(load), Some(step), _) => {
+                format!(
+                    "{load} from {clock}, {}, for {}",
+                    crate::print::how_long(c.by),
+                    step.name
                 )
             }
             (WarningKind::FoamRoom, _, _, Some(tank)) => format!("{tank}{reading}"),

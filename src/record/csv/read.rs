@@ -168,6 +168,11 @@ impl<'a> Reading<'a> {
                 defect: row.word(Column::Defect, &Defect::ALL.map(|d| (d.words(), d)))?,
                 chance: Share::from_base(row.number(Column::Chance)?),
             },
+            "kept back" => Event::KeptBack {
+                load: load?,
+                step: step()?,
+                behind: self.step(row, Column::BackTo)?,
+            },
             "fails" => Event::Fails {
                 load: load?,
                 step: step()?,

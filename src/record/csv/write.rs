@@ -235,6 +235,10 @@ impl<'a> Writing<'a> {
                 row.set(Column::Defect, defect.words());
                 row.set(Column::Chance, chance.base());
             }
+            Event::KeptBack { load, step, behind } => {
+                self.place(row, load, Some(step), None);
+                row.set(Column::BackTo, behind.step.0);
+            }
             Event::Fails { load, step, back_to } => {
                 self.place(row, load, Some(step), None);
                 row.set(Column::BackTo, back_to.step.0);
@@ -357,6 +361,7 @@ fn name(event: &Event) -> &'static str {
         Event::StepDone { .. } => "step done",
         Event::Breaks { .. } => "breaks",
         Event::Found { .. } => "found",
+        Event::KeptBack { .. } => "kept back",
         Event::Fails { .. } => "fails",
         Event::LoadReady { .. } => "load ready",
         Event::OrderReady { .. } => "order ready",

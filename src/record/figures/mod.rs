@@ -1,5 +1,6 @@
 //! Every figure of a run, from its record and the shop alone.
 
+mod bare;
 mod bath_watch;
 mod baths;
 mod bottleneck;
@@ -15,6 +16,7 @@ mod tanks;
 mod warnings;
 mod waste;
 
+pub use bare::{Kept, Waited};
 pub use baths::{BathFigure, CareFigure};
 pub use bottleneck::Bottleneck;
 pub use cost::{Cost, CostKind};
@@ -71,6 +73,10 @@ pub struct Figures {
     pub order_costs: Vec<OrderCost>,
     /// Waste by stream.
     pub waste: Waste,
+    /// What waited for a step longer than it may.
+    pub waited: Vec<Waited>,
+    /// What was kept out of a step, since a later one would have had no place for it in time.
+    pub kept: Vec<Kept>,
     /// What to watch, the worst first.
     pub warnings: Vec<Warning>,
 }
@@ -84,7 +90,11 @@ impl Figures {
         let tally = Tally::of(shop, record);
         let loads = loads::of(shop, record, &cargo, &ways);
         let tanks = tanks::of(shop, record);
-        let orders = orders::of(shop, record, &cargo);
+        let (waited, kept) = (
+            bare::waited(shop, record, &ways),
+            bare::kept(record, &cargo, &ways),
+        );
+        let orders = orders::of(shop, record, &cargo, &waited);
         let rinses = rinses::of(shop, record);
         let waste = waste::of(record, &rinses);
         let cost = cost::of(shop, record, &tanks, &waste);
@@ -102,9 +112,11 @@ impl Figures {
             order_costs: shares::of(shop, &orders, &loads, &cost),
             cost,
             waste,
-            warnings: warnings::of(shop, record, &orders, &loads, &rinses),
+            warnings: warnings::of(shop, record, &orders, &loads, &rinses, (&waited, &kept)),
             reworks: reworks::of(shop, &loads),
             orders,
+            waited,
+            kept,
             rinses,
             loads,
             tanks,

@@ -1,5 +1,6 @@
 //! Orders: when ready, how late.
 
+use super::bare::Waited;
 use crate::record::cargo::Cargo;
 use crate::record::event::{Event, OrderNo};
 use crate::record::labels::order_name;
@@ -29,6 +30,8 @@ pub struct OrderFigure {
     pub ready: Option<Moment>,
     /// When it was promised.
     pub due: Option<Moment>,
+    /// How long any of it lay bare behind a bath, where that was longer than it may; zero where it was not.
+    pub bare: Span,
 }
 
 impl OrderFigure {
@@ -49,7 +52,14 @@ impl OrderFigure {
     }
 }
 
-pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo) -> Vec<OrderFigure> {
+/// The longest wait of any of an order's loads behind a bath, where it was too long.
+fn bare(shop: &Shop, cargo: &Cargo, waited: &[Waited], order: OrderNo) -> Span {
+    let own = |w: &&Waited| w.lies_bare() && cargo.lots(w.load).any(|lot| lot.order == order);
+    let whole = |w: &Waited| w.by + shop.step(w.step).within.unwrap_or(Span::ZERO);
+    waited.iter().filter(own).map(whole).max().unwrap_or(Span::ZERO)
+}
+
+pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo, waited: &[Waited]) -> Vec<OrderFigure> {
     let mut ready = BTreeMap::new();
     for entry in &record.entries {
         if let Event::OrderReady { order } = entry.event {
@@ -68,6 +78,7 @@ pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo) -> Vec<OrderFigure
             came: came.at,
             ready: ready.get(&order).copied(),
             due: written.due_after.map(|after| came.at + after),
+            bare: bare(shop, cargo, waited, order),
         })
     };
     cargo.orders().filter_map(figure).collect()

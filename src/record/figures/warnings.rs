@@ -1,5 +1,6 @@
 //! What to watch: each with a code of our own that stays the same, in plain words.
 
+use super::bare::{Kept, Waited};
 use super::loads::TankLoad;
 use super::orders::OrderFigure;
 use super::rinses::RinseFigure;
@@ -26,6 +27,8 @@ pub enum WarningKind {
     BathStopped,
     /// Work whose looks matter is kept out of a bath with too little iron to the end.
     HeldBack,
+    /// A load is kept out of the bath, since what must follow on it has no place in time.
+    KeptBack,
     /// Foreign metal or oil in a bath: no load goes in.
     Contaminated,
     /// A bath was too weak to coat a load to its end.
@@ -90,6 +93,7 @@ impl WarningKind {
             Self::NeverHot => "never-hot",
             Self::BathStopped => "bath-stopped",
             Self::HeldBack => "held-back",
+            Self::KeptBack => "kept-back",
             Self::Contaminated => "contaminated",
             Self::Exhausted => "bath-exhausted",
             Self::ThinCoat => "thin-coat",
@@ -188,12 +192,32 @@ pub(super) fn of(
     orders: &[OrderFigure],
     loads: &[TankLoad],
     rinses: &[RinseFigure],
+    (waited, kept): (&[Waited], &[Kept]),
 ) -> Vec<Warning> {
     let mut found: Vec<Warning> = Vec::new();
     for entry in &record.entries {
         if let Some((kind, caution)) = event_warning(shop, entry.at, &entry.event) {
             add(&mut found, kind, caution);
         }
+    }
+    for wait in waited.iter().filter(|w| w.still) {
+        let caution = Caution {
+            load: Some(wait.load),
+            step: Some(wait.step),
+            by: wait.by,
+            ..at(wait.at, None)
+        };
+        add(&mut found, WarningKind::WaitedTooLong, caution);
+    }
+    let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
+    for kept in kept {
+        let caution = Caution {
+            load: Some(kept.load),
+            step: Some(kept.behind),
+            by: kept.until.unwrap_or(end) - kept.from,
+            ..at(kept.from, None)
+        };
+        add(&mut found, WarningKind::KeptBack, caution);
     }
     for load in loads {
         for kind in load_warnings(shop, load) {

@@ -156,6 +156,7 @@ pub(crate) fn shop() -> Shop {
         worked_cold: false,
         brings: Default::default(),
         dwell: None,
+        goes: Default::default(),
     };
     let material = |name: &str, hardened: bool| Material {
         name: name.into(),
@@ -172,6 +173,7 @@ pub(crate) fn shop() -> Shop {
         count,
         route: RouteId(0),
         arrival: Arrival::At(at(7, 30)),
+        tanks: Vec::new(),
         looks: true,
         due_after: Some(due - at(7, 30)),
     };
@@ -234,6 +236,7 @@ fn rules() -> Rules {
         next: NextLoad::DueFirst,
         hands: HandsFirst::Urgent,
         look_ahead: true,
+        when_full: WhenFull::Wait,
         split: Split::Evenly,
         combine: Combine::Never,
         fill: Fill {

@@ -6,6 +6,11 @@ pub(super) const TABLE: &[DefaultValue] = &[
     of("rules.next load", "due first", CUSTOM),
     of("rules.hands first", "urgent", CUSTOM),
     of("rules.look ahead", "yes", OURS),
+    of(
+        "rules.oil full",
+        "wait",
+        "bare phosphate rusts: common practice, no source",
+    ),
     of("rules.split", "evenly", OURS),
     of("rules.combine", "same part", OURS),
     of("rules.fill.at least", "60 %", OURS),

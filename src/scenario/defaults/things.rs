@@ -25,7 +25,7 @@ pub(super) const TABLE: &[DefaultValue] = &[
     of(
         "tanks.wall.bottom",
         "0 W/m2K",
-        "stands on something that does not conduct: assumption",
+        "the tank stands on a dry board or on foam: assumption; on legs over open air write 4 to 8 W/m2K, the still air and the radiation under a hot metal face: common practice, no source",
     ),
     of("tanks.lid", "loose", OURS),
     of("tanks.lid.leak", "5 %", CUSTOM),
@@ -55,7 +55,11 @@ pub(super) const TABLE: &[DefaultValue] = &[
     ),
     of("tanks.basket", "any", NEUTRAL),
     of("tanks.loads", "1", OURS),
-    of("tanks.draught", "1", NEUTRAL),
+    of(
+        "tanks.draught",
+        "1",
+        "still air, no fan: with the exhaust that a hot acid bath needs write 1.2 to 1.5, beside a fan 2 (a fan can double the loss: US DOE, Steam Tip Sheet 19; the rest is common practice, no source). Your own: water topped up in a day by what is worked out here",
+    ),
     of("vessels.filtered", "as the tank", OURS),
     of("stations.loads", "1", OURS),
     of("stations.together", "1", NEUTRAL),
@@ -88,6 +92,7 @@ pub(super) const TABLE: &[DefaultValue] = &[
     ),
     of("parts.bulk", "any", NEUTRAL),
     of("parts.held", "basket", OURS),
+    of("parts.turned", "no", NEUTRAL),
     of(
         "parts.head",
         "socket",

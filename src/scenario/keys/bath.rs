@@ -108,9 +108,13 @@ pub(in crate::scenario) static BATH_NOW: Table = Table {
         may(
             "total acid",
             Kind::of::<Strength>(),
-            "total acid, such as 36 points",
+            "total acid, such as 36 points: mL of 0.1 N caustic soda that turn a 10 mL sample pink with phenolphthalein",
         ),
-        may("free acid", Kind::of::<Strength>(), "free acid, such as 6 points"),
+        may(
+            "free acid",
+            Kind::of::<Strength>(),
+            "free acid, such as 6 points: the same to the first colour change, with methyl orange or bromophenol blue (common practice, no source)",
+        ),
         may("iron", Kind::of::<Concentration>(), "ferrous iron, such as 1 g/L"),
         may(
             "sludge",

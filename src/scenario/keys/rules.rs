@@ -31,6 +31,11 @@ pub(in crate::scenario) static RULES: Table = Table {
             "whether a load is kept out of a tank if nobody could take it out in time",
         ),
         may(
+            "oil full",
+            Kind::Word(&["wait", "go"]),
+            "a load for which oil, or whatever else must follow within a time, has no place that day: wait before the bath, or go in and lie bare",
+        ),
+        may(
             "split",
             Kind::Word(&["evenly", "fill first"]),
             "how an order too large for one load is divided",

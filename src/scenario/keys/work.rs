@@ -67,6 +67,21 @@ pub(in crate::scenario) static PARTS: Table = Table {
             "in a basket, or one by one on wires",
         ),
         may(
+            "size",
+            Kind::Pattern(SIZE),
+            "the box around one piece: its length, such as 3 m, or 600 x 40 x 20 mm; where a shape gives it, only if it is bent",
+        ),
+        may(
+            "turned",
+            Kind::Yes,
+            "a long part coated in two halves, turned end for end: a mark stays where they meet",
+        ),
+        may(
+            "tank",
+            Kind::Some(&Kind::Text),
+            "the tank that it is meant for, or several",
+        ),
+        may(
             "screw",
             Kind::Pattern(SCREW),
             "thread and length, such as M6 x 20, instead of mass and area",
@@ -146,6 +161,7 @@ pub(in crate::scenario) static PARTS: Table = Table {
 };
 
 const SCREW: &str = r"^\s*M\s*\d+\s*[x×]\s*[\d.]+\s*(mm)?\s*$";
+const SIZE: &str = r"^\s*[\d.]+[^x×]*([x×]\s*[\d.]+[^x×]*){0,2}$";
 const TWO: &str = r"^\s*[\d.]+[^x×]*[x×]\s*[\d.]+[^x×]*$";
 const THREE: &str = r"^\s*[\d.]+[^x×]*[x×]\s*[\d.]+[^x×]*[x×]\s*[\d.]+[^x×]*$";
 
@@ -169,6 +185,12 @@ pub(in crate::scenario) static STEPS: Table = Table {
             "in",
             Kind::Text,
             "the bath that coats, instead of a station and a time",
+        ),
+        may("bath", Kind::Text, "another word for `in`"),
+        may(
+            "tank",
+            Kind::Some(&Kind::Text),
+            "the tank that coats, or several, instead of a bath: their bath coats",
         ),
         may(
             "for",
@@ -283,6 +305,11 @@ pub(in crate::scenario) static ORDERS: Table = Table {
             "due after",
             Kind::Time,
             "promised so long after its arrival, such as 4 h",
+        ),
+        may(
+            "tank",
+            Kind::Some(&Kind::Text),
+            "the tank that it is meant for, or several",
         ),
         may(
             "looks",

@@ -148,6 +148,7 @@ fn rules(written: &Rules, hands: u32, c: Context, walk: &mut Walk) -> Option<sho
         next: written.next.as_ref()?.value,
         hands: written.hands.as_ref()?.value,
         look_ahead: written.look_ahead.as_ref()?.value,
+        when_full: written.when_full.as_ref()?.value,
         split: written.split.as_ref()?.value,
         combine: written.combine.as_ref()?.value,
         fill: shop::Fill {

@@ -67,7 +67,18 @@ pub(super) fn part(written: &Part, names: &Names, materials: &[shop::Material]) 
         bulk: written.bulk.as_ref()?.value.unwrap_or(Volume::ZERO),
         held: written.held.as_ref()?.value,
         dwell: written.dwell.as_ref().map(|d| d.value),
+        goes: shop::Goes {
+            size: written.size(),
+            turned: written.turned.as_ref()?.value,
+            tanks: tanks(&written.tanks, names)?,
+        },
     })
+}
+
+/// The tanks that a part or an order names.
+fn tanks(named: &[Spot<String>], names: &Names) -> Option<Vec<StationId>> {
+    let of = |name: &Spot<String>| names.stations.get(&name.value).copied().map(StationId);
+    named.iter().map(of).collect()
 }
 
 /// What of a part makes its loads fail more often.
@@ -201,6 +212,7 @@ pub(super) fn order(written: &Order, c: Context) -> Option<shop::Order> {
             .copied()
             .map(RouteId)?,
         arrival,
+        tanks: tanks(&written.tanks, c.names)?,
         looks: written.looks.as_ref()?.value,
         due_after,
     })

@@ -1,9 +1,11 @@
 //! Rules of meaning: what a scenario must keep beyond its format. One function each, from the facts to findings.
 
 mod bath;
+mod believe;
 mod care;
 mod chemistry;
 mod dry;
+mod fits;
 mod hands;
 mod heat;
 mod material;
@@ -55,6 +57,8 @@ const ALL: &[&[Rule]] = &[
     relief::ALL,
     rinse::ALL,
     room::ALL,
+    fits::ALL,
+    believe::ALL,
     orders::ALL,
     hands::ALL,
     heat::ALL,
@@ -108,6 +112,24 @@ impl<'a> Facts<'a> {
             .iter()
             .filter_map(|s| self.tank(&s.value))
             .filter(holds)
+            .collect()
+    }
+
+    /// Those of them that an order and its part do not rule out by naming others of the same bath.
+    fn tanks_meant(&self, order: &'a Order, part: &'a Part, step: &'a Step) -> Vec<&'a Tank> {
+        let own = self.tanks_for(step);
+        let bath = step.bath.as_ref().map(|b| b.value.as_str());
+        let of_bath = |n: &&Spot<String>| {
+            let tank = self.tank(&n.value).and_then(|t| t.bath.as_ref());
+            tank.map(|b| b.value.as_str()) == bath
+        };
+        let meant = |named: &[Spot<String>], tank: &Tank| {
+            let mut named = named.iter().filter(of_bath).peekable();
+            let name = tank.name.as_ref().map(|n| n.value.as_str());
+            named.peek().is_none() || named.any(|n| Some(n.value.as_str()) == name)
+        };
+        own.into_iter()
+            .filter(|t| meant(&part.tanks, t) && meant(&order.tanks, t))
             .collect()
     }
 

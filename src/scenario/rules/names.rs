@@ -21,6 +21,7 @@ pub(super) const ALL: &[Rule] = &[
     known_materials,
     known_like,
     known_in_orders,
+    known_tanks,
     known_in_steps,
     known_steps,
     known_in_walks,
@@ -163,6 +164,23 @@ fn known_like(f: &Facts) -> Vec<Finding> {
         .collect()
 }
 
+/// The tanks that parts, orders and steps name.
+fn known_tanks(f: &Facts) -> Vec<Finding> {
+    let tanks: Index = (0..)
+        .zip(f.file.tanks.iter().filter_map(|t| t.name.as_ref()))
+        .map(|(i, name)| (name.value.clone(), i))
+        .collect();
+    let steps = f.file.routes.iter().flat_map(|r| &r.steps);
+    let parts = f.file.parts.iter().flat_map(|p| &p.tanks);
+    let orders = f.file.orders.iter().flat_map(|o| &o.tanks);
+    parts
+        .chain(orders)
+        .chain(steps.flat_map(|s| &s.tanks))
+        .filter_map(|name| unknown(name, "tank", &tanks))
+        .take(MOST_FINDINGS)
+        .collect()
+}
+
 /// The part and the route of an order.
 fn known_in_orders(f: &Facts) -> Vec<Finding> {
     let parts = f
@@ -182,14 +200,11 @@ fn known_in_orders(f: &Facts) -> Vec<Finding> {
 fn known_in_steps(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
     for step in f.file.routes.iter().flat_map(|r| &r.steps) {
-        found.extend(
-            step.bath
-                .iter()
-                .filter_map(|b| unknown(b, "bath", &f.names.baths)),
-        );
+        found.extend(step.bath.iter().filter_map(|b| unknown_bath(f, b)));
         found.extend(
             step.stations
                 .iter()
+                .filter(|s| !step.tanks.contains(s))
                 .filter_map(|s| unknown(s, "station", &f.names.stations)),
         );
         found.extend(
@@ -199,6 +214,27 @@ fn known_in_steps(f: &Facts) -> Vec<Finding> {
         );
     }
     found
+}
+
+/// The bath of a step; a tank that stands in its place is told apart.
+fn unknown_bath(f: &Facts, name: &Spot<String>) -> Option<Finding> {
+    let found = unknown(name, "bath", &f.names.baths)?;
+    let Some(tank) = f.tank(&name.value) else {
+        return Some(found);
+    };
+    let bath = tank.bath.as_ref().map_or("manganese", |b| b.value.as_str());
+    Some(
+        Finding::new(
+            Code::UnknownName,
+            name.at,
+            format!("`{}` is a tank, not a bath", name.value),
+        )
+        .label(format!("a tank of `{bath}`"))
+        .help(format!(
+            "write `tank: {}` for this tank, or `in: {bath}` for every tank of the bath",
+            name.value
+        )),
+    )
 }
 
 /// Places that walks name.

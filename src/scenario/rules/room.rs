@@ -53,6 +53,12 @@ fn take(f: &Facts, part: &Part, tank: &Tank) -> Option<Take> {
     })
 }
 
+/// How many pieces fit a tank at once; none where something could not be read, or not one fits.
+pub(super) fn pieces(f: &Facts, part: &Part, tank: &Tank) -> Option<f64> {
+    let share = take(f, part, tank)?.share;
+    (share > 0.0 && share <= 1.0).then(|| (1.0 / share * (1.0 + 1e-9)).floor())
+}
+
 /// None where nobody cares about baskets.
 fn by_bulk(part: &Part, tank: &Tank) -> Option<Take> {
     let (bulk, basket) = (part.bulk.as_ref()?, tank.basket.as_ref()?.value?);
@@ -77,11 +83,11 @@ fn best(f: &Facts, part: &Part, tanks: &[&Tank]) -> Option<Take> {
 fn one_piece_fits(f: &Facts) -> Vec<Finding> {
     let mut seen = BTreeSet::new();
     let mut found = Vec::new();
-    for (_, part, step) in f.coatings() {
+    for (order, part, step) in f.coatings() {
         if !seen.insert((part.name.at.start, step.at.start)) {
             continue;
         }
-        let Some(take) = best(f, part, &f.tanks_for(step)).filter(|t| t.share > 1.0) else {
+        let Some(take) = best(f, part, &f.tanks_meant(order, part, step)).filter(|t| t.share > 1.0) else {
             continue;
         };
         let message = format!(
@@ -114,7 +120,7 @@ fn loads_of_an_order(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
     for (order, part, step) in f.coatings() {
         let Some(count) = &order.count else { continue };
-        let Some(take) = best(f, part, &f.tanks_for(step)).filter(|t| t.share <= 1.0) else {
+        let Some(take) = best(f, part, &f.tanks_meant(order, part, step)).filter(|t| t.share <= 1.0) else {
             continue;
         };
         let per_load = (1.0 / take.share).floor().max(1.0);

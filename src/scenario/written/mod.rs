@@ -74,7 +74,7 @@ impl File {
     pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
         let mut f = Fields::new(node, &keys::SCENARIO, walk)?;
         f.get("tankday", value::version);
-        Some(Self {
+        let mut file = Self {
             title: f.or("title", value::text),
             outlay: f.get("outlay", value::money),
             shop: part(&mut f, "shop", Shop::read, Shop::absent),
@@ -91,7 +91,11 @@ impl File {
             orders: things(&mut f, "orders", MOST_ORDERS, Order::read),
             rules: part(&mut f, "rules", Rules::read, Rules::absent),
             aim: part(&mut f, "aim", Aim::read, Aim::absent),
-        })
+        };
+        for step in file.routes.iter_mut().flat_map(|r| &mut r.steps) {
+            step.find_bath(&file.tanks);
+        }
+        Some(file)
     }
 }
 

@@ -2,13 +2,15 @@
 
 use super::Got;
 use super::shape::Shape;
+use super::work::names;
 use crate::bath::rinse::{Drains, Hangs, drag_out};
 use crate::scenario::keys;
+use crate::scenario::measure;
 use crate::scenario::node::{Node, Place, Spot};
 use crate::scenario::value;
 use crate::scenario::walk::{Fields, Walk};
 use crate::shape::Estimate;
-use crate::shop::Held;
+use crate::shop::{Held, Size};
 use crate::units::{Area, Density, Length, Mass, Share, Span, Volume, VolumePerArea};
 
 /// A kind of part.
@@ -22,6 +24,11 @@ pub(in crate::scenario) struct Part {
     pub(in crate::scenario) bulk: Got<Option<Volume>>,
     pub(in crate::scenario) held: Got<Held>,
     pub(in crate::scenario) dwell: Got<(Span, Span)>,
+    /// The box around it, as written.
+    pub(in crate::scenario) box_size: Got<Size>,
+    pub(in crate::scenario) turned: Got<bool>,
+    /// Tanks that it is meant for.
+    pub(in crate::scenario) tanks: Vec<Spot<String>>,
     /// What it is shaped like.
     pub(in crate::scenario) shape: Shape,
     /// How it sheds what it is wet with.
@@ -100,6 +107,9 @@ impl Part {
             sheds: Sheds::of(&mut f, held.as_ref().map(|h| h.value)),
             held,
             dwell: f.get("dwell", crate::scenario::time::window),
+            box_size: f.get("size", measure::size),
+            turned: f.or("turned", value::yes),
+            tanks: names(&mut f, "tank"),
             thick: f.or("thick", value::quantity),
             worked_cold: f.or("worked cold", value::yes),
             greasy: f.or("greasy", value::yes),
@@ -109,6 +119,20 @@ impl Part {
             mass_at: f.node("mass").map(|n| n.at),
             area_at: f.node("area").map(|n| n.at),
         })
+    }
+
+    /// The box around it: as written, which may be that of a shape bent or coiled, or else that of its shape.
+    pub(in crate::scenario) fn size(&self) -> Option<Size> {
+        self.box_size
+            .as_ref()
+            .map(|s| s.value)
+            .or_else(|| self.shape.size())
+    }
+
+    /// Where its size stands, if it is known.
+    pub(in crate::scenario) fn size_at(&self) -> Option<Place> {
+        let shape = || self.shape.size().and(self.shape.places.first().map(|p| p.1));
+        self.box_size.as_ref().map(|s| s.at).or_else(shape)
     }
 
     /// What its shape gives, made of a material of that density; none where it has no shape.

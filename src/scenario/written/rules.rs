@@ -8,7 +8,7 @@ use crate::scenario::node::{Node, Place, Value};
 use crate::scenario::time::{self, When};
 use crate::scenario::value::{self, word};
 use crate::scenario::walk::{Fields, Walk};
-use crate::shop::{Combine, HandsFirst, HeatOff, HeatOn, LidRule, NextLoad, Split};
+use crate::shop::{Combine, HandsFirst, HeatOff, HeatOn, LidRule, NextLoad, Split, WhenFull};
 use crate::units::{Share, Span, read_clock};
 
 /// All of them.
@@ -17,6 +17,7 @@ pub(in crate::scenario) struct Rules {
     pub(in crate::scenario) next: Got<NextLoad>,
     pub(in crate::scenario) hands: Got<HandsFirst>,
     pub(in crate::scenario) look_ahead: Got<bool>,
+    pub(in crate::scenario) when_full: Got<WhenFull>,
     pub(in crate::scenario) split: Got<Split>,
     pub(in crate::scenario) combine: Got<Combine>,
     pub(in crate::scenario) fill_at_least: Got<Share>,
@@ -58,6 +59,9 @@ impl Rules {
                 )
             }),
             look_ahead: f.or("look ahead", value::yes),
+            when_full: f.or("oil full", |n, w| {
+                word(n, w, &[("wait", WhenFull::Wait), ("go", WhenFull::Go)])
+            }),
             split: f.or("split", |n, w| {
                 word(
                     n,

@@ -6,6 +6,7 @@ use crate::scenario::node::{Node, Place, Spot};
 use crate::scenario::value;
 use crate::scenario::walk::{Fields, Walk};
 use crate::shape::{self, Estimate, Face, Head, Screw, Solid};
+use crate::shop::Size;
 use crate::units::{Density, Length, Mass, Volume};
 
 /// The shape of a part: at most one of the first five, if nothing is wrong.
@@ -88,6 +89,29 @@ impl Shape {
         }
         let volume: Volume = mass? / density;
         shape::cast_wall(volume, self.wall.as_ref()?.value)
+    }
+
+    /// The box around it; none for a casting, of which only the wall is known.
+    pub(in crate::scenario) fn size(&self) -> Option<Size> {
+        let value = |got: &Got<[Length; 3]>| got.as_ref().map(|s: &Spot<_>| s.value);
+        if let (Some(thread), Some(head)) = (&self.screw, &self.head) {
+            let screw = Screw {
+                head: head.value,
+                size: thread.value.size,
+                length: thread.value.length,
+            };
+            let (long, thick) = screw.outside();
+            return Some(Size::new([long, thick, thick], true));
+        }
+        if let Some(sides) = value(&self.sheet) {
+            return Some(Size::new(sides, false));
+        }
+        let (thick, long) = match (self.bar.as_ref().map(|b| b.value), value(&self.tube)) {
+            (Some([diameter, length]), _) => (diameter, length),
+            (_, Some([outside, _, length])) => (outside, length),
+            _ => return None,
+        };
+        Some(Size::new([long, thick, thick], true))
     }
 
     /// Mass and surface by it.

@@ -84,7 +84,11 @@ pub(in crate::scenario) struct Step {
     pub(in crate::scenario) what: Got<String>,
     /// Its own name on the route, if one is given.
     pub(in crate::scenario) own_name: Got<String>,
+    /// Where it happens: `at`, or for a coating step the tanks that it names.
     pub(in crate::scenario) stations: Vec<Spot<String>>,
+    /// Tanks that it names.
+    pub(in crate::scenario) tanks: Vec<Spot<String>>,
+    /// The bath that coats: as written, or that of the tank that it names.
     pub(in crate::scenario) bath: Got<String>,
     pub(in crate::scenario) time: Got<Spread>,
     pub(in crate::scenario) each: Got<Span>,
@@ -118,6 +122,8 @@ pub(in crate::scenario) struct Step {
 pub(in crate::scenario) struct StepPlaces {
     pub(in crate::scenario) at: Option<Place>,
     pub(in crate::scenario) bath: Option<Place>,
+    /// Keys that say the same as another that is written, too: the key, its place, that of the other.
+    pub(in crate::scenario) twice: Vec<(&'static str, Place, Place)>,
     pub(in crate::scenario) time: Option<Place>,
     pub(in crate::scenario) each: Option<Place>,
     pub(in crate::scenario) put_in: Option<Place>,
@@ -131,8 +137,12 @@ pub(in crate::scenario) struct StepPlaces {
 impl StepPlaces {
     fn of(f: &Fields) -> Self {
         Self {
-            at: f.place("at"),
-            bath: f.place("in"),
+            at: f.place("at").or(f.place("tank")),
+            bath: f.place("in").or(f.place("bath")).or(f.place("tank")),
+            twice: [("at", "tank"), ("in", "bath")]
+                .into_iter()
+                .filter_map(|(a, b)| Some((b, f.place(b)?, f.place(a)?)))
+                .collect(),
             time: f.place("for"),
             each: f.place("each piece"),
             put_in: f.place("put in"),
@@ -161,8 +171,17 @@ impl Step {
             heat,
             what: f.get("do", value::name),
             own_name: f.get("as", value::name),
-            stations: names(&mut f, "at"),
-            bath: f.get("in", value::name),
+            stations: if f.has("at") {
+                names(&mut f, "at")
+            } else {
+                names(&mut f, "tank")
+            },
+            tanks: names(&mut f, "tank"),
+            bath: if f.has("in") {
+                f.get("in", value::name)
+            } else {
+                f.get("bath", value::name)
+            },
             time: f.or("for", time::spread),
             each: f.or("each piece", time::span),
             hands: f.or("hands", hands),
@@ -178,6 +197,16 @@ impl Step {
             fails: f.get("fails", |n, w| value::or_word(n, w, "by cause", value::share)),
             back_to: f.get("back to", value::name),
         })
+    }
+
+    /// A step that names a tank and no bath coats in the bath of that tank.
+    pub(super) fn find_bath(&mut self, tanks: &[super::Tank]) {
+        let Some(named) = self.tanks.first().filter(|_| self.bath.is_none()) else {
+            return;
+        };
+        let called = |t: &&super::Tank| t.name.as_ref().is_some_and(|n| n.value == named.value);
+        let bath = tanks.iter().find(called).and_then(|t| t.bath.as_ref());
+        self.bath = bath.map(|b| Spot::new(b.value.clone(), named.at));
     }
 
     /// What it is called on its route.
@@ -264,7 +293,7 @@ fn at_break(node: &Node, walk: &mut Walk) -> Option<AtBreak> {
 }
 
 /// One name or a list of names, each with its place.
-fn names(f: &mut Fields, key: &str) -> Vec<Spot<String>> {
+pub(super) fn names(f: &mut Fields, key: &str) -> Vec<Spot<String>> {
     let read = |n: &Node, w: &mut Walk| value::name(n, w).map(|name| Spot::new(name, n.at));
     f.node(key)
         .map_or_else(Vec::new, |n| f.walk.list(n, "names", MOST_STEPS, read))
@@ -281,6 +310,8 @@ pub(in crate::scenario) struct Order {
     pub(in crate::scenario) due: Got<When>,
     pub(in crate::scenario) due_after: Got<Span>,
     pub(in crate::scenario) looks: Got<bool>,
+    /// Tanks that it is meant for.
+    pub(in crate::scenario) tanks: Vec<Spot<String>>,
     /// Where both `due` and `due after` are written.
     pub(in crate::scenario) both: Option<(Place, Place)>,
 }
@@ -328,6 +359,7 @@ impl Order {
             looks: f.or("looks", |n, w| {
                 value::word(n, w, &[("matter", true), ("do not matter", false)])
             }),
+            tanks: names(&mut f, "tank"),
             both: f.place("due").zip(f.place("due after")),
         })
     }

@@ -1,0 +1,125 @@
+//! What behind the bath came later than it may, and what was kept out of the bath so that it did not.
+
+use crate::record::cargo::Cargo;
+use crate::record::event::{Breach, Event, LoadNo};
+use crate::record::visit::Way;
+use crate::record::watch::Record;
+use crate::shop::{Shop, Step, StepRef};
+use crate::units::{Moment, Span};
+use std::collections::BTreeMap;
+
+/// A load that waited for a step longer than it may, or still does when the record ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Waited {
+    /// The load.
+    pub load: LoadNo,
+    /// What it waited for.
+    pub step: StepRef,
+    /// When the wait ended, or the record.
+    pub at: Moment,
+    /// Longer than it may.
+    pub by: Span,
+    /// Whether it has been in a bath before: it is bare.
+    pub bare: bool,
+    /// Whether it still waits when the record ends.
+    pub still: bool,
+}
+
+/// A wait longer than allowed by less is not worth a word beside the orders.
+const HARDLY: Span = Span::whole_minutes(1);
+
+impl Waited {
+    /// Whether coated work lay bare longer than it may, by more than hands take to turn round.
+    #[must_use]
+    pub fn lies_bare(&self) -> bool {
+        self.bare && self.by >= HARDLY
+    }
+}
+
+/// A load kept out of a step, since a later one would have had no place for it in time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Kept {
+    /// The load.
+    pub load: LoadNo,
+    /// The step that it is kept out of.
+    pub step: StepRef,
+    /// The step that has no place.
+    pub behind: StepRef,
+    /// From.
+    pub from: Moment,
+    /// To; none if it is still kept out when the record ends.
+    pub until: Option<Moment>,
+}
+
+fn step(shop: &Shop, at: StepRef) -> Option<&Step> {
+    shop.routes.get(at.route.index())?.steps.get(at.step.index())
+}
+
+/// Whether a bath comes before a step on its route.
+fn after_a_bath(shop: &Shop, at: StepRef) -> bool {
+    let steps = shop.routes.get(at.route.index()).map_or(&[][..], |r| &r.steps);
+    let in_bath = |s: &Step| {
+        let first = s.stations.first();
+        first.is_some_and(|id| shop.stations.get(id.index()).is_some_and(|s| s.tank.is_some()))
+    };
+    steps.iter().take(at.step.index()).any(in_bath)
+}
+
+/// Everything that waited too long, in the order of the record; what still waits last.
+pub(super) fn waited(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Way>) -> Vec<Waited> {
+    let noted = record.entries.iter().filter_map(|e| match e.event {
+        Event::Breaks {
+            load,
+            step,
+            what: Breach::WaitedTooLong { by },
+        } => Some(Waited {
+            load,
+            step,
+            at: e.at,
+            by,
+            bare: after_a_bath(shop, step),
+            still: false,
+        }),
+        _ => None,
+    });
+    let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
+    let waits = |(load, way): (&LoadNo, &Way)| {
+        if way.ready.is_some() || way.joined.is_some() {
+            return None;
+        }
+        let done = way.visits.last()?.done?;
+        let late = |(at, _): &(StepRef, Moment)| {
+            let by = end - (done + step(shop, *at)?.within?);
+            (by > Span::ZERO).then_some((*at, by))
+        };
+        let (at, by) = way.waiting.iter().filter_map(late).max_by_key(|w| w.1)?;
+        Some(Waited {
+            load: *load,
+            step: at,
+            at: end,
+            by,
+            bare: after_a_bath(shop, at),
+            still: true,
+        })
+    };
+    noted.chain(ways.iter().filter_map(waits)).collect()
+}
+
+/// Everything that was kept out of a step for want of a place later.
+pub(super) fn kept(record: &Record, cargo: &Cargo, ways: &BTreeMap<LoadNo, Way>) -> Vec<Kept> {
+    let of = |e: &crate::record::watch::Entry| match e.event {
+        Event::KeptBack { load, step, behind } => {
+            let visits = ways.get(&cargo.holder(load)).map_or(&[][..], |w| &w.visits);
+            let went = |v: &&crate::record::visit::Visit| v.step == step && v.set_in >= e.at;
+            Some(Kept {
+                load,
+                step,
+                behind,
+                from: e.at,
+                until: visits.iter().find(went).map(|v| v.set_in),
+            })
+        }
+        _ => None,
+    };
+    record.entries.iter().filter_map(of).collect()
+}
