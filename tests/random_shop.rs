@@ -172,6 +172,11 @@ fn rules() -> impl Strategy<Value = Rules> {
                 HandsFirst::InOrderAsked
             },
             look_ahead,
+            when_full: if urgent == evenly {
+                WhenFull::Wait
+            } else {
+                WhenFull::Go
+            },
             split: if evenly { Split::Evenly } else { Split::FillFirst },
             combine,
             fill,

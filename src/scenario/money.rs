@@ -23,8 +23,8 @@ fn price(node: &Node, walk: &mut Walk, example: &str, of: fn(&str) -> Result<f64
         }
         let price = amount / one;
         if !(0.0..=MOST_PRICE).contains(&price) {
-            let message = format!("`{text}` is out of all proportion");
-            return Err(ReadError::new(message, "prices up to 1000000 for one are read"));
+            let message = format!("`{text}` is out of all proportion: up to 1000000 for one is read");
+            return Err(ReadError::new(message, &help));
         }
         Ok(price)
     };

@@ -48,27 +48,45 @@ fn beyond_its_day(kept: &Kept) -> bool {
         .is_none_or(|until| until.day_and_time().0 != kept.from.day_and_time().0)
 }
 
-/// `L5 stays out of coat until Sat 08:03: the oil tray has no place for it in time; one more place there …`
-fn stays_out(results: &Results<'_>, kept: &Kept) -> String {
-    let label = results.labels.at(kept.load, kept.from);
-    let name = |at: StepRef| step(results, at).map_or("?", |s| s.name.as_str());
-    let until = kept.until.map_or("to the end".to_owned(), |until| {
-        format!("until {}", clock_or_date(&results.shop.calendar, until))
-    });
+/// Where the step that has no place happens: `the oil tray`.
+fn full(results: &Results<'_>, kept: &Kept) -> String {
     let stations = step(results, kept.behind).map_or(&[][..], |s| &s.stations);
-    let names: Vec<&str> = stations
+    let names = stations
         .iter()
         .filter_map(|s| results.shop.stations.get(s.index()))
-        .map(|s| s.name.as_str())
-        .collect();
+        .map(|s| format!("the {}", s.name));
+    crate::print::list(&names.collect::<Vec<_>>())
+}
+
+/// `thumb nuts (before blast, from Tue 18:35 until Sat 08:03)`
+fn waits(results: &Results<'_>, kept: &Kept) -> String {
+    let clock = |at| clock_or_date(&results.shop.calendar, at);
+    let until = kept
+        .until
+        .map_or("to the end".to_owned(), |until| format!("until {}", clock(until)));
     format!(
-        "{label} waits for {} from {} {until}, as {} has no free place to {} it in time: one more place there, or \
-         emptying it sooner, would free it",
-        name(kept.step),
-        clock_or_date(&results.shop.calendar, kept.from),
-        crate::print::list(&names.into_iter().map(str::to_owned).collect::<Vec<_>>()),
-        name(kept.behind),
+        "{} (before {}, from {} {until})",
+        results.labels.at(kept.load, kept.from),
+        step(results, kept.step).map_or("it goes in", |s| s.name.as_str()),
+        clock(kept.from)
     )
+}
+
+/// What waits for a place behind the bath, with the place that is full and what would free it.
+fn stays_out(results: &Results<'_>, kept: &[Kept]) -> Option<String> {
+    let first = kept.first()?;
+    let place = full(results, first);
+    let mut named: Vec<String> = kept.iter().take(NAMED).map(|k| waits(results, k)).collect();
+    let more = kept.len() - named.len();
+    if more > 0 {
+        named.push(format!("{} more", count_word(more)));
+    }
+    let them = if kept.len() == 1 { "it" } else { "them" };
+    Some(format!(
+        "Kept out of the bath until {place} has a place: {}; one more place there, or emptying it sooner, would free \
+         {them}",
+        crate::print::list(&named)
+    ))
 }
 
 /// What of it belongs into the first line, as sentences; empty if nothing does.
@@ -81,7 +99,7 @@ pub(super) fn first_line(results: &Results<'_>) -> String {
     let mut said = String::new();
     for sentence in [
         clause(&bare, |w| lies_bare(results, w)),
-        clause(&kept, |k| stays_out(results, k)),
+        stays_out(results, &kept),
     ]
     .into_iter()
     .flatten()

@@ -49,6 +49,8 @@ fn mass_words(mass: Mass) -> String {
     let g = mass.in_grams();
     if g >= 1000.0 {
         format!("{} kg", figures(g / 1000.0))
+    } else if g < 0.1 {
+        format!("{} mg", figures(g * 1000.0))
     } else {
         format!("{} g", figures(g))
     }
@@ -64,7 +66,8 @@ fn figures(value: f64) -> String {
         let unit = libm::exp10(f64::from(-digits));
         return format!("{}", (value / unit).round() * unit);
     }
-    format!("{value:.*}", digits.unsigned_abs() as usize)
+    let text = format!("{value:.*}", digits.unsigned_abs() as usize);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// Parts that go into a bath, each once.

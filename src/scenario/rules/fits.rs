@@ -50,11 +50,12 @@ fn meant_for_no_tank(f: &Facts) -> Vec<Finding> {
         let Some((_, part, step)) = all.first().copied() else {
             continue;
         };
-        let coats = |name: &&Spot<String>| {
+        let before = found.len();
+        let strange = |name: &&Spot<String>| {
             let tank = |s: &Step| f.tanks_for(s).iter().any(|t| called(t, &name.value));
             f.tank(&name.value).is_some() && !all.iter().any(|(_, _, s)| tank(s))
         };
-        let wrong = part.tanks.iter().chain(&order.tanks).filter(coats);
+        let wrong = part.tanks.iter().chain(&order.tanks).filter(strange);
         let can: BTreeSet<&str> = all
             .iter()
             .flat_map(|(_, _, s)| f.tanks_for(s))
@@ -72,10 +73,12 @@ fn meant_for_no_tank(f: &Facts) -> Vec<Finding> {
                 .help(format!("its route coats in {}", list(can.iter().copied()))),
             );
         }
-        found.extend(
-            all.iter()
-                .filter_map(|(_, part, step)| none_left(f, order, part, step)),
-        );
+        if found.len() == before {
+            found.extend(
+                all.iter()
+                    .filter_map(|(_, part, step)| none_left(f, order, part, step)),
+            );
+        }
     }
     found
 }
