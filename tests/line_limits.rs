@@ -43,7 +43,7 @@ fn bars_and_caps() -> Shop {
     let mut orders = String::new();
     for n in 0..6 {
         orders.push_str(&format!("  - {{id: B{n}, part: bar, count: 8, route: way}}\n"));
-        orders.push_str(&format!("  - {{id: C{n}, part: cap, count: 150, route: way}}\n"));
+        orders.push_str(&format!("  - {{id: C{n}, part: cap, count: 20, route: way}}\n"));
     }
     two_tanks(DAY, BARS, &orders)
 }
