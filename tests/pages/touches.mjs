@@ -78,23 +78,27 @@ async function sorting(page) {
         button.click();
         const down = rows();
         // What a cell says, read from its words alone: minutes of a span, the first of two numbers, a number, a time.
-        const value = (words) => {
+        const read = (words) => {
           const row = [...table.tBodies[0].rows].find((r) => r.textContent === words);
           const cell = row.children[head.cellIndex];
           const time = cell.querySelector("time");
-          if (time) return Date.parse(time.dateTime);
+          if (time) return [Date.parse(time.dateTime), 0];
           const text = cell.textContent.trim().replaceAll("\u2212", "-");
           const span = /^(?:(\d+) d)? ?(?:(\d+) h)? ?(?:(\d+(?:\.\d+)?) min)?(?: (early|late|earlier))?$/.exec(text);
           if (text !== "" && span && span.slice(1, 4).some((part) => part !== undefined)) {
             const [days, hours, minutes] = span.slice(1, 4).map((part) => Number(part ?? 0));
-            return (span[4] === "late" ? -1 : 1) * (days * 1440 + hours * 60 + minutes);
+            // Without minutes it may be rounded to hours.
+            const half = span[3] === undefined ? 30 : 0.5;
+            return [(span[4] === "late" ? -1 : 1) * (days * 1440 + hours * 60 + minutes), half];
           }
           const number = /^(-?\d+(?:\.\d+)?)(?: to -?\d.*| ± .*| of \d+ days)?$/.exec(text);
-          return number ? Number(number[1]) : text;
+          // What is printed may be half of its last digit off.
+          return number ? [Number(number[1]), 0.5 * 10 ** -(number[1].split(".")[1] ?? "").length] : [text, 0];
         };
+        const value = (words) => read(words)[0];
         const climbs = (rows) => {
-          const values = rows.map(value).filter((v) => typeof v === "number");
-          return values.every((v, i) => i === 0 || values[i - 1] <= v);
+          const values = rows.map(read).filter(([v]) => typeof v === "number");
+          return values.every(([v, half], i) => i === 0 || values[i - 1][0] - values[i - 1][1] <= v + half);
         };
         if (!climbs(up) || !climbs([...down].reverse())) wrong.push(`${head.textContent} does not sort by value`);
         if (value(up[0]) !== value(down.at(-1)) || value(up.at(-1)) !== value(down[0])) {
