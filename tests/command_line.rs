@@ -232,3 +232,94 @@ fn an_interrupted_run_leaves_nothing() {
         ["first-day.yaml", "mixed-day.yaml", "two-day.yaml"]
     );
 }
+
+/// What is true of all days stands at the top, what is true of one of them in `drawn_day` alone.
+#[test]
+fn figures_of_one_day_are_not_among_those_of_many() {
+    let home = home();
+    let of = |words: &[&str]| -> serde_json::Value {
+        let done = run(
+            &[&["run", "mixed-day.yaml", "--json"], words].concat(),
+            home.path(),
+        );
+        serde_json::from_slice(&done.stdout).unwrap()
+    };
+    let many = of(&["--replications", "6"]);
+    let keys =
+        |value: &serde_json::Value| -> Vec<String> { value.as_object().unwrap().keys().cloned().collect() };
+    let one_day = [
+        "loads",
+        "sets_the_end",
+        "would_help",
+        "stations",
+        "waste",
+        "rinses",
+        "reworks",
+        "hands",
+        "warnings",
+    ];
+    assert!(
+        keys(&many).iter().all(|key| !one_day.contains(&key.as_str())),
+        "{:?}",
+        keys(&many)
+    );
+    let drawn = &many["drawn_day"];
+    assert!(
+        one_day.iter().all(|key| drawn.get(key).is_some()),
+        "{:?}",
+        keys(drawn)
+    );
+    assert!((1..=6).contains(&drawn["replication"].as_u64().unwrap()));
+    assert_eq!(many["figures_of"], "all 6 simulated days");
+    for order in many["orders"].as_array().unwrap() {
+        assert!(
+            order.get("cost").is_none() && order["ready"].get("p90").is_some(),
+            "{order}"
+        );
+    }
+    for order in drawn["orders"].as_array().unwrap() {
+        assert!(
+            order.get("on_time_chance").is_none() && !order["ready"].is_object(),
+            "{order}"
+        );
+    }
+    // A mean with its interval above, one number below; the one day is among the six.
+    let total = &many["cost"]["total"];
+    assert!(total["low"].as_f64().unwrap() < total["high"].as_f64().unwrap());
+    assert!(drawn["cost"]["total"].is_number());
+    // One day with average times has no other days to be told from, and keeps its keys.
+    let one = of(&[]);
+    assert!(one_day.iter().all(|key| one.get(key).is_some()) && one.get("drawn_day").is_none());
+    assert_eq!(one["figures_of"], "one day, worked out with average times");
+}
+
+/// Hands are paid to the end of their work or to closing, as the shop says, and either way both figures are shown.
+#[test]
+fn hands_are_paid_as_the_shop_says() {
+    let home = home();
+    let paid = |until: &str| -> (f64, f64, String) {
+        let text = format!("extends: mixed-day.yaml\nshop: {{hands paid: {until}}}\n");
+        fs::write(home.path().join("paid.yaml"), text).unwrap();
+        let json = run(&["run", "paid.yaml", "--json"], home.path());
+        let object: serde_json::Value = serde_json::from_slice(&json.stdout).unwrap();
+        let cost = |key: &str| object["cost"][key].as_f64().unwrap();
+        let told = text_of(&run(&["run", "paid.yaml"], home.path()));
+        (cost("hands"), cost("hands_paid_otherwise"), told)
+    };
+    let (work, otherwise, told) = paid("to the end of their work");
+    let line =
+        format!("Hands are paid to the end of their work: {work:.2}; paid to closing: {otherwise:.2}.");
+    assert!(told.contains(&line), "{line}: {told}");
+    let (closing, otherwise_now, told) = paid("to closing");
+    assert_eq!((closing, otherwise_now), (otherwise, work));
+    let line = format!("Hands are paid to closing: {closing:.2}; paid to the end of their work: {work:.2}.");
+    assert!(told.contains(&line) && closing > work, "{line}: {told}");
+}
+
+/// What was printed, in one line.
+fn text_of(output: &Output) -> String {
+    text(&output.stdout)
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+}

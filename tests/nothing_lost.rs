@@ -365,3 +365,45 @@ fn a_starter_replaces_nothing() {
         assert!(held(home) == before, "{name}");
     }
 }
+
+/// A promise is refused before its search, and the parts of a study are read like any other file.
+#[test]
+fn promises_and_joined_parts_are_no_exception() {
+    let home = home();
+    let home = home.path();
+    copy("tests/plans/shop.yaml", &home.join("other.yaml"));
+    fs::create_dir(home.join("out")).unwrap();
+    fs::write(home.join("out/plan.yaml"), "mine").unwrap();
+    let words = [
+        "promise",
+        "shop.yaml",
+        "--order",
+        "20 x wood screw, screws",
+        "--out",
+        "out",
+    ];
+    refused(&words, home, "out", &["out/plan.yaml"]);
+    let part = Command::new(env!("CARGO_BIN_EXE_tankday"))
+        .args([
+            "compare",
+            "shop.yaml",
+            "other.yaml",
+            "--replications",
+            "2",
+            "--part",
+            "1/1",
+            "-q",
+        ])
+        .current_dir(home)
+        .output()
+        .unwrap();
+    assert!(part.status.success(), "{part:?}");
+    fs::write(home.join("compare.json"), &part.stdout).unwrap();
+    let error = refused(
+        &["join", "compare.json", "--out", "."],
+        home,
+        ".",
+        &["compare.json"],
+    );
+    assert!(error.contains("this command reads it"), "{error}");
+}

@@ -4,7 +4,7 @@ use super::shipped::draft;
 use tankday::luck::{Luck, Purpose, normal_quantile, unit};
 use tankday::study::{Measure, Reading, sample};
 use tankday::sweep::{
-    Kind, Point, Sweep, edge_words, edges, grid, next_setting, scenario_at, turning, varied,
+    Kind, Point, Sweep, best_cells, edge_words, edges, grid, next_setting, scenario_at, turning, varied,
 };
 
 /// A sweep of `key=values` in which every replication has the same curve plus what that replication adds to all of it,
@@ -132,4 +132,36 @@ fn a_curve_that_is_level_has_no_edge() {
     assert!(edges(&flat).is_empty());
     let straight = made("a=0 L..10 L/11", 1, 0.5, |x| 500.0 - 20.0 * x);
     assert_eq!(edges(&straight)[0].go_on_to.as_ref().unwrap().text, "20 L");
+}
+
+/// Of two keys the best point says which of them is at its edge.
+#[test]
+fn the_best_of_two_keys_names_the_one_at_its_edge() {
+    let keys = vec![varied("a=0 L..4 L/5").unwrap(), varied("b=1..5").unwrap()];
+    let points = grid(&keys).into_iter().map(|settings| {
+        let (x, y) = (settings[0].at, settings[1].at);
+        let readings = (0..20).map(|rep| {
+            let mut reading = Reading::EMPTY;
+            let luck = Luck::new(9, rep).stream(Purpose::named("day")).word(0, 0);
+            reading.0[0] = 500.0 - 10.0 * x + 20.0 * (y - 3.0).abs() + (luck % 100) as f64;
+            reading
+        });
+        Point {
+            settings: settings.clone(),
+            outcome: Ok(readings.collect()),
+        }
+    });
+    let sweep = Sweep {
+        points: points.collect(),
+        keys,
+    };
+    let best = best_cells(&sweep);
+    assert_eq!((best[0].at[0].at, best[0].at[1].at), (4.0, 3.0));
+    assert!(
+        best[0]
+            .text
+            .ends_with("That is the edge of what was tried for a: it may get better beyond it."),
+        "{}",
+        best[0].text
+    );
 }

@@ -14,46 +14,34 @@ pub(super) const MOST_BYTES: u64 = 4 * 1024 * 1024;
 /// Passing files that exist now, and folders made for them; removed when the user interrupts.
 static PASSING: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
 
-/// The files that were read, whatever for: no command writes over what it reads.
-static READ: Mutex<Vec<Identity>> = Mutex::new(Vec::new());
+/// The files that were read, whatever for, links and detours followed: no command writes over what it reads.
+static READ: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
 
-/// What tells a file from every other, whatever it is called.
-#[derive(Debug, PartialEq, Eq)]
-struct Identity {
-    /// Its path, links and detours followed.
-    path: PathBuf,
-    /// Device and number: a second name of the same file has them, too.
-    #[cfg(unix)]
-    node: (u64, u64),
-}
-
-impl Identity {
-    /// None where there is no such file.
-    fn of(path: &Path) -> Option<Self> {
-        #[cfg(unix)]
-        use std::os::unix::fs::MetadataExt;
-        let about = std::fs::metadata(path).ok()?;
-        about.is_file().then_some(())?;
-        Some(Self {
-            path: std::fs::canonicalize(path).ok()?,
-            #[cfg(unix)]
-            node: (about.dev(), about.ino()),
-        })
-    }
-
-    fn is(&self, other: &Self) -> bool {
-        #[cfg(unix)]
-        if self.node == other.node {
-            return true;
-        }
-        self.path == other.path
-    }
-}
-
-/// Whether this file was read before, perhaps under another name.
+/// Whether this file was read before, perhaps by another path or under another name of its own.
 pub(super) fn was_read(path: &Path) -> bool {
+    let Ok(real) = std::fs::canonicalize(path) else {
+        return false;
+    };
     let read = READ.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
-    Identity::of(path).is_some_and(|one| read.iter().any(|other| one.is(other)))
+    read.iter()
+        .any(|other| *other == real || is_another_name(&real, other))
+}
+
+/// Whether two paths are names of one file.
+#[cfg(unix)]
+fn is_another_name(one: &Path, other: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    let node = |path: &Path| {
+        std::fs::metadata(path)
+            .map(|about| (about.dev(), about.ino()))
+            .ok()
+    };
+    node(one).is_some_and(|one| node(other) == Some(one))
+}
+
+#[cfg(not(unix))]
+fn is_another_name(_: &Path, _: &Path) -> bool {
+    false
 }
 
 /// Set when a search under way is to end with the best so far.
@@ -122,7 +110,7 @@ pub(super) fn read_text_up_to(path: &Path, most: u64) -> Result<String, Failure>
 pub(super) fn text_of(path: &Path, most: u64) -> Result<String, String> {
     let file = std::fs::File::open(path).map_err(|e| reason(&e))?;
     let mut read = READ.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
-    read.extend(Identity::of(path));
+    read.extend(std::fs::canonicalize(path));
     drop(read);
     let mut bytes = Vec::new();
     file.take(most + 1)

@@ -47,8 +47,9 @@
   const other = (words, by) => {
     // A unit alone, behind a blank to write in.
     if (words.trim() === "°C") return words.replace("°C", "°F");
-    return words.replace(spoken, (whole, a, to, b, unit) => {
-      const one = (number) => turned(number, unit, unit === "°C" ? by : undefined);
+    return words.replace(spoken, (whole, a, to, b, unit, at) => {
+      const around = /±[ \u00a0]?$/.test(words.slice(0, at)) ? APART : by;
+      const one = (number) => turned(number, unit, unit === "°C" ? around : undefined);
       const range = b === undefined ? one(a) : one(a) + to + one(b);
       return `${range} ${UNITS[unit][0]}`;
     });
