@@ -6,10 +6,10 @@ use std::fs;
 use std::path::Path;
 use std::process::Command;
 
-const LIST: &str = "tankday-files.txt";
+pub(crate) const LIST: &str = "tankday-files.txt";
 
 /// Runs the program there: status, what it says on standard error.
-fn run(words: &[&str], home: &Path) -> (i32, String) {
+pub(crate) fn run(words: &[&str], home: &Path) -> (i32, String) {
     let done = Command::new(env!("CARGO_BIN_EXE_tankday"))
         .args(words)
         .arg("--quiet")
@@ -29,7 +29,7 @@ fn copy(from: &str, to: &Path) {
 }
 
 /// A folder with a small shop and a scenario that extends it.
-fn home() -> tempfile::TempDir {
+pub(crate) fn home() -> tempfile::TempDir {
     let home = tempfile::tempdir().unwrap();
     copy("tests/plans/shop.yaml", &home.path().join("shop.yaml"));
     copy("tests/notes/good.yaml", &home.path().join("notes.yaml"));
@@ -42,7 +42,7 @@ fn home() -> tempfile::TempDir {
 }
 
 /// All files of a folder with their bytes, links by where they lead.
-fn held(dir: &Path) -> BTreeMap<String, Vec<u8>> {
+pub(crate) fn held(dir: &Path) -> BTreeMap<String, Vec<u8>> {
     let mut held = BTreeMap::new();
     for entry in fs::read_dir(dir).unwrap() {
         let entry = entry.unwrap();
@@ -311,59 +311,6 @@ fn the_rest_of_a_day_takes_the_place_of_its_morning() {
         assert!(left.contains_key(stays), "{stays} is gone");
     }
     assert_eq!(run(&["audit", "out"], home), (0, String::new()));
-}
-
-/// The list is one that other tools check, and the audit tells what differs from it.
-#[test]
-fn a_folder_is_held_against_its_list() {
-    let home = home();
-    let home = home.path();
-    assert_eq!(run(&["run", "shop.yaml", "--out", "out"], home).0, 0);
-    let list = fs::read_to_string(home.join("out").join(LIST)).unwrap();
-    let named: Vec<&str> = list
-        .lines()
-        .filter(|l| !l.starts_with('#'))
-        .map(|l| &l[66..])
-        .collect();
-    let mut names: Vec<String> = held(&home.join("out"))
-        .into_keys()
-        .filter(|n| n != LIST)
-        .collect();
-    names.sort();
-    let mut sorted = named.clone();
-    sorted.sort_unstable();
-    assert_eq!(sorted, names);
-    if let Ok(done) = Command::new("sha256sum")
-        .args(["-c", "--strict", LIST])
-        .current_dir(home.join("out"))
-        .output()
-    {
-        assert!(done.status.success(), "{done:?}");
-    }
-    assert_eq!(run(&["audit", "out"], home), (0, String::new()));
-    fs::write(home.join("out/report.html"), "another").unwrap();
-    fs::remove_file(home.join("out/day.png")).unwrap();
-    fs::write(home.join("out/mine.txt"), "mine").unwrap();
-    let (status, error) = run(&["audit", "out"], home);
-    assert_eq!(status, 1);
-    assert!(error.contains("out/report.html: changed since"), "{error}");
-    assert!(error.contains("out/day.png: is missing"), "{error}");
-    assert!(!error.contains("mine.txt"), "{error}");
-}
-
-/// `new` never writes over a file, a link that leads nowhere included.
-#[cfg(unix)]
-#[test]
-fn a_starter_replaces_nothing() {
-    let home = home();
-    let home = home.path();
-    std::os::unix::fs::symlink("nowhere.yaml", home.join("link.yaml")).unwrap();
-    for name in ["shop.yaml", "link.yaml", "."] {
-        let before = held(home);
-        let (status, error) = run(&["new", name], home);
-        assert_eq!(status, 1, "{name}: {error}");
-        assert!(held(home) == before, "{name}");
-    }
 }
 
 /// A promise is refused before its search, and the parts of a study are read like any other file.

@@ -1,17 +1,18 @@
 //! The results as one JSON object. Its keys are a contract; more may be added.
 
+mod over_days;
+
+pub(super) use over_days::interval;
+
 use super::summary::{Promise, Results, promises, watch_words};
 use crate::bath::chemistry::{Life, Reach};
 use crate::print::number;
 use crate::record::{BathFigure, Cost, TankFigure, TankLoad};
 use crate::shop::{Calendar, Shop};
-use crate::stats::interval_of_mean;
 use crate::study::StudyDay;
 use crate::units::{Moment, Span};
+use over_days::over_days;
 use serde_json::{Map, Value, json};
-
-/// The level of the intervals.
-const LEVEL: f64 = 0.95;
 
 /// The object. Of many days it holds what is true of all of them: `p50` and `p90` of times, chances, means with their
 /// intervals; what is true of one of them only stands in `drawn_day`, and nowhere else.
@@ -184,20 +185,6 @@ fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
     joined(said, costs)
 }
 
-/// A mean with its interval; of one value or of equal ones the value alone.
-pub(super) fn interval(values: &[f64]) -> Value {
-    let Some(first) = values.first() else {
-        return Value::Null;
-    };
-    if values.iter().all(|v| v == first) {
-        return round(*first);
-    }
-    match interval_of_mean(values, LEVEL) {
-        Some(i) => json!({"mean": round(i.mean), "low": round(i.low()), "high": round(i.high())}),
-        None => round(*first),
-    }
-}
-
 fn load(results: &Results<'_>, load: &TankLoad) -> Value {
     let mut orders: Vec<&str> = Vec::new();
     for lot in &load.lots {
@@ -312,42 +299,6 @@ fn cost(cost: &Cost) -> Value {
         "total": round(cost.total()),
         "currency": cost.currency,
     })
-}
-
-/// A value of every day put together: what is a number and varies becomes a mean with its interval.
-fn over_days(results: &Results<'_>, of: impl Fn(&StudyDay) -> Value) -> Value {
-    match results.study {
-        Some(study) => together(&study.days.iter().map(&of).collect::<Vec<_>>()),
-        None => of(&StudyDay::of(results.figures, Vec::new())),
-    }
-}
-
-fn together(values: &[Value]) -> Value {
-    match values.first() {
-        Some(Value::Object(first)) => {
-            let field = |key: &String| {
-                let all: Vec<Value> = values.iter().filter_map(|v| v.get(key).cloned()).collect();
-                (key.clone(), together(&all))
-            };
-            Value::Object(first.keys().map(field).collect::<Map<_, _>>())
-        }
-        Some(Value::Array(first)) => {
-            let place = |i: usize| {
-                together(
-                    &values
-                        .iter()
-                        .filter_map(|v| v.get(i).cloned())
-                        .collect::<Vec<_>>(),
-                )
-            };
-            Value::Array((0..first.len()).map(place).collect())
-        }
-        Some(first) => match values.iter().find(|v| v.is_number()) {
-            Some(_) => interval(&values.iter().filter_map(Value::as_f64).collect::<Vec<_>>()),
-            None => first.clone(),
-        },
-        None => Value::Null,
-    }
 }
 
 fn sets_the_end(results: &Results<'_>) -> Vec<Value> {
