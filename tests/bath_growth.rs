@@ -69,6 +69,7 @@ fn targets_that_cannot_be_reached() {
     let ground = Substrate {
         slower: 1.3,
         heavier: 0.8,
+        ..Substrate::PLAIN
     };
     assert!(LAW.conversion_for(grams(15.0), ground).is_err());
     let x = LAW.conversion_for(grams(12.0), ground).unwrap();

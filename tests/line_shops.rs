@@ -55,6 +55,7 @@ pub(crate) fn empty_shop() -> Shop {
             density: Density::kilograms_per_cubic_metre(7850.0),
             slower: 1.0,
             heavier: 1.0,
+            from: tankday::shop::CoatsFrom::Steel,
             hardened: false,
         }],
         parts: vec![Part {

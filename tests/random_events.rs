@@ -60,8 +60,9 @@ fn any_readings() -> impl Strategy<Value = BathReadings> {
 }
 
 fn any_coated() -> impl Strategy<Value = Coated> {
-    (prop::array::uniform5(finite()), any::<bool>()).prop_map(|(x, exhausted)| Coated {
+    (prop::array::uniform6(finite()), any::<bool>()).prop_map(|(x, exhausted)| Coated {
         conversion: x[0],
+        on_cast_iron: x[5],
         coating: Mass::from_base(x[1]),
         metal: Mass::from_base(x[2]),
         hydrogen: Volume::from_base(x[3]),

@@ -217,6 +217,7 @@ pub(crate) fn shop() -> Shop {
         density: Density::kilograms_per_cubic_metre(7_850.0),
         slower: 1.0,
         heavier: 1.0,
+        from: tankday::shop::CoatsFrom::Steel,
         hardened: false,
     };
     Shop {

@@ -90,6 +90,7 @@ fn coatings(shop: &Shop, record: &Record, story: &Story, found: &mut Findings<'_
         if (gas - hydrogen).abs() > 1e-3 * gas.abs() + 1e-12
             || coated.coating.base() < 0.0
             || coated.conversion < 0.0
+            || coated.on_cast_iron < coated.conversion * (1.0 - ROUNDING) - ROUNDING
         {
             found.of_load(
                 entry.at,

@@ -112,7 +112,7 @@ impl Bath {
         let dry = self.is_dry(tank);
         let leaving = tank.leaving(self.temperature(), self.lid).evaporation.base();
         let vapour = if dry { 0.0 } else { leaving };
-        let rate = self.rate.at(self.celsius);
+        let rates = self.rate.all(self.celsius);
         let until = |amount: f64, rate: f64| {
             if rate > 0.0 {
                 amount.max(0.0) / rate
@@ -123,7 +123,10 @@ impl Bath {
         let empty = until(self.water - tank.dry().base(), vapour);
         let stopped = match stop {
             Some(Stop::Water(level)) => until(self.water - level, vapour),
-            Some(Stop::Conversion(amount)) => until(amount - self.conversion, rate),
+            Some(Stop::Conversion(from, amount)) => until(
+                amount - self.conversion_on(from),
+                self.rate.at(from, self.celsius),
+            ),
             None => f64::INFINITY,
         };
         let h = left.min(empty).min(stopped);
@@ -138,7 +141,9 @@ impl Bath {
             gone * water::heat_content(self.temperature()).base(),
             gone,
         );
-        self.conversion += rate * h;
+        for (sum, rate) in self.conversion.iter_mut().zip(rates) {
+            *sum += rate * h;
+        }
         (h, stopped <= h)
     }
 
@@ -218,7 +223,7 @@ impl Bath {
 
     fn take(&mut self, heater: f64, y: &Course, celsius: f64) {
         self.book(heater, y[0], y[1], self.water - y[2]);
-        self.conversion = y[3];
+        self.conversion = [y[3], y[4]];
         self.celsius = celsius;
     }
 

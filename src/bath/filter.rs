@@ -12,8 +12,9 @@ use crate::units::{
 /// 2e12 (common practice, no source).
 pub const SLUDGE_CAKE: CakeResistance = CakeResistance::metres_per_kilogram(2e11);
 
-/// Resistance of a filter paper, between 3.9e7 and 1.3e9 for thirty papers (Herzberg W., Papierprüfung; the
-/// tester's 10 cm2 and 50 mm head are from memory).
+/// Resistance of a filter paper: between 3.9e7 and 1.3e9 for thirty papers that let 760 to 23 mL a minute through, and
+/// between 2.4e7 and 2.1e8 for five others at 1250 to 141 mL (Herzberg W., Papierprüfung; the tester's 10 cm2 and 50 mm
+/// head are from memory).
 pub const PAPER: MediumResistance = MediumResistance::per_metre(3e8);
 
 /// Pressure of a liquid at a mean head above the medium.

@@ -5,6 +5,7 @@ use super::ode::{next_length, step};
 use super::state::Bath;
 use super::tank_heat::TankHeat;
 use super::water;
+use crate::shop::CoatsFrom;
 use crate::units::{Quantity, Temperature};
 
 /// Error of one step, K.
@@ -16,16 +17,16 @@ const TOLERANCE_CONVERSION: f64 = 3e-5;
 /// Steps are not divided below this, s.
 const SHORTEST: f64 = 1e-3;
 
-/// Heat lost, heat content carried by vapour, water, conversion; J, J, kg, 1.
-pub(super) type Course = [f64; 4];
+/// Heat lost, heat content carried by vapour, water, conversion on steel and on cast iron; J, J, kg, 1, 1.
+pub(super) type Course = [f64; 5];
 
 /// What ends a run early.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Stop {
     /// Water down to, kg.
     Water(f64),
-    /// Conversion up to.
-    Conversion(f64),
+    /// Conversion on a material up to.
+    Conversion(CoatsFrom, f64),
 }
 
 impl Stop {
@@ -33,7 +34,8 @@ impl Stop {
     fn watched(self, y: &Course) -> (usize, f64, bool) {
         match self {
             Self::Water(level) => (2, level, y[2] <= level),
-            Self::Conversion(amount) => (3, amount, y[3] >= amount),
+            Self::Conversion(CoatsFrom::Steel, amount) => (3, amount, y[3] >= amount),
+            Self::Conversion(CoatsFrom::CastIron, amount) => (4, amount, y[4] >= amount),
         }
     }
 }
@@ -87,8 +89,8 @@ impl<'a> Flow<'a> {
             bend: 0.5 * (content.capacity(bath.celsius + 1.0) / capacity - 1.0),
             carried: water::heat_content(bath.temperature()).base(),
             heat: content.heat(bath.celsius),
-            start: [0.0, 0.0, bath.water, bath.conversion],
-            first: [0.0; 4],
+            start: [0.0, 0.0, bath.water, bath.conversion[0], bath.conversion[1]],
+            first: [0.0; 5],
         };
         flow.first = flow.slope_at(bath.celsius);
         flow
@@ -104,7 +106,8 @@ impl<'a> Flow<'a> {
         let leaving = self.tank.leaving(at, self.bath.lid);
         let vapour = if self.dry { 0.0 } else { leaving.evaporation.base() };
         let carried = vapour * water::heat_content(at).base();
-        [leaving.heat.base(), carried, -vapour, self.bath.rate.at(celsius)]
+        let [steel, iron] = self.bath.rate.all(celsius);
+        [leaving.heat.base(), carried, -vapour, steel, iron]
     }
 
     /// Temperature at a point of the step: a parabola from the start as guess, then exactly.
@@ -138,7 +141,7 @@ impl<'a> Flow<'a> {
             let (made, error) = self.step(h);
             let heat = (error[0].abs() + error[1].abs()) / (scale.capacity * TOLERANCE);
             let water = error[2].abs() / (scale.full * TOLERANCE_WATER);
-            let coat = error[3].abs() / TOLERANCE_CONVERSION;
+            let coat = error[3].abs().max(error[4].abs()) / TOLERANCE_CONVERSION;
             let size = heat.max(water).max(coat);
             let factor = next_length(size);
             if size <= 1.0 || h <= SHORTEST || size.is_nan() {
@@ -165,7 +168,13 @@ impl<'a> Flow<'a> {
         let mut end = self.step(h).0;
         for _ in 0..8 {
             let slope = value(&self.slope_at(end.celsius));
-            let more = (target - value(&end.y)) / slope;
+            let short = target - value(&end.y);
+            // Where nothing grows at the end of the guess, it lies too near the start of the step, or beyond its end.
+            let more = if slope == 0.0 {
+                0.5 * if short > 0.0 { made.seconds - h } else { -h }
+            } else {
+                short / slope
+            };
             if !more.is_finite() || more.abs() < 1e-9 {
                 break;
             }

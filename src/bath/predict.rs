@@ -6,6 +6,7 @@ use super::flow::Stop;
 use super::ode::{next_length, step};
 use super::state::{Bath, Heater};
 use super::tank_heat::TankHeat;
+use crate::shop::CoatsFrom;
 use crate::units::{Quantity, Span, Temperature, Volume};
 
 /// The first step, and the longest, K.
@@ -47,13 +48,19 @@ impl Bath {
         self.time_until(tank, Stop::Water(level))
     }
 
-    /// Time until so much more conversion has been gathered; none without growth, or beyond a hundred days.
+    /// Time until so much more conversion has been gathered on plain steel; none without growth, or beyond a hundred days.
     #[must_use]
     pub fn time_until_conversion(&self, tank: &TankHeat, amount: f64) -> Option<Span> {
+        self.time_until_conversion_on(CoatsFrom::Steel, tank, amount)
+    }
+
+    /// The same on a material.
+    #[must_use]
+    pub fn time_until_conversion_on(&self, from: CoatsFrom, tank: &TankHeat, amount: f64) -> Option<Span> {
         if amount <= 0.0 {
             return Some(Span::ZERO);
         }
-        self.time_until(tank, Stop::Conversion(self.conversion + amount))
+        self.time_until(tank, Stop::Conversion(from, self.conversion_on(from) + amount))
     }
 
     fn time_until(&self, tank: &TankHeat, stop: Stop) -> Option<Span> {

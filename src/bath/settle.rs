@@ -171,3 +171,18 @@ impl Settling {
         Span::seconds(depths * self.depth.base() / self.speed.base())
     }
 }
+
+/// Time in which half of the stirred-up sludge settles in an idle bath of a depth, at 20 °C: a vessel that convects while
+/// it cools, and the size of particle that was inferred from a jug which clears in two to three hours.
+#[must_use]
+pub fn half_life(depth: Length) -> Span {
+    let cold = Liquid::water(Temperature::celsius(20.0));
+    Settling::new(&Particle::SLUDGE, &cold, Share::ZERO, depth)
+        .time_to(Share::percent(50.0), Calm::Convecting)
+}
+
+/// Time until no more than a share is stirred up, where half of it settles in so long.
+#[must_use]
+pub fn time_to_share(half: Span, left: Share) -> Span {
+    half.times(-libm::log2(left.in_fraction().clamp(f64::MIN_POSITIVE, 1.0)))
+}

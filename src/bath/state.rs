@@ -7,7 +7,7 @@ use super::load::Load;
 use super::tank::Lid;
 use super::tank_heat::TankHeat;
 use super::water;
-use crate::shop::Growth;
+use crate::shop::{CoatsFrom, Growth};
 use crate::units::{Energy, Mass, Power, Quantity, Temperature, Volume};
 
 /// What the heater is told to do.
@@ -51,7 +51,8 @@ pub struct Bath {
     pub(super) heater: Heater,
     pub(super) lid: Lid,
     pub(super) rate: Rate,
-    pub(super) conversion: f64,
+    /// Of each of [`CoatsFrom::ALL`].
+    pub(super) conversion: [f64; 2],
     pub(super) ledger: Ledger,
 }
 
@@ -73,7 +74,7 @@ impl Bath {
             heater: Heater::Off,
             lid: Lid::Off,
             rate: Rate::default(),
-            conversion: 0.0,
+            conversion: [0.0; 2],
             ledger: Ledger {
                 heat_at_start: Energy::joules(start),
                 water_at_start: water,
@@ -128,11 +129,20 @@ impl Bath {
         self.water <= tank.dry().base()
     }
 
-    /// Conversion of the coating since the start, the integral of dt / tau; a load's own share is the difference
-    /// of two readings.
+    /// Conversion of the coating on plain steel since the start, the integral of dt / tau; a load's own share is the
+    /// difference of two readings.
     #[must_use]
     pub fn conversion(&self) -> f64 {
-        self.conversion
+        self.conversion_on(CoatsFrom::Steel)
+    }
+
+    /// The same on a material.
+    #[must_use]
+    pub fn conversion_on(&self, from: CoatsFrom) -> f64 {
+        match from {
+            CoatsFrom::Steel => self.conversion[0],
+            CoatsFrom::CastIron => self.conversion[1],
+        }
     }
 
     /// The sums since the start.

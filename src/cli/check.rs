@@ -135,8 +135,10 @@ fn print_defaults() -> Result<(), Failure> {
 fn material_lines(material: &Material) -> String {
     let does = match &material.coats {
         Coats::Yes => format!(
-            "its coating takes {} times as long and gets {} times as heavy as on blasted plain steel",
-            material.slower, material.heavier
+            "its coating takes {} times as long and gets {} times as heavy as on blasted plain steel; none grows up to {} °C",
+            material.slower,
+            material.heavier,
+            number(material.from.limit().in_celsius(), 0)
         ),
         Coats::No(why) => format!("stays out of the bath: {why}"),
     };

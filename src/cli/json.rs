@@ -208,6 +208,8 @@ fn load(results: &Results<'_>, load: &TankLoad) -> Value {
         "in": local_time(&results.shop.calendar, load.begins),
         "out": time(results.shop, load.out),
         "dwell_min": minutes(load.dwell()),
+        "dwell_believed_min": load.range.map(|r| [round(r.quick.in_minutes()), round(r.slow.in_minutes())]),
+        "gas_left_share": load.range.map(|r| round(r.fizz.in_fraction())),
         "area_dm2": round(load.area.in_square_decimetres()),
         "coat_g_m2": coats,
         "over_g_m2": load.over(results.shop).map(|w| round(w.in_grams_per_square_metre())),
@@ -297,6 +299,7 @@ fn cost(cost: &Cost) -> Value {
         "hands_paid_otherwise": round(cost.hands_otherwise),
         "prices_given": cost.given,
         "total": round(cost.total()),
+        "left_behind": round(cost.left.total()),
         "currency": cost.currency,
     })
 }

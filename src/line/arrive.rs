@@ -134,7 +134,7 @@ impl<W: Watcher> Engine<'_, W> {
             heavier: plan.heavier,
             due: plan.due_after.map_or(Moment::NEVER, |d| self.now + d),
             looks: plan.looks,
-            entered: 0.0,
+            entered: [0.0; 2],
             ended: past_until,
             coated: Moment::NEVER,
             step: NONE,

@@ -11,7 +11,9 @@ use crate::bath::Heater;
 use crate::kernel::ENDS;
 use crate::record::{CareUse, Event, Watcher};
 use crate::shop::{BathId, Care, Chore, Reads, Shop, Trigger};
-use crate::units::{Area, Moment, Temperature};
+use crate::units::{Area, Moment, Span, Temperature};
+
+const DAY: Span = Span::whole_minutes(24 * 60);
 
 /// How a rule of care stands at one tank.
 #[derive(Debug, Clone, Copy, Default)]
@@ -41,24 +43,40 @@ pub(super) struct Job {
     /// When the present stage began.
     pub(super) since: Moment,
     pub(super) used: CareUse,
-    /// Sludge stirred up when it began to settle, kg, and the share that is left of it afterwards.
-    pub(super) settling: (f64, f64),
 }
 
 impl<W: Watcher> Engine<'_, W> {
-    /// The first rule of care that is due at a tank. Rules stand in the order in which they are done.
+    /// The first rule of care that is due at a tank and has something to do. Rules stand in the order in which they are
+    /// done.
     pub(super) fn care_due(&self, tank: u32) -> Option<usize> {
         let t = &self.tanks[tank as usize];
         let foul = t.chemistry.as_ref()?.contaminants.any();
-        let rules = self.plan.rules.care.iter().zip(&t.tracks).enumerate();
-        let due = |(rule, track): (&Care, &Track)| {
-            let called = track.called || rule.when.iter().any(|w| self.calls(tank, *w, track));
-            called && !(foul && feeds(&rule.chore))
+        let due = |rule: &usize| {
+            let feeds = foul && feeds(&self.plan.rules.care[*rule].chore);
+            self.is_called(tank, *rule) && !feeds && self.has_work(tank, *rule)
         };
-        rules
-            .filter(|(i, pair)| due(*pair) && self.can_exchange(tank, *i))
-            .map(|(i, _)| i)
-            .next_back()
+        let rules = 0..self.plan.rules.care.len();
+        rules.filter(due).rfind(|rule| self.can_exchange(tank, *rule))
+    }
+
+    /// Whether a rule is called for at a tank.
+    fn is_called(&self, tank: u32, rule: usize) -> bool {
+        let track = &self.tanks[tank as usize].tracks[rule];
+        let when = &self.plan.rules.care[rule].when;
+        track.called || when.iter().any(|w| self.calls(tank, *w, track))
+    }
+
+    /// What was called for and has nothing to do is over, without a stroke: it is called for anew.
+    fn drop_needless(&mut self, tank: u32) {
+        for rule in 0..self.plan.rules.care.len() {
+            if self.is_called(tank, rule) && !self.has_work(tank, rule) {
+                let track = &mut self.tanks[tank as usize].tracks[rule];
+                *track = Track {
+                    stale: track.stale,
+                    ..Track::default()
+                };
+            }
+        }
     }
 
     /// A rule's chore at a tank: a vessel serves only the tanks that hold its bath.
@@ -94,11 +112,13 @@ impl<W: Watcher> Engine<'_, W> {
         }
     }
 
-    /// Marks every rule with one of these triggers as called for at a tank.
+    /// Marks every rule with one of these triggers as called for at a tank: by the clock on every day, else where loads
+    /// came since it was last done.
     pub(super) fn call_care(&mut self, tank: u32, which: impl Fn(Trigger) -> bool) {
         let rules = self.plan.rules.care.iter();
         for (rule, track) in rules.zip(&mut self.tanks[tank as usize].tracks) {
-            if track.loads > 0 && rule.when.iter().any(|w| which(*w)) {
+            let calls = |w: &Trigger| which(*w) && (track.loads > 0 || w.by_the_clock());
+            if rule.when.iter().any(calls) {
                 track.called = true;
             }
         }
@@ -141,12 +161,16 @@ impl<W: Watcher> Engine<'_, W> {
         }
     }
 
-    /// A clock time of some rule has come.
+    /// A clock time of some rule has come. A shop that stays open sees it again tomorrow, as long as there is work.
     pub(super) fn care_clock(&mut self) {
         let (_, time) = self.now.day_and_time();
         for tank in 0..self.tanks.len() as u32 {
             self.call_care(tank, |w| w == Trigger::Clock(time));
             self.mark_tank(tank);
+        }
+        let goes_on = self.moving > 0 || self.sources_left > 0;
+        if goes_on && self.on_duty && self.now + DAY <= self.closes() {
+            self.agenda.schedule(self.now + DAY, ENDS, Due::CareClock);
         }
     }
 
@@ -158,6 +182,7 @@ impl<W: Watcher> Engine<'_, W> {
         for tank in 0..self.tanks.len() as u32 {
             if self.tanks[tank as usize].care.is_none() && self.is_idle(tank) {
                 self.touch(tank);
+                self.drop_needless(tank);
                 let due = self.care_due(tank);
                 if let Some(rule) = due.filter(|&r| self.worth_it(tank, r)) {
                     let (station, chore) = (self.tanks[tank as usize].station, self.chore(tank, rule));
@@ -194,7 +219,6 @@ impl<W: Watcher> Engine<'_, W> {
             since: self.now,
             began: self.now,
             used: CareUse::default(),
-            settling: (0.0, 1.0),
         });
         self.planned_care(station, kind(&chore));
         self.note(|| Event::CareBegins {

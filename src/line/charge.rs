@@ -191,10 +191,13 @@ impl<W: Watcher> Engine<'_, W> {
                 self.chance.time(spread, l.route, l.step, l.luck, l.tries)
             }
             CoatRule::Target(weight) => {
-                let need = self.needs(load, &recipe.growth, *weight);
-                let heat = &self.tanks[tank as usize].heat;
-                heat.time_until_conversion(&self.heat[tank as usize], need)
-                    .unwrap_or(recipe.most)
+                let (heat, table) = (&self.tanks[tank as usize].heat, &self.heat[tank as usize]);
+                let needs = self.needs(load, &recipe.growth, *weight).into_iter();
+                let time = |(from, need)| {
+                    heat.time_until_conversion_on(from, table, need)
+                        .unwrap_or(recipe.most)
+                };
+                needs.map(time).fold(Span::ZERO, Span::max)
             }
         };
         let window = self.loads[load].window;

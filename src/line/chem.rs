@@ -6,7 +6,7 @@ use super::tank::Tank;
 use crate::bath::chemistry::{Chemistry, DONE, Gravity, Readings, pace};
 use crate::bath::{Bath, Growth, Substrate, water};
 use crate::record::{Coated, Event, Watcher};
-use crate::shop::{BathRecipe, CoatRule};
+use crate::shop::{BathRecipe, CoatRule, CoatsFrom, Recipe};
 use crate::units::{Area, CoatWeight, Concentration, Mass, Quantity, Share, Span, Volume};
 
 /// The chemistry of a bath at its start; none where it does not wear, or reads as no bath can.
@@ -58,7 +58,11 @@ impl Tank {
             chemistry.hot_for(&recipe.chemistry, passed, lost)
         } else {
             let gone = chemistry.evaporate(lost);
-            chemistry.idle_for(&recipe.chemistry, passed);
+            let recipe = Recipe {
+                settling_half: self.settling_half,
+                ..recipe.chemistry
+            };
+            chemistry.idle_for(&recipe, passed);
             gone
         };
         debug_assert!(kept.is_ok(), "{kept:?}");
@@ -92,7 +96,7 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     /// Every kind of surface in a load, with its size.
-    fn surfaces(&self, load: u32) -> impl Iterator<Item = (Substrate, Area)> + '_ {
+    pub(super) fn surfaces(&self, load: u32) -> impl Iterator<Item = (Substrate, Area)> + '_ {
         let mut lot = load;
         std::iter::from_fn(move || {
             if lot == NONE {
@@ -105,15 +109,18 @@ impl<W: Watcher> Engine<'_, W> {
         })
     }
 
-    /// Conversion that the slowest surface of a load needs; one that cannot reach the target is done when the gas has
-    /// all but ceased.
-    pub(super) fn needs(&self, load: u32, growth: &Growth, target: CoatWeight) -> f64 {
-        let need = |(on, _): (Substrate, Area)| {
+    /// Conversion that the slowest surface of a load needs, of each of [`CoatsFrom::ALL`]; one that cannot reach the
+    /// target is done when the gas has all but ceased.
+    pub(super) fn needs(&self, load: u32, growth: &Growth, target: CoatWeight) -> [(CoatsFrom, f64); 2] {
+        let need = |on: Substrate| {
             growth
                 .conversion_for(target, on)
                 .unwrap_or_else(|_| done() * on.slower)
         };
-        self.surfaces(load).map(need).fold(0.0, f64::max)
+        CoatsFrom::ALL.map(|from| {
+            let own = self.surfaces(load).filter(|(on, _)| on.from == from);
+            (from, own.map(|(on, _)| need(on)).fold(0.0, f64::max))
+        })
     }
 
     /// What the shop would reckon with before the load is in: the bath at its holding temperature.
@@ -123,9 +130,9 @@ impl<W: Watcher> Engine<'_, W> {
             CoatRule::Time(spread) => spread.mean(),
             CoatRule::Target(weight) => {
                 let growth = self.growth(tank);
-                growth
-                    .tau(recipe.band.hold)
-                    .times(self.needs(load, &growth, *weight))
+                let needs = self.needs(load, &growth, *weight).into_iter();
+                let time = |(from, need): (CoatsFrom, f64)| growth.tau_on(from, recipe.band.hold).times(need);
+                needs.map(time).fold(Span::ZERO, Span::max)
             }
         };
         let window = self.loads[load].window;
@@ -136,17 +143,27 @@ impl<W: Watcher> Engine<'_, W> {
     /// A load leaves the bath: what it took and gave.
     pub(super) fn book_coating(&mut self, tank: u32, load: u32) {
         let (growth, drag) = (self.growth(tank), self.drag_out(load));
-        let conversion = self.tanks[tank as usize].heat.conversion() - self.loads[load].entered;
+        let heat = &self.tanks[tank as usize].heat;
+        let mut conversion = CoatsFrom::ALL.map(|from| heat.conversion_on(from));
+        for (now, before) in conversion.iter_mut().zip(self.loads[load].entered) {
+            *now -= before;
+        }
+        let [steel, iron] = conversion;
         let stay = self.now - self.loads[load].begun;
         let (mut coating, mut area) = (Mass::ZERO, Area::ZERO);
         for (on, size) in self.surfaces(load) {
+            let conversion = match on.from {
+                CoatsFrom::Steel => steel,
+                CoatsFrom::CastIron => iron,
+            };
             coating += growth.weight(conversion, on) * size;
             area += size;
         }
         let recipe = self.shop.baths[self.tanks[tank as usize].bath.index()].chemistry;
         let t = &mut self.tanks[tank as usize];
         let mut done = Coated {
-            conversion,
+            conversion: steel,
+            on_cast_iron: iron,
             coating,
             ..Coated::default()
         };

@@ -284,11 +284,7 @@ impl Compiled {
 
 fn surface(shop: &Shop, part: &Part) -> (Substrate, Area) {
     let material = &shop.materials[part.material.index()];
-    let on = Substrate {
-        slower: material.slower,
-        heavier: material.heavier,
-    };
-    (on, part.area)
+    (Substrate::of(material), part.area)
 }
 
 fn station_plan(station: &crate::shop::Station, shop: &Shop, tanks: &[StationId]) -> StationPlan {

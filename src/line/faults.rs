@@ -1,7 +1,7 @@
 //! What happened to a load that inspection may find.
 
 use super::engine::Engine;
-use crate::bath::chemistry::{NO_COATING_BELOW, NO_GROWTH_BEYOND};
+use crate::bath::chemistry::NO_GROWTH_BEYOND;
 use crate::record::{Event, Watcher};
 use crate::shop::{CoatRule, HeaterKind, Mishap, Room};
 use crate::units::{Concentration, Quantity, Share};
@@ -57,7 +57,8 @@ impl<W: Watcher> Engine<'_, W> {
         let t = &self.tanks[tank as usize];
         let recipe = &self.shop.baths[t.bath.index()];
         let now = t.heat.temperature();
-        let (cold, hot) = (now < NO_COATING_BELOW, now > recipe.band.most);
+        let cold = self.surfaces(load).any(|(on, _)| now <= on.from.limit());
+        let hot = now > recipe.band.most;
         let to_weight = matches!(recipe.coat, CoatRule::Target(_));
         let most = recipe.most;
         let stayed = self.now - self.loads[load].begun;

@@ -1,6 +1,6 @@
 //! Heaters and lids by the rules: when they are switched on and off, and who is left alone with them.
 
-use super::engine::{Due, Engine};
+use super::engine::{Due, Engine, Mark};
 use super::tank::{at_least, midnight};
 use crate::bath::{Heater, Lid};
 use crate::kernel::ENDS;
@@ -181,7 +181,7 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn tanks_looked_at(&mut self) {
         for tank in 0..self.tanks.len() as u32 {
             if !self.on_duty {
-                self.call_care(tank, |w| w == Trigger::AtBreak);
+                self.call_at_break(tank);
             } else if self.expects_work(tank) {
                 // Care that ended in the break, or work that came in it, found nobody to light the tank.
                 self.light_again(tank);
@@ -192,6 +192,18 @@ impl<W: Watcher> Engine<'_, W> {
                 self.renew(tank);
             }
             self.mark_tank(tank);
+        }
+    }
+
+    /// Care at the break: on every day in its first one, in later ones where loads came since.
+    fn call_at_break(&mut self, tank: u32) {
+        let before = self.next_mark.checked_sub(2).and_then(|i| self.calendar.get(i));
+        let first = before.is_some_and(|m| m.1 == Mark::Opens);
+        let rules = self.plan.rules.care.iter();
+        for (rule, track) in rules.zip(&mut self.tanks[tank as usize].tracks) {
+            if rule.when.contains(&Trigger::AtBreak) && (first || track.loads > 0) {
+                track.called = true;
+            }
         }
     }
 

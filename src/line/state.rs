@@ -75,7 +75,7 @@ pub(super) struct Load {
     /// Whether the looks of any of it matter.
     pub(super) looks: bool,
     /// Conversion that the bath had summed when the load went in.
-    pub(super) entered: f64,
+    pub(super) entered: [f64; 2],
     /// When the step before was over; never, if there was none.
     pub(super) ended: Moment,
     /// When the step in a bath was over that it was last in; never, if it was in none.

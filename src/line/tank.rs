@@ -4,13 +4,14 @@
 //! the bath next crosses a threshold.
 
 use super::care::{Job, Track};
-use super::chem;
 use super::engine::{Due, Engine};
+use super::{chem, tend};
 use crate::bath::chemistry::Chemistry;
+use crate::bath::tank::Geometry;
 use crate::bath::{Bath, Heater, Lid, Load as Work, SolidHeat, TankHeat};
 use crate::kernel::{ENDS, Handle};
 use crate::record::{Event, Watcher};
-use crate::shop::{BathId, HeatOff, LidRule, Shop, StationId, Trigger};
+use crate::shop::{BathId, CoatsFrom, HeatOff, LidRule, Shop, StationId, Trigger};
 use crate::units::{Area, HeatCapacity, Mass, Moment, Power, Span, Strength, Temperature};
 
 /// One tank under way.
@@ -49,6 +50,8 @@ pub(super) struct Tank {
     pub(super) may_draw: Option<Power>,
     /// Since when the heater is off.
     pub(super) off_since: Moment,
+    /// Time in which half of what is stirred up settles in it.
+    pub(super) settling_half: Span,
     /// Care under way.
     pub(super) care: Option<Job>,
 }
@@ -102,6 +105,10 @@ impl<W: Watcher> Engine<'_, W> {
                 on_since: Moment::ZERO,
                 may_draw: None,
                 off_since: Moment::ZERO,
+                settling_half: tend::half_life(
+                    &shop.baths[tank.bath.index()].chemistry,
+                    Geometry::new(tank.inside, tank.fill).depth,
+                ),
                 care: None,
             });
         }
@@ -226,7 +233,7 @@ impl<W: Watcher> Engine<'_, W> {
         t.inside.push(load);
         t.heat.add_load(&work, room);
         t.heat.set_growth(Some(&growth));
-        self.loads[load].entered = t.heat.conversion();
+        self.loads[load].entered = CoatsFrom::ALL.map(|from| t.heat.conversion_on(from));
         self.set_lid(tank);
         self.supply_moved = true;
         self.share_supply();

@@ -4,14 +4,17 @@ use super::engine::Engine;
 use super::stages::Stage;
 use crate::bath::chemistry::{Chemistry, Trim, fresh};
 use crate::bath::filter::{Filter, Medium, gravity_head};
-use crate::bath::settle::{Calm, Liquid, Particle, Settling};
-use crate::bath::tank::Geometry;
+use crate::bath::settle::{self, Liquid, time_to_share};
 use crate::record::{CareUse, TaskKind, Watcher};
-use crate::shop::{Chore, Settle, Stop, Trigger, Trimming};
-use crate::units::{Concentration, Length, Mass, Quantity, Share, Span, Strength, Temperature, Volume};
+use crate::shop::{Chore, Recipe, Settle, Stop, Trigger, Trimming};
+use crate::units::{Concentration, Length, Mass, Share, Span, Strength, Temperature, Volume};
 
 /// Nobody waits longer for a filter: it is as good as blocked.
 const BLOCKED: Span = Span::whole_minutes(60 * 24 * 30);
+
+/// Less than this nobody measures out: it would read as 0.0 g or 0.0 L.
+const LEAST_MASS: Mass = Mass::grams(0.05);
+const LEAST_VOLUME: Volume = Volume::millilitres(1.0);
 
 impl<W: Watcher> Engine<'_, W> {
     /// How long the present stage stands by itself.
@@ -27,44 +30,23 @@ impl<W: Watcher> Engine<'_, W> {
         }
     }
 
-    /// A bath that still cools convects while it settles: the slower of the two bounds.
-    fn settles_for(&mut self, tank: u32, stop: &Stop, rule: usize) -> Span {
+    /// How long a bath settles in a stop. It has settled since its heater went off: `until 5 %` counts all of that, a
+    /// time counts it where the bath was cold already when the stop began.
+    fn settles_for(&self, tank: u32, stop: &Stop, rule: usize) -> Span {
         let over_night = self.plan.rules.care[rule].when.contains(&Trigger::Overnight) && !self.on_duty;
-        let settling = self.settling(tank);
-        let asked = match stop.settle {
-            Settle::For(time) => time,
-            Settle::ClearTo(left) => settling.time_to(left, Calm::Convecting),
-        };
         let t = &self.tanks[tank as usize];
         let began = t.care.map_or(self.now, |j| j.began);
-        // A bath that was cold already when its care began has settled since its heater went off.
-        let settled = if began == self.now {
-            self.now - t.off_since
-        } else {
-            Span::ZERO
+        let since_off = self.now - t.off_since;
+        let (asked, settled) = match stop.settle {
+            Settle::For(time) if began == self.now => (time, since_off),
+            Settle::For(time) => (time, Span::ZERO),
+            Settle::ClearTo(left) => (time_to_share(t.settling_half, left), since_off),
         };
-        let time = if over_night {
+        if over_night {
             asked.max(self.back_on_duty() - self.now)
         } else {
             (asked - settled).max(Span::ZERO)
-        };
-        let left = settling.left_after(time, Calm::Convecting).in_fraction();
-        let t = &mut self.tanks[tank as usize];
-        let stirred = t.chemistry.as_ref().map_or(0.0, |c| c.suspended().base());
-        if let Some(job) = &mut t.care {
-            job.settling = (stirred, left);
         }
-        time
-    }
-
-    fn settling(&self, tank: u32) -> Settling {
-        let t = &self.tanks[tank as usize];
-        let inside = self.shop.stations[t.station.index()].tank.as_ref();
-        let depth = inside.map_or(Length::metres(0.3), |tank| {
-            Geometry::new(tank.inside, t.heat.volume()).depth
-        });
-        let stirred = t.chemistry.as_ref().map_or(Mass::ZERO, Chemistry::suspended);
-        settling_of(stirred, t.heat.volume(), t.heat.temperature(), depth)
     }
 
     fn filters_for(&mut self, tank: u32, stop: &Stop) -> Span {
@@ -110,6 +92,25 @@ impl<W: Watcher> Engine<'_, W> {
         (time, media)
     }
 
+    /// Whether a chore has anything to do at a tank: nobody adds 0.0 g or filters a clear bath.
+    pub(super) fn has_work(&self, tank: u32, rule: usize) -> bool {
+        let (recipe, full) = (self.recipe(tank).chemistry, self.full(tank));
+        let Some(mut bath) = self.tanks[tank as usize].chemistry else {
+            return false;
+        };
+        match self.chore(tank, rule) {
+            Chore::Replenish { to, .. } => {
+                bath.concentrate_to(&recipe, to, full.max(bath.volume())) >= LEAST_VOLUME
+            }
+            Chore::Trim { by, to, .. } => bath.trim(means(by), bath.total_acid() / to) >= LEAST_MASS,
+            Chore::Condition { to, .. } => {
+                fresh::conditioning(&recipe, &bath, to / self.filled(tank)).wool >= LEAST_MASS
+            }
+            Chore::Stop(_) => held(&bath) >= LEAST_MASS,
+            Chore::Renew { .. } => true,
+        }
+    }
+
     /// What the stage that is over has done.
     pub(super) fn stage_done(&mut self, tank: u32) {
         let Some(job) = self.tanks[tank as usize].care else {
@@ -117,18 +118,9 @@ impl<W: Watcher> Engine<'_, W> {
         };
         let chore = self.chore(tank, job.rule);
         match (chore, self.stage_of(tank)) {
-            (Chore::Stop(stop), Some(Stage::Stands)) if job.stage == 1 => self.settled(tank, &stop),
-            (Chore::Stop(_), Some(Stage::Stands)) => self.filter = None,
+            (Chore::Stop(_), Some(Stage::Stands)) if job.stage != 1 => self.filter = None,
             (_, Some(Stage::Hands(kind))) => self.hands_done(tank, &chore, kind),
             _ => {}
-        }
-    }
-
-    /// What the cold bath gave down while it stood, beyond what the idle bath did by itself.
-    fn settled(&mut self, tank: u32, _: &Stop) {
-        let t = &mut self.tanks[tank as usize];
-        if let (Some(job), Some(bath)) = (t.care, &mut t.chemistry) {
-            gives_down(bath, job.settling);
         }
     }
 
@@ -169,11 +161,7 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     fn trim(&mut self, tank: u32, by: Trimming, to: f64) {
-        let means = match by {
-            Trimming::ManganeseCarbonate => Trim::ManganeseCarbonate,
-            Trimming::SodaAsh => Trim::SodaAsh,
-            Trimming::PhosphoricAcid => Trim::PhosphoricAcid,
-        };
+        let means = means(by);
         let t = &mut self.tanks[tank as usize];
         let (Some(bath), Some(job)) = (&mut t.chemistry, &mut t.care) else {
             return;
@@ -245,6 +233,14 @@ impl<W: Watcher> Engine<'_, W> {
     }
 }
 
+const fn means(by: Trimming) -> Trim {
+    match by {
+        Trimming::ManganeseCarbonate => Trim::ManganeseCarbonate,
+        Trimming::SodaAsh => Trim::SodaAsh,
+        Trimming::PhosphoricAcid => Trim::PhosphoricAcid,
+    }
+}
+
 /// What is lost of a bath in a stop.
 fn gone(stop: &Stop) -> Share {
     if stop.filtered { stop.lost } else { stop.heel }
@@ -269,23 +265,13 @@ pub(super) fn cleared(bath: &mut Chemistry, stop: &Stop, to: Volume, used: &mut 
     water
 }
 
-/// So much of the sludge that was stirred up when it began to settle lies on the bottom now.
-pub(super) fn gives_down(bath: &mut Chemistry, (stirred, left): (f64, f64)) {
-    let now = bath.suspended().base();
-    if now > 0.0 && stirred * left < now {
-        bath.let_settle(Share::fraction(1.0 - stirred * left / now));
+/// Time in which half of the stirred-up sludge settles in a bath of a depth.
+pub(super) fn half_life(recipe: &Recipe, depth: Length) -> Span {
+    if recipe.settles_by_depth {
+        settle::half_life(depth)
+    } else {
+        recipe.settling_half
     }
-}
-
-/// How stirred-up sludge settles in a volume of a depth.
-pub(super) fn settling_of(stirred: Mass, volume: Volume, at: Temperature, depth: Length) -> Settling {
-    let solids = stirred.base() / Particle::SLUDGE.density.base() / volume.base();
-    Settling::new(
-        &Particle::SLUDGE,
-        &Liquid::water(at),
-        Share::fraction(solids),
-        depth,
-    )
 }
 
 /// All the sludge in a bath.

@@ -7,12 +7,12 @@ use super::care_hands::pouring;
 use super::engine::{Due, Engine};
 use super::start::{FEED, Pick, Rank};
 use super::state::NONE;
-use super::tend::{cleared, gives_down, settling_of};
+use super::tend::{cleared, half_life};
 use crate::bath::chemistry::Chemistry;
-use crate::bath::settle::Calm;
+use crate::bath::settle::time_to_share;
 use crate::kernel::ENDS;
 use crate::record::{CareUse, Event, Task, TaskKind, Watcher};
-use crate::shop::{Chore, Settle, Stop, VesselId};
+use crate::shop::{Chore, Recipe, Settle, Stop, VesselId};
 use crate::units::{Length, Moment, Quantity, Span, Volume};
 
 /// Who has the filter, which is one for the shop.
@@ -43,7 +43,6 @@ struct Work {
     until: Moment,
     hand: u32,
     used: CareUse,
-    settling: (f64, f64),
 }
 
 /// The stages in their order.
@@ -143,7 +142,6 @@ impl<W: Watcher> Engine<'_, W> {
             until: Moment::NEVER,
             hand: NONE,
             used: CareUse::default(),
-            settling: (0.0, 1.0),
         });
         self.note(|| Event::VesselBegins {
             vessel: into,
@@ -155,10 +153,14 @@ impl<W: Watcher> Engine<'_, W> {
     /// What is kept stands closed and cold: it settles, and a little of its iron oxidises.
     fn follow_vessel(&mut self, vessel: u32) {
         let (now, shop) = (self.now, self.shop);
-        let recipe = &shop.baths[shop.vessels[vessel as usize].bath.index()].chemistry;
+        let recipe = shop.baths[shop.vessels[vessel as usize].bath.index()].chemistry;
         let v = &mut self.vessels[vessel as usize];
         if let Some(bath) = &mut v.bath {
-            bath.idle_for(recipe, now - v.at);
+            let recipe = Recipe {
+                settling_half: half_life(&recipe, depth(bath.volume())),
+                ..recipe
+            };
+            bath.idle_for(&recipe, now - v.at);
         }
         v.at = now;
     }
@@ -180,22 +182,16 @@ impl<W: Watcher> Engine<'_, W> {
         self.agenda.schedule(until, ENDS, Due::Vessel(vessel));
     }
 
-    /// A container as high as it is wide, at the temperature of the room; the slower of the two bounds.
-    fn vessel_settles(&mut self, vessel: u32, stop: &Stop) -> Span {
-        let room = self.shop.air.temperature;
-        let v = &mut self.vessels[vessel as usize];
-        let (Some(bath), Some(work)) = (&v.bath, &mut v.work) else {
-            return Span::ZERO;
-        };
-        let depth = Length::metres(libm::cbrt(bath.volume().base() * 4.0 / std::f64::consts::PI));
-        let settling = settling_of(bath.suspended(), bath.volume(), room, depth);
-        let time = match stop.settle {
-            Settle::For(time) => time,
-            Settle::ClearTo(left) => settling.time_to(left, Calm::Convecting),
-        };
-        let left = settling.left_after(time, Calm::Convecting).in_fraction();
-        work.settling = (bath.suspended().base(), left);
-        time
+    fn vessel_settles(&self, vessel: u32, stop: &Stop) -> Span {
+        let v = &self.vessels[vessel as usize];
+        let recipe = &self.shop.baths[self.shop.vessels[vessel as usize].bath.index()].chemistry;
+        match (stop.settle, &v.bath) {
+            (Settle::For(time), _) => time,
+            (Settle::ClearTo(left), Some(bath)) => {
+                time_to_share(half_life(recipe, depth(bath.volume())), left)
+            }
+            (Settle::ClearTo(_), None) => Span::ZERO,
+        }
     }
 
     fn vessel_filters(&mut self, vessel: u32, stop: &Stop) -> Span {
@@ -240,12 +236,11 @@ impl<W: Watcher> Engine<'_, W> {
             return;
         };
         match work.stage {
-            Stage::Settles => gives_down(bath, work.settling),
             Stage::Filters => self.filter = None,
             Stage::FillBack => {
                 cleared(bath, &work.stop, full, &mut job.used);
             }
-            Stage::Decant | Stage::SetUpFilter => {}
+            Stage::Settles | Stage::Decant | Stage::SetUpFilter => {}
         }
     }
 
@@ -314,4 +309,9 @@ impl<W: Watcher> Engine<'_, W> {
         self.take_hand_for(hand, task, until, NONE);
         self.move_at(until, Due::Vessel(vessel));
     }
+}
+
+/// Depth of a volume in a container as high as it is wide.
+fn depth(volume: Volume) -> Length {
+    Length::metres(libm::cbrt(volume.base() * 4.0 / std::f64::consts::PI))
 }

@@ -1,5 +1,6 @@
 //! How a bath stands, and what a load did in it.
 
+use crate::shop::CoatsFrom;
 use crate::units::{Area, Concentration, Energy, Mass, Strength, Temperature, Volume};
 
 /// What a heater is doing.
@@ -70,8 +71,10 @@ pub struct BathReadings {
 /// What a load did in a bath.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Coated {
-    /// Conversion of its coating, the integral of dt / tau: the weight on each surface follows from it.
+    /// Conversion of its coating on steel, the integral of dt / tau: the weight on each surface follows from it.
     pub conversion: f64,
+    /// The same on cast iron, which takes a coating from a lower temperature on.
+    pub on_cast_iron: f64,
     /// Coating formed.
     pub coating: Mass,
     /// Metal dissolved; with the hydrogen and the drag-out nothing where the bath does not wear.
@@ -82,4 +85,15 @@ pub struct Coated {
     pub dragged_out: Volume,
     /// The bath was too weak to do all of it.
     pub exhausted: bool,
+}
+
+impl Coated {
+    /// Conversion on a material.
+    #[must_use]
+    pub const fn conversion_on(&self, from: CoatsFrom) -> f64 {
+        match from {
+            CoatsFrom::Steel => self.conversion,
+            CoatsFrom::CastIron => self.on_cast_iron,
+        }
+    }
 }

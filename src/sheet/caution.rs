@@ -135,7 +135,7 @@ impl StepCaution {
             WarningKind::Crevices => Self::Crevices,
             WarningKind::Hardened | WarningKind::NotRelieved => Self::Hardened,
             WarningKind::Unconditioned => Self::LittleIron,
-            WarningKind::ColdBath => Self::FallsCold,
+            WarningKind::TooColdToCoat | WarningKind::ColdBath => Self::FallsCold,
             WarningKind::ThinCoat => Self::Thin,
             WarningKind::Overloaded => Self::MuchWork,
             WarningKind::StrengthOff | WarningKind::RatioOff => Self::Titrate,

@@ -34,14 +34,22 @@ pub enum Trigger {
     Coated(Area),
     /// As soon as a reading passes a mark.
     Reads(Reads),
-    /// Each day at this time of day.
+    /// Each day at this time of day, work or not.
     Clock(Span),
-    /// Each day when its first break begins.
+    /// Each day when its first break begins, work or not, and in later breaks where loads came since.
     AtBreak,
     /// Each day after its last load.
     AfterLast,
-    /// After the last load of a day, so that it cools and settles in the night.
+    /// Each day when its last load is out or the shop closes, work or not, so that it cools and settles in the night.
     Overnight,
+}
+
+impl Trigger {
+    /// Whether the time of day calls, and not the work.
+    #[must_use]
+    pub const fn by_the_clock(self) -> bool {
+        matches!(self, Self::Clock(_) | Self::AtBreak | Self::Overnight)
+    }
 }
 
 /// How long a bath is left to settle.

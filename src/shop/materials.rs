@@ -1,6 +1,7 @@
 //! Built-in materials. Times and weights of the coating are factors on blasted plain steel: assumptions of the same
 //! kind for all shops, to be replaced by a shop's own trials.
 
+use super::growth::CoatsFrom;
 use super::part::{Coats, Material};
 use crate::units::{Density, HeatCapacity};
 
@@ -14,6 +15,7 @@ struct Row {
     density: f64,
     slower: f64,
     heavier: f64,
+    from: CoatsFrom,
     hardened: bool,
     source: &'static str,
 }
@@ -29,6 +31,7 @@ const fn coats(name: &'static str, slower: f64, heavier: f64, hardened: bool, so
         density: STEEL_DENSITY,
         slower,
         heavier,
+        from: CoatsFrom::Steel,
         hardened,
         source,
     }
@@ -48,6 +51,7 @@ const fn stays_out(
         density,
         slower: 1.0,
         heavier: 1.0,
+        from: CoatsFrom::Steel,
         hardened: false,
         source,
     }
@@ -68,6 +72,7 @@ static TABLE: &[Row] = &[
     Row {
         heat_capacity: 490.0,
         density: 7200.0,
+        from: CoatsFrom::CastIron,
         ..coats(
             "grey iron",
             1.0,
@@ -126,6 +131,7 @@ fn material(row: &Row) -> Material {
         density: Density::kilograms_per_cubic_metre(row.density),
         slower: row.slower,
         heavier: row.heavier,
+        from: row.from,
         hardened: row.hardened,
     }
 }

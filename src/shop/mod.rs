@@ -26,7 +26,7 @@ pub use bath::{Band, BathRecipe, BathState, CoatRule, Contaminants, Room};
 pub use calendar::{Calendar, Day};
 pub use care::{Care, Chore, Reads, Settle, Stop, Trigger, Trimming};
 pub use fit::{Goes, Lies, Size, depth};
-pub use growth::Growth;
+pub use growth::{CoatsFrom, Growth};
 pub use ids::{BathId, MaterialId, OrderId, PartId, RouteId, StationId, StepIx, StepRef, VesselId};
 pub use limits::{Limits, Window};
 pub use materials::{built_in_materials, material_source};

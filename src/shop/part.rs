@@ -1,6 +1,7 @@
 //! Parts and what they are made of.
 
 use super::fit::Goes;
+use super::growth::CoatsFrom;
 use super::ids::MaterialId;
 use super::odds::Mishaps;
 use crate::shape::Estimate;
@@ -30,6 +31,8 @@ pub struct Material {
     pub slower: f64,
     /// How many times heavier its full coating is than on blasted plain steel.
     pub heavier: f64,
+    /// From which bath temperature it takes a coating.
+    pub from: CoatsFrom,
     /// Above about HRC 39 or a spring: hydrogen matters.
     pub hardened: bool,
 }

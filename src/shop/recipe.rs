@@ -25,13 +25,32 @@ pub struct StrengthEffect {
     pub most: f64,
 }
 
-/// How a bath short of iron is slow.
+/// How a bath short of iron is slow. The effect fades over a fifth of the mark on either side of it: with the mark at
+/// 0.5 g/L it is whole at 0.4 g/L and below, and none at 0.6 g/L and above. That it fades so is assumed: a bath does not
+/// jump from slow to quick.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct IronEffect {
-    /// Below so much iron.
+    /// About so much iron.
     pub below: Concentration,
-    /// The time is so many times longer.
+    /// With less the time is so many times longer.
     pub slower: f64,
+}
+
+impl IronEffect {
+    /// Share of the mark over which the effect fades, on either side of it.
+    pub const FADES: f64 = 0.2;
+
+    /// How many times longer it takes with so much iron.
+    #[must_use]
+    pub fn at(self, iron: Concentration) -> f64 {
+        let mark = self.below.in_grams_per_litre();
+        let width = mark * Self::FADES;
+        if width <= 0.0 {
+            return 1.0;
+        }
+        let above = (iron.in_grams_per_litre() - mark) / (2.0 * width) + 0.5;
+        self.slower + (1.0 - self.slower) * above.clamp(0.0, 1.0)
+    }
 }
 
 /// The constants of one product in one bath. `bath::chemistry::CONSTANTS` explains each of them.
@@ -57,8 +76,10 @@ pub struct Recipe {
     pub concentrate_ratio: f64,
     /// Share of new sludge that stays stirred up at first.
     pub suspended: Share,
-    /// Time in which half of the stirred-up sludge settles in an idle bath.
+    /// Time in which half of the stirred-up sludge settles in an idle bath: the one law of settling, whatever a bath stands for.
     pub settling_half: Span,
+    /// Whether that time is taken from the depth of each tank instead, where the tank is known (`bath::settle::half_life`).
+    pub settles_by_depth: bool,
     /// Dry solids in a settled bed of sludge.
     pub sludge_bed: Concentration,
     /// Metal that goes on dissolving under a finished coating.
@@ -85,6 +106,7 @@ impl Recipe {
         concentrate_ratio: 6.0,
         suspended: Share::fraction(0.5),
         settling_half: Span::whole_minutes(240),
+        settles_by_depth: true,
         sludge_bed: Concentration::grams_per_litre(100.0),
         residual_attack: MassFlux::kilograms_per_square_metre_second(0.02e-3 / 60.0),
         finished_after: Span::whole_minutes(45),

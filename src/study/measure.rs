@@ -78,11 +78,15 @@ measures! {
     Water "water_l_per_day" "water a day" "L" 2 Lower false,
     /// All that is paid for, for each day: power, water, chemicals, hands.
     Cost "cost_per_day" "cost a day" "" 2 Lower false,
-    /// The same for each square metre coated.
+    /// What is left undone in the baths, at what doing it would cost, for each day; below nothing where they are better at
+    /// the end than at the start. See [`crate::record::LeftBehind`].
+    LeftBehind "left_behind_per_day" "left behind a day" "" 2 Lower false,
+    /// All that is paid for and what is left behind, for each square metre coated.
     CostPerArea "cost_per_m2" "cost a m2" "" 2 Lower true,
     /// Surface treated for each litre of the hardest-used bath.
     BathUsed "bath_used_dm2_per_l" "bath life used" "dm2/L" 2 Lower false,
-    /// Surface still to be coated before the bath that is nearest to it is too weak; see [`crate::bath::chemistry::Life`].
+    /// Surface that the shop still coats before the bath that is nearest to it is too weak, all tanks of a bath together;
+    /// see [`crate::bath::chemistry::Life`].
     LeftStrength "left_strength_m2" "left before too weak" "m2" 2 Neither false,
     /// The same before total by free acid is off.
     LeftRatio "left_ratio_m2" "left before ratio off" "m2" 2 Neither false,
@@ -205,15 +209,16 @@ impl Reading {
         }
         let power: f64 = figures.tanks.iter().map(|t| t.energy.in_kilowatt_hours()).sum();
         let water: f64 = figures.tanks.iter().map(|t| t.top_up.in_litres()).sum();
-        let cost = figures.cost.total();
+        let (cost, with_left) = (figures.cost.total(), figures.cost.with_left());
         self.set(Measure::Area, area / days);
         self.set(Measure::Power, power / days);
         self.set(Measure::Water, water / days);
         self.set(Measure::Hands, hands_minutes(shop, figures) / days);
         if cost > 0.0 {
             self.set(Measure::Cost, cost / days);
+            self.set(Measure::LeftBehind, figures.cost.left.total() / days);
             if area > 0.0 {
-                self.set(Measure::CostPerArea, cost / area);
+                self.set(Measure::CostPerArea, with_left / area);
             }
         }
         let used = shop.tanks().map(|(id, _, tank)| {
@@ -226,10 +231,8 @@ impl Reading {
         });
         self.set(Measure::BathUsed, used.fold(0.0, f64::max));
         for (measure, what) in Measure::LEFT {
-            let left = figures.baths.iter().filter_map(|b| b.life.as_ref()?.to(what));
-            let nearest = left.map(|r| r.area.in_square_metres()).reduce(f64::min);
-            if let Some(nearest) = nearest {
-                self.set(measure, nearest);
+            if let Some(left) = left(figures, what) {
+                self.set(measure, left);
             }
         }
     }
@@ -270,6 +273,27 @@ fn days(shop: &Shop) -> f64 {
 fn area_of(figures: &Figures, tank: StationId) -> f64 {
     let loads = figures.loads.iter().filter(|l| l.tank == tank);
     loads.map(|l| l.area.in_square_metres()).sum()
+}
+
+/// Surface, in m2, that the shop still coats until the first of its baths is at a limit in all its tanks: work that finds
+/// one of two tanks at its limit goes into the other. None where no work leads there.
+fn left(figures: &Figures, what: Watched) -> Option<f64> {
+    let coated: f64 = figures.baths.iter().map(|b| b.coated.in_square_metres()).sum();
+    let mut baths: Vec<_> = figures.baths.iter().map(|b| b.bath).collect();
+    baths.sort_unstable();
+    baths.dedup();
+    let one = |bath| {
+        let tanks = figures.baths.iter().filter(|b| b.bath == bath);
+        let (mut area, mut own) = (0.0, 0.0);
+        for tank in tanks {
+            let life = tank.life.as_ref().or(tank.spare.as_ref());
+            let Some(life) = life else { continue };
+            area += life.to(what)?.area.in_square_metres();
+            own += tank.coated.in_square_metres();
+        }
+        (own > 0.0).then(|| area * coated / own)
+    };
+    baths.into_iter().filter_map(one).reduce(f64::min)
 }
 
 /// Hands at work, all pairs together.

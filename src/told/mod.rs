@@ -3,6 +3,7 @@
 mod answer;
 mod assumed;
 mod bare;
+mod believed;
 mod choice;
 mod ends;
 mod near;
@@ -15,12 +16,13 @@ mod watch;
 
 pub use answer::answer;
 pub use assumed::{Assumed, assumed, hangs_on};
+pub use believed::{believed, dwell_believed, look_for};
 pub use choice::{baths_left, better_on, decimals, paid, short, standings, unsharpened};
 pub use ends::{Ends, NOTHING, ends};
 pub use near::{by_rule, gap, near, undone};
 pub use otherwise::otherwise;
 pub use promise::{Promise, Sure, promises};
-pub use spent::{Spent, hands_paid, spent, waste};
+pub use spent::{Spent, hands_paid, left_undone, spent, waste};
 pub use three::{Three, three};
 pub use vary::turns;
 pub use watch::watch;

@@ -22,6 +22,8 @@ pub struct Spent {
     pub hands: f64,
     /// For hands if they were paid the other way.
     pub hands_otherwise: f64,
+    /// What is left undone in the baths, not part of the total.
+    pub left: f64,
     /// The 95 % interval of the total, if it is a mean of values that differ.
     pub sure: Option<(f64, f64)>,
     /// What it is a mean of: `mean of 200 days`; empty if it is the one day.
@@ -50,6 +52,7 @@ pub fn spent(results: &Results<'_>) -> Spent {
         total: middle(&Cost::total),
         hands: middle(&|c| c.hands),
         hands_otherwise: middle(&|c| c.hands_otherwise),
+        left: middle(&|c| c.left.total()),
         sure: sure.map(|i| (i.low(), i.high())),
         of: match costs.len() {
             0 | 1 => String::new(),
@@ -73,6 +76,22 @@ pub fn hands_paid(shop: &Shop, spent: &Spent) -> Option<String> {
         number(spent.hands, 2),
         number(spent.hands_otherwise, 2)
     ))
+}
+
+/// What the run leaves undone in its baths, in words; none where nothing changed or nothing has a price.
+#[must_use]
+pub fn left_undone(spent: &Spent) -> Option<String> {
+    let money = number(spent.left.abs(), 2);
+    let priced = "priced as the concentrate, stops and renewal that would put it right";
+    match spent.left {
+        left if left >= LEAST => Some(format!(
+            "not paid yet: {money} left undone in the baths (acid used up, sludge, iron), {priced}"
+        )),
+        left if left <= -LEAST => Some(format!(
+            "the baths are better by {money} than at the start, {priced}"
+        )),
+        _ => None,
+    }
 }
 
 /// Streams of waste, in words; empty if nothing is left behind.

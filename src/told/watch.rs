@@ -59,6 +59,10 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             format!("Too little iron in the bath: {places}."),
             "Expect thin, patchy, light grey coats: condition it with steel wool, or coat scrap first.",
         ),
+        WarningKind::TooColdToCoat => (
+            format!("Too cold for a coating to grow: {places}."),
+            "Steel takes none up to 82 °C, cast iron none up to 70 °C: heat the bath first, or preheat the load.",
+        ),
         WarningKind::ColdBath => (
             format!("The bath falls below its band with work in it: {places}."),
             "Expect rough, grainy coats: smaller loads, or preheat them.",

@@ -141,11 +141,6 @@ impl Chemistry {
         self.discard(loss, Share::ZERO)
     }
 
-    /// A share of the stirred-up sludge goes to the bottom.
-    pub fn let_settle(&mut self, share: Share) {
-        self.settle(share.in_fraction());
-    }
-
     /// Concentrate that brings it to a strength when it is then filled to a volume with water.
     #[must_use]
     pub fn concentrate_to(&self, recipe: &Recipe, total_acid: Strength, full: Volume) -> Volume {

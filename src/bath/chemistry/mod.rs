@@ -22,7 +22,9 @@ pub mod species;
 mod state;
 mod work;
 
-pub use crate::shop::{Contaminants, IronEffect, Limits, Oxidation, Recipe, StrengthEffect, Window};
+pub use crate::shop::{
+    CoatsFrom, Contaminants, IronEffect, Limits, Oxidation, Recipe, StrengthEffect, Window,
+};
 pub use account::{Account, Residuals};
 pub use balance::Turnover;
 pub use care::Trim;

@@ -3,13 +3,11 @@
 use super::species::{IRON, gas_volume};
 use super::state::Chemistry;
 use crate::bath::{Cannot, Substrate};
-use crate::shop::Growth;
-use crate::shop::Recipe;
+use crate::shop::{CoatsFrom, Growth, Recipe};
 use crate::units::{Area, CoatWeight, Concentration, Share, Span, Temperature, VolumeFlow};
 
-/// No coating below it: about 180 °F (Callais C., "Controlling Zinc and Manganese Phosphate Baths", Products
-/// Finishing, 2023).
-pub const NO_COATING_BELOW: Temperature = Temperature::celsius(82.0);
+/// Steel takes no coating below it, see [`CoatsFrom::Steel`].
+pub const NO_COATING_BELOW: Temperature = CoatsFrom::Steel.limit();
 
 /// Share of its full weight at which a coating counts as done: the gas has then all but ceased. Assumed, as a reading of
 /// "done" in the published windows.
@@ -24,21 +22,25 @@ pub const BLASTED: Substrate = Substrate::PLAIN;
 pub const POLISHED: Substrate = Substrate {
     slower: 1.3,
     heavier: 0.8,
+    from: CoatsFrom::Steel,
 };
 /// Pickled in acid without a conditioner after it: coarser and slower.
 pub const PICKLED: Substrate = Substrate {
     slower: 1.3,
     heavier: 1.3,
+    from: CoatsFrom::Steel,
 };
 /// Steel above HRC 39: thinner.
 pub const HARDENED: Substrate = Substrate {
     slower: 1.3,
     heavier: 0.8,
+    from: CoatsFrom::Steel,
 };
 /// Cast iron: heavy.
 pub const CAST_IRON: Substrate = Substrate {
     slower: 1.0,
     heavier: 1.3,
+    from: CoatsFrom::CastIron,
 };
 
 /// What its iron makes of a bath. The upper limits are those of two supplier sheets, the lower ones assumed.
@@ -81,11 +83,7 @@ impl IronGrade {
 pub fn pace(recipe: &Recipe, bath: &Chemistry) -> f64 {
     let (strength, iron) = (recipe.strength_effect, recipe.iron_effect);
     let by_strength = recipe.make_up / bath.total_acid();
-    let by_iron = if bath.iron() < iron.below {
-        iron.slower
-    } else {
-        1.0
-    };
+    let by_iron = iron.at(bath.iron());
     // Not `clamp`: bounds the wrong way round would end the program.
     by_strength.max(strength.least).min(strength.most) * by_iron
 }
@@ -108,7 +106,7 @@ pub enum Unreachable {
     #[error(transparent)]
     TooHeavy(#[from] Cannot),
     /// No coating forms so cold.
-    #[error("no coating forms below {least:.0} °C, and the bath has {at:.1} °C", least = NO_COATING_BELOW.in_celsius(), at = .0.in_celsius())]
+    #[error("the bath has {at:.1} °C: steel takes no coating up to {steel:.0} °C, cast iron none up to {iron:.0} °C", at = .0.in_celsius(), steel = CoatsFrom::Steel.limit().in_celsius(), iron = CoatsFrom::CastIron.limit().in_celsius())]
     TooCold(Temperature),
     /// It takes longer than allowed.
     #[error("the coating takes {needs:.1} min and may take {most:.1} min", needs = .needs.in_minutes(), most = .most.in_minutes())]
@@ -155,7 +153,8 @@ pub struct Done {
 /// # Errors
 /// When a piece cannot reach its target, with the reason.
 pub fn dwell(growth: &Growth, wanted: &[Wanted], at: Temperature, stay: Stay) -> Result<Done, Unreachable> {
-    if at.in_celsius().is_nan() || at < NO_COATING_BELOW {
+    let cold = |from: CoatsFrom| from.share(at.in_celsius()) <= 0.0;
+    if at.in_celsius().is_nan() || wanted.iter().any(|w| cold(w.on.from)) {
         return Err(Unreachable::TooCold(at));
     }
     let (mut needs, mut slowest) = (Span::ZERO, 0);
@@ -172,8 +171,8 @@ pub fn dwell(growth: &Growth, wanted: &[Wanted], at: Temperature, stay: Stay) ->
         });
     }
     let took = needs.max(stay.least);
-    let x = growth.conversion(at, took);
-    let over = wanted.iter().map(|w| growth.weight(x, w.on) - w.target);
+    let gets = |on: Substrate| growth.weight(growth.conversion_on(on.from, at, took), on);
+    let over = wanted.iter().map(|w| gets(w.on) - w.target);
     Ok(Done {
         stay: took,
         slowest,
@@ -187,8 +186,8 @@ pub fn dwell(growth: &Growth, wanted: &[Wanted], at: Temperature, stay: Stay) ->
 pub fn gassing(recipe: &Recipe, growth: &Growth, w: Surface, at: Temperature, conversion: f64) -> VolumeFlow {
     let metal = growth.full * w.on.heavier / recipe.attack_ratio * w.area;
     let gas = gas_volume(metal / IRON);
-    let tau = growth.tau(at).in_seconds() * w.on.slower;
-    let rate = libm::exp(-conversion.max(0.0) / w.on.slower) / tau;
+    let pace = growth.rate().at(w.on.from, at.in_celsius()) / w.on.slower;
+    let rate = libm::exp(-conversion.max(0.0) / w.on.slower) * pace;
     VolumeFlow::cubic_metres_per_second(gas.in_cubic_metres() * rate)
 }
 
@@ -205,6 +204,6 @@ pub struct Surface {
 #[must_use]
 pub fn gassing_down_to(growth: &Growth, on: Substrate, at: Temperature, share: f64) -> Span {
     growth
-        .tau(at)
+        .tau_on(on.from, at)
         .times(-libm::log(share.clamp(f64::MIN_POSITIVE, 1.0)) * on.slower)
 }

@@ -4,6 +4,7 @@ use super::{Results, fitted};
 use crate::bath::chemistry::Reach;
 use crate::print::{Line, Style, number, plural, wrap};
 use crate::record::BathFigure;
+use crate::told::believed;
 
 /// Width of a bath's name.
 const NAME: usize = 22;
@@ -20,12 +21,12 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
     );
     let mut lines = vec![Line::of(Style::Bold, heading)];
     for bath in baths {
-        lines.extend(one(bath, columns));
+        lines.extend(one(results, bath, columns));
     }
     lines
 }
 
-fn one(bath: &BathFigure, columns: usize) -> Vec<Line> {
+fn one(results: &Results<'_>, bath: &BathFigure, columns: usize) -> Vec<Line> {
     let now = &bath.now;
     let readings = format!(
         "  {:<NAME$}{:>7} p{:>7}{:>5} g/L{:>6} g/L",
@@ -41,7 +42,14 @@ fn one(bath: &BathFigure, columns: usize) -> Vec<Line> {
             let foreign: Vec<&str> = now.contaminants.names().collect();
             format!("takes no load: {} in it", foreign.join(", "))
         }
-        Some(first) => format!("{}, then {}", goes_on(first), first.what.words(first.side)),
+        Some(first) => {
+            let believed = believed(bath, results.shop);
+            format!(
+                "{}, then {}{believed}",
+                goes_on(first),
+                first.what.words(first.side)
+            )
+        }
         None => "no limit in sight".to_owned(),
     };
     let words = wrap(&words, columns.saturating_sub(4)).into_iter();

@@ -26,6 +26,9 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
         lines.extend(wrapped(&kinds(&spent), columns));
         let paid = told::hands_paid(results.shop, &spent).unwrap_or_default();
         lines.extend(wrapped(&paid, columns));
+        if let Some(undone) = told::left_undone(&spent) {
+            lines.extend(wrapped(&undone, columns));
+        }
         lines.extend(wrapped(&orders(results), columns));
     }
     let waste = waste(results);

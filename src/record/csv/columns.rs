@@ -69,6 +69,7 @@ columns!(
     Area = "area_m2",
     Uses = "uses",
     Conversion = "conversion",
+    OnCastIron = "conversion_on_cast_iron",
     Coating = "coating_kg",
     Metal = "metal_kg",
     Hydrogen = "hydrogen_m3",

@@ -23,7 +23,7 @@
 //! | `total_acid_points`, `free_acid_points`, `iron_g_l` | how the bath reads; empty where it does not wear |
 //! | `stirred_sludge_kg`, `settled_sludge_kg` | its sludge, dry, in kg |
 //! | `area_m2`, `uses` | surface coated and loads since it was made up |
-//! | `conversion` | of the coating of a load, the integral of dt / tau |
+//! | `conversion`, `conversion_on_cast_iron` | of the coating of a load on steel and on cast iron, the integral of dt / tau |
 //! | `coating_kg`, `metal_kg`, `hydrogen_m3` | coating formed, metal dissolved in kg, hydrogen set free at 20 °C in m3 |
 //! | `exhausted` | whether the bath was too weak for the load |
 //! | `care` | what care was done |

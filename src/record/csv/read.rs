@@ -296,6 +296,7 @@ fn coating(row: &Row) -> Result<Coated, CsvError> {
     let volume = |column| row.number(column).map(Volume::from_base);
     Ok(Coated {
         conversion: row.number(Column::Conversion)?,
+        on_cast_iron: row.number(Column::OnCastIron)?,
         coating: Mass::from_base(row.number(Column::Coating)?),
         metal: Mass::from_base(row.number(Column::Metal)?),
         hydrogen: volume(Column::Hydrogen)?,

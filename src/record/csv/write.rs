@@ -322,6 +322,7 @@ fn bath(row: &mut Row, s: &BathSample) {
 
 fn coating(row: &mut Row, c: &Coated) {
     row.set(Column::Conversion, c.conversion);
+    row.set(Column::OnCastIron, c.on_cast_iron);
     row.set(Column::Coating, c.coating.base());
     row.set(Column::Metal, c.metal.base());
     row.set(Column::Hydrogen, c.hydrogen.base());

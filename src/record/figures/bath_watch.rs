@@ -8,8 +8,10 @@ use crate::bath::chemistry::{Gravity, Side, fresh};
 use crate::bath::tank::Geometry;
 use crate::record::event::{BathSample, Event};
 use crate::record::watch::Record;
-use crate::shop::{BathRecipe, Inside, Limits, Room, Shop, StationId, Tank};
-use crate::units::{AreaPerVolume, CoatWeight, Length, MassPerVolume, Moment, Share, Span, TempDiff};
+use crate::shop::{BathRecipe, CoatsFrom, Inside, Limits, PartId, Room, Shop, StationId, Tank};
+use crate::units::{
+    AreaPerVolume, CoatWeight, Length, MassPerVolume, Moment, Share, Span, TempDiff, Temperature,
+};
 
 /// A fall below the band by less is not worth a word.
 const HARDLY: TempDiff = TempDiff::kelvin(0.05);
@@ -34,7 +36,7 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Found {
         };
         for load in loads.iter().filter(|l| l.tank == id) {
             watch.before(load, &mut found);
-            watch.during(load, &mut found);
+            watch.during(shop, load, &mut found);
             watch.after(shop, load, &mut found);
         }
         if loads.iter().any(|l| l.tank == id) {
@@ -163,8 +165,8 @@ impl Watch<'_> {
         .collect()
     }
 
-    /// The coldest moment with the load in, if it lies below the band.
-    fn during(&self, load: &TankLoad, found: &mut Found) {
+    /// The coldest moment with the load in, if nothing grows on it then, or if it lies below the band.
+    fn during(&self, shop: &Shop, load: &TankLoad, found: &mut Found) {
         let until = load.out.unwrap_or(Moment::NEVER);
         let inside = self
             .looks
@@ -175,12 +177,16 @@ impl Watch<'_> {
                 .in_celsius()
                 .total_cmp(&b.1.temperature.in_celsius())
         });
-        if let Some((_, sample)) = coldest
-            && sample.temperature < self.recipe.band.least - HARDLY
-        {
-            let reading = Reading::Temperature(sample.temperature);
-            found.push((WarningKind::ColdBath, self.caution(load, reading)));
-        }
+        let Some((_, sample)) = coldest else { return };
+        let kind = if sample.temperature <= limit(shop, load) {
+            WarningKind::TooColdToCoat
+        } else if sample.temperature < self.recipe.band.least - HARDLY {
+            WarningKind::ColdBath
+        } else {
+            return;
+        };
+        let reading = Reading::Temperature(sample.temperature);
+        found.push((kind, self.caution(load, reading)));
     }
 
     /// A coating below its target.
@@ -220,6 +226,18 @@ impl Watch<'_> {
             found.push((WarningKind::BathStopped, caution));
         }
     }
+}
+
+/// The highest of the temperatures at and below which nothing grows on some of a load.
+fn limit(shop: &Shop, load: &TankLoad) -> Temperature {
+    let own = |(id, _): &(PartId, u32)| {
+        let part = shop.parts.get(id.index())?;
+        Some(shop.materials.get(part.material.index())?.from.limit())
+    };
+    let limits = load.parts.iter().filter_map(own);
+    limits
+        .reduce(Temperature::max)
+        .unwrap_or(CoatsFrom::Steel.limit())
 }
 
 /// Tanks that hold too little iron at the end for work whose looks matter, where the rules keep that back and some is left.

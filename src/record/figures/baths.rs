@@ -6,7 +6,7 @@ use crate::bath::chemistry::{Chemistry, Life, Mix, Readings, life_left};
 use crate::bath::water::measuring_density;
 use crate::record::event::{BathReadings, BathSample, CareKind, CareUse, Coated, Event, HeaterState};
 use crate::record::watch::Record;
-use crate::shop::{BathId, BathRecipe, BathState, Contaminants, Shop, StationId, Tank};
+use crate::shop::{BathId, BathRecipe, BathState, Contaminants, Recipe, Shop, StationId, Tank};
 use crate::units::{
     Area, AreaPerVolume, CoatWeight, Concentration, Mass, Moment, Quantity, Span, Volume, VolumePerArea,
 };
@@ -49,6 +49,10 @@ pub struct BathFigure {
     pub care: Vec<CareFigure>,
     /// How far it still goes at the present mix of work; none where it does not wear, or did no work.
     pub life: Option<Life>,
+    /// The same where it did no work and another tank of the same bath did: at the mix of that.
+    pub spare: Option<Life>,
+    /// The work that it did; none where it does not wear, or did none.
+    pub mix: Option<Mix>,
 }
 
 impl BathFigure {
@@ -78,10 +82,86 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<BathFi
             sums.read(id, entry.at, &entry.event);
         }
         let mut figure = sums.figure(shop, id, tank, recipe, loads);
+        figure.life = figure.goes_on(shop, recipe);
         figure.now.contaminants = foreign.at(id, Moment::NEVER);
         Some(figure)
     };
-    shop.tanks().filter_map(one).collect()
+    let mut figures: Vec<BathFigure> = shop.tanks().filter_map(one).collect();
+    spare(shop, &mut figures);
+    figures
+}
+
+/// Tanks that did no work could do that of another tank of the same bath.
+fn spare(shop: &Shop, figures: &mut [BathFigure]) {
+    let worked: Vec<(BathId, Mix, VolumePerArea)> = figures
+        .iter()
+        .filter_map(|f| Some((f.bath, f.mix?, f.drag_out()?)))
+        .collect();
+    for figure in figures.iter_mut().filter(|f| f.mix.is_none()) {
+        let same = worked.iter().find(|(bath, ..)| *bath == figure.bath);
+        figure.spare = same.and_then(|(_, mix, drag_out)| {
+            let recipe = shop.baths.get(figure.bath.index())?;
+            let drag_out = *drag_out;
+            let chemistry = Recipe {
+                drag_out,
+                ..recipe.chemistry
+            };
+            figure.life_with(shop, &chemistry, mix)
+        });
+    }
+}
+
+impl BathFigure {
+    /// Bath that leaves on a square metre of its work.
+    fn drag_out(&self) -> Option<VolumePerArea> {
+        (self.coated > Area::ZERO)
+            .then(|| VolumePerArea::from_base(self.dragged_out.base() / self.coated.base()))
+    }
+
+    /// How far it still goes if the work goes on like this.
+    fn goes_on(&self, shop: &Shop, recipe: &BathRecipe) -> Option<Life> {
+        let (mix, drag_out) = (self.mix?, self.drag_out()?);
+        let chemistry = Recipe {
+            drag_out,
+            ..recipe.chemistry
+        };
+        self.life_with(shop, &chemistry, &mix)
+    }
+
+    /// How far it goes on with constants and work.
+    fn life_with(&self, shop: &Shop, chemistry: &Recipe, mix: &Mix) -> Option<Life> {
+        let recipe = shop.baths.get(self.bath.index())?;
+        let tank = shop.stations.get(self.tank.index())?.tank.as_ref()?;
+        if !recipe.wears {
+            return None;
+        }
+        let readings = Readings {
+            volume: tank.fill,
+            total_acid: self.now.total_acid,
+            free_acid: self.now.free_acid,
+            iron: self.now.iron,
+            sludge: self.now.sludge,
+        };
+        let bath = Chemistry::new(chemistry, &readings).ok()?;
+        Some(life_left(chemistry, &recipe.limits, &bath, mix))
+    }
+
+    /// Loads to the first limit at the ends of what is believed of the chemistry: the fewest and the most. Each constant
+    /// that the scenario leaves at its default is taken at both ends of its range, one at a time; one that the shop has
+    /// measured is taken as it is.
+    #[must_use]
+    pub fn loads_believed(&self, shop: &Shop) -> Option<(f64, f64)> {
+        let recipe = shop.baths.get(self.bath.index())?;
+        let mix = self.mix?;
+        let chemistry = Recipe {
+            drag_out: self.drag_out()?,
+            ..recipe.chemistry
+        };
+        let loads = |c: &Recipe| Some(self.life_with(shop, c, &mix)?.first()?.loads);
+        let usual = loads(&chemistry)?;
+        let ends = chemistry.believed().into_iter().filter_map(|c| loads(&c));
+        Some(ends.fold((usual, usual), |(least, most), n| (least.min(n), most.max(n))))
+    }
 }
 
 /// What a record says of one tank.
@@ -150,7 +230,9 @@ impl Sums {
             } else {
                 recipe.name.clone()
             },
-            life: self.life(shop, tank, recipe, &own, area, &now),
+            life: None,
+            spare: None,
+            mix: self.mix(shop, recipe, &own, area),
             now,
             coating: self.coated.coating,
             coated: area,
@@ -166,39 +248,20 @@ impl Sums {
         self.last.map_or(1.0, |s| (s.water / measuring_density()) / fill)
     }
 
-    /// How far it still goes if the work goes on like this.
-    fn life(
-        &self,
-        shop: &Shop,
-        tank: &Tank,
-        recipe: &BathRecipe,
-        own: &[&TankLoad],
-        area: Area,
-        now: &BathState,
-    ) -> Option<Life> {
+    /// The work that it did.
+    fn mix(&self, shop: &Shop, recipe: &BathRecipe, own: &[&TankLoad], area: Area) -> Option<Mix> {
         let loads = own.len() as f64;
         if !recipe.wears || own.is_empty() || area <= Area::ZERO {
             return None;
         }
-        let readings = Readings {
-            volume: tank.fill,
-            total_acid: now.total_acid,
-            free_acid: now.free_acid,
-            iron: now.iron,
-            sludge: now.sludge,
-        };
-        let mut chemistry = recipe.chemistry;
-        chemistry.drag_out = VolumePerArea::from_base(self.coated.dragged_out.base() / area.base());
-        let bath = Chemistry::new(&chemistry, &readings).ok()?;
         let weight = self.coated.coating.in_grams() / area.in_square_metres();
         let days = shop.calendar.days.len().max(1) as f64;
-        let mix = Mix {
+        Some(Mix {
             weight: CoatWeight::grams_per_square_metre(weight),
             area: area / loads,
             hot: self.hot.times(1.0 / loads),
             loads_by_day: loads / days,
-        };
-        Some(life_left(&chemistry, &recipe.limits, &bath, &mix))
+        })
     }
 }
 

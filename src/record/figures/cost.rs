@@ -1,6 +1,7 @@
 //! What a run costs.
 
 use super::hours_open;
+use super::left::LeftBehind;
 use super::tanks::TankFigure;
 use super::waste::Waste;
 use crate::record::event::Event;
@@ -29,6 +30,8 @@ pub struct Cost {
     pub hands: f64,
     /// What hands would cost if they were paid the other way: to closing, or to the end of their work.
     pub hands_otherwise: f64,
+    /// What the run leaves undone in its baths; not paid for yet, and not part of the total.
+    pub left: LeftBehind,
     /// Whether any price was stated: where not, all of this is nothing because nobody knows.
     pub given: bool,
     /// How the currency is written.
@@ -55,6 +58,13 @@ impl Cost {
     #[must_use]
     pub fn total(&self) -> f64 {
         Self::KINDS.iter().map(|(_, of)| of(self)).sum()
+    }
+
+    /// The total with what is left behind: what alternatives and varied values are compared by, so that a run that puts
+    /// care off is not the cheaper for it.
+    #[must_use]
+    pub fn with_left(&self) -> f64 {
+        self.total() + self.left.total()
     }
 }
 
@@ -83,6 +93,7 @@ pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure], waste: &Was
         waste: waste.liquid().in_litres() * prices.waste_per_litre,
         hands: present.in_hours() * prices.hands_per_hour,
         hands_otherwise: otherwise.in_hours() * prices.hands_per_hour,
+        left: super::left::of(shop, record),
         given: prices.given,
         currency: prices.currency.clone(),
         hands_time: present,

@@ -1,8 +1,9 @@
 //! Loads in tanks: what went in where, when, for how long.
 
+use super::dwell::{self, DwellRange};
 use crate::bath::Substrate;
 use crate::record::cargo::{Cargo, Lot};
-use crate::record::event::{Event, LoadNo};
+use crate::record::event::{Coated, Event, LoadNo};
 use crate::record::visit::{Visit, Way};
 use crate::record::watch::Record;
 use crate::shop::{CoatRule, PartId, Shop, StationId, StepRef};
@@ -34,6 +35,8 @@ pub struct TankLoad {
     pub parts: Vec<(PartId, u32)>,
     /// Coating weight on each kind of part; none while it is in.
     pub coats: Vec<(PartId, CoatWeight)>,
+    /// Between which times it is done; none while it is in, and where a time is set instead of a weight.
+    pub range: Option<DwellRange>,
 }
 
 impl TankLoad {
@@ -61,12 +64,12 @@ pub(super) fn target(shop: &Shop, tank: StationId) -> Option<CoatWeight> {
     }
 }
 
-/// Weight on each kind of part after a conversion in a tank's bath.
+/// Weight on each kind of part after what it had in a tank's bath.
 fn coats(
     shop: &Shop,
     tank: StationId,
     parts: &[(PartId, u32)],
-    conversion: f64,
+    coated: &Coated,
 ) -> Vec<(PartId, CoatWeight)> {
     let tank = shop.stations.get(tank.index()).and_then(|s| s.tank.as_ref());
     let Some(recipe) = tank.and_then(|t| shop.baths.get(t.bath.index())) else {
@@ -75,11 +78,8 @@ fn coats(
     let weight = |(id, _): &(PartId, u32)| {
         let part = shop.parts.get(id.index())?;
         let material = shop.materials.get(part.material.index())?;
-        let on = Substrate {
-            slower: material.slower,
-            heavier: material.heavier,
-        };
-        Some((*id, recipe.growth.weight(conversion, on)))
+        let conversion = coated.conversion_on(material.from);
+        Some((*id, recipe.growth.weight(conversion, Substrate::of(material))))
     };
     parts.iter().filter_map(weight).collect()
 }
@@ -110,14 +110,17 @@ pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo, ways: &BTreeMap<Lo
                     .map(|(id, _, n)| (id, n))
                     .collect(),
                 coats: Vec::new(),
+                range: None,
             });
         }
     }
+    let looks = dwell::looks(record);
     for entry in &record.entries {
         if let Event::Coated { load, tank, coated } = &entry.event {
             let own = |l: &&mut TankLoad| l.load == *load && l.tank == *tank && l.out == Some(entry.at);
             if let Some(l) = loads.iter_mut().find(own) {
-                l.coats = coats(shop, *tank, &l.parts, coated.conversion);
+                l.coats = coats(shop, *tank, &l.parts, coated);
+                l.range = dwell::range(shop, &looks, l, coated);
             }
         }
     }

@@ -37,6 +37,8 @@ pub enum WarningKind {
     ThinCoat,
     /// A bath that holds too little iron.
     Unconditioned,
+    /// A load is in a bath that is so cold that nothing grows on its material.
+    TooColdToCoat,
     /// A bath fell below its band with a load in it.
     ColdBath,
     /// A load brings more surface or mass than a bath of its size takes well.
@@ -98,6 +100,7 @@ impl WarningKind {
             Self::Exhausted => "bath-exhausted",
             Self::ThinCoat => "thin-coat",
             Self::Unconditioned => "unconditioned",
+            Self::TooColdToCoat => "too-cold-to-coat",
             Self::ColdBath => "cold-bath",
             Self::Overloaded => "overloaded",
             Self::StrengthOff => "strength-off",

@@ -165,6 +165,7 @@ pub(crate) fn shop() -> Shop {
         density: Density::kilograms_per_cubic_metre(7850.0),
         slower: 1.0,
         heavier: 1.0,
+        from: crate::shop::CoatsFrom::Steel,
         hardened,
     };
     let order = |id: &str, part: u32, count: u32, due: Moment| Order {

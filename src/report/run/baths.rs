@@ -7,6 +7,7 @@ use crate::record::{BathFigure, CareFigure, TankFigure};
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
+use crate::told::believed;
 use maud::{Markup, html};
 
 pub(super) fn part(told: &Run<'_>) -> Markup {
@@ -44,10 +45,11 @@ fn found(told: &Run<'_>) -> String {
         let first = bath.life.as_ref().and_then(|l| l.first());
         if let Some(first) = first {
             words.push(format!(
-                "{} goes on for {} loads like these, then {}.",
+                "{} goes on for {} loads like these, then {}{}.",
                 capital(&bath.name),
                 number(first.loads.floor().max(0.0), 0),
-                first.what.words(first.side)
+                first.what.words(first.side),
+                believed(bath, told.results.shop)
             ));
         }
     }

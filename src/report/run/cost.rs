@@ -2,12 +2,12 @@
 
 use super::{Run, part_name};
 use crate::chart::{Width, cost};
-use crate::print::number;
+use crate::print::{capital, number};
 use crate::record::OrderFigure;
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table, named};
-use crate::told::{Spent, hands_paid, spent, waste};
+use crate::told::{Spent, hands_paid, left_undone, spent, waste};
 use maud::{Markup, html};
 
 pub(super) fn part(told: &Run<'_>) -> Markup {
@@ -45,8 +45,9 @@ fn found(told: &Run<'_>) -> String {
         let hands = 100.0 * spent.hands / spent.total.max(f64::MIN_POSITIVE);
         let paid =
             hands_paid(told.results.shop, &spent).map_or_else(String::new, |words| format!(" {words}"));
+        let undone = left_undone(&spent).map_or(String::new(), |words| format!(" {}.", capital(&words)));
         format!(
-            "{} {}{a_day}{}; {} % of it is hands.{paid}",
+            "{} {}{a_day}{}; {} % of it is hands.{paid}{undone}",
             number(spent.total, 2),
             cost.currency,
             how_sure(&spent),

@@ -8,6 +8,7 @@ use crate::record::TankLoad;
 use crate::report::page::Part;
 use crate::report::picture::{ACROSS, picture};
 use crate::report::table::{Cell, Column, Table, named};
+use crate::told::dwell_believed;
 use maud::{Markup, html};
 
 pub(super) fn part(told: &Run<'_>) -> Markup {
@@ -78,6 +79,7 @@ fn table<'a>(told: &Run<'_>) -> Table<'a> {
         Column::number("in"),
         Column::number("out"),
         Column::number("dwell, min"),
+        Column::words("by what is known of growth, min"),
         Column::number("surface, dm²"),
         Column::number("mass, kg"),
     ];
@@ -110,6 +112,10 @@ fn row(told: &Run<'_>, load: &TankLoad, coats: bool) -> (Markup, Vec<Cell>) {
         Cell::time(calendar, Some(load.begins), ""),
         Cell::time(calendar, load.out, "still in"),
         Cell::text(load.dwell().map_or("".to_owned(), |d| number(d.in_minutes(), 0))),
+        load.range.map_or_else(
+            || Cell::words(""),
+            |r| Cell::words(dwell_believed(&r)).sorted(r.quick.in_minutes()),
+        ),
         Cell::number(load.area.in_square_decimetres(), 1),
         Cell::number(load.mass.in_kilograms(), 1),
     ];

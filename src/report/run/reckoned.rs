@@ -15,7 +15,8 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
             p { "The same again, to the byte: " code { (told.command) } ", with tankday " (env!("CARGO_PKG_VERSION")) "." }
             p {
                 "Heat, evaporation and water follow published correlations; the chemistry of the bath is a model with the \
-                 constants below. What nobody stated was taken from the table of defaults; each names its source, or says \
+                 constants below. Total acid and iron act on how fast a coating grows, the acid ratio does not: no source \
+                 gives a figure for it. What nobody stated was taken from the table of defaults; each names its source, or says \
                  that it has none."
             }
             (fold(&format!("What was taken for granted, {} values", told.granted.len()), &defaults(told.granted).html()))

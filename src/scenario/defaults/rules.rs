@@ -96,7 +96,7 @@ pub(super) const TABLE: &[DefaultValue] = &[
     of(
         "rules.care.filter.medium",
         "3e8 1/m",
-        "thirty filter papers at 3.9e7 to 1.3e9 (Herzberg W., Papierprüfung)",
+        "filter papers: thirty at 3.9e7 to 1.3e9, five others at 2.4e7 to 2.1e8 (Herzberg W., Papierprüfung; the tester's 10 cm2 and 50 mm head from memory)",
     ),
     of(
         "rules.care.filter.cake",

@@ -86,7 +86,7 @@ pub(super) const TABLE: &[DefaultValue] = &[
     of("baths.chemistry.concentrate for a point", "0.475 %", recipe(9)),
     of("baths.chemistry.concentrate ratio", "6", recipe(10)),
     of("baths.chemistry.sludge stirred up", "50 %", recipe(11)),
-    of("baths.chemistry.sludge half-life", "4 h", recipe(12)),
+    of("baths.chemistry.sludge half-life", "by the depth", recipe(12)),
     of("baths.chemistry.sludge bed", "100 g/L", recipe(13)),
     of("baths.chemistry.attack when done", "0.02 g/m2min", recipe(14)),
     of("baths.chemistry.done after", "45 min", recipe(15)),

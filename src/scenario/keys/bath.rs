@@ -220,8 +220,8 @@ pub(in crate::scenario) static CHEMISTRY: Table = Table {
         ),
         may(
             "sludge half-life",
-            Kind::Time,
-            "time in which half of it settles in an idle bath, such as 4 h",
+            Kind::Or(&[Kind::Time, Kind::Word(&["by the depth"])]),
+            "time in which half of it settles in an idle bath, such as 4 h; `by the depth` of the tank",
         ),
         may(
             "sludge bed",
@@ -246,7 +246,7 @@ pub(in crate::scenario) static CHEMISTRY: Table = Table {
         may(
             "slow below",
             Kind::of::<Concentration>(),
-            "iron below which the bath is slow, such as 0.5 g/L",
+            "iron below which the bath is slow, such as 0.5 g/L; the effect fades from 20 % below it to 20 % above it",
         ),
         may(
             "slower by",

@@ -53,6 +53,7 @@ pub(in crate::scenario) fn growth(written: &Bath) -> Option<Growth> {
 /// The constants. Iron is counted by the hour where that is written, else by the load.
 pub(in crate::scenario) fn chemistry(written: &Chemistry) -> Option<Recipe> {
     let pace = written.pace.as_ref()?.value;
+    let settling = written.settling_half.as_ref()?.value;
     Some(Recipe {
         make_up: written.make_up.as_ref()?.value,
         attack_ratio: written.attack_ratio.as_ref()?.value,
@@ -70,7 +71,8 @@ pub(in crate::scenario) fn chemistry(written: &Chemistry) -> Option<Recipe> {
         concentrate_per_point: written.concentrate_per_point.as_ref()?.value,
         concentrate_ratio: written.concentrate_ratio.as_ref()?.value,
         suspended: written.suspended.as_ref()?.value,
-        settling_half: written.settling_half.as_ref()?.value,
+        settling_half: settling.unwrap_or(Recipe::DEFAULT.settling_half),
+        settles_by_depth: settling.is_none(),
         sludge_bed: written.sludge_bed.as_ref()?.value,
         residual_attack: written.residual_attack.as_ref()?.value,
         finished_after: written.finished_after.as_ref()?.value,

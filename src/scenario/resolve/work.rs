@@ -41,6 +41,7 @@ pub(in crate::scenario) fn material(
         density: own(&written.density, like.density),
         slower: own(&written.slower, like.slower),
         heavier: own(&written.heavier, like.heavier),
+        from: like.from,
         hardened: own(&written.hardened, like.hardened),
     })
 }

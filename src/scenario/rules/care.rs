@@ -4,9 +4,9 @@ use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::scenario::finding::{Code, Finding};
 use crate::scenario::node::Spot;
-use crate::scenario::written::Act;
-use crate::shop::{Chore, Reads, Trigger, Trimming};
-use crate::units::{Quantity, TempDiff};
+use crate::scenario::written::{Act, Arrives};
+use crate::shop::{Chore, Day, Reads, Trigger, Trimming};
+use crate::units::{Area, Moment, Quantity, Span, TempDiff};
 
 pub(super) const ALL: &[Rule] = &[
     ends,
@@ -16,6 +16,7 @@ pub(super) const ALL: &[Rule] = &[
     cools,
     has_hands,
     heel,
+    can_act,
 ];
 
 fn acts<'a>(f: &'a Facts) -> impl Iterator<Item = &'a Act> {
@@ -265,4 +266,107 @@ fn heel(f: &Facts) -> Vec<Finding> {
         _ => None,
     };
     acts(f).filter_map(whole).chain(acts(f).filter_map(up)).collect()
+}
+
+/// A rule that never acts is not what was meant.
+fn can_act(f: &Facts) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for act in acts(f).filter(|a| a.written) {
+        for trigger in &act.when {
+            if let Some((why, help)) = never(f, trigger.value) {
+                let message = format!("`{}` never happens: {why}", act.name);
+                found.push(
+                    Finding::warning(Code::Contradiction, trigger.at, message)
+                        .label("never comes")
+                        .help(help),
+                );
+            }
+        }
+    }
+    found
+}
+
+/// Why a trigger never comes, and what to write.
+fn never(f: &Facts, trigger: Trigger) -> Option<(String, &'static str)> {
+    let days = f.hours.map(|h| h.calendar.days.as_slice()).unwrap_or_default();
+    if !f
+        .file
+        .baths
+        .iter()
+        .any(|b| b.wears.as_ref().is_none_or(|w| w.value))
+    {
+        return Some((
+            "no bath changes with its work".to_owned(),
+            "take `wears: no` away, or this rule",
+        ));
+    }
+    let why = match trigger {
+        Trigger::Clock(time) if !days.is_empty() && !days.iter().any(|d| is_open(d, time)) => {
+            return Some((
+                format!("nobody is there at {}", clock(time)),
+                "write a time within the opening hours, or `overnight`",
+            ));
+        }
+        Trigger::AtBreak if !days.is_empty() && days.iter().all(|d| d.breaks.is_empty()) => {
+            return Some((
+                "no day has a break".to_owned(),
+                "give the days `breaks`, or write a time such as `at 12:00`",
+            ));
+        }
+        Trigger::Overnight if days.len() == 1 => {
+            return Some((
+                "the shop does not open again after its only day".to_owned(),
+                "give the shop another day, or write `after the last load`",
+            ));
+        }
+        Trigger::Loads(n) if u64::from(n) > pieces(f)? => "that is more loads than there are pieces to coat",
+        Trigger::Coated(area) if area > coated(f)? => "that is more than all orders together have to coat",
+        Trigger::Reads(Reads::StrengthBelow(mark)) if mark.base() <= 0.0 => NOT_BELOW_NOTHING,
+        Trigger::Reads(Reads::IronBelow(mark)) if mark.base() <= 0.0 => NOT_BELOW_NOTHING,
+        // Free acid counts twice in the total acid.
+        Trigger::Reads(Reads::RatioBelow(mark)) if mark <= 2.0 => "no bath has a ratio of 2 or less",
+        Trigger::Reads(Reads::SludgeAbove(mark)) if mark.in_fraction() >= 1.0 => "no bath is all sludge",
+        _ => return None,
+    };
+    Some((why.to_owned(), "write a mark that this work reaches, or `never`"))
+}
+
+const NOT_BELOW_NOTHING: &str = "no bath reads below nothing";
+
+/// Whether the shop is open at a time of day, breaks included: what a break holds up comes after it.
+fn is_open(day: &Day, time: Span) -> bool {
+    let at = day.open - day.open.day_and_time().1 + time;
+    day.close == Moment::NEVER || (day.open <= at && at < day.close)
+}
+
+fn clock(time: Span) -> String {
+    (Moment::ZERO + time).clock()
+}
+
+/// All pieces that go into a bath; unknown where orders come again and again, or pieces go in again.
+fn pieces(f: &Facts) -> Option<u64> {
+    sum(f, |count, _| count)
+}
+
+/// All surface that goes into a bath; unknown where orders come again and again, or a part has no surface.
+fn coated(f: &Facts) -> Option<Area> {
+    let square_millimetres = sum(f, |count, area| count * (area.base() * 1e6).ceil() as u64)?;
+    Some(Area::from_base(square_millimetres as f64 * 1e-6))
+}
+
+fn repeats(f: &Facts) -> bool {
+    f.steps().any(|(_, step)| step.fails.is_some())
+}
+
+fn sum(f: &Facts, of: impl Fn(u64, Area) -> u64) -> Option<u64> {
+    let mut sum: u64 = 0;
+    for order in &f.file.orders {
+        if matches!(order.arrives, Some(Arrives::Every { .. })) {
+            return None;
+        }
+        let part = f.part(&order.part.as_ref()?.value)?;
+        let (_, area) = f.measures(part)?;
+        sum = sum.saturating_add(of(u64::from(order.count.as_ref()?.value), area));
+    }
+    (!repeats(f)).then_some(sum)
 }

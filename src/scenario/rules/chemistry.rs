@@ -3,7 +3,7 @@
 use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::bath::Substrate;
-use crate::bath::chemistry::{CONSTANTS, Chemistry, NO_COATING_BELOW, Readings};
+use crate::bath::chemistry::{CONSTANTS, Chemistry, CoatsFrom, Readings};
 use crate::scenario::defaults::constant;
 use crate::scenario::finding::{Code, Finding};
 use crate::scenario::resolve::{chemistry, growth};
@@ -141,7 +141,10 @@ fn too_heavy(f: &Facts, bath: &Bath) -> Option<Finding> {
         .filter_map(|p| f.material(p))
         .map(|m| m.heavier)
         .fold(1.0, f64::max);
-    let best = Substrate { slower: 1.0, heavier };
+    let best = Substrate {
+        heavier,
+        ..Substrate::PLAIN
+    };
     let cannot = growth.conversion_for(target.value, best).err()?;
     Some(
         Finding::new(Code::Bath, target.at, cannot.to_string())
@@ -150,18 +153,19 @@ fn too_heavy(f: &Facts, bath: &Bath) -> Option<Finding> {
     )
 }
 
-/// A bath that coats at all.
+/// A bath that coats at all: one that is held where steel takes no coating is for cast iron alone.
 fn hot_enough(f: &Facts) -> Vec<Finding> {
     let cold = |b: &Bath| {
         let hold = b.band.as_ref()?.hold.as_ref()?;
-        (hold.value < NO_COATING_BELOW && b.wears.as_ref()?.value).then(|| {
+        let limit = CoatsFrom::Steel.limit();
+        (hold.value <= limit && b.wears.as_ref()?.value).then(|| {
             Finding::warning(
                 Code::Bath,
                 hold.at,
-                format!("steel takes no sound coating below {}", celsius(NO_COATING_BELOW)),
+                format!("steel takes no coating up to {}", celsius(limit)),
             )
             .label("cold")
-            .help("only cast iron is known to coat from 70 °C; see the product sheet")
+            .help("only cast iron is known to coat, from 70 °C; see the product sheet")
         })
     };
     f.file.baths.iter().filter_map(cold).collect()

@@ -1,5 +1,6 @@
 //! What may and may not go into a coating bath.
 
+use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::bath::Substrate;
 use crate::scenario::finding::{Code, Finding};
@@ -9,7 +10,7 @@ use crate::scenario::written::{Part, Step};
 use crate::shop::Coats;
 use std::collections::BTreeSet;
 
-pub(super) const ALL: &[Rule] = &[stays_out, measured, reaches_target, has_reason];
+pub(super) const ALL: &[Rule] = &[stays_out, measured, reaches_target, goes_in_hot, has_reason];
 
 /// Where the material of a part is written, or the part.
 fn material_place(part: &Part) -> Place {
@@ -84,11 +85,9 @@ fn reaches_target(f: &Facts) -> Vec<Finding> {
             return None;
         };
         let material = f.material(part)?;
-        let on = Substrate {
-            slower: material.slower,
-            heavier: material.heavier,
-        };
-        let cannot = growth(bath)?.conversion_for(target.value, on).err()?;
+        let cannot = growth(bath)?
+            .conversion_for(target.value, Substrate::of(&material))
+            .err()?;
         let grams = |w: crate::units::CoatWeight| (w.in_grams_per_square_metre() * 10.0).round() / 10.0;
         let message = format!("`{}` never reaches {} g/m2", part.name.value, grams(target.value));
         Some(
@@ -99,6 +98,34 @@ fn reaches_target(f: &Facts) -> Vec<Finding> {
         )
     };
     pairs(f).into_iter().filter_map(short).collect()
+}
+
+/// Loads go in only where something grows on them: no coating forms at the limit of a material and below, though the
+/// band lets its loads in.
+fn goes_in_hot(f: &Facts) -> Vec<Finding> {
+    let cold = |(part, step): (&Part, &Step)| {
+        let least = f
+            .bath(&step.bath.as_ref()?.value)?
+            .band
+            .as_ref()?
+            .least
+            .as_ref()?;
+        let limit = f.material(part)?.from.limit();
+        (least.value <= limit).then(|| {
+            let message = format!(
+                "loads of `{}` may go in at {}, where nothing grows on them",
+                part.name.value,
+                celsius(least.value)
+            );
+            Finding::warning(Code::Bath, least.at, message)
+                .label(format!("its material takes no coating up to {}", celsius(limit)))
+                .and(material_place(part), "this material")
+                .help(
+                    "write a band that begins above it: steel 82 °C, cast iron 70 °C; see the product sheet",
+                )
+        })
+    };
+    pairs(f).into_iter().filter_map(cold).collect()
 }
 
 /// A reason belongs to a material that stays out.

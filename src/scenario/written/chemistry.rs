@@ -1,8 +1,8 @@
 //! Growth, chemistry and limits of a bath as written.
 
 use super::Got;
-use crate::scenario::node::{Place, Spot};
-use crate::scenario::walk::Fields;
+use crate::scenario::node::{Node, Place, Spot, Value};
+use crate::scenario::walk::{Fields, Walk};
 use crate::scenario::{time, value};
 use crate::units::{CoatWeight, Concentration, MassFlux, Share, Span, Strength};
 
@@ -40,7 +40,8 @@ pub(in crate::scenario) struct Chemistry {
     pub(in crate::scenario) concentrate_per_point: Got<Share>,
     pub(in crate::scenario) concentrate_ratio: Got<f64>,
     pub(in crate::scenario) suspended: Got<Share>,
-    pub(in crate::scenario) settling_half: Got<Span>,
+    /// None by the depth of the tank.
+    pub(in crate::scenario) settling_half: Got<Option<Span>>,
     pub(in crate::scenario) sludge_bed: Got<Concentration>,
     pub(in crate::scenario) residual_attack: Got<MassFlux>,
     pub(in crate::scenario) finished_after: Got<Span>,
@@ -70,7 +71,7 @@ impl Chemistry {
             concentrate_per_point: f.or("concentrate for a point", value::share),
             concentrate_ratio: f.or("concentrate ratio", value::above_zero),
             suspended: f.or("sludge stirred up", value::share),
-            settling_half: f.or("sludge half-life", time::span),
+            settling_half: f.or("sludge half-life", half_life),
             sludge_bed: f.or("sludge bed", value::positive),
             residual_attack: f.or("attack when done", value::quantity),
             finished_after: f.or("done after", time::span),
@@ -124,4 +125,12 @@ impl Readings {
         .flatten()
         .collect()
     }
+}
+
+/// `4 h`, or `by the depth`.
+fn half_life(node: &Node, walk: &mut Walk) -> Option<Option<Span>> {
+    if matches!(&node.value, Value::Text(text) if text.trim() == "by the depth") {
+        return Some(None);
+    }
+    time::span(node, walk).map(Some)
 }

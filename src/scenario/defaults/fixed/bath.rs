@@ -1,7 +1,7 @@
 //! Chemistry and coating.
 
-use super::{Between, Exactly, Fixed, NOTHING, of};
-use crate::bath::chemistry::{DONE, NO_COATING_BELOW, NO_GROWTH_BEYOND, species};
+use super::{Between, Exactly, Fixed, NOTHING, Unknown, of};
+use crate::bath::chemistry::{CoatsFrom, DONE, IronEffect, NO_GROWTH_BEYOND, species};
 use crate::bath::hydrogen::{
     COATING_NOT_ABOVE, FASTENER_OF_CONCERN, FASTENER_STRENGTH_OF_CONCERN, RELIEF, RELIEF_AT_REST,
     RELIEF_STARTS_WITHIN, RELIEVED_FROM, STRENGTH_OF_CONCERN,
@@ -19,11 +19,43 @@ pub(super) fn constants() -> Vec<Fixed> {
 fn coating() -> Vec<Fixed> {
     vec![
         of(
-            "no coating below",
-            (NO_COATING_BELOW.in_celsius(), "°C", ""),
+            "steel takes no coating up to",
+            (CoatsFrom::Steel.limit().in_celsius(), "°C", ""),
             Between(80.0, 84.0),
             "about 180 °F: Products Finishing 2023",
             "coat coupons at 80, 84 and 88 °C",
+        ),
+        of(
+            "cast iron takes no coating up to",
+            (CoatsFrom::CastIron.limit().in_celsius(), "°C", ""),
+            Between(68.0, 72.0),
+            "acceptable coatings from 70 to 95 °C: a handbook chapter on phosphate coatings; its range is an estimate",
+            "coat pieces at 68, 72 and 80 °C",
+        ),
+        of(
+            "growth comes up to its law above these within",
+            (CoatsFrom::RAMP.in_kelvin(), "°C", ""),
+            Between(1.0, 6.0),
+            "assumption, no source: it begins without a jump, and coats between 82 and 88 °C are known as doubtful",
+            "the same",
+        ),
+        of(
+            "too little iron slows within",
+            (
+                IronEffect::FADES * 100.0,
+                "%",
+                "of `slow below`, on either side of it",
+            ),
+            Unknown,
+            "assumption, no source: a bath does not jump from slow to quick",
+            "weigh coupons as the iron rises",
+        ),
+        of(
+            "acid ratio, its effect on the time of growth",
+            (1.0, "times", "whatever the ratio: no effect is assumed"),
+            Unknown,
+            "no source gives a figure; outside its limits no load goes in",
+            "weigh coupons at two ratios",
         ),
         of(
             "a coating counts as done at",

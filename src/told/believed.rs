@@ -1,0 +1,48 @@
+//! What is told of assumptions behind a time or a life: a figure to the minute is no promise of chemistry.
+
+use crate::print::number;
+use crate::record::{BathFigure, DwellRange};
+use crate::shop::Shop;
+
+/// ` (8 to 19 loads by what is known of such baths)`; nothing where the shop has measured its own, or both ends agree.
+#[must_use]
+pub fn believed(bath: &BathFigure, shop: &Shop) -> String {
+    let Some((least, most)) = bath.loads_believed(shop) else {
+        return String::new();
+    };
+    let (least, most) = (
+        number(least.floor().max(0.0), 0),
+        number(most.floor().max(0.0), 0),
+    );
+    if least == most {
+        return String::new();
+    }
+    format!(" ({least} to {most} loads by what is known of such baths)")
+}
+
+/// `10 to 19`, in minutes: between which times a load is done by what is known of growth.
+#[must_use]
+pub fn dwell_believed(range: &DwellRange) -> String {
+    let (quick, slow) = (
+        number(range.quick.in_minutes(), 0),
+        number(range.slow.in_minutes(), 0),
+    );
+    if quick == slow {
+        quick
+    } else {
+        format!("{quick} to {slow}")
+    }
+}
+
+/// What to look for when a load comes out, as the trade does: the gas that the steel gives off.
+#[must_use]
+pub fn look_for(range: &DwellRange) -> String {
+    if range.has_all_but_stopped() {
+        return "when the fizzing has all but stopped".to_owned();
+    }
+    let tens = (range.fizz.in_percent() / 10.0).round() * 10.0;
+    format!(
+        "while it still fizzes, about {} % of what it did at first",
+        number(tens, 0)
+    )
+}

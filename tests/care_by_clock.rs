@@ -1,0 +1,204 @@
+//! Care with a time of day: it comes then on every day that the shop is open, work or not; a rule that never acts is told;
+//! nobody adds nothing. Fixed once: `condition: at 16:00` waited for a load and never came in a bath just made up.
+
+use crate::practice_rules::run;
+use tankday::record::{CareKind, Figures};
+use tankday::scenario;
+use tankday::units::Span;
+
+/// Three days from 08:00 to 18:00, work on the first only, or on none.
+fn text(bath: &str, orders: &str, days: &str, care: &str) -> String {
+    format!(
+        "tankday: 1
+shop: {{hands: 1}}
+days: [{{date: 2026-03-02, open: 08:00, close: 18:00{days}}}]
+tanks: [{{name: pot, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {{power: 3 kW}}}}]
+baths: {{manganese: {{{bath}}}}}
+stations: [{{name: bench, loads: 4}}]
+parts: {{chuck: {{mass: 180 g, area: 95 cm2}}}}
+routes: {{way: [{{do: coat, in: manganese}}, {{do: rinse, at: bench, for: 1 min, hands: throughout}}]}}
+orders:
+  - {{id: A, part: chuck, count: 20, route: way{orders}}}
+rules: {{combine: never, fill: {{at least: 0 %}}, care: {{{care}}}}}
+"
+    )
+}
+
+const THREE: &str = ", breaks: [12:00 to 12:30], repeat: 3";
+
+fn care(bath: &str, orders: &str, rules: &str) -> Figures {
+    let shop = scenario::read("shop", &text(bath, orders, THREE, rules));
+    let shop = shop.unwrap_or_else(|f| panic!("{}", f.render(false))).shop;
+    run(&shop).1
+}
+
+/// Day and hour at which care of a kind began.
+fn begun(figures: &Figures, kind: CareKind) -> Vec<(i64, f64)> {
+    let of = figures.baths[0].care.iter().filter(|c| c.kind == kind);
+    of.map(|c| {
+        let (day, time) = c.from.day_and_time();
+        (day, time.in_hours())
+    })
+    .collect()
+}
+
+const LATE: &str = ", arrives: 2026-03-04 08:00";
+
+#[test]
+fn a_time_of_day_comes_on_every_open_day() {
+    for orders in ["", LATE] {
+        let f = care("", orders, "renew half: {when: at 16:00}");
+        assert_eq!(
+            begun(&f, CareKind::RenewHalf),
+            [(0, 16.0), (1, 16.0), (2, 16.0)],
+            "orders{orders}"
+        );
+    }
+}
+
+#[test]
+fn the_break_comes_on_every_open_day() {
+    let f = care("", LATE, "renew half: {when: at the break}");
+    let begun = begun(&f, CareKind::RenewHalf);
+    assert_eq!(begun.iter().map(|b| b.0).collect::<Vec<_>>(), [0, 1, 2]);
+    // In the break itself, or, where a load is in the bath then, as soon as it is out.
+    assert!(begun.iter().all(|b| (12.0..13.5).contains(&b.1)), "{begun:?}");
+    assert_eq!(begun[0].1, 12.0);
+}
+
+#[test]
+fn the_night_comes_after_days_without_work() {
+    let f = care("", LATE, "renew half: {when: overnight}");
+    assert_eq!(begun(&f, CareKind::RenewHalf), [(0, 18.0), (1, 18.0)]);
+    // It cools by night; hands come the next morning.
+    let ends = f.baths[0].care.iter().map(|c| c.to.day_and_time());
+    for (day, time) in ends {
+        assert!(day > 0 && time >= Span::hours(8.0) && time < Span::hours(9.0));
+    }
+    // What lies settled goes the first night; the second finds a clear bath and nothing to do.
+    let f = care("now: {sludge: 2 g/L}", LATE, "settle: {when: overnight}");
+    assert_eq!(begun(&f, CareKind::Settle), [(0, 18.0)]);
+}
+
+/// A bath just made up is aged with steel wool at its hour without any load, once: after that it holds its gram a litre, and
+/// nobody dissolves 0.0 g.
+#[test]
+fn nobody_adds_nothing() {
+    let f = care("now: fresh", LATE, "condition: {when: at 16:00}");
+    assert_eq!(begun(&f, CareKind::Condition), [(0, 16.0)]);
+    assert!(f.baths[0].care[0].used.chemical.in_grams() > 15.0);
+    let f = care(
+        "",
+        LATE,
+        "replenish: {when: at 10:00, to: 36 points}, settle: {when: at 11:00}",
+    );
+    assert!(
+        f.baths[0]
+            .care
+            .iter()
+            .all(|c| c.kind != CareKind::Replenish || c.from.day_and_time().0 == 2)
+    );
+    for c in &f.baths[0].care {
+        let used =
+            c.used.concentrate.in_litres() * 1e3 + c.used.chemical.in_grams() + c.used.sludge.in_grams();
+        assert!(used >= 0.05, "{:?} of nothing", c.kind);
+    }
+}
+
+/// What calls by work still waits for work.
+#[test]
+fn after_the_last_load_needs_a_load() {
+    let f = care(
+        "now: {sludge: 2 g/L}",
+        LATE,
+        "settle: {when: after the last load}",
+    );
+    assert!(begun(&f, CareKind::Settle).iter().all(|b| b.0 == 2));
+}
+
+fn said(text: &str, words: &str) -> bool {
+    let read = scenario::read("shop", text).unwrap_or_else(|f| panic!("{}", f.render(false)));
+    read.warnings.list.iter().any(|w| w.message.contains(words))
+}
+
+/// A rule that can never act is told at its line.
+#[test]
+fn what_never_comes_is_told() {
+    let never = [
+        (
+            "renew half: {when: at 20:00}",
+            ", repeat: 3",
+            "nobody is there at 20:00",
+        ),
+        (
+            "renew half: {when: at the break}",
+            ", repeat: 3",
+            "no day has a break",
+        ),
+        ("settle: {when: overnight}", "", "does not open again"),
+        (
+            "settle: {when: after 21 loads}",
+            ", repeat: 3",
+            "more loads than there are pieces",
+        ),
+        ("settle: {when: after 1 m2}", ", repeat: 3", "all orders together"),
+        (
+            "condition: {when: iron below 0 g/L}",
+            ", repeat: 3",
+            "below nothing",
+        ),
+        (
+            "raise ratio: {when: ratio below 2}",
+            ", repeat: 3",
+            "ratio of 2 or less",
+        ),
+    ];
+    for (rule, days, words) in never {
+        let text = text("", "", days, rule);
+        assert!(said(&text, words), "{rule}");
+        let read = scenario::read("shop", &text).unwrap();
+        let told = read.warnings.render(false);
+        assert!(told.contains("shop:11:"), "{rule}: {told}");
+    }
+    let wears_not = text("wears: no", "", THREE, "settle: {when: after 4 loads}");
+    assert!(said(&wears_not, "no bath changes"));
+    for rule in [
+        "renew half: {when: at 16:00}",
+        "renew half: {when: at the break}",
+        "settle: {when: after 20 loads}",
+    ] {
+        assert!(!said(&text("", "", THREE, rule), "never happens"), "{rule}");
+    }
+}
+
+/// One law of settling: `until 5 %` takes the half-life of the bath, counted from when its heater went off, and the bath is
+/// clear to that share when it is decanted. (Each had a law of its own.)
+#[test]
+fn settling_follows_one_law() {
+    let stop = |half: &str| {
+        let bath = format!("chemistry: {{sludge half-life: {half}}}");
+        let f = care(
+            &bath,
+            "}\n  - {id: B, part: chuck, count: 20, route: way",
+            "settle: {when: after 1 load, cool to: 60 °C, settles: until 5 %}",
+        );
+        let c = f.baths[0]
+            .care
+            .iter()
+            .find(|c| c.kind == CareKind::Settle)
+            .copied();
+        c.expect("a stop")
+    };
+    // 4.32 half-lives, cooling included.
+    for (half, hours) in [("30 min", 2.16), ("1 h", 4.32), ("90 min", 6.48)] {
+        let took = (stop(half).to - stop(half).from).in_hours();
+        assert!((hours - 0.1..hours + 0.6).contains(&took), "{half}: {took:.2} h");
+    }
+    // By the depth: 20 L stand 22.9 cm deep in 35 x 25 cm; ln 2 x 0.229 m by 2.54e-5 m/s is 1.73 h.
+    let took = (stop("by the depth").to - stop("by the depth").from).in_hours();
+    let want = 4.32 * 1.73;
+    assert!(
+        (want - 0.2..want + 0.6).contains(&took),
+        "{took:.2} h, {want:.2} h"
+    );
+}
