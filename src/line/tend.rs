@@ -172,7 +172,7 @@ impl<W: Watcher> Engine<'_, W> {
         let means = match by {
             Trimming::ManganeseCarbonate => Trim::ManganeseCarbonate,
             Trimming::SodaAsh => Trim::SodaAsh,
-            Trimming::PhosphoricAcid => Trim::PhosphoricAcid,
+            Trimming::PhosphoricAcid(_) => Trim::PhosphoricAcid,
         };
         let t = &mut self.tanks[tank as usize];
         let (Some(bath), Some(job)) = (&mut t.chemistry, &mut t.care) else {

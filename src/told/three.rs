@@ -28,22 +28,24 @@ fn end(results: &Results<'_>) -> Three {
     let clock = |at: Option<Moment>| at.map_or("--:--".to_owned(), |at| clock_or_date(calendar, at));
     let closing = match results.figures.closing {
         Moment::NEVER => String::new(),
-        at => format!("closing {}", clock_or_date(calendar, at)),
+        at => format!("; closing {}", clock_or_date(calendar, at)),
     };
-    let (end, later) = match results.study {
-        Some(study) => {
-            let (usual, nine) = study.end();
-            (
-                usual,
-                format!("by {} on nine days in ten; {closing}", clock(nine)),
-            )
-        }
-        None => (results.figures.end, closing),
+    let nine = match results.study {
+        Some(study) => format!(", by {} on nine days in ten", clock(study.finish().1)),
+        None => String::new(),
     };
     Three {
         name: "end of the day".to_owned(),
-        value: clock(end),
-        note: later.trim_end_matches("; ").to_owned(),
+        value: clock(finish(results)),
+        note: format!("last hands-on work{nine}{closing}"),
+    }
+}
+
+/// When the last hands-on work is done: usually, where there are many days. Headline and tile show this one figure.
+pub(super) fn finish(results: &Results<'_>) -> Option<Moment> {
+    match results.study {
+        Some(study) => study.finish().0,
+        None => results.figures.finish,
     }
 }
 
