@@ -305,9 +305,14 @@ fn a_day_of_a_hundred_deeds_takes_two_sheets() {
         .map(|r| r[3].to_owned())
         .collect();
     assert_eq!(acts.len(), deeds);
-    let all = acts.iter().flat_map(|a| a.split(" + ")).filter(|a| !a.starts_with("heater"));
+    let all = acts
+        .iter()
+        .flat_map(|a| a.split(" + "))
+        .filter(|a| !a.starts_with("heater"));
     let record = page(&home, "record.csv");
-    assert_eq!(all.count(), record.matches(",hands take,").count());
+    // What was laid down and taken up again is one act.
+    let begun = record.matches(",hands take,").count() - record.matches(",work resumes,").count();
+    assert_eq!(all.count(), begun);
     let lines = text.lines().count();
     assert!(lines <= 150, "{lines}");
     assert!(text.lines().all(|l| l.chars().count() <= 80));

@@ -168,7 +168,11 @@ impl Loads {
         }
         charged.sort();
         for (i, (_, _, load, at)) in charged.into_iter().enumerate() {
-            loads.charges.entry(load).or_default().push((at, format!("L{}", i + 1)));
+            loads
+                .charges
+                .entry(load)
+                .or_default()
+                .push((at, format!("L{}", i + 1)));
         }
         for (id, all) in made {
             for (i, load) in all.iter().enumerate() {
@@ -374,9 +378,10 @@ fn holds_steps(day: &Day, row: &Row, tasks: &[Done]) {
 
 fn next(day: &Day, after: &Done, kind: TaskKind) -> Moment {
     let tasks = by_hand(&day.record);
-    let mut later = tasks.values().flatten().filter(|d| {
-        d.from >= after.to && d.task.kind == kind && d.task.station == after.task.station
-    });
+    let mut later = tasks
+        .values()
+        .flatten()
+        .filter(|d| d.from >= after.to && d.task.kind == kind && d.task.station == after.task.station);
     later.next().unwrap().from
 }
 
@@ -387,12 +392,20 @@ fn holds_latest(day: &Day, row: &Row, load: LoadNo, step: StepRef, out: &Done) {
     }
     let began = day.record.entries.iter().rev().filter(|e| e.at <= out.from);
     let latest = began.into_iter().find_map(|e| match e.event {
-        Event::WorkBegins { load: l, step: s, most, .. } if (l, s) == (load, step) => Some(e.at + most?),
+        Event::WorkBegins {
+            load: l,
+            step: s,
+            most,
+            ..
+        } if (l, s) == (load, step) => Some(e.at + most?),
         _ => None,
     });
     let clock = stamp(&day.shop, latest.unwrap()).1;
     assert_eq!(row.get("latest"), clock, "{row:?}");
-    assert!(row.get("task").contains(&format!("at the latest {clock}")), "{row:?}");
+    assert!(
+        row.get("task").contains(&format!("at the latest {clock}")),
+        "{row:?}"
+    );
     assert_eq!(row.get("what"), "must not wait", "{row:?}");
 }
 
@@ -430,17 +443,29 @@ fn holds_heaters(day: &Day) -> usize {
     seen
 }
 
-fn holds_hot(day: &Day, row: &Row, name: &str, change: &(Moment, StationId, bool), all: &[(Moment, StationId, bool)]) {
+fn holds_hot(
+    day: &Day,
+    row: &Row,
+    name: &str,
+    change: &(Moment, StationId, bool),
+    all: &[(Moment, StationId, bool)],
+) {
     let off = all.iter().find(|c| c.1 == change.1 && !c.2 && c.0 > change.0);
     let hot = day.record.entries.iter().find(|e| {
         e.event == Event::InBand { tank: change.1 } && e.at >= change.0 && off.is_none_or(|off| e.at <= off.0)
     });
     let words = match (hot, off) {
         (Some(hot), _) => format!("{name} hot enough about {}", stamp(&day.shop, hot.at).1),
-        (None, Some(off)) => format!("{name} not hot enough before it goes off at {}", stamp(&day.shop, off.0).1),
+        (None, Some(off)) => format!(
+            "{name} not hot enough before it goes off at {}",
+            stamp(&day.shop, off.0).1
+        ),
         (None, None) => format!("{name} does not get hot enough"),
     };
-    assert!(row.get("task").contains(&words), "`{words}` is missing in {row:?}");
+    assert!(
+        row.get("task").contains(&words),
+        "`{words}` is missing in {row:?}"
+    );
 }
 
 /// Orders that are ready, at the moment that the record has, with their pieces.
@@ -449,14 +474,22 @@ fn holds_ready(day: &Day) -> usize {
     let mut seen = 0;
     for entry in &day.record.entries {
         match entry.event {
-            Event::OrderArrives { order, source, pieces, .. } => {
+            Event::OrderArrives {
+                order,
+                source,
+                pieces,
+                ..
+            } => {
                 orders.insert(order, (day.shop.orders[source.index()].id.clone(), pieces));
             }
             Event::OrderReady { order } => {
                 let (id, pieces) = &orders[&order];
                 let row = day.rows.iter().find(|r| {
                     let acts = r.acts();
-                    let here = r.each("load", acts.len()).into_iter().zip(r.each("pieces", acts.len()));
+                    let here = r
+                        .each("load", acts.len())
+                        .into_iter()
+                        .zip(r.each("pieces", acts.len()));
                     acts.contains(&"ready") && here.into_iter().any(|h| h == (id.clone(), pieces.to_string()))
                 });
                 assert_eq!(row.unwrap().when(), stamp(&day.shop, entry.at), "{id}");
@@ -465,7 +498,12 @@ fn holds_ready(day: &Day) -> usize {
             _ => {}
         }
     }
-    let said: usize = day.rows.iter().flat_map(Row::acts).filter(|a| *a == "ready").count();
+    let said: usize = day
+        .rows
+        .iter()
+        .flat_map(Row::acts)
+        .filter(|a| *a == "ready")
+        .count();
     assert_eq!(said, seen);
     seen
 }
@@ -498,7 +536,10 @@ fn holds_amounts(day: &Day) -> usize {
                 && r.when() <= stamp(&day.shop, *at)
                 && format!("{} {}", r.get("amount"), r.get("unit")) == *words
         };
-        let row = rows.iter().find(own).unwrap_or_else(|| panic!("no row for {words} into the {name}"));
+        let row = rows
+            .iter()
+            .find(own)
+            .unwrap_or_else(|| panic!("no row for {words} into the {name}"));
         assert!(row.get("task").contains(words.as_str()), "{row:?}");
     }
     wanted.len()
@@ -549,27 +590,43 @@ fn text_calendar_and_page_are_the_rows_of_the_csv() {
     let day = day(SHOP);
     let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let text = words(&day.text.replace("____ °C", "").replace("__:__", ""));
-    let page = day.page.replace("<b>", "").replace("</b>", "").replace("<span>", "").replace("</span>", "");
+    let page = day
+        .page
+        .replace("<b>", "")
+        .replace("</b>", "")
+        .replace("<span>", "")
+        .replace("</span>", "");
     let (mut in_text, mut in_page) = (text.as_str(), page.as_str());
     for row in &day.rows {
         let task = row.get("task");
         in_text = after(in_text, row.get("time"), &words(task));
-        in_page = after(in_page, row.get("time"), &task.replace('&', "&amp;").replace('>', "&gt;"));
+        in_page = after(
+            in_page,
+            row.get("time"),
+            &task.replace('&', "&amp;").replace('>', "&gt;"),
+        );
         if matches!(row.get("what"), "do" | "must not wait") {
             let escaped = task.replace(';', "\\;").replace(',', "\\,");
             assert!(day.calendar.contains(&format!("DESCRIPTION:{escaped}")), "{task}");
         }
     }
     let boxes = day.text.matches("[ ]").count();
-    let to_do = day.rows.iter().filter(|r| matches!(r.get("what"), "do" | "must not wait"));
+    let to_do = day
+        .rows
+        .iter()
+        .filter(|r| matches!(r.get("what"), "do" | "must not wait"));
     assert_eq!(boxes, to_do.count());
 }
 
 /// What stands behind a time and words that follow each other.
 fn after<'a>(text: &'a str, time: &str, words: &str) -> &'a str {
-    let at = text.find(time).unwrap_or_else(|| panic!("{time} {words} is missing"));
+    let at = text
+        .find(time)
+        .unwrap_or_else(|| panic!("{time} {words} is missing"));
     let rest = &text[at + time.len()..];
-    let found = rest.find(words).unwrap_or_else(|| panic!("{time} {words} is missing"));
+    let found = rest
+        .find(words)
+        .unwrap_or_else(|| panic!("{time} {words} is missing"));
     &rest[found + words.len()..]
 }
 

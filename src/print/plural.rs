@@ -16,7 +16,18 @@ const IRREGULAR: [(&str, &str); 11] = [
 ];
 /// What says more of the thing begins with one of these: `knob with brass insert`, `lever for plane`.
 const BEHIND: [&str; 12] = [
-    " with ", " without ", " for ", " of ", " in ", " on ", " to ", " from ", " by ", " (", ", ", " / ",
+    " with ",
+    " without ",
+    " for ",
+    " of ",
+    " in ",
+    " on ",
+    " to ",
+    " from ",
+    " by ",
+    " (",
+    ", ",
+    " / ",
 ];
 
 /// Several of a thing: `vise jaws`, `vise bodies`, `knobs with brass insert`. What ends in a single `s` is taken as
@@ -31,15 +42,16 @@ pub fn plural(name: &str) -> String {
 
 /// Where the thing itself ends: before what says more of it, and before its size.
 fn end_of_thing(name: &str) -> usize {
-    let more = BEHIND.iter().filter_map(|b| name.find(b)).filter(|i| *i > 0).min();
+    let more = BEHIND
+        .iter()
+        .filter_map(|b| name.find(b))
+        .filter(|i| *i > 0)
+        .min();
     let has_digit = |word: &str| word.contains(|c: char| c.is_ascii_digit());
-    let sizes = name
-        .match_indices(' ')
-        .map(|(i, _)| i)
-        .find(|&i| {
-            let (before, after) = name.split_at(i);
-            has_digit(after.trim_start().split(' ').next().unwrap_or("")) && !has_digit(before)
-        });
+    let sizes = name.match_indices(' ').map(|(i, _)| i).find(|&i| {
+        let (before, after) = name.split_at(i);
+        has_digit(after.trim_start().split(' ').next().unwrap_or("")) && !has_digit(before)
+    });
     let end = [more, sizes].into_iter().flatten().min();
     end.unwrap_or(name.len())
 }

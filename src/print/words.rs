@@ -129,14 +129,26 @@ mod tests {
     #[test]
     fn spans_as_one_says_them() {
         let of = |m: f64| how_long(Span::minutes(m));
-        assert_eq!((of(90.0), of(91.0), of(135.0)), ("90 min".into(), "1 h 31 min".into(), "2 h 15 min".into()));
-        assert_eq!((of(720.0), of(2_880.0), of(4_560.0)), ("12 h".into(), "48 h".into(), "3 d 4 h".into()));
-        assert_eq!((of(7_200.0), of(0.2), of(0.0)), ("5 d".into(), "under 1 min".into(), "0 min".into()));
+        assert_eq!(
+            (of(90.0), of(91.0), of(135.0)),
+            ("90 min".into(), "1 h 31 min".into(), "2 h 15 min".into())
+        );
+        assert_eq!(
+            (of(720.0), of(2_880.0), of(4_560.0)),
+            ("12 h".into(), "48 h".into(), "3 d 4 h".into())
+        );
+        assert_eq!(
+            (of(7_200.0), of(0.2), of(0.0)),
+            ("5 d".into(), "under 1 min".into(), "0 min".into())
+        );
     }
 
     #[test]
     fn times_of_other_days_carry_the_weekday() {
-        let calendar = Calendar { first: jiff::civil::date(2026, 3, 9), days: Vec::new() };
+        let calendar = Calendar {
+            first: jiff::civil::date(2026, 3, 9),
+            days: Vec::new(),
+        };
         let at = |day: i64, hour: i64| Moment::ZERO + Span::whole_minutes(60 * (24 * day + hour));
         assert_eq!(clock_beside(&calendar, at(0, 13), at(0, 8)), "13:00");
         assert_eq!(clock_beside(&calendar, at(5, 13), at(1, 8)), "Sat 13:00");

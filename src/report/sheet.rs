@@ -112,7 +112,9 @@ fn hours(sheet: &DaySheet) -> String {
 
 fn end(sheet: &DaySheet) -> String {
     let finish = sheet.finish();
-    finish.map_or(String::new(), |at| format!(" Last hands-on work done by {}.", at.clock()))
+    finish.map_or(String::new(), |at| {
+        format!(" Last hands-on work done by {}.", at.clock())
+    })
 }
 
 /// Morning and afternoon, where the sheet is long and has both.

@@ -110,7 +110,11 @@ impl Maker<'_> {
             _ => return deed.takes,
         };
         let until = care.map_or(Moment::NEVER, |c| c.to);
-        let later = self.record.entries.iter().filter(|e| e.at >= deed.to && e.at <= until);
+        let later = self
+            .record
+            .entries
+            .iter()
+            .filter(|e| e.at >= deed.to && e.at <= until);
         let mut begins = later.filter_map(|e| match e.event {
             Event::HandsTake { task: t, .. } if t.kind == next && t.station == task.station => Some(e.at),
             _ => None,
@@ -209,7 +213,9 @@ impl Maker<'_> {
             .filter(|e| e.at > care.from && e.at <= care.to);
         later
             .filter_map(|e| match e.event {
-                Event::HandsTake { task, .. } if task.station == care.tank && is_stage(task.kind) => Some(e.at),
+                Event::HandsTake { task, .. } if task.station == care.tank && is_stage(task.kind) => {
+                    Some(e.at)
+                }
                 _ => None,
             })
             .next()

@@ -55,7 +55,13 @@ fn fields(sheet: &DaySheet, row: &Row) -> [String; 15] {
         row.deed.clone(),
         of(|d| d.load.clone()),
         of(|d| d.part.clone()),
-        of(|d| if d.pieces > 0 { d.pieces.to_string() } else { String::new() }),
+        of(|d| {
+            if d.pieces > 0 {
+                d.pieces.to_string()
+            } else {
+                String::new()
+            }
+        }),
         of(|d| d.station.clone()),
         row.hands.map_or(String::new(), in_minutes),
         column(row.doings.iter().filter_map(|d| d.step).map(in_minutes)),

@@ -44,7 +44,9 @@ impl Maker<'_> {
             hands: Some(line.iter().map(|d| d.takes).sum()),
             latest: None,
             cautions,
-            hydrogen: line.iter().any(|d| d.load().is_some_and(|l| self.hydrogen(l, d.from))),
+            hydrogen: line
+                .iter()
+                .any(|d| d.load().is_some_and(|l| self.hydrogen(l, d.from))),
             at_bath: false,
             to_note: line.iter().flat_map(|d| self.noted(d, from)).collect(),
         }

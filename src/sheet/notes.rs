@@ -35,7 +35,9 @@ impl Maker<'_> {
         let turns = self.turns();
         let stop = |t: &&Turn| {
             let begins = |c: &super::cares::Cared| c.tank == t.tank && c.from == t.at;
-            self.cares.iter().any(|c| begins(c) && c.kind.is_stop() && !c.outside)
+            self.cares
+                .iter()
+                .any(|c| begins(c) && c.kind.is_stop() && !c.outside)
         };
         let mut together: BTreeMap<(Moment, bool), Vec<Turn>> = BTreeMap::new();
         for turn in turns.iter().filter(|t| !stop(t)) {
@@ -121,7 +123,10 @@ impl Maker<'_> {
                     Hot::Already => "hot enough already".to_owned(),
                     Hot::At(hot) => format!("hot enough about {}", self.clock(hot, turn.at)),
                     Hot::Never(Some(off)) => {
-                        format!("not hot enough before it goes off at {}", self.clock(off, turn.at))
+                        format!(
+                            "not hot enough before it goes off at {}",
+                            self.clock(off, turn.at)
+                        )
                     }
                     Hot::Never(None) => "does not get hot enough".to_owned(),
                 };
@@ -205,7 +210,8 @@ impl Maker<'_> {
 
     fn pause(&self, from: Moment, to: Moment) -> Row {
         let mut words = format!("Break to {}", self.clock(to, from));
-        let out = |l: &crate::record::TankLoad| Some((l.load, l.out.filter(|out| *out >= from && *out < to)?));
+        let out =
+            |l: &crate::record::TankLoad| Some((l.load, l.out.filter(|out| *out >= from && *out < to)?));
         for (load, out) in self.figures.loads.iter().filter_map(out) {
             words.push_str(&format!(
                 "; {} must come out at {}",

@@ -142,7 +142,9 @@ impl<'a> Maker<'a> {
     /// Whether a load carries hydrogen at a moment: hardened pieces that were in a bath and are not relieved yet.
     pub(super) fn hydrogen(&self, load: LoadNo, at: Moment) -> bool {
         let parts = self.cargo.parts_at(self.shop, load, at);
-        let materials = parts.iter().map(|(_, p, _)| self.shop.materials.get(p.material.index()));
+        let materials = parts
+            .iter()
+            .map(|(_, p, _)| self.shop.materials.get(p.material.index()));
         let hardened = materials.flatten().any(|m| m.hardened);
         let relieves = |s: StepRef| {
             let relief = step(self.shop, s).and_then(|s| s.relief);

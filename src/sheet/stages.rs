@@ -81,7 +81,8 @@ impl Stage<'_> {
     }
 
     fn concentrate(&self) -> Said {
-        let added = (self.used.concentrate > Volume::ZERO).then(|| Amount::millilitres(self.used.concentrate));
+        let added =
+            (self.used.concentrate > Volume::ZERO).then(|| Amount::millilitres(self.used.concentrate));
         said(
             Act::Add,
             format!(

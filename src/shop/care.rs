@@ -107,7 +107,13 @@ impl Trimming {
 
 /// Density of phosphoric acid at room temperature by its share of mass, kg/L: registration dossier of phosphoric acid at
 /// ECHA, density endpoint, which sums up ten handbooks; to 1 %.
-pub const ACID_DENSITY: [(f64, f64); 5] = [(0.10, 1.052), (0.30, 1.18), (0.50, 1.335), (0.75, 1.575), (0.85, 1.69)];
+pub const ACID_DENSITY: [(f64, f64); 5] = [
+    (0.10, 1.052),
+    (0.30, 1.18),
+    (0.50, 1.335),
+    (0.75, 1.575),
+    (0.85, 1.69),
+];
 
 /// Phosphoric acid as the shop buys it: its share of the bottle's mass, from 10 to 85 %.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -117,7 +123,9 @@ impl AcidBought {
     /// Of a share by mass; none outside of what its density is known for.
     #[must_use]
     pub fn of(share: Share) -> Option<Self> {
-        (0.10..=0.85).contains(&share.in_fraction()).then_some(Self(share))
+        (0.10..=0.85)
+            .contains(&share.in_fraction())
+            .then_some(Self(share))
     }
 
     /// How much of the bottle holds so much pure acid; the density between two known ones on a straight line.

@@ -80,7 +80,11 @@ pub(super) fn of(read: &Read<'_>) -> Vec<BathLine> {
             band: recipe.band,
             bars: bars(read, id),
             temperatures: Vec::new(),
-            top_ups: topped.iter().filter(|t| t.tank == id).map(|t| (t.from, t.volume)).collect(),
+            top_ups: topped
+                .iter()
+                .filter(|t| t.tank == id)
+                .map(|t| (t.from, t.volume))
+                .collect(),
             in_band: Vec::new(),
         };
         for entry in &read.record.entries {
