@@ -26,18 +26,15 @@ pub fn three(results: &Results<'_>, promises: &[Promise<'_>]) -> [Three; 3] {
 fn end(results: &Results<'_>) -> Three {
     let calendar = &results.shop.calendar;
     let clock = |at: Option<Moment>| at.map_or("--:--".to_owned(), |at| clock_or_date(calendar, at));
-    let closing = match results.figures.closing {
-        Moment::NEVER => String::new(),
-        at => format!("; closing {}", clock_or_date(calendar, at)),
-    };
-    let nine = match results.study {
-        Some(study) => format!(", by {} on nine days in ten", clock(study.finish().1)),
-        None => String::new(),
+    let more = match (results.study, results.figures.closing) {
+        (Some(study), _) => format!(", by {} on nine days in ten", clock(study.finish().1)),
+        (None, Moment::NEVER) => String::new(),
+        (None, at) => format!("; closing {}", clock_or_date(calendar, at)),
     };
     Three {
         name: "end of the day".to_owned(),
         value: clock(finish(results)),
-        note: format!("last hands-on work{nine}{closing}"),
+        note: format!("last hands-on work{more}"),
     }
 }
 
