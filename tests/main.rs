@@ -96,6 +96,7 @@ mod scenario_values;
 mod settle_filter;
 mod shape_parts;
 mod sheet_cautions;
+mod sheet_evenings;
 mod shipped;
 mod shop_practice;
 mod small_shop;

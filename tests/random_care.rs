@@ -88,7 +88,12 @@ pub(crate) fn any_care() -> impl Strategy<Value = Vec<Care>> {
     (
         rule(replenish, Some(Reads::StrengthBelow(points(33.0)))),
         rule(up, Some(Reads::RatioBelow(5.9))),
-        rule(trim(Trimming::PhosphoricAcid), Some(Reads::RatioAbove(6.5))),
+        rule(
+            trim(Trimming::PhosphoricAcid(
+                AcidBought::of(Share::percent(85.0)).unwrap(),
+            )),
+            Some(Reads::RatioAbove(6.5)),
+        ),
         rule(condition, Some(Reads::IronBelow(grams(0.6)))),
         rule(stop(true), Some(Reads::SludgeAbove(Share::percent(1.0)))),
         rule(stop(false), Some(Reads::SludgeAbove(Share::percent(2.0)))),

@@ -32,7 +32,7 @@ pub(super) fn of_day(view: &DayView) -> String {
     let last = clock(view, last);
     let ready = match (on_time, all) {
         (1, 1) => format!("The one order is ready on time, by {last}."),
-        (n, all) if n == all => format!("All {all} orders are ready on time, the last by {last}."),
+        (n, all) if n == all => format!("All {all} orders are ready on time{}.", done(view)),
         (0, 1) => format!("The one order is late, ready by {last}."),
         (0, all) => format!("None of {all} orders is ready on time, the last of all by {last}."),
         (1, all) => format!("1 of {all} orders is ready on time, the last of all by {last}."),
@@ -44,6 +44,13 @@ pub(super) fn of_day(view: &DayView) -> String {
         .chain(left(view))
         .collect::<Vec<_>>()
         .join(" ")
+}
+
+/// `; last hands-on work done by 13:48`, as the headline has it.
+fn done(view: &DayView) -> String {
+    view.finish.map_or(String::new(), |at| {
+        format!("; last hands-on work done by {}", clock(view, at))
+    })
 }
 
 /// The latest order, and how many more are late.

@@ -52,7 +52,7 @@ pub(super) fn kind(chore: &Chore) -> CareKind {
     match *chore {
         Chore::Replenish { .. } => CareKind::Replenish,
         Chore::Trim {
-            by: Trimming::PhosphoricAcid,
+            by: Trimming::PhosphoricAcid(_),
             ..
         } => CareKind::LowerRatio,
         Chore::Trim { .. } => CareKind::RaiseRatio,

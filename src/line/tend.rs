@@ -237,7 +237,7 @@ const fn means(by: Trimming) -> Trim {
     match by {
         Trimming::ManganeseCarbonate => Trim::ManganeseCarbonate,
         Trimming::SodaAsh => Trim::SodaAsh,
-        Trimming::PhosphoricAcid => Trim::PhosphoricAcid,
+        Trimming::PhosphoricAcid(_) => Trim::PhosphoricAcid,
     }
 }
 

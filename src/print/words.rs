@@ -25,27 +25,6 @@ pub fn capital(words: &str) -> String {
     }
 }
 
-/// Several of a thing: `vise jaws`. What ends in `s` is taken as several already.
-#[must_use]
-pub fn plural(name: &str) -> String {
-    let hissing = ["sh", "ch", "x", "z"].iter().any(|end| name.ends_with(end));
-    match name.chars().last() {
-        None | Some('s') => name.to_owned(),
-        _ if hissing => format!("{name}es"),
-        Some(_) => format!("{name}s"),
-    }
-}
-
-/// A count and its things: `1 vise jaw`, `16 clamp levers`.
-#[must_use]
-pub fn pieces_of(count: u32, name: &str) -> String {
-    if count == 1 {
-        format!("1 {name}")
-    } else {
-        format!("{count} {}", plural(name))
-    }
-}
-
 /// `a`, `a and b`, `a, b and c`.
 #[must_use]
 pub fn list(names: &[String]) -> String {
@@ -62,17 +41,22 @@ pub fn minutes(span: Span) -> i64 {
     span.in_minutes().round() as i64
 }
 
-/// A span in whole minutes, from two hours on in hours and minutes, from a day on in hours:
-/// `12 min`, `3 h 05 min`, `4 h`, `45 h`.
+/// A span in whole minutes up to 90 of them, above in hours and minutes, above two days in days and hours:
+/// `12 min`, `3 h 05 min`, `12 h`, `3 d 4 h`.
 #[must_use]
 pub fn how_long(span: Span) -> String {
     let whole = minutes(span);
+    let hours = (span.in_hours().round() as i64).abs();
     if span > Span::ZERO && whole == 0 {
         "under 1 min".to_owned()
-    } else if whole.abs() < 120 {
+    } else if whole.abs() <= 90 {
         format!("{whole} min")
-    } else if whole.abs() >= 1_440 {
-        format!("{:.0} h", span.in_hours())
+    } else if whole.abs() > 2 * 1_440 {
+        let sign = if whole < 0 { "-" } else { "" };
+        match hours % 24 {
+            0 => format!("{sign}{} d", hours / 24),
+            rest => format!("{sign}{} d {rest} h", hours / 24),
+        }
     } else if whole % 60 == 0 {
         format!("{} h", whole / 60)
     } else {
@@ -113,6 +97,18 @@ pub fn clock_or_date(calendar: &Calendar, at: Moment) -> String {
     format!("{} {}", calendar.date(at).strftime(form), at.clock())
 }
 
+/// A clock time as it stands beside another moment: `08:36` on the same day, `Sat 13:00` within a week, and with its date
+/// beyond: `Sat 21 Mar 13:00`.
+#[must_use]
+pub fn clock_beside(calendar: &Calendar, at: Moment, beside: Moment) -> String {
+    let form = match (at.day_and_time().0 - beside.day_and_time().0).abs() {
+        0 => return at.clock(),
+        1..=6 => "%a",
+        _ => "%a %-d %b",
+    };
+    format!("{} {}", calendar.date(at).strftime(form), at.clock())
+}
+
 /// What may be promised: rounded up to five minutes.
 #[must_use]
 pub fn promise(at: Moment) -> Moment {
@@ -131,11 +127,32 @@ mod tests {
     use super::*;
 
     #[test]
-    fn names_in_the_plural() {
-        assert_eq!(plural("vise jaw"), "vise jaws");
-        assert_eq!(plural("wire brush"), "wire brushes");
-        assert_eq!(plural("small parts"), "small parts");
-        assert_eq!(pieces_of(1, "vise jaw"), "1 vise jaw");
+    fn spans_as_one_says_them() {
+        let of = |m: f64| how_long(Span::minutes(m));
+        assert_eq!(
+            (of(90.0), of(91.0), of(135.0)),
+            ("90 min".into(), "1 h 31 min".into(), "2 h 15 min".into())
+        );
+        assert_eq!(
+            (of(720.0), of(2_880.0), of(4_560.0)),
+            ("12 h".into(), "48 h".into(), "3 d 4 h".into())
+        );
+        assert_eq!(
+            (of(7_200.0), of(0.2), of(0.0)),
+            ("5 d".into(), "under 1 min".into(), "0 min".into())
+        );
+    }
+
+    #[test]
+    fn times_of_other_days_carry_the_weekday() {
+        let calendar = Calendar {
+            first: jiff::civil::date(2026, 3, 9),
+            days: Vec::new(),
+        };
+        let at = |day: i64, hour: i64| Moment::ZERO + Span::whole_minutes(60 * (24 * day + hour));
+        assert_eq!(clock_beside(&calendar, at(0, 13), at(0, 8)), "13:00");
+        assert_eq!(clock_beside(&calendar, at(5, 13), at(1, 8)), "Sat 13:00");
+        assert_eq!(clock_beside(&calendar, at(12, 13), at(1, 8)), "Sat 21 Mar 13:00");
     }
 
     #[test]

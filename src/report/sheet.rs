@@ -1,7 +1,7 @@
 //! The day sheet as a page to print and pin above the bench: large times, boxes to tick, room to write.
 
 use super::page::{Page, sign};
-use crate::sheet::{ALWAYS, DEFERS, DaySheet, Row, RowKind};
+use crate::sheet::{ALWAYS, DEFERS, DaySheet, HYDROGEN, Row, RowKind};
 use crate::told::Results;
 use crate::units::Moment;
 use maud::{Markup, html};
@@ -29,8 +29,7 @@ pub fn day_sheet(results: &Results<'_>, sheets: &[DaySheet]) -> String {
 
 fn day(results: &Results<'_>, sheet: &DaySheet, number: usize) -> Markup {
     let date = sheet.date.strftime("%A %-d %B").to_string();
-    let rows = sheet.printed();
-    let halves = halves(sheet, &rows);
+    let halves = halves(sheet, &sheet.rows);
     let paper = paper(&halves);
     html! {
         section.sheet.two[paper != Paper::One && paper != Paper::Apart].dense[paper == Paper::Dense] {
@@ -76,8 +75,8 @@ fn paper(halves: &[(&str, &[Row])]) -> Paper {
 
 /// Lines that a row takes, about.
 fn lines(row: &Row) -> f64 {
-    let wraps = if row.deed.chars().count() > LINE { 0.6 } else { 0.0 };
-    1.0 + wraps + 0.7 * row.cautions.len() as f64
+    let wraps = row.deed.chars().count().saturating_sub(1) / LINE;
+    1.0 + 0.8 * wraps as f64 + 0.7 * (row.cautions.len() + usize::from(row.hydrogen)) as f64
 }
 
 /// What holds for every row.
@@ -112,8 +111,10 @@ fn hours(sheet: &DaySheet) -> String {
 }
 
 fn end(sheet: &DaySheet) -> String {
-    let last = sheet.rows.iter().rev().find(|r| r.kind != RowKind::Break);
-    last.map_or(String::new(), |r| format!(" Done about {}.", r.at.clock()))
+    let finish = sheet.finish();
+    finish.map_or(String::new(), |at| {
+        format!(" Last hands-on work done by {}.", at.clock())
+    })
 }
 
 /// Morning and afternoon, where the sheet is long and has both.
@@ -170,6 +171,7 @@ fn row(results: &Results<'_>, row: &Row) -> Markup {
             td.b { (box_of(row, to_do)) }
             td colspan=[wide] {
                 (deed(row))
+                @if row.hydrogen { div.h { (HYDROGEN) } }
                 @for caution in &row.cautions {
                     div.ca { (sign()) " " (caution.words()) }
                 }

@@ -42,7 +42,7 @@ fn entries(sheet: &DaySheet) -> Vec<Vec<&Row>> {
     let by_hand = |r: &&Row| matches!(r.kind, RowKind::Deed | RowKind::Pressing);
     let mut end = Moment::ZERO;
     for row in sheet.rows.iter().filter(by_hand) {
-        let done = row.at + row.takes.unwrap_or(Span::ZERO);
+        let done = row.until.unwrap_or(row.at);
         let first = entries.last().and_then(|e| e.first()).map(|r| r.at);
         let joins = first.is_some_and(|first| row.at <= end + AT_ONCE && done.max(end) - first <= LONGEST);
         match entries.last_mut() {
@@ -56,7 +56,7 @@ fn entries(sheet: &DaySheet) -> Vec<Vec<&Row>> {
 
 fn write_entry(out: &mut Lines, sheet: &DaySheet, entry: &[&Row], key: &str, nth: usize) {
     let Some(first) = entry.first() else { return };
-    let ends = entry.iter().map(|r| r.at + r.takes.unwrap_or(Span::ZERO)).max();
+    let ends = entry.iter().map(|r| r.until.unwrap_or(r.at)).max();
     // To the minute, as the sheet is read; an entry lasts a minute at least.
     let from = whole_minute(first.at);
     let to =
@@ -73,9 +73,9 @@ fn write_entry(out: &mut Lines, sheet: &DaySheet, entry: &[&Row], key: &str, nth
     out.text("SUMMARY", &summary(entry));
     out.text("DESCRIPTION", &description(sheet, entry, nth));
     let mut places: Vec<&str> = Vec::new();
-    for row in entry.iter().filter(|r| !r.station.is_empty()) {
-        if !places.contains(&row.station.as_str()) {
-            places.push(&row.station);
+    for doing in entry.iter().flat_map(|r| &r.doings) {
+        if !doing.station.is_empty() && !places.contains(&doing.station.as_str()) {
+            places.push(&doing.station);
         }
     }
     if !places.is_empty() {
@@ -120,10 +120,11 @@ fn description(sheet: &DaySheet, entry: &[&Row], nth: usize) -> String {
 }
 
 fn with_caution(row: &Row) -> String {
-    if row.cautions.is_empty() {
+    let minds = row.minds();
+    if minds.is_empty() {
         return row.deed.clone();
     }
-    format!("{}. Mind: {}", row.deed, row.minds())
+    format!("{}. Mind: {minds}", row.deed)
 }
 
 fn whole_minute(at: Moment) -> Moment {
@@ -183,23 +184,17 @@ fn escaped(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::{Lines, escaped, to_calendar};
-    use crate::sheet::{DaySheet, Row, RowKind, StepCaution};
+    use crate::sheet::{Act, DaySheet, Doing, Row, RowKind, StepCaution};
     use crate::units::{Moment, Span};
 
     fn row(minute: i64, takes: i64, deed: &str) -> Row {
+        let at = Moment::ZERO + Span::whole_minutes(minute);
         Row {
-            at: Moment::ZERO + Span::whole_minutes(minute),
-            kind: RowKind::Deed,
-            deed: deed.to_owned(),
-            load: String::new(),
-            part: String::new(),
-            pieces: 0,
-            station: "tank".to_owned(),
-            takes: Some(Span::whole_minutes(takes)),
-            latest: None,
+            until: Some(at + Span::whole_minutes(takes)),
+            hands: Some(Span::whole_minutes(takes)),
             cautions: vec![StepCaution::Foam],
             at_bath: true,
-            to_note: Vec::new(),
+            ..Row::plain(at, RowKind::Deed, deed.to_owned(), Doing::at(Act::Start, "tank"))
         }
     }
 

@@ -1,13 +1,15 @@
 //! Care of the baths, row by row.
 
+use super::act::{Act, Doing};
 use super::caution::StepCaution;
 use super::rows::Maker;
+use super::stages::Stage;
 use super::tasks::Deed;
 use super::{Row, RowKind};
-use crate::print::{capital, litres, number};
+use crate::print::capital;
 use crate::record::{CareKind, CareUse, Event, HeaterState, Record, Task, TaskKind};
-use crate::shop::{StationId, VesselId};
-use crate::units::Moment;
+use crate::shop::{Chore, StationId, Trimming, VesselId};
+use crate::units::{Moment, Span};
 
 /// Care of a tank from beginning to end; never-ending where the record ends before.
 #[derive(Debug, Clone, Copy)]
@@ -77,14 +79,58 @@ impl Maker<'_> {
         let care = self.care_of(deed, task);
         let used = care.map(|c| c.used).unwrap_or_default();
         let vessel = care.and_then(|c| c.vessel).map(|v| self.vessel(v));
-        let (words, caution) = match vessel {
-            Some(vessel) => vessel_words(&name, &vessel, task.kind, &used),
-            None => care_words(&name, task.kind, care.map(|c| c.kind), &used),
+        let stage = Stage {
+            name: &name,
+            kind: task.kind,
+            care: care.map(|c| c.kind),
+            used: &used,
+            lasts: self.lasts(deed, task, care),
+        };
+        let said = match &vessel {
+            Some(vessel) => stage.in_vessel(vessel),
+            None => stage.in_tank(self.chemical(task.kind, care)),
+        };
+        let doing = Doing {
+            amounts: said.amounts,
+            ..Doing::at(said.act, &name).lasting(Some(stage.lasts))
         };
         Row {
-            takes: Some(deed.takes),
-            ..care_row(deed.from, words, name, caution)
+            cautions: vec![said.caution],
+            at_bath: true,
+            ..self.by_hand(deed, said.words, doing)
         }
+    }
+
+    /// How long a stage of care lasts: the wool until what is left of it is taken out, the filter until the bath is filled
+    /// back, all else as long as hands are busy with it.
+    fn lasts(&self, deed: &Deed, task: &Task, care: Option<&Cared>) -> Span {
+        let next = match task.kind {
+            TaskKind::PutWoolIn => TaskKind::TakeWoolOut,
+            TaskKind::SetUpFilter => TaskKind::FillBack,
+            _ => return deed.takes,
+        };
+        let until = care.map_or(Moment::NEVER, |c| c.to);
+        let later = self
+            .record
+            .entries
+            .iter()
+            .filter(|e| e.at >= deed.to && e.at <= until);
+        let mut begins = later.filter_map(|e| match e.event {
+            Event::HandsTake { task: t, .. } if t.kind == next && t.station == task.station => Some(e.at),
+            _ => None,
+        });
+        begins.next().map_or(deed.takes, |at| at - deed.to)
+    }
+
+    /// What is added to trim a bath, as the shop's rules have it.
+    fn chemical(&self, kind: TaskKind, care: Option<&Cared>) -> Option<Trimming> {
+        let lowers = care.is_some_and(|c| c.kind == CareKind::LowerRatio);
+        let mut all = self.shop.rules.care.iter().filter_map(|rule| match rule.chore {
+            Chore::Trim { by, .. } => Some(by),
+            _ => None,
+        });
+        let fits = |by: &Trimming| matches!(by, Trimming::PhosphoricAcid(_)) == lowers;
+        all.find(|by| kind == TaskKind::TrimRatio && fits(by))
     }
 
     /// The care that a task belongs to. Decanting and filtering is done in the vessel where the tank is not itself
@@ -121,114 +167,69 @@ impl Maker<'_> {
     /// A bath that is to cool is left to it.
     pub(super) fn stops(&self) -> Vec<Row> {
         let stops = self.cares.iter().filter(|c| c.kind.is_stop() && !c.outside);
-        let row = |c: &Cared| {
-            let name = self.station(c.tank);
-            let (what, aim) = match c.kind {
-                CareKind::Filter => ("cools and settles for the filter", "filtered"),
-                CareKind::Settle => ("cools and settles", "settled"),
-                CareKind::Exchange => ("cools to be exchanged", "exchanged"),
-                _ => ("cools to be renewed", "renewed"),
-            };
-            let words = if self.is_on_before(c.tank, c.from) {
-                format!("heater off, nothing more goes in; it {what}")
-            } else {
-                format!("heater stays off, nothing goes in until it is {aim}")
-            };
-            care_row(
-                c.from,
-                format!("{}: {words}", capital(&name)),
-                name,
-                StepCaution::Waste,
-            )
+        stops.map(|c| self.stop(c)).collect()
+    }
+
+    fn stop(&self, care: &Cared) -> Row {
+        let name = self.station(care.tank);
+        let (what, aim) = match care.kind {
+            CareKind::Filter => ("cools and settles for the filter", "filtered"),
+            CareKind::Settle => ("cools and settles", "settled"),
+            CareKind::Exchange => ("cools to be exchanged", "exchanged"),
+            _ => ("cools to be renewed", "renewed"),
         };
-        stops.map(row).collect()
+        let was_on = self.is_on_before(care.tank, care.from);
+        let mut words = if was_on {
+            format!("heater off, nothing more goes in; it {what}")
+        } else {
+            format!("heater stays off, nothing goes in until it is {aim}")
+        };
+        let hands = self.hands_come(care);
+        if let Some(at) = hands {
+            let left = if was_on { "" } else { "; left alone" };
+            words.push_str(&format!("{left} until {}", self.clock(at, care.from)));
+        }
+        let waits = Doing::at(Act::Care, &name).lasting(hands.map(|at| at - care.from));
+        let off = was_on.then(|| Doing::at(Act::HeaterOff, &name));
+        Row {
+            doings: off.into_iter().chain([waits.clone()]).collect(),
+            cautions: vec![StepCaution::Waste],
+            at_bath: true,
+            ..Row::plain(
+                care.from,
+                RowKind::Deed,
+                format!("{}: {words}", capital(&name)),
+                waits,
+            )
+        }
+    }
+
+    /// When hands come for the first stage of a stop.
+    fn hands_come(&self, care: &Cared) -> Option<Moment> {
+        let later = self
+            .record
+            .entries
+            .iter()
+            .filter(|e| e.at > care.from && e.at <= care.to);
+        later
+            .filter_map(|e| match e.event {
+                Event::HandsTake { task, .. } if task.station == care.tank && is_stage(task.kind) => {
+                    Some(e.at)
+                }
+                _ => None,
+            })
+            .next()
     }
 }
 
-fn care_row(at: Moment, deed: String, station: String, caution: StepCaution) -> Row {
-    Row {
-        at,
-        kind: RowKind::Deed,
-        deed,
-        load: String::new(),
-        part: String::new(),
-        pieces: 0,
-        station,
-        takes: None,
-        latest: None,
-        cautions: vec![caution],
-        at_bath: true,
-        to_note: Vec::new(),
-    }
-}
-
-fn vessel_words(name: &str, vessel: &str, kind: TaskKind, used: &CareUse) -> (String, StepCaution) {
-    let water = if used.water.in_litres() < 0.05 {
-        String::new()
-    } else {
-        format!(", make good with {} distilled water", litres(used.water))
-    };
-    let words = match kind {
-        TaskKind::Exchange => format!(
-            "Draw {} off the {name} into the empty half of the {vessel}, refill it with the {} that were kept{water}",
-            litres(used.drawn_off),
-            litres(used.refilled)
-        ),
-        TaskKind::Decant => format!("Decant what settled in the {vessel} from its sludge"),
-        TaskKind::SetUpFilter => format!("Set up the filter, pour the heel in the {vessel} on it"),
-        _ => format!(
-            "Pour the filtered solution back into the {vessel}{water}: it keeps it for the next exchange"
-        ),
-    };
-    (words, StepCaution::Waste)
-}
-
-fn care_words(name: &str, kind: TaskKind, care: Option<CareKind>, used: &CareUse) -> (String, StepCaution) {
-    let grams = number(used.chemical.in_grams(), 1);
-    match kind {
-        TaskKind::AddConcentrate => (
-            format!(
-                "Add {} mL concentrate to the {name}, stir gently",
-                number(used.concentrate.in_litres() * 1e3, 0)
-            ),
-            StepCaution::Concentrate,
-        ),
-        TaskKind::TrimRatio if care == Some(CareKind::LowerRatio) => (
-            format!("Add phosphoric acid to the {name}, {grams} g as pure acid"),
-            StepCaution::Concentrate,
-        ),
-        TaskKind::TrimRatio => (
-            format!("Stir {grams} g carbonate into the {name} bit by bit: it froths"),
-            StepCaution::Wool,
-        ),
-        TaskKind::PutWoolIn => (
-            format!("Steel wool into the {name}: {grams} g are to dissolve"),
-            StepCaution::Wool,
-        ),
-        TaskKind::TakeWoolOut => (
-            format!("Take what is left of the wool out of the {name}"),
-            StepCaution::Foam,
-        ),
-        TaskKind::Decant => (format!("Decant the {name} from its sludge"), StepCaution::Waste),
-        TaskKind::SetUpFilter => (
-            format!("Set up the filter, pour the heel of the {name} on it"),
-            StepCaution::Waste,
-        ),
-        TaskKind::FillBack => (
-            format!(
-                "Fill the {name} back, make good with {} distilled water",
-                litres(used.water)
-            ),
-            StepCaution::Waste,
-        ),
-        _ => (
-            format!(
-                "Throw {} of the {name} away; make up with {} water, then {} concentrate",
-                litres(used.wasted),
-                litres(used.water),
-                litres(used.concentrate)
-            ),
-            StepCaution::MakeUp,
-        ),
-    }
+/// Whether a task is a stage of a stop.
+fn is_stage(kind: TaskKind) -> bool {
+    matches!(
+        kind,
+        TaskKind::Decant
+            | TaskKind::SetUpFilter
+            | TaskKind::FillBack
+            | TaskKind::MakeUpAnew
+            | TaskKind::Exchange
+    )
 }

@@ -1,67 +1,113 @@
-//! What hands do, row by row.
+//! What hands do, line by line.
 
+use super::act::{Act, Amount, Doing};
 use super::caution::StepCaution;
 use super::rows::Maker;
 use super::tasks::{Deed, is_tank, step};
+use super::to_note::ToNote;
 use super::{Row, RowKind};
-use crate::print::{capital, list, litres, minutes, number, pieces_of};
-use crate::record::{Breach, LoadNo, TaskKind};
-use crate::shop::StepRef;
-use crate::units::Span;
+use crate::print::{capital, how_long, list, litres, number, pieces_of};
+use crate::record::{Breach, LoadNo, Task, TaskKind, Visit};
+use crate::shop::Hands;
+use crate::units::{Area, Mass, Moment, Span};
+
+/// A step longer than this leaves hands free: the line then says how long they are busy, too.
+const LONG: Span = Span::whole_minutes(90);
 
 impl Maker<'_> {
-    pub(super) fn deed(&self, deed: &Deed) -> Row {
-        match (deed.load(), deed.tasks.first()) {
-            (Some(load), Some(first)) => match first.kind {
-                TaskKind::PutIn if is_tank(self.shop, first) => self.charge(deed, load),
-                TaskKind::PutIn => self.put_in(deed, load),
-                TaskKind::TakeOut if is_tank(self.shop, first) => self.out_of_tank(deed, load),
-                _ => self.work(deed, load),
-            },
-            (None, Some(first)) if first.kind == TaskKind::Renew => self.renew(deed),
-            (None, Some(first)) if first.kind != TaskKind::TopUp => self.care(deed, first),
-            _ => self.top_up(deed),
+    /// The row of deeds that stand in one line; none if there are none.
+    pub(super) fn line(&self, line: &[Deed]) -> Option<Row> {
+        let (deed, rest) = line.split_first()?;
+        let first = deed.tasks.first()?;
+        Some(match (deed.load(), first.kind) {
+            _ if !rest.is_empty() => self.handling(line),
+            (Some(load), TaskKind::PutIn) if is_tank(self.shop, first) => self.charge(deed, load),
+            (Some(load), TaskKind::TakeOut) if is_tank(self.shop, first) => self.out_of_tank(deed, load),
+            (Some(_), _) => self.handling(line),
+            (None, TaskKind::Renew) => self.renew(deed),
+            (None, TaskKind::TopUp) => self.top_up(deed),
+            (None, _) => self.care(deed, first),
+        })
+    }
+
+    /// A row with what every deed with a load has.
+    fn row(&self, line: &[Deed], words: String, doings: Vec<Doing>) -> Row {
+        let from = line.iter().map(|d| d.from).min().unwrap_or_default();
+        let mut cautions: Vec<StepCaution> = line.iter().flat_map(|d| self.cautions(d)).collect();
+        StepCaution::in_order(&mut cautions);
+        Row {
+            at: from,
+            until: line.iter().map(|d| d.to).max(),
+            kind: RowKind::Deed,
+            deed: words,
+            doings,
+            hands: Some(line.iter().map(|d| d.takes).sum()),
+            latest: None,
+            cautions,
+            hydrogen: line
+                .iter()
+                .any(|d| d.load().is_some_and(|l| self.hydrogen(l, d.from))),
+            at_bath: false,
+            to_note: line.iter().flat_map(|d| self.noted(d, from)).collect(),
         }
     }
 
-    /// A row with what every deed has.
-    fn row(&self, deed: &Deed, load: LoadNo, words: String) -> Row {
-        let parts = self.parts(load, deed.from);
-        Row {
-            at: deed.from,
-            kind: RowKind::Deed,
-            deed: words,
-            load: self.labels.at(load, deed.from).to_owned(),
-            part: parts,
-            pieces: self.cargo.pieces_at(load, deed.from),
-            station: deed
-                .tasks
-                .last()
-                .map_or(String::new(), |t| self.station(t.station)),
-            takes: Some(deed.takes),
-            latest: None,
-            cautions: Vec::new(),
-            at_bath: false,
-            to_note: self.to_note(deed),
+    /// What a deed adds to the notes, counted from the beginning of its line.
+    fn noted(&self, deed: &Deed, from: Moment) -> Vec<ToNote> {
+        let mut notes = self.to_note(deed);
+        for note in &mut notes {
+            if let ToNote::Step { after, .. } = note {
+                *after += deed.from - from;
+            }
         }
+        notes
+    }
+
+    /// The act of a task with a load.
+    fn doing(&self, deed: &Deed, task: &Task) -> Option<Doing> {
+        let (load, _) = task.load?;
+        let act = match (task.kind, is_tank(self.shop, task)) {
+            (TaskKind::TakeOut, true) => Act::TakeOut,
+            (TaskKind::TakeOut, false) => Act::Take,
+            (TaskKind::PutIn, true) => Act::PutIn,
+            _ => Act::Start,
+        };
+        let begins = matches!(act, Act::PutIn | Act::Start);
+        let visit = self.visit_of(deed, task).filter(|v| begins && v.begins.is_some());
+        Some(Doing {
+            load: self.labels.at(load, deed.from).to_owned(),
+            part: self.parts(load, deed.from),
+            pieces: self.cargo.pieces_at(load, deed.from),
+            step: visit.map(|v| v.planned),
+            ..Doing::at(act, &self.station(task.station))
+        })
+    }
+
+    fn doings(&self, deed: &Deed) -> Vec<Doing> {
+        deed.tasks.iter().filter_map(|t| self.doing(deed, t)).collect()
+    }
+
+    fn visit_of(&self, deed: &Deed, task: &Task) -> Option<&Visit> {
+        let (load, at) = task.load?;
+        self.visit(load, at, deed.to)
     }
 
     fn charge(&self, deed: &Deed, load: LoadNo) -> Row {
-        let tank = deed
-            .tasks
+        let doings = self.doings(deed);
+        let (tank, dwell) = doings
             .first()
-            .map_or(String::new(), |t| self.station(t.station));
-        let kinds = self.cargo.parts(self.shop, load);
-        let counts: Vec<String> = kinds
-            .iter()
-            .map(|(_, part, n)| pieces_of(*n, &part.name))
-            .collect();
+            .map_or((String::new(), None), |d| (d.station.clone(), d.step));
+        let kinds = self.cargo.parts_at(self.shop, load, deed.from);
+        let counts: Vec<String> = kinds.iter().map(|(_, p, n)| pieces_of(*n, &p.name)).collect();
+        let area: Area = kinds.iter().map(|(_, p, n)| p.area * f64::from(*n)).sum();
+        let mass: Mass = kinds.iter().map(|(_, p, n)| p.mass * f64::from(*n)).sum();
         let words = format!(
-            "{} into the {tank}, {}, {} dm², {} kg",
+            "{} into the {tank}{}, {}, {} dm², {} kg",
             self.labels.at(load, deed.from),
+            dwell.map_or(String::new(), |d| format!(" for {}", how_long(d))),
             list(&counts),
-            number(self.cargo.area(self.shop, load).in_square_decimetres(), 1),
-            number(self.cargo.mass(self.shop, load).in_kilograms(), 1),
+            number(area.in_square_decimetres(), 1),
+            number(mass.in_kilograms(), 1),
         );
         let known = self.before.get(&load).into_iter().flatten().copied();
         let mut cautions: Vec<StepCaution> = std::iter::once(StepCaution::Foam).chain(known).collect();
@@ -69,90 +115,86 @@ impl Maker<'_> {
         Row {
             at_bath: true,
             cautions,
-            station: tank,
-            ..self.row(deed, load, words)
+            ..self.row(std::slice::from_ref(deed), words, doings)
         }
     }
 
     fn out_of_tank(&self, deed: &Deed, load: LoadNo) -> Row {
         let mut words = format!("{} out", self.labels.at(load, deed.from));
-        let steps: Vec<StepRef> = deed.steps().skip(1).collect();
-        for name in self.step_names(&steps) {
+        let doings = self.doings(deed);
+        for task in deed.tasks.iter().skip(1) {
             words.push_str(", ");
-            words.push_str(&name);
+            words.push_str(&self.begins(deed, task, ""));
         }
-        let visit = deed.steps().next().and_then(|s| self.visit(load, s, deed.from));
+        let visit = deed.tasks.first().and_then(|t| self.visit_of(deed, t));
         let latest = visit.and_then(|v| Some(v.begins? + v.most?));
         if let Some(latest) = latest {
-            words.push_str(&format!(", at the latest {}", latest.clock()));
+            words.push_str(&format!(", at the latest {}", self.clock(latest, deed.from)));
         }
         Row {
             kind: RowKind::Pressing,
             at_bath: true,
             latest,
-            cautions: self.cautions(deed, load),
-            station: deed
-                .tasks
-                .first()
-                .map_or(String::new(), |t| self.station(t.station)),
-            ..self.row(deed, load, words)
+            ..self.row(std::slice::from_ref(deed), words, doings)
         }
     }
 
-    fn put_in(&self, deed: &Deed, load: LoadNo) -> Row {
-        let at = deed.tasks.first();
-        let name = at
-            .and_then(|t| t.load)
-            .and_then(|(_, s)| step(self.shop, s))
-            .map_or("", |s| s.name.as_str());
-        let stays = deed
-            .steps()
-            .next()
-            .and_then(|s| self.visit(load, s, deed.to))
-            .map_or(Span::ZERO, |v| v.planned);
-        let words = format!(
-            "{} {}, {}, {} min at the {}",
-            capital(name),
-            self.labels.at(load, deed.from),
-            self.parts(load, deed.from),
-            minutes(stays),
-            at.map_or(String::new(), |t| self.station(t.station)),
-        );
-        Row {
-            cautions: self.cautions(deed, load),
-            ..self.row(deed, load, words)
+    /// Work away from baths: each task in its turn, and who it is about where that changes.
+    fn handling(&self, line: &[Deed]) -> Row {
+        let mut clauses: Vec<String> = Vec::new();
+        let (mut named, mut last, mut free) = (Vec::new(), None, false);
+        for (deed, task) in line.iter().flat_map(|d| d.tasks.iter().map(move |t| (d, t))) {
+            let Some((load, _)) = task.load else { continue };
+            let label = self.labels.at(load, deed.from);
+            let who = match () {
+                () if last == Some(load) => String::new(),
+                () if named.contains(&load) => format!(" {label}"),
+                () => format!(" {label}, {}", self.parts(load, deed.from)),
+            };
+            named.push(load);
+            clauses.push(if task.kind == TaskKind::TakeOut {
+                let comma = if who.contains(", ") { "," } else { "" };
+                let who = if who.is_empty() { " it" } else { who.as_str() };
+                format!("take{who}{comma} from the {}", self.station(task.station))
+            } else {
+                self.begins(deed, task, &who)
+            });
+            free |= self.leaves_free(deed, task);
+            last = Some(load);
         }
+        let hands: Span = line.iter().map(|d| d.takes).sum();
+        if free {
+            clauses.push(format!("you: {}", how_long(hands)));
+        }
+        let doings = line.iter().flat_map(|d| self.doings(d)).collect();
+        self.row(line, capital(&clauses.join("; ")), doings)
     }
 
-    fn work(&self, deed: &Deed, load: LoadNo) -> Row {
-        let label = self.labels.at(load, deed.from);
-        let only_out = deed.tasks.iter().all(|t| t.kind == TaskKind::TakeOut);
-        let words = if only_out {
-            format!(
-                "Take {label}, {}, from the {}",
-                self.parts(load, deed.from),
-                self.station_of(deed)
-            )
-        } else {
-            let steps: Vec<StepRef> = deed
-                .tasks
-                .iter()
-                .filter(|t| t.kind != TaskKind::TakeOut)
-                .filter_map(|t| Some(t.load?.1))
-                .collect();
-            let names = self.step_names(&steps);
-            format!(
-                "{} {label}, {}, {} min{}",
-                capital(&names.join(", ")),
-                self.parts(load, deed.from),
-                minutes(deed.takes),
-                if names.len() > 1 { " in all" } else { "" },
-            )
-        };
-        Row {
-            cautions: self.cautions(deed, load),
-            ..self.row(deed, load, words)
+    /// `dry A1, wood screws, 5 min at the bench`: the step that a task begins, how long it lasts, and where it stays by
+    /// itself; on which day it comes out, if that is another.
+    fn begins(&self, deed: &Deed, task: &Task, who: &str) -> String {
+        let step = task.load.and_then(|(_, s)| step(self.shop, s));
+        let visit = self.visit_of(deed, task);
+        let name = step.map_or("", |s| s.name.as_str());
+        let mut words = format!("{name}{who}");
+        if let Some(visit) = visit.filter(|v| v.begins.is_some()) {
+            let gap = if who.is_empty() { " " } else { ", " };
+            words.push_str(&format!("{gap}{}", how_long(visit.planned)));
         }
+        let alone = step.is_some_and(|s| s.hands == Hands::Ends);
+        if alone && !is_tank(self.shop, deed.tasks.first().unwrap_or(task)) {
+            words.push_str(&format!(" at the {}", self.station(task.station)));
+        }
+        let out = visit.and_then(|v| v.lift).filter(|_| alone);
+        if let Some(out) = out.filter(|out| out.day_and_time().0 != deed.from.day_and_time().0) {
+            words.push_str(&format!(", out {}", self.clock(out, deed.from)));
+        }
+        words
+    }
+
+    /// Whether a task begins a long step in which hands are free.
+    fn leaves_free(&self, deed: &Deed, task: &Task) -> bool {
+        task.kind == TaskKind::PutIn && self.visit_of(deed, task).is_some_and(|v| v.planned > LONG)
     }
 
     fn renew(&self, deed: &Deed) -> Row {
@@ -161,30 +203,30 @@ impl Maker<'_> {
             .tasks
             .first()
             .and_then(|t| self.shop.stations.get(t.station.index())?.rinse);
-        let water = rinse.map_or(String::new(), |r| {
-            format!(", {} clean water", litres(r.fill * f64::from(r.tubs)))
-        });
+        let water = rinse.map(|r| Amount::litres(r.fill * f64::from(r.tubs)));
+        let words = match &water {
+            Some(water) => format!(
+                "Renew the {name}: drain {water} into the waste drum, fill with {water} of clean water, {}",
+                how_long(deed.takes)
+            ),
+            None => format!("Renew the {name}, {}", how_long(deed.takes)),
+        };
+        let doing = Doing {
+            amounts: water.into_iter().flat_map(|w| [w.clone(), w]).collect(),
+            ..Doing::at(Act::RenewRinse, &name).lasting(Some(deed.takes))
+        };
         Row {
             cautions: vec![StepCaution::SpentRinse],
-            ..self.without_load(deed, name.clone(), format!("Renew the {name}{water}"))
+            ..self.by_hand(deed, words, doing)
         }
     }
 
-    /// A row of care that no load stands behind.
-    fn without_load(&self, deed: &Deed, station: String, words: String) -> Row {
+    /// A row of care, with no load.
+    pub(super) fn by_hand(&self, deed: &Deed, words: String, doing: Doing) -> Row {
         Row {
-            at: deed.from,
-            kind: RowKind::Deed,
-            deed: words,
-            load: String::new(),
-            part: String::new(),
-            pieces: 0,
-            station,
-            takes: Some(deed.takes),
-            latest: None,
-            cautions: Vec::new(),
-            at_bath: false,
-            to_note: Vec::new(),
+            until: Some(deed.to),
+            hands: Some(deed.takes),
+            ..Row::plain(deed.from, RowKind::Deed, words, doing)
         }
     }
 
@@ -193,29 +235,41 @@ impl Maker<'_> {
         let done = self
             .top_ups
             .iter()
-            .find(|(t, at, _)| Some(*t) == tank && *at >= deed.from && *at <= deed.to);
-        let water = done.map_or(String::new(), |(.., v)| {
-            format!(", {} distilled water", litres(*v))
+            .find(|t| Some(t.tank) == tank && t.from >= deed.from && t.to <= deed.to);
+        let water = done.map_or(String::new(), |t| {
+            format!(", {} of distilled water", litres(t.volume))
         });
         let name = tank.map_or(String::new(), |t| self.station(t));
+        let words = format!("Top up the {name}{water}, {}", how_long(deed.takes));
+        let doing = Doing {
+            amounts: done.map(|t| Amount::litres(t.volume)).into_iter().collect(),
+            ..Doing::at(Act::TopUp, &name).lasting(Some(deed.takes))
+        };
         Row {
             cautions: vec![StepCaution::TopUp],
             at_bath: true,
-            ..self.without_load(deed, name.clone(), format!("Top up the {name}{water}"))
+            ..self.by_hand(deed, words, doing)
         }
     }
 
-    fn cautions(&self, deed: &Deed, load: LoadNo) -> Vec<StepCaution> {
-        let done = deed.tasks.iter().filter(|t| t.kind != TaskKind::TakeOut);
-        let steps = done.filter_map(|t| step(self.shop, t.load?.1));
+    fn cautions(&self, deed: &Deed) -> Vec<StepCaution> {
+        let done = || deed.tasks.iter().filter(|t| t.kind != TaskKind::TakeOut);
+        let steps = done().filter_map(|t| step(self.shop, t.load?.1));
         let mut cautions: Vec<StepCaution> = steps.filter_map(|s| StepCaution::of_step(&s.name)).collect();
-        let breached = deed.steps().find_map(|s| self.breaches.get(&(load, s)));
-        cautions.extend(breached.map(|b| match b {
-            Breach::StayedTooLong { .. } => StepCaution::StayedTooLong,
-            Breach::WaitedTooLong { .. } => StepCaution::WaitedTooLong,
-        }));
+        cautions.extend(deed.tasks.iter().filter_map(|t| self.breached(t)));
         StepCaution::in_order(&mut cautions);
         cautions
+    }
+
+    /// What was not kept: a wait where the step begins, a stay where it ends.
+    fn breached(&self, task: &Task) -> Option<StepCaution> {
+        let (load, step) = task.load?;
+        let out = task.kind == TaskKind::TakeOut;
+        match self.breaches.get(&(load, step))? {
+            Breach::StayedTooLong { .. } if task.kind != TaskKind::PutIn => Some(StepCaution::StayedTooLong),
+            Breach::WaitedTooLong { .. } if !out => Some(StepCaution::WaitedTooLong),
+            _ => None,
+        }
     }
 
     fn station_of(&self, deed: &Deed) -> String {

@@ -1,16 +1,20 @@
 //! The day sheet: what to do, when, in order, with cautions. Made from a record, given as data, text, CSV and iCalendar.
 
+mod act;
 mod calendar;
 mod cares;
 mod caution;
 mod csv;
 mod deeds;
+mod lines;
 mod notes;
 mod rows;
+mod stages;
 mod tasks;
 mod text;
 mod to_note;
 
+pub use act::{Act, Amount, Doing};
 pub use calendar::to_calendar;
 pub use caution::{ALWAYS, DEFERS, StepCaution};
 pub use csv::to_csv;
@@ -37,29 +41,30 @@ pub enum RowKind {
     Note,
 }
 
-/// One row.
+/// What is said of a load with a hydrogen risk, in a box of its own, from its bath on until it is relieved.
+pub const HYDROGEN: &str = "Hydrogen risk: no force on it until relieved.";
+
+/// One row: one act, or a few that belong together and follow each other at once.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Row {
-    /// When.
+    /// When its first act begins.
     pub at: Moment,
+    /// When hands are done with it; none where no hands are needed.
+    pub until: Option<Moment>,
     /// What it is.
     pub kind: RowKind,
     /// What to do, whole, as it is printed.
     pub deed: String,
-    /// The load or order.
-    pub load: String,
-    /// Kinds of part.
-    pub part: String,
-    /// Pieces; 0 where none are meant.
-    pub pieces: u32,
-    /// Where.
-    pub station: String,
-    /// How long.
-    pub takes: Option<Span>,
-    /// At the latest.
+    /// Its acts in their order, at least one.
+    pub doings: Vec<Doing>,
+    /// How long hands are busy, pauses left out; none where no hands are needed.
+    pub hands: Option<Span>,
+    /// At the latest: taken out of a bath, or due.
     pub latest: Option<Moment>,
     /// What to mind: first what may hurt somebody, then what may spoil the work.
     pub cautions: Vec<StepCaution>,
+    /// Whether a load in it carries a hydrogen risk.
+    pub hydrogen: bool,
     /// Whether a bath is touched, so that its temperature is measured.
     pub at_bath: bool,
     /// What it adds to the notes of the day when it is done.
@@ -67,9 +72,30 @@ pub struct Row {
 }
 
 impl Row {
+    /// A row that no hands stand behind.
+    fn plain(at: Moment, kind: RowKind, deed: String, doing: Doing) -> Self {
+        Self {
+            at,
+            until: None,
+            kind,
+            deed,
+            doings: vec![doing],
+            hands: None,
+            latest: None,
+            cautions: Vec::new(),
+            hydrogen: false,
+            at_bath: false,
+            to_note: Vec::new(),
+        }
+    }
+
     /// All that is to be minded, in a line.
     pub(crate) fn minds(&self) -> String {
-        let words: Vec<&str> = self.cautions.iter().map(|c| c.words()).collect();
+        let box_of = self.hydrogen.then_some(HYDROGEN);
+        let words: Vec<&str> = box_of
+            .into_iter()
+            .chain(self.cautions.iter().map(|c| c.words()))
+            .collect();
         words.join(" ")
     }
 }
@@ -90,21 +116,10 @@ pub struct DaySheet {
 }
 
 impl DaySheet {
-    /// Its rows as they are printed: orders that are ready at one moment stand in one row.
+    /// When the last hands-on work of the day is done; none if hands do nothing.
     #[must_use]
-    pub fn printed(&self) -> Vec<Row> {
-        let mut printed: Vec<Row> = Vec::with_capacity(self.rows.len());
-        for row in &self.rows {
-            let ready = matches!(row.kind, RowKind::Ready | RowKind::ReadyLate);
-            match printed.last_mut() {
-                Some(last) if ready && last.kind == row.kind && last.at == row.at => {
-                    last.deed.push_str("; ");
-                    last.deed.push_str(&row.deed);
-                }
-                _ => printed.push(row.clone()),
-            }
-        }
-        printed
+    pub fn finish(&self) -> Option<Moment> {
+        self.rows.iter().filter_map(|r| r.until).max()
     }
 }
 

@@ -1,75 +1,96 @@
 //! Rows that no task of hands stands behind: heaters, breaks, orders that are ready.
 
+use super::act::{Act, Doing};
 use super::caution::StepCaution;
 use super::rows::Maker;
 use super::tasks::step;
 use super::{Row, RowKind};
 use crate::print::{capital, list, plural};
-use crate::record::{Event, HeaterState, LoadNo};
+use crate::record::{Entry, Event, HeaterState, LoadNo, OrderFigure};
 use crate::shop::{Defect, StationId};
 use crate::units::{Moment, Power};
 use std::collections::BTreeMap;
 
-impl Maker<'_> {
-    /// A row that no hands task stands behind.
-    fn note(&self, at: Moment, kind: RowKind, words: String) -> Row {
-        Row {
-            at,
-            kind,
-            deed: words,
-            load: String::new(),
-            part: String::new(),
-            pieces: 0,
-            station: String::new(),
-            takes: None,
-            latest: None,
-            cautions: Vec::new(),
-            at_bath: false,
-            to_note: Vec::new(),
-        }
-    }
+/// A heater that goes on or off.
+#[derive(Debug, Clone, Copy)]
+struct Turn {
+    tank: StationId,
+    at: Moment,
+    on: bool,
+    /// Whether the bath is in its band then.
+    in_band: bool,
+}
 
+/// When a bath gets hot enough after its heater went on.
+enum Hot {
+    Already,
+    At(Moment),
+    /// Not before the heater goes off again, or the record ends.
+    Never(Option<Moment>),
+}
+
+impl Maker<'_> {
     /// Heaters that go on or off, those of one moment together.
     pub(super) fn heaters(&self) -> Vec<Row> {
-        let mut turns: BTreeMap<(Moment, bool), Vec<StationId>> = BTreeMap::new();
-        let mut on: BTreeMap<StationId, bool> = BTreeMap::new();
-        for entry in &self.record.entries {
-            if let Event::Bath { tank, sample } = &entry.event {
-                let now = sample.heater != HeaterState::Off;
-                let stop = |c: &super::cares::Cared| {
-                    c.tank == *tank && c.from == entry.at && c.kind.is_stop() && !c.outside
-                };
-                if on.insert(*tank, now).unwrap_or(false) != now && !self.cares.iter().any(stop) {
-                    turns.entry((entry.at, now)).or_default().push(*tank);
-                }
-            }
+        let turns = self.turns();
+        let stop = |t: &&Turn| {
+            let begins = |c: &super::cares::Cared| c.tank == t.tank && c.from == t.at;
+            self.cares
+                .iter()
+                .any(|c| begins(c) && c.kind.is_stop() && !c.outside)
+        };
+        let mut together: BTreeMap<(Moment, bool), Vec<Turn>> = BTreeMap::new();
+        for turn in turns.iter().filter(|t| !stop(t)) {
+            together.entry((turn.at, turn.on)).or_default().push(*turn);
         }
-        turns
+        together
             .into_iter()
-            .map(|((at, on), tanks)| self.heater(at, on, &tanks))
+            .map(|((at, on), these)| self.heater(at, on, &these, &turns))
             .collect()
     }
 
-    fn heater(&self, at: Moment, on: bool, tanks: &[StationId]) -> Row {
+    /// Every change of a heater between off and on, in order of time.
+    fn turns(&self) -> Vec<Turn> {
+        let mut turns = Vec::new();
+        let mut on: BTreeMap<StationId, bool> = BTreeMap::new();
+        for entry in &self.record.entries {
+            let Event::Bath { tank, sample } = &entry.event else {
+                continue;
+            };
+            let now = sample.heater != HeaterState::Off;
+            if on.insert(*tank, now).unwrap_or(false) != now {
+                turns.push(Turn {
+                    tank: *tank,
+                    at: entry.at,
+                    on: now,
+                    in_band: self.least(*tank).is_some_and(|least| sample.temperature >= least),
+                });
+            }
+        }
+        turns
+    }
+
+    /// What no load goes in below.
+    fn least(&self, tank: StationId) -> Option<crate::units::Temperature> {
+        let bath = self.shop.stations.get(tank.index())?.tank?.bath;
+        Some(self.shop.baths.get(bath.index())?.band.least)
+    }
+
+    fn heater(&self, at: Moment, on: bool, these: &[Turn], turns: &[Turn]) -> Row {
+        let tanks: Vec<StationId> = these.iter().map(|t| t.tank).collect();
         let names: Vec<String> = tanks.iter().map(|t| self.station(*t)).collect();
-        let which = match tanks {
-            [_] => format!("{}: heater", capital(&names.join(""))),
-            [_, _] => "Both heaters".to_owned(),
-            _ => "All heaters".to_owned(),
+        let which = match names.as_slice() {
+            [one] => format!("{}: heater", capital(one)),
+            [_, _] if self.shop.tanks().count() == 2 => "Both heaters".to_owned(),
+            all if all.len() == self.shop.tanks().count() => "All heaters".to_owned(),
+            all => format!("{}: heaters", capital(&list(all))),
         };
         let mut words = format!("{which} {}", if on { "on" } else { "off" });
-        if on && self.take_turns(tanks) {
-            words.push_str(", by turns: the supply does not bear them together");
-        }
         if on {
-            let several = tanks.len() > 1;
-            let bands: Vec<String> = tanks
-                .iter()
-                .filter_map(|t| self.in_band_after(*t, at, several))
-                .collect();
-            if !bands.is_empty() {
-                words.push_str(&format!("; hot enough about {}", bands.join(", ")));
+            if self.take_turns(&tanks) {
+                words.push_str(", by turns: the supply does not bear them together");
             }
+            words.push_str(&self.when_hot(these, turns));
         }
         let open = self
             .shop
@@ -82,11 +103,54 @@ impl Maker<'_> {
         } else {
             StepCaution::HeaterOnAlone
         };
+        let act = if on { Act::HeaterOn } else { Act::HeaterOff };
         Row {
-            station: list(&names),
+            doings: names.iter().map(|name| Doing::at(act, name)).collect(),
             at_bath: true,
             cautions: on.then_some(caution).into_iter().collect(),
-            ..self.note(at, RowKind::Deed, words)
+            ..Row::plain(at, RowKind::Deed, words, Doing::at(act, ""))
+        }
+    }
+
+    /// `; hot enough about 08:04`: of this heating-up, tank by tank where there are several.
+    fn when_hot(&self, these: &[Turn], turns: &[Turn]) -> String {
+        let several = these.len() > 1;
+        let said: Vec<String> = these
+            .iter()
+            .map(|turn| {
+                let name = self.station(turn.tank);
+                let words = match self.hot(turn, turns) {
+                    Hot::Already => "hot enough already".to_owned(),
+                    Hot::At(hot) => format!("hot enough about {}", self.clock(hot, turn.at)),
+                    Hot::Never(Some(off)) => {
+                        format!(
+                            "not hot enough before it goes off at {}",
+                            self.clock(off, turn.at)
+                        )
+                    }
+                    Hot::Never(None) => "does not get hot enough".to_owned(),
+                };
+                if several { format!("{name} {words}") } else { words }
+            })
+            .collect();
+        format!("; {}", said.join(", "))
+    }
+
+    fn hot(&self, turn: &Turn, turns: &[Turn]) -> Hot {
+        if turn.in_band {
+            return Hot::Already;
+        }
+        let off = turns
+            .iter()
+            .find(|t| t.tank == turn.tank && !t.on && t.at > turn.at)
+            .map(|t| t.at);
+        let reached = |e: &&Entry| {
+            let own = e.event == Event::InBand { tank: turn.tank };
+            own && e.at >= turn.at && off.is_none_or(|off| e.at <= off)
+        };
+        match self.record.entries.iter().find(reached) {
+            Some(entry) => Hot::At(entry.at),
+            None => Hot::Never(off),
         }
     }
 
@@ -97,51 +161,42 @@ impl Maker<'_> {
         tanks.len() > 1 && self.shop.supply.is_some_and(|supply| together > supply)
     }
 
-    /// When a tank comes into its band after a moment, with its name where there are several.
-    fn in_band_after(&self, tank: StationId, at: Moment, several: bool) -> Option<String> {
-        let reached = |e: &&crate::record::Entry| e.at >= at && e.event == Event::InBand { tank };
-        let clock = self.record.entries.iter().find(reached)?.at.clock();
-        Some(if several {
-            format!("{clock} ({})", self.station(tank))
-        } else {
-            clock
-        })
+    /// Orders that are ready; those of one moment stand in one row.
+    pub(super) fn ready(&self) -> Vec<Row> {
+        let mut together: BTreeMap<(Moment, bool), Vec<&OrderFigure>> = BTreeMap::new();
+        for order in &self.figures.orders {
+            if let Some(ready) = order.ready {
+                let late = !order.on_time();
+                together.entry((ready, late)).or_default().push(order);
+            }
+        }
+        let row = |((at, late), orders): ((Moment, bool), Vec<&OrderFigure>)| {
+            let kind = if late { RowKind::ReadyLate } else { RowKind::Ready };
+            let said: Vec<String> = orders.iter().map(|o| self.is_ready(o, at, late)).collect();
+            Row {
+                doings: orders.iter().map(|o| self.order(o)).collect(),
+                latest: orders.iter().filter_map(|o| o.due).min(),
+                ..Row::plain(at, kind, said.join("; "), Doing::at(Act::Ready, ""))
+            }
+        };
+        together.into_iter().map(row).collect()
     }
 
-    pub(super) fn ready(&self) -> Vec<Row> {
-        let row = |order: &crate::record::OrderFigure| {
-            let ready = order.ready?;
-            let late = !order.on_time();
-            let promised = order.due.map_or(String::new(), |due| {
-                let day = if due.day_and_time().0 == ready.day_and_time().0 {
-                    String::new()
-                } else {
-                    format!("{} ", self.shop.calendar.date(due).strftime("%-d %B"))
-                };
-                format!(
-                    ", promised {day}{}{}",
-                    due.clock(),
-                    if late { " LATE" } else { "" }
-                )
-            });
-            let part = self
-                .shop
-                .parts
-                .get(order.part.index())
-                .map_or("", |p| p.name.as_str());
-            Some(Row {
-                load: order.id.clone(),
-                part: plural(part),
-                pieces: order.pieces,
-                latest: order.due,
-                ..self.note(
-                    ready,
-                    if late { RowKind::ReadyLate } else { RowKind::Ready },
-                    format!("{} ready{promised}", order.id),
-                )
-            })
-        };
-        self.figures.orders.iter().filter_map(row).collect()
+    fn is_ready(&self, order: &OrderFigure, at: Moment, late: bool) -> String {
+        let due = order
+            .due
+            .map_or(String::new(), |due| format!(", due {}", self.clock(due, at)));
+        format!("{} ready{due}{}", order.id, if late { ", LATE" } else { "" })
+    }
+
+    fn order(&self, order: &OrderFigure) -> Doing {
+        let part = self.shop.parts.get(order.part.index());
+        Doing {
+            load: order.id.clone(),
+            part: part.map_or(String::new(), |p| plural(&p.name)),
+            pieces: order.pieces,
+            ..Doing::at(Act::Ready, "")
+        }
     }
 
     pub(super) fn breaks(&self) -> Vec<Row> {
@@ -154,25 +209,18 @@ impl Maker<'_> {
     }
 
     fn pause(&self, from: Moment, to: Moment) -> Row {
-        let mut words = format!("Break to {}", to.clock());
-        for load in self
-            .figures
-            .loads
-            .iter()
-            .filter(|l| l.out.is_some_and(|out| out >= from && out < to))
-        {
-            if let Some(out) = load.out {
-                words.push_str(&format!(
-                    "; {} must come out at {}",
-                    self.labels.load(load.load),
-                    out.clock()
-                ));
-            }
+        let mut words = format!("Break to {}", self.clock(to, from));
+        let out =
+            |l: &crate::record::TankLoad| Some((l.load, l.out.filter(|out| *out >= from && *out < to)?));
+        for (load, out) in self.figures.loads.iter().filter_map(out) {
+            words.push_str(&format!(
+                "; {} must come out at {}",
+                self.labels.at(load, out),
+                self.clock(out, from)
+            ));
         }
-        Row {
-            takes: Some(to - from),
-            ..self.note(from, RowKind::Break, words)
-        }
+        let doing = Doing::at(Act::Break, "").lasting(Some(to - from));
+        Row::plain(from, RowKind::Break, words, doing)
     }
 
     /// What inspection found on a load at a moment.
@@ -186,7 +234,7 @@ impl Maker<'_> {
     }
 
     pub(super) fn sent_back(&self) -> Vec<Row> {
-        let row = |entry: &crate::record::Entry| match entry.event {
+        let row = |entry: &Entry| match entry.event {
             Event::Fails { load, back_to, .. } => {
                 let name = step(self.shop, back_to).map_or("the beginning", |s| s.name.as_str());
                 let label = self.labels.at(load, entry.at).to_owned();
@@ -194,10 +242,11 @@ impl Maker<'_> {
                     .found(load, entry.at)
                     .map_or(String::new(), |d| format!(", {}", d.words()));
                 let words = format!("{label} fails inspection{found}: back to {name}");
-                Some(Row {
+                let doing = Doing {
                     load: label,
-                    ..self.note(entry.at, RowKind::Note, words)
-                })
+                    ..Doing::at(Act::Note, "")
+                };
+                Some(Row::plain(entry.at, RowKind::Note, words, doing))
             }
             _ => None,
         };

@@ -2,13 +2,16 @@
 
 use super::cares::{Cared, cares};
 use super::caution::StepCaution;
+use super::lines::lines;
 use super::tasks::{deeds, step};
 use super::to_note::Lots;
 use super::{DaySheet, Row, RowKind};
-use crate::print::{list, number, plural};
-use crate::record::{Breach, Cargo, Event, Figures, Labels, LoadNo, Record, Visit, Way, ways};
-use crate::shop::{Day, Shop, StationId, StepRef};
-use crate::units::{Moment, Volume};
+use crate::print::{clock_beside, list, number, plural};
+use crate::record::{
+    Breach, Cargo, Event, Figures, Labels, LoadNo, Record, ToppedUp, Visit, Way, top_ups, ways,
+};
+use crate::shop::{Day, Relieves, Shop, StationId, StepRef};
+use crate::units::Moment;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The sheets of all days.
@@ -34,6 +37,10 @@ fn midnight(at: Moment) -> Moment {
 fn day_sheet(shop: &Shop, day: &Day, mut rows: Vec<Row>) -> DaySheet {
     let mut said = Vec::new();
     for row in &mut rows {
+        if row.at.day_and_time().0 != day.open.day_and_time().0 {
+            // Before this day, or after its midnight.
+            row.deed = format!("{}: {}", shop.calendar.date(row.at).strftime("%A"), row.deed);
+        }
         row.cautions.retain(|c| !said.contains(c));
         // Of what may spoil the work the first is enough; what may hurt is said whole.
         let hurts = row.cautions.iter().filter(|c| c.may_hurt()).count();
@@ -79,7 +86,7 @@ pub(super) struct Maker<'a> {
     /// What to mind before a load goes into a bath.
     pub(super) before: BTreeMap<LoadNo, Vec<StepCaution>>,
     pub(super) breaches: BTreeMap<(LoadNo, StepRef), Breach>,
-    pub(super) top_ups: Vec<(StationId, Moment, Volume)>,
+    pub(super) top_ups: Vec<ToppedUp>,
     pub(super) cares: Vec<Cared>,
     pub(super) lots: Lots,
 }
@@ -97,26 +104,20 @@ impl<'a> Maker<'a> {
             ways: ways(record),
             before: before(figures),
             breaches: BTreeMap::new(),
-            top_ups: Vec::new(),
+            top_ups: top_ups(record),
             cares: cares(record),
         };
         for entry in &record.entries {
-            match entry.event {
-                Event::Breaks { load, step, what } => {
-                    maker.breaches.insert((load, step), what);
-                }
-                Event::ToppedUp { tank, volume } => maker.top_ups.push((tank, entry.at, volume)),
-                _ => {}
+            if let Event::Breaks { load, step, what } = entry.event {
+                maker.breaches.insert((load, step), what);
             }
         }
         maker
     }
 
     fn rows(&self) -> Vec<Row> {
-        let mut rows: Vec<Row> = deeds(self.shop, self.record)
-            .iter()
-            .map(|d| self.deed(d))
-            .collect();
+        let lines = lines(self.shop, deeds(self.shop, self.record));
+        let mut rows: Vec<Row> = lines.iter().filter_map(|line| self.line(line)).collect();
         rows.extend(self.stops());
         rows.extend(self.heaters());
         rows.extend(self.ready());
@@ -133,14 +134,27 @@ impl<'a> Maker<'a> {
         visits.iter().rev().find(|v| v.step == at && v.set_in <= when)
     }
 
-    pub(super) fn step_names(&self, steps: &[StepRef]) -> Vec<String> {
-        let mut names: Vec<String> = Vec::new();
-        for name in steps.iter().filter_map(|s| step(self.shop, *s)).map(|s| &s.name) {
-            if names.last() != Some(name) {
-                names.push(name.clone());
-            }
-        }
-        names
+    /// A clock time as it stands in a line of a moment: with its weekday where that is another day.
+    pub(super) fn clock(&self, at: Moment, beside: Moment) -> String {
+        clock_beside(&self.shop.calendar, at, beside)
+    }
+
+    /// Whether a load carries hydrogen at a moment: hardened pieces that were in a bath and are not relieved yet.
+    pub(super) fn hydrogen(&self, load: LoadNo, at: Moment) -> bool {
+        let parts = self.cargo.parts_at(self.shop, load, at);
+        let materials = parts
+            .iter()
+            .map(|(_, p, _)| self.shop.materials.get(p.material.index()));
+        let hardened = materials.flatten().any(|m| m.hardened);
+        let relieves = |s: StepRef| {
+            let relief = step(self.shop, s).and_then(|s| s.relief);
+            relief.is_some_and(|r| r.what == Relieves::Hydrogen)
+        };
+        let visits = self.ways.get(&load).map_or(&[][..], |w| w.visits.as_slice());
+        let relieved = visits
+            .iter()
+            .any(|v| relieves(v.step) && v.ends.is_some_and(|end| end <= at));
+        hardened && !relieved && self.labels.charged(load).is_some_and(|charged| charged <= at)
     }
 
     pub(super) fn parts(&self, load: LoadNo, at: Moment) -> String {
@@ -170,7 +184,7 @@ impl<'a> Maker<'a> {
 }
 
 fn order_of(row: &Row) -> u8 {
-    match (row.kind, row.takes) {
+    match (row.kind, row.hands) {
         (RowKind::Break, _) => 0,
         (RowKind::Pressing, _) => 1,
         (RowKind::Deed, None) => 2,

@@ -20,10 +20,6 @@ impl Deed {
     pub(super) fn load(&self) -> Option<LoadNo> {
         self.tasks.first()?.load.map(|(load, _)| load)
     }
-
-    pub(super) fn steps(&self) -> impl Iterator<Item = StepRef> {
-        self.tasks.iter().filter_map(|t| t.load.map(|(_, step)| step))
-    }
 }
 
 /// All deeds in order of their beginning.

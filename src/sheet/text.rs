@@ -1,7 +1,7 @@
 //! The sheet as text, 80 columns wide, with room to write in.
 
 use super::caution::{ALWAYS, DEFERS};
-use super::{DaySheet, Row, RowKind};
+use super::{DaySheet, HYDROGEN, Row, RowKind};
 use crate::print::{Line, Paper, Style, wrap};
 
 const WIDTH: usize = 80;
@@ -19,7 +19,7 @@ const DONE: usize = 70;
 #[must_use]
 pub fn lines(sheet: &DaySheet) -> Vec<Line> {
     let mut lines = head(sheet);
-    for row in &sheet.printed() {
+    for row in &sheet.rows {
         lines.extend(row_lines(row));
     }
     if sheet.rows.iter().all(|r| r.kind == RowKind::Break) {
@@ -112,6 +112,9 @@ fn deed_lines(row: &Row, clock: &str) -> Vec<Line> {
             line
         };
         lines.push(line.to_column(DONE).and(Style::Plain, "__:__"));
+    }
+    if row.hydrogen {
+        lines.push(Line::plain(" ".repeat(12)).and(Style::Watch, format!("[ {HYDROGEN} ]")));
     }
     for caution in &row.cautions {
         lines.push(Line::plain(" ".repeat(12)).and(Style::Watch, format!("! {}", caution.words())));

@@ -3,6 +3,7 @@
 use super::Results;
 use super::bare::first_line;
 use super::promise::{Promise, Sure, promises};
+use super::three::finish;
 use crate::print::{Line, Style, capital, clock_or_date, count_word, plural, promise};
 use crate::units::Moment;
 
@@ -40,30 +41,35 @@ fn sentence(results: &Results<'_>, promises: &[Promise]) -> String {
     let kept = promises.iter().filter(|p| p.on_time()).count();
     let promised = promises.iter().any(|p| p.order.due.is_some());
     let ready = if promised { "ready on time" } else { "ready" };
-    let last = promises
-        .iter()
-        .filter_map(|p| Some(p.instead()?.max(p.usual()?)))
-        .max();
-    let by = last.map_or(String::new(), |at| {
-        clock_or_date(&results.shop.calendar, promise(at))
-    });
+    let done = done(results);
     match (kept, total) {
         (_, 0) => "No order comes.".to_owned(),
-        (1, 1) => format!("The order will be {ready}, by {by}."),
+        (1, 1) => format!("The order will be {ready}{done}."),
         (0, 1) => format!("The order will not be {ready}."),
         (0, 2) => format!("Neither of the two orders will be {ready}."),
         (0, 3..) => format!("None of {} orders will be {ready}.", count_word(total)),
-        (2, 2) => format!("Both orders will be {ready}, the last by {by}."),
-        _ if kept == total => format!(
-            "All {} orders will be {ready}, the last by {by}.",
-            count_word(total)
-        ),
+        (2, 2) => format!("Both orders will be {ready}{done}."),
+        _ if kept == total => format!("All {} orders will be {ready}{done}.", count_word(total)),
         _ => format!(
             "{} of {} orders will be {ready}.",
             capital(&count_word(kept)),
             count_word(total)
         ),
     }
+}
+
+/// `; last hands-on work done by 13:48`: the figure that the tile shows, too.
+fn done(results: &Results<'_>) -> String {
+    let usually = match results.study {
+        Some(study) if study.days.len() > 1 => "usually ",
+        _ => "",
+    };
+    finish(results).map_or(String::new(), |at| {
+        format!(
+            "; last hands-on work {usually}done by {}",
+            clock_or_date(&results.shop.calendar, at)
+        )
+    })
 }
 
 fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {

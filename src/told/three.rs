@@ -26,24 +26,23 @@ pub fn three(results: &Results<'_>, promises: &[Promise<'_>]) -> [Three; 3] {
 fn end(results: &Results<'_>) -> Three {
     let calendar = &results.shop.calendar;
     let clock = |at: Option<Moment>| at.map_or("--:--".to_owned(), |at| clock_or_date(calendar, at));
-    let closing = match results.figures.closing {
-        Moment::NEVER => String::new(),
-        at => format!("closing {}", clock_or_date(calendar, at)),
-    };
-    let (end, later) = match results.study {
-        Some(study) => {
-            let (usual, nine) = study.end();
-            (
-                usual,
-                format!("by {} on nine days in ten; {closing}", clock(nine)),
-            )
-        }
-        None => (results.figures.end, closing),
+    let more = match (results.study, results.figures.closing) {
+        (Some(study), _) => format!(", by {} on nine days in ten", clock(study.finish().1)),
+        (None, Moment::NEVER) => String::new(),
+        (None, at) => format!("; closing {}", clock_or_date(calendar, at)),
     };
     Three {
         name: "end of the day".to_owned(),
-        value: clock(end),
-        note: later.trim_end_matches("; ").to_owned(),
+        value: clock(finish(results)),
+        note: format!("last hands-on work{more}"),
+    }
+}
+
+/// When the last hands-on work is done: usually, where there are many days. Headline and tile show this one figure.
+pub(super) fn finish(results: &Results<'_>) -> Option<Moment> {
+    match results.study {
+        Some(study) => study.finish().0,
+        None => results.figures.finish,
     }
 }
 

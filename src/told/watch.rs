@@ -45,7 +45,7 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
         ),
         WarningKind::Contaminated => (
             format!("Foreign metal or oil in a bath, so no load goes in: {places}."),
-            "Throw all of it away, clean the tank, make it up anew: `renew: contaminated` plans it.",
+            "Drain all of it into the waste drum, clean the tank, make it up anew: `renew: contaminated` plans it.",
         ),
         WarningKind::Exhausted => (
             format!("The bath was too weak to coat to the end: {places}."),

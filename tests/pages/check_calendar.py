@@ -61,7 +61,7 @@ def wanted(path):
         for row in csv.DictReader(file):
             if row["what"] in ("do", "must not wait"):
                 at = datetime.datetime.fromisoformat(f"{row['date']}T{row['time']}")
-                yield at, row["deed"], row["caution"]
+                yield at, row["task"], row["caution"]
 
 
 def check(path):

@@ -72,6 +72,7 @@ impl BathLine {
 }
 
 pub(super) fn of(read: &Read<'_>) -> Vec<BathLine> {
+    let topped = crate::record::top_ups(read.record);
     let line = |(id, station, tank): (StationId, &crate::shop::Station, &crate::shop::Tank)| {
         let recipe = read.shop.baths.get(tank.bath.index())?;
         let mut line = BathLine {
@@ -79,7 +80,11 @@ pub(super) fn of(read: &Read<'_>) -> Vec<BathLine> {
             band: recipe.band,
             bars: bars(read, id),
             temperatures: Vec::new(),
-            top_ups: Vec::new(),
+            top_ups: topped
+                .iter()
+                .filter(|t| t.tank == id)
+                .map(|t| (t.from, t.volume))
+                .collect(),
             in_band: Vec::new(),
         };
         for entry in &read.record.entries {
@@ -87,7 +92,6 @@ pub(super) fn of(read: &Read<'_>) -> Vec<BathLine> {
                 Event::Bath { tank, sample } if *tank == id => {
                     line.temperatures.push((entry.at, sample.temperature));
                 }
-                Event::ToppedUp { tank, volume } if *tank == id => line.top_ups.push((entry.at, *volume)),
                 Event::InBand { tank } if *tank == id => line.in_band.push(entry.at),
                 _ => {}
             }

@@ -51,6 +51,8 @@ pub struct DayView {
     pub end: Option<EndView>,
     /// Costs; none where no price was given.
     pub cost: Option<CostView>,
+    /// When the last hands-on work is done.
+    pub finish: Option<Moment>,
     /// How many replications there are, this being the one nearest the middle of them; none if it is the only one.
     pub reckoned: Option<usize>,
 }
@@ -132,6 +134,7 @@ impl DayView {
             promises: promises::of(shop, &figures, None),
             end: end::of(&read),
             cost: cost::of(&figures, shop.calendar.days.len(), None),
+            finish: figures.finish,
             reckoned: None,
             days,
             tanks,

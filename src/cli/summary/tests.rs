@@ -65,7 +65,10 @@ fn never_wider_than_the_page_and_colour_changes_no_word() {
 fn the_answer_stands_first() {
     let page = page(None, 80, Paper::FILE);
     let third = page.lines().nth(2).unwrap();
-    assert_eq!(third, "Both orders will be ready on time, the last by 08:50.");
+    assert_eq!(
+        third,
+        "Both orders will be ready on time; last hands-on work done by 08:49."
+    );
 }
 
 #[test]

@@ -222,6 +222,13 @@ pub(super) fn of(
         };
         add(&mut found, WarningKind::KeptBack, caution);
     }
+    for top_up in crate::record::top_ups(record) {
+        let caution = Caution {
+            volume: top_up.volume,
+            ..at(top_up.from, Some(top_up.tank))
+        };
+        add(&mut found, WarningKind::TopUp, caution);
+    }
     for load in loads {
         for kind in load_warnings(shop, load) {
             let step = Some(load.step);
@@ -318,13 +325,6 @@ fn event_warning(shop: &Shop, now: Moment, event: &Event) -> Option<(WarningKind
                 },
             ))
         }
-        Event::ToppedUp { tank, volume } => Some((
-            WarningKind::TopUp,
-            Caution {
-                volume,
-                ..at(now, Some(tank))
-            },
-        )),
         Event::HandsTake { task, .. } if !task.kind.is_care() && after_closing(shop, now) => {
             let load = task.load.map(|(load, _)| load);
             Some((

@@ -150,7 +150,7 @@ fn care<'a>(told: &Run<'_>) -> Table<'a> {
         add(u.water.in_litres() > 0.05, format!("{} water", litres(u.water)));
         add(
             u.wasted.in_litres() > 0.05,
-            format!("{} thrown away", litres(u.wasted)),
+            format!("{} into the waste drum", litres(u.wasted)),
         );
         add(u.media > 0, format!("{} filter medium or media", u.media));
         let cells = vec![

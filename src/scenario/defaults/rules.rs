@@ -64,6 +64,11 @@ pub(super) const TABLE: &[DefaultValue] = &[
         "the make-up ratio, 36 by 6 points",
     ),
     of("rules.care.lower ratio.takes", "5 min", OURS),
+    of(
+        "rules.care.lower ratio.acid",
+        "75 %",
+        "sold with 75 and with 85 % by mass: common practice, no source",
+    ),
     of("rules.care.condition.when", "never", NEUTRAL),
     of(
         "rules.care.condition.to",

@@ -43,17 +43,17 @@ pub(in crate::scenario) static CARE: Table = Table {
         may(
             "settle",
             Kind::Or(&[WHEN, Kind::Thing(&SETTLE)]),
-            "when it is cooled, settled and decanted, and the heel thrown away",
+            "when it is cooled, settled and decanted, and the heel drained into the waste drum",
         ),
         may(
             "renew half",
             Kind::Or(&[WHEN, Kind::Thing(&RENEW_HALF)]),
-            "when the lower half is thrown away and made up anew, such as iron above 3.5 g/L",
+            "when the lower half is drained into the waste drum and made up anew, such as iron above 3.5 g/L",
         ),
         may(
             "renew",
             Kind::Or(&[WHEN, Kind::Thing(&RENEW)]),
-            "when all of it is thrown away and made up anew, such as after 12 m2",
+            "when all of it is drained into the waste drum and made up anew, such as after 12 m2",
         ),
     ],
 };
@@ -108,6 +108,11 @@ pub(in crate::scenario) static LOWER: Table = Table {
     what: "a rule for lowering the ratio",
     keys: &[
         WHEN_KEY,
+        may(
+            "acid",
+            Kind::of::<Share>(),
+            "phosphoric acid as you buy it, by mass, such as 75 %",
+        ),
         may("to", Kind::Number, "ratio afterwards, such as 6"),
         TAKES,
     ],

@@ -256,7 +256,7 @@ fn heel(f: &Facts) -> Vec<Finding> {
     let up = |a: &Act| match a.chore {
         Some(Chore::Trim { by, to, .. }) if !(2.0..=12.0).contains(&to) => Some(
             Finding::new(Code::Range, a.at, format!("no bath has a ratio of {to}"))
-                .label(if by == Trimming::PhosphoricAcid {
+                .label(if matches!(by, Trimming::PhosphoricAcid(_)) {
                     "lowered to"
                 } else {
                     "raised to"

@@ -7,7 +7,7 @@ use crate::scenario::node::{Node, Place, Spot, Value};
 use crate::scenario::time;
 use crate::scenario::value::{self, word};
 use crate::scenario::walk::{Fields, Read, Walk};
-use crate::shop::{Chore, Reads, Settle, Stop, Trigger, Trimming};
+use crate::shop::{AcidBought, Chore, Reads, Settle, Stop, Trigger, Trimming};
 use crate::units::{
     Area, Concentration, Quantity, ReadError, Share, Span, Strength, Temperature, number, read_clock,
     read_quantity, split_number,
@@ -213,10 +213,27 @@ fn raise(f: &mut Fields) -> Option<Chore> {
 
 fn lower(f: &mut Fields) -> Option<Chore> {
     Some(Chore::Trim {
-        by: Trimming::PhosphoricAcid,
+        by: Trimming::PhosphoricAcid(f.or("acid", acid)?.value),
         to: f.or("to", value::above_zero)?.value,
         takes: takes(f)?,
     })
+}
+
+/// The strength of the bottle: `75 %` by mass.
+fn acid(node: &Node, walk: &mut Walk) -> Option<AcidBought> {
+    let share = value::share(node, walk)?;
+    let bottle = AcidBought::of(share);
+    if bottle.is_none() {
+        walk.add(
+            Finding::new(
+                Code::Range,
+                node.at,
+                "phosphoric acid is bought with 10 to 85 % of acid by mass",
+            )
+            .help("write what stands on the bottle: `acid: 75 %`"),
+        );
+    }
+    bottle
 }
 
 fn condition(f: &mut Fields) -> Option<Chore> {
