@@ -35,7 +35,10 @@ pub(crate) fn refused(shop: &Shop, name: &str, text: &str) -> String {
 }
 
 fn planned(notes: &str) -> (Shop, Record) {
-    let shop = small();
+    planned_in(small(), notes)
+}
+
+fn planned_in(shop: Shop, notes: &str) -> (Shop, Record) {
     let notes =
         Notes::read("notes.yaml", notes, &shop.calendar).unwrap_or_else(|f| panic!("{}", f.render(false)));
     let rest =
@@ -109,4 +112,79 @@ fn nothing_that_was_not_noted_begins_before_now() {
     );
     // A2 and the two lots of A3; A1 is past it, A4 is all done.
     assert_eq!(degreased.len(), 3, "{degreased:?}");
+}
+
+/// A sheet made from a plan divides orders as the plan does, and its notes say so.
+#[test]
+fn a_lot_outside_of_loads_has_the_pieces_that_are_noted() {
+    let (_, record) = planned(
+        "{notes: 1, done: [{order: A3, lot: 1, pieces: 1, step: degrease, done: 08:10}, \
+         {order: A3, lot: 2, pieces: 2, step: degrease, done: 08:20}]}",
+    );
+    let mut pieces: Vec<u32> = Vec::new();
+    for entry in &record.entries {
+        if let Event::LoadMade {
+            order, pieces: of, ..
+        } = entry.event
+            && order.0 == 2
+        {
+            pieces.push(of);
+        }
+    }
+    assert_eq!(pieces, [1, 2, 1]);
+    let degreased = times(
+        &record,
+        |e| matches!(e, Event::SetIn { step, .. } if step.route.index() == 1 && step.step.index() == 0),
+    );
+    assert_eq!(degreased.len(), 1, "{degreased:?}");
+}
+
+#[test]
+fn pieces_that_do_not_add_up_are_told() {
+    for (lots, told) in [
+        (
+            "lot: 1, pieces: 9",
+            "the order has 4 pieces, the notes speak of 9",
+        ),
+        (
+            "lot: 3, pieces: 1",
+            "lot 1 comes before it: how many pieces has it?",
+        ),
+    ] {
+        let notes = format!("notes: 1\ndone:\n  - {{order: A3, {lots}, step: degrease, done: 08:10}}\n");
+        let said = refused(&small(), "notes.yaml", &notes);
+        assert!(said.contains(told), "{said}");
+    }
+    let notes = "notes: 1\nloads:\n  - {id: L1, tank: black tank, holds: [2 of A3], in: 08:10}\ndone:\n  \
+                 - {order: A3, lot: 1, pieces: 3, step: degrease, done: 08:10}\n";
+    let said = refused(&small(), "notes.yaml", notes);
+    assert!(said.contains("lot 1 has 2 pieces"), "{said}");
+    let notes = "notes: 1\ndone:\n  - {load: L1, pieces: 3, step: oil, done: 08:10}\n";
+    let said = refused(&small(), "notes.yaml", notes);
+    assert!(said.contains("a load has the pieces that it holds"), "{said}");
+}
+
+/// A rinse before the bath and one behind it are often called alike.
+#[test]
+fn a_step_of_a_load_is_the_one_behind_the_bath() {
+    let path = "tests/plans/shop.yaml";
+    let text = std::fs::read_to_string(path).unwrap();
+    let coat = "    - {do: coat, in: manganese, within: 4 h}\n";
+    let rinse = "    - {do: rinse, at: bench, for: 1 min, hands: throughout}\n";
+    let rinsed = text.replace(coat, &format!("{rinse}{coat}{rinse}"));
+    assert_ne!(rinsed, text);
+    let shop = read(path, &rinsed).unwrap().shop;
+    let (_, record) = planned_in(
+        shop,
+        "{notes: 1, loads: [{id: L1, tank: black tank, holds: [200 of A1], in: 08:30, out: 08:42}], \
+         done: [{load: L1, step: rinse, done: 08:46}, {order: A2, step: rinse, done: 08:50}]}",
+    );
+    let rinses = |step: u16| {
+        times(
+            &record,
+            |e| matches!(e, Event::SetIn { step: s, .. } if s.route.index() == 0 && s.step.index() == usize::from(step)),
+        )
+    };
+    // A1 is past both; A2 is past the first and not the second.
+    assert_eq!((rinses(1).len(), rinses(3).len()), (0, 1));
 }
