@@ -10,6 +10,7 @@ mod defaults;
 mod draft;
 mod finding;
 mod keys;
+mod kinds;
 mod measure;
 mod merge;
 mod money;
