@@ -4,6 +4,7 @@ use super::caution::StepCaution;
 use super::rows::Maker;
 use super::tasks::Deed;
 use super::{Row, RowKind};
+use crate::bath::HOT;
 use crate::print::{capital, litres, number};
 use crate::record::{CareKind, CareUse, Event, HeaterState, Record, Task, TaskKind};
 use crate::shop::{StationId, VesselId};
@@ -81,9 +82,17 @@ impl Maker<'_> {
             Some(vessel) => vessel_words(&name, &vessel, task.kind, &used),
             None => care_words(&name, task.kind, care.map(|c| c.kind), &used),
         };
+        let mut row = care_row(deed.from, words, name, caution);
+        let adds = matches!(
+            task.kind,
+            TaskKind::AddConcentrate | TaskKind::TrimRatio | TaskKind::PutWoolIn
+        );
+        if adds && self.is_hot(task.station, deed.from) {
+            row.cautions.push(StepCaution::TopUp);
+        }
         Row {
             takes: Some(deed.takes),
-            ..care_row(deed.from, words, name, caution)
+            ..row
         }
     }
 
@@ -106,6 +115,16 @@ impl Maker<'_> {
     fn vessel(&self, id: VesselId) -> String {
         let vessel = self.shop.vessels.get(id.index());
         vessel.map_or(String::new(), |v| v.name.clone())
+    }
+
+    /// Whether a bath scalds at a moment, by what was last read of it.
+    fn is_hot(&self, id: StationId, when: Moment) -> bool {
+        let until = self.record.entries.iter().take_while(|e| e.at <= when);
+        let read = until.filter_map(|e| match &e.event {
+            Event::Bath { tank, sample } if *tank == id => Some(sample.temperature),
+            _ => None,
+        });
+        read.last().is_some_and(|t| t > HOT)
     }
 
     /// Whether a heater is on just before a moment.

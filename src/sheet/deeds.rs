@@ -65,6 +65,8 @@ impl Maker<'_> {
         );
         let known = self.before.get(&load).into_iter().flatten().copied();
         let mut cautions: Vec<StepCaution> = std::iter::once(StepCaution::Foam).chain(known).collect();
+        cautions.extend(self.of_lift(load));
+        cautions.extend(deed.steps().flat_map(|s| self.of_step(load, s)));
         StepCaution::in_order(&mut cautions);
         Row {
             at_bath: true,
@@ -207,8 +209,8 @@ impl Maker<'_> {
 
     fn cautions(&self, deed: &Deed, load: LoadNo) -> Vec<StepCaution> {
         let done = deed.tasks.iter().filter(|t| t.kind != TaskKind::TakeOut);
-        let steps = done.filter_map(|t| step(self.shop, t.load?.1));
-        let mut cautions: Vec<StepCaution> = steps.filter_map(|s| StepCaution::of_step(&s.name)).collect();
+        let steps = done.filter_map(|t| Some(t.load?.1));
+        let mut cautions: Vec<StepCaution> = steps.flat_map(|s| self.of_step(load, s)).collect();
         let breached = deed.steps().find_map(|s| self.breaches.get(&(load, s)));
         cautions.extend(breached.map(|b| match b {
             Breach::StayedTooLong { .. } => StepCaution::StayedTooLong,

@@ -1,6 +1,7 @@
 //! The day sheet: what to do, when, in order, with cautions. Made from a record, given as data, text, CSV and iCalendar.
 
 mod calendar;
+mod calls;
 mod cares;
 mod caution;
 mod csv;
@@ -12,7 +13,7 @@ mod text;
 mod to_note;
 
 pub use calendar::to_calendar;
-pub use caution::{ALWAYS, DEFERS, StepCaution};
+pub use caution::{ALWAYS, DEFERS, HEAVY_LIFT, NEAR, StepCaution, WEAR};
 pub use csv::to_csv;
 pub use text::{lines, to_text};
 pub use to_note::{Lot, ToNote, Whose};

@@ -1,6 +1,5 @@
 //! Rows that no task of hands stands behind: heaters, breaks, orders that are ready.
 
-use super::caution::StepCaution;
 use super::rows::Maker;
 use super::tasks::step;
 use super::{Row, RowKind};
@@ -71,21 +70,15 @@ impl Maker<'_> {
                 words.push_str(&format!("; hot enough about {}", bands.join(", ")));
             }
         }
-        let open = self
-            .shop
-            .calendar
-            .days
-            .iter()
-            .any(|d| d.open <= at && at < d.close);
-        let caution = if open {
-            StepCaution::HeaterOn
+        let cautions = if on {
+            self.of_heaters(tanks, at)
         } else {
-            StepCaution::HeaterOnAlone
+            Vec::new()
         };
         Row {
             station: list(&names),
             at_bath: true,
-            cautions: on.then_some(caution).into_iter().collect(),
+            cautions,
             ..self.note(at, RowKind::Deed, words)
         }
     }
