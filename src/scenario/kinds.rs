@@ -208,6 +208,11 @@ const KNOWN: &[(StepKind, &[&str])] = &[
     ),
 ];
 
+/// Kinds of steps, each with the words of a `do:` that say it.
+pub fn kinds() -> impl Iterator<Item = (StepKind, &'static [&'static str])> {
+    KNOWN.iter().copied()
+}
+
 /// Every known phrase with its kind.
 fn known() -> impl Iterator<Item = (&'static str, StepKind)> {
     KNOWN

@@ -39,6 +39,7 @@ mod yaml;
 pub use defaults::{DefaultValue, Fixed, constant, defaults, fixed};
 pub use draft::{Draft, Fetch, File};
 pub use finding::{Code, Finding, Findings, Weight};
+pub use kinds::kinds;
 pub(crate) use nearest::nearest;
 pub use node::{Place, Spot};
 pub use notes::{NotedLate, NotedLoad, NotedReading, NotedStep, Notes, looks_like_time, moment_of};

@@ -1,10 +1,10 @@
 //! What calls for which caution: the kind of a step, what is lifted, a heater that goes on.
 
-use super::caution::{HEAVY_LIFT, StepCaution};
+use super::caution::StepCaution;
 use super::rows::Maker;
 use super::tasks::step;
 use crate::record::LoadNo;
-use crate::shop::{HeaterKind, Held, LidKind, Part, Shop, StationId, StepKind, StepRef};
+use crate::shop::{HEAVY_LIFT, HeaterKind, Held, LidKind, Part, Shop, StationId, StepKind, StepRef};
 use crate::units::{Mass, Moment, Share};
 
 impl Maker<'_> {

@@ -2,7 +2,6 @@
 //! and licensed practice, and do not replace them.
 
 use crate::record::WarningKind;
-use crate::units::Mass;
 
 /// Above every sheet.
 pub const DEFERS: &str = "This sheet plans work. It does not replace the safety data sheet, local codes, permits or a \
@@ -28,10 +27,6 @@ pub const NEAR: &str = near!();
 /// Under the date of every sheet: hydrogen (NIOSH, phosphoric acid: reacts with most metals to give flammable
 /// hydrogen; CCOHS), splashes of near-boiling acid.
 pub const ALWAYS: &str = concat!(wear!(), "; ", near!(), ". Ventilate; no flame, no spark.");
-
-/// From this mass on a lift over a bath is one for two or for a hoist: 23 kg close to the body, 25 cm away, and so
-/// much less at 63 cm, an arm's length (revised NIOSH lifting equation, from memory).
-pub const HEAVY_LIFT: Mass = Mass::kilograms(23.0 * 25.0 / 63.0);
 
 /// A caution that belongs to a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -13,7 +13,7 @@ mod text;
 mod to_note;
 
 pub use calendar::to_calendar;
-pub use caution::{ALWAYS, DEFERS, HEAVY_LIFT, NEAR, StepCaution, WEAR};
+pub use caution::{ALWAYS, DEFERS, NEAR, StepCaution, WEAR};
 pub use csv::to_csv;
 pub use text::{lines, to_text};
 pub use to_note::{Lot, ToNote, Whose};

@@ -34,7 +34,7 @@ pub use limits::{Limits, Window};
 pub use materials::{built_in_materials, hard_materials, is_hard_name, material_source};
 pub use odds::{Defect, Mishap, Mishaps, Odds};
 pub use order::{Arrival, Order};
-pub use part::{Coats, DRIPPED, DRIPS_UNTIL, HEAVY_PIECE, HEAVY_SHARE, Held, Material, Part};
+pub use part::{Coats, DRIPPED, DRIPS_UNTIL, HEAVY_LIFT, HEAVY_PIECE, HEAVY_SHARE, Held, Material, Part};
 pub use recipe::{IronEffect, Oxidation, Recipe, StrengthEffect};
 pub use rinse::{Renewal, Rinse, RinseLimit};
 pub use route::{AtBreak, Hands, Relief, Relieves, Retry, Route, SHORT_WAIT, STAYS, Step, StepTime};
