@@ -48,9 +48,8 @@ fn says(sheets: &[DaySheet], caution: StepCaution) -> bool {
 }
 
 /// All cautions that go by the kind of a step.
-const BY_KIND: [StepCaution; 11] = [
+const BY_KIND: [StepCaution; 10] = [
     StepCaution::Blast,
-    StepCaution::Machine,
     StepCaution::HotCaustic,
     StepCaution::Pickle,
     StepCaution::Bake,
@@ -65,9 +64,7 @@ const BY_KIND: [StepCaution; 11] = [
 /// Names in which the letters of a kind stand, and names without them: a caution goes by whole words that are known.
 #[test]
 fn cautions_go_by_kind_not_by_letters() {
-    use StepCaution::{
-        Bake, Blast, CompressedAir, Hexavalent, HotCaustic, HotOil, Machine, Oil, Pickle, Seal,
-    };
+    use StepCaution::{Bake, Blast, CompressedAir, Hexavalent, HotCaustic, HotOil, Oil, Pickle, Seal};
     let table: &[(&str, StepKind, &[StepCaution], bool)] = &[
         ("boil out", StepKind::Other, &[], false),
         ("oven-fresh", StepKind::Other, &[], false),
@@ -86,8 +83,8 @@ fn cautions_go_by_kind_not_by_letters() {
         ("faces, bead blast", StepKind::Blast, &[Blast], true),
         ("whirl, kind: blast", StepKind::Blast, &[Blast], false),
         ("blast, kind: other", StepKind::Other, &[], false),
-        ("tumble", StepKind::Tumble, &[Machine], false),
-        ("wire brush", StepKind::Brush, &[Machine], false),
+        ("tumble", StepKind::Tumble, &[], false),
+        ("wire brush", StepKind::Brush, &[], false),
         ("hot caustic", StepKind::DegreaseHotAlkaline, &[HotCaustic], false),
         (
             "boil out, kind: degrease hot alkaline",

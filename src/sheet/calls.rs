@@ -59,18 +59,20 @@ impl Maker<'_> {
     pub(super) fn of_heaters(&self, tanks: &[StationId], at: Moment) -> Vec<StepCaution> {
         let days = &self.shop.calendar.days;
         let open = days.iter().any(|d| d.open <= at && at < d.close);
-        let mut cautions = vec![if open {
-            StepCaution::HeaterOn
-        } else {
-            StepCaution::HeaterOnAlone
-        }];
         let all = || {
             tanks
                 .iter()
                 .filter_map(|t| self.shop.stations.get(t.index())?.tank)
         };
-        if all().any(|t| t.heater.kind == HeaterKind::Immersion) {
+        let immersed = all().any(|t| t.heater.kind == HeaterKind::Immersion);
+        let mut cautions = Vec::new();
+        if !open {
+            cautions.push(StepCaution::HeaterOnAlone);
+        }
+        if immersed {
             cautions.push(StepCaution::ResidualCurrent);
+        } else if open {
+            cautions.push(StepCaution::HeaterOn);
         }
         let tight = |lid: LidKind| matches!(lid, LidKind::Lid { leak, .. } if leak <= Share::ZERO);
         if all().any(|t| tight(t.lid)) {
@@ -101,7 +103,6 @@ fn of_kind(shop: &Shop, at: StepRef) -> Vec<StepCaution> {
     };
     match own.kind {
         StepKind::Blast => vec![StepCaution::Blast],
-        StepKind::Tumble | StepKind::Brush => vec![StepCaution::Machine],
         StepKind::DegreaseHotAlkaline => vec![StepCaution::HotCaustic],
         StepKind::Pickle => vec![StepCaution::Pickle],
         StepKind::Preheat | StepKind::DryByOven => vec![StepCaution::Bake],

@@ -65,8 +65,6 @@ pub enum StepCaution {
     CompressedAir,
     /// Oiling in hot oil, or hot work into oil. Common practice, no source; the oil's safety data sheet has its flash point.
     HotOil,
-    /// Tumbling and power brushing. Common practice, no source.
-    Machine,
     /// A bath with little iron. Two supplier sheets on ageing; what little iron gives is assumed.
     LittleIron,
     /// A bath that will fall below its band with the load in. A supplier's article: rough, grainy coats.
@@ -128,10 +126,10 @@ impl StepCaution {
             Self::HeavyLoad => "Heavy: lower slowly, hot acid spits.",
             Self::Hardened => "Hardened: relieve hydrogen before anything loads it.",
             Self::NotRelieved => "Hardened: no hydrogen relief planned. Never load it.",
-            Self::NoAcid => "Hardened: no acid before coating. Blast or brush.",
+            Self::NoAcid => "Hardened: no acid before coating.",
             Self::HeavyLift => "Heavy at arm's length: two people, or hoist.",
-            Self::PlainWire => "Plain steel wire only: no galvanised, no copper.",
-            Self::ResidualCurrent => "Immersion heater: only behind a residual-current device.",
+            Self::PlainWire => "Steel wire only: not galvanised, no copper.",
+            Self::ResidualCurrent => "Level over heater? Lid loose? Residual-current device?",
             Self::TightLid => "Lid must vent: hydrogen collects under it.",
             Self::HotCaustic => "Hot caustic blinds, burns: face shield, add slowly.",
             Self::Pickle => "Acid fume: exhaust on. Acid into water, slowly.",
@@ -139,7 +137,6 @@ impl StepCaution {
             Self::Hexavalent => "Hexavalent chromium causes cancer: licensed practice only.",
             Self::CompressedAir => "Compressed air: goggles; never at skin or clothes.",
             Self::HotOil => "Dry, cooled parts only: boil-over; mind flash point.",
-            Self::Machine => "Goggles, dust mask; guards closed, sleeves tight.",
             Self::LittleIron => "Little iron: expect thin, patchy, light grey.",
             Self::FallsCold => "Falls below its band: expect rough coats.",
             Self::MuchWork => "Much work: apart, turned two or three times.",
@@ -152,7 +149,7 @@ impl StepCaution {
             Self::Pickled => "Pickled: expect a coarse coat; inspect.",
             Self::HolesDown => "Blind holes down trap gas: turn them.",
             Self::Crevices => "Seams hold acid: rinse well, dry soon.",
-            Self::Foam => "Watch for foam: leave headroom for froth.",
+            Self::Foam => "Foam: keep headroom free.",
             Self::TopUp => "Steam and splashes: face away, thin stream.",
             Self::SpentRinse => "Spent rinse is controlled waste: not down drains.",
             Self::Concentrate => "Slowly, acid into bath, never the reverse.",
@@ -161,7 +158,7 @@ impl StepCaution {
             Self::MakeUp => "Water first, then acid, slowly; ask about waste.",
             Self::Blast => "No silica sand; respirator; dust collection on.",
             Self::Oil => "Oily rags into the covered metal bin.",
-            Self::Bake => "Hot oven: heat gloves; nothing oily goes in.",
+            Self::Bake => "Oven: gloves; nothing oily in.",
             Self::StayedTooLong => "Longer in the bath than allowed: inspect.",
             Self::WaitedTooLong => "Waited longer than allowed: look for rust.",
         }
@@ -173,9 +170,7 @@ impl StepCaution {
             self,
             Self::Blast
                 | Self::PlainWire
-                | Self::ResidualCurrent
                 | Self::CompressedAir
-                | Self::Machine
                 | Self::Oil
                 | Self::Bake
                 | Self::Foam
@@ -228,7 +223,6 @@ impl StepCaution {
             | Self::Hexavalent
             | Self::CompressedAir
             | Self::HotOil
-            | Self::Machine
             | Self::Foam
             | Self::Level
             | Self::TopUp
@@ -291,7 +285,6 @@ mod tests {
             Hexavalent,
             CompressedAir,
             HotOil,
-            Machine,
             LittleIron,
             FallsCold,
             MuchWork,

@@ -7,6 +7,8 @@ use crate::print::{Line, Paper, Style, wrap};
 const WIDTH: usize = 80;
 /// Where the deed begins.
 const DEED: usize = 14;
+/// Where cautions begin.
+const CAUTION: usize = 12;
 /// Columns of a deed where no temperature is written beside it, and where one is.
 const DEED_WIDTH: usize = 54;
 const AT_BATH_WIDTH: usize = 44;
@@ -96,6 +98,22 @@ fn told(row: &Row, style: Style, sign: char) -> Vec<Line> {
     lines
 }
 
+/// Cautions in as few lines as they fit in; none is broken.
+fn caution_lines(row: &Row) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for caution in &row.cautions {
+        let words = format!("! {}", caution.words());
+        match lines.last_mut() {
+            Some(line) if CAUTION + line.chars().count() + 1 + words.chars().count() <= WIDTH => {
+                line.push(' ');
+                line.push_str(&words);
+            }
+            _ => lines.push(words),
+        }
+    }
+    lines
+}
+
 fn deed_lines(row: &Row, clock: &str) -> Vec<Line> {
     let mark = if row.kind == RowKind::Pressing { '>' } else { ' ' };
     let mut lines = Vec::new();
@@ -113,8 +131,8 @@ fn deed_lines(row: &Row, clock: &str) -> Vec<Line> {
         };
         lines.push(line.to_column(DONE).and(Style::Plain, "__:__"));
     }
-    for caution in &row.cautions {
-        lines.push(Line::plain(" ".repeat(12)).and(Style::Watch, format!("! {}", caution.words())));
+    for cautions in caution_lines(row) {
+        lines.push(Line::plain(" ".repeat(CAUTION)).and(Style::Watch, cautions));
     }
     lines
 }

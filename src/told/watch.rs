@@ -93,7 +93,7 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             "The work must be covered, and foam must have room.",
         ),
         WarningKind::FoamRoom => (
-            format!("Little headroom for froth: {places}."),
+            format!("{} of headroom for froth.", capital(&places)),
             "Fresh steel and steel wool froth: fill less, add slowly, wait between.",
         ),
         WarningKind::HeatersOverSupply => (
@@ -280,7 +280,9 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
                     step.name
                 )
             }
-            (WarningKind::FoamRoom, _, _, Some(tank)) => format!("{tank}{reading} above the bath"),
+            (WarningKind::FoamRoom, _, _, Some(tank)) => {
+                format!("{tank}: only {}", reading.trim_start_matches(", "))
+            }
             (WarningKind::Contaminated, _, _, Some(tank)) if c.by < Span::FOREVER => {
                 format!("{tank}, {clock} to {}{reading}", until(results, c))
             }

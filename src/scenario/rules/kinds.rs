@@ -104,7 +104,7 @@ fn of_route(f: &Facts, route: &Route) -> Vec<Finding> {
     }
     let mut found = Vec::new();
     for (i, coat) in route.steps.iter().enumerate().filter(|(_, s)| s.coats()) {
-        let at = coat.places.bath.unwrap_or(coat.at);
+        let at = coat.bath.as_ref().map_or(coat.at, |b| b.at);
         let before: Vec<&Step> = all
             .get(i)
             .into_iter()
