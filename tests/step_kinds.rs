@@ -224,10 +224,8 @@ fn what_is_lifted_and_heated_has_its_cautions() {
 /// What is added to a hot bath has its caution on its own line, each time.
 #[test]
 fn additions_to_a_hot_bath_have_their_caution() {
-    let text = text("blast", "oil", "", "").replace(
-        "coat: {target: 13 g/m2}",
-        "coat: {target: 13 g/m2}, now: {total acid: 31 points, free acid: 5.2 points}",
-    ) + "rules: {top up: {below: 99 %, takes: 3 min}, care: {replenish: {when: below 35.5 points, to: 36 points, takes: 5 min}}}\n";
+    let text = text("blast", "oil", "", "lid: none, ").replace("count: 10", "count: 120")
+        + "rules: {top up: {below: 98 %, takes: 3 min}, care: {replenish: {when: after 2 loads, to: 40 points, takes: 5 min}}}\n";
     let sheets = match scenario::read("kinds", &text) {
         Ok(read) => day(&read),
         Err(found) => panic!("{}", found.render(false)),

@@ -26,7 +26,7 @@ pub const NEAR: &str = near!();
 
 /// Under the date of every sheet: hydrogen (NIOSH, phosphoric acid: reacts with most metals to give flammable
 /// hydrogen; CCOHS), splashes of near-boiling acid.
-pub const ALWAYS: &str = concat!(wear!(), "; ", near!(), ". Ventilate; no flame, no spark.");
+pub const ALWAYS: &str = concat!(wear!(), "; ", near!(), ". Ventilate; no flame.");
 
 /// A caution that belongs to a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

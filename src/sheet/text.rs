@@ -27,7 +27,6 @@ pub fn lines(sheet: &DaySheet) -> Vec<Line> {
     if sheet.rows.iter().all(|r| r.kind == RowKind::Break) {
         lines.push(Line::plain("  Nothing to do."));
     }
-    lines.push(Line::empty());
     let key = "  > must not wait: the load is done   o ready   v ready, but late";
     lines.push(Line::of(Style::Dim, key));
     lines
@@ -60,8 +59,7 @@ fn head(sheet: &DaySheet) -> Vec<Line> {
         "" => String::new(),
         least => format!(" No load goes in below {least}."),
     };
-    lines.extend(wrapped(&format!("{ALWAYS}{least}"), 2));
-    lines.extend(wrapped(DEFERS, 2));
+    lines.extend(wrapped(&format!("{ALWAYS}{least} {DEFERS}"), 2));
     lines.push(Line::empty());
     lines
 }
