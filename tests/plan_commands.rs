@@ -283,7 +283,7 @@ fn plans_and_promises_warn_as_a_run_does() {
         "--effort",
         "60",
         "--replications",
-        "5",
+        "10",
     ];
     let commands: [&[&str]; 4] = [
         &["run", "full.yaml"],
