@@ -1,6 +1,7 @@
 //! What kind of step a `do:` says: whole words and phrases that are known, and those that are near to one.
 
 use super::nearest::differs_by;
+use super::written::Step;
 use crate::shop::StepKind;
 use StepKind::{
     Blast, Brush, Coat, Degrease, DegreaseHotAlkaline, DryByAir, DryByOven, Inspect, Oil, OilHot, Other,
@@ -250,6 +251,28 @@ pub(super) fn said(name: &str) -> Said {
     single
         .min_by_key(|(_, k)| *k)
         .map_or(Said::Nothing, |(phrase, kind)| Said::Near(phrase, kind))
+}
+
+impl Step {
+    /// What it is: as written, or as its keys or the words of `do` say. Of words that are near to known ones it is
+    /// what they may mean, so that no caution is lost before somebody says it; a rule asks for it.
+    pub(in crate::scenario) fn kind(&self) -> StepKind {
+        if self.coats() {
+            return StepKind::Coat;
+        }
+        let by_keys = || match (&self.relieves, &self.dries) {
+            (Some(_), _) => Some(StepKind::Relieve),
+            (None, Some(_)) => Some(StepKind::DryByAir),
+            _ => None,
+        };
+        let by_words = || match self.what.as_ref().map(|w| said(&w.value)) {
+            // Nothing coats but a bath.
+            Some(Said::Known(StepKind::Coat)) | Some(Said::Nothing) | None => StepKind::Other,
+            Some(Said::Known(kind) | Said::Holds(_, kind) | Said::Near(_, kind)) => kind,
+        };
+        let written = self.own_kind.as_ref().map(|k| k.value);
+        written.or_else(by_keys).unwrap_or_else(by_words)
+    }
 }
 
 /// The words of a name in small letters; a hyphen belongs to its word.

@@ -4,7 +4,6 @@ use super::{Got, MOST_STEPS};
 use crate::luck::Spread;
 use crate::scenario::finding::{Code, Finding};
 use crate::scenario::keys;
-use crate::scenario::kinds::{Said, said};
 use crate::scenario::node::{Node, Place, Spot, Value};
 use crate::scenario::time::{self, When};
 use crate::scenario::value;
@@ -221,26 +220,6 @@ impl Step {
     /// What it is called on its route.
     pub(in crate::scenario) fn name(&self) -> Option<&Spot<String>> {
         self.own_name.as_ref().or(self.what.as_ref())
-    }
-
-    /// What it is: as written, or as its keys or the words of `do` say. Of words that are near to known ones it is
-    /// what they may mean, so that no caution is lost before somebody says it; a rule asks for it.
-    pub(in crate::scenario) fn kind(&self) -> StepKind {
-        if self.coats() {
-            return StepKind::Coat;
-        }
-        let by_keys = || match (&self.relieves, &self.dries) {
-            (Some(_), _) => Some(StepKind::Relieve),
-            (None, Some(_)) => Some(StepKind::DryByAir),
-            _ => None,
-        };
-        let by_words = || match self.what.as_ref().map(|w| said(&w.value)) {
-            // Nothing coats but a bath.
-            Some(Said::Known(StepKind::Coat)) | Some(Said::Nothing) | None => StepKind::Other,
-            Some(Said::Known(kind) | Said::Holds(_, kind) | Said::Near(_, kind)) => kind,
-        };
-        let written = self.own_kind.as_ref().map(|k| k.value);
-        written.or_else(by_keys).unwrap_or_else(by_words)
     }
 
     /// Whether it coats.
