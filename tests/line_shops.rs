@@ -218,6 +218,7 @@ pub(crate) fn push_step(
     };
     steps.push(Step {
         name: name.into(),
+        kind: if coats { StepKind::Coat } else { StepKind::Other },
         stations: vec![at],
         time: if coats { StepTime::Coat } else { work },
         hands,

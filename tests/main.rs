@@ -106,6 +106,7 @@ mod stats_nist;
 mod stats_select;
 mod stats_series;
 mod steady_runs;
+mod step_kinds;
 mod sweep_turns;
 mod terminal_tables;
 mod units_sp811;

@@ -263,3 +263,62 @@ fn an_interrupted_search_keeps_the_best_so_far() {
     assert!(error.contains("stopped; the best so far is kept"), "{error}");
     assert!(home.path().join("out/plan.yaml").exists());
 }
+
+/// What a run warns of, every plan of the same day warns of too, on the terminal, in the data and in what is written.
+#[test]
+fn plans_and_promises_warn_as_a_run_does() {
+    let home = home();
+    let shop = fs::read_to_string(home.path().join("shop.yaml")).unwrap();
+    assert!(shop.contains("fill: 12 L"));
+    fs::write(
+        home.path().join("full.yaml"),
+        shop.replacen("fill: 12 L", "fill: 14 L", 1),
+    )
+    .unwrap();
+    let promise = [
+        "promise",
+        "full.yaml",
+        "--order",
+        "20 x wood screw",
+        "--effort",
+        "60",
+        "--replications",
+        "10",
+    ];
+    let commands: [&[&str]; 4] = [
+        &["run", "full.yaml"],
+        &["plan", "full.yaml", "--effort", "60"],
+        &["plan", "full.yaml", "--at", "07:35", "--effort", "60"],
+        &promise,
+    ];
+    for (number, words) in commands.iter().enumerate() {
+        let out = format!("out{number}");
+        let (status, told, error) = run(&[words, &["--out", &out][..]].concat(), home.path());
+        assert_eq!((status, error.as_str()), (0, ""), "{words:?}: {told}");
+        assert!(
+            told.contains("\nWATCH\n") && told.contains("of headroom for froth."),
+            "{words:?}: {told}"
+        );
+        let (_, json, _) = run(&[words, &["--json"][..]].concat(), home.path());
+        let object: serde_json::Value = serde_json::from_str(&json).unwrap();
+        let whole = if object["run"].is_object() {
+            &object["run"]
+        } else {
+            &object
+        };
+        let codes: Vec<&str> = whole["warnings"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .filter_map(|w| w["code"].as_str())
+            .collect();
+        assert!(codes.contains(&"foam-room"), "{words:?}: {codes:?}");
+        let written = fs::read_to_string(home.path().join(&out).join("summary.json")).unwrap();
+        assert!(written.contains("\"foam-room\""), "{words:?}");
+        let sheet = fs::read_to_string(home.path().join(&out).join("day-sheet.txt")).unwrap();
+        assert!(
+            sheet.contains("Face shield, gloves, apron, boots"),
+            "{words:?}: {sheet}"
+        );
+    }
+}

@@ -24,6 +24,7 @@ pub(crate) const OIL: StationId = StationId(3);
 pub(crate) fn step(name: &str, station: StationId, minutes: i64, after: &[u32]) -> Step {
     Step {
         name: name.into(),
+        kind: StepKind::Other,
         stations: vec![station],
         time: StepTime::Work {
             load: Spread::Fixed(min(minutes)),

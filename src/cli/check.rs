@@ -9,8 +9,10 @@ use super::{pictures, terminal};
 use crate::chart::{self, Width};
 use crate::print::{count_word, number};
 use crate::route::{ProcessGraph, summary};
-use crate::scenario::{constant, defaults, fixed};
-use crate::shop::{Coats, Material, Part, RouteId, Shop, built_in_materials, material_source};
+use crate::scenario::{constant, defaults, fixed, kinds};
+use crate::shop::{
+    Coats, Material, Part, RouteId, Shop, built_in_materials, hard_materials, material_source,
+};
 use crate::units::{Area, Share};
 
 /// Checks them.
@@ -64,7 +66,7 @@ fn contents(shop: &Shop) -> String {
     };
     let tanks = shop.tanks().count();
     format!(
-        "{}; {}, {}, {}, {}, {}: nothing is wrong",
+        "{}; {}, {}, {}, {}, {}: no mistakes found",
         shop.title,
         counted(shop.calendar.days.len(), "day"),
         counted(tanks, "tank"),
@@ -120,6 +122,15 @@ fn print_defaults() -> Result<(), Failure> {
     text.push_str("\nMaterials that need not be written; `materials:` takes your own\n");
     for material in built_in_materials() {
         text.push_str(&material_lines(&material));
+    }
+    text.push_str("    Hardened steel under other names: ");
+    let hard: Vec<String> = hard_materials().into_iter().map(|m| m.name).collect();
+    text.push_str(&format!("{}\n", hard.join(", ")));
+    text.push_str(
+        "\nKinds of steps, each with the words of `do` that say it; `kind` says it for other words\n",
+    );
+    for (kind, phrases) in kinds() {
+        text.push_str(&format!("{}: {}\n", kind.word(), phrases.join(", ")));
     }
     text.push_str("\nWhat no key changes\n");
     for one in fixed() {

@@ -364,7 +364,7 @@ fn rinses(results: &Results<'_>) -> Vec<Value> {
     results.figures.rinses.iter().map(one).collect()
 }
 
-fn warnings(results: &Results<'_>) -> Vec<Value> {
+pub(super) fn warnings(results: &Results<'_>) -> Vec<Value> {
     let one = |warning: &crate::record::Warning| {
         let (fact, deed) = watch_words(results, warning);
         let place = |c: &crate::record::Caution| {

@@ -9,12 +9,12 @@ use super::search::Searching;
 use super::settings::Saying;
 use super::summary;
 use super::terminal::Terminal;
-use super::{files, json, terminal};
+use super::{files, json, run, terminal};
 use crate::plan::Found;
 use crate::plan_file::rest_of_day;
 use crate::print::Line;
 use crate::scenario::{Notes, moment_of};
-use crate::sheet::{DaySheet, lines as sheet_lines, sheets, to_calendar, to_csv, to_text};
+use crate::sheet::{DaySheet, lines as sheet_lines, sheets};
 use crate::shop::Shop;
 use crate::units::Moment;
 
@@ -68,17 +68,7 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
         tell(&results, &left, typed.report, saying)?;
     }
     if let Some(dir) = &typed.out {
-        let title = &rest.shop.title;
-        let set = [
-            ("day-sheet.txt", to_text(&left)),
-            ("day-sheet.csv", to_csv(&left)),
-            ("day-sheet.ics", to_calendar(title, &left)),
-        ];
-        let set: Vec<(String, Vec<u8>)> = set
-            .into_iter()
-            .map(|(name, text)| (name.to_owned(), text.into_bytes()))
-            .collect();
-        Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
+        Folder::new(dir, typed.force, saying).write(&run::sheets_of(&results, &left), Earlier::Goes)?;
     }
     finish(typed, &rest.shop, &results, &found)
 }
@@ -114,6 +104,10 @@ fn tell(
 ) -> Result<(), Failure> {
     let screen = Terminal::standard_output();
     let mut lines = summary::answer(results);
+    if saying > Saying::Little {
+        lines.push(Line::empty());
+        lines.extend(summary::warned(results));
+    }
     if report {
         lines.push(Line::empty());
         lines.extend(summary::waits(results, screen.columns));

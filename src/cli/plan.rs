@@ -150,6 +150,10 @@ fn tell(
 ) -> Result<(), Failure> {
     let screen = Terminal::standard_output();
     let mut lines = summary::answer(results);
+    if saying > Saying::Little {
+        lines.push(Words::empty());
+        lines.extend(summary::warned(results));
+    }
     if report {
         lines.push(Words::empty());
         lines.extend(summary::waits(results, screen.columns));

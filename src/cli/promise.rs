@@ -4,13 +4,16 @@ use super::args::Promise as Typed;
 use super::exit::{Exit, Failure};
 use super::folder::{Earlier, Folder};
 use super::load::{draft, rendered};
+use super::reckon::{NoResults, Reckoned};
 use super::search::Searching;
 use super::settings::Saying;
+use super::summary::{self, Results};
 use super::terminal::Terminal;
-use super::{files, json, terminal};
+use super::{files, json, run, terminal};
 use crate::plan::{Asked, Promised, Refused, promise};
 use crate::plan_file::write;
 use crate::print::{Line, Style, count_word, minutes, pieces_of, wrap};
+use crate::sheet::sheets;
 use crate::shop::{Arrival, Shop};
 use crate::units::{Moment, Share};
 use serde_json::{Value, json};
@@ -45,6 +48,9 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     let refused = |found: crate::scenario::Findings| Failure::input(rendered(&found));
     draft.add_order(&named, &text).map_err(refused)?;
     let scenario = draft.scenario().map_err(refused)?;
+    if saying > Saying::Little && !scenario.warnings.is_empty() {
+        terminal::tell(&rendered(&scenario.warnings));
+    }
     let shop = &scenario.shop;
     if !shop
         .orders
@@ -68,15 +74,30 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     let found = promise(shop, asked, searching.stop(), &|done| searching.told(done));
     drop(searching);
     let found = found.ok_or_else(|| Failure::input("there is no order to promise"))?;
+    let day = match found.plan.as_ref() {
+        None => None,
+        Some(plan) => match Reckoned::of(&found.shop, Some(plan), typed.seed, None, false) {
+            Ok(day) => Some(day),
+            Err(NoResults::TooLong) => return Err(Failure::input("the days are too long to be planned")),
+            Err(NoResults::Unsound(failure)) => return Err(failure),
+        },
+    };
+    let results = day.as_ref().map(|day| day.results(&found.shop));
     if typed.json {
-        terminal::print(&format!("{:#}\n", object(&found, asked)))?;
+        let mut object = object(&found, asked);
+        object["warnings"] = results
+            .as_ref()
+            .map_or_else(|| json!([]), |r| json::warnings(r).into());
+        terminal::print(&format!("{object:#}\n"))?;
     } else {
-        tell(&found, asked, saying)?;
+        tell(&found, asked, results.as_ref(), saying)?;
     }
-    if let (Some(dir), Some(plan)) = (&typed.out, &found.plan) {
+    if let (Some(dir), Some(plan), Some(results)) = (&typed.out, &found.plan, &results) {
         let line = crate::line::Line::new(&found.shop);
         let text = write(&found.shop, &line, plan);
-        let set = [("plan.yaml".to_owned(), text.into_bytes())];
+        let mut set = vec![("plan.yaml".to_owned(), text.into_bytes())];
+        let sheets = sheets(&found.shop, results.record, results.figures);
+        set.extend(run::sheets_of(results, &sheets));
         Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
     }
     Ok(if found.by.is_some() {
@@ -180,7 +201,12 @@ fn others(found: &Promised) -> String {
     )
 }
 
-fn tell(found: &Promised, asked: Asked, saying: Saying) -> Result<(), Failure> {
+fn tell(
+    found: &Promised,
+    asked: Asked,
+    results: Option<&Results<'_>>,
+    saying: Saying,
+) -> Result<(), Failure> {
     let screen = Terminal::standard_output();
     let mut lines = Vec::new();
     for (i, sentence) in sentences(found, asked).iter().enumerate() {
@@ -193,6 +219,10 @@ fn tell(found: &Promised, asked: Asked, saying: Saying) -> Result<(), Failure> {
                 .into_iter()
                 .map(|w| Line::of(style, w)),
         );
+    }
+    if let Some(results) = results.filter(|_| saying > Saying::Little) {
+        lines.push(Line::empty());
+        lines.extend(summary::warned(results));
     }
     terminal::print_lines(&lines, screen.paper)
 }

@@ -151,13 +151,10 @@ pub(super) fn set(
     let mut set = vec![
         text("scenario.yaml", loaded.text.clone()),
         text("record.csv", to_csv(results.shop, results.record)),
-        text("summary.json", as_json(results)),
-        text("day-sheet.txt", to_text(sheets)),
-        text("day-sheet.csv", sheet_csv(sheets)),
-        text("day-sheet.html", report::day_sheet(results, sheets)),
         text("report.html", report::run(&told)),
-        text("day-sheet.ics", to_calendar(&results.shop.title, sheets)),
     ];
+    set.extend(sheets_of(results, sheets));
+    set.push(text("day-sheet.html", report::day_sheet(results, sheets)));
     if let Some(plan) = plan {
         let line = crate::line::Line::new(results.shop);
         set.push(text(
@@ -167,6 +164,17 @@ pub(super) fn set(
     }
     set.extend(pictures(results, &view)?);
     Ok(set)
+}
+
+/// What every command writes of a day that hands follow: its sheets with their cautions, and its warnings.
+pub(super) fn sheets_of(results: &Results<'_>, sheets: &[DaySheet]) -> Vec<(String, Vec<u8>)> {
+    let text = |name: &str, text: String| (name.to_owned(), text.into_bytes());
+    vec![
+        text("summary.json", as_json(results)),
+        text("day-sheet.txt", to_text(sheets)),
+        text("day-sheet.csv", sheet_csv(sheets)),
+        text("day-sheet.ics", to_calendar(&results.shop.title, sheets)),
+    ]
 }
 
 fn as_json(results: &Results<'_>) -> String {

@@ -31,9 +31,10 @@ impl Terminal {
         let set = |name: &str| get(name).filter(|value| !value.is_empty());
         let plain = set("NO_COLOR").is_some() || set("TERM").is_some_and(|term| term == "dumb");
         let locale = set("LC_ALL").or_else(|| set("LC_CTYPE")).or_else(|| set("LANG"));
-        let unicode = locale.is_some_and(|name| {
-            let name = name.to_ascii_lowercase();
-            name.contains("utf-8") || name.contains("utf8")
+        // `language_COUNTRY.charset@variant`, or the charset alone.
+        let unicode = locale.is_some_and(|locale| {
+            let charset = locale.rsplit('.').next().and_then(|c| c.split('@').next());
+            charset.is_some_and(|c| ["utf-8", "utf8"].iter().any(|u| c.eq_ignore_ascii_case(u)))
         });
         let columns = set("COLUMNS").and_then(|c| c.parse().ok()).unwrap_or(COLUMNS);
         Self {

@@ -1,7 +1,7 @@
 //! Which name stands for which number in the shop.
 
 use super::written::File;
-use crate::shop::{Material, built_in_materials};
+use crate::shop::{Material, built_in_materials, hard_materials};
 use std::collections::BTreeMap;
 
 /// Names of one kind, each with its number.
@@ -14,7 +14,7 @@ pub(super) struct Names {
     /// Tanks first, in the order written, then the other stations.
     pub(super) stations: Index,
     pub(super) vessels: Index,
-    /// Built-in materials first.
+    /// Built-in materials first, hardened steel under its other names last among them.
     pub(super) materials: Index,
     pub(super) parts: Index,
     pub(super) routes: Index,
@@ -27,7 +27,9 @@ impl Names {
     pub(super) fn of(file: &File) -> Self {
         let tanks = file.tanks.iter().map(|t| t.name.as_ref());
         let stations = tanks.chain(file.stations.iter().map(|s| s.name.as_ref()));
-        let built_in = built_in_materials();
+        let own = |m: &Material| file.materials.iter().any(|own| own.name.value == m.name);
+        let mut built_in = built_in_materials();
+        built_in.extend(hard_materials().into_iter().filter(|m| !own(m)));
         let materials = built_in
             .iter()
             .map(|m| m.name.clone())

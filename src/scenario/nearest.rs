@@ -15,6 +15,11 @@ pub(crate) fn nearest<'a>(word: &str, choices: impl IntoIterator<Item = &'a str>
         .map(|(_, c)| c)
 }
 
+/// How many letters of two words differ: changed, added, left out or swapped. Case and the marks between words do not count.
+pub(super) fn differs_by(a: &str, b: &str) -> usize {
+    distance(&simple(a), &simple(b))
+}
+
 /// Letters of a word that are compared.
 const LONGEST: usize = 40;
 /// Words that are looked at: among more, a guess is not worth its time.

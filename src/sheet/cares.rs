@@ -6,6 +6,7 @@ use super::rows::Maker;
 use super::stages::Stage;
 use super::tasks::Deed;
 use super::{Row, RowKind};
+use crate::bath::HOT;
 use crate::print::capital;
 use crate::record::{CareKind, CareUse, Event, HeaterState, Record, Task, TaskKind};
 use crate::shop::{Chore, StationId, Trimming, VesselId};
@@ -94,8 +95,16 @@ impl Maker<'_> {
             amounts: said.amounts,
             ..Doing::at(said.act, &name).lasting(Some(stage.lasts))
         };
+        let mut cautions = vec![said.caution];
+        let adds = matches!(
+            task.kind,
+            TaskKind::AddConcentrate | TaskKind::TrimRatio | TaskKind::PutWoolIn
+        );
+        if adds && self.is_hot(task.station, deed.from) {
+            cautions.push(StepCaution::TopUp);
+        }
         Row {
-            cautions: vec![said.caution],
+            cautions,
             at_bath: true,
             ..self.by_hand(deed, said.words, doing)
         }
@@ -152,6 +161,16 @@ impl Maker<'_> {
     fn vessel(&self, id: VesselId) -> String {
         let vessel = self.shop.vessels.get(id.index());
         vessel.map_or(String::new(), |v| v.name.clone())
+    }
+
+    /// Whether a bath scalds at a moment, by what was last read of it.
+    fn is_hot(&self, id: StationId, when: Moment) -> bool {
+        let until = self.record.entries.iter().take_while(|e| e.at <= when);
+        let read = until.filter_map(|e| match &e.event {
+            Event::Bath { tank, sample } if *tank == id => Some(sample.temperature),
+            _ => None,
+        });
+        read.last().is_some_and(|t| t > HOT)
     }
 
     /// Whether a heater is on just before a moment.

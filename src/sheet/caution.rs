@@ -7,9 +7,26 @@ use crate::record::WarningKind;
 pub const DEFERS: &str = "This sheet plans work. It does not replace the safety data sheet, local codes, permits or a \
                           trained and licensed person.";
 
+macro_rules! wear {
+    () => {
+        "Face shield, gloves, apron, boots"
+    };
+}
+macro_rules! near {
+    () => {
+        "eyewash and shower near"
+    };
+}
+
+/// What to wear, on every sheet, in the report and in the README: a handbook page on acid cleaning safety.
+pub const WEAR: &str = wear!();
+
+/// What must be near: NIOSH (phosphoric acid), eyewash and quick drench above 1.6 % acid.
+pub const NEAR: &str = near!();
+
 /// Under the date of every sheet: hydrogen (NIOSH, phosphoric acid: reacts with most metals to give flammable
-/// hydrogen; CCOHS), splashes of near-boiling acid (NIOSH: eyewash and quick drench above 1.6 % acid).
-pub const ALWAYS: &str = "Goggles, gloves, apron, moving air, no flame.";
+/// hydrogen; CCOHS), splashes of near-boiling acid.
+pub const ALWAYS: &str = concat!(wear!(), "; ", near!(), ". Ventilate; no flame.");
 
 /// A caution that belongs to a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,9 +37,34 @@ pub enum StepCaution {
     HeaterOnAlone,
     /// Heavy cold work goes into hot acid. NIOSH on phosphoric acid; trade practice on splashing.
     HeavyLoad,
-    /// Hardened pieces go into acid. After the practice of stress relief for hardened parts (trade standards on
-    /// hydrogen relief); hydrogen itself: NIOSH, CCOHS.
+    /// Hardened pieces go into the bath, and their hydrogen is relieved later. After the practice of relief for hardened
+    /// parts (DOD-P-16232F, MIL-DTL-16232G, ISO 9717); hydrogen itself: NIOSH, CCOHS.
     Hardened,
+    /// Hardened pieces go into the bath, and nothing relieves their hydrogen. As above.
+    NotRelieved,
+    /// Hardened pieces begin their way to the bath, or come to a pickle: DOD-P-16232F, trade letters on case-hardened
+    /// parts.
+    NoAcid,
+    /// A load or a piece that is heavy at arm's length: revised NIOSH lifting equation, from memory.
+    HeavyLift,
+    /// Pieces on wires. NIOSH: zinc, brass and copper are attacked and spoil the bath; plating common practice, no source.
+    PlainWire,
+    /// An immersion heater goes on. Common practice, no source; local electrical code.
+    ResidualCurrent,
+    /// A lid that closes tight over a bath: NIOSH and CCOHS on hydrogen.
+    TightLid,
+    /// Hot caustic. Common practice, no source; follow the safety data sheet.
+    HotCaustic,
+    /// Acid pickling. CCOHS and the general rule on diluting acid; fume: NIOSH.
+    Pickle,
+    /// Sealing, with what is not said. Chromic rinses are carcinogenic: from memory.
+    Seal,
+    /// Sealing with hexavalent chromium: carcinogenic, from memory.
+    Hexavalent,
+    /// Drying by air. Common practice, no source.
+    CompressedAir,
+    /// Oiling in hot oil, or hot work into oil. Common practice, no source; the oil's safety data sheet has its flash point.
+    HotOil,
     /// A bath with little iron. Two supplier sheets on ageing; what little iron gives is assumed.
     LittleIron,
     /// A bath that will fall below its band with the load in. A supplier's article: rough, grainy coats.
@@ -81,8 +123,20 @@ impl StepCaution {
         match self {
             Self::HeaterOn => "Level over the heater? Lid loose, air moving.",
             Self::HeaterOnAlone => "Heats before opening: somebody must be there.",
-            Self::HeavyLoad => "Hot acid spits on cold iron. Lower slowly.",
-            Self::Hardened => "Hardened: no acid before. Relieve hydrogen afterwards.",
+            Self::HeavyLoad => "Heavy: lower slowly, hot acid spits.",
+            Self::Hardened => "Hardened: relieve hydrogen before anything loads it.",
+            Self::NotRelieved => "Hardened: no hydrogen relief planned. Never load it.",
+            Self::NoAcid => "Hardened: no acid before coating.",
+            Self::HeavyLift => "Heavy at arm's length: two people, or hoist.",
+            Self::PlainWire => "Steel wire only: not galvanised, no copper.",
+            Self::ResidualCurrent => "Level over heater? Lid loose? Residual-current device?",
+            Self::TightLid => "Lid must vent: hydrogen collects under it.",
+            Self::HotCaustic => "Hot caustic blinds, burns: face shield, add slowly.",
+            Self::Pickle => "Acid fume: exhaust on. Acid into water, slowly.",
+            Self::Seal => "Hexavalent chromium in it? Carcinogen: stop and ask.",
+            Self::Hexavalent => "Hexavalent chromium causes cancer: licensed practice only.",
+            Self::CompressedAir => "Compressed air: goggles; never at skin or clothes.",
+            Self::HotOil => "Dry, cooled parts only: boil-over; mind flash point.",
             Self::LittleIron => "Little iron: expect thin, patchy, light grey.",
             Self::FallsCold => "Falls below its band: expect rough coats.",
             Self::MuchWork => "Much work: apart, turned two or three times.",
@@ -90,12 +144,12 @@ impl StepCaution {
             Self::MuchIron => "Much iron: look for white floating dust.",
             Self::MuchSludge => "Much sludge: do not stir it up.",
             Self::Level => "Level off: cover the work, leave foam room.",
-            Self::Thin => "Comes out thinner than asked for: inspect.",
-            Self::Greasy => "Oil left on it coats blotchy: clean again.",
+            Self::Thin => "Coating will be below target: inspect.",
+            Self::Greasy => "Oil left on it coats blotchy: degrease again.",
             Self::Pickled => "Pickled: expect a coarse coat; inspect.",
             Self::HolesDown => "Blind holes down trap gas: turn them.",
             Self::Crevices => "Seams hold acid: rinse well, dry soon.",
-            Self::Foam => "Watch for foam: a hand's breadth free.",
+            Self::Foam => "Foam: keep headroom free.",
             Self::TopUp => "Steam and splashes: face away, thin stream.",
             Self::SpentRinse => "Spent rinse is controlled waste: not down drains.",
             Self::Concentrate => "Slowly, acid into bath, never the reverse.",
@@ -104,7 +158,7 @@ impl StepCaution {
             Self::MakeUp => "Water first, then acid, slowly; ask about waste.",
             Self::Blast => "No silica sand; respirator; dust collection on.",
             Self::Oil => "Oily rags into the covered metal bin.",
-            Self::Bake => "Bake before oiling: hot oil fumes, burns.",
+            Self::Bake => "Oven: gloves; nothing oily in.",
             Self::StayedTooLong => "Longer in the bath than allowed: inspect.",
             Self::WaitedTooLong => "Waited longer than allowed: look for rust.",
         }
@@ -115,6 +169,8 @@ impl StepCaution {
         matches!(
             self,
             Self::Blast
+                | Self::PlainWire
+                | Self::CompressedAir
                 | Self::Oil
                 | Self::Bake
                 | Self::Foam
@@ -133,7 +189,8 @@ impl StepCaution {
             WarningKind::Pickled => Self::Pickled,
             WarningKind::HolesDown => Self::HolesDown,
             WarningKind::Crevices => Self::Crevices,
-            WarningKind::Hardened | WarningKind::NotRelieved => Self::Hardened,
+            WarningKind::Hardened => Self::Hardened,
+            WarningKind::NotRelieved => Self::NotRelieved,
             WarningKind::Unconditioned => Self::LittleIron,
             WarningKind::TooColdToCoat | WarningKind::ColdBath => Self::FallsCold,
             WarningKind::ThinCoat => Self::Thin,
@@ -154,6 +211,18 @@ impl StepCaution {
             | Self::HeaterOnAlone
             | Self::HeavyLoad
             | Self::Hardened
+            | Self::NotRelieved
+            | Self::NoAcid
+            | Self::HeavyLift
+            | Self::PlainWire
+            | Self::ResidualCurrent
+            | Self::TightLid
+            | Self::HotCaustic
+            | Self::Pickle
+            | Self::Seal
+            | Self::Hexavalent
+            | Self::CompressedAir
+            | Self::HotOil
             | Self::Foam
             | Self::Level
             | Self::TopUp
@@ -191,21 +260,6 @@ impl StepCaution {
         });
         cautions.sort_by_key(|c| (!c.may_hurt(), *c != Self::HeavyLoad));
     }
-
-    /// What the name of a step asks for.
-    pub(super) fn of_step(name: &str) -> Option<Self> {
-        let name = name.to_lowercase();
-        let any = |words: &[&str]| words.iter().any(|word| name.contains(word));
-        if any(&["blast"]) {
-            Some(Self::Blast)
-        } else if any(&["bake", "baking", "oven"]) {
-            Some(Self::Bake)
-        } else if any(&["oil"]) {
-            Some(Self::Oil)
-        } else {
-            None
-        }
-    }
 }
 
 #[cfg(test)]
@@ -219,6 +273,18 @@ mod tests {
             HeaterOnAlone,
             HeavyLoad,
             Hardened,
+            NotRelieved,
+            NoAcid,
+            HeavyLift,
+            PlainWire,
+            ResidualCurrent,
+            TightLid,
+            HotCaustic,
+            Pickle,
+            Seal,
+            Hexavalent,
+            CompressedAir,
+            HotOil,
             LittleIron,
             FallsCold,
             MuchWork,

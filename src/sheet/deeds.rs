@@ -111,6 +111,9 @@ impl Maker<'_> {
         );
         let known = self.before.get(&load).into_iter().flatten().copied();
         let mut cautions: Vec<StepCaution> = std::iter::once(StepCaution::Foam).chain(known).collect();
+        cautions.extend(self.of_lift(load));
+        let steps = deed.tasks.iter().filter_map(|t| t.load);
+        cautions.extend(steps.flat_map(|(load, s)| self.of_step(load, s)));
         StepCaution::in_order(&mut cautions);
         Row {
             at_bath: true,
@@ -253,9 +256,9 @@ impl Maker<'_> {
     }
 
     fn cautions(&self, deed: &Deed) -> Vec<StepCaution> {
-        let done = || deed.tasks.iter().filter(|t| t.kind != TaskKind::TakeOut);
-        let steps = done().filter_map(|t| step(self.shop, t.load?.1));
-        let mut cautions: Vec<StepCaution> = steps.filter_map(|s| StepCaution::of_step(&s.name)).collect();
+        let done = deed.tasks.iter().filter(|t| t.kind != TaskKind::TakeOut);
+        let steps = done.filter_map(|t| t.load);
+        let mut cautions: Vec<StepCaution> = steps.flat_map(|(load, s)| self.of_step(load, s)).collect();
         cautions.extend(deed.tasks.iter().filter_map(|t| self.breached(t)));
         StepCaution::in_order(&mut cautions);
         cautions

@@ -2,6 +2,7 @@
 
 mod act;
 mod calendar;
+mod calls;
 mod cares;
 mod caution;
 mod csv;
@@ -16,7 +17,7 @@ mod to_note;
 
 pub use act::{Act, Amount, Doing};
 pub use calendar::to_calendar;
-pub use caution::{ALWAYS, DEFERS, StepCaution};
+pub use caution::{ALWAYS, DEFERS, NEAR, StepCaution, WEAR};
 pub use csv::to_csv;
 pub use text::{lines, to_text};
 pub use to_note::{Lot, ToNote, Whose};

@@ -1,7 +1,6 @@
 //! Rows that no task of hands stands behind: heaters, breaks, orders that are ready.
 
 use super::act::{Act, Doing};
-use super::caution::StepCaution;
 use super::rows::Maker;
 use super::tasks::step;
 use super::{Row, RowKind};
@@ -92,22 +91,16 @@ impl Maker<'_> {
             }
             words.push_str(&self.when_hot(these, turns));
         }
-        let open = self
-            .shop
-            .calendar
-            .days
-            .iter()
-            .any(|d| d.open <= at && at < d.close);
-        let caution = if open {
-            StepCaution::HeaterOn
+        let cautions = if on {
+            self.of_heaters(&tanks, at)
         } else {
-            StepCaution::HeaterOnAlone
+            Vec::new()
         };
         let act = if on { Act::HeaterOn } else { Act::HeaterOff };
         Row {
             doings: names.iter().map(|name| Doing::at(act, name)).collect(),
             at_bath: true,
-            cautions: on.then_some(caution).into_iter().collect(),
+            cautions,
             ..Row::plain(at, RowKind::Deed, words, Doing::at(act, ""))
         }
     }

@@ -7,6 +7,8 @@ use crate::print::{Line, Paper, Style, wrap};
 const WIDTH: usize = 80;
 /// Where the deed begins.
 const DEED: usize = 14;
+/// Where cautions begin.
+const CAUTION: usize = 12;
 /// Columns of a deed where no temperature is written beside it, and where one is.
 const DEED_WIDTH: usize = 54;
 const AT_BATH_WIDTH: usize = 44;
@@ -25,7 +27,6 @@ pub fn lines(sheet: &DaySheet) -> Vec<Line> {
     if sheet.rows.iter().all(|r| r.kind == RowKind::Break) {
         lines.push(Line::plain("  Nothing to do."));
     }
-    lines.push(Line::empty());
     let key = "  > must not wait: the load is done   o ready   v ready, but late";
     lines.push(Line::of(Style::Dim, key));
     lines
@@ -58,8 +59,7 @@ fn head(sheet: &DaySheet) -> Vec<Line> {
         "" => String::new(),
         least => format!(" No load goes in below {least}."),
     };
-    lines.extend(wrapped(&format!("{ALWAYS}{least}"), 2));
-    lines.extend(wrapped(DEFERS, 2));
+    lines.extend(wrapped(&format!("{ALWAYS}{least} {DEFERS}"), 2));
     lines.push(Line::empty());
     lines
 }
@@ -96,6 +96,22 @@ fn told(row: &Row, style: Style, sign: char) -> Vec<Line> {
     lines
 }
 
+/// Cautions in as few lines as they fit in; none is broken.
+fn caution_lines(row: &Row) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for caution in &row.cautions {
+        let words = format!("! {}", caution.words());
+        match lines.last_mut() {
+            Some(line) if CAUTION + line.chars().count() + 1 + words.chars().count() <= WIDTH => {
+                line.push(' ');
+                line.push_str(&words);
+            }
+            _ => lines.push(words),
+        }
+    }
+    lines
+}
+
 fn deed_lines(row: &Row, clock: &str) -> Vec<Line> {
     let mark = if row.kind == RowKind::Pressing { '>' } else { ' ' };
     let mut lines = Vec::new();
@@ -114,10 +130,10 @@ fn deed_lines(row: &Row, clock: &str) -> Vec<Line> {
         lines.push(line.to_column(DONE).and(Style::Plain, "__:__"));
     }
     if row.hydrogen {
-        lines.push(Line::plain(" ".repeat(12)).and(Style::Watch, format!("[ {HYDROGEN} ]")));
+        lines.push(Line::plain(" ".repeat(CAUTION)).and(Style::Watch, format!("[ {HYDROGEN} ]")));
     }
-    for caution in &row.cautions {
-        lines.push(Line::plain(" ".repeat(12)).and(Style::Watch, format!("! {}", caution.words())));
+    for cautions in caution_lines(row) {
+        lines.push(Line::plain(" ".repeat(CAUTION)).and(Style::Watch, cautions));
     }
     lines
 }

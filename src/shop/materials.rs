@@ -111,6 +111,58 @@ static TABLE: &[Row] = &[
     ),
 ];
 
+/// Names under which hard or sprung steel is bought or spoken of: each is hardened steel, unless a shop describes it
+/// itself. Hydrogen matters in high-carbon and hardened steel, in case-hardened parts and in springs (DOD-P-16232F,
+/// MIL-DTL-16232G, ISO 9717; trade letters); the names are common practice, no source.
+const HARD: &[&str] = &[
+    "spring steel",
+    "spring wire",
+    "springs",
+    "spring",
+    "music wire",
+    "piano wire",
+    "hard drawn wire",
+    "hardened screws",
+    "hardened screw",
+    "hardened bolts",
+    "hardened fasteners",
+    "hardened parts",
+    "hard steel",
+    "high-tensile steel",
+    "high-tensile screws",
+    "high-carbon steel",
+    "case-hardened steel",
+    "carburised steel",
+    "tool steel",
+];
+
+/// Whether a material's name is one of hard or sprung steel; case and hyphens do not count.
+#[must_use]
+pub fn is_hard_name(name: &str) -> bool {
+    let plain = |name: &str| -> String {
+        let small = name.chars().flat_map(char::to_lowercase);
+        small
+            .map(|c| if matches!(c, '-' | '_') { ' ' } else { c })
+            .collect()
+    };
+    let name = plain(name);
+    name == "hardened steel" || HARD.iter().any(|hard| plain(hard) == name)
+}
+
+/// Hardened steel under each of its other names.
+#[must_use]
+pub fn hard_materials() -> Vec<Material> {
+    let hardened = TABLE.iter().find(|r| r.name == "hardened steel");
+    let called = |row: &Row, name: &&str| Material {
+        name: (*name).to_owned(),
+        ..material(row)
+    };
+    hardened
+        .into_iter()
+        .flat_map(|row| HARD.iter().map(move |name| called(row, name)))
+        .collect()
+}
+
 /// The built-in materials.
 #[must_use]
 pub fn built_in_materials() -> Vec<Material> {

@@ -55,6 +55,10 @@ pub const HEAVY_PIECE: Mass = Mass::kilograms(0.5);
 /// Share of a tank's room by mass from which on a load with such a piece is worth a warning (a choice of ours).
 pub const HEAVY_SHARE: Share = Share::percent(75.0);
 
+/// From this mass on a lift over a bath is one for two or for a hoist: 23 kg close to the body, 25 cm away, and so
+/// much less at 63 cm, an arm's length (revised NIOSH lifting equation, from memory).
+pub const HEAVY_LIFT: Mass = Mass::kilograms(23.0 * 25.0 / 63.0);
+
 /// One kind of piece.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Part {

@@ -1,6 +1,7 @@
 //! Routes: steps and what must come before what.
 
 use super::ids::{PartId, StationId, StepIx};
+use super::kind::StepKind;
 use super::odds::Odds;
 use crate::luck::Spread;
 use crate::units::{Share, Span, Temperature};
@@ -82,6 +83,8 @@ pub struct Relief {
 pub struct Step {
     /// What is done: `blast`.
     pub name: String,
+    /// What it is: cautions and rules go by it.
+    pub kind: StepKind,
     /// Stations that can do it, at least one, in the order of preference. For a coating step every tank with the bath.
     pub stations: Vec<StationId>,
     /// Its time.

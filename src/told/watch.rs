@@ -1,21 +1,22 @@
-//! What to watch: a fact, and the deed.
+//! What to watch: a fact, and what to do. Nothing is said that the run it is said of could contradict.
 
 use super::Results;
 use crate::print::{capital, count_word, list, litres, minutes, number, plural};
 use crate::record::{Caution, Reading, Warning, WarningKind};
+use crate::shop::{LidKind, Step, StepKind, StepRef};
 use crate::units::{Moment, Span, Volume};
 
 /// Places or times that are named in one.
 const MOST_PLACES: usize = 4;
 
-/// Fact and deed of a warning.
+/// Fact of a warning, and what to do.
 #[must_use]
 pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str) {
     let places = places(results, warning);
     match warning.kind {
         WarningKind::HotTankAlone => (
             format!("A hot tank is left alone: {places}."),
-            "Somebody must stay, or the heater must be off and cold.",
+            "Somebody must stay in sight of it; or loads out, heater off, lid on.",
         ),
         WarningKind::NotReady => {
             let ids = warning
@@ -23,20 +24,24 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
                 .iter()
                 .filter_map(|i| Some(results.figures.orders.get(*i)?.id.clone()));
             (
-                format!("Not ready at the end: {}.", shortened(ids.collect())),
+                format!("Won't be finished: {}.", shortened(ids.collect())),
                 "Begin earlier, add a day, or promise less.",
             )
         }
         WarningKind::NeverHot => (
             format!("Never hot enough to work: {places}."),
-            "Heat earlier, use a lid, or a stronger heater.",
+            if bare(results, warning) {
+                "Heat earlier, use a lid, or a stronger heater."
+            } else {
+                "Heat earlier, or use a stronger heater."
+            },
         ),
         WarningKind::BathStopped => (
             format!("A bath outside its limits, so no load goes in: {places}."),
             "Write a rule of care for it, or renew the bath: see `rules: care:`.",
         ),
         WarningKind::HeldBack => (
-            format!("Too little iron for work whose looks matter, which is kept back: {places}."),
+            format!("Work whose looks matter waits, for too little iron in the bath: {places}."),
             "Condition the bath with steel wool, or coat more scrap first: see `rules: care:`.",
         ),
         WarningKind::KeptBack => (
@@ -45,15 +50,15 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
         ),
         WarningKind::Contaminated => (
             format!("Foreign metal or oil in a bath, so no load goes in: {places}."),
-            "Drain all of it into the waste drum, clean the tank, make it up anew: `renew: contaminated` plans it.",
+            "Drain all of it into the waste drum, clean the tank, make it up fresh: `renew: contaminated` plans it.",
         ),
         WarningKind::Exhausted => (
             format!("The bath was too weak to coat to the end: {places}."),
             "Replenish or renew it before the next load.",
         ),
         WarningKind::ThinCoat => (
-            format!("Coated more thinly than asked for: {places}."),
-            "Longer, hotter, or a lighter target: see what the material ends at.",
+            format!("Coating below target: {places}."),
+            "Longer, hotter, or a lighter target; check the most this steel will take.",
         ),
         WarningKind::Unconditioned => (
             format!("Too little iron in the bath: {places}."),
@@ -68,16 +73,16 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             "Expect rough, grainy coats: smaller loads, or preheat them.",
         ),
         WarningKind::Overloaded => (
-            format!("Much surface or mass for the bath: {places}."),
+            format!("A lot of area or mass for the bath: {places}."),
             "Smaller loads coat more evenly and keep the bath hot.",
         ),
         WarningKind::StrengthOff => (
-            format!("Strength near its limit: {places}."),
+            format!("Total acid near its limit: {places}."),
             "Titrate, then add concentrate or water.",
         ),
         WarningKind::RatioOff => (
-            format!("Total by free acid near its limit: {places}."),
-            "Titrate. Low: sooty coats, take free acid out. High: blotchy coats, add some.",
+            format!("Acid ratio near its limit: {places}."),
+            "Titrate. Low: sooty coats, take free acid out. High: blotchy coats, add free acid.",
         ),
         WarningKind::IronHigh => (
             format!("Much iron in the bath: {places}."),
@@ -92,24 +97,28 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             "The work must be covered, and foam must have room.",
         ),
         WarningKind::FoamRoom => (
-            format!("Less than a hand's breadth over the bath: {places}."),
+            format!("{} of headroom for froth.", capital(&places)),
             "Fresh steel and steel wool froth: fill less, add slowly, wait between.",
         ),
         WarningKind::HeatersOverSupply => (
-            format!("Heaters on together are more than the supply bears: {places}."),
-            "Reckoned is their mean: two thermostats that close at once trip the breaker. Let them take turns.",
+            format!("Heaters on together draw more than the supply gives: {places}."),
+            "Worked out with their average draw: two that switch on at once trip the breaker. Run them in turns.",
         ),
         WarningKind::WaitsForSupply => (
             format!("Heaters wait for the supply: {places}."),
             "Heat one tank earlier, or give them a stronger supply.",
         ),
         WarningKind::StayedTooLong => (
-            format!("Longer in a bath than allowed: {places}."),
-            "The coating grows coarse: inspect before oiling.",
+            format!("Stayed longer than allowed: {places}."),
+            if in_baths(results, warning) {
+                "A coating grows coarse: inspect it."
+            } else {
+                "Inspect it before the next step."
+            },
         ),
         WarningKind::WaitedTooLong => (
             format!("Waited longer than allowed: {places}."),
-            "Look for flash rust and stains before the next step.",
+            "Look for flash rust and stains before going on.",
         ),
         WarningKind::SpentRinse => (
             format!("Rinsed in spent water: {places}."),
@@ -117,27 +126,31 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
         ),
         WarningKind::NotRelieved => (
             format!(
-                "{} hardened, and hydrogen is not relieved: {}.",
+                "{} hardened, and no step relieves the hydrogen: {}.",
                 are(results, warning),
                 places
             ),
-            "No acid before coating; 120 h at rest, or 8 h at 98 to 107 °C, before anyone loads them.",
+            "No acid before coating; 120 h at rest, or 8 h at 98 to 107 °C, before they carry load.",
         ),
         WarningKind::Hardened => (
             format!("{} hardened: {}.", are(results, warning), places),
-            "No acid before coating; relief is planned. Whoever loads them releases them in writing.",
+            "No acid before coating; relief is on their route. Get written sign-off before use.",
         ),
         WarningKind::HeavyLoad => (
-            format!("Heavy work fills most of the room: {places}."),
-            "Preheat it, lower slowly: cold iron makes the bath spit.",
+            format!("Load is close to the tank's limit, with heavy pieces: {places}."),
+            if preheated(results, warning) {
+                "Lower slowly: hot acid spits."
+            } else {
+                "Preheat it, lower slowly: hot acid spits on cold work."
+            },
         ),
         WarningKind::Greasy => (
             format!("Oil may be left on this work: {places}."),
-            "It coats blotchy there: clean it once more.",
+            "It coats blotchy there: degrease it once more.",
         ),
         WarningKind::Pickled => (
             format!("Cleaned in strong acid before the bath: {places}."),
-            "Its coating grows coarse: inspect before oiling; blast instead next time.",
+            "Its coating grows coarse: inspect it; blast instead next time.",
         ),
         WarningKind::HolesDown => (
             format!("Blind holes hang down: {places}."),
@@ -145,11 +158,11 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
         ),
         WarningKind::Crevices => (
             format!("Seams hold liquid: {places}."),
-            "Acid in them bleeds as rust: rinse well, dry and oil soon.",
+            "Acid in them bleeds as rust: rinse well, dry soon.",
         ),
         WarningKind::Overtime => (
             format!("Work after closing: {places}."),
-            "What is begun must not wait. Begin earlier if nobody can stay.",
+            "Begin earlier if nobody can stay.",
         ),
         WarningKind::TopUp => {
             let sum: Volume = warning.at.iter().map(|c| c.volume).sum();
@@ -165,6 +178,50 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             )
         }
     }
+}
+
+/// The steps that a warning is about.
+fn steps<'a>(results: &'a Results<'_>, warning: &'a Warning) -> impl Iterator<Item = &'a Step> {
+    warning.at.iter().filter_map(|c| step(results, c.step?))
+}
+
+fn step<'a>(results: &'a Results<'_>, at: StepRef) -> Option<&'a Step> {
+    results
+        .shop
+        .routes
+        .get(at.route.index())?
+        .steps
+        .get(at.step.index())
+}
+
+/// Whether all of it happens in baths.
+fn in_baths(results: &Results<'_>, warning: &Warning) -> bool {
+    steps(results, warning).all(|s| s.kind == StepKind::Coat)
+}
+
+/// Whether all of it comes straight from being warmed.
+fn preheated(results: &Results<'_>, warning: &Warning) -> bool {
+    let warmed = |at: StepRef| {
+        let own = step(results, at)?;
+        let mut before = own
+            .after
+            .iter()
+            .filter_map(|i| step(results, StepRef { step: *i, ..at }));
+        Some(before.any(|s| s.kind == StepKind::Preheat))
+    };
+    warning
+        .at
+        .iter()
+        .all(|c| c.step.and_then(warmed).unwrap_or(false))
+}
+
+/// Whether a tank that it is about has no lid.
+fn bare(results: &Results<'_>, warning: &Warning) -> bool {
+    let tanks = warning
+        .at
+        .iter()
+        .filter_map(|c| results.shop.stations.get(c.station?.index())?.tank);
+    tanks.into_iter().any(|t| t.lid == LidKind::None)
 }
 
 /// `Springs (A3, load L4) are`
@@ -227,7 +284,9 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
                     step.name
                 )
             }
-            (WarningKind::FoamRoom, _, _, Some(tank)) => format!("{tank}{reading}"),
+            (WarningKind::FoamRoom, _, _, Some(tank)) => {
+                format!("{tank}: only {}", reading.trim_start_matches(", "))
+            }
             (WarningKind::Contaminated, _, _, Some(tank)) if c.by < Span::FOREVER => {
                 format!("{tank}, {clock} to {}{reading}", until(results, c))
             }
@@ -246,7 +305,7 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
 fn reading(reading: Reading) -> String {
     match reading {
         Reading::Strength(s) => format!("{} points", number(s.in_points(), 1)),
-        Reading::Ratio(r) => format!("ratio {}", number(r, 2)),
+        Reading::Ratio(r) => format!("acid ratio {}", number(r, 2)),
         Reading::Iron(c) => format!("{} g/L iron", number(c.in_grams_per_litre(), 2)),
         Reading::Sludge(s) => format!("sludge {} % of the volume", number(s.in_percent(), 1)),
         Reading::Level(s) => format!("{} % full", number(s.in_percent(), 0)),

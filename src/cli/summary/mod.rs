@@ -24,6 +24,12 @@ pub(in crate::cli) fn answer(results: &Results<'_>) -> Vec<Line> {
     lines.flat_map(|line| wrapped(line, COLUMNS)).collect()
 }
 
+/// What to watch, the same for every command that tells of a day.
+#[must_use]
+pub(in crate::cli) fn warned(results: &Results<'_>) -> Vec<Line> {
+    watch::lines(results)
+}
+
 /// A line as it is if it fits; otherwise broken into several, all as its first words are.
 fn wrapped(line: Line, columns: usize) -> Vec<Line> {
     if line.width() <= columns {
@@ -45,7 +51,7 @@ pub(in crate::cli) fn lines(results: &Results<'_>, terminal: Terminal) -> Vec<Li
     lines.push(Line::empty());
     lines.extend(three_figures(results, &promises));
     for block in [
-        watch::lines(results),
+        warned(results),
         orders::lines(results, &promises, columns),
         day::lines(results, columns),
         baths::lines(results, columns),

@@ -107,6 +107,7 @@ fn route_step(name: &str, station: StationId, minutes: i64, hands: Hands, after:
     let handling = if hands == Hands::Ends { min(1) } else { Span::ZERO };
     Step {
         name: name.into(),
+        kind: StepKind::Other,
         stations: vec![station],
         time: StepTime::Work {
             load: Spread::Fixed(min(minutes)),

@@ -3,12 +3,12 @@
 use super::Run;
 use crate::report::first::warned;
 use crate::report::page::Part;
+use crate::sheet::{NEAR, WEAR};
 use maud::{Markup, html};
 
 /// What always holds, each with its authority where one is known; they defer to safety data sheets, local codes and
 /// licensed practice.
-const ALWAYS: [&str; 8] = [
-    "Hot acid splashes and burns. Face shield, gloves, apron, boots; lower and lift slowly; eyewash and shower near.",
+const ALWAYS: [&str; 7] = [
     "Steel in the bath gives off hydrogen, which burns and can explode. Ventilate; no flame or spark over the tank; no \
      tight lid.",
     "Steel wool and fresh steel foam: leave free space above the bath and add in small lots.",
@@ -24,7 +24,7 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
     let warnings = &told.results.figures.warnings;
     Part {
         id: "warnings",
-        heading: "Before you light the heater",
+        heading: "Before you switch the heater on",
         found: html! {
             "This report plans work and certifies nothing. Safety data sheets, local codes, permits and a trained and \
              licensed person come first."
@@ -36,7 +36,10 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
                 ul.list { @for warning in warnings { li { (warned(told.results, warning)) } } }
             }
             h3 { "What always holds" }
-            ul.list { @for caution in ALWAYS { li { (caution) } } }
+            ul.list {
+                li { "Hot acid splashes and burns. " (WEAR) "; lower and lift slowly; " (NEAR) "." }
+                @for caution in ALWAYS { li { (caution) } }
+            }
         },
         beside: false,
         table: Markup::default(),

@@ -1,6 +1,7 @@
 //! Keys of materials, parts, steps and orders.
 
 use super::{Kind, Table, may, must};
+use crate::shop::StepKind;
 use crate::units::{Area, Density, HeatCapacity, Length, Mass, Share, Volume, VolumePerArea};
 
 /// A material.
@@ -35,6 +36,11 @@ pub(in crate::scenario) static MATERIALS: Table = Table {
             "hardened",
             Kind::Yes,
             "hardened above about HRC 39, or a spring: hydrogen matters",
+        ),
+        may(
+            "tempered",
+            Kind::Degrees,
+            "its tempering temperature, such as 300 °C: stress relief must not exceed it",
         ),
     ],
 };
@@ -137,6 +143,11 @@ pub(in crate::scenario) static PARTS: Table = Table {
             "its greatest thickness, such as 6 mm: what stress relief goes by",
         ),
         may(
+            "tempered",
+            Kind::Degrees,
+            "its tempering temperature, such as 300 °C, if other than its material's",
+        ),
+        may(
             "worked cold",
             Kind::Yes,
             "ground, cold formed or straightened after hardening",
@@ -171,6 +182,11 @@ pub(in crate::scenario) static STEPS: Table = Table {
     what: "a step",
     keys: &[
         must("do", Kind::Text, "what is done, such as blast"),
+        may(
+            "kind",
+            Kind::Word(&KINDS),
+            "what kind of step it is, where `do` says it in words of your own: cautions go by it",
+        ),
         may(
             "as",
             Kind::Text,
@@ -280,6 +296,17 @@ pub(in crate::scenario) static STEPS: Table = Table {
         ),
         may("back to", Kind::Text, "the step that a failed load goes back to"),
     ],
+};
+
+/// The words of [`StepKind::ALL`].
+const KINDS: [&str; StepKind::ALL.len()] = {
+    let mut words = [""; StepKind::ALL.len()];
+    let mut i = 0;
+    while i < words.len() {
+        words[i] = StepKind::ALL[i].0;
+        i += 1;
+    }
+    words
 };
 
 /// An order.

@@ -121,6 +121,7 @@ fn step(route: &Route, index: usize, sequence: &Sequence, c: Context) -> Option<
     };
     Some(shop::Step {
         name: written.name()?.value.clone(),
+        kind: written.kind(),
         stations: stations(written, c)?,
         time: relief::time(written, route, c)
             .or_else(|| dry::time(written, route, c))

@@ -94,7 +94,7 @@ fn reaches_target(f: &Facts) -> Vec<Finding> {
             Finding::warning(Code::Material, material_place(part), message)
                 .label(format!("ends at {} g/m2", grams(cannot.full)))
                 .and(target.at, "the target")
-                .help("it stays for the longest dwell; lower the target, or state a time"),
+                .help("it comes out when 95 % of that is on it, at the longest dwell if not before; lower the target, or state a time"),
         )
     };
     pairs(f).into_iter().filter_map(short).collect()

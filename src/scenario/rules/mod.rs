@@ -8,6 +8,7 @@ mod dry;
 mod fits;
 mod hands;
 mod heat;
+mod kinds;
 mod material;
 mod names;
 mod orders;
@@ -19,6 +20,7 @@ mod route;
 mod shop;
 mod step;
 mod tank;
+mod temper;
 mod vessel;
 
 use super::calendar::Hours;
@@ -52,9 +54,11 @@ const ALL: &[&[Rule]] = &[
     part::ALL,
     material::ALL,
     step::ALL,
+    kinds::ALL,
     route::ALL,
     dry::ALL,
     relief::ALL,
+    temper::ALL,
     rinse::ALL,
     room::ALL,
     fits::ALL,

@@ -8,6 +8,7 @@ use crate::scenario::node::{Place, Spot};
 use crate::scenario::steps;
 use crate::scenario::walk::{MOST_FINDINGS, list, twice};
 use crate::scenario::written::Route;
+use crate::shop::{built_in_materials, is_hard_name};
 use std::collections::BTreeMap;
 
 pub(super) const ALL: &[Rule] = &[
@@ -145,14 +146,65 @@ fn known_materials(f: &Facts) -> Vec<Finding> {
     f.file
         .parts
         .iter()
-        .filter_map(|p| unknown(p.material.as_ref()?, "material", &f.names.materials))
+        .filter_map(|p| unknown_material(f, p.material.as_ref()?, "material"))
         .take(MOST_FINDINGS)
         .collect()
 }
 
+/// A finding, if a material is not known. Where its words speak of hard or sprung steel, no soft one is proposed: its
+/// hydrogen would be forgotten.
+fn unknown_material(f: &Facts, name: &Spot<String>, what: &str) -> Option<Finding> {
+    if what == "material" && f.names.materials.contains_key(&name.value) {
+        return None;
+    }
+    let listed = built_in_materials();
+    let own = f
+        .file
+        .materials
+        .iter()
+        .map(|m| m.name.value.as_str())
+        .filter(|_| what == "material");
+    let known = listed.iter().map(|m| m.name.as_str()).chain(own);
+    let finding = not_known(name, what, known);
+    let others = f.names.built_in.iter().map(|m| m.name.as_str());
+    let hard = nearest(&name.value, others.filter(|n| is_hard_name(n)));
+    Some(match hard {
+        Some(hard) => finding
+            .label(format!("did you mean `{hard}`?"))
+            .help("hard and sprung steel is written `material: hardened steel`: hydrogen matters in it"),
+        None if speaks_of_hard(&name.value) => finding
+            .label("hard or sprung? hydrogen matters")
+            .help("write `material: hardened steel`, or describe it under `materials:` and say `hardened: yes` or `no`"),
+        None => finding,
+    })
+}
+
+/// Whether a whole word of a material's name speaks of hard or sprung steel, so that somebody is asked.
+fn speaks_of_hard(name: &str) -> bool {
+    const WORDS: [&str; 14] = [
+        "hard",
+        "hardened",
+        "harden",
+        "spring",
+        "springs",
+        "sprung",
+        "tempered",
+        "tensile",
+        "carburised",
+        "carburized",
+        "nitrided",
+        "tool",
+        "music",
+        "piano",
+    ];
+    let small = name.to_lowercase();
+    small
+        .split(|c: char| !c.is_alphanumeric())
+        .any(|word| WORDS.contains(&word))
+}
+
 /// What a material is like.
 fn known_like(f: &Facts) -> Vec<Finding> {
-    let known = f.names.built_in.iter().map(|m| m.name.as_str());
     let strange = |name: &&Spot<String>| !f.names.built_in.iter().any(|m| m.name == name.value);
     let like = f
         .file
@@ -160,7 +212,7 @@ fn known_like(f: &Facts) -> Vec<Finding> {
         .iter()
         .filter_map(|m| m.like.as_ref())
         .filter(strange);
-    like.map(|name| not_known(name, "built-in material", known.clone()))
+    like.filter_map(|name| unknown_material(f, name, "built-in material"))
         .collect()
 }
 

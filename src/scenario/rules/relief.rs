@@ -6,7 +6,7 @@ use crate::scenario::finding::{Code, Finding};
 use crate::scenario::resolve::relief_needed;
 use crate::scenario::steps;
 use crate::scenario::written::{Route, Step};
-use crate::shop::Relieves;
+use crate::shop::{Relieves, StepKind};
 use crate::units::{Length, Span, Temperature};
 use std::collections::BTreeSet;
 
@@ -25,7 +25,7 @@ pub(super) const ALL: &[Rule] = &[
 const STRESS: (Temperature, Temperature) = (Temperature::celsius(177.0), Temperature::celsius(204.0));
 
 /// The steps of a route that come before each step, directly or through others.
-fn ancestors(route: &Route) -> Vec<BTreeSet<usize>> {
+pub(super) fn ancestors(route: &Route) -> Vec<BTreeSet<usize>> {
     let before = steps::before(route);
     let mut all: Vec<BTreeSet<usize>> = before.iter().map(|b| b.iter().copied().collect()).collect();
     for _ in 0..all.len() {
@@ -83,14 +83,6 @@ fn relieves(step: &Step) -> Option<Relieves> {
 
 fn heat(step: &Step) -> Option<Temperature> {
     step.heat.as_ref()?.value
-}
-
-fn is_called(step: &Step, words: &[&str]) -> bool {
-    let name = step
-        .what
-        .as_ref()
-        .map_or(String::new(), |n| n.value.to_lowercase());
-    words.iter().any(|word| name.contains(word))
 }
 
 /// A manganese phosphate coating must not get hotter than 121 °C (MIL-DTL-16232G, 6.1.1): the bakes that
@@ -191,7 +183,7 @@ fn bake_before_oil(f: &Facts) -> Vec<Finding> {
             .heat
             .as_ref()
             .filter(|h| h.value.is_some() && p.coated_by.is_some())?;
-        let oil = p.before.iter().find(|s| is_called(s, &["oil"]))?;
+        let oil = p.before.iter().find(|s| s.kind().oils())?;
         Some(
             Finding::warning(Code::Route, heat.at, "oily work gives fumes and fire in an oven")
                 .label("bake before oiling")
@@ -208,7 +200,13 @@ fn no_acid_on_hard_parts(f: &Facts) -> Vec<Finding> {
     for (order, part, coat) in f.coatings() {
         let hard = f.material(part).is_some_and(|m| m.hardened);
         let route = order.route.as_ref().and_then(|r| f.route(&r.value));
-        let acid = route.and_then(|r| r.steps.iter().find(|s| is_called(s, &["pickle", "acid"])));
+        let passes = |s: &&Step| s.only.is_empty() || s.only.iter().any(|n| n.value == part.name.value);
+        let acid = route.and_then(|r| {
+            r.steps
+                .iter()
+                .filter(passes)
+                .find(|s| s.kind() == StepKind::Pickle)
+        });
         let Some(acid) = acid.filter(|_| hard) else {
             continue;
         };

@@ -7,7 +7,7 @@ use crate::scenario::finding::{Code, Finding};
 use crate::scenario::node::Place;
 use crate::scenario::steps;
 use crate::scenario::written::{Route, Step};
-use crate::shop::{self, AtBreak, Hands, Retry, StepIx, StepTime};
+use crate::shop::{self, AtBreak, Hands, Retry, StepIx, StepKind, StepTime};
 use crate::units::{Share, Span};
 
 pub(super) const ALL: &[Rule] = &[graph, whole_inspection, first_at_once, odds_count];
@@ -82,6 +82,7 @@ fn bare_step(step: &Step, before: &[usize], back: Option<usize>) -> shop::Step {
     let share = step.fails.as_ref().and_then(|s| s.value).unwrap_or(Share::ZERO);
     shop::Step {
         name: step.name().map_or_else(String::new, |n| n.value.clone()),
+        kind: StepKind::Other,
         stations: Vec::new(),
         time: StepTime::Work {
             load: Spread::Fixed(Span::ZERO),

@@ -4,13 +4,14 @@ use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::bath::water::boiling_point;
 use crate::scenario::finding::{Code, Finding};
-use crate::scenario::written::Tank;
+use crate::scenario::written::{Lid, Tank};
 use crate::shop::Inside;
 use crate::units::{Quantity, Volume};
 
 pub(super) const ALL: &[Rule] = &[
     fill_fits,
     room_for_foam,
+    lid_vents,
     start_level,
     start_temperature,
     basket_fits,
@@ -73,6 +74,27 @@ fn room_for_foam(f: &Facts) -> Vec<Finding> {
         })
     };
     f.file.tanks.iter().filter_map(brimful).collect()
+}
+
+/// A lid that closes tight keeps hydrogen in, which burns and can explode (NIOSH, CCOHS on phosphoric acid).
+fn lid_vents(f: &Facts) -> Vec<Finding> {
+    let tight = |t: &Tank| {
+        let Some(Lid::Own { leak: Some(leak), .. }) = &t.lid else {
+            return None;
+        };
+        (leak.value.in_fraction() <= 0.0).then(|| {
+            Finding::warning(
+                Code::Bath,
+                leak.at,
+                "a tight lid keeps hydrogen over the bath, which can explode",
+            )
+            .label("must vent")
+            .help(
+                "leave a gap, such as `leak: 2 %`; steel in the bath gives off hydrogen as long as it is in",
+            )
+        })
+    };
+    f.file.tanks.iter().filter_map(tight).collect()
 }
 
 /// At the start there is not more in a tank than it is filled to.

@@ -11,7 +11,7 @@ use crate::scenario::value;
 use crate::scenario::walk::{Fields, Walk};
 use crate::shape::Estimate;
 use crate::shop::{Held, Size};
-use crate::units::{Area, Density, Length, Mass, Share, Span, Volume, VolumePerArea};
+use crate::units::{Area, Density, Length, Mass, Share, Span, Temperature, Volume, VolumePerArea};
 
 /// A kind of part.
 #[derive(Debug)]
@@ -34,6 +34,7 @@ pub(in crate::scenario) struct Part {
     /// How it sheds what it is wet with.
     pub(in crate::scenario) sheds: Sheds,
     pub(in crate::scenario) thick: Got<Length>,
+    pub(in crate::scenario) tempered: Got<Temperature>,
     pub(in crate::scenario) worked_cold: Got<bool>,
     pub(in crate::scenario) greasy: Got<bool>,
     pub(in crate::scenario) pickled: Got<bool>,
@@ -111,6 +112,7 @@ impl Part {
             turned: f.or("turned", value::yes),
             tanks: names(&mut f, "tank"),
             thick: f.or("thick", value::quantity),
+            tempered: f.get("tempered", value::temperature),
             worked_cold: f.or("worked cold", value::yes),
             greasy: f.or("greasy", value::yes),
             pickled: f.or("pickled", value::yes),

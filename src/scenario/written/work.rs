@@ -8,7 +8,7 @@ use crate::scenario::node::{Node, Place, Spot, Value};
 use crate::scenario::time::{self, When};
 use crate::scenario::value;
 use crate::scenario::walk::{Fields, Walk};
-use crate::shop::{AtBreak, Hands, Relieves};
+use crate::shop::{AtBreak, Hands, Relieves, StepKind};
 use crate::units::{Density, HeatCapacity, Share, Span, Speed, Temperature, VolumePerArea};
 
 /// A material.
@@ -23,6 +23,9 @@ pub(in crate::scenario) struct Material {
     pub(in crate::scenario) slower: Got<f64>,
     pub(in crate::scenario) heavier: Got<f64>,
     pub(in crate::scenario) hardened: Got<bool>,
+    pub(in crate::scenario) tempered: Got<Temperature>,
+    /// Where it says what it is like, if it does.
+    pub(in crate::scenario) like_at: Option<Place>,
 }
 
 impl Material {
@@ -30,6 +33,7 @@ impl Material {
         let mut f = Fields::of(name.at, node, &keys::MATERIALS, walk)?;
         Some(Self {
             name: name.clone(),
+            like_at: f.place("like"),
             like: f.or("like", value::name),
             coats: f.get("coats", value::yes),
             because: f.or("because", value::text),
@@ -38,6 +42,7 @@ impl Material {
             slower: f.get("slower", value::factor::<1, 100>),
             heavier: f.get("heavier", value::factor::<1, 100>),
             hardened: f.get("hardened", value::yes),
+            tempered: f.get("tempered", value::temperature),
         })
     }
 }
@@ -82,6 +87,8 @@ pub(in crate::scenario) struct Step {
     pub(in crate::scenario) at: Place,
     /// What is done.
     pub(in crate::scenario) what: Got<String>,
+    /// The kind that is written.
+    pub(in crate::scenario) own_kind: Got<StepKind>,
     /// Its own name on the route, if one is given.
     pub(in crate::scenario) own_name: Got<String>,
     /// Where it happens: `at`, or for a coating step the tanks that it names.
@@ -170,6 +177,7 @@ impl Step {
             relieves,
             heat,
             what: f.get("do", value::name),
+            own_kind: f.get("kind", |n, w| value::word(n, w, &StepKind::ALL)),
             own_name: f.get("as", value::name),
             stations: if f.has("at") {
                 names(&mut f, "at")

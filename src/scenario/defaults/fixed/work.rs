@@ -3,7 +3,7 @@
 use super::{Between, Fixed, OURS, PRACTICE, Unknown, of};
 use crate::bath::PACKED_BASKET;
 use crate::bath::dry::FLASH_ENDS;
-use crate::shop::{DRIPPED, DRIPS_UNTIL, HEAVY_PIECE, HEAVY_SHARE, Rinse, SHORT_WAIT, STAYS};
+use crate::shop::{DRIPPED, DRIPS_UNTIL, HEAVY_LIFT, HEAVY_PIECE, HEAVY_SHARE, Rinse, SHORT_WAIT, STAYS};
 
 pub(super) fn constants() -> Vec<Fixed> {
     vec![
@@ -55,6 +55,13 @@ pub(super) fn constants() -> Vec<Fixed> {
             Unknown,
             OURS,
             "say what you would come back for",
+        ),
+        of(
+            "a lift over a bath is for two, or for a hoist, from",
+            (HEAVY_LIFT.in_kilograms(), "kg", ""),
+            Between(5.0, 23.0),
+            "23 kg near the body, 25/63 of it at arm's length: revised NIOSH lifting equation, from memory",
+            "ask whoever lifts",
         ),
         of(
             "a piece on its wire is heavy from",

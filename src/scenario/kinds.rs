@@ -1,0 +1,370 @@
+//! What kind of step a `do:` says: whole words and phrases that are known, and those that are near to one.
+
+use super::nearest::differs_by;
+use super::written::Step;
+use crate::shop::StepKind;
+use StepKind::{
+    Blast, Brush, Coat, Degrease, DegreaseHotAlkaline, DryByAir, DryByOven, Inspect, Oil, OilHot, Other,
+    Pickle, Preheat, Relieve, Rest, Rinse, Seal, SealHexavalent, Tumble, Wipe,
+};
+
+/// What the words of a `do:` say about the kind of a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Said {
+    /// The whole of it is known.
+    Known(StepKind),
+    /// A known phrase is part of it.
+    Holds(&'static str, StepKind),
+    /// It is spelled nearly like a known phrase.
+    Near(&'static str, StepKind),
+    /// Nothing.
+    Nothing,
+}
+
+/// Known phrases, each with all its usual forms. A hyphen in what is written counts as a space or as nothing.
+const KNOWN: &[(StepKind, &[&str])] = &[
+    (
+        Degrease,
+        &[
+            "degrease",
+            "degreasing",
+            "de grease",
+            "solvent clean",
+            "solvent wipe",
+            "vapour degrease",
+        ],
+    ),
+    (
+        DegreaseHotAlkaline,
+        &[
+            "degrease hot alkaline",
+            "hot alkaline degrease",
+            "hot alkaline clean",
+            "hot alkaline",
+            "alkaline degrease",
+            "alkaline clean",
+            "hot caustic",
+            "caustic clean",
+            "caustic dip",
+            "caustic",
+            "lye",
+        ],
+    ),
+    (
+        Pickle,
+        &[
+            "pickle",
+            "pickling",
+            "acid",
+            "acid dip",
+            "acid clean",
+            "acid pickle",
+            "acid etch",
+            "etch",
+            "etching",
+        ],
+    ),
+    (
+        Blast,
+        &[
+            "blast",
+            "blasting",
+            "sandblast",
+            "sand blast",
+            "sandblasting",
+            "grit",
+            "grit blast",
+            "bead blast",
+            "shot blast",
+            "shot peen",
+            "soda blast",
+        ],
+    ),
+    (
+        Tumble,
+        &["tumble", "tumbling", "barrel tumble", "vibratory finish"],
+    ),
+    (
+        Brush,
+        &[
+            "brush",
+            "brushing",
+            "wire brush",
+            "abrade",
+            "scour",
+            "polish",
+            "buff",
+            "grind",
+            "sand",
+            "file",
+            "deburr",
+        ],
+    ),
+    (Preheat, &["preheat", "preheating", "pre heat", "warm up"]),
+    (
+        Relieve,
+        &[
+            "relieve",
+            "relieving",
+            "relieve stress",
+            "relieve hydrogen",
+            "stress relieve",
+            "stress relief",
+            "hydrogen relief",
+            "bake",
+            "baking",
+            "bake out",
+        ],
+    ),
+    (Coat, &["coat", "coating", "phosphate", "phosphating"]),
+    (
+        Rinse,
+        &[
+            "rinse",
+            "rinsing",
+            "first rinse",
+            "second rinse",
+            "third rinse",
+            "final rinse",
+            "cold rinse",
+            "warm rinse",
+            "hot rinse",
+            "water rinse",
+        ],
+    ),
+    (Seal, &["seal", "sealing", "passivate", "passivation"]),
+    (
+        SealHexavalent,
+        &[
+            "seal hexavalent",
+            "hexavalent seal",
+            "chromate",
+            "chromic seal",
+            "chromic rinse",
+            "chromic acid rinse",
+            "chromic acid",
+            "chrome rinse",
+        ],
+    ),
+    (
+        DryByAir,
+        &[
+            "dry",
+            "drying",
+            "air dry",
+            "dry by air",
+            "dry in air",
+            "blow dry",
+            "blow off",
+            "blow out",
+        ],
+    ),
+    (
+        DryByOven,
+        &[
+            "oven dry",
+            "dry by oven",
+            "dry in the oven",
+            "dry in oven",
+            "bake dry",
+        ],
+    ),
+    (Oil, &["oil", "oiling", "oil dip", "dip in oil", "spray oil"]),
+    (OilHot, &["oil hot", "hot oil", "hot oil dip", "dip in hot oil"]),
+    (Wipe, &["wipe", "wiping", "wipe off", "wipe down"]),
+    (
+        Inspect,
+        &[
+            "inspect",
+            "inspection",
+            "check",
+            "measure",
+            "weigh",
+            "gauge",
+            "test",
+        ],
+    ),
+    (
+        Rest,
+        &[
+            "rest",
+            "hold",
+            "wait",
+            "stand",
+            "cool",
+            "cool down",
+            "let cool",
+            "drain",
+            "drip",
+            "age",
+        ],
+    ),
+    (
+        Other,
+        &[
+            "other", "pack", "unpack", "dye", "saw", "drill", "mask", "soak", "wash", "clean", "strip",
+            "prepare", "finish", "serve", "sort", "string", "hang", "unhang", "assemble", "mount", "rack",
+            "store", "ship", "soap", "boil", "boil out",
+        ],
+    ),
+];
+
+/// Kinds of steps, each with the words of a `do:` that say it.
+pub fn kinds() -> impl Iterator<Item = (StepKind, &'static [&'static str])> {
+    KNOWN.iter().copied()
+}
+
+/// Every known phrase with its kind.
+fn known() -> impl Iterator<Item = (&'static str, StepKind)> {
+    KNOWN
+        .iter()
+        .flat_map(|(kind, phrases)| phrases.iter().map(move |p| (*p, *kind)))
+}
+
+/// What a `do:` says.
+pub(super) fn said(name: &str) -> Said {
+    let words: Vec<String> = words(name);
+    let whole = [
+        words.join(" "),
+        words.join(" ").replace('-', " "),
+        words.join(" ").replace('-', ""),
+    ];
+    if let Some((_, kind)) = known().find(|(p, _)| whole.iter().any(|w| w == p)) {
+        return Said::Known(kind);
+    }
+    let near = |w: &str| known().find(|(p, kind)| kind.matters() && is_near(w, p));
+    if let Some((phrase, kind)) = whole.iter().find_map(|w| near(w)) {
+        return Said::Near(phrase, kind);
+    }
+    if words.len() < 2 {
+        return Said::Nothing;
+    }
+    // Of several the one that can hurt most: kinds stand in that order.
+    let runs = || known().filter(|(_, kind)| kind.matters());
+    if let Some((phrase, kind)) = runs()
+        .filter(|(p, _)| holds(&words, p))
+        .min_by_key(|(p, k)| (*k, usize::MAX - p.len()))
+    {
+        return Said::Holds(phrase, kind);
+    }
+    let single = runs().filter(|(p, _)| words.iter().any(|w| w.chars().count() > 3 && is_near(w, p)));
+    single
+        .min_by_key(|(_, k)| *k)
+        .map_or(Said::Nothing, |(phrase, kind)| Said::Near(phrase, kind))
+}
+
+impl Step {
+    /// What it is: as written, or as its keys or the words of `do` say. Of words that are near to known ones it is
+    /// what they may mean, so that no caution is lost before somebody says it; a rule asks for it.
+    pub(in crate::scenario) fn kind(&self) -> StepKind {
+        if self.coats() {
+            return StepKind::Coat;
+        }
+        let by_keys = || match (&self.relieves, &self.dries) {
+            (Some(_), _) => Some(StepKind::Relieve),
+            (None, Some(_)) => Some(StepKind::DryByAir),
+            _ => None,
+        };
+        let by_words = || match self.what.as_ref().map(|w| said(&w.value)) {
+            // Nothing coats but a bath.
+            Some(Said::Known(StepKind::Coat)) | Some(Said::Nothing) | None => StepKind::Other,
+            Some(Said::Known(kind) | Said::Holds(_, kind) | Said::Near(_, kind)) => kind,
+        };
+        let written = self.own_kind.as_ref().map(|k| k.value);
+        written.or_else(by_keys).unwrap_or_else(by_words)
+    }
+}
+
+/// The words of a name in small letters; a hyphen belongs to its word.
+fn words(name: &str) -> Vec<String> {
+    let lower: String = name.chars().flat_map(char::to_lowercase).collect();
+    let split = lower.split(|c: char| !(c.is_alphanumeric() || c == '-' || c == '\''));
+    split.filter(|w| !w.is_empty()).map(str::to_owned).collect()
+}
+
+/// Whether a phrase stands in a name, word by word.
+fn holds(words: &[String], phrase: &str) -> bool {
+    let phrase: Vec<&str> = phrase.split(' ').collect();
+    let same = |run: &[String]| run.iter().zip(&phrase).all(|(w, p)| w == p);
+    let joined =
+        |w: &String| w.replace('-', " ") == phrase.join(" ") || w.replace('-', "") == phrase.join(" ");
+    words.windows(phrase.len()).any(same) || words.iter().any(joined)
+}
+
+/// Whether a word may be a phrase misspelled: it begins alike, and few letters differ. Of short words only one letter
+/// may be another or two may have changed places, since many short words differ by a letter.
+fn is_near(word: &str, phrase: &str) -> bool {
+    let (ours, theirs) = (word.chars().count(), phrase.chars().count());
+    let allowed = match theirs {
+        0..=3 => usize::from(ours == theirs),
+        4..=5 => 1,
+        6..=9 => 2,
+        _ => 3,
+    };
+    word.chars().next() == phrase.chars().next()
+        && ours > 2
+        && (1..=allowed).contains(&differs_by(word, phrase))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{KNOWN, Said, known, said};
+    use crate::shop::StepKind;
+
+    #[test]
+    fn no_phrase_stands_twice() {
+        let mut all: Vec<&str> = known().map(|(p, _)| p).collect();
+        let many = all.len();
+        all.sort_unstable();
+        all.dedup();
+        assert_eq!(all.len(), many);
+        assert!(KNOWN.len() == StepKind::ALL.len(), "a kind without a word");
+    }
+
+    #[test]
+    fn each_kind_is_known_by_its_own_word() {
+        for (word, kind) in StepKind::ALL {
+            assert_eq!(said(word), Said::Known(kind), "{word}");
+        }
+    }
+
+    /// Letters inside a word say nothing; a whole word does, and what is nearly one is asked about.
+    #[test]
+    fn words_are_whole() {
+        let near = |p, k| Said::Near(p, k);
+        for (name, expected) in [
+            ("boil out", Said::Known(StepKind::Other)),
+            ("toil", Said::Nothing),
+            ("soil test", Said::Nothing),
+            ("spoil check", Said::Nothing),
+            ("coil spring", Said::Nothing),
+            ("oven-fresh", Said::Nothing),
+            ("oil-free touch-up", Said::Nothing),
+            ("scoat", Said::Nothing),
+            ("overcoat", Said::Nothing),
+            ("ablast", Said::Nothing),
+            ("prinse", Said::Nothing),
+            ("placid", Said::Nothing),
+            ("Blast", Said::Known(StepKind::Blast)),
+            ("shot-blast", Said::Known(StepKind::Blast)),
+            ("de-grease", Said::Known(StepKind::Degrease)),
+            ("  hot   OIL ", Said::Known(StepKind::OilHot)),
+            ("pre-heat", Said::Known(StepKind::Preheat)),
+            ("blst", near("blast", StepKind::Blast)),
+            ("degraese", near("degrease", StepKind::Degrease)),
+            ("rince", near("rinse", StepKind::Rinse)),
+            ("oli", near("oil", StepKind::Oil)),
+            ("pikcle", near("pickle", StepKind::Pickle)),
+            ("grit the faces", Said::Holds("grit", StepKind::Blast)),
+            ("blst the faces", near("blast", StepKind::Blast)),
+            ("rinse, then acid dip", Said::Holds("acid dip", StepKind::Pickle)),
+            ("dry and oil", Said::Holds("oil", StepKind::Oil)),
+            ("shot-blast the rims", Said::Holds("shot blast", StepKind::Blast)),
+            ("", Said::Nothing),
+            ("-", Said::Nothing),
+            ("öl", Said::Nothing),
+        ] {
+            assert_eq!(said(name), expected, "{name}");
+        }
+    }
+}

@@ -1,0 +1,194 @@
+//! What kind of step each is, and what a route needs before and after a bath.
+
+use super::relief::ancestors;
+use super::{Facts, Rule};
+use crate::scenario::finding::{Code, Finding};
+use crate::scenario::kinds::{Said, said};
+use crate::scenario::steps;
+use crate::scenario::walk::list;
+use crate::scenario::written::{Part, Route, Step};
+use crate::shop::StepKind;
+
+pub(super) const ALL: &[Rule] = &[asked, fits_its_keys, degreased_and_rinsed, dry_into_hot_oil];
+
+/// Words that may mean a kind are asked about: what is not said is not guessed in silence.
+fn asked(f: &Facts) -> Vec<Finding> {
+    let open = |(_, step): (&Route, &Step)| {
+        let what = step.what.as_ref()?;
+        if step.own_kind.is_some() || step.coats() || step.relieves.is_some() || step.dries.is_some() {
+            return None;
+        }
+        let name = &what.value;
+        let (message, kind, not) = match said(name) {
+            Said::Near(phrase, kind) => (format!("`{name}`: did you mean `{phrase}`?"), kind, "if not, "),
+            Said::Holds(_, kind) => (format!("`{name}`: is its kind `{}`?", kind.word()), kind, ""),
+            Said::Known(_) | Said::Nothing => return None,
+        };
+        let kind = kind.word();
+        Some(
+            Finding::warning(Code::UnknownWord, what.at, message)
+                .label("what kind of step is it?")
+                .help(format!(
+                    "{not}say its `kind:` beside it, such as `kind: {kind}` or `kind: other`; until then it counts as `{kind}`"
+                )),
+        )
+    };
+    f.steps().filter_map(open).collect()
+}
+
+/// The kind that is written agrees with the other keys.
+fn fits_its_keys(f: &Facts) -> Vec<Finding> {
+    let wrong = |(_, step): (&Route, &Step)| {
+        let kind = step.own_kind.as_ref()?;
+        let (relieves, dries) = (step.relieves.as_ref(), step.dries.as_ref());
+        let (message, other, label) = match (kind.value, step.bath.as_ref()) {
+            (StepKind::Coat, None) if !step.coats() => {
+                let finding = Finding::new(
+                    Code::Contradiction,
+                    kind.at,
+                    "only a bath coats, and none is named",
+                );
+                return Some(
+                    finding
+                        .label("in which bath?")
+                        .help("write `in: manganese` beside it"),
+                );
+            }
+            (StepKind::Coat, _) => return None,
+            (_, Some(bath)) => ("a bath coats in this step", bath.at, "the bath"),
+            (StepKind::Relieve | StepKind::Rest, None) if relieves.is_some() => return None,
+            (StepKind::DryByAir, None) if dries.is_some() => return None,
+            _ => match (relieves, dries) {
+                (Some(relieves), _) => ("this step relieves", relieves.at, "here"),
+                (None, Some(dries)) => ("the air dries in this step", dries.at, "here"),
+                (None, None) => return None,
+            },
+        };
+        let message = format!("{message}, but its kind is `{}`", kind.value.word());
+        Some(
+            Finding::new(Code::Contradiction, kind.at, message)
+                .label("another kind")
+                .and(other, label)
+                .help("leave `kind` out: it follows"),
+        )
+    };
+    f.steps().filter_map(wrong).collect()
+}
+
+/// Whether a step concerns a part; where no part is meant, any.
+fn concerns(step: &Step, part: Option<&Part>) -> bool {
+    let named = |p: &Part| step.only.iter().any(|n| n.value == p.name.value);
+    step.only.is_empty() || part.is_none_or(named)
+}
+
+/// Grease is taken off before a bath, or it leaves bare and blotchy spots; what is left of the bath is rinsed off after
+/// it, or it dries in and rusts (trade letters; a supplier's product page has both steps).
+fn degreased_and_rinsed(f: &Facts) -> Vec<Finding> {
+    let sound = f.file.routes.iter().filter(|r| r.steps.len() == r.written);
+    sound.flat_map(|route| of_route(f, route)).collect()
+}
+
+fn of_route(f: &Facts, route: &Route) -> Vec<Finding> {
+    let all = ancestors(route);
+    let on_it =
+        |o: &&crate::scenario::written::Order| o.route.as_ref().is_some_and(|r| r.value == route.name.value);
+    let ordered = f.file.orders.iter().filter(on_it);
+    let mut parts: Vec<Option<&Part>> = Vec::new();
+    for part in ordered.filter_map(|o| f.part(&o.part.as_ref()?.value)) {
+        if !parts.iter().flatten().any(|p| p.name.at == part.name.at) {
+            parts.push(Some(part));
+        }
+    }
+    if parts.is_empty() {
+        parts.push(None);
+    }
+    let mut found = Vec::new();
+    for (i, coat) in route.steps.iter().enumerate().filter(|(_, s)| s.coats()) {
+        let at = coat.bath.as_ref().map_or(coat.at, |b| b.at);
+        let before: Vec<&Step> = all
+            .get(i)
+            .into_iter()
+            .flatten()
+            .filter_map(|b| route.steps.get(*b))
+            .collect();
+        let later = |(j, _): &(usize, &Step)| all.get(*j).is_some_and(|b| b.contains(&i));
+        let after: Vec<&Step> = route
+            .steps
+            .iter()
+            .enumerate()
+            .filter(later)
+            .map(|(_, s)| s)
+            .collect();
+        let coated = parts.iter().filter(|p| concerns(coat, **p));
+        let lacks = |steps: &[&Step], is: fn(StepKind) -> bool| {
+            let of = |p: &Option<&Part>| steps.iter().any(|s| is(s.kind()) && concerns(s, *p));
+            coated.clone().any(|p| !of(p))
+        };
+        if lacks(&before, StepKind::degreases) {
+            found.push(
+                Finding::warning(Code::Route, at, "this coats without degreasing before")
+                    .label("oil leaves bare, blotchy spots")
+                    .help(format!(
+                        "write a step before it, `{{do: degrease, at: sink, for: 8 min}}`{}",
+                        or_one_of(&before, "degrease")
+                    )),
+            );
+        }
+        if lacks(&after, |k| k == StepKind::Rinse) {
+            found.push(
+                Finding::warning(Code::Route, at, "nothing is rinsed after this bath")
+                    .label("acid dries in, stains and rusts")
+                    .help(format!(
+                        "write a step after it, `{{do: rinse, at: sink, for: 1 min}}`{}",
+                        or_one_of(&after, "rinse")
+                    )),
+            );
+        }
+    }
+    found
+}
+
+/// `, or say \`kind: degrease\` beside \`wash\` if that is what it is`
+fn or_one_of(steps: &[&Step], kind: &str) -> String {
+    let unknown = steps.iter().filter(|s| s.kind() == StepKind::Other);
+    let names: Vec<&str> = unknown
+        .filter_map(|s| s.what.as_ref())
+        .map(|w| w.value.as_str())
+        .collect();
+    match names.as_slice() {
+        [] => String::new(),
+        [one] => format!(", or say `kind: {kind}` beside `{one}` if that is what it is"),
+        several => format!(
+            ", or say `kind: {kind}` beside the one that does it: {}",
+            list(several.iter().copied())
+        ),
+    }
+}
+
+/// Water in hot oil boils over, and spray of hot oil burns (common practice, no source).
+fn dry_into_hot_oil(f: &Facts) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for route in &f.file.routes {
+        for (step, before) in route.steps.iter().zip(steps::before(route)) {
+            let wet = before
+                .iter()
+                .filter_map(|b| route.steps.get(*b))
+                .find(|s| s.kind().leaves_wet());
+            let Some(wet) = wet.filter(|_| step.kind() == StepKind::OilHot) else {
+                continue;
+            };
+            let at = step.what.as_ref().map_or(step.at, |w| w.at);
+            found.push(
+                Finding::warning(
+                    Code::Route,
+                    at,
+                    "wet work goes into hot oil: the water boils over",
+                )
+                .label("dry it first")
+                .and(wet.what.as_ref().map_or(wet.at, |w| w.at), "it is wet from here")
+                .help("write a step between them, `{do: dry, at: bench, for: 5 min}`"),
+            );
+        }
+    }
+    found
+}
