@@ -23,6 +23,7 @@ pub(crate) fn empty_shop() -> Shop {
                 open: Moment::ZERO,
                 close: Moment::NEVER,
                 breaks: Vec::new(),
+                stays: false,
             }],
         },
         hands: 0,

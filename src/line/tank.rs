@@ -49,6 +49,8 @@ pub(super) struct Tank {
     pub(super) may_draw: Option<Power>,
     /// Since when the heater is off.
     pub(super) off_since: Moment,
+    /// Its heater was on when a break began that nobody stays for.
+    pub(super) resumes: bool,
     /// Care under way.
     pub(super) care: Option<Job>,
 }
@@ -102,6 +104,7 @@ impl<W: Watcher> Engine<'_, W> {
                 on_since: Moment::ZERO,
                 may_draw: None,
                 off_since: Moment::ZERO,
+                resumes: false,
                 care: None,
             });
         }
@@ -277,6 +280,7 @@ impl<W: Watcher> Engine<'_, W> {
         } else {
             self.renew(tank);
         }
+        self.leave(tank);
         self.others_stand_idle(tank);
     }
 

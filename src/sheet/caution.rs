@@ -70,6 +70,9 @@ pub enum StepCaution {
     Bake,
     /// It has stayed longer than it may.
     StayedTooLong,
+    /// It is in the bath when a break begins that nobody stays for. Common practice, no source: never leave a hot tank
+    /// unattended.
+    InAtBreak,
     /// It has waited longer than it may.
     WaitedTooLong,
 }
@@ -106,6 +109,7 @@ impl StepCaution {
             Self::Oil => "Oily rags into the covered metal bin.",
             Self::Bake => "Bake before oiling: hot oil fumes, burns.",
             Self::StayedTooLong => "Longer in the bath than allowed: inspect.",
+            Self::InAtBreak => "The break begins with it in: somebody stays.",
             Self::WaitedTooLong => "Waited longer than allowed: look for rust.",
         }
     }
@@ -177,6 +181,7 @@ impl StepCaution {
             | Self::HolesDown
             | Self::Crevices
             | Self::StayedTooLong
+            | Self::InAtBreak
             | Self::WaitedTooLong => false,
         }
     }
@@ -242,6 +247,7 @@ mod tests {
             Oil,
             Bake,
             StayedTooLong,
+            InAtBreak,
             WaitedTooLong,
         ];
         for caution in all {

@@ -212,6 +212,7 @@ impl Maker<'_> {
         let breached = deed.steps().find_map(|s| self.breaches.get(&(load, s)));
         cautions.extend(breached.map(|b| match b {
             Breach::StayedTooLong { .. } => StepCaution::StayedTooLong,
+            Breach::InAtBreak { .. } => StepCaution::InAtBreak,
             Breach::WaitedTooLong { .. } => StepCaution::WaitedTooLong,
         }));
         StepCaution::in_order(&mut cautions);

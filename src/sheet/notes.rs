@@ -6,9 +6,14 @@ use super::tasks::step;
 use super::{Row, RowKind};
 use crate::print::{capital, list, plural};
 use crate::record::{Event, HeaterState, LoadNo};
-use crate::shop::{Defect, StationId};
+use crate::shop::{Defect, LidKind, StationId};
 use crate::units::{Moment, Power};
 use std::collections::BTreeMap;
+
+/// Whether a tank is left to itself in a break from here on.
+fn leaves(event: &Event, id: StationId) -> bool {
+    matches!(*event, Event::Left { tank, .. } if tank == id)
+}
 
 impl Maker<'_> {
     /// A row that no hands task stands behind.
@@ -39,7 +44,16 @@ impl Maker<'_> {
                 let stop = |c: &super::cares::Cared| {
                     c.tank == *tank && c.from == entry.at && c.kind.is_stop() && !c.outside
                 };
-                if on.insert(*tank, now).unwrap_or(false) != now && !self.cares.iter().any(stop) {
+                let left = || {
+                    self.record
+                        .entries
+                        .iter()
+                        .any(|e| e.at == entry.at && leaves(&e.event, *tank))
+                };
+                if on.insert(*tank, now).unwrap_or(false) != now
+                    && !self.cares.iter().any(stop)
+                    && (now || !left())
+                {
                     turns.entry((entry.at, now)).or_default().push(*tank);
                 }
             }
@@ -48,6 +62,42 @@ impl Maker<'_> {
             .into_iter()
             .map(|((at, on), tanks)| self.heater(at, on, &tanks))
             .collect()
+    }
+
+    /// Tanks that nobody stays by in a break, those of one moment together.
+    pub(super) fn left(&self) -> Vec<Row> {
+        let mut together: BTreeMap<(Moment, Moment, bool), Vec<StationId>> = BTreeMap::new();
+        for entry in &self.record.entries {
+            if let Event::Left { tank, until } = entry.event {
+                let station = self.shop.stations.get(tank.index());
+                let lid = station
+                    .and_then(|s| s.tank.as_ref())
+                    .map(|t| t.lid != LidKind::None);
+                let key = (entry.at, until, lid.unwrap_or(false));
+                together.entry(key).or_default().push(tank);
+            }
+        }
+        let row = |((at, until, lid), tanks): ((Moment, Moment, bool), Vec<StationId>)| {
+            let names: Vec<String> = tanks.iter().map(|t| self.station(*t)).collect();
+            let s = if names.len() > 1 { "s" } else { "" };
+            let lid = if lid {
+                format!(", lid{s} on")
+            } else {
+                String::new()
+            };
+            let words = format!(
+                "Heater{s} off{lid}, nothing in the {}: break {} to {}",
+                list(&names),
+                at.clock(),
+                until.clock()
+            );
+            Row {
+                station: list(&names),
+                at_bath: true,
+                ..self.note(at, RowKind::Deed, words)
+            }
+        };
+        together.into_iter().map(row).collect()
     }
 
     fn heater(&self, at: Moment, on: bool, tanks: &[StationId]) -> Row {
@@ -148,8 +198,8 @@ impl Maker<'_> {
         let last = self.figures.finish.unwrap_or(Moment::ZERO);
         let breaks = self.shop.calendar.days.iter().flat_map(|d| d.breaks.iter());
         breaks
-            .filter(|(from, _)| *from <= last)
-            .map(|(from, to)| self.pause(*from, *to))
+            .filter(|b| b.from <= last)
+            .map(|b| self.pause(b.from, b.until))
             .collect()
     }
 

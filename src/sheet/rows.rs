@@ -119,6 +119,7 @@ impl<'a> Maker<'a> {
             .collect();
         rows.extend(self.stops());
         rows.extend(self.heaters());
+        rows.extend(self.left());
         rows.extend(self.ready());
         rows.extend(self.breaks());
         rows.extend(self.sent_back());

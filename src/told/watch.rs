@@ -17,6 +17,10 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             format!("A hot tank is left alone: {places}."),
             "Somebody must stay, or the heater must be off and cold.",
         ),
+        WarningKind::InAtBreak => (
+            format!("Somebody must stay in the break until a load is out of the bath: {places}."),
+            "Say `stays: yes` of this break if somebody is in sight of the tank, or move the break.",
+        ),
         WarningKind::NotReady => {
             let ids = warning
                 .orders
@@ -208,6 +212,12 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
             (WarningKind::TopUp, ..) => clock,
             (WarningKind::HotTankAlone, _, _, Some(tank)) => {
                 format!("{tank}, {clock} to {}", until(results, c))
+            }
+            (WarningKind::InAtBreak, Some(load), ..) => {
+                format!(
+                    "{load} until {clock}, {} min into the break",
+                    minutes(c.by).max(1)
+                )
             }
             (WarningKind::StayedTooLong | WarningKind::WaitedTooLong, Some(load), Some(step), _) => {
                 format!(

@@ -186,7 +186,7 @@ impl<'a> Writing<'a> {
                 self.place(row, load, None, Some(tank));
                 coating(row, coated);
             }
-            Event::LeftAlone { tank, until } => {
+            Event::Left { tank, until } | Event::LeftAlone { tank, until } => {
                 self.station(row, tank);
                 row.set(Column::Until, until.in_micros());
             }
@@ -221,6 +221,7 @@ impl<'a> Writing<'a> {
                 let (limit, by) = match what {
                     Breach::WaitedTooLong { by } => ("waited", by),
                     Breach::StayedTooLong { by } => ("stayed", by),
+                    Breach::InAtBreak { by } => ("break", by),
                 };
                 row.set(Column::Limit, limit);
                 row.set(Column::By, by.in_micros());
@@ -376,6 +377,7 @@ fn name(event: &Event) -> &'static str {
         Event::VesselBegins { .. } => "vessel begins",
         Event::VesselEnds { .. } => "vessel ends",
         Event::Allowed { .. } => "allowed",
+        Event::Left { .. } => "left",
         Event::LeftAlone { .. } => "left alone",
         Event::Rinsed { .. } => "rinsed",
         Event::Renewed { .. } => "renewed",

@@ -19,6 +19,8 @@ use crate::units::{
 pub enum WarningKind {
     /// A hot tank is left alone.
     HotTankAlone,
+    /// A load is in a bath when a break begins that nobody stays for.
+    InAtBreak,
     /// An order is not done at the end.
     NotReady,
     /// A tank never reached its band although loads waited for it.
@@ -89,6 +91,7 @@ impl WarningKind {
     pub const fn code(self) -> &'static str {
         match self {
             Self::HotTankAlone => "hot-tank-alone",
+            Self::InAtBreak => "in-at-break",
             Self::NotReady => "not-ready",
             Self::NeverHot => "never-hot",
             Self::BathStopped => "bath-stopped",
@@ -304,6 +307,7 @@ fn event_warning(shop: &Shop, now: Moment, event: &Event) -> Option<(WarningKind
             let (kind, by) = match what {
                 Breach::WaitedTooLong { by } => (WarningKind::WaitedTooLong, by),
                 Breach::StayedTooLong { by } => (WarningKind::StayedTooLong, by),
+                Breach::InAtBreak { by } => (WarningKind::InAtBreak, by),
             };
             Some((
                 kind,

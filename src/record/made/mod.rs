@@ -184,7 +184,12 @@ pub(crate) fn shop() -> Shop {
             days: vec![Day {
                 open: at(7, 30),
                 close: at(17, 0),
-                breaks: vec![(at(12, 0), at(12, 30))],
+                breaks: vec![crate::shop::Break {
+                    from: at(12, 0),
+                    until: at(12, 30),
+                    stays: true,
+                }],
+                stays: false,
             }],
         },
         hands: 1,

@@ -1,0 +1,195 @@
+//! Nobody is away from a bath with its heater on or a load in it.
+
+use tankday::audit::{FaultKind, check};
+use tankday::line::Line;
+use tankday::record::{BathSample, Event, Figures, HeaterState, Record, WarningKind};
+use tankday::scenario;
+use tankday::shop::Shop;
+use tankday::units::{Moment, Span};
+
+const LUNCH: &str = include_str!("data/hot-over-lunch.yaml");
+
+fn read(text: &str) -> Shop {
+    scenario::read("shop", text)
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop
+}
+
+fn run(shop: &Shop) -> (Record, Figures) {
+    let mut record = Record::default();
+    Line::new(shop).run(None, &mut record);
+    assert_eq!(check(shop, &record), []);
+    let figures = Figures::of(shop, &record);
+    (record, figures)
+}
+
+fn clock(hour: i64, minute: i64) -> Moment {
+    Moment::ZERO + Span::whole_minutes(60 * hour + minute)
+}
+
+fn looks(record: &Record) -> impl Iterator<Item = (Moment, &BathSample)> {
+    record.entries.iter().filter_map(|e| match &e.event {
+        Event::Bath { sample, .. } => Some((e.at, &**sample)),
+        _ => None,
+    })
+}
+
+/// The state of the bath at a moment.
+fn at(record: &Record, moment: Moment) -> &BathSample {
+    looks(record).take_while(|l| l.0 <= moment).last().unwrap().1
+}
+
+fn stays(record: &Record) -> Vec<(Moment, Moment)> {
+    let mut all: Vec<(Moment, Moment)> = Vec::new();
+    for e in &record.entries {
+        match e.event {
+            Event::SetIn { step, .. } if step.step.0 == 2 => all.push((e.at, Moment::NEVER)),
+            Event::StepDone { step, .. } if step.step.0 == 2 => {
+                if let Some(open) = all.iter_mut().find(|s| s.1 == Moment::NEVER) {
+                    open.1 = e.at;
+                }
+            }
+            _ => {}
+        }
+    }
+    all
+}
+
+fn kinds(figures: &Figures) -> Vec<WarningKind> {
+    figures.warnings.iter().map(|w| w.kind).collect()
+}
+
+/// The bath was held at 95 °C through a break of 45 minutes. Now it is off, covered and empty, cools by some degrees under
+/// its lid, is heated when somebody is there again, and takes no load below its band.
+#[test]
+fn nobody_stays_so_the_bath_is_off_covered_and_empty() {
+    let shop = read(LUNCH);
+    let (record, figures) = run(&shop);
+    let (from, until) = (clock(8, 45), clock(9, 30));
+    let before = at(&record, from);
+    assert_eq!((before.heater, before.lid), (HeaterState::Off, true));
+    let within = looks(&record).filter(|l| l.0 > from && l.0 < until);
+    assert!(within.clone().count() > 5);
+    for (_, sample) in within {
+        assert_eq!((sample.heater, sample.lid), (HeaterState::Off, true));
+    }
+    for (set_in, out) in stays(&record) {
+        assert!(
+            out <= from || set_in >= until,
+            "in from {} to {}",
+            set_in.clock(),
+            out.clock()
+        );
+        assert!(at(&record, set_in).temperature.in_celsius() >= 88.0 - 1e-6);
+    }
+    assert!(stays(&record).len() >= 2);
+    let left = Event::Left {
+        tank: shop.tanks().next().unwrap().0,
+        until,
+    };
+    assert!(record.entries.iter().any(|e| e.at == from && e.event == left));
+    let again = looks(&record).find(|l| l.0 >= from && l.1.heater != HeaterState::Off);
+    assert_eq!(again.unwrap().0, until);
+    let cooled = (before.temperature - at(&record, until).temperature).in_kelvin();
+    assert!((1.0..12.0).contains(&cooled), "{cooled:.1} K");
+    assert!(!kinds(&figures).contains(&WarningKind::InAtBreak));
+    assert!(figures.orders.iter().all(|o| o.ready.is_some()));
+}
+
+/// With somebody in sight of the tank the bath stays hot, and a load stays in it.
+#[test]
+fn with_somebody_there_the_bath_stays_hot() {
+    let text = LUNCH.replace("[08:45 to 09:30]", "[{at: 08:45 to 09:30, stays: yes}]");
+    let (record, _) = run(&read(&text));
+    let held = looks(&record).filter(|l| l.0 > clock(8, 45) && l.0 < clock(9, 30));
+    assert!(held.clone().count() > 0);
+    assert!(held.into_iter().all(|l| l.1.heater != HeaterState::Off));
+    assert!(
+        !record
+            .entries
+            .iter()
+            .any(|e| matches!(e.event, Event::Left { .. }))
+    );
+}
+
+/// A dwell that is longer than any stretch between breaks: the load goes in, somebody must stay, and the first line says when.
+#[test]
+fn a_dwell_longer_than_any_stretch_is_said_in_the_first_line() {
+    let text = LUNCH
+        .replace("[08:45 to 09:30]", "[11:00 to 11:15, 14:00 to 14:15]")
+        .replace("coat: {target: 16 g/m2}", "coat: {time: 4 h}")
+        .replace("dwell: 10 to 40 min", "dwell: 10 min to 5 h");
+    let shop = read(&text);
+    let (record, figures) = run(&shop);
+    assert!(
+        kinds(&figures).contains(&WarningKind::InAtBreak),
+        "{:?}",
+        kinds(&figures)
+    );
+    assert!(record.entries.iter().any(|e| matches!(
+        e.event,
+        Event::Breaks {
+            what: tankday::record::Breach::InAtBreak { .. },
+            ..
+        }
+    )));
+    let labels = tankday::record::Labels::of(&shop, &record);
+    let _ = labels;
+}
+
+/// Hands that do things in the order in which they were asked for lift a load out of the bath in a break, too.
+#[test]
+fn what_is_in_comes_out_in_a_break_whatever_hands_do_first() {
+    let text = LUNCH
+        .replace("[08:45 to 09:30]", "[11:00 to 11:45]")
+        .replace("coat: {target: 16 g/m2}", "coat: {time: 3 h}")
+        .replace("dwell: 10 to 40 min", "dwell: 10 min to 9 h")
+        .replace("next load: due first ", "hands first: in order asked #");
+    let (record, _) = run(&read(&text));
+    for (set_in, out) in stays(&record).into_iter().filter(|s| s.0 < clock(11, 0)) {
+        assert!(
+            out <= clock(11, 0) || out - set_in < Span::hours(3.1),
+            "{}",
+            out.clock()
+        );
+    }
+    assert!(!stays(&record).is_empty());
+}
+
+/// The audit sees a heater that is on in a break, and a lid that is off.
+#[test]
+fn the_audit_sees_a_heater_that_is_on_in_a_break() {
+    let shop = read(LUNCH);
+    let (record, _) = run(&shop);
+    for fault in [0, 1] {
+        let mut wrong = record.clone();
+        for e in &mut wrong.entries {
+            if let Event::Bath { sample, .. } = &mut e.event
+                && e.at > clock(8, 46)
+                && e.at < clock(9, 30)
+            {
+                match fault {
+                    0 => sample.heater = HeaterState::Holding,
+                    _ => sample.lid = false,
+                }
+            }
+        }
+        let found = check(&shop, &wrong);
+        assert!(found.iter().any(|f| f.kind == FaultKind::Hours), "{found:?}");
+    }
+}
+
+/// The sheet says all three at the time when the break begins.
+#[test]
+fn the_sheet_says_off_covered_and_empty() {
+    let shop = read(LUNCH);
+    let (record, figures) = run(&shop);
+    let sheets = tankday::sheet::sheets(&shop, &record, &figures);
+    let rows: Vec<&str> = sheets
+        .iter()
+        .flat_map(|s| &s.rows)
+        .map(|r| r.deed.as_str())
+        .collect();
+    let row = "Heater off, lid on, nothing in the black tank: break 08:45 to 09:30";
+    assert_eq!(rows.iter().filter(|r| **r == row).count(), 1, "{rows:#?}");
+}
