@@ -210,3 +210,82 @@ fn the_sheet_says_off_covered_and_empty() {
     let row = "Heater off, lid on, nothing in the black tank: break 08:45 to 09:30";
     assert_eq!(rows.iter().filter(|r| **r == row).count(), 1, "{rows:#?}");
 }
+
+/// A pot without a lid that is kept hot to closing after its last load is topped up by the hands that stand by: nothing of
+/// its bath is lost, and the record shows how it goes on, water included.
+#[test]
+fn a_hot_bath_never_runs_low_beside_idle_hands() {
+    let shop = read(include_str!("data/boiled-dry.yaml"));
+    let (record, figures) = run(&shop);
+    let last = record
+        .entries
+        .iter()
+        .rev()
+        .filter(|e| matches!(e.event, Event::Coated { .. }));
+    let first_day = |at: Moment| at < clock(24, 0);
+    let last = last.map(|e| e.at).find(|at| first_day(*at)).unwrap();
+    let top_ups = record
+        .entries
+        .iter()
+        .filter(|e| matches!(e.event, Event::ToppedUp { .. }));
+    let later = top_ups.filter(|e| e.at > last && first_day(e.at)).count();
+    assert!(later >= 2, "{later} top-ups after {}", last.clock());
+    let full = shop.tanks().next().unwrap().2.fill;
+    let lowest = looks(&record).map(|l| l.1.water.in_kilograms() / full.in_litres());
+    assert!(lowest.fold(1.0, f64::min) > 0.85);
+    assert!(!kinds(&figures).contains(&WarningKind::RanLow));
+    let strongest = looks(&record).filter_map(|l| Some(l.1.readings?.total_acid.in_points()));
+    assert!(strongest.fold(0.0, f64::max) < 60.0);
+    let hot: Vec<Moment> = looks(&record)
+        .filter(|l| l.0 > last && l.0 < clock(16, 30) && l.1.heater != HeaterState::Off)
+        .map(|l| l.0)
+        .collect();
+    assert!(hot.windows(2).all(|w| w[1] - w[0] <= Span::whole_minutes(30)));
+}
+
+/// Where nobody tops it up its heater switches itself off, and the day, the sheet and the record say so.
+#[test]
+fn below_its_cut_off_a_heater_switches_itself_off() {
+    let text = include_str!("data/boiled-dry.yaml").replace(
+        "switch off: at closing}",
+        "switch off: at closing}\n  top up: never",
+    );
+    for (said, share) in [("", 0.7), (", low-level cut-off: 60 %", 0.6)] {
+        let shop = read(&text.replace("kind: hot plate", &format!("kind: hot plate{said}")));
+        let (record, figures) = run(&shop);
+        let cut = record
+            .entries
+            .iter()
+            .find(|e| matches!(e.event, Event::CutOff { .. }))
+            .unwrap();
+        let full = shop.tanks().next().unwrap().2.fill.in_litres() * 0.9982;
+        let level = at(&record, cut.at).water.in_kilograms() / full;
+        assert!((level - share).abs() < 0.005, "{level:.3} of the fill");
+        assert!(
+            looks(&record)
+                .filter(|l| l.0 > cut.at)
+                .all(|l| l.1.heater == HeaterState::Off)
+        );
+        assert!(kinds(&figures).contains(&WarningKind::RanLow));
+        let sheets = tankday::sheet::sheets(&shop, &record, &figures);
+        let rows = sheets
+            .iter()
+            .flat_map(|s| &s.rows)
+            .filter(|r| r.deed.contains("switches itself off"));
+        assert_eq!(rows.count(), 1);
+    }
+}
+
+/// The audit sees a heater that is on over too little.
+#[test]
+fn the_audit_sees_a_heater_on_below_its_cut_off() {
+    let mut shop = read(include_str!("data/boiled-dry.yaml"));
+    let (record, _) = run(&shop);
+    for station in &mut shop.stations {
+        if let Some(tank) = &mut station.tank {
+            tank.heater.cut_off = tankday::units::Share::percent(98.5);
+        }
+    }
+    let found = check(&shop, &record);
+    assert!(found.iter().any(|f| f.kind == FaultKind::Heater), "{found:?}");
+}

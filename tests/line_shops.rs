@@ -174,6 +174,7 @@ pub(crate) fn add_tank(shop: &mut Shop) -> StationId {
                 kind: HeaterKind::Immersion,
                 efficiency: Share::fraction(1.0),
                 swing: TempDiff::kelvin(2.0),
+                cut_off: Share::ZERO,
             },
             basket: Volume::ZERO,
             draught: 1.0,

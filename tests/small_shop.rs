@@ -115,6 +115,7 @@ fn tank() -> Tank {
             kind: HeaterKind::Immersion,
             efficiency: Share::fraction(1.0),
             swing: TempDiff::kelvin(2.0),
+            cut_off: Share::percent(70.0),
         },
         basket: Volume::litres(8.0),
         draught: 1.0,

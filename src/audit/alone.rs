@@ -8,6 +8,9 @@ use crate::record::{BathSample, Event, HeaterState, Record};
 use crate::shop::{LidKind, Shop, StationId, Tank};
 use crate::units::Moment;
 
+/// Tolerated in a volume: what "full" weighs.
+const FILLING: f64 = 0.005;
+
 /// From when until when nobody is there, and whether in a break.
 type Alone = (Moment, Moment, bool);
 
@@ -36,7 +39,23 @@ pub(super) fn check(shop: &Shop, record: &Record, story: &Story, found: &mut Fin
             }
         }
     }
+    for (id, _, tank) in shop.tanks().filter(|_| shop.hands > 0) {
+        low(record, id, tank, found);
+    }
     left(shop, record, found);
+}
+
+/// No heater is on over less than its cut-off: only at the moment at which it comes to that.
+fn low(record: &Record, id: StationId, tank: &Tank, found: &mut Findings<'_>) {
+    let least = 998.2 * tank.fill.in_cubic_metres() * tank.heater.cut_off.in_fraction() * (1.0 - FILLING);
+    let all: Vec<(Moment, &BathSample)> = samples(record, id).collect();
+    for pair in all.windows(2) {
+        let [a, b] = pair else { continue };
+        if a.1.heater != HeaterState::Off && b.0 > a.0 && a.1.water.in_kilograms() < least {
+            let text = format!("{} is heated below its cut-off", found.station(id));
+            found.say(a.0, FaultKind::Heater, text);
+        }
+    }
 }
 
 fn alone(shop: &Shop) -> Vec<Alone> {

@@ -73,6 +73,7 @@ impl Seen<'_> {
             | Event::CareEnds { tank, .. }
             | Event::Allowed { tank, .. }
             | Event::Left { tank, .. }
+            | Event::CutOff { tank }
             | Event::LeftAlone { tank, .. } => self.tank(tank),
             Event::VesselBegins { vessel, tank } | Event::VesselEnds { vessel, tank, .. } => {
                 self.vessel(vessel).or_else(|| self.tank(tank))

@@ -293,7 +293,8 @@ impl<W: Watcher> Engine<'_, W> {
             return self.next_stage(tank);
         }
         self.renew(tank);
-        if self.tanks[tank as usize].next.is_none() {
+        let t = &self.tanks[tank as usize];
+        if t.next.is_none() && !t.resumes {
             self.next_stage(tank);
         }
     }
@@ -305,6 +306,10 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// The heater keeps a bath at a temperature from now on.
     fn keep_at(&mut self, tank: u32, to: Temperature) {
+        if self.must_be_off() {
+            self.tanks[tank as usize].resumes = true;
+            return;
+        }
         let t = &mut self.tanks[tank as usize];
         if !t.is_on() {
             t.on_since = self.now;

@@ -68,7 +68,12 @@ impl<W: Watcher> Engine<'_, W> {
         self.touch(tank);
         let needed = self.tanks[tank as usize].care.is_none() && self.expects_work(tank);
         // In a break nobody switches it on: whoever comes back does.
-        if needed && !self.must_be_off() && !self.must_cool_first(tank) && self.may_work(tank) {
+        if needed
+            && !self.must_be_off()
+            && !self.is_cut_off(tank)
+            && !self.must_cool_first(tank)
+            && self.may_work(tank)
+        {
             self.switch_on(tank);
             let station = self.tanks[tank as usize].station;
             let until = self.back_on_duty();
@@ -113,6 +118,9 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     pub(super) fn switch_on(&mut self, tank: u32) {
+        if self.is_cut_off(tank) {
+            return;
+        }
         let (least, hold) = (self.band(tank).least, self.band(tank).hold);
         let t = &mut self.tanks[tank as usize];
         if !t.is_on() {

@@ -305,6 +305,11 @@ pub enum Event {
         /// The end of the break.
         until: Moment,
     },
+    /// Too little is left in a tank: its heater switches itself off.
+    CutOff {
+        /// The tank.
+        tank: StationId,
+    },
     /// A hot tank is left alone from here on.
     LeftAlone {
         /// The tank.

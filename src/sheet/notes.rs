@@ -107,7 +107,15 @@ impl Maker<'_> {
             [_, _] => "Both heaters".to_owned(),
             _ => "All heaters".to_owned(),
         };
-        let mut words = format!("{which} {}", if on { "on" } else { "off" });
+        let low = |e: &crate::record::Entry| {
+            e.at == at && matches!(e.event, Event::CutOff { tank } if tanks.contains(&tank))
+        };
+        let off = if self.record.entries.iter().any(low) {
+            "switches itself off: too low, top up before it is heated again"
+        } else {
+            "off"
+        };
+        let mut words = format!("{which} {}", if on { "on" } else { off });
         if on && self.take_turns(tanks) {
             words.push_str(", by turns: the supply does not bear them together");
         }

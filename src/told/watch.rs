@@ -35,6 +35,10 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             format!("Never hot enough to work: {places}."),
             "Heat earlier, use a lid, or a stronger heater.",
         ),
+        WarningKind::RanLow => (
+            format!("A heater switches itself off, since the bath has boiled low: {places}."),
+            "Top up while it is hot, switch off when nothing more goes in, or use a lid.",
+        ),
         WarningKind::BathStopped => (
             format!("A bath outside its limits, so no load goes in: {places}."),
             "Write a rule of care for it, or renew the bath: see `rules: care:`.",

@@ -111,6 +111,9 @@ impl<'a> Reading<'a> {
                 tank: self.station(row)?,
                 until: Moment::micros(row.get(Column::Until)?),
             },
+            "cut off" => Event::CutOff {
+                tank: self.station(row)?,
+            },
             "left alone" => Event::LeftAlone {
                 tank: self.station(row)?,
                 until: Moment::micros(row.get(Column::Until)?),

@@ -378,6 +378,7 @@ fn name(event: &Event) -> &'static str {
         Event::VesselEnds { .. } => "vessel ends",
         Event::Allowed { .. } => "allowed",
         Event::Left { .. } => "left",
+        Event::CutOff { .. } => "cut off",
         Event::LeftAlone { .. } => "left alone",
         Event::Rinsed { .. } => "rinsed",
         Event::Renewed { .. } => "renewed",

@@ -25,6 +25,8 @@ pub enum WarningKind {
     NotReady,
     /// A tank never reached its band although loads waited for it.
     NeverHot,
+    /// A heater switched itself off, since too little was left in its tank.
+    RanLow,
     /// A bath reads outside its limits: no load goes in.
     BathStopped,
     /// Work whose looks matter is kept out of a bath with too little iron to the end.
@@ -94,6 +96,7 @@ impl WarningKind {
             Self::InAtBreak => "in-at-break",
             Self::NotReady => "not-ready",
             Self::NeverHot => "never-hot",
+            Self::RanLow => "ran-low",
             Self::BathStopped => "bath-stopped",
             Self::HeldBack => "held-back",
             Self::KeptBack => "kept-back",
@@ -303,6 +306,7 @@ fn event_warning(shop: &Shop, now: Moment, event: &Event) -> Option<(WarningKind
                 ..at(now, Some(tank))
             },
         )),
+        Event::CutOff { tank } => Some((WarningKind::RanLow, at(now, Some(tank)))),
         Event::Breaks { load, step, what } => {
             let (kind, by) = match what {
                 Breach::WaitedTooLong { by } => (WarningKind::WaitedTooLong, by),
