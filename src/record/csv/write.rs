@@ -129,7 +129,7 @@ impl<'a> Writing<'a> {
                 self.station(row, tank);
                 bath(row, sample);
             }
-            Event::InBand { tank } => self.station(row, tank),
+            Event::InBand { tank } | Event::CutOff { tank } => self.station(row, tank),
             Event::ToppedUp { tank, volume } => {
                 self.station(row, tank);
                 row.set(Column::Volume, volume.base());
