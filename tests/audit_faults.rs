@@ -178,7 +178,12 @@ fn hands_that_work_in_the_break() {
         .find(|e| matches!(e.event, Event::HandsTake { .. }))
         .unwrap()
         .at;
-    shop.calendar.days[0].breaks.insert(0, (busy, busy + min(1)));
+    let pause = tankday::shop::Break {
+        from: busy,
+        until: busy + min(1),
+        stays: true,
+    };
+    shop.calendar.days[0].breaks.insert(0, pause);
     let kinds: Vec<FaultKind> = check(&shop, &record).into_iter().map(|f| f.kind).collect();
     assert_eq!(
         kinds,

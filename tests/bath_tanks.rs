@@ -90,6 +90,7 @@ pub(crate) fn tank_of(g: &Value) -> Tank {
             kind: HeaterKind::Immersion,
             efficiency: Share::fraction(number(&i["heater_efficiency"])),
             swing: TempDiff::kelvin(2.0),
+            cut_off: Share::ZERO,
         },
         basket: Volume::ZERO,
         draught: 1.0,

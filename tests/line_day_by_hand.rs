@@ -41,6 +41,7 @@ fn shop() -> Shop {
         open: clock(8, 0),
         close: clock(17, 0),
         breaks: Vec::new(),
+        stays: false,
     }];
     let cabinet = add_station(&mut shop, "blast cabinet", 1);
     let tank = add_tank(&mut shop);

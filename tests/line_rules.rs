@@ -31,7 +31,12 @@ fn one_job(at_break: AtBreak) -> Shop {
     shop.calendar.days = vec![Day {
         open: clock(8, 0),
         close: clock(17, 0),
-        breaks: vec![(clock(12, 0), clock(12, 30))],
+        breaks: vec![Break {
+            from: clock(12, 0),
+            until: clock(12, 30),
+            stays: true,
+        }],
+        stays: false,
     }];
     let bench = add_station(&mut shop, "bench", 1);
     let step = push_step(&mut shop, "file", bench, Hands::Throughout, 30.0, (0.0, 0.0));
@@ -63,6 +68,7 @@ fn tank_shop(blast_min: f64) -> Shop {
         open: clock(8, 0),
         close: clock(17, 0),
         breaks: Vec::new(),
+        stays: false,
     }];
     let cabinet = add_station(&mut shop, "blast cabinet", 1);
     let tank = add_tank(&mut shop);
@@ -203,6 +209,7 @@ fn nothing_goes_in_that_cannot_come_out_before_closing() {
         open: clock(32, 0),
         close: clock(41, 0),
         breaks: Vec::new(),
+        stays: false,
     };
     shop.calendar.days.push(next);
     add_order(&mut shop, "A", 10, clock(16, 45), 600.0);
@@ -230,6 +237,7 @@ fn a_soak_goes_on_overnight() {
             open: clock(8 + h, 0),
             close: clock(17 + h, 0),
             breaks: Vec::new(),
+            stays: false,
         })
         .to_vec();
     let tray = add_station(&mut shop, "oil tray", 2);
@@ -248,6 +256,7 @@ fn waiting_too_long_is_reported() {
         open: clock(8, 0),
         close: clock(17, 0),
         breaks: Vec::new(),
+        stays: false,
     }];
     let sink = add_station(&mut shop, "sink", 2);
     let bench = add_station(&mut shop, "bench", 1);
@@ -284,6 +293,7 @@ fn steps_in_either_order_take_what_is_free() {
         open: clock(8, 0),
         close: clock(17, 0),
         breaks: Vec::new(),
+        stays: false,
     }];
     let bench = add_station(&mut shop, "bench", 1);
     let wash = add_station(&mut shop, "wash", 1);

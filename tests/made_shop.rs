@@ -4,8 +4,8 @@
 use crate::small_shop;
 use tankday::luck::Spread;
 use tankday::shop::{
-    Arrival, Calendar, Day, Hands, Order, PartId, Route, RouteId, Rules, Shop, Station, StationId, Step,
-    StepTime,
+    Arrival, Break, Calendar, Day, Hands, Order, PartId, Route, RouteId, Rules, Shop, Station, StationId,
+    Step, StepTime,
 };
 use tankday::units::{Moment, Span};
 
@@ -72,7 +72,12 @@ pub(crate) fn shop(days: u32, hands: u32, orders: Vec<Order>) -> Shop {
     let day = |d: i64| Day {
         open: clock(d, 7, 30),
         close: clock(d, 17, 0),
-        breaks: vec![(clock(d, 12, 0), clock(d, 12, 30))],
+        breaks: vec![Break {
+            from: clock(d, 12, 0),
+            until: clock(d, 12, 30),
+            stays: true,
+        }],
+        stays: false,
     };
     let base = small_shop::shop();
     let tank = base.stations.iter().find_map(|s| s.tank);

@@ -46,6 +46,7 @@ mod line_day_by_hand;
 mod line_faults;
 mod line_limits;
 mod line_low_water;
+mod line_nobody_away;
 mod line_relief;
 mod line_rinse;
 mod line_rules;

@@ -105,21 +105,34 @@ fn order() -> impl Strategy<Value = Order> {
 }
 
 fn calendar() -> impl Strategy<Value = Calendar> {
-    (1..4i64, 6..9i64, 4..11i64, any::<bool>()).prop_map(|(days, open, hours, rest)| {
-        let day = |d: i64| Day {
-            open: at(24 * d + open, 0),
-            close: at(24 * d + open + hours, 30),
-            breaks: if rest {
-                vec![(at(24 * d + open + 2, 0), at(24 * d + open + 2, 20))]
-            } else {
-                Vec::new()
-            },
-        };
-        Calendar {
-            days: (0..days).map(day).collect(),
-            ..shop().calendar
-        }
-    })
+    (
+        1..4i64,
+        6..9i64,
+        4..11i64,
+        any::<bool>(),
+        any::<bool>(),
+        any::<bool>(),
+    )
+        .prop_map(|(days, open, hours, rest, stays, watch)| {
+            let day = |d: i64| Day {
+                open: at(24 * d + open, 0),
+                close: at(24 * d + open + hours, 30),
+                breaks: if rest {
+                    vec![Break {
+                        from: at(24 * d + open + 2, 0),
+                        until: at(24 * d + open + 2, 20),
+                        stays,
+                    }]
+                } else {
+                    Vec::new()
+                },
+                stays: watch,
+            };
+            Calendar {
+                days: (0..days).map(day).collect(),
+                ..shop().calendar
+            }
+        })
 }
 
 fn rules() -> impl Strategy<Value = Rules> {

@@ -13,8 +13,8 @@ pub(super) fn check_marks(shop: &Shop, record: &Record, found: &mut Findings<'_>
     let mut stated: Vec<(Moment, Event)> = Vec::new();
     for day in &shop.calendar.days {
         stated.push((day.open, Event::Opens));
-        for &(from, until) in &day.breaks {
-            stated.extend([(from, Event::BreakBegins), (until, Event::BreakEnds)]);
+        for pause in &day.breaks {
+            stated.extend([(pause.from, Event::BreakBegins), (pause.until, Event::BreakEnds)]);
         }
         stated.push((day.close, Event::Closes));
     }
@@ -50,13 +50,13 @@ pub(super) fn check_marks(shop: &Shop, record: &Record, found: &mut Findings<'_>
 fn on_duty(shop: &Shop, at: Moment) -> bool {
     let open = |d: &&crate::shop::Day| d.open <= at && at < d.close;
     let day = shop.calendar.days.iter().find(open);
-    day.is_some_and(|d| !d.breaks.iter().any(|b| b.0 <= at && at < b.1))
+    day.is_some_and(|d| !d.breaks.iter().any(|b| b.from <= at && at < b.until))
 }
 
 /// Whether somebody is still near: in a break, or for a while after closing.
 fn stays(shop: &Shop, at: Moment) -> bool {
     let near = |d: &crate::shop::Day| {
-        let rests = d.breaks.iter().any(|b| b.0 <= at && at < b.1);
+        let rests = d.breaks.iter().any(|b| b.from <= at && at < b.until);
         rests || (d.close <= at && at - d.close <= STAYS)
     };
     shop.calendar.days.iter().any(near)
@@ -65,7 +65,7 @@ fn stays(shop: &Shop, at: Moment) -> bool {
 /// The first break or closing after `from` and before `to`.
 fn next_rest(shop: &Shop, from: Moment, to: Moment) -> Option<Moment> {
     let days = shop.calendar.days.iter();
-    let rests = days.flat_map(|d| d.breaks.iter().map(|b| b.0).chain([d.close]));
+    let rests = days.flat_map(|d| d.breaks.iter().map(|b| b.from).chain([d.close]));
     rests.filter(|r| from < *r && *r < to).min()
 }
 

@@ -24,6 +24,7 @@ pub(super) fn check(shop: &Shop, record: &Record, story: &Story, found: &mut Fin
         out(visit, step, found);
         expected.extend(waits(shop, story, visit, step));
         expected.extend(stay(shop, visit, step));
+        expected.extend(in_at_break(shop, visit, step));
     }
     compare(story, record, expected, found);
 }
@@ -176,7 +177,7 @@ fn hours_end(shop: &Shop, at: Moment) -> bool {
     shop.calendar
         .days
         .iter()
-        .any(|d| d.close == at || d.breaks.iter().any(|b| b.0 == at))
+        .any(|d| d.close == at || d.breaks.iter().any(|b| b.from == at))
 }
 
 /// Without hands for taking out, a load leaves when its work is done; else taking out takes its time.
@@ -242,6 +243,17 @@ fn stay(shop: &Shop, visit: &Visit, step: &Step) -> Option<Report> {
     (by > Span::ZERO && !overnight).then_some(report)
 }
 
+/// A load that is in a tank when a break begins that nobody stays for.
+fn in_at_break(shop: &Shop, visit: &Visit, step: &Step) -> Option<Report> {
+    recipe(shop, visit)?;
+    let out = visit.lift? + transfer(step).1;
+    let days = shop.calendar.days.iter();
+    let alone = days.flat_map(|d| &d.breaks).filter(|b| !b.stays).map(|b| b.from);
+    let first = alone.filter(|from| visit.set_in < *from && *from < out).min()?;
+    let what = Breach::InAtBreak { by: out - first };
+    Some((visit.lift?, visit.load, visit.step, what))
+}
+
 fn compare(story: &Story, record: &Record, mut expected: Vec<Report>, found: &mut Findings<'_>) {
     for entry in &record.entries {
         let Event::Breaks { load, step, what } = entry.event else {
@@ -273,6 +285,10 @@ fn compare(story: &Story, record: &Record, mut expected: Vec<Report>, found: &mu
             ),
             Breach::StayedTooLong { by } => format!(
                 "stayed {:.3} min too long at {name}, and nothing says so",
+                by.in_minutes()
+            ),
+            Breach::InAtBreak { by } => format!(
+                "is at {name} when a break begins that nobody stays for, {:.3} min long, and nothing says so",
                 by.in_minutes()
             ),
         };

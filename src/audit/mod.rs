@@ -2,11 +2,12 @@
 //!
 //! What is checked, one file a concern: the record is one (`names`), its hours (`hours`), the life of every load and the
 //! way it takes (`life`, `charge`, `ways`), limits kept or reported (`limits`), orders and pieces (`pieces`), places and room
-//! (`places`), hands (`hands`), heat and water of every bath (`bath`, `water`), what the supply bears (`supply`), its care (`care`), what must
+//! (`places`), hands (`hands`), heat and water of every bath (`bath`, `water`), nobody away from a hot one (`alone`), what the supply bears (`supply`), its care (`care`), what must
 //! not be in it (`foreign`), storage vessels (`vessel`), the water of rinses
 //! (`rinse`), what inspection finds (`odds`), and that nothing was left undone that was due
 //! (`rest`).
 
+mod alone;
 mod bath;
 mod care;
 mod charge;
@@ -53,6 +54,7 @@ pub fn check(shop: &Shop, record: &Record) -> Vec<Fault> {
         hours::check_tasks(shop, &story, &tasks, &mut found);
         care::check(shop, record, &story, &tasks, &mut found);
         bath::check(shop, record, &story, &mut found);
+        alone::check(shop, record, &story, &mut found);
         supply::check(shop, record, &mut found);
         foreign::check(shop, record, &mut found);
         odds::check(shop, record, &mut found);

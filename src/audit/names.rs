@@ -72,6 +72,8 @@ impl Seen<'_> {
             | Event::CareBegins { tank, .. }
             | Event::CareEnds { tank, .. }
             | Event::Allowed { tank, .. }
+            | Event::Left { tank, .. }
+            | Event::CutOff { tank }
             | Event::LeftAlone { tank, .. } => self.tank(tank),
             Event::VesselBegins { vessel, tank } | Event::VesselEnds { vessel, tank, .. } => {
                 self.vessel(vessel).or_else(|| self.tank(tank))

@@ -110,6 +110,7 @@ fn note(shop: &Shop, ways: &mut BTreeMap<LoadNo, Since>, load: LoadNo, at: StepR
     let coats = step_of(shop, at).is_some_and(|s| s.stations.iter().any(|s| heater(shop, *s).is_some()));
     let Some(way) = ways.get_mut(&load) else { return };
     match what {
+        Breach::InAtBreak { .. } => {}
         Breach::StayedTooLong { .. } => way.overstayed |= coats,
         Breach::WaitedTooLong { .. } if coats => {}
         Breach::WaitedTooLong { .. } if right_after_coating(shop, at) => way.dried_on = true,

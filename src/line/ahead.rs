@@ -15,7 +15,9 @@ impl<W: Watcher> Engine<'_, W> {
     /// as long as somebody stays; what is in a bath comes out whatever the hour.
     pub(super) fn allowed(&self, class: u8, latest: Moment, from_bath: bool) -> bool {
         let presses = class == MUST && latest < self.back_on_duty();
-        self.on_duty || (presses && (from_bath || self.somebody_stays()))
+        self.on_duty
+            || (from_bath && self.away().is_some())
+            || (presses && (from_bath || self.somebody_stays()))
     }
 
     /// In a break, and for a while after closing; before the first opening nobody has come.
@@ -41,8 +43,13 @@ impl<W: Watcher> Engine<'_, W> {
             Some(tank) => self.expected_dwell(tank, entry.load),
             None => step.expected,
         };
+        let (in_bath, takes) = (step.bath.is_some(), step.take_out);
+        let by = |latest| match in_bath {
+            true => self.lifted_by(begins + stay, latest, takes),
+            false => latest,
+        };
         self.most_stay(entry.load, entry.step)
-            .map(|most| (begins + stay, begins + most.max(stay), step.chain))
+            .map(|most| (begins + stay, by(begins + most.max(stay)), step.chain))
     }
 
     /// Whether it can be over before the shop closes. Work that may be laid down always can.

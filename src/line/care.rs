@@ -184,7 +184,7 @@ impl<W: Watcher> Engine<'_, W> {
                 self.touch(tank);
                 self.drop_needless(tank);
                 let due = self.care_due(tank);
-                if let Some(rule) = due.filter(|&r| self.worth_it(tank, r)) {
+                if let Some(rule) = due.filter(|&r| self.worth_it(tank, r) && self.wool_fits(tank, r)) {
                     let (station, chore) = (self.tanks[tank as usize].station, self.chore(tank, rule));
                     if self.care_may_begin(station, kind(&chore)) {
                         self.begin_care(tank, rule);
@@ -205,6 +205,39 @@ impl<W: Watcher> Engine<'_, W> {
             return self.back_on_duty() < Moment::NEVER || self.expects_work(tank);
         }
         self.on_duty && self.expects_work(tank)
+    }
+
+    /// Whether what this rule does with steel wool is over before nobody is there.
+    fn wool_fits(&self, tank: u32, rule: usize) -> bool {
+        let Chore::Condition { at, stays, takes, .. } = self.chore(tank, rule) else {
+            return true;
+        };
+        let (mut bath, table) = (self.tanks[tank as usize].heat, &self.heat[tank as usize]);
+        bath.switch(if bath.temperature() < at {
+            Heater::Keep(at)
+        } else {
+            Heater::Off
+        });
+        let warms = bath.time_until_temperature(table, at).unwrap_or_default();
+        self.wool_out_in_time(tank, warms + takes + stays)
+    }
+
+    /// Whether a bath is kept warm for wool, or on its way there.
+    pub(super) fn warms_wool(&self, tank: u32) -> bool {
+        self.tanks[tank as usize].care.is_some() && self.dissolves_wool(tank)
+    }
+
+    /// Whether wool is in a bath.
+    pub(super) fn holds_wool(&self, tank: u32) -> bool {
+        let job = self.tanks[tank as usize].care.filter(|_| self.warms_wool(tank));
+        job.is_some_and(|j| j.stage > 1 || (j.stage == 1 && j.hand != NONE))
+    }
+
+    /// The heater warms a bath for wool again.
+    pub(super) fn warm_wool(&mut self, tank: u32) {
+        if let Chore::Condition { at, .. } = self.chore(tank, self.rule_of(tank)) {
+            self.keep_at(tank, at);
+        }
     }
 
     fn begin_care(&mut self, tank: u32, rule: usize) {
@@ -284,7 +317,8 @@ impl<W: Watcher> Engine<'_, W> {
             return self.next_stage(tank);
         }
         self.renew(tank);
-        if self.tanks[tank as usize].next.is_none() {
+        let t = &self.tanks[tank as usize];
+        if t.next.is_none() && !t.resumes {
             self.next_stage(tank);
         }
     }
@@ -296,6 +330,10 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// The heater keeps a bath at a temperature from now on.
     fn keep_at(&mut self, tank: u32, to: Temperature) {
+        if self.must_be_off() {
+            self.tanks[tank as usize].resumes = true;
+            return;
+        }
         let t = &mut self.tanks[tank as usize];
         if !t.is_on() {
             t.on_since = self.now;
@@ -334,6 +372,9 @@ impl<W: Watcher> Engine<'_, W> {
         /// In kelvin.
         const NEAR: f64 = 1e-3;
         let t = &self.tanks[tank as usize];
+        if t.resumes {
+            return false;
+        }
         let above = (t.heat.temperature() - to).in_kelvin();
         if t.is_on() { above > -NEAR } else { above < NEAR }
     }

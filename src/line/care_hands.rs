@@ -20,6 +20,14 @@ impl<W: Watcher> Engine<'_, W> {
         (!filter_taken).then(|| (kind, self.takes(tank, kind)))
     }
 
+    /// How long wool is in, with the hands that put it in and take it out.
+    fn wool_takes(&self, tank: u32) -> Span {
+        match self.chore(tank, self.rule_of(tank)) {
+            Chore::Condition { takes, stays, .. } => takes + stays,
+            _ => Span::ZERO,
+        }
+    }
+
     fn takes(&self, tank: u32, kind: TaskKind) -> Span {
         let volume = self.tanks[tank as usize].heat.volume();
         match (self.chore(tank, self.rule_of(tank)), kind) {
@@ -39,10 +47,11 @@ impl<W: Watcher> Engine<'_, W> {
     /// Offers care to free hands.
     pub(super) fn offer_bath_care(&mut self, best: &mut Option<(Pick, Rank)>) {
         for tank in 0..self.tanks.len() as u32 {
-            let Some((_, takes)) = self.wants_care(tank) else {
+            let Some((kind, takes)) = self.wants_care(tank) else {
                 continue;
             };
-            let in_time = self.now + takes <= self.closes();
+            let in_time = self.now + takes <= self.closes()
+                && (kind != TaskKind::PutWoolIn || self.wool_out_in_time(tank, self.wool_takes(tank)));
             if in_time && self.leaves_time(takes, false, None) {
                 super::pick::better(best, Pick::Care(tank), (FEED, i64::MIN, i64::from(tank)));
             }

@@ -25,6 +25,7 @@ impl<W: Watcher> Engine<'_, W> {
         let entry = self.lines[line as usize].0[at];
         if !holds(self.plan.room[tank as usize], self.loads[entry.load].bulk)
             || (self.loads[entry.load].looks && self.takes_scrap_only(tank))
+            || !self.out_in_time(tank, line, &entry)
         {
             return false;
         }
@@ -45,6 +46,10 @@ impl<W: Watcher> Engine<'_, W> {
             .filter(|w| self.fresh(w) && self.admits(tank, w.load))
             .count();
         if self.tanks[tank as usize].coming <= in_line as i32 && !self.more_today(tank) {
+            return true;
+        }
+        let waits_until = self.waits_at_most(tank, line, &entry, waits_until);
+        if self.now >= waits_until {
             return true;
         }
         if self.tanks[tank as usize].look != waits_until {
@@ -80,7 +85,13 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     /// What is in the tank when this load joins its leader; none if it may not, or there is no room.
-    fn company(&self, tank: u32, leader: &Waiting, entry: &Waiting, bulk: [f64; 3]) -> Option<[f64; 3]> {
+    pub(super) fn company(
+        &self,
+        tank: u32,
+        leader: &Waiting,
+        entry: &Waiting,
+        bulk: [f64; 3],
+    ) -> Option<[f64; 3]> {
         if entry.load == leader.load || !self.fresh(entry) || entry.step != leader.step {
             return None;
         }

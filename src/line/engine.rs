@@ -68,6 +68,11 @@ pub(super) struct Engine<'a, W: Watcher> {
     pub(super) plan: &'a Compiled,
     pub(super) hours: &'a Hours,
     pub(super) heat: &'a [TankHeat],
+    /// Times when nobody is there, in order, and the first that is not over.
+    pub(super) aways: &'a [super::away::Away],
+    pub(super) next_away: usize,
+    /// For each tank the longest time that a load can take with somebody there throughout.
+    pub(super) longest: &'a [Span],
     pub(super) chance: Chance<'a>,
     /// The plan that is followed, if there is one.
     pub(super) follow: Option<super::follow::Following<'a>>,

@@ -206,8 +206,9 @@ impl<W: Watcher> Engine<'_, W> {
             return true;
         }
         let (step, station) = (self.loads[load].step, self.loads[load].station);
+        let must = self.away().is_some() && self.plan.stations[station as usize].tank.is_some();
         let turn = match (self.task_of(load, step), &self.follow) {
-            (Some(task), Some(follow)) => {
+            (Some(task), Some(follow)) if !must => {
                 follow.plan.hold[task as usize + 1] <= self.now && follow.is_next(task + 1)
             }
             _ => true,

@@ -13,9 +13,9 @@ pub(super) fn marks(calendar: &Calendar) -> Vec<(Moment, Mark)> {
     let mut marks = Vec::new();
     for day in &calendar.days {
         marks.push((day.open, Mark::Opens));
-        for (from, until) in &day.breaks {
-            marks.push((*from, Mark::BreakBegins));
-            marks.push((*until, Mark::BreakEnds));
+        for pause in &day.breaks {
+            marks.push((pause.from, Mark::BreakBegins));
+            marks.push((pause.until, Mark::BreakEnds));
         }
         marks.push((day.close, Mark::Closes));
     }
@@ -33,7 +33,7 @@ pub(super) fn intervals(calendar: &Calendar) -> (Vec<Interval>, Vec<Interval>) {
         .days
         .iter()
         .flat_map(|d| &d.breaks)
-        .map(|b| Interval::new(b.0, b.1))
+        .map(|b| Interval::new(b.from, b.until))
         .collect();
     (open, breaks)
 }
@@ -59,6 +59,7 @@ impl<W: Watcher> Engine<'_, W> {
             return;
         };
         self.next_mark += 1;
+        self.aways_pass();
         self.expect_hours();
         self.note(|| match mark {
             Mark::Opens => Event::Opens,

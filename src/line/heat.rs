@@ -23,7 +23,8 @@ impl<W: Watcher> Engine<'_, W> {
             Some(ready) => on.max(self.start_for(tank, ready)),
             None => on,
         };
-        let on = if self.plan.rules.heat.unattended {
+        let stays = self.aways.get(self.next_away).is_none_or(|a| a.from > self.now);
+        let on = if self.plan.rules.heat.unattended || stays {
             on
         } else {
             on.max(opens)
@@ -66,11 +67,17 @@ impl<W: Watcher> Engine<'_, W> {
         self.tanks[tank as usize].heat_on = None;
         self.touch(tank);
         let needed = self.tanks[tank as usize].care.is_none() && self.expects_work(tank);
-        if needed && !self.must_cool_first(tank) && self.may_work(tank) {
+        // In a break nobody switches it on: whoever comes back does.
+        if needed
+            && !self.must_be_off()
+            && !self.is_cut_off(tank)
+            && !self.must_cool_first(tank)
+            && self.may_work(tank)
+        {
             self.switch_on(tank);
             let station = self.tanks[tank as usize].station;
             let until = self.back_on_duty();
-            if !self.on_duty && until > self.now {
+            if self.away().is_some() && !self.on_duty && until > self.now {
                 self.note(|| Event::LeftAlone { tank: station, until });
             }
         }
@@ -111,6 +118,9 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     pub(super) fn switch_on(&mut self, tank: u32) {
+        if self.is_cut_off(tank) {
+            return;
+        }
         let (least, hold) = (self.band(tank).least, self.band(tank).hold);
         let t = &mut self.tanks[tank as usize];
         if !t.is_on() {
@@ -134,6 +144,7 @@ impl<W: Watcher> Engine<'_, W> {
 
     pub(super) fn set_lid(&mut self, tank: u32) {
         let (rule, reaching) = (self.plan.rules.heat.lid, self.reaching(tank).is_some());
+        let away = self.away().is_some();
         let t = &mut self.tanks[tank as usize];
         let off = !t.is_on();
         let cools = off && reaching && self.on_duty;
@@ -141,7 +152,7 @@ impl<W: Watcher> Engine<'_, W> {
             LidRule::BetweenLoads => t.inside.is_empty() && !cools,
             LidRule::WhenOff => off && t.inside.is_empty() && !cools,
             LidRule::Never => false,
-        };
+        } || (off && t.inside.is_empty() && away);
         t.heat.set_lid(if lid { Lid::On } else { Lid::Off });
     }
 
@@ -164,6 +175,7 @@ impl<W: Watcher> Engine<'_, W> {
         self.expect_clock_care();
         for tank in 0..self.tanks.len() as u32 {
             self.touch(tank);
+            self.come_back(tank);
             self.lid_of_cooling(tank);
             self.renew(tank);
             self.mark_tank(tank);
@@ -180,11 +192,15 @@ impl<W: Watcher> Engine<'_, W> {
     /// At the beginning or end of a break.
     pub(super) fn tanks_looked_at(&mut self) {
         for tank in 0..self.tanks.len() as u32 {
-            if !self.on_duty {
+            if self.on_duty {
+                self.come_back(tank);
+                if self.expects_work(tank) {
+                    // Care that ended in the break, or work that came in it, found nobody to light the tank.
+                    self.light_again(tank);
+                }
+            } else {
                 self.call_at_break(tank);
-            } else if self.expects_work(tank) {
-                // Care that ended in the break, or work that came in it, found nobody to light the tank.
-                self.light_again(tank);
+                self.leave(tank);
             }
             if self.reaching(tank).is_some() {
                 self.touch(tank);
@@ -212,11 +228,16 @@ impl<W: Watcher> Engine<'_, W> {
             self.touch(tank);
             let station = self.tanks[tank as usize].station;
             let on = self.tanks[tank as usize].is_on();
-            let goes_on = self.plan.rules.heat.off == HeatOff::Never && self.plan.rules.heat.unattended;
+            let alone = self.away().is_some();
+            let may = self.plan.rules.heat.unattended || !alone;
+            let goes_on = self.plan.rules.heat.off == HeatOff::Never && may;
             if on && goes_on && self.tanks[tank as usize].heat.temperature() > crate::bath::HOT {
                 let until = self.back_on_duty();
-                self.note(|| Event::LeftAlone { tank: station, until });
+                if alone {
+                    self.note(|| Event::LeftAlone { tank: station, until });
+                }
             } else if on && self.tanks[tank as usize].inside.is_empty() {
+                self.tanks[tank as usize].resumes = self.warms_wool(tank);
                 self.switch_off(tank);
             }
             if self.tanks[tank as usize].inside.is_empty() {

@@ -10,7 +10,7 @@ impl<W: Watcher> Engine<'_, W> {
     /// Putting in is over, or there was nothing to put in.
     pub(super) fn work_begins(&mut self, load: u32) {
         let step = self.step_of(load);
-        let (hands, overnight) = (step.hands, step.overnight);
+        let (hands, overnight, take_out) = (step.hands, step.overnight, step.take_out);
         let most = self.most_stay(load, self.loads[load].step);
         if hands != Hands::Throughout && self.loads[load].hand != NONE {
             self.free_hand(load);
@@ -35,7 +35,11 @@ impl<W: Watcher> Engine<'_, W> {
             });
         }
         match self.plan.stations[self.loads[load].station as usize].tank {
-            Some(tank) => self.meets_bath(tank, load),
+            Some(tank) => {
+                self.meets_bath(tank, load);
+                let (over, latest) = (self.loads[load].until, self.loads[load].latest);
+                self.loads[load].latest = self.lifted_by(over, latest, take_out);
+            }
             None => self.dips(load),
         }
         let at = self.loads[load].until;
@@ -122,6 +126,7 @@ impl<W: Watcher> Engine<'_, W> {
         }
         self.loads[load].phase = Phase::TakingOut;
         if let Some(tank) = self.plan.stations[station as usize].tank {
+            self.told_of_break(load);
             self.lift_from_bath(tank, load);
             self.wetted(load, self.strength(tank));
             self.left_bath(tank, load);

@@ -5,10 +5,12 @@ use super::engine::{Due, Engine};
 use super::tank::{Tank, at_least};
 use crate::bath::{Bath, Heater, Heating, Lid, TankHeat};
 use crate::record::{BathReadings, BathSample, Event, HeaterState, Watcher};
-use crate::units::{Energy, Span};
+use crate::units::{Energy, Moment, Span};
 
 /// While its temperature moves a bath is looked at so often.
 const LOOK: Span = Span::whole_minutes(5);
+/// And so often while it is kept hot, since its water goes off.
+const HELD: Span = Span::whole_minutes(30);
 
 impl<W: Watcher> Engine<'_, W> {
     pub(super) fn sample(&mut self, tank: u32) {
@@ -33,8 +35,13 @@ impl<W: Watcher> Engine<'_, W> {
             tank: station,
             sample: Box::new(sample),
         });
-        if moved && self.tanks[tank as usize].looked_at <= self.now {
+        if self.tanks[tank as usize].looked_at > self.now {
+            return;
+        }
+        if moved {
             self.look_again(tank, &heat);
+        } else if heat.heater() != Heater::Off {
+            self.look_at(tank, self.now + HELD);
         }
     }
 
@@ -46,7 +53,10 @@ impl<W: Watcher> Engine<'_, W> {
             _ => None,
         };
         let wait = to_hold.filter(|d| *d > Span::ZERO).map_or(LOOK, |d| d.min(LOOK));
-        let at = self.now + wait;
+        self.look_at(tank, self.now + wait);
+    }
+
+    fn look_at(&mut self, tank: u32, at: Moment) {
         self.tanks[tank as usize].looked_at = at;
         self.agenda.schedule(at, super::engine::LOOKS, Due::Sample(tank));
     }

@@ -8,6 +8,7 @@
 
 mod ahead;
 mod arrive;
+mod away;
 mod behind;
 mod care;
 mod care_hands;
@@ -77,6 +78,9 @@ pub struct Line<'a> {
     hours: Hours,
     calendar: Vec<(Moment, engine::Mark)>,
     heat: Vec<TankHeat>,
+    aways: Vec<away::Away>,
+    /// For each tank the longest time that a load can take between two breaks that nobody stays for.
+    longest: Vec<crate::units::Span>,
     addresses: Addresses,
 }
 
@@ -85,12 +89,15 @@ impl<'a> Line<'a> {
     #[must_use]
     pub fn new(shop: &'a Shop) -> Self {
         let (open, breaks) = hands::intervals(&shop.calendar);
+        let heat = tank::tables(shop);
         Self {
             shop,
             plan: Compiled::new(shop),
             hours: Hours::new(&open, &breaks),
             calendar: hands::marks(&shop.calendar),
-            heat: tank::tables(shop),
+            aways: away::aways(&shop.calendar),
+            longest: away::longest(shop, &heat),
+            heat,
             addresses: Addresses::new(shop),
         }
     }
@@ -139,6 +146,9 @@ impl<'a> Line<'a> {
             plan: &self.plan,
             hours: &self.hours,
             heat: &self.heat,
+            aways: &self.aways,
+            longest: &self.longest,
+            next_away: 0,
             chance: Chance::new(&self.addresses, luck),
             watcher,
             follow: plan.map(follow::Following::new),

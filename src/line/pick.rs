@@ -12,7 +12,7 @@ impl<W: Watcher> Engine<'_, W> {
     /// Hands in the order in which they were asked for.
     pub(super) fn first_asked(&mut self) -> Option<(Pick, Rank)> {
         if !self.on_duty {
-            return None;
+            return self.out_of_bath();
         }
         let mut best: Option<(Pick, Rank)> = None;
         if let Some(&load) = self.done.front() {
@@ -37,6 +37,18 @@ impl<W: Watcher> Engine<'_, W> {
         }
         self.offer_care(&mut best);
         best
+    }
+
+    /// What is done in a bath while nobody should be away from it.
+    fn out_of_bath(&self) -> Option<(Pick, Rank)> {
+        self.away()?;
+        let in_bath = |load: &u32| {
+            let station = self.loads[*load].station as usize;
+            self.plan.stations[station].tank.is_some()
+        };
+        let at = self.done.iter().position(in_bath)?;
+        let asked = self.loads[self.done[at]].asked.in_micros();
+        Some((Pick::TakeOut(at), (MUST, asked, 0)))
     }
 
     /// The best of everything that hands may turn to.

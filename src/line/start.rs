@@ -289,7 +289,14 @@ impl<W: Watcher> Engine<'_, W> {
         let put_in = self.step_of(load).put_in;
         let most = self.most_stay(load, self.loads[load].step);
         let begins = self.now + put_in;
-        self.loads[load].latest = most.map_or(Moment::NEVER, |m| begins + m);
+        let latest = most.map_or(Moment::NEVER, |m| begins + m);
+        self.loads[load].latest = match self.plan.stations[self.loads[load].station as usize].tank {
+            Some(tank) => {
+                let over = begins + self.expected_dwell(tank, load);
+                self.lifted_by(over, latest, self.step_of(load).take_out)
+            }
+            None => latest,
+        };
         self.loads[load].until = begins;
     }
 

@@ -52,6 +52,8 @@ pub(super) struct Tank {
     pub(super) off_since: Moment,
     /// Time in which half of what is stirred up settles in it.
     pub(super) settling_half: Span,
+    /// Its heater was on when a break began that nobody stays for.
+    pub(super) resumes: bool,
     /// Care under way.
     pub(super) care: Option<Job>,
 }
@@ -109,6 +111,7 @@ impl<W: Watcher> Engine<'_, W> {
                     &shop.baths[tank.bath.index()].chemistry,
                     Geometry::new(tank.inside, tank.fill).depth,
                 ),
+                resumes: false,
                 care: None,
             });
         }
@@ -156,6 +159,7 @@ impl<W: Watcher> Engine<'_, W> {
         // A bath that is low already has told so; it only waits for hands.
         let low = self.low_mark(tank).filter(|_| !self.is_low(tank));
         let past = reaching.is_some_and(|to| self.is_past(tank, to));
+        let to_cut = self.until_cut_off(tank);
         let t = &mut self.tanks[tank as usize];
         if let Some(old) = t.next.take() {
             self.agenda.cancel(old);
@@ -166,6 +170,7 @@ impl<W: Watcher> Engine<'_, W> {
             } else {
                 t.heat.time_until_temperature(table, to)
             };
+            let wait = wait.map(|w| to_cut.map_or(w, |cut| w.min(cut)));
             t.next = wait.map(|d| {
                 self.agenda
                     .schedule(self.now + d.max(Span::micros(1)), ENDS, Due::Bath(tank))
@@ -188,7 +193,7 @@ impl<W: Watcher> Engine<'_, W> {
             }
             _ => None,
         };
-        let next = [to_band, to_low, to_hold].into_iter().flatten().min();
+        let next = [to_band, to_low, to_hold, to_cut].into_iter().flatten().min();
         t.next = next.map(|d| {
             self.agenda
                 .schedule(self.now + d.max(Span::micros(1)), ENDS, Due::Bath(tank))
@@ -206,7 +211,11 @@ impl<W: Watcher> Engine<'_, W> {
             let station = t.station;
             self.note(|| Event::InBand { tank: station });
         }
-        self.renew(tank);
+        if self.tanks[tank as usize].is_on() && self.is_cut_off(tank) {
+            self.cut_off(tank);
+        } else {
+            self.renew(tank);
+        }
         self.care_reached(tank);
         self.mark_tank(tank);
     }
@@ -284,6 +293,7 @@ impl<W: Watcher> Engine<'_, W> {
         } else {
             self.renew(tank);
         }
+        self.leave(tank);
         self.others_stand_idle(tank);
     }
 

@@ -4,7 +4,10 @@ use super::engine::Engine;
 use super::state::NONE;
 use super::tank::at_least;
 use crate::record::{Event, Watcher};
-use crate::units::Volume;
+use crate::units::{Quantity, Span, Volume};
+
+/// Closer than this to its cut-off a bath is followed exactly.
+const CLOSE: Span = Span::whole_minutes(2);
 
 impl<W: Watcher> Engine<'_, W> {
     pub(super) fn full(&self, tank: u32) -> Volume {
@@ -22,14 +25,61 @@ impl<W: Watcher> Engine<'_, W> {
             .is_some_and(|low| level.in_litres() <= low.in_litres() * (1.0 + 1e-9))
     }
 
-    /// Whether hands should top it up now: low, empty, heated, and work to come.
+    /// The volume down to which the heater of a tank heats.
+    fn cut_mark(&self, tank: u32) -> Volume {
+        if self.plan.hands == 0 {
+            return Volume::ZERO;
+        }
+        let station = self.tanks[tank as usize].station;
+        let heater = self.shop.stations[station.index()]
+            .tank
+            .as_ref()
+            .map(|t| t.heater);
+        self.full(tank) * heater.map_or(0.0, |h| h.cut_off.in_fraction())
+    }
+
+    /// Whether so little is in it that its heater has switched itself off.
+    pub(super) fn is_cut_off(&self, tank: u32) -> bool {
+        let level = self.tanks[tank as usize].heat.volume();
+        level.in_litres() <= self.cut_mark(tank).in_litres() * (1.0 + 1e-9)
+    }
+
+    /// When to look next whether a heated bath has fallen to its cut-off: not later than it can have.
+    pub(super) fn until_cut_off(&self, tank: u32) -> Option<Span> {
+        let (t, table) = (&self.tanks[tank as usize], &self.heat[tank as usize]);
+        if !t.is_on() {
+            return None;
+        }
+        let above = t.heat.volume() - self.cut_mark(tank);
+        let fastest = table.most_evaporation(t.heat.lid()).base();
+        let mass = (crate::bath::water::measuring_density() * above).base();
+        if fastest <= 0.0 || mass <= 0.0 {
+            return (mass <= 0.0).then_some(Span::ZERO);
+        }
+        let soonest = Span::seconds(mass / fastest);
+        if soonest > CLOSE {
+            return Some(soonest);
+        }
+        t.heat.time_until_volume(table, self.cut_mark(tank))
+    }
+
+    /// The heater switches itself off, since there is too little in the tank.
+    pub(super) fn cut_off(&mut self, tank: u32) {
+        let station = self.tanks[tank as usize].station;
+        self.note(|| Event::CutOff { tank: station });
+        self.switch_off(tank);
+    }
+
+    /// Whether hands should top it up now: low, empty, and heated, whether work is to come or not; or so low that it cannot be
+    /// heated for work that is to come.
     pub(super) fn wants_water(&mut self, tank: u32) -> bool {
         let t = &self.tanks[tank as usize];
+        let needed = t.is_on() || (self.is_cut_off(tank) && self.expects_work(tank));
         if t.topping.is_some()
             || t.care.is_some()
             || !t.inside.is_empty()
-            || !t.is_on()
             || self.low_mark(tank).is_none()
+            || !needed
         {
             return false;
         }
@@ -38,7 +88,7 @@ impl<W: Watcher> Engine<'_, W> {
             return false;
         }
         self.touch(tank);
-        self.is_low(tank) && self.expects_work(tank)
+        self.is_low(tank)
     }
 
     pub(super) fn topped_up(&mut self, tank: u32) {
@@ -63,6 +113,9 @@ impl<W: Watcher> Engine<'_, W> {
         }
         self.renew(tank);
         self.mark_tank(tank);
+        if self.expects_work(tank) {
+            self.light_again(tank);
+        }
     }
 
     /// Whether the bath is fit for a load now.

@@ -134,7 +134,11 @@ impl World<'_> {
         let mut since = i64::MIN / 8;
         for day in &self.shop.calendar.days {
             off.push((since, day.open.in_micros()));
-            off.extend(day.breaks.iter().map(|b| (b.0.in_micros(), b.1.in_micros())));
+            off.extend(
+                day.breaks
+                    .iter()
+                    .map(|b| (b.from.in_micros(), b.until.in_micros())),
+            );
             since = day.close.in_micros().min(FAR);
         }
         off

@@ -214,7 +214,9 @@ impl Watcher for Judge<'_> {
             Event::StepDone { load, step, .. } => self.end(at, load, step, 1),
             Event::Breaks { load, step, what } => {
                 let by = match what {
-                    Breach::WaitedTooLong { by } | Breach::StayedTooLong { by } => by,
+                    Breach::WaitedTooLong { by }
+                    | Breach::StayedTooLong { by }
+                    | Breach::InAtBreak { by } => by,
                 };
                 self.judged.breaches += 1;
                 self.judged.cost += BREACH + BREACH_MINUTE * by.in_minutes();

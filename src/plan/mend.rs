@@ -12,6 +12,16 @@ impl World<'_> {
         for broken in &judge.broken {
             let (by, mut task) = match broken.what {
                 Breach::StayedTooLong { by } => (by, broken.task),
+                // It goes in when somebody is there again.
+                Breach::InAtBreak { .. } => {
+                    let begun = judge.begun[broken.task as usize];
+                    let days = self.shop.calendar.days.iter();
+                    let mut alone = days.flat_map(|d| &d.breaks).filter(|b| !b.stays);
+                    match alone.find(|b| b.from > begun) {
+                        Some(pause) => (pause.until - begun, broken.task),
+                        None => continue,
+                    }
+                }
                 // Of lots that go in together each has come its own way to the bath.
                 Breach::WaitedTooLong { by } => match self.step_before(broken.lot, broken.task) {
                     Some(before) => (by, before + 1),

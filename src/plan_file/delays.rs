@@ -31,6 +31,7 @@ pub fn delays(shop: &Shop, line: &Line<'_>, file: &PlanFile, meant: &Meant) -> F
     for (task, breach) in &timed.broken {
         let (what, by) = match breach {
             Breach::StayedTooLong { by } => ("stays longer than it may", by),
+            Breach::InAtBreak { by } => ("is in when a break begins that nobody stays for", by),
             Breach::WaitedTooLong { by } => ("has waited longer than it may", by),
         };
         let message = format!(

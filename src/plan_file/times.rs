@@ -54,7 +54,7 @@ impl Reader<'_> {
             let pressing = step.at_once || step.within.is_some_and(|w| w <= Span::whole_minutes(10));
             let days = &self.shop.calendar.days;
             let day = days.iter().find(|d| d.open <= time.value && time.value < d.close);
-            let pause = day.and_then(|d| d.breaks.iter().find(|b| b.0 <= time.value && time.value < b.1));
+            let pause = day.and_then(|d| d.breaks.iter().find(|b| b.holds(time.value)));
             let (label, help) = match (day, pause) {
                 (None, _) if pressing => continue,
                 (None, _) => {
@@ -70,7 +70,7 @@ impl Reader<'_> {
                 }
                 (Some(_), Some(b)) if !pressing => (
                     "in the break",
-                    format!("the break is from {} to {}", b.0.clock(), b.1.clock()),
+                    format!("the break is from {} to {}", b.from.clock(), b.until.clock()),
                 ),
                 _ => continue,
             };

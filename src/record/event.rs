@@ -29,6 +29,11 @@ pub enum Breach {
         /// By how much.
         by: Span,
     },
+    /// Was in a bath when a break began that nobody stays for.
+    InAtBreak {
+        /// How long after its beginning it was out.
+        by: Span,
+    },
 }
 
 /// What happened. Events of one moment stand in the order in which they took effect.
@@ -292,6 +297,18 @@ pub enum Event {
         tank: StationId,
         /// At most.
         power: Power,
+    },
+    /// A break begins that nobody stays for: the heater of a hot tank is off, nothing is in it, and its lid is on if it has one.
+    Left {
+        /// The tank.
+        tank: StationId,
+        /// The end of the break.
+        until: Moment,
+    },
+    /// Too little is left in a tank: its heater switches itself off.
+    CutOff {
+        /// The tank.
+        tank: StationId,
     },
     /// A hot tank is left alone from here on.
     LeftAlone {

@@ -289,7 +289,7 @@ impl<'s> Facts<'s> {
         }
         for day in &self.shop.calendar.days {
             cuts.extend([day.open, day.close]);
-            cuts.extend(day.breaks.iter().flat_map(|b| [b.0, b.1]));
+            cuts.extend(day.breaks.iter().flat_map(|b| [b.from, b.until]));
         }
         cuts.retain(|c| (from..=to).contains(c));
         cuts.sort_unstable();
@@ -315,7 +315,7 @@ impl<'s> Facts<'s> {
             .find(|d| d.open <= at && at < d.close);
         match day {
             None if by_hand => return Wait::Closed,
-            Some(day) if by_hand && day.breaks.iter().any(|b| b.0 <= at && at < b.1) => return Wait::Break,
+            Some(day) if by_hand && day.breaks.iter().any(|b| b.holds(at)) => return Wait::Break,
             _ => {}
         }
         let states = |state: fn(TankState) -> bool| {

@@ -6,7 +6,7 @@ use super::node::{Place, Spot};
 use super::time::When;
 use super::walk::Walk;
 use super::written::{Days, MOST_DAYS};
-use crate::shop::{Calendar, Day};
+use crate::shop::{Break, Calendar, Day};
 use crate::units::{Moment, Span};
 use jiff::civil::Date;
 
@@ -131,11 +131,16 @@ fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64
     }
     for day in first..first + i64::from(repeat) {
         let at = |time: Span| midnight(day) + time;
-        let breaks = breaks.iter().map(|(from, to)| (at(*from), at(*to))).collect();
+        let breaks = breaks.iter().map(|(from, to, stays)| Break {
+            from: at(*from),
+            until: at(*to),
+            stays: *stays,
+        });
         hours.calendar.days.push(Day {
             open: at(open.value),
             close: at(close.value),
-            breaks,
+            breaks: breaks.collect(),
+            stays: days.stays.as_ref().is_some_and(|s| s.value),
         });
     }
     Some(first + i64::from(repeat))
@@ -186,15 +191,17 @@ fn never_closes(
         open,
         close: Moment::NEVER,
         breaks: Vec::new(),
+        stays: false,
     });
     hours.watched_until = Some(open + watch.value);
     Some(first + 1)
 }
 
-/// Breaks in order, checked; those that touch are joined.
-fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, Span)> {
-    let mut all: Vec<&Spot<(Span, Span)>> = days.breaks.iter().collect();
-    all.sort_by_key(|b| b.value);
+/// Breaks in order, checked; those that touch are joined where they are alike.
+fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, Span, bool)> {
+    let mut written: Vec<&super::written::Break> = days.breaks.iter().collect();
+    written.sort_by_key(|b| b.at.value);
+    let all: Vec<&Spot<(Span, Span)>> = written.iter().map(|b| &b.at).collect();
     for one in &all {
         let (from, to) = one.value;
         if from >= to {
@@ -218,7 +225,7 @@ fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, S
             );
         }
     }
-    join(all.iter().map(|b| b.value))
+    join(written.iter().map(|b| (b.at.value.0, b.at.value.1, b.stays)))
 }
 
 fn outside(at: Place, days: &Days) -> Finding {
@@ -234,12 +241,12 @@ fn outside(at: Place, days: &Days) -> Finding {
     finding
 }
 
-fn join(all: impl Iterator<Item = (Span, Span)>) -> Vec<(Span, Span)> {
-    let mut joined: Vec<(Span, Span)> = Vec::new();
-    for (from, to) in all {
+fn join(all: impl Iterator<Item = (Span, Span, bool)>) -> Vec<(Span, Span, bool)> {
+    let mut joined: Vec<(Span, Span, bool)> = Vec::new();
+    for (from, to, stays) in all {
         match joined.last_mut() {
-            Some(last) if from <= last.1 => last.1 = Ord::max(last.1, to),
-            _ => joined.push((from, to)),
+            Some(last) if from <= last.1 && stays == last.2 => last.1 = Ord::max(last.1, to),
+            _ => joined.push((from, to, stays)),
         }
     }
     joined

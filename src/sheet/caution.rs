@@ -112,6 +112,9 @@ pub enum StepCaution {
     Bake,
     /// It has stayed longer than it may.
     StayedTooLong,
+    /// It is in the bath when a break begins that nobody stays for. Common practice, no source: never leave a hot tank
+    /// unattended.
+    InAtBreak,
     /// It has waited longer than it may.
     WaitedTooLong,
 }
@@ -160,6 +163,7 @@ impl StepCaution {
             Self::Oil => "Oily rags into the covered metal bin.",
             Self::Bake => "Oven: gloves; nothing oily in.",
             Self::StayedTooLong => "Longer in the bath than allowed: inspect.",
+            Self::InAtBreak => "The break begins with it in: somebody stays.",
             Self::WaitedTooLong => "Waited longer than allowed: look for rust.",
         }
     }
@@ -246,6 +250,7 @@ impl StepCaution {
             | Self::HolesDown
             | Self::Crevices
             | Self::StayedTooLong
+            | Self::InAtBreak
             | Self::WaitedTooLong => false,
         }
     }
@@ -308,6 +313,7 @@ mod tests {
             Oil,
             Bake,
             StayedTooLong,
+            InAtBreak,
             WaitedTooLong,
         ];
         for caution in all {

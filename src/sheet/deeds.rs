@@ -271,6 +271,7 @@ impl Maker<'_> {
         match self.breaches.get(&(load, step))? {
             Breach::StayedTooLong { .. } if task.kind != TaskKind::PutIn => Some(StepCaution::StayedTooLong),
             Breach::WaitedTooLong { .. } if !out => Some(StepCaution::WaitedTooLong),
+            Breach::InAtBreak { .. } if task.kind != TaskKind::PutIn => Some(StepCaution::InAtBreak),
             _ => None,
         }
     }

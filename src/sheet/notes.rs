@@ -6,7 +6,7 @@ use super::tasks::step;
 use super::{Row, RowKind};
 use crate::print::{capital, list, plural};
 use crate::record::{Entry, Event, HeaterState, LoadNo, OrderFigure};
-use crate::shop::{Defect, StationId};
+use crate::shop::{Defect, LidKind, StationId};
 use crate::units::{Moment, Power};
 use std::collections::BTreeMap;
 
@@ -18,6 +18,11 @@ struct Turn {
     on: bool,
     /// Whether the bath is in its band then.
     in_band: bool,
+}
+
+/// Whether a tank is left to itself in a break from here on.
+fn leaves(event: &Event, id: StationId) -> bool {
+    matches!(*event, Event::Left { tank, .. } if tank == id)
 }
 
 /// When a bath gets hot enough after its heater went on.
@@ -39,13 +44,51 @@ impl Maker<'_> {
                 .any(|c| begins(c) && c.kind.is_stop() && !c.outside)
         };
         let mut together: BTreeMap<(Moment, bool), Vec<Turn>> = BTreeMap::new();
-        for turn in turns.iter().filter(|t| !stop(t)) {
+        let entries = &self.record.entries;
+        let left = |t: &Turn| !t.on && entries.iter().any(|e| e.at == t.at && leaves(&e.event, t.tank));
+        for turn in turns.iter().filter(|t| !stop(t) && !left(t)) {
             together.entry((turn.at, turn.on)).or_default().push(*turn);
         }
         together
             .into_iter()
             .map(|((at, on), these)| self.heater(at, on, &these, &turns))
             .collect()
+    }
+
+    /// Tanks that nobody stays by in a break, those of one moment together.
+    pub(super) fn left(&self) -> Vec<Row> {
+        let mut together: BTreeMap<(Moment, Moment, bool), Vec<StationId>> = BTreeMap::new();
+        for entry in &self.record.entries {
+            if let Event::Left { tank, until } = entry.event {
+                let station = self.shop.stations.get(tank.index());
+                let lid = station
+                    .and_then(|s| s.tank.as_ref())
+                    .map(|t| t.lid != LidKind::None);
+                let key = (entry.at, until, lid.unwrap_or(false));
+                together.entry(key).or_default().push(tank);
+            }
+        }
+        let row = |((at, until, lid), tanks): ((Moment, Moment, bool), Vec<StationId>)| {
+            let names: Vec<String> = tanks.iter().map(|t| self.station(*t)).collect();
+            let s = if names.len() > 1 { "s" } else { "" };
+            let lid = if lid {
+                format!(", lid{s} on")
+            } else {
+                String::new()
+            };
+            let words = format!(
+                "Heater{s} off{lid}, nothing in the {}: break {} to {}",
+                list(&names),
+                at.clock(),
+                until.clock()
+            );
+            Row {
+                doings: names.iter().map(|name| Doing::at(Act::HeaterOff, name)).collect(),
+                at_bath: true,
+                ..Row::plain(at, RowKind::Deed, words, Doing::at(Act::HeaterOff, ""))
+            }
+        };
+        together.into_iter().map(row).collect()
     }
 
     /// Every change of a heater between off and on, in order of time.
@@ -84,7 +127,13 @@ impl Maker<'_> {
             all if all.len() == self.shop.tanks().count() => "All heaters".to_owned(),
             all => format!("{}: heaters", capital(&list(all))),
         };
-        let mut words = format!("{which} {}", if on { "on" } else { "off" });
+        let low = |e: &Entry| e.at == at && matches!(e.event, Event::CutOff { tank } if tanks.contains(&tank));
+        let off = if self.record.entries.iter().any(low) {
+            "switches itself off: too low, top up before it is heated again"
+        } else {
+            "off"
+        };
+        let mut words = format!("{which} {}", if on { "on" } else { off });
         if on {
             if self.take_turns(&tanks) {
                 words.push_str(", by turns: the supply does not bear them together");
@@ -196,8 +245,8 @@ impl Maker<'_> {
         let last = self.figures.finish.unwrap_or(Moment::ZERO);
         let breaks = self.shop.calendar.days.iter().flat_map(|d| d.breaks.iter());
         breaks
-            .filter(|(from, _)| *from <= last)
-            .map(|(from, to)| self.pause(*from, *to))
+            .filter(|b| b.from <= last)
+            .map(|b| self.pause(b.from, b.until))
             .collect()
     }
 

@@ -120,6 +120,7 @@ impl<'a> Maker<'a> {
         let mut rows: Vec<Row> = lines.iter().filter_map(|line| self.line(line)).collect();
         rows.extend(self.stops());
         rows.extend(self.heaters());
+        rows.extend(self.left());
         rows.extend(self.ready());
         rows.extend(self.breaks());
         rows.extend(self.sent_back());

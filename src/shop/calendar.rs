@@ -3,6 +3,25 @@
 use crate::units::Moment;
 use jiff::civil::Date;
 
+/// A break within the hours of a day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Break {
+    /// Its first moment.
+    pub from: Moment,
+    /// The first moment after it.
+    pub until: Moment,
+    /// Whether somebody stays in sight of the tanks. If not, loads are out, heaters off and lids on from its first moment.
+    pub stays: bool,
+}
+
+impl Break {
+    /// Whether a moment lies in it.
+    #[must_use]
+    pub fn holds(&self, at: Moment) -> bool {
+        self.from <= at && at < self.until
+    }
+}
+
 /// One day that the shop opens.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Day {
@@ -11,7 +30,9 @@ pub struct Day {
     /// Closing: no hands work after it but for what must not wait. [`Moment::NEVER`] in a shop that never closes.
     pub close: Moment,
     /// Breaks within the hours, in order, not touching.
-    pub breaks: Vec<(Moment, Moment)>,
+    pub breaks: Vec<Break>,
+    /// Whether somebody stays in sight of the tanks after closing, until the shop opens again.
+    pub stays: bool,
 }
 
 /// The days in order. [`Moment::ZERO`] is midnight before the first.

@@ -24,7 +24,7 @@ mod walks;
 
 pub use aim::Aim;
 pub use bath::{Band, BathRecipe, BathState, CoatRule, Contaminants, Room};
-pub use calendar::{Calendar, Day};
+pub use calendar::{Break, Calendar, Day};
 pub use care::{ACID_DENSITY, AcidBought, Care, Chore, Reads, Settle, Stop, Trigger, Trimming};
 pub use fit::{Goes, Lies, Size, depth};
 pub use growth::{CoatsFrom, Growth};

@@ -120,6 +120,8 @@ pub struct Heater {
     pub efficiency: Share,
     /// The thermostat's differential, top to bottom.
     pub swing: TempDiff,
+    /// Share of the fill down to which it heats: below, it switches itself off.
+    pub cut_off: Share,
 }
 
 /// A tank: what a station needs to hold a bath.

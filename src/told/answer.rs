@@ -5,6 +5,7 @@ use super::bare::first_line;
 use super::promise::{Promise, Sure, promises};
 use super::three::finish;
 use crate::print::{Line, Style, capital, clock_or_date, count_word, plural, promise};
+use crate::record::WarningKind;
 use crate::units::Moment;
 
 /// Orders at risk that are named one by one.
@@ -17,10 +18,14 @@ pub fn answer(results: &Results<'_>) -> Vec<Line> {
 }
 
 fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
-    let mut lines = vec![Line::of(
+    let mut first = Line::of(
         Style::Bold,
         format!("{}{}", sentence(results, promises), first_line(results)),
-    )];
+    );
+    for fact in alone(results) {
+        first = first.and(Style::Late, format!(" {fact}"));
+    }
+    let mut lines = vec![first];
     let mut at_risk: Vec<&Promise> = promises.iter().filter(|p| !p.on_time()).collect();
     at_risk.sort_by_key(|p| p.sure);
     for promise in at_risk.iter().take(NAMED) {
@@ -34,6 +39,13 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
         ));
     }
     lines
+}
+
+/// Where nobody is by a hot bath, or by one with a load in it: the first that anybody must know.
+fn alone(results: &Results<'_>) -> impl Iterator<Item = String> {
+    let warnings = results.figures.warnings.iter();
+    let first = warnings.filter(|w| matches!(w.kind, WarningKind::HotTankAlone | WarningKind::InAtBreak));
+    first.map(|w| super::watch(results, w).0)
 }
 
 fn sentence(results: &Results<'_>, promises: &[Promise]) -> String {

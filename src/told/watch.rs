@@ -18,6 +18,10 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             format!("A hot tank is left alone: {places}."),
             "Somebody must stay in sight of it; or loads out, heater off, lid on.",
         ),
+        WarningKind::InAtBreak => (
+            format!("Somebody must stay in the break until a load is out of the bath: {places}."),
+            "Say `stays: yes` of this break if somebody is in sight of the tank, or move the break.",
+        ),
         WarningKind::NotReady => {
             let ids = warning
                 .orders
@@ -35,6 +39,10 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             } else {
                 "Heat earlier, or use a stronger heater."
             },
+        ),
+        WarningKind::RanLow => (
+            format!("A heater switches itself off, since the bath has boiled low: {places}."),
+            "Top up while it is hot, switch off when nothing more goes in, or use a lid.",
         ),
         WarningKind::BathStopped => (
             format!("A bath outside its limits, so no load goes in: {places}."),
@@ -269,6 +277,12 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
             (WarningKind::TopUp, ..) => clock,
             (WarningKind::HotTankAlone, _, _, Some(tank)) => {
                 format!("{tank}, {clock} to {}", until(results, c))
+            }
+            (WarningKind::InAtBreak, Some(load), ..) => {
+                format!(
+                    "{load} until {clock}, {} min into the break",
+                    minutes(c.by).max(1)
+                )
             }
             (WarningKind::StayedTooLong | WarningKind::WaitedTooLong, Some(load), Some(step), _) => {
                 format!(

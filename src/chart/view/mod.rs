@@ -215,7 +215,7 @@ fn days(shop: &Shop, record: &Record, tanks: &[BathLine], hands: &[HandLane]) ->
                 to: close.unwrap_or(last).max(day.open + Span::whole_minutes(1)),
                 open: day.open,
                 close,
-                breaks: day.breaks.clone(),
+                breaks: day.breaks.iter().map(|b| (b.from, b.until)).collect(),
             }
         })
         .collect();

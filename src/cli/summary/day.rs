@@ -274,7 +274,7 @@ fn hands(results: &Results<'_>, day: &Day, axis: &Axis) -> Vec<Line> {
         let mut stretches: Vec<_> = day
             .breaks
             .iter()
-            .map(|(a, b)| (*a, *b, ('-', Style::Plain)))
+            .map(|b| (b.from, b.until, ('-', Style::Plain)))
             .collect();
         let mut since = None;
         for entry in &results.record.entries {

@@ -1,6 +1,6 @@
 //! More days for a shop, as its calendar goes on.
 
-use crate::shop::{Day, Shop};
+use crate::shop::{Break, Day, Shop};
 use crate::units::{Moment, Span};
 use std::collections::BTreeSet;
 
@@ -42,7 +42,16 @@ pub(super) fn with_more_days(shop: &Shop, more: usize) -> Shop {
             long.calendar.days.push(Day {
                 open: model.open + by,
                 close: model.close + by,
-                breaks: model.breaks.iter().map(|b| (b.0 + by, b.1 + by)).collect(),
+                breaks: model
+                    .breaks
+                    .iter()
+                    .map(|b| Break {
+                        from: b.from + by,
+                        until: b.until + by,
+                        ..*b
+                    })
+                    .collect(),
+                stays: model.stays,
             });
             days += 1;
         }

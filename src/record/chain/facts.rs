@@ -182,7 +182,7 @@ fn rests(shop: &Shop) -> Vec<(Moment, Moment, bool)> {
     let mut rests = Vec::new();
     let days = &shop.calendar.days;
     for (i, day) in days.iter().enumerate() {
-        rests.extend(day.breaks.iter().map(|(from, to)| (*from, *to, true)));
+        rests.extend(day.breaks.iter().map(|b| (b.from, b.until, true)));
         if let Some(next) = days.get(i + 1) {
             rests.push((day.close, next.open, false));
         }

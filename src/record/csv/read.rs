@@ -107,6 +107,13 @@ impl<'a> Reading<'a> {
                 tank: self.station(row)?,
                 power: Power::from_base(row.number(Column::Power)?),
             },
+            "left" => Event::Left {
+                tank: self.station(row)?,
+                until: Moment::micros(row.get(Column::Until)?),
+            },
+            "cut off" => Event::CutOff {
+                tank: self.station(row)?,
+            },
             "left alone" => Event::LeftAlone {
                 tank: self.station(row)?,
                 until: Moment::micros(row.get(Column::Until)?),
@@ -250,6 +257,7 @@ fn breach(row: &Row) -> Result<Breach, CsvError> {
     let limits = [
         ("waited", Breach::WaitedTooLong { by }),
         ("stayed", Breach::StayedTooLong { by }),
+        ("break", Breach::InAtBreak { by }),
     ];
     row.word(Column::Limit, &limits)
 }

@@ -129,7 +129,7 @@ impl<'a> Writing<'a> {
                 self.station(row, tank);
                 bath(row, sample);
             }
-            Event::InBand { tank } => self.station(row, tank),
+            Event::InBand { tank } | Event::CutOff { tank } => self.station(row, tank),
             Event::ToppedUp { tank, volume } => {
                 self.station(row, tank);
                 row.set(Column::Volume, volume.base());
@@ -186,7 +186,7 @@ impl<'a> Writing<'a> {
                 self.place(row, load, None, Some(tank));
                 coating(row, coated);
             }
-            Event::LeftAlone { tank, until } => {
+            Event::Left { tank, until } | Event::LeftAlone { tank, until } => {
                 self.station(row, tank);
                 row.set(Column::Until, until.in_micros());
             }
@@ -221,6 +221,7 @@ impl<'a> Writing<'a> {
                 let (limit, by) = match what {
                     Breach::WaitedTooLong { by } => ("waited", by),
                     Breach::StayedTooLong { by } => ("stayed", by),
+                    Breach::InAtBreak { by } => ("break", by),
                 };
                 row.set(Column::Limit, limit);
                 row.set(Column::By, by.in_micros());
@@ -377,6 +378,8 @@ fn name(event: &Event) -> &'static str {
         Event::VesselBegins { .. } => "vessel begins",
         Event::VesselEnds { .. } => "vessel ends",
         Event::Allowed { .. } => "allowed",
+        Event::Left { .. } => "left",
+        Event::CutOff { .. } => "cut off",
         Event::LeftAlone { .. } => "left alone",
         Event::Rinsed { .. } => "rinsed",
         Event::Renewed { .. } => "renewed",

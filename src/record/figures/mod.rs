@@ -135,7 +135,7 @@ pub(crate) fn hours_open(shop: &Shop, until: Moment) -> Span {
         if to > from { to - from } else { Span::ZERO }
     };
     let open = |day: &crate::shop::Day| -> Span {
-        let breaks: Span = day.breaks.iter().map(|(from, to)| part(*from, *to)).sum();
+        let breaks: Span = day.breaks.iter().map(|b| part(b.from, b.until)).sum();
         part(day.open, day.close) - breaks
     };
     shop.calendar.days.iter().map(open).sum()

@@ -19,10 +19,14 @@ use crate::units::{
 pub enum WarningKind {
     /// A hot tank is left alone.
     HotTankAlone,
+    /// A load is in a bath when a break begins that nobody stays for.
+    InAtBreak,
     /// An order is not done at the end.
     NotReady,
     /// A tank never reached its band although loads waited for it.
     NeverHot,
+    /// A heater switched itself off, since too little was left in its tank.
+    RanLow,
     /// A bath reads outside its limits: no load goes in.
     BathStopped,
     /// Work whose looks matter is kept out of a bath with too little iron to the end.
@@ -91,8 +95,10 @@ impl WarningKind {
     pub const fn code(self) -> &'static str {
         match self {
             Self::HotTankAlone => "hot-tank-alone",
+            Self::InAtBreak => "in-at-break",
             Self::NotReady => "not-ready",
             Self::NeverHot => "never-hot",
+            Self::RanLow => "ran-low",
             Self::BathStopped => "bath-stopped",
             Self::HeldBack => "held-back",
             Self::KeptBack => "kept-back",
@@ -310,10 +316,12 @@ fn event_warning(shop: &Shop, now: Moment, event: &Event) -> Option<(WarningKind
                 ..at(now, Some(tank))
             },
         )),
+        Event::CutOff { tank } => Some((WarningKind::RanLow, at(now, Some(tank)))),
         Event::Breaks { load, step, what } => {
             let (kind, by) = match what {
                 Breach::WaitedTooLong { by } => (WarningKind::WaitedTooLong, by),
                 Breach::StayedTooLong { by } => (WarningKind::StayedTooLong, by),
+                Breach::InAtBreak { by } => (WarningKind::InAtBreak, by),
             };
             Some((
                 kind,

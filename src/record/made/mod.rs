@@ -66,6 +66,7 @@ fn tank() -> Tank {
             kind: HeaterKind::Immersion,
             efficiency: Share::fraction(1.0),
             swing: TempDiff::kelvin(2.0),
+            cut_off: Share::percent(70.0),
         },
         basket: Volume::ZERO,
         draught: 1.0,
@@ -186,7 +187,12 @@ pub(crate) fn shop() -> Shop {
             days: vec![Day {
                 open: at(7, 30),
                 close: at(17, 0),
-                breaks: vec![(at(12, 0), at(12, 30))],
+                breaks: vec![crate::shop::Break {
+                    from: at(12, 0),
+                    until: at(12, 30),
+                    stays: true,
+                }],
+                stays: false,
             }],
         },
         hands: 1,

@@ -46,6 +46,8 @@ const fn of(key: &'static str, value: &'static str, source: &'static str) -> Def
     DefaultValue { key, value, source }
 }
 
+/// Why nobody is away from a hot bath unless the shop says who stays.
+const ALONE: &str = "no hot acid is left alone: common practice, no source";
 const CUSTOM: &str = "common practice, no source";
 const OURS: &str = "assumption of this program, no source";
 const AIM: &str =

@@ -1,6 +1,6 @@
 //! Rules, care, odds, and what a plan is good at.
 
-use super::{AIM, CUSTOM, DefaultValue, NEUTRAL, OURS, of};
+use super::{AIM, ALONE, CUSTOM, DefaultValue, NEUTRAL, OURS, of};
 
 pub(super) const TABLE: &[DefaultValue] = &[
     of("rules.next load", "due first", CUSTOM),
@@ -18,11 +18,7 @@ pub(super) const TABLE: &[DefaultValue] = &[
     of("rules.heat.switch on", "at opening", CUSTOM),
     of("rules.heat.switch off", "after the last load", CUSTOM),
     of("rules.heat.lid", "between loads", CUSTOM),
-    of(
-        "rules.heat.unattended",
-        "no",
-        "no hot acid is left alone: common practice, no source",
-    ),
+    of("rules.heat.unattended", "no", ALONE),
     of(
         "rules.top up.below",
         "95 %",

@@ -1,6 +1,6 @@
 //! The scenario as a whole, the shop, its days and its baths.
 
-use super::{DefaultValue, INSIDE, LOADING, NEUTRAL, OURS, TWO_SUPPLIERS, of, recipe};
+use super::{ALONE, DefaultValue, INSIDE, LOADING, NEUTRAL, OURS, TWO_SUPPLIERS, of, recipe};
 
 pub(super) const TABLE: &[DefaultValue] = &[
     of("scenario.title", "A day in the shop", OURS),
@@ -26,6 +26,8 @@ pub(super) const TABLE: &[DefaultValue] = &[
     of("days.open", "08:00", OURS),
     of("days.close", "17:00", OURS),
     of("days.repeat", "1", NEUTRAL),
+    of("days.stays", "no", ALONE),
+    of("days.breaks.stays", "no", ALONE),
     of("baths.band.least", "88 °C", TWO_SUPPLIERS),
     of("baths.band.hold", "95 °C", TWO_SUPPLIERS),
     of("baths.band.most", "98 °C", TWO_SUPPLIERS),

@@ -53,6 +53,11 @@ pub(super) const TABLE: &[DefaultValue] = &[
         "2 °C",
         "electronic thermostat 1-2 K, common practice, no source; a bimetal one swings 6.7 K",
     ),
+    of(
+        "tanks.heater.low-level cut-off",
+        "70 %",
+        "that there is one is common practice, no source; its level is an assumption; none where there are no hands",
+    ),
     of("tanks.basket", "any", NEUTRAL),
     of("tanks.loads", "1", OURS),
     of(

@@ -24,7 +24,7 @@ pub(super) use odds::ODDS;
 pub(super) use plan::{PLAN, PLAN_CARE, PLAN_HEAT, PLAN_LOADS, PLAN_TASKS};
 pub(super) use rinse::FRESH_WATER;
 pub(super) use rules::{FILL, HEAT, RULES, TOP_UP};
-pub(super) use shop::{AIR, DAYS, PRICES, SCENARIO, SHOP, WALKS};
+pub(super) use shop::{AIR, BREAKS, DAYS, PRICES, SCENARIO, SHOP, WALKS};
 pub(super) use tank::{HEATER, LID, STATIONS, TANK_NOW, TANKS, WALL};
 pub(super) use vessel::VESSELS;
 pub(super) use work::{ARRIVES, MATERIALS, ORDERS, PARTS, STEPS, WEEKDAYS};

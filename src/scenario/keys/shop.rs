@@ -195,14 +195,37 @@ pub(in crate::scenario) static DAYS: Table = Table {
         may("close", Kind::Clock, "when the shop closes, such as 17:00"),
         may(
             "breaks",
-            Kind::Some(&Kind::Pattern(BREAK)),
-            "breaks, such as [12:00 to 12:30]",
+            Kind::Some(&Kind::Or(&[Kind::Pattern(BREAK), Kind::Thing(&BREAKS)])),
+            "breaks, such as [12:00 to 12:30], or with `stays` as [{at: 12:00 to 12:30, stays: yes}]",
+        ),
+        may(
+            "stays",
+            Kind::Yes,
+            "whether somebody stays in sight of the tanks after closing, until the shop opens again",
         ),
         may("repeat", Kind::Count, "so many days in a row like this one"),
         may(
             "around the clock",
             Kind::Time,
             "a shop that never closes, watched for so long, such as 365 days",
+        ),
+    ],
+};
+
+/// A break, and whether somebody stays.
+pub(in crate::scenario) static BREAKS: Table = Table {
+    path: "days.breaks",
+    what: "a break",
+    keys: &[
+        must(
+            "at",
+            Kind::Pattern(BREAK),
+            "from when to when, such as 12:00 to 12:30",
+        ),
+        may(
+            "stays",
+            Kind::Yes,
+            "whether somebody stays in sight of the tanks; if not, loads are out, heaters off and lids on",
         ),
     ],
 };

@@ -134,6 +134,11 @@ pub(in crate::scenario) static HEATER: Table = Table {
             Kind::DegreesApart,
             "the thermostat's differential, top to bottom, such as 2 °C",
         ),
+        may(
+            "low-level cut-off",
+            Kind::of::<Share>(),
+            "share of the fill below which the heater switches itself off, such as 70 %",
+        ),
     ],
 };
 

@@ -141,6 +141,7 @@ fn heater(written: &Tank, walk: &mut Walk) -> Option<shop::Heater> {
         kind,
         efficiency,
         swing: heater.swing.as_ref()?.value,
+        cut_off: heater.cut_off.as_ref()?.value,
     })
 }
 

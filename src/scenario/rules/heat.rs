@@ -24,6 +24,9 @@ fn alone(f: &Facts) -> Option<(Place, &'static str)> {
     let heat = f.file.rules.as_ref()?.heat.as_ref()?;
     let days = &f.hours?.calendar.days;
     let (on, off) = (heat.on.as_ref()?, heat.off.as_ref()?);
+    if days.iter().all(|d| d.stays) {
+        return None;
+    }
     let ever_closes = days.iter().any(|d| d.close < Moment::NEVER);
     if off.value == HeatOff::Never && ever_closes {
         return Some((off.at, "the tanks stay hot while the shop is closed"));

@@ -22,7 +22,7 @@ pub(super) use chemistry::Chemistry;
 pub(super) use part::Part;
 pub(super) use rinse::Rinse;
 pub(super) use rules::{Rules, TopUp};
-pub(super) use shop::{Air, Days, Prices, Shop};
+pub(super) use shop::{Air, Break, Days, Prices, Shop};
 pub(super) use tank::{Lid, Station, Tank, face};
 pub(super) use vessel::Vessel;
 pub(super) use work::{Arrives, Material, Order, Route, Step};

@@ -2,7 +2,7 @@
 
 use super::{Got, part};
 use crate::scenario::keys;
-use crate::scenario::node::{Node, Place, Spot};
+use crate::scenario::node::{Node, Place, Spot, Value};
 use crate::scenario::walk::{Fields, Walk as Walker};
 use crate::scenario::{time, value};
 use crate::shop::HandsPaid;
@@ -163,11 +163,40 @@ pub(in crate::scenario) struct Days {
     pub(in crate::scenario) date: Got<Date>,
     pub(in crate::scenario) open: Got<Span>,
     pub(in crate::scenario) close: Got<Span>,
-    pub(in crate::scenario) breaks: Vec<Spot<(Span, Span)>>,
+    pub(in crate::scenario) breaks: Vec<Break>,
+    pub(in crate::scenario) stays: Got<bool>,
     pub(in crate::scenario) repeat: Got<u32>,
     pub(in crate::scenario) around_the_clock: Got<Span>,
     /// A key that has no meaning beside `around the clock`.
     pub(in crate::scenario) beside: Option<Place>,
+}
+
+/// A break: its times, and whether somebody stays.
+#[derive(Debug)]
+pub(in crate::scenario) struct Break {
+    pub(in crate::scenario) at: Spot<(Span, Span)>,
+    pub(in crate::scenario) stays: bool,
+}
+
+impl Break {
+    fn read(node: &Node, walk: &mut Walker) -> Option<Self> {
+        let mut f = match node.value {
+            Value::Map(_) => Fields::new(node, &keys::BREAKS, walk)?,
+            _ => {
+                let at = time::break_time(node, walk)?;
+                let stays = Fields::absent(&keys::BREAKS, walk, node.at).or("stays", value::yes)?;
+                return Some(Self {
+                    at,
+                    stays: stays.value,
+                });
+            }
+        };
+        let (at, stays) = (f.get("at", time::break_time), f.or("stays", value::yes));
+        Some(Self {
+            at: at?.value,
+            stays: stays?.value,
+        })
+    }
 }
 
 /// Most breaks in one day.
@@ -183,7 +212,7 @@ impl Days {
     }
 
     fn of(mut f: Fields) -> Self {
-        let beside = ["open", "close", "breaks", "repeat"]
+        let beside = ["open", "close", "breaks", "stays", "repeat"]
             .iter()
             .find_map(|k| f.place(k));
         Self {
@@ -191,9 +220,10 @@ impl Days {
             date: f.get("date", time::date),
             open: f.or("open", time::clock),
             close: f.or("close", time::clock),
-            breaks: f.node("breaks").map_or_else(Vec::new, |n| {
-                f.walk.list(n, "breaks", MOST_BREAKS, time::break_time)
-            }),
+            breaks: f
+                .node("breaks")
+                .map_or_else(Vec::new, |n| f.walk.list(n, "breaks", MOST_BREAKS, Break::read)),
+            stays: f.or("stays", value::yes),
             repeat: f.or("repeat", value::count::<1, 5_000>),
             around_the_clock: f.get("around the clock", time::span),
             beside: f.place("around the clock").and(beside),

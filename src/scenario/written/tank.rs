@@ -149,6 +149,7 @@ pub(in crate::scenario) struct Heater {
     /// Absent where it follows from the kind.
     pub(in crate::scenario) efficiency: Got<Share>,
     pub(in crate::scenario) swing: Got<TempDiff>,
+    pub(in crate::scenario) cut_off: Got<Share>,
 }
 
 impl Heater {
@@ -168,6 +169,7 @@ impl Heater {
             }),
             efficiency: f.get("efficiency", value::share),
             swing: f.or("swing", value::temp_diff),
+            cut_off: f.or("low-level cut-off", value::share),
         }
     }
 }

@@ -28,6 +28,7 @@ fn bare() -> Shop {
             open: Moment::ZERO,
             close: Moment::NEVER,
             breaks: Vec::new(),
+            stays: false,
         }],
     };
     shop.stations.clear();
