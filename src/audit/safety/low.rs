@@ -1,0 +1,60 @@
+//! A hot bath does not run low beside idle hands, and no heater is on below its level.
+
+use super::spell::{Spell, common, joined, total, without};
+use super::tanks::Watched;
+use super::there::There;
+use super::{Danger, DangerKind};
+use crate::record::{Event, Record};
+use crate::shop::{Shop, StationId};
+use crate::units::{Moment, Quantity, Span};
+
+/// So long may hands with nothing else to do let a low bath wait: they keep clear of what would make them late for a load
+/// that must come out, and the end of a top-up must lie before a break. A choice of this check.
+const GRACE: Span = Span::whole_minutes(20);
+
+pub(super) fn check(
+    shop: &Shop,
+    record: &Record,
+    tank: &Watched<'_>,
+    there: &There,
+    found: &mut Vec<Danger>,
+) {
+    beside_hands(shop, record, tank, there, found);
+}
+
+fn beside_hands(shop: &Shop, record: &Record, tank: &Watched<'_>, there: &There, found: &mut Vec<Danger>) {
+    let mark = shop.rules.top_up.below.in_fraction() * tank.tank.fill.base();
+    if mark <= 0.0 {
+        return;
+    }
+    let cares = cared(record, tank.id, tank.end);
+    let kept = joined(tank.loaded().into_iter().chain(cares).collect());
+    let low = common(&tank.below(mark), &tank.on());
+    for spell in without(&low, &kept) {
+        let idle = common(&[spell], &there.idle);
+        if total(&idle) > GRACE {
+            let litres = tank.level(spell.to) * 1e3;
+            let words = format!(
+                "its heater is on and it is low, down to {litres:.2} L, for {:.0} min beside idle hands",
+                total(&idle).in_minutes()
+            );
+            found.push(Danger::of(DangerKind::Low, spell, tank.id, words));
+        }
+    }
+}
+
+/// When a tank is under care.
+pub(super) fn cared(record: &Record, id: StationId, end: Moment) -> Vec<Spell> {
+    let (mut begun, mut cared) = (None, Vec::new());
+    for entry in &record.entries {
+        match entry.event {
+            Event::CareBegins { tank, .. } if tank == id => begun = Some(entry.at),
+            Event::CareEnds { tank, .. } if tank == id => {
+                cared.extend(begun.take().map(|from| Spell::new(from, entry.at)));
+            }
+            _ => {}
+        }
+    }
+    cared.extend(begun.map(|from| Spell::new(from, end)));
+    cared
+}
