@@ -220,6 +220,20 @@ fn a_hot_bath_that_runs_low_beside_idle_hands() {
 }
 
 #[test]
+fn a_heater_that_is_on_below_its_level() {
+    let (shop, mut record) = watched_day();
+    let tank = shop.stations[1].tank.unwrap();
+    let level = tank.fill * tank.heater.cut_off.in_fraction();
+    assert!(level > Volume::ZERO);
+    each_sample(&mut record, |_, s| s.volume = level * 1.01);
+    assert_eq!(of_kind(&shop, &record, DangerKind::BelowHeater), []);
+    each_sample(&mut record, |_, s| s.volume = level * 0.98);
+    assert!(!of_kind(&shop, &record, DangerKind::BelowHeater).is_empty());
+    each_sample(&mut record, |_, s| s.heater = HeaterState::Off);
+    assert_eq!(of_kind(&shop, &record, DangerKind::BelowHeater), []);
+}
+
+#[test]
 fn a_load_that_goes_in_below_the_band() {
     let (shop, mut record) = watched_day();
     let goes_in = first_in(&record);

@@ -81,6 +81,7 @@ mod queue_models;
 mod random_care;
 mod random_events;
 mod random_route;
+mod random_safety;
 mod random_shop;
 mod record_csv;
 mod record_labels;

@@ -30,6 +30,8 @@ pub enum DangerKind {
     Uncovered,
     /// A hot bath that runs low beside idle hands.
     Low,
+    /// A heater that is on below its level.
+    BelowHeater,
     /// A load that goes in below the band.
     ColdLoad,
     /// A bath that is decanted, filtered or carried too hot.

@@ -34,7 +34,8 @@ fn spell(kind: WarningKind, caution: &Caution) -> Spell {
 fn kinds(kind: DangerKind) -> &'static [WarningKind] {
     match kind {
         DangerKind::Alone | DangerKind::Uncovered => &[WarningKind::HotTankAlone, WarningKind::InAtBreak],
-        DangerKind::Low => &[WarningKind::LevelOff],
+        DangerKind::Low => &[WarningKind::LevelOff, WarningKind::RanLow],
+        DangerKind::BelowHeater => &[],
         DangerKind::ColdLoad => &[WarningKind::ColdBath],
         DangerKind::HotHandling | DangerKind::HotSolids | DangerKind::HotConcentrate => &[],
     }

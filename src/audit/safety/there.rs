@@ -52,6 +52,9 @@ fn watched_breaks(shop: &Shop) -> Vec<Spell> {
     let opens = days.iter().skip(1).map(|d| d.open).chain([Moment::NEVER]);
     let nights = days.iter().zip(opens).filter(|(d, _)| d.stays);
     let nights = nights.map(|(d, opens)| Spell::new(d.close, opens));
+    // What the first day says of its night holds for the night before it, too.
+    let first = days.first().filter(|d| d.stays);
+    let nights = nights.chain(first.map(|d| Spell::new(Moment::ZERO, d.open)));
     let breaks = days.iter().flat_map(|d| &d.breaks).filter(|b| b.stays);
     breaks
         .map(|b| Spell::new(b.from, b.until))

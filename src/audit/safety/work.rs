@@ -4,7 +4,7 @@
 use super::spell::{Spell, joined, without};
 use super::tanks::{HOT, Watched};
 use super::{Danger, DangerKind};
-use crate::record::{Event, Record, TaskKind};
+use crate::record::{CareKind, Event, Record, TaskKind};
 use crate::units::{Moment, TempDiff, Temperature};
 
 /// Tolerated in a temperature that was waited for.
@@ -41,7 +41,7 @@ pub(super) fn check(record: &Record, tank: &Watched<'_>, found: &mut Vec<Danger>
     }
 }
 
-/// When what was drawn off a tank stands in a vessel, and the tank itself is not under care: what hands decant or filter
+/// When what was drawn off a tank stands in a vessel, and the tank itself is neither settled nor filtered: what hands decant or filter
 /// then is in the vessel.
 fn in_vessel(record: &Record, tank: &Watched<'_>) -> Vec<Spell> {
     let (mut begun, mut all) = (None, Vec::new());
@@ -55,10 +55,9 @@ fn in_vessel(record: &Record, tank: &Watched<'_>) -> Vec<Spell> {
         }
     }
     all.extend(begun.map(|from| Spell::new(from, tank.end)));
-    without(
-        &joined(all),
-        &joined(super::low::cared(record, tank.id, tank.end)),
-    )
+    let own = |kind| matches!(kind, CareKind::Filter | CareKind::Settle);
+    let cared = super::low::cared(record, tank.id, tank.end, own);
+    without(&joined(all), &joined(cared))
 }
 
 fn task_at(tank: &Watched<'_>, at: Moment, kind: TaskKind, found: &mut Vec<Danger>) {

@@ -30,6 +30,8 @@ pub(super) struct Done {
     pub(super) pieces: u32,
     /// Numbers with their units.
     pub(super) amounts: Vec<(String, &'static str)>,
+    /// Whether a sheet may leave it out.
+    pub(super) optional: bool,
 }
 
 impl Done {
@@ -53,6 +55,7 @@ impl Done {
             name: String::new(),
             pieces: 0,
             amounts: Vec::new(),
+            optional: false,
         }
     }
 }
@@ -204,6 +207,22 @@ pub(super) fn of_heaters(record: &Record) -> Vec<Done> {
         }
     }
     turns
+}
+
+/// Tanks that nobody stays by in a break: their heaters may be off already, and the sheet says once more that they are.
+pub(super) fn of_breaks(record: &Record) -> Vec<Done> {
+    let left = record.entries.iter().filter_map(|e| match e.event {
+        Event::Left { tank, .. } => Some((e.at, tank)),
+        _ => None,
+    });
+    let said = |(at, tank)| {
+        [Act::HeaterOff, Act::Note].map(|act| Done {
+            station: Some(tank),
+            optional: true,
+            ..Done::plain(at, act)
+        })
+    };
+    left.flat_map(said).collect()
 }
 
 /// Baths that are left to cool for care: until hands come for its first stage.

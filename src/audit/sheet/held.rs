@@ -136,7 +136,8 @@ impl<'a> Held<'a> {
     /// What no row tells.
     pub(super) fn left(&self) -> impl Iterator<Item = &'a Done> {
         let acts = self.acts.iter().zip(&self.told);
-        acts.filter(|(_, told)| !**told).map(|(done, _)| done)
+        acts.filter(|(done, told)| !**told && !done.optional)
+            .map(|(done, _)| done)
     }
 
     /// An act in words, for a fault.

@@ -100,6 +100,7 @@ fn all_acts(shop: &Shop, record: &Record, names: &Names) -> Vec<Done> {
     all.extend(acts::of_heaters(record));
     all.extend(acts::of_stops(record));
     all.extend(acts::of_news(shop, record, names));
+    all.extend(acts::of_breaks(record));
     all.sort_by_key(|d| d.at);
     all
 }
