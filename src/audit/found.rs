@@ -43,6 +43,10 @@ pub enum FaultKind {
     Heater,
     /// Something that was due was left undone.
     Undone,
+    /// The written day sheet says something else than the record.
+    Sheet,
+    /// A rule that keeps people from harm was broken, and the day does not say so.
+    Safety,
 }
 
 /// One thing in a record that cannot be.

@@ -24,6 +24,8 @@ mod pieces;
 mod places;
 mod rest;
 mod rinse;
+mod safety;
+mod sheet;
 mod stage;
 mod supply;
 mod vessel;
@@ -31,6 +33,8 @@ mod water;
 mod ways;
 
 pub use found::{Fault, FaultKind};
+pub use safety::{Danger, DangerKind};
+pub use sheet::{Written, check as check_sheet};
 
 use crate::record::Record;
 use crate::shop::Shop;
@@ -61,5 +65,31 @@ pub fn check(shop: &Shop, record: &Record) -> Vec<Fault> {
         rinse::check(shop, record, &story, &tasks, &mut found);
         rest::check(shop, record, &story, &tasks, &mut found);
     }
+    found.sorted()
+}
+
+/// Every rule of safety that a day breaks, in order of time, those that it says among its warnings with them; empty for a
+/// record that names what does not exist.
+#[must_use]
+pub fn dangers(shop: &Shop, record: &Record) -> Vec<Danger> {
+    let mut found = Findings::new(shop, record);
+    names::check(shop, record, &mut found);
+    if !found.is_empty() {
+        return Vec::new();
+    }
+    let story = life::follow(shop, record, &mut found);
+    let tasks = hands::tasks(record, &mut found);
+    safety::dangers(shop, record, &story, &tasks)
+}
+
+/// The rules of safety that a day breaks in silence, in order of time: what it says among its warnings is no fault. Solids
+/// and concentrate that go into a hot bath are warned of on their own line of the sheet.
+#[must_use]
+pub fn check_safety(shop: &Shop, record: &Record) -> Vec<Fault> {
+    let on_sheet = |d: &Danger| matches!(d.kind, DangerKind::HotSolids | DangerKind::HotConcentrate);
+    let mut all = dangers(shop, record);
+    all.retain(|d| !on_sheet(d));
+    let mut found = Findings::new(shop, record);
+    safety::check(&all, &mut found);
     found.sorted()
 }

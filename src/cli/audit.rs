@@ -6,7 +6,7 @@ use super::folder::{Held, held};
 use super::load::load;
 use super::settings::Saying;
 use super::{files, terminal};
-use crate::audit::check;
+use crate::audit::{Fault, Written, check, check_safety, check_sheet};
 use crate::print::clock_or_date;
 use crate::record::{Figures, Record, from_csv};
 use crate::sheet::{sheets, to_csv};
@@ -85,38 +85,62 @@ fn record_adds_up(typed: &Audit, saying: Saying) -> Result<(), Failure> {
     Ok(())
 }
 
-/// Refuses a record that does not add up.
+/// Refuses a record that does not add up, or of a day that could hurt somebody and does not say so.
 ///
 /// # Errors
 /// The work failed: with its faults, in order of time.
 pub(super) fn refuse_faults(shop: &Shop, record: &Record) -> Result<(), Failure> {
-    let faults = check(shop, record);
+    refuse(shop, "the record does not add up", &check(shop, record))?;
+    refuse(shop, "the day is not safe", &check_safety(shop, record))
+}
+
+/// Refuses a day sheet that says something else than the record.
+///
+/// # Errors
+/// The work failed: with what is not so, in order of time.
+pub(super) fn refuse_sheet(shop: &Shop, record: &Record, written: &Written<'_>) -> Result<(), Failure> {
+    let faults = check_sheet(shop, record, written);
+    refuse(shop, "the day sheet does not follow from the record", &faults)
+}
+
+fn refuse(shop: &Shop, what: &str, faults: &[Fault]) -> Result<(), Failure> {
     if faults.is_empty() {
         return Ok(());
     }
-    let line =
-        |fault: &crate::audit::Fault| format!("{} {}", clock_or_date(&shop.calendar, fault.at), fault.text);
+    let line = |fault: &Fault| format!("{} {}", clock_or_date(&shop.calendar, fault.at), fault.text);
     let mut words: Vec<String> = faults.iter().take(MOST_FAULTS).map(line).collect();
     if faults.len() > MOST_FAULTS {
         words.push(format!("and {} more", faults.len() - MOST_FAULTS));
     }
-    Err(Failure::work(format!(
-        "the record does not add up:\n  {}",
-        words.join("\n  ")
-    )))
+    Err(Failure::work(format!("{what}:\n  {}", words.join("\n  "))))
 }
 
+/// Holds the sheet that is there, in all its forms, against the record.
 fn sheet_follows(typed: &Audit, shop: &Shop, record: &Record) -> Result<(), Failure> {
-    let path = typed.dir.join("day-sheet.csv");
-    if !path.exists() {
+    let read = |name: &str| {
+        let path = typed.dir.join(name);
+        let there = path.exists();
+        there
+            .then(|| files::read_text_up_to(&path, MOST_BYTES))
+            .transpose()
+    };
+    let Some(csv) = read("day-sheet.csv")? else {
         return Ok(());
-    }
-    let written = files::read_text_up_to(&path, MOST_BYTES)?;
-    if written == to_csv(&sheets(shop, record, &Figures::of(shop, record))) {
+    };
+    let (calendar, text) = (read("day-sheet.ics")?, read("day-sheet.txt")?);
+    let page = read("day-sheet.html")?;
+    let written = Written {
+        csv: &csv,
+        calendar: calendar.as_deref(),
+        text: text.as_deref(),
+        page: page.as_deref(),
+    };
+    refuse_sheet(shop, record, &written)?;
+    if csv == to_csv(&sheets(shop, record, &Figures::of(shop, record))) {
         return Ok(());
     }
     Err(Failure::work(format!(
         "{} does not follow from the record",
-        path.display()
+        typed.dir.join("day-sheet.csv").display()
     )))
 }

@@ -1,5 +1,6 @@
 //! `tankday run`: simulates the day, tells what it yields.
 
+use super::audit::refuse_sheet;
 use super::exit::{Exit, Failure};
 use super::folder::{Earlier, Folder, Wanted};
 use super::follow::followed;
@@ -10,6 +11,7 @@ use super::sampling::Sampling;
 use super::settings::{RunSettings, Saying};
 use super::summary::{self, Results};
 use super::{json, long, steady, terminal};
+use crate::audit::Written;
 use crate::line::Plan;
 use crate::print::{Line, Style, wrap};
 use crate::record::to_csv;
@@ -72,6 +74,9 @@ fn recorded(
     let shop = &loaded.scenario.shop;
     let results = reckoned.results(shop);
     let sheets = sheets(shop, results.record, results.figures);
+    if settings.audit {
+        audited(&results, &sheets)?;
+    }
     let mut written = Vec::new();
     if let Some(dir) = &settings.out {
         let set = set(loaded, &results, &sheets, &command(settings), plan)?;
@@ -84,6 +89,19 @@ fn recorded(
     } else {
         Exit::CannotBeDone
     })
+}
+
+/// Holds the sheet in all its forms against the record.
+fn audited(results: &Results<'_>, sheets: &[DaySheet]) -> Result<(), Failure> {
+    let page = report::day_sheet(results, sheets);
+    let (calendar, text) = (to_calendar(&results.shop.title, sheets), to_text(sheets));
+    let written = Written {
+        csv: &sheet_csv(sheets),
+        calendar: Some(&calendar),
+        text: Some(&text),
+        page: Some(&page),
+    };
+    refuse_sheet(results.shop, results.record, &written)
 }
 
 /// Whether every stated order gets ready, on one of the days at least.

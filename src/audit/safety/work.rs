@@ -1,0 +1,97 @@
+//! What goes into a bath and what is done to it: no load below the band, nothing decanted, filtered or carried hot, nothing
+//! stirred in where it boils up.
+
+use super::spell::{Spell, joined, without};
+use super::tanks::{HOT, Watched};
+use super::{Danger, DangerKind};
+use crate::record::{CareKind, Event, Record, TaskKind};
+use crate::units::{Moment, TempDiff, Temperature};
+
+/// Tolerated in a temperature that was waited for.
+const SLACK: TempDiff = TempDiff::kelvin(1e-3);
+/// Solids that go into a hotter bath are warned of: they make it froth over. Common practice, no source.
+const SOLIDS: Temperature = Temperature::celsius(70.0);
+
+pub(super) fn check(record: &Record, tank: &Watched<'_>, found: &mut Vec<Danger>) {
+    for (load, spell) in &tank.inside {
+        let Some(now) = tank.temperature(spell.from) else {
+            continue;
+        };
+        if now < tank.bath.band.least - SLACK {
+            let words = format!(
+                "a load goes in at {:.1} °C, below the {:.1} °C of its band",
+                now.in_celsius(),
+                tank.bath.band.least.in_celsius()
+            );
+            let danger = Danger::of(DangerKind::ColdLoad, *spell, tank.id, words);
+            found.push(Danger {
+                loads: vec![*load],
+                ..danger
+            });
+        }
+    }
+    let outside = in_vessel(record, tank);
+    for entry in &record.entries {
+        if let Event::HandsTake { task, .. } = entry.event
+            && task.station == tank.id
+            && !outside.iter().any(|s| s.from <= entry.at && entry.at <= s.to)
+        {
+            task_at(tank, entry.at, task.kind, found);
+        }
+    }
+}
+
+/// When what was drawn off a tank stands in a vessel, and the tank itself is neither settled nor filtered: what hands decant or filter
+/// then is in the vessel.
+fn in_vessel(record: &Record, tank: &Watched<'_>) -> Vec<Spell> {
+    let (mut begun, mut all) = (None, Vec::new());
+    for entry in &record.entries {
+        match entry.event {
+            Event::VesselBegins { tank: id, .. } if id == tank.id => begun = Some(entry.at),
+            Event::VesselEnds { tank: id, .. } if id == tank.id => {
+                all.extend(begun.take().map(|from| Spell::new(from, entry.at)));
+            }
+            _ => {}
+        }
+    }
+    all.extend(begun.map(|from| Spell::new(from, tank.end)));
+    let own = |kind| matches!(kind, CareKind::Filter | CareKind::Settle);
+    let cared = super::low::cared(record, tank.id, tank.end, own);
+    without(&joined(all), &joined(cared))
+}
+
+fn task_at(tank: &Watched<'_>, at: Moment, kind: TaskKind, found: &mut Vec<Danger>) {
+    let Some(now) = tank.temperature(at) else { return };
+    let (limit, danger, doing) = match kind {
+        TaskKind::Decant
+        | TaskKind::SetUpFilter
+        | TaskKind::FillBack
+        | TaskKind::Exchange
+        | TaskKind::MakeUpAnew
+            if !has_pump(tank) =>
+        {
+            (HOT, DangerKind::HotHandling, "is decanted, filtered or carried")
+        }
+        TaskKind::PutWoolIn | TaskKind::TrimRatio => (SOLIDS, DangerKind::HotSolids, "takes solids"),
+        TaskKind::AddConcentrate => (
+            tank.bath.band.most,
+            DangerKind::HotConcentrate,
+            "takes concentrate",
+        ),
+        _ => return,
+    };
+    if now > limit + SLACK {
+        let words = format!(
+            "it {doing} ({}) at {:.1} °C, above {:.0} °C",
+            kind.words(),
+            now.in_celsius(),
+            limit.in_celsius()
+        );
+        found.push(Danger::of(danger, Spell::new(at, at), tank.id, words));
+    }
+}
+
+/// Whether the shop has a pump that moves this bath hot.
+fn has_pump(_tank: &Watched<'_>) -> bool {
+    false
+}

@@ -1,0 +1,139 @@
+//! What orders and loads are called, read off a record.
+//!
+//! An order is called as in the scenario, one of a stream with its number behind it. A load is a lot of an order, `A2, 1 of
+//! 2`, until it goes into a bath; from then on it is `L1`, `L2` and so on, in the order in which dwells begin.
+
+use crate::record::{Event, LoadNo, OrderNo, Record};
+use crate::shop::{Arrival, PartId, Shop};
+use crate::units::Moment;
+use std::collections::BTreeMap;
+
+/// Pieces of one order in a load, and since when.
+#[derive(Debug, Clone, Copy)]
+struct Lot {
+    order: OrderNo,
+    pieces: u32,
+    since: Moment,
+}
+
+/// Names and contents of all loads of a record.
+#[derive(Debug, Default)]
+pub(super) struct Names {
+    orders: BTreeMap<OrderNo, (String, PartId, u32)>,
+    lots: BTreeMap<LoadNo, String>,
+    inside: BTreeMap<LoadNo, Vec<Lot>>,
+    charges: BTreeMap<LoadNo, Vec<(Moment, String)>>,
+}
+
+impl Names {
+    pub(super) fn of(shop: &Shop, record: &Record) -> Self {
+        let mut names = Self::default();
+        let mut made: BTreeMap<OrderNo, Vec<LoadNo>> = BTreeMap::new();
+        let mut dwells = Vec::new();
+        let mut set_in: BTreeMap<LoadNo, Moment> = BTreeMap::new();
+        for entry in &record.entries {
+            match entry.event {
+                Event::OrderArrives {
+                    order,
+                    source,
+                    nth,
+                    pieces,
+                } => {
+                    if let Some(stated) = shop.orders.get(source.index()) {
+                        let name = match stated.arrival {
+                            Arrival::At(_) => stated.id.clone(),
+                            Arrival::Every { .. } => format!("{} {nth}", stated.id),
+                        };
+                        names.orders.insert(order, (name, stated.part, pieces));
+                    }
+                }
+                Event::LoadMade { load, order, pieces } => {
+                    made.entry(order).or_default().push(load);
+                    let since = entry.at;
+                    names
+                        .inside
+                        .entry(load)
+                        .or_default()
+                        .push(Lot { order, pieces, since });
+                }
+                Event::Joins { load, into } => names.joins(load, into, entry.at),
+                Event::SetIn { load, .. } => {
+                    set_in.insert(load, entry.at);
+                }
+                Event::WorkBegins { load, station, .. } => {
+                    let tank = shop
+                        .stations
+                        .get(station.index())
+                        .is_some_and(|s| s.tank.is_some());
+                    if let (Some(from), true) = (set_in.get(&load), tank) {
+                        dwells.push((entry.at, station, load, *from));
+                    }
+                }
+                _ => {}
+            }
+        }
+        names.lots = lots(&names.orders, &made);
+        dwells.sort_unstable();
+        for (nth, (.., load, from)) in (1..).zip(dwells) {
+            names
+                .charges
+                .entry(load)
+                .or_default()
+                .push((from, format!("L{nth}")));
+        }
+        names
+    }
+
+    fn joins(&mut self, load: LoadNo, into: LoadNo, at: Moment) {
+        let moved = self.inside.get(&load).cloned().unwrap_or_default();
+        let all = moved.into_iter().map(|lot| Lot { since: at, ..lot });
+        self.inside.entry(into).or_default().extend(all);
+    }
+
+    /// What a load is called at a moment.
+    pub(super) fn load(&self, load: LoadNo, at: Moment) -> &str {
+        let charges = self.charges.get(&load).map_or(&[][..], Vec::as_slice);
+        let charged = charges.iter().rev().find(|(from, _)| *from <= at);
+        let lot = || self.lots.get(&load).map_or("?", String::as_str);
+        charged.map_or_else(lot, |(_, label)| label)
+    }
+
+    /// An order's name, part and pieces.
+    pub(super) fn order(&self, order: OrderNo) -> Option<&(String, PartId, u32)> {
+        self.orders.get(&order)
+    }
+
+    /// Pieces by part in a load at a moment, in the order in which they came into it.
+    pub(super) fn inside(&self, load: LoadNo, at: Moment) -> Vec<(PartId, u32)> {
+        let mut kinds: Vec<(PartId, u32)> = Vec::new();
+        let lots = self.inside.get(&load).map_or(&[][..], Vec::as_slice);
+        for lot in lots.iter().filter(|l| l.since <= at) {
+            let Some((_, part, _)) = self.orders.get(&lot.order) else {
+                continue;
+            };
+            match kinds.iter_mut().find(|k| k.0 == *part) {
+                Some(kind) => kind.1 = kind.1.saturating_add(lot.pieces),
+                None => kinds.push((*part, lot.pieces)),
+            }
+        }
+        kinds
+    }
+}
+
+fn lots(
+    orders: &BTreeMap<OrderNo, (String, PartId, u32)>,
+    made: &BTreeMap<OrderNo, Vec<LoadNo>>,
+) -> BTreeMap<LoadNo, String> {
+    let mut lots = BTreeMap::new();
+    for (order, loads) in made {
+        let name = orders.get(order).map_or("?", |o| o.0.as_str());
+        for (nth, load) in (1..).zip(loads) {
+            let lot = match loads.len() {
+                1 => name.to_owned(),
+                all => format!("{name}, {nth} of {all}"),
+            };
+            lots.insert(*load, lot);
+        }
+    }
+    lots
+}

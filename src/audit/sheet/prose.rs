@@ -1,0 +1,186 @@
+//! The sentence of a row: every length, amount, count and time that it states must be what its cells say.
+
+use super::Faults;
+use super::acts::Done;
+use super::held::Held;
+use super::table::{Act, Row};
+use crate::shop::Shop;
+use crate::units::Span;
+
+/// A number with its unit, as it stands in a sentence.
+#[derive(Debug, Clone, PartialEq)]
+struct Stated {
+    number: String,
+    unit: String,
+}
+
+pub(super) fn check(held: &Held<'_>, row: &Row, acts: &[&Done], faults: &mut Faults) {
+    let task = nameless(held.shop, row);
+    let stated = stated(&task);
+    lengths(row, acts, &task, &stated, faults);
+    amounts(row, acts, &stated, faults);
+    if acts.first().is_some_and(|d| d.act == Act::PutIn) {
+        charged(held, row, acts, faults);
+    }
+    let latest = row.cell("latest");
+    let clock = latest.rsplit(' ').next().unwrap_or_default();
+    if row.is_task() && !latest.is_empty() && !task.contains(clock) {
+        faults.of_row(row, &format!("it does not say that the latest is {latest}"));
+    }
+}
+
+/// The sentence without the names in it, which may hold numbers of their own.
+fn nameless(shop: &Shop, row: &Row) -> String {
+    let mut names: Vec<&str> = ["load", "station"]
+        .iter()
+        .flat_map(|c| row.cell(c).split(super::table::BETWEEN))
+        .collect();
+    names.extend(shop.routes.iter().flat_map(|r| &r.steps).map(|s| s.name.as_str()));
+    names.extend(shop.vessels.iter().map(|v| v.name.as_str()));
+    names.extend(shop.parts.iter().map(|p| p.name.as_str()));
+    names.sort_by_key(|n| std::cmp::Reverse(n.len()));
+    let numbered = names
+        .into_iter()
+        .filter(|n| n.chars().any(|c| c.is_ascii_digit()));
+    numbered.fold(row.cell("task").to_owned(), |text, name| text.replace(name, "_"))
+}
+
+/// Every number that a unit follows.
+fn stated(task: &str) -> Vec<Stated> {
+    let task = task.replace("under 1 min", "");
+    let clean = |w: &str| {
+        w.trim_matches(|c: char| !c.is_alphanumeric() && c != '²')
+            .to_owned()
+    };
+    let words: Vec<String> = task.split_whitespace().map(clean).collect();
+    let pairs = words.iter().zip(words.iter().skip(1));
+    pairs
+        .filter(|(n, _)| n.parse::<f64>().is_ok())
+        .map(|(n, unit)| Stated {
+            number: n.clone(),
+            unit: unit.clone(),
+        })
+        .collect()
+}
+
+/// Lengths of time in the sentence, in minutes, each with what rounding may hide: `3 h 05 min` is one of them.
+fn spans(stated: &[Stated], task: &str) -> Vec<(f64, f64)> {
+    let minutes = |s: &Stated| {
+        let factor = match s.unit.as_str() {
+            "min" => 1.0,
+            "h" => 60.0,
+            "d" => 1_440.0,
+            _ => return None,
+        };
+        Some((s.number.parse::<f64>().ok()? * factor, factor))
+    };
+    let mut all: Vec<(f64, f64, f64)> = Vec::new();
+    for s in stated {
+        let Some((value, factor)) = minutes(s) else {
+            continue;
+        };
+        match all.last_mut() {
+            Some(last) if factor < last.2 && follows(task, last.1, last.2, s) => {
+                (last.0, last.2) = (last.0 + value, factor);
+            }
+            _ => all.push((value, value / factor, factor)),
+        }
+    }
+    // A day is stated with its hours, an hour with its minutes.
+    all.into_iter()
+        .map(|(value, _, factor)| {
+            (
+                value,
+                if factor > 60.0 || value > 2_880.0 {
+                    31.0
+                } else {
+                    0.51
+                },
+            )
+        })
+        .collect()
+}
+
+/// Whether a length goes on with a smaller unit at once: `3 h` with `05 min`.
+fn follows(task: &str, number: f64, factor: f64, next: &Stated) -> bool {
+    let unit = if factor > 60.0 { "d" } else { "h" };
+    task.contains(&format!("{number:.0} {unit} {} {}", next.number, next.unit))
+}
+
+/// What a sentence states of time is how long a step lasts, or how long hands are busy; and no step's length is left out.
+fn lengths(row: &Row, acts: &[&Done], task: &str, stated: &[Stated], faults: &mut Faults) {
+    let spans = spans(stated, task);
+    let hands: Span = acts.iter().map(|d| d.hands).sum();
+    let known = || acts.iter().filter_map(|d| d.step).chain([hands]);
+    for (minutes, slack) in &spans {
+        if !known().any(|k| (k.in_minutes() - minutes).abs() <= *slack) {
+            faults.of_row(row, &format!("nothing in it lasts {minutes:.0} min"));
+        }
+    }
+    for step in acts.iter().filter(|d| d.hand.is_some()).filter_map(|d| d.step) {
+        let short = step.in_minutes() < 0.5 && (task.contains("under 1 min") || step == Span::ZERO);
+        let said = spans
+            .iter()
+            .any(|(m, slack)| (step.in_minutes() - m).abs() <= *slack);
+        if !short && !said {
+            let what = format!(
+                "it does not say that a step of it lasts {:.1} min",
+                step.in_minutes()
+            );
+            faults.of_row(row, &what);
+        }
+    }
+}
+
+/// Litres, millilitres and grams are those of the columns, all of them and no others.
+fn amounts(row: &Row, acts: &[&Done], stated: &[Stated], faults: &mut Faults) {
+    let known: Vec<&(String, &str)> = acts.iter().flat_map(|d| &d.amounts).collect();
+    let said = stated
+        .iter()
+        .filter(|s| matches!(s.unit.as_str(), "L" | "mL" | "g"));
+    for s in said {
+        if !known.iter().any(|(n, unit)| *n == s.number && *unit == s.unit) {
+            faults.of_row(row, &format!("{} {} is none of its amounts", s.number, s.unit));
+        }
+    }
+    for (number, unit) in known {
+        if !stated.iter().any(|s| s.number == *number && s.unit == *unit) {
+            faults.of_row(row, &format!("it does not say {number} {unit}"));
+        }
+    }
+}
+
+/// A load that goes into a bath: its pieces by kind, its area and its mass.
+fn charged(held: &Held<'_>, row: &Row, acts: &[&Done], faults: &mut Faults) {
+    let Some((done, (load, _))) = acts.first().and_then(|d| Some((d, d.load?))) else {
+        return;
+    };
+    let (mut area, mut mass) = (0.0, 0.0);
+    for (part, count) in held.names.inside(load, done.at) {
+        let Some(part) = held.shop.parts.get(part.index()) else {
+            continue;
+        };
+        area += part.area.in_square_decimetres() * f64::from(count);
+        mass += part.mass.in_kilograms() * f64::from(count);
+        // What is several of a thing may end otherwise than its name.
+        let cut = part
+            .name
+            .char_indices()
+            .nth_back(2)
+            .map_or(part.name.len(), |(i, _)| i);
+        let stem = part.name.get(..cut).unwrap_or(&part.name);
+        if !row.cell("task").contains(&format!("{count} {stem}")) {
+            faults.of_row(row, &format!("it does not say {count} of {}", part.name));
+        }
+        if !row.cell("part").contains(stem) {
+            faults.of_row(row, &format!("part does not name {}", part.name));
+        }
+    }
+    for (value, unit) in [(area, "dm²"), (mass, "kg")] {
+        // Exactly between two tenths either may stand there.
+        let near = |value: f64| row.cell("task").contains(&format!("{value:.1} {unit}"));
+        if !near(value - 1e-9) && !near(value + 1e-9) {
+            faults.of_row(row, &format!("it does not say {value:.1} {unit}"));
+        }
+    }
+}
