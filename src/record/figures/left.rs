@@ -46,7 +46,7 @@ pub(super) fn of(shop: &Shop, record: &Record) -> LeftBehind {
         let (Some(recipe), Some(first)) = (shop.baths.get(tank.bath.index()), read.next()) else {
             continue;
         };
-        let last = read.last().unwrap_or(first);
+        let last = read.next_back().unwrap_or(first);
         let bath = Wear { shop, tank, recipe };
         left.acid += bath.acid(first, last);
         left.sludge += bath.sludge(&first.1, &last.1);
