@@ -54,6 +54,7 @@ fn tank() -> Tank {
             kind: HeaterKind::Immersion,
             efficiency: Share::fraction(1.0),
             swing: TempDiff::kelvin(2.0),
+            cut_off: Share::ZERO,
         },
         basket: Volume::ZERO,
         draught: 1.0,

@@ -46,8 +46,8 @@ fn growth_ends_at_the_limit_of_the_material() {
             }
             if at >= limit + 3.0 {
                 // w = 18 (1 - exp(-t / tau)), tau = 4.5 min x 2^((95 - T) / 10), by hand.
-                let tau = 4.5 * f64::powf(2.0, (95.0 - at) / 10.0);
-                let law = 18.0 * (1.0 - f64::exp(-10.0 / tau));
+                let tau = 4.5 * libm::exp2((95.0 - at) / 10.0);
+                let law = 18.0 * (1.0 - libm::exp(-10.0 / tau));
                 assert!(
                     (weight - law).abs() < 1e-6,
                     "{from:?} at {at} °C: {weight}, {law}"

@@ -127,7 +127,8 @@ impl Maker<'_> {
             all if all.len() == self.shop.tanks().count() => "All heaters".to_owned(),
             all => format!("{}: heaters", capital(&list(all))),
         };
-        let low = |e: &Entry| e.at == at && matches!(e.event, Event::CutOff { tank } if tanks.contains(&tank));
+        let low =
+            |e: &Entry| e.at == at && matches!(e.event, Event::CutOff { tank } if tanks.contains(&tank));
         let off = if self.record.entries.iter().any(low) {
             "switches itself off: too low, top up before it is heated again"
         } else {
