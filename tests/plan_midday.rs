@@ -110,3 +110,53 @@ fn nothing_that_was_not_noted_begins_before_now() {
     // A2 and the two lots of A3; A1 is past it, A4 is all done.
     assert_eq!(degreased.len(), 3, "{degreased:?}");
 }
+
+/// A sheet made from a plan divides orders as the plan does, and its notes say so.
+#[test]
+fn a_lot_outside_of_loads_has_the_pieces_that_are_noted() {
+    let (_, record) = planned(
+        "{notes: 1, done: [{order: A3, lot: 1, pieces: 1, step: degrease, done: 08:10}, \
+         {order: A3, lot: 2, pieces: 2, step: degrease, done: 08:20}]}",
+    );
+    let third = record.entries.iter().find_map(|e| match e.event {
+        Event::OrderArrives { order, source, .. } if source.index() == 2 => Some(order),
+        _ => None,
+    });
+    let made = record.entries.iter().filter_map(|e| match e.event {
+        Event::LoadMade { order, pieces, .. } if Some(order) == third => Some(pieces),
+        _ => None,
+    });
+    let mut pieces: Vec<u32> = made.collect();
+    pieces.sort_unstable();
+    assert_eq!(pieces, [1, 1, 2]);
+    let degreased = times(
+        &record,
+        |e| matches!(e, Event::SetIn { step, .. } if step.route.index() == 1 && step.step.index() == 0),
+    );
+    assert_eq!(degreased.len(), 1, "{degreased:?}");
+}
+
+#[test]
+fn pieces_that_do_not_add_up_are_told() {
+    for (lots, told) in [
+        (
+            "lot: 1, pieces: 9",
+            "the order has 4 pieces, the notes speak of 9",
+        ),
+        (
+            "lot: 3, pieces: 1",
+            "lot 1 comes before it: how many pieces has it?",
+        ),
+    ] {
+        let notes = format!("notes: 1\ndone:\n  - {{order: A3, {lots}, step: degrease, done: 08:10}}\n");
+        let said = refused(&small(), "notes.yaml", &notes);
+        assert!(said.contains(told), "{said}");
+    }
+    let notes = "notes: 1\nloads:\n  - {id: L1, tank: black tank, holds: [2 of A3], in: 08:10}\ndone:\n  \
+                 - {order: A3, lot: 1, pieces: 3, step: degrease, done: 08:10}\n";
+    let said = refused(&small(), "notes.yaml", notes);
+    assert!(said.contains("lot 1 has 2 pieces"), "{said}");
+    let notes = "notes: 1\ndone:\n  - {load: L1, pieces: 3, step: oil, done: 08:10}\n";
+    let said = refused(&small(), "notes.yaml", notes);
+    assert!(said.contains("a load has the pieces that it holds"), "{said}");
+}

@@ -22,18 +22,23 @@ pub(super) struct Grouped<'a> {
     pub(super) members: BTreeMap<&'a str, Vec<u32>>,
 }
 
+/// A lot outside of all loads whose pieces are said: its order, which of its lots it is, how many pieces it has.
+pub(super) type SaidLot = (u32, u32, Spot<u32>);
+
 /// One entry of a load: which order, which of its lots.
 type Entry = (u32, u32, Place);
 
 impl<'a> Reader<'a> {
     /// Loads that hold all pieces of all orders.
     pub(super) fn loads(&mut self) -> Grouped<'a> {
-        self.loads_of(true)
+        self.loads_of(None)
     }
 
-    /// Loads; what they leave of the orders is divided by the shop's rule if they need not hold all.
-    pub(super) fn loads_of(&mut self, all: bool) -> Grouped<'a> {
+    /// Loads. If they need not hold all, what they leave of the orders is divided as it is said, and beyond that by the
+    /// shop's rule.
+    pub(super) fn loads_of(&mut self, rest: Option<&[SaidLot]>) -> Grouped<'a> {
         let file = self.file;
+        let all = rest.is_none();
         let mut pieces: Vec<Vec<u32>> = vec![Vec::new(); self.shop.orders.len()];
         let mut entries: Vec<(&'a WrittenLoad, Vec<Entry>)> = Vec::new();
         for load in &file.loads {
@@ -60,6 +65,7 @@ impl<'a> Reader<'a> {
             entries.push((load, own));
         }
         self.add_up(&pieces, &entries, all);
+        self.said_lots(&mut pieces, rest.unwrap_or_default());
         for (order, lots) in pieces.iter_mut().enumerate().filter(|_| !all) {
             let sum = lots.iter().fold(0u32, |sum, p| sum.saturating_add(*p));
             let rest = self.shop.orders[order].count.saturating_sub(sum);
@@ -77,6 +83,39 @@ impl<'a> Reader<'a> {
             self.group(load, own, &mut grouped);
         }
         grouped
+    }
+
+    /// Lots whose pieces are said are counted on from those in the loads.
+    fn said_lots(&mut self, pieces: &mut [Vec<u32>], said: &[SaidLot]) {
+        let mut said: Vec<&SaidLot> = said.iter().collect();
+        said.sort_by_key(|(order, nth, _)| (*order, *nth));
+        for (order, nth, own) in said {
+            let lots = &mut pieces[*order as usize];
+            let known = lots.get((*nth - 1) as usize).copied();
+            let finding = match known {
+                Some(same) if same == own.value => continue,
+                Some(other) => format!("lot {nth} has {other} pieces"),
+                None if lots.len() as u32 + 1 < *nth => {
+                    format!("lot {} comes before it: how many pieces has it?", lots.len() + 1)
+                }
+                None => {
+                    let count = self.shop.orders[*order as usize].count;
+                    let sum = lots.iter().fold(own.value, |sum, p| sum.saturating_add(*p));
+                    if sum <= count {
+                        lots.push(own.value);
+                        continue;
+                    }
+                    format!("the order has {count} pieces, the notes speak of {sum}")
+                }
+            };
+            let name = self.order_name(*order);
+            let message = format!("these are not the pieces of {name}, lot {nth}");
+            self.add(
+                Finding::new(Code::Order, own.at, message)
+                    .label(finding)
+                    .help("lots are counted through the loads first, then as they are noted"),
+            );
+        }
     }
 
     pub(super) fn no_such_order(&mut self, at: Place, name: &str) {

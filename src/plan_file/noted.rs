@@ -4,7 +4,7 @@
 //! counts as done before anything is simulated; a step that was begun begins at its noted time. All else begins after
 //! the time at which the rest is planned.
 
-use super::loads::Grouped;
+use super::loads::{Grouped, SaidLot};
 use super::{Names, Reader, unknown};
 use crate::line::{Line, Plan};
 use crate::plan::{Effort, Found, plan_on};
@@ -55,7 +55,8 @@ pub fn rest_of_day(shop: &Shop, notes: &Notes, at: Moment) -> Result<Rest, Findi
         names: Names::of(&late),
         found,
     };
-    let grouped = reader.loads_of(false);
+    let said = said_lots(notes, &reader);
+    let grouped = reader.loads_of(Some(&said));
     let noted = Noted { notes, at };
     let mut places = BTreeMap::new();
     let settled = noted.settled(&mut reader, grouped, &mut places);
@@ -69,6 +70,18 @@ pub fn rest_of_day(shop: &Shop, notes: &Notes, at: Moment) -> Result<Rest, Findi
         });
     }
     Err(Findings::new(notes.sources.clone(), found))
+}
+
+/// Lots of known orders whose pieces are noted.
+fn said_lots(notes: &Notes, reader: &Reader<'_>) -> Vec<SaidLot> {
+    let said = notes.done.iter().filter_map(|note| match &note.whose {
+        Whose::Order(name, nth) => {
+            let order = reader.names.orders.get(name.value.as_str())?;
+            Some((*order, *nth, note.pieces?))
+        }
+        Whose::Load(_) => None,
+    });
+    said.collect()
 }
 
 /// The shop with its late orders.

@@ -51,6 +51,7 @@ pub fn compare(told: &Compare<'_>) -> String {
         title: &format!("{}: which to take", list(&names)),
         top: html! { b { (list(&names)) } ", on the same orders under the same luck" },
         rules: "",
+        script: "",
         main: html! {
             div.first.alone {
                 (answer(&said))

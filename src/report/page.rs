@@ -16,6 +16,8 @@ pub(super) struct Page<'a> {
     pub(super) main: Markup,
     /// More rules for the style sheet.
     pub(super) rules: &'a str,
+    /// One more script, for what only this page has; may be empty.
+    pub(super) script: &'a str,
 }
 
 impl Page<'_> {
@@ -38,6 +40,7 @@ impl Page<'_> {
                         main id="answer" tabindex="-1" { (self.main) }
                     }
                     script { (PreEscaped(SCRIPT)) }
+                    @if !self.script.is_empty() { script { (PreEscaped(self.script)) } }
                 }
             }
         };

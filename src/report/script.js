@@ -86,6 +86,7 @@
     for (const [node, text] of kept) node.data = text;
     kept.clear();
     if (units === "other") columns(), words();
+    document.dispatchEvent(new CustomEvent("units", { detail: units }));
   });
 
   // A table sorts by the values of its cells. Digits among other words are no value: such a cell states its own.

@@ -1,11 +1,14 @@
 //! The day sheet as a page to print and pin above the bench: large times, boxes to tick, room to write.
 
 use super::page::{Page, sign};
-use crate::sheet::{ALWAYS, DEFERS, DaySheet, Row, RowKind};
+use crate::fingerprint;
+use crate::sheet::{ALWAYS, DEFERS, DaySheet, Row, RowKind, ToNote, Whose};
 use crate::told::Results;
 use crate::units::Moment;
 use maud::{Markup, html};
+use serde_json::{Value, json};
 
+const SCRIPT: &str = include_str!("sheet.js");
 const RULES: &str = include_str!("sheet.css");
 /// Lines that a sheet of paper holds, what stands above them left out.
 const SHEET: f64 = 38.0;
@@ -22,9 +25,23 @@ pub fn day_sheet(results: &Results<'_>, sheets: &[DaySheet]) -> String {
         title: &format!("{title}: day sheet"),
         top: html! { b { (title) } ", " (results.when()) ". " a href="report.html" { "Report" } },
         rules: RULES,
-        main: html! { @for (i, sheet) in sheets.iter().enumerate() { (day(results, sheet, i)) } },
+        script: SCRIPT,
+        main: html! {
+            div id="sheets" data-sheet=(content(sheets)) data-first=(results.shop.calendar.first) {
+                @for (i, sheet) in sheets.iter().enumerate() { (day(results, sheet, i)) }
+            }
+        },
     };
     page.write()
+}
+
+/// What tells these sheets from any other: what is ticked on one must not stand ticked on the next.
+fn content(sheets: &[DaySheet]) -> String {
+    let rows = sheets.iter().flat_map(|s| s.rows.iter().map(move |r| (s, r)));
+    let texts: Vec<String> = rows
+        .map(|(s, r)| format!("{} {} {}", s.date, r.at.clock(), r.deed))
+        .collect();
+    fingerprint::of(texts.iter().map(String::as_str))
 }
 
 fn day(results: &Results<'_>, sheet: &DaySheet, number: usize) -> Markup {
@@ -158,33 +175,76 @@ fn row(results: &Results<'_>, row: &Row) -> Markup {
     };
     let to_do = matches!(row.kind, RowKind::Deed | RowKind::Pressing);
     let date = results.shop.calendar.date(row.at);
+    // A bath is measured where the row is one tank's.
+    let is_tank = results.shop.tanks().any(|(_, s, _)| s.name == row.station);
+    let tank = (row.at_bath && is_tank).then_some(row.station.as_str());
+    let note = (to_do && !row.to_note.is_empty()).then(|| noted(&row.to_note));
     // Where nothing is written in, the words go on.
-    let wide = match (row.at_bath, to_do) {
-        (true, _) => None,
-        (false, true) => Some(2),
-        (false, false) => Some(3),
+    let wide = match (tank, to_do) {
+        (Some(_), _) => None,
+        (None, true) => Some(2),
+        (None, false) => Some(3),
     };
     html! {
-        tr class=(class) {
+        tr class=(class) data-tank=[tank] data-note=[note] {
             td.t { time datetime={ (date) "T" (row.at.clock()) } { (row.at.clock()) } }
             td.b { (box_of(row, to_do)) }
-            td colspan=[wide] {
+            td.x colspan=[wide] {
                 (deed(row))
                 @for caution in &row.cautions {
                     div.ca { (sign()) " " (caution.words()) }
                 }
             }
-            @if row.at_bath { td.w { i {} " °C" } }
-            @if to_do { td.w.d { i {} } }
+            @if tank.is_some() { td.w { i {} " °C" } }
+            @if to_do { td.w.d data-words=(done_at(row)) { i {} } }
         }
     }
+}
+
+/// Which time is written in: at a tank, when the load went in or came out.
+fn done_at(row: &Row) -> &'static str {
+    let is = |what: fn(&ToNote) -> bool| row.to_note.iter().any(what);
+    if is(|n| matches!(n, ToNote::Into { .. })) {
+        "in at"
+    } else if is(|n| matches!(n, ToNote::Out { .. })) {
+        "out at"
+    } else {
+        "done at"
+    }
+}
+
+/// What the page's script notes when the row is done.
+fn noted(notes: &[ToNote]) -> String {
+    let one = |note: &ToNote| match note {
+        ToNote::Into { tank, load, holds } => {
+            let holds: Vec<Value> = holds.iter().map(|l| json!([l.order, l.nth, l.pieces])).collect();
+            json!({"into": tank, "load": load, "holds": holds})
+        }
+        ToNote::Out { load } => json!({"out": load}),
+        ToNote::Step {
+            whose,
+            step,
+            goes_on,
+            after,
+        } => {
+            let mut told = match whose {
+                Whose::Load(load) => json!({"load": load}),
+                Whose::Lot(l) => json!({"order": l.order, "lot": l.nth, "of": l.of, "pieces": l.pieces}),
+            };
+            told["step"] = json!(step);
+            told["on"] = json!(goes_on);
+            told["after"] = json!((after.in_minutes() * 10.0).round() / 10.0);
+            told
+        }
+    };
+    Value::from(notes.iter().map(one).collect::<Vec<_>>()).to_string()
 }
 
 /// A box to tick, or the mark of an order.
 fn box_of(row: &Row, to_do: bool) -> Markup {
     html! {
         @if to_do {
-            input type="checkbox" aria-label={ "done: " (row.deed) };
+            label.tap { input type="checkbox" aria-label={ "done: " (row.deed) }; }
         } @else if row.kind == RowKind::Ready {
             svg.m viewBox="0 0 12 12" aria-hidden="true" { circle cx="6" cy="6" r="4.5" fill="var(--ok)" {} }
         } @else if row.kind == RowKind::ReadyLate {

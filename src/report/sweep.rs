@@ -55,6 +55,7 @@ pub fn sweep(told: &Sweep<'_>) -> String {
         title: &format!("{keys}: where it turns"),
         top: html! { b { (keys) } ", varied in " (told.scenario.0) },
         rules: "",
+        script: "",
         main: html! {
             div.first.alone {
                 (answer(&turns(told.sweep)))

@@ -53,6 +53,8 @@ pub struct NotedStep {
     pub at: Place,
     /// Whose.
     pub whose: Whose,
+    /// How many pieces the lot has, if it is said.
+    pub pieces: Option<Spot<u32>>,
     /// Which, with all before it; all of them if none is named.
     pub step: Option<Spot<String>>,
     /// When it was begun.
@@ -197,6 +199,7 @@ fn load(node: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<NotedLoad> 
 fn step(node: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<NotedStep> {
     let mut f = Fields::new(node, &keys::NOTED_STEPS, walk)?;
     let whose = whose(&mut f);
+    let pieces = f.get("pieces", value::count::<1, 1_000_000>);
     let step = f.get("step", value::name);
     let begun = at_time(&mut f, "begun", calendar);
     let done = at_time(&mut f, "done", calendar);
@@ -205,6 +208,17 @@ fn step(node: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<NotedStep> 
         f.walk.add(
             Finding::new(Code::Missing, at, "this does not say when it was begun or done")
                 .help("write `done: 08:15`, or `begun: 08:15` while it goes on"),
+        );
+        return None;
+    }
+    if let (Some(Whose::Load(_)), Some(pieces)) = (&whose, &pieces) {
+        f.walk.add(
+            Finding::new(
+                Code::Contradiction,
+                pieces.at,
+                "a load has the pieces that it holds",
+            )
+            .help("write `pieces` only with an order and a lot of it"),
         );
         return None;
     }
@@ -218,6 +232,7 @@ fn step(node: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<NotedStep> 
     Some(NotedStep {
         at,
         whose: whose?,
+        pieces,
         step,
         begun,
         done,

@@ -21,8 +21,10 @@ export async function closed(browser) {
 }
 
 // Opens a file; `wrong` collects requests to anywhere else, and errors of the script.
-export async function open(browser, path, wrong) {
+// `prepare` may change the page's world before anything in it runs.
+export async function open(browser, path, wrong, prepare) {
   const page = await browser.newPage();
+  await prepare?.(page);
   const own = pathToFileURL(path).href;
   await page.setRequestInterception(true);
   page.on("request", (request) => {

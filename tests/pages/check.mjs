@@ -7,18 +7,21 @@
 
 import { mkdtempSync, readdirSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { join, resolve } from "node:path";
+import { checkBench } from "./bench.mjs";
+import { checkBenchFaults } from "./bench_faults.mjs";
 import { opened, closed } from "./browser.mjs";
 import { checkPage } from "./page.mjs";
 import { checkPictures } from "./pictures.mjs";
 import { PLANTED, checkFaults } from "./faults.mjs";
 import { write } from "./write.mjs";
 
-const [program, ...rest] = process.argv.slice(2);
-if (!program) {
+const [typed, ...rest] = process.argv.slice(2);
+if (!typed) {
   console.error("usage: node check.mjs PROGRAM [--shots DIR] [--keep DIR]");
   process.exit(2);
 }
+const program = resolve(typed);
 const option = (name) => {
   const at = rest.indexOf(name);
   return at < 0 ? undefined : rest[at + 1];
@@ -39,6 +42,9 @@ try {
   const browser = await opened();
   try {
     tell("planted faults are refused", await checkFaults(browser, pages[0], dir));
+    const benches = pages.filter((page) => page.bench);
+    tell("planted faults of the bench are refused", await checkBenchFaults(browser, benches[0], dir, program));
+    for (const page of benches) tell(`${page.name} at the bench`, await checkBench(browser, page, program));
     for (const page of pages) {
       tell(page.name, await checkPage(browser, page, { shots: option("--shots") }));
     }

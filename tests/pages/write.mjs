@@ -23,6 +23,8 @@ const FOLDERS = [
   ["plan", ["plan", scenario("mixed-day"), "--effort", "quick"], { "report.html": [8, 20], "day-sheet.html": [2, 2] }],
 ];
 
+const AT_THE_BENCH = ["mixed", "hundred"];
+
 export function write(program, dir) {
   const pages = [];
   for (const [folder, words, files] of FOLDERS) {
@@ -34,7 +36,9 @@ export function write(program, dir) {
       if (error.status !== 3) throw new Error(`${words.join(" ")}: ${error.stderr}`);
     }
     for (const [file, sheets] of Object.entries(files)) {
-      pages.push({ name: `${folder}/${file}`, path: join(out, file), sheets });
+      // The sheet of a single day can be worked by: what is ticked on it is noted, and the rest planned.
+      const bench = file === "day-sheet.html" && AT_THE_BENCH.includes(folder) ? { scenario: words[1], root } : undefined;
+      pages.push({ name: `${folder}/${file}`, path: join(out, file), sheets, bench });
     }
   }
   return pages;

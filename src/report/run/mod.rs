@@ -66,6 +66,7 @@ pub fn run(told: &Run<'_>) -> String {
         title: &format!("{title}: {what}"),
         top: html! { b { (title) } ", " (results.when()) (hours(results)) },
         rules: "",
+        script: "",
         main: html! {
             div.first {
                 (first::heading(results))

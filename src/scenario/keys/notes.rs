@@ -64,6 +64,11 @@ pub(in crate::scenario) static NOTED_STEPS: Table = Table {
             Kind::Count,
             "which of its lots, counted through the loads; 1 if none is named",
         ),
+        may(
+            "pieces",
+            Kind::Count,
+            "how many that lot has; if nothing is written, as the rules divide what is in no load",
+        ),
         may("load", Kind::Text, "of which load, from the bath on"),
         may(
             "step",
