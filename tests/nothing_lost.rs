@@ -294,14 +294,7 @@ fn the_rest_of_a_day_takes_the_place_of_its_morning() {
     let (status, error) = run(&rest, home);
     assert_eq!(status, 0, "{error}");
     let left = held(&home.join("out"));
-    for gone in [
-        "report.html",
-        "plan.yaml",
-        "record.csv",
-        "summary.json",
-        "day.svg",
-        "day.png",
-    ] {
+    for gone in ["report.html", "plan.yaml", "record.csv", "day.svg", "day.png"] {
         assert!(
             !left.contains_key(gone),
             "{gone} stays beside the sheet of the rest"
@@ -310,6 +303,9 @@ fn the_rest_of_a_day_takes_the_place_of_its_morning() {
     for stays in ["notes.yaml", "day-sheet.txt", "day-sheet.ics", LIST] {
         assert!(left.contains_key(stays), "{stays} is gone");
     }
+    let page = fs::read_to_string(home.join("out/day-sheet.html")).unwrap();
+    assert!(page.contains("From <b>09:00</b> on"));
+    assert!(!page.contains("report.html"), "a link to what is not there");
     assert_eq!(run(&["audit", "out"], home), (0, String::new()));
 }
 

@@ -195,7 +195,7 @@ fn what_was_typed_is_shown_and_never_obeyed() {
         // Only our own scripts begin and end.
         let scripts = html.matches("<script").count();
         assert_eq!(html.matches("</script>").count(), scripts, "{name}");
-        assert_eq!(scripts, if name == "report.html" { 2 } else { 1 }, "{name}");
+        assert_eq!(scripts, 2, "{name}");
         assert!(!html.contains("<!--"), "{name}");
     }
 }
@@ -295,7 +295,8 @@ fn a_day_of_a_hundred_deeds_takes_two_sheets() {
     let home = written(&["run", "tests/pages/hundred-deeds.yaml"]);
     let text = page(&home, "day-sheet.txt");
     let deeds = text.matches("[ ]").count();
-    assert!((40..=65).contains(&deeds), "{deeds}");
+    // Of the 112 acts of that day, breaks and all: 95 would take 65 rows at the same share.
+    assert!((40..=76).contains(&deeds), "{deeds}");
     let csv = page(&home, "day-sheet.csv");
     let mut reader = csv::Reader::from_reader(csv.as_bytes());
     let acts: Vec<String> = reader
@@ -314,7 +315,7 @@ fn a_day_of_a_hundred_deeds_takes_two_sheets() {
     let begun = record.matches(",hands take,").count() - record.matches(",work resumes,").count();
     assert_eq!(all.count(), begun);
     let lines = text.lines().count();
-    assert!(lines <= 150, "{lines}");
+    assert!(lines <= 190, "{lines}");
     assert!(text.lines().all(|l| l.chars().count() <= 80));
 }
 

@@ -6,7 +6,7 @@ use tankday::shop::{Part, Shop};
 fn shop(parts: &str) -> Shop {
     let text = format!(
         "tankday: 1
-tanks: [{{name: tank, bath: manganese, inside: 30 cm x 30 cm x 30 cm, fill: 25 L, heater: {{power: 2 kW}}}}]
+tanks: [{{name: tank, bath: manganese, inside: 110 cm x 30 cm x 30 cm, fill: 80 L, heater: {{power: 6 kW}}}}]
 baths: {{manganese: {{}}}}
 stations: [{{name: bench}}]
 parts:

@@ -15,7 +15,8 @@ use over_days::over_days;
 use serde_json::{Map, Value, json};
 
 /// The object. Of many days it holds what is true of all of them: `p50` and `p90` of times, chances, means with their
-/// intervals; what is true of one of them only stands in `drawn_day`, and nowhere else.
+/// intervals; what is true of one of them only stands in `drawn_day`. Loads, what sets the end and warnings are keys of the
+/// contract: they stand at the top, too, and each entry says that it is of the drawn day.
 #[must_use]
 pub(super) fn object(results: &Results<'_>) -> Value {
     let shop = results.shop;
@@ -50,8 +51,23 @@ pub(super) fn object(results: &Results<'_>) -> Value {
         "replication": study.drawn + 1,
         "figures_of": format!("the one of {many} simulated days that is nearest their medians"),
     });
-    let drawn = json!({ "drawn_day": joined(which, one_day(&drawn, false)) });
+    let day = one_day(&drawn, false);
+    let told: Map<String, Value> = ["loads", "sets_the_end", "warnings"]
+        .into_iter()
+        .map(|key| (key.to_owned(), of_drawn_day(&day[key])))
+        .collect();
+    let of_all = joined(of_all, Value::Object(told));
+    let drawn = json!({ "drawn_day": joined(which, day) });
     joined(head(format!("all {many} simulated days")), joined(of_all, drawn))
+}
+
+/// Entries that say that they are of the drawn day.
+fn of_drawn_day(entries: &Value) -> Value {
+    let mut entries = entries.clone();
+    for entry in entries.as_array_mut().into_iter().flatten() {
+        entry["figures_of"] = json!("drawn_day");
+    }
+    entries
 }
 
 /// Two objects as one.

@@ -13,6 +13,7 @@ use super::{files, json, run, terminal};
 use crate::plan::Found;
 use crate::plan_file::rest_of_day;
 use crate::print::Line;
+use crate::report;
 use crate::scenario::{Notes, moment_of};
 use crate::sheet::{DaySheet, lines as sheet_lines, sheets};
 use crate::shop::Shop;
@@ -40,7 +41,13 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
         return Err(Failure::input(rendered(&contradictions)));
     }
     if let Some(dir) = &typed.out {
-        let names = ["day-sheet.txt", "day-sheet.csv", "day-sheet.ics"];
+        let names = [
+            "summary.json",
+            "day-sheet.txt",
+            "day-sheet.csv",
+            "day-sheet.ics",
+            run::SHEET_PAGE,
+        ];
         Folder::new(dir, typed.force, saying).would_take(names.map(|name| (name, None)))?;
     }
     let searching = Searching::begin(saying);
@@ -68,7 +75,10 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
         tell(&results, &left, typed.report, saying)?;
     }
     if let Some(dir) = &typed.out {
-        Folder::new(dir, typed.force, saying).write(&run::sheets_of(&results, &left), Earlier::Goes)?;
+        let mut set = run::sheets_of(&results, &left);
+        let page = report::sheets_alone(&results, &left, Some(at));
+        set.push((run::SHEET_PAGE.to_owned(), page.into_bytes()));
+        Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
     }
     finish(typed, &rest.shop, &results, &found)
 }

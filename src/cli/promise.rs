@@ -13,6 +13,7 @@ use super::{files, json, run, terminal};
 use crate::plan::{Asked, Promised, Refused, promise};
 use crate::plan_file::write;
 use crate::print::{Line, Style, count_word, minutes, pieces_of, wrap};
+use crate::report;
 use crate::sheet::sheets;
 use crate::shop::{Arrival, Shop};
 use crate::units::{Moment, Share};
@@ -68,7 +69,15 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         days: typed.replications,
     };
     if let Some(dir) = &typed.out {
-        Folder::new(dir, typed.force, saying).would_take([("plan.yaml", None)])?;
+        let names = [
+            "plan.yaml",
+            "summary.json",
+            "day-sheet.txt",
+            "day-sheet.csv",
+            "day-sheet.ics",
+            run::SHEET_PAGE,
+        ];
+        Folder::new(dir, typed.force, saying).would_take(names.map(|name| (name, None)))?;
     }
     let searching = Searching::begin(saying);
     let found = promise(shop, asked, searching.stop(), &|done| searching.told(done));
@@ -98,6 +107,8 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         let mut set = vec![("plan.yaml".to_owned(), text.into_bytes())];
         let sheets = sheets(&found.shop, results.record, results.figures);
         set.extend(run::sheets_of(results, &sheets));
+        let page = report::sheets_alone(results, &sheets, None);
+        set.push((run::SHEET_PAGE.to_owned(), page.into_bytes()));
         Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
     }
     Ok(if found.by.is_some() {

@@ -172,7 +172,7 @@ pub(super) fn set(
         text("report.html", report::run(&told)),
     ];
     set.extend(sheets_of(results, sheets));
-    set.push(text("day-sheet.html", report::day_sheet(results, sheets)));
+    set.push(text(SHEET_PAGE, report::day_sheet(results, sheets)));
     if let Some(plan) = plan {
         let line = crate::line::Line::new(results.shop);
         set.push(text(
@@ -183,6 +183,9 @@ pub(super) fn set(
     set.extend(pictures(results, &view)?);
     Ok(set)
 }
+
+/// The page of the day sheet.
+pub(super) const SHEET_PAGE: &str = "day-sheet.html";
 
 /// What every command writes of a day that hands follow: its sheets with their cautions, and its warnings.
 pub(super) fn sheets_of(results: &Results<'_>, sheets: &[DaySheet]) -> Vec<(String, Vec<u8>)> {

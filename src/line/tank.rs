@@ -276,10 +276,10 @@ impl<W: Watcher> Engine<'_, W> {
         let done_for_today = t.inside.is_empty() && !self.expects_work(tank);
         let last = self.plan.rules.heat.off == HeatOff::AfterLast
             && (done_for_today || t.inside.is_empty() && self.keeps_all_back(tank));
-        let closed = t.inside.is_empty()
-            && !self.on_duty
-            && self.now >= self.last_close
-            && !self.plan.rules.heat.unattended;
+        // As at closing: it stays on only where the rules never switch it off, and only if it may be left alone or somebody stays.
+        let rules = &self.plan.rules.heat;
+        let goes_on = rules.off == HeatOff::Never && (rules.unattended || self.away().is_none());
+        let closed = t.inside.is_empty() && !self.on_duty && self.now >= self.last_close && !goes_on;
         if done_for_today {
             self.call_care(tank, |w| w == Trigger::AfterLast);
         }

@@ -17,13 +17,28 @@ const TWO_COLUMNS: f64 = 112.0;
 /// Letters of a deed that stand in one line.
 const LINE: usize = 60;
 
-/// The page of all days.
+/// The page of all days, beside its report.
 #[must_use]
 pub fn day_sheet(results: &Results<'_>, sheets: &[DaySheet]) -> String {
     let title = &results.shop.title;
+    let top = html! { b { (title) } ", " (results.when()) ". " a href="report.html" { "Report" } };
+    written(results, sheets, top)
+}
+
+/// The page of sheets that no report stands beside: of the rest of a day from a moment on, or of a promise.
+#[must_use]
+pub fn sheets_alone(results: &Results<'_>, sheets: &[DaySheet], from: Option<Moment>) -> String {
+    let top = html! {
+        b { (results.shop.title) } ", " (results.when()) "."
+        @if let Some(from) = from { " From " b { (from.clock()) } " on; it takes the place of the sheet before." }
+    };
+    written(results, sheets, top)
+}
+
+fn written(results: &Results<'_>, sheets: &[DaySheet], top: Markup) -> String {
     let page = Page {
-        title: &format!("{title}: day sheet"),
-        top: html! { b { (title) } ", " (results.when()) ". " a href="report.html" { "Report" } },
+        title: &format!("{}: day sheet", results.shop.title),
+        top,
         rules: RULES,
         script: SCRIPT,
         main: html! {

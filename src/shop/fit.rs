@@ -243,9 +243,10 @@ mod tests {
         assert_eq!(lies(&bar(1e-3, 499.9), tank()), Some(Lies::Across));
         assert_eq!(lies(&bar(1e-3, 538.4), tank()), Some(Lies::Tilted));
         assert_eq!(lies(&bar(1e-3, 538.6), tank()), None);
-        // A thicker one goes less far: 40 mm wide from corner to corner of 400 x 300 mm is 446.67 mm long.
-        assert_eq!(lies(&bar(40.0, 446.0), tank()), Some(Lies::Across));
-        assert_ne!(lies(&bar(40.0, 447.5), tank()), Some(Lies::Across));
+        // A thicker one goes less far. 40 mm wide and L long, turned by t: L cos t + 40 sin t = 400 and
+        // L sin t + 40 cos t = 300, by hand t = 35.355° and L = 462.07 mm.
+        assert_eq!(lies(&bar(40.0, 461.5), tank()), Some(Lies::Across));
+        assert_ne!(lies(&bar(40.0, 462.7), tank()), Some(Lies::Across));
     }
 
     #[test]

@@ -23,7 +23,10 @@ pub(super) fn check(
     found: &mut Vec<Danger>,
 ) {
     beside_hands(shop, record, tank, there, found);
-    below_heater(tank, found);
+    // A shop without hands stands for a machine that nobody tops up: it has no level.
+    if shop.hands > 0 {
+        below_heater(tank, found);
+    }
 }
 
 /// A heater that is on below its level boils its bath dry; for a moment it may, until it has switched itself off.

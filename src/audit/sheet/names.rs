@@ -23,6 +23,8 @@ pub(super) struct Names {
     lots: BTreeMap<LoadNo, String>,
     inside: BTreeMap<LoadNo, Vec<Lot>>,
     charges: BTreeMap<LoadNo, Vec<(Moment, String)>>,
+    /// The load that each one went into its bath with.
+    into: BTreeMap<LoadNo, LoadNo>,
 }
 
 impl Names {
@@ -86,13 +88,19 @@ impl Names {
 
     fn joins(&mut self, load: LoadNo, into: LoadNo, at: Moment) {
         let moved = self.inside.get(&load).cloned().unwrap_or_default();
+        self.into.insert(load, into);
         let all = moved.into_iter().map(|lot| Lot { since: at, ..lot });
         self.inside.entry(into).or_default().extend(all);
     }
 
-    /// What a load is called at a moment.
+    /// What a load is called at a moment. A lot that was in a bath with others keeps that load's name when they go apart again
+    /// after an inspection that failed.
     pub(super) fn load(&self, load: LoadNo, at: Moment) -> &str {
-        let charges = self.charges.get(&load).map_or(&[][..], Vec::as_slice);
+        let mut with = load;
+        while let Some(&into) = self.into.get(&with) {
+            with = into;
+        }
+        let charges = self.charges.get(&with).map_or(&[][..], Vec::as_slice);
         let charged = charges.iter().rev().find(|(from, _)| *from <= at);
         let lot = || self.lots.get(&load).map_or("?", String::as_str);
         charged.map_or_else(lot, |(_, label)| label)

@@ -106,6 +106,7 @@ mod tests {
             &keys::AIR,
             &keys::PRICES,
             &keys::DAYS,
+            &keys::BREAKS,
             &keys::BATHS,
             &keys::BAND,
             &keys::ROOM,
