@@ -63,3 +63,28 @@ impl Watcher for Thermometer {
         }
     }
 }
+
+/// For each station when its bath came into its band on a day by the shop's own rules, in order.
+pub(super) fn in_band(shop: &Shop) -> Vec<Vec<Moment>> {
+    let mut seen = Bands(vec![Vec::new(); shop.stations.len()]);
+    if shop.tanks().next().is_some() {
+        Line::new(shop).run(None, &mut seen);
+    }
+    seen.0
+}
+
+/// Notes when baths come into their band.
+struct Bands(Vec<Vec<Moment>>);
+
+impl Watcher for Bands {
+    const SAMPLES: bool = false;
+    const MOST_EVENTS: u64 = 2_000_000;
+
+    fn note(&mut self, at: Moment, event: Event) {
+        if let Event::InBand { tank } = event
+            && let Some(seen) = self.0.get_mut(tank.index())
+        {
+            seen.push(at);
+        }
+    }
+}

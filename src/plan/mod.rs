@@ -34,6 +34,7 @@ mod settled;
 mod standing;
 mod start;
 mod timed;
+mod timetable;
 mod warm;
 mod ways;
 

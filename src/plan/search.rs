@@ -46,6 +46,20 @@ impl Effort {
             Self::Days(days) => days,
         }
     }
+
+    /// Days dispatched in the timetable of a shop with so many lots: the more lots, the longer each takes.
+    #[must_use]
+    const fn dispatched(self, lots: u64) -> u64 {
+        let lots = if lots == 0 { 1 } else { lots };
+        let (each, most) = match self {
+            Self::Quick => (800_000, 30_000),
+            Self::Normal => (16_000_000, 600_000),
+            Self::Long => (320_000_000, 12_000_000),
+            Self::Days(days) => (800 * days, 30 * days),
+        };
+        let days = each / lots;
+        if days < most { days } else { most }
+    }
 }
 
 /// A day by a plain rule.
@@ -114,6 +128,16 @@ pub(crate) fn plan_on(
     bench.runs = spent;
     let mut starts = world.starts(&mut bench);
     starts.extend(packed(&world, seed, effort, stop, &mut bench));
+    starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
+    let days = effort.dispatched(world.lots() as u64);
+    let found = world.timetabled(&starts, (days, seed), stop, &mut bench);
+    if std::env::var("TT").is_ok() {
+        for (n, l) in [("starts", &starts), ("table", &found)] {
+            let x: Vec<String> = l.iter().take(6).map(|b| format!("{:?}", b.1.judged)).collect();
+            eprintln!("{n} {} {:#?}", l.len(), x);
+        }
+    }
+    starts.extend(found);
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let (built, ran) = built(&world, &starts, effort, stop);
     bench.runs += ran;

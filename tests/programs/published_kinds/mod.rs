@@ -5,6 +5,7 @@ mod verdict;
 
 use serde_json::Value;
 use std::sync::atomic::AtomicBool;
+use std::time::Instant;
 use tankday::plan::{Effort, Found, plan};
 use tankday::shop::{Aim, Shop};
 use tankday::units::Moment;
@@ -31,6 +32,8 @@ pub(crate) struct Result_ {
     pub(crate) found: f64,
     pub(crate) value: f64,
     pub(crate) known: Known,
+    /// How long the search took.
+    pub(crate) seconds: f64,
     /// The best plain rule, where the file lists them.
     pub(crate) rule: Option<f64>,
 }
@@ -39,25 +42,26 @@ pub(crate) struct Result_ {
 ///
 /// # Errors
 /// When the text is no instance of a kind that is known.
-pub(crate) fn solve(text: &str) -> Result<Vec<Result_>, String> {
+pub(crate) fn solve(text: &str, effort: Effort) -> Result<Vec<Result_>, String> {
     let file: Value = serde_json::from_str(text).map_err(|e| e.to_string())?;
     let problem = file["problem"].as_str().ok_or("it names no problem")?;
     let data = &file["data"];
-    let result = |objective, found, value, known, rule| Result_ {
+    let result = |objective, found, value, known, seconds, rule| Result_ {
         id: file["id"].as_str().unwrap_or("?").to_owned(),
         problem: problem.to_owned(),
         objective,
         found,
         value,
         known,
+        seconds,
         rule,
     };
     let single = |shop: Shop, measure: fn(&Found) -> f64, objective: &'static str| {
-        let found = planned(&shop)?;
+        let (found, took) = planned(&shop, effort)?;
         let value = file["known"]["value"].as_f64().ok_or("it tells no known value")?;
         let optimal = file["known"]["status"].as_str() == Some("optimal");
         let known = if optimal { Known::Optimal } else { Known::Best(0.0) };
-        Ok(vec![result(objective, measure(&found), value, known, None)])
+        Ok(vec![result(objective, measure(&found), value, known, took, None)])
     };
     match problem {
         "job-shop" => single(shops::job_shop(data)?, seconds, "makespan"),
@@ -69,7 +73,7 @@ pub(crate) fn solve(text: &str) -> Result<Vec<Result_>, String> {
             let mut results = Vec::new();
             for (objective, aim) in [("makespan", finish_only()), ("tardiness", late_only())] {
                 let shop = shops::lite_day(data, aim)?;
-                let found = planned(&shop)?;
+                let (found, took) = planned(&shop, effort)?;
                 let known = &file["known"][objective];
                 let best = known["best"].as_f64().ok_or("it tells no best value")?;
                 let bound = known["lower_bound"].as_f64().unwrap_or(0.0);
@@ -79,7 +83,7 @@ pub(crate) fn solve(text: &str) -> Result<Vec<Result_>, String> {
                     found.judged.late.in_minutes()
                 };
                 let rule = file["simple_rules"][objective]["best_of_41_rules"][1].as_f64();
-                results.push(result(objective, value, best, Known::Best(bound), rule));
+                results.push(result(objective, value, best, Known::Best(bound), took, rule));
             }
             Ok(results)
         }
@@ -95,6 +99,7 @@ pub(crate) fn solve(text: &str) -> Result<Vec<Result_>, String> {
                 f64::NAN,
                 value,
                 Known::Inexpressible(why),
+                0.0,
                 None,
             )])
         }
@@ -107,11 +112,9 @@ fn seconds(found: &Found) -> f64 {
     (micros as f64 / 1e6).round()
 }
 
-fn planned(shop: &Shop) -> Result<Found, String> {
-    let effort = match std::env::var("PUBLISHED_DAYS").ok().and_then(|d| d.parse().ok()) {
-        Some(days) => Effort::Days(days),
-        None => Effort::Long,
-    };
+/// What is found, and in how many seconds.
+fn planned(shop: &Shop, effort: Effort) -> Result<(Found, f64), String> {
+    let begun = Instant::now();
     let found = plan(shop, 1, effort, &AtomicBool::new(false), &|_| ()).ok_or("there is nothing to plan")?;
     if found.judged.unready > 0 || found.judged.breaches > 0 {
         return Err(format!(
@@ -119,7 +122,7 @@ fn planned(shop: &Shop) -> Result<Found, String> {
             found.judged.breaches, found.judged.unready
         ));
     }
-    Ok(found)
+    Ok((found, begun.elapsed().as_secs_f64()))
 }
 
 pub(crate) fn finish_only() -> Aim {

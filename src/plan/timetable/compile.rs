@@ -1,0 +1,360 @@
+//! A timetable from a shop. Steps under hands that follow each other at once or within a few minutes are one piece of
+//! work: nothing else finds room between them.
+
+use super::model::{Duty, FAR, Lot, NOWHERE, Pool, Secs, Stage, Timetable, Weights};
+use crate::plan::chain::Op;
+use crate::plan::model::{NONE, World};
+use crate::shop::{SHORT_WAIT, StationId, StepTime};
+use crate::units::{Moment, Span};
+use std::collections::HashMap;
+
+/// Room is counted in parts of so many of a tank's.
+const PARTS: f64 = 1e8;
+/// And so many are left for rounding.
+const ROUNDING: u32 = 50;
+/// More tanks of one kind, and more kinds, than a timetable knows.
+const MOST_TANKS: usize = 16;
+/// Whole seconds in microseconds.
+const SECOND: i64 = 1_000_000;
+
+/// A task of the plan that begins so long after the beginning of a stage.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Begins {
+    pub(super) step: u32,
+    pub(super) out: bool,
+    pub(super) after: Secs,
+}
+
+/// A timetable, and what its stages are in a plan.
+#[derive(Debug, Clone)]
+pub(super) struct Compiled {
+    pub(super) table: Timetable,
+    /// For each stage the tasks that begin in it.
+    pub(super) begins: Vec<Vec<Begins>>,
+    /// For each pool the stations of its tanks.
+    pub(super) tanks: Vec<Vec<StationId>>,
+}
+
+/// Rounded up: nothing takes less than it does.
+pub(super) fn secs(micros: i64) -> Secs {
+    Secs::try_from((micros.min(crate::plan::gaps::FAR) + SECOND - 1).div_euclid(SECOND)).map_or(FAR, |s| s.min(FAR))
+}
+
+/// A moment of the timetable.
+pub(super) fn moment(at: Secs) -> Moment {
+    if at >= FAR { Moment::NEVER } else { Moment::micros(i64::from(at) * SECOND) }
+}
+
+/// The stages of a way through the shop while they are put together.
+#[derive(Default)]
+struct Stages {
+    stages: Vec<Stage>,
+    begins: Vec<Vec<Begins>>,
+}
+
+impl Stages {
+    fn begin(&mut self, work: Secs, each: u32, hands: bool) {
+        self.stages.push(Stage {
+            work,
+            each,
+            hands,
+            frees: 0,
+            place: NOWHERE,
+            leaves: false,
+            passes: [NOWHERE; 3],
+            least: 0,
+            most: FAR,
+            pauses: false,
+        });
+        self.begins.push(Vec::new());
+    }
+
+    fn tell(&mut self, step: u32, out: bool, after: Secs) {
+        if let Some(last) = self.begins.last_mut() {
+            last.push(Begins { step, out, after });
+        }
+    }
+
+    /// The longest wait before what comes next.
+    fn waits(&mut self, most: Secs) {
+        if let Some(last) = self.stages.last_mut()
+            && last.place == NOWHERE
+        {
+            last.most = last.most.min(last.least.saturating_add(most)).min(FAR);
+        }
+    }
+}
+
+impl World<'_> {
+    /// The shop as a timetable; none where it says nothing: no hands, no tank, more tanks than it knows, or a day that is
+    /// under way.
+    pub(super) fn compiled(&self, dwells: &[Secs], hot: &[Vec<(Secs, Secs)>]) -> Option<Compiled> {
+        let duty = self.duty();
+        if self.shop.hands == 0 || self.tanks.is_empty() || duty.is_empty() || self.lots() > 4_000 {
+            return None;
+        }
+        if self.now > Moment::ZERO || self.blank.pinned.contains(&true) {
+            return None;
+        }
+        let mut places = Places::new(self);
+        let (tanks, pools) = self.pools(hot)?;
+        let mut stages = Stages::default();
+        let mut lots = Vec::with_capacity(self.lots());
+        let mut goes_on: Vec<(u16, u16)> = vec![(0, 0); self.class.iter().max().map_or(0, |c| *c as usize + 1)];
+        for l in 0..self.lots() as u32 {
+            let lot = self.lot(l, dwells, &tanks, &mut stages, &mut places)?;
+            let tail = &mut goes_on[lot.class as usize];
+            if *tail == (0, 0) && lot.pools != 0 {
+                *tail = self.stages(l, true, &mut stages, &mut places)?;
+            }
+            lots.push(lot);
+        }
+        let due = |d: &Moment| if *d == Moment::NEVER { FAR } else { secs(d.in_micros()) };
+        let aim = self.shop.aim;
+        Some(Compiled {
+            table: Timetable {
+                hands: self.shop.hands as usize,
+                duty,
+                rooms: places.rooms,
+                pools,
+                stages: stages.stages,
+                lots,
+                goes_on,
+                due: self.dues.iter().map(due).collect(),
+                weights: Weights {
+                    late_order: aim.late_order,
+                    late_minute: aim.late_minute,
+                    finish_minute: aim.finish_minute,
+                },
+                seen: HashMap::new(),
+            },
+            begins: stages.begins,
+            tanks,
+        })
+    }
+
+    /// When hands work.
+    pub(super) fn duty(&self) -> Vec<Duty> {
+        let mut duty = Vec::new();
+        for day in &self.shop.calendar.days {
+            let closes = secs(day.close.in_micros());
+            let mut from = secs(day.open.in_micros());
+            for pause in &day.breaks {
+                duty.push(Duty { from, until: secs(pause.from.in_micros()), closes });
+                from = secs(pause.until.in_micros());
+            }
+            duty.push(Duty { from, until: closes, closes });
+        }
+        duty.retain(|d| d.from < d.until);
+        duty
+    }
+
+    /// Tanks that are alike, and what each kind holds.
+    fn pools(&self, hot: &[Vec<(Secs, Secs)>]) -> Option<(Vec<Vec<StationId>>, Vec<Pool>)> {
+        let mut tanks: Vec<Vec<StationId>> = Vec::new();
+        let largest = self.largest_room();
+        let mut pools: Vec<Pool> = Vec::new();
+        let same_lots = |a: usize, b: usize| {
+            self.fits.iter().all(|f| f.contains(&(a as u32)) == f.contains(&(b as u32)))
+        };
+        let bath = |id: StationId| self.shop.stations[id.index()].tank.map(|t| t.bath);
+        for (i, (id, room)) in self.tanks.iter().enumerate() {
+            let like = tanks.iter().position(|p| {
+                let first = p.first().and_then(|f| self.tanks.iter().position(|t| t.0 == *f));
+                first.is_some_and(|f| self.tanks[f].1 == *room && bath(self.tanks[f].0) == bath(*id) && same_lots(f, i))
+            });
+            match like {
+                Some(p) => {
+                    tanks[p].push(*id);
+                    pools[p].hot.push(hot[i].clone());
+                }
+                None => {
+                    tanks.push(vec![*id]);
+                    let parts = parts_of(*room, largest).map(|p| p.saturating_add(ROUNDING));
+                    pools.push(Pool {
+                        room: parts,
+                        hot: vec![hot[i].clone()],
+                        recovers: 0,
+                    });
+                }
+            }
+        }
+        let known = tanks.len() <= MOST_TANKS && tanks.iter().all(|t| t.len() <= MOST_TANKS);
+        known.then_some((tanks, pools))
+    }
+
+    fn lot(
+        &self,
+        l: u32,
+        dwells: &[Secs],
+        tanks: &[Vec<StationId>],
+        stages: &mut Stages,
+        places: &mut Places<'_>,
+    ) -> Option<Lot> {
+        let planned = &self.blank.lots[l as usize];
+        let mut mask = 0u32;
+        for (p, own) in tanks.iter().enumerate() {
+            let fits = self.fits[l as usize].iter().any(|&t| own.contains(&self.tanks[t as usize].0));
+            mask |= u32::from(fits) << p;
+        }
+        if planned.bath_step.is_some() && mask == 0 {
+            return None;
+        }
+        let prepares = self.stages(l, false, stages, places)?;
+        let own = self.own[l as usize][1].first().filter(|op| op.coats);
+        let most = own.map_or(FAR, |op| secs(op.put.min(0) + op.most));
+        let least = dwells[l as usize];
+        Some(Lot {
+            order: u16::try_from(planned.order).ok()?,
+            class: u16::try_from(self.class[l as usize]).ok()?,
+            bulk: parts_of(planned.bulk, self.largest_room()),
+            pieces: planned.pieces,
+            dwell: (least, most.max(least)),
+            pools: mask,
+            there: secs(self.there(l)),
+            prepares,
+            waits: own.map_or(FAR, |op| secs(op.within)),
+        })
+    }
+
+    fn largest_room(&self) -> [f64; 3] {
+        let mut largest = [0.0f64; 3];
+        for (_, room) in &self.tanks {
+            for (most, r) in largest.iter_mut().zip(room) {
+                *most = most.max(*r);
+            }
+        }
+        largest
+    }
+
+    /// The stages of a lot before its bath, or from its bath on.
+    fn stages(&self, l: u32, in_bath: bool, all: &mut Stages, places: &mut Places<'_>) -> Option<(u16, u16)> {
+        let from = all.stages.len();
+        let ops = self.ops(&[l], in_bath, NONE);
+        for (i, op) in ops.iter().enumerate() {
+            self.stage(op, l, i == 0, all, places, from);
+        }
+        Some((u16::try_from(from).ok()?, u16::try_from(all.stages.len()).ok()?))
+    }
+
+    fn stage(&self, op: &Op, l: u32, first: bool, all: &mut Stages, places: &mut Places<'_>, from: usize) {
+        let step = self.owner[op.task as usize].1;
+        let at = self.step(l, step);
+        let own = all.stages.len() > from;
+        let short = op.within <= SHORT_WAIT.in_micros() && own && !first;
+        let place = if op.coats { NOWHERE } else { places.of(op) };
+        if op.throughout {
+            let (work, each) = match &at.time {
+                StepTime::Work { load, each } => (load.mean(), *each),
+                StepTime::Coat => (Span::micros(op.least), Span::ZERO),
+            };
+            let (work, each) = (secs(work.in_micros()), (each.in_micros() / 1_000) as u32);
+            self.throughout(step, (work, each, op.within), short, place, all);
+            if let Some(last) = all.stages.last_mut() {
+                last.pauses = at.at_break != crate::shop::AtBreak::FinishFirst && !short;
+            }
+            return;
+        }
+        let ends = at.hands == crate::shop::Hands::Ends;
+        if own && !first {
+            all.waits(secs(op.within));
+        }
+        if ends {
+            let at_once = own && !first && op.within <= 0;
+            let offset = if at_once { all.stages.last().map_or(0, |s| s.work) } else { 0 };
+            if at_once {
+                if let Some(last) = all.stages.last_mut() {
+                    last.work += secs(op.put);
+                    last.most = FAR;
+                }
+            } else {
+                all.begin(secs(op.put), 0, true);
+            }
+            all.tell(step, false, offset);
+            if let Some(last) = all.stages.last_mut() {
+                last.place = place;
+                last.least = secs(op.least);
+                last.most = if op.most >= crate::plan::gaps::FAR { FAR } else { secs(op.most) };
+            }
+            all.begin(secs(op.take), 0, true);
+            all.tell(step, true, 0);
+            if let Some(last) = all.stages.last_mut() {
+                last.frees = secs(op.take);
+            }
+            return;
+        }
+        // By itself: where there is room for all it is a wait.
+        all.begin(0, 0, false);
+        all.tell(step, false, 0);
+        if let Some(last) = all.stages.last_mut() {
+            last.least = secs(op.least);
+            if op.room < self.lots() as u32 {
+                last.place = place;
+                last.leaves = true;
+            }
+        }
+    }
+
+    fn throughout(
+        &self,
+        step: u32,
+        (work, each, within): (Secs, u32, i64),
+        short: bool,
+        place: u8,
+        all: &mut Stages,
+    ) {
+        let joins = short && all.stages.last().is_some_and(|s| s.hands && s.place == NOWHERE && s.least == 0);
+        if !joins {
+            all.waits(secs(within));
+            all.begin(work, each, true);
+            all.tell(step, false, 0);
+        } else if let Some(last) = all.stages.last_mut() {
+            let offset = last.work;
+            last.work += work;
+            last.each += each;
+            all.tell(step, false, offset);
+        }
+        if let Some(last) = all.stages.last_mut()
+            && let Some(p) = last.passes.iter_mut().find(|p| **p == NOWHERE)
+        {
+            *p = place;
+        }
+    }
+}
+
+/// Bulk or room in parts of the largest room.
+fn parts_of(bulk: [f64; 3], largest: [f64; 3]) -> [u32; 3] {
+    let mut parts = [0u32; 3];
+    for ((part, b), l) in parts.iter_mut().zip(bulk).zip(largest) {
+        if l > 0.0 {
+            *part = libm::round(PARTS * b / l).clamp(0.0, 2e9) as u32;
+        }
+    }
+    parts
+}
+
+/// Places by their first station.
+struct Places<'w> {
+    world: &'w World<'w>,
+    stations: Vec<StationId>,
+    rooms: Vec<u32>,
+}
+
+impl<'w> Places<'w> {
+    fn new(world: &'w World<'w>) -> Self {
+        Self { world, stations: Vec::new(), rooms: Vec::new() }
+    }
+
+    /// The number of a place; nowhere, where there is room for all.
+    fn of(&mut self, op: &Op) -> u8 {
+        if op.room as usize >= self.world.lots() {
+            return NOWHERE;
+        }
+        let at = self.stations.iter().position(|s| *s == op.place).unwrap_or_else(|| {
+            self.stations.push(op.place);
+            self.rooms.push(op.room);
+            self.stations.len() - 1
+        });
+        u8::try_from(at).unwrap_or(NOWHERE)
+    }
+}

@@ -1,0 +1,335 @@
+//! Back and forth between timetable and line: the best days of the timetable are judged by the line, and the line says
+//! how long loads stay and when baths are hot.
+
+use super::anneal::{Cooling, anneal, by_rules};
+use super::compile::{Compiled, moment, secs};
+use super::dispatch::{Dispatcher, Trace};
+use super::model::{FAR, NOWHERE, Secs, Timetable};
+use super::state::State;
+use crate::plan::change::set_load;
+use crate::plan::hot::in_band;
+use crate::plan::model::{Bench, Genome, NONE, Tried, World};
+use crate::units::Moment;
+use rayon::prelude::*;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// Searches side by side.
+const ISLANDS: u64 = 4;
+/// How often timetable and line take turns.
+const ROUNDS: u64 = 3;
+/// How hot the later rounds begin, as a part of the first.
+const REHEATED: f64 = 0.25;
+
+impl World<'_> {
+    /// Days found in a timetable of the shop and run by the line.
+    pub(in crate::plan) fn timetabled(
+        &self,
+        starts: &[(Genome, Tried)],
+        (days, seed): (u64, u64),
+        stop: &AtomicBool,
+        bench: &mut Bench,
+    ) -> Vec<(Genome, Tried)> {
+        let Some(mut compiled) = self.compiled(&self.dwells(starts), &self.hot(starts)) else {
+            return Vec::new();
+        };
+        let mut states: Vec<State> = by_rules(&compiled.table);
+        for (g, tried) in starts {
+            compiled.learn_dwells(self, g, tried);
+            states.push(self.state_of(&compiled, g, tried));
+        }
+        states = best_of(&compiled.table, states, ISLANDS as usize);
+        let mut found: Vec<(Genome, Tried, State)> = Vec::new();
+        for round in 0..ROUNDS {
+            if states.is_empty() || stop.load(Ordering::Relaxed) {
+                break;
+            }
+            let heat = if round == 0 { 1.0 } else { REHEATED };
+            let new: Vec<State> = (0..ISLANDS)
+                .into_par_iter()
+                .map(|i| {
+                    let how = Cooling {
+                        days: days / ROUNDS / ISLANDS,
+                        heat,
+                        seed: seed ^ (round * 64 + i + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15),
+                    };
+                    anneal(&compiled.table, &states[i as usize % states.len()], how, stop).0
+                })
+                .collect();
+            for state in new {
+                for (g, tried) in self.judged_by_line(&compiled, &state, bench) {
+                    compiled.learn_dwells(self, &g, &tried);
+                    compiled.learn_hot(self, &g, &tried);
+                    found.push((g, tried, state.clone()));
+                }
+            }
+            found.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
+            found.dedup_by(|a, b| a.2 == b.2);
+            states = found.iter().take(ISLANDS as usize).map(|f| f.2.clone()).collect();
+        }
+        found.into_iter().map(|(g, tried, _)| (g, tried)).collect()
+    }
+
+    /// A day of the timetable as the line runs it: in its order as soon as can be, and at its times.
+    fn judged_by_line(&self, compiled: &Compiled, state: &State, bench: &mut Bench) -> Vec<(Genome, Tried)> {
+        let Some((g, times)) = self.decision(compiled, state) else {
+            return Vec::new();
+        };
+        let mut runs = Vec::new();
+        runs.extend(self.try_out(&g, true, f64::INFINITY, bench).map(|t| (g.clone(), t)));
+        runs.extend(self.try_at(&g, &times, f64::INFINITY, bench).map(|t| (g, t)));
+        runs
+    }
+
+    /// A day of the timetable as a decision, and when each task begins.
+    fn decision(&self, compiled: &Compiled, state: &State) -> Option<(Genome, Vec<Moment>)> {
+        let mut clerk = Clerk::default();
+        Dispatcher::new(&compiled.table).day(state, f64::INFINITY, &mut clerk)?;
+        let mut g = self.plain();
+        let mut times = vec![Moment::NEVER; g.key.len()];
+        let mut serial: Vec<(Secs, u32)> = Vec::new();
+        for (lot, stage, at) in clerk.prepares {
+            compiled.tell(self, u32::from(lot), stage, at, &mut times, &mut serial);
+        }
+        for &load in &state.order {
+            let lots: Vec<u32> = state.members(load).map(u32::from).collect();
+            let pool = state.pool[load as usize];
+            if pool == NOWHERE {
+                continue;
+            }
+            let tank = clerk.tanks.iter().find(|t| t.0 == load).map_or(0, |t| t.1);
+            let tank = compiled.tanks[pool as usize].get(tank as usize)?.0;
+            if !self.one_load(lots.iter().copied(), tank) {
+                return None;
+            }
+            set_load(&mut g, &lots, tank);
+        }
+        for (load, stage, at) in clerk.goes_on {
+            let head = state.members(load).next().map_or(NONE, u32::from);
+            compiled.tell(self, head, stage, at, &mut times, &mut serial);
+        }
+        serial.sort_by_key(|s| s.0);
+        for (i, (_, task)) in serial.iter().enumerate() {
+            g.key[*task as usize] = (i as i64) << 16;
+        }
+        self.share_keys(&mut g);
+        self.push_later(&mut g);
+        for time in &mut times {
+            if *time == Moment::NEVER {
+                *time = Moment::ZERO;
+            }
+        }
+        Some((g, times))
+    }
+
+    /// How long each lot was seen to stay at least in its bath.
+    fn dwells(&self, starts: &[(Genome, Tried)]) -> Vec<Secs> {
+        let mut dwells = vec![FAR; self.lots()];
+        for (g, tried) in starts {
+            for lot in 0..self.lots() as u32 {
+                if let Some(stay) = self.stayed(g, tried, lot) {
+                    dwells[lot as usize] = dwells[lot as usize].min(stay);
+                }
+            }
+        }
+        for (dwell, least) in dwells.iter_mut().zip(&self.dwell) {
+            if *dwell == FAR {
+                *dwell = secs(least.in_micros());
+            }
+        }
+        dwells
+    }
+
+    /// From the end of putting in to the moment from which a load could be lifted.
+    fn stayed(&self, g: &Genome, tried: &Tried, lot: u32) -> Option<Secs> {
+        let head = g.head[lot as usize];
+        let step = self.blank.lots[head as usize].bath_step?;
+        let task = self.blank.task(head, step) as usize;
+        let (begun, over) = (tried.begun[task], tried.ended[task]);
+        if begun == Moment::NEVER || over == Moment::NEVER {
+            return None;
+        }
+        let stay = secs((over - begun - self.put_in(head, step)).in_micros());
+        (stay >= 0).then_some(stay)
+    }
+
+    /// For each tank when loads may be in it.
+    fn hot(&self, starts: &[(Genome, Tried)]) -> Vec<Vec<(Secs, Secs)>> {
+        let stretches = self.stretches();
+        let seen = in_band(self.shop);
+        let charged = |tank: u32, from: Secs, until: Secs| -> Option<Secs> {
+            let mut first = None;
+            for (g, tried) in starts {
+                for lot in (0..self.lots() as u32).filter(|l| g.head[*l as usize] == *l && g.tank[*l as usize] == tank) {
+                    let step = self.blank.lots[lot as usize].bath_step?;
+                    let at = secs(tried.begun[self.blank.task(lot, step) as usize].in_micros());
+                    if from <= at && at < until {
+                        first = Some(first.map_or(at, |f: Secs| f.min(at)));
+                    }
+                }
+            }
+            first
+        };
+        let of = |tank: u32| {
+            let known = &seen[tank as usize];
+            let mut first_of_day = 0;
+            let one = |&(from, until, opens): &(Secs, Secs, bool)| {
+                let band = known.iter().map(|m| secs(m.in_micros())).find(|at| from <= *at && *at < until);
+                let hot = match (band, charged(tank, from, until)) {
+                    (Some(band), Some(charge)) => band.min(charge),
+                    (Some(hot), None) => hot,
+                    (None, Some(charge)) if opens => charge,
+                    (None, _) if opens => from + first_of_day,
+                    (None, _) => from,
+                };
+                if opens && first_of_day == 0 {
+                    first_of_day = (hot - from).max(0);
+                }
+                (hot, until)
+            };
+            stretches.iter().map(one).filter(|w| w.0 < w.1).collect::<Vec<_>>()
+        };
+        self.tanks.iter().map(|(id, _)| of(id.0)).collect()
+    }
+
+    /// Stretches in which loads may be in a bath: between closing and the breaks that nobody stays for; whether each begins
+    /// with opening.
+    fn stretches(&self) -> Vec<(Secs, Secs, bool)> {
+        let mut all = Vec::new();
+        for day in &self.shop.calendar.days {
+            let (mut from, mut opens) = (secs(day.open.in_micros()), true);
+            for pause in day.breaks.iter().filter(|b| !b.stays) {
+                all.push((from, secs(pause.from.in_micros()), opens));
+                (from, opens) = (secs(pause.until.in_micros()), false);
+            }
+            all.push((from, secs(day.close.in_micros()), opens));
+        }
+        all.retain(|s| s.0 < s.1);
+        all
+    }
+
+    /// A decision that was run as a decision of the timetable.
+    fn state_of(&self, compiled: &Compiled, g: &Genome, tried: &Tried) -> State {
+        let begun = |h: u32| {
+            let lot = &self.blank.lots[h as usize];
+            let task = self.blank.task(h, lot.bath_step.unwrap_or(0));
+            tried.begun[task as usize]
+        };
+        let mut heads: Vec<u32> = (0..self.lots() as u32).filter(|&l| g.head[l as usize] == l).collect();
+        heads.sort_by_key(|&h| (begun(h), h));
+        let loads: Vec<Vec<u16>> = heads
+            .iter()
+            .map(|&h| self.members(g, h).into_iter().map(|l| l as u16).collect())
+            .collect();
+        State::of(&compiled.table, &loads)
+    }
+}
+
+impl Compiled {
+    /// What a stage of a lot or load is in the plan.
+    fn tell(
+        &self,
+        world: &World<'_>,
+        lot: u32,
+        stage: u16,
+        at: Secs,
+        times: &mut [Moment],
+        serial: &mut Vec<(Secs, u32)>,
+    ) {
+        for begins in &self.begins[stage as usize] {
+            let task = world.blank.task(lot, begins.step) + u32::from(begins.out);
+            times[task as usize] = moment(at + begins.after);
+            serial.push((at + begins.after, task));
+        }
+    }
+
+    /// How long the loads of a day stayed.
+    fn learn_dwells(&mut self, world: &World<'_>, g: &Genome, tried: &Tried) {
+        for head in (0..world.lots() as u32).filter(|&l| g.head[l as usize] == l) {
+            if let Some(stay) = world.stayed(g, tried, head) {
+                let name = world
+                    .members(g, head)
+                    .into_iter()
+                    .fold(0u64, |n, l| n.wrapping_add(Timetable::name_of(l as u16)));
+                self.table.seen.insert(name, stay);
+            }
+        }
+    }
+
+    /// When baths were hot for the first load of each stretch, if that load waited for its bath.
+    fn learn_hot(&mut self, world: &World<'_>, g: &Genome, tried: &Tried) {
+        for (p, tanks) in self.tanks.iter().enumerate() {
+            for (q, tank) in tanks.iter().enumerate() {
+                let mut charges: Vec<(Secs, Secs)> = (0..world.lots() as u32)
+                    .filter(|&l| g.head[l as usize] == l && g.tank[l as usize] == tank.0)
+                    .filter_map(|l| world.charged(g, tried, l))
+                    .collect();
+                charges.sort_unstable();
+                for window in &mut self.table.pools[p].hot[q] {
+                    let first = charges.iter().find(|c| c.0 >= window.0 && c.0 < window.1);
+                    if let Some(&(at, ready)) = first
+                        && ready <= window.0
+                        && at < window.1
+                    {
+                        // Ready, and not charged when the window opened: the bath was not hot.
+                        window.0 = window.0.max(at.min(window.0 + 15 * 60));
+                    }
+                }
+            }
+        }
+    }
+}
+
+impl World<'_> {
+    /// When a load was charged, and when all of it stood before the bath.
+    fn charged(&self, g: &Genome, tried: &Tried, head: u32) -> Option<(Secs, Secs)> {
+        let step = self.blank.lots[head as usize].bath_step?;
+        let at = tried.begun[self.blank.task(head, step) as usize];
+        if at == Moment::NEVER {
+            return None;
+        }
+        let mut ready = 0;
+        for lot in self.members(g, head) {
+            let last = self.own[lot as usize][0].last();
+            let over = last.map_or(0, |op| {
+                let (begun, over) = (tried.ended[op.task as usize], tried.ended[op.task as usize + 1]);
+                let at = if over < Moment::NEVER { over } else { begun };
+                if at < Moment::NEVER { secs(at.in_micros()) } else { FAR }
+            });
+            ready = ready.max(over).max(secs(self.there(lot)));
+        }
+        Some((secs(at.in_micros()), ready))
+    }
+}
+
+/// The best of these decisions, no two with the same loads in the same order.
+fn best_of(t: &Timetable, states: Vec<State>, many: usize) -> Vec<State> {
+    let mut table = Dispatcher::new(t);
+    let mut judged: Vec<(f64, State)> = states
+        .into_iter()
+        .filter_map(|s| table.day(&s, f64::INFINITY, &mut ()).map(|d| (d.cost, s)))
+        .collect();
+    judged.sort_by(|a, b| a.0.total_cmp(&b.0));
+    judged.dedup_by(|a, b| a.0 == b.0 && a.1.order.len() == b.1.order.len());
+    judged.into_iter().take(many).map(|j| j.1).collect()
+}
+
+/// Notes when everything begins.
+#[derive(Default)]
+struct Clerk {
+    prepares: Vec<(u16, u16, Secs)>,
+    goes_on: Vec<(u16, u16, Secs)>,
+    tanks: Vec<(u16, u8)>,
+}
+
+impl Trace for Clerk {
+    fn prepares(&mut self, lot: u16, stage: u16, at: Secs) {
+        self.prepares.push((lot, stage, at));
+    }
+
+    fn goes_on(&mut self, load: u16, stage: u16, at: Secs, tank: u8) {
+        if !self.tanks.iter().any(|t| t.0 == load) {
+            self.tanks.push((load, tank));
+        }
+        self.goes_on.push((load, stage, at));
+    }
+}

@@ -1,0 +1,15 @@
+//! The first of two levels on which a day is planned: a timetable of the shop without its baths. A decision there is a
+//! list of loads in the order of charging; a dispatcher turns it into a complete day in a few microseconds, and never into
+//! one in which a load stays too long. The best few days are then judged by the line, and what the line says of durations
+//! goes back into the timetable.
+//!
+//! `model.rs` is the timetable, `compile.rs` makes it from a shop, `state.rs` is a decision, `dispatch.rs` its day,
+//! `change.rs` changes it, `anneal.rs` searches, `level.rs` goes back and forth between timetable and line.
+
+mod anneal;
+mod change;
+mod compile;
+mod dispatch;
+mod level;
+mod model;
+mod state;
