@@ -23,17 +23,22 @@ pub struct Choice {
     pub chosen: bool,
 }
 
-/// The plan as a preference with its times held, and chosen among the best by many days under different luck.
+/// The plan as a preference with its times held, and chosen among the best by many days under different luck. None that
+/// is worse on the mean day than `most` is chosen where there is a better.
 pub(super) fn choose(
     world: &World<'_>,
     best: &[(Genome, Tried)],
-    seed: u64,
+    (seed, most): (u64, f64),
     bench: &mut Bench,
 ) -> Option<(Held, Vec<Choice>)> {
-    let made: Vec<Held> = best
+    let mut made: Vec<Held> = best
         .iter()
         .map(|(g, tried)| held(world, g, tried, bench))
         .collect();
+    let no_worse = |m: &Held| m.1.cost <= most + 1e-9;
+    if made.iter().any(no_worse) {
+        made.retain(no_worse);
+    }
     let lucky = has_luck(world.shop);
     let under_luck = |m: &Held| {
         if lucky {
@@ -52,7 +57,7 @@ pub(super) fn choose(
         .collect();
     let at = (0..made.len()).min_by(|&a, &b| choice[a].under_luck.total_cmp(&choice[b].under_luck))?;
     let mut held = made.into_iter().nth(at)?;
-    match world.heated_later(&held, choice[at].under_luck, seed, lucky) {
+    match world.heated_later(&held, (choice[at].under_luck, most), seed, lucky) {
         Some((later, under_luck)) => {
             choice.push(Choice {
                 mean_day: later.1.cost,

@@ -44,5 +44,5 @@ pub use judge::Judged;
 pub use promise::{Asked, Promised, Refused, promise};
 pub(crate) use search::plan_on;
 pub use search::{Effort, Found, RuleResult, plan};
-pub use timed::judged;
 pub(crate) use timed::{Timed, timed};
+pub use timed::{by_own_rules, judged};

@@ -3,11 +3,12 @@
 //! luck; how many there are does not depend on the machine, so neither does the result.
 
 use super::bound::{Bounds, bounds};
-use super::choose::{Choice, choose};
+use super::choose::{Choice, Held, choose};
 use super::divide::divided;
 use super::judge::{Judged, MOST_BREACHES};
 use super::model::{Bench, Genome, Tried, World};
 use super::start::{Going, TOLD};
+use super::timed::by_own_rules;
 use super::ways::Ways;
 use crate::line::{Line, Plan};
 use crate::shop::Shop;
@@ -19,6 +20,8 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 /// Searches side by side.
 const ISLANDS: u64 = 4;
+/// Of the days that may be simulated one in so many is, where days were dispatched in a timetable.
+const ASKED_LESS: u64 = 8;
 /// Rounds, after each of which the searches begin again from the best.
 const ROUNDS: u64 = 4;
 
@@ -52,10 +55,10 @@ impl Effort {
     const fn dispatched(self, lots: u64) -> u64 {
         let lots = if lots == 0 { 1 } else { lots };
         let (each, most) = match self {
-            Self::Quick => (800_000, 30_000),
-            Self::Normal => (16_000_000, 600_000),
-            Self::Long => (320_000_000, 12_000_000),
-            Self::Days(days) => (800 * days, 30 * days),
+            Self::Quick => (400_000, 20_000),
+            Self::Normal => (6_000_000, 300_000),
+            Self::Long => (160_000_000, 8_000_000),
+            Self::Days(days) => (300 * days, 15 * days),
         };
         let days = each / lots;
         if days < most { days } else { most }
@@ -129,17 +132,13 @@ pub(crate) fn plan_on(
     let mut starts = world.starts(&mut bench);
     starts.extend(packed(&world, seed, effort, stop, &mut bench));
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
-    let days = effort.dispatched(world.lots() as u64);
-    let found = world.timetabled(&starts, (days, seed), stop, &mut bench);
-    if std::env::var("TT").is_ok() {
-        for (n, l) in [("starts", &starts), ("table", &found)] {
-            let x: Vec<String> = l.iter().take(6).map(|b| format!("{:?}", b.1.judged)).collect();
-            eprintln!("{n} {} {:#?}", l.len(), x);
-        }
-    }
+    let dispatched = effort.dispatched(world.lots() as u64);
+    let found = world.timetabled(&starts, (dispatched, seed), stop, &mut bench);
+    // Where a timetable says something, the line need not be asked as often.
+    let days = effort.days() / if found.is_empty() { 1 } else { ASKED_LESS };
     starts.extend(found);
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
-    let (built, ran) = built(&world, &starts, effort, stop);
+    let (built, ran) = built(&world, &starts, days, stop);
     bench.runs += ran;
     starts.extend(built);
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
@@ -159,10 +158,10 @@ pub(crate) fn plan_on(
         stop,
         told,
         ran: AtomicU64::new(runs),
-        all: effort.days(),
+        all: days,
     };
     for round in 0..ROUNDS {
-        let share = effort.days().saturating_sub(runs) / (ROUNDS - round) / ISLANDS;
+        let share = days.saturating_sub(runs) / (ROUNDS - round) / ISLANDS;
         let done = best.first().is_some_and(|b| b.1.judged.cost <= least + 1e-9);
         if best.is_empty() || share == 0 || done || stop.load(Ordering::Relaxed) {
             break;
@@ -188,7 +187,20 @@ pub(crate) fn plan_on(
         best.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
         best.truncate(ISLANDS as usize);
     }
-    let ((plan, judged, begun), choice) = choose(&world, &best, seed, &mut bench)?;
+    let most = match settled {
+        Some(_) => f64::INFINITY,
+        None => by_own_rules(shop, &line).cost,
+    };
+    let mut chosen = choose(&world, &best, (seed, most), &mut bench);
+    if settled.is_none() && chosen.as_ref().is_none_or(|c| c.0.1.cost > most + 1e-9) {
+        // What was found is worse than the shop's own rules: then these stay.
+        let own = World::on(shop, &line, Plan::of(&line));
+        let usual: Vec<(Genome, Tried)> = own.as_usual(&mut bench).into_iter().collect();
+        let kept = choose(&own, &usual, (seed, most), &mut bench);
+        let worse = |kept: &(Held, Vec<Choice>)| chosen.as_ref().is_some_and(|c| c.0.1.cost <= kept.0.1.cost);
+        chosen = kept.filter(|k| !worse(k)).or(chosen);
+    }
+    let ((plan, judged, begun), choice) = chosen?;
     Some(Found {
         plan,
         judged,
@@ -269,7 +281,7 @@ fn packed(
 fn built(
     world: &World<'_>,
     starts: &[(Genome, Tried)],
-    effort: Effort,
+    days: u64,
     stop: &AtomicBool,
 ) -> (Vec<(Genome, Tried)>, u64) {
     let mut groupings: Vec<&(Genome, Tried)> = Vec::new();
@@ -283,7 +295,7 @@ fn built(
         .into_par_iter()
         .map(|grouping| {
             let mut bench = world.bench();
-            let plans = world.abreast(grouping, effort.days(), stop, &mut bench);
+            let plans = world.abreast(grouping, days, stop, &mut bench);
             (plans, bench.runs)
         })
         .collect();

@@ -3,6 +3,7 @@
 use super::judge::{Judge, Space};
 use super::model::{Bench, Genome, Tried, World};
 use super::pack::Taking;
+use crate::line::Plan;
 use crate::units::{Moment, Span};
 
 /// In which order loads go.
@@ -112,8 +113,8 @@ impl World<'_> {
     }
 
     /// What the line does when no plan tells it anything: the loads that form, where, and when.
-    fn as_usual(&self, bench: &mut Bench) -> Option<(Genome, Tried)> {
-        if self.fixed.contains(&true) {
+    pub(super) fn as_usual(&self, bench: &mut Bench) -> Option<(Genome, Tried)> {
+        if self.fixed.contains(&true) || self.blank.lots != Plan::of(self.line).lots {
             return None;
         }
         let mut judge = Judge::new(
@@ -161,6 +162,16 @@ impl World<'_> {
             care: std::mem::take(&mut judge.care),
         };
         self.in_order_of_time(&mut g, &run);
+        let at = |begun: &Moment| {
+            if *begun < Moment::NEVER {
+                *begun
+            } else {
+                Moment::ZERO
+            }
+        };
+        let times: Vec<Moment> = run.begun.iter().map(at).collect();
+        let exact = self.try_at(&g, &times, f64::INFINITY, bench);
+        let exact = exact.filter(|t| t.judged.unready == 0).map(|t| (g.clone(), t));
         let strict = self.try_out(&g, true, f64::INFINITY, bench);
         let strict = strict.filter(|t| t.judged.unready == 0).map(|t| (g.clone(), t));
         let settled = self.settled(g, bench);
@@ -168,6 +179,7 @@ impl World<'_> {
         strict
             .into_iter()
             .chain(settled)
+            .chain(exact)
             .min_by(|a, b| cost(a).total_cmp(&cost(b)))
     }
 

@@ -54,12 +54,26 @@ pub(crate) fn timed(shop: &Shop, line: &Line<'_>, plan: &Plan, luck: Option<Luck
 /// How a plan comes out when every step takes its mean time.
 #[must_use]
 pub fn judged(shop: &Shop, line: &Line<'_>, plan: &Plan) -> Judged {
+    let dues = dues(shop);
+    let mut judge = Judge::new(shop, plan, &dues, f64::INFINITY, Space::default());
+    let outcome = line.follow(plan, None, &mut judge);
+    judge.verdict(&outcome)
+}
+
+/// How the day comes out by the shop's own rules when every step takes its mean time.
+#[must_use]
+pub fn by_own_rules(shop: &Shop, line: &Line<'_>) -> Judged {
+    let (dues, plan) = (dues(shop), Plan::of(line));
+    let judge = Judge::new(shop, &plan, &dues, f64::INFINITY, Space::default());
+    let mut clerk = Clerk(judge);
+    let outcome = line.run(None, &mut clerk);
+    clerk.0.verdict(&outcome)
+}
+
+fn dues(shop: &Shop) -> Vec<Moment> {
     let due = |o: &Order| match (&o.arrival, o.due_after) {
         (Arrival::At(at), Some(after)) => *at + after,
         _ => Moment::NEVER,
     };
-    let dues: Vec<Moment> = shop.orders.iter().map(due).collect();
-    let mut judge = Judge::new(shop, plan, &dues, f64::INFINITY, Space::default());
-    let outcome = line.follow(plan, None, &mut judge);
-    judge.verdict(&outcome)
+    shop.orders.iter().map(due).collect()
 }

@@ -11,11 +11,12 @@ use crate::units::{Moment, Span};
 const AHEAD: [i64; 4] = [15, 10, 5, 0];
 
 impl World<'_> {
-    /// A plan whose baths are heated later, if that is better; and what it costs under luck.
+    /// A plan whose baths are heated later, if that is better and not worse than `most` on the mean day; and what it costs
+    /// under luck.
     pub(super) fn heated_later(
         &self,
         held: &Held,
-        costs: f64,
+        (costs, most): (f64, f64),
         seed: u64,
         lucky: bool,
     ) -> Option<(Held, f64)> {
@@ -40,7 +41,8 @@ impl World<'_> {
                 } else {
                     judged.cost
                 };
-                if cost < best.as_ref().map_or(costs, |b| b.1) - 1e-9 {
+                let no_worse = judged.cost <= most.max(held.1.cost) + 1e-9;
+                if no_worse && cost < best.as_ref().map_or(costs, |b| b.1) - 1e-9 {
                     best = Some(((plan, judged, begun), cost));
                 }
             }

@@ -38,7 +38,11 @@ pub(super) fn anneal(t: &Timetable, first: &State, how: Cooling, stop: &AtomicBo
     let mut sums = table.sums.clone();
     let minute = t.weights.finish_minute.max(1e-6);
     // Where orders are late that is what is weighed, else the finish.
-    let weighed = if day.late > 0 { minute.max(0.2 * t.weights.late_minute) } else { minute };
+    let weighed = if day.late > 0 {
+        minute.max(0.2 * t.weights.late_minute)
+    } else {
+        minute
+    };
     let cold = COLD_MINUTES * weighed;
     let hot = (HOT * day.cost.max(60.0 * minute)).max(cold) * how.heat;
     let open = t.duty[0].from;
@@ -63,7 +67,9 @@ pub(super) fn anneal(t: &Timetable, first: &State, how: Cooling, stop: &AtomicBo
         }
         let luck: f64 = rng.random::<f64>().max(1e-12);
         days += 1;
-        let Some(day) = table.day(&fresh, cost - heat * libm::log(luck), &mut ()) else { continue };
+        let Some(day) = table.day(&fresh, cost - heat * libm::log(luck), &mut ()) else {
+            continue;
+        };
         std::mem::swap(&mut now, &mut fresh);
         sums.clone_from(&table.sums);
         cost = day.cost;
@@ -77,7 +83,13 @@ pub(super) fn anneal(t: &Timetable, first: &State, how: Cooling, stop: &AtomicBo
 
 impl Day {
     /// A day that cannot be.
-    pub(super) const NEVER: Self = Self { cost: f64::INFINITY, finish: 0, late: 0, breaches: 0, unready: u32::MAX };
+    pub(super) const NEVER: Self = Self {
+        cost: f64::INFINITY,
+        finish: 0,
+        late: 0,
+        breaches: 0,
+        unready: u32::MAX,
+    };
 }
 
 /// Takes a few lots or a whole load out and puts each back where the day comes out best. Returns how many days it took.
@@ -88,7 +100,10 @@ fn rebuild(t: &Timetable, s: &mut State, table: &mut Dispatcher<'_>, most: u64, 
         s.members(load).filter(bathed).collect()
     } else {
         let many = rng.random_range(1..=3);
-        (0..many).map(|_| rng.random_range(0..t.lots.len()) as u16).filter(bathed).collect()
+        (0..many)
+            .map(|_| rng.random_range(0..t.lots.len()) as u16)
+            .filter(bathed)
+            .collect()
     };
     out.sort_unstable();
     out.dedup();
@@ -159,7 +174,10 @@ pub(super) fn by_rules(t: &Timetable) -> Vec<State> {
         let lot = &t.lots[l as usize];
         let pool = (lot.pools.trailing_zeros() as usize).min(t.pools.len().saturating_sub(1));
         let room = t.pools[pool].room;
-        (0..3).map(|k| 1_000_000 * u64::from(lot.bulk[k]) / u64::from(room[k].max(1))).max().unwrap_or(0) as i64
+        (0..3)
+            .map(|k| 1_000_000 * u64::from(lot.bulk[k]) / u64::from(room[k].max(1)))
+            .max()
+            .unwrap_or(0) as i64
     };
     let due = |l: u16| i64::from(t.due[t.lots[l as usize].order as usize]);
     let dwell = |l: u16| i64::from(t.lots[l as usize].dwell.0);
@@ -188,7 +206,9 @@ pub(super) fn by_rules(t: &Timetable) -> Vec<State> {
                     l.iter()
                         .map(|&x| {
                             let lot = &t.lots[x as usize];
-                            (lot.prepares.0..lot.prepares.1).map(|s| i64::from(t.work(s as usize, lot.pieces))).sum::<i64>()
+                            (lot.prepares.0..lot.prepares.1)
+                                .map(|s| i64::from(t.work(s as usize, lot.pieces)))
+                                .sum::<i64>()
                         })
                         .sum()
                 };
@@ -224,7 +244,10 @@ fn grouped(t: &Timetable, lots: &[u16], best_fit: bool, waits: bool) -> Vec<Vec<
             with.add(t, lot);
             let Some(p) = with.pool(t, *pool) else { continue };
             let room = t.pools[p as usize].room;
-            let left: u64 = (0..3).map(|i| 1_000_000 * u64::from(room[i] - with.bulk[i]) / u64::from(room[i].max(1))).min().unwrap_or(0);
+            let left: u64 = (0..3)
+                .map(|i| 1_000_000 * u64::from(room[i] - with.bulk[i]) / u64::from(room[i].max(1)))
+                .min()
+                .unwrap_or(0);
             if best.is_none_or(|b| left < b.0) {
                 best = Some((left, k));
                 if !best_fit {

@@ -3,14 +3,20 @@
 
 use super::model::{NOWHERE, Secs, Timetable};
 use super::state::{NONE, State, Sum};
-use rand::rngs::ChaCha8Rng;
 use rand::RngExt;
+use rand::rngs::ChaCha8Rng;
 
 /// A change in so many is one of the dispatcher's freedom.
 const FREEDOM: f64 = 0.35;
 
 /// Changes a decision a little. False if the change that was drawn cannot be made.
-pub(super) fn change(t: &Timetable, s: &mut State, sums: &[Sum], reach: (Secs, Secs), rng: &mut ChaCha8Rng) -> bool {
+pub(super) fn change(
+    t: &Timetable,
+    s: &mut State,
+    sums: &[Sum],
+    reach: (Secs, Secs),
+    rng: &mut ChaCha8Rng,
+) -> bool {
     if rng.random::<f64>() < FREEDOM {
         return set_free(s, reach, rng);
     }
@@ -85,7 +91,9 @@ pub(super) fn takes(t: &Timetable, s: &State, sums: &[Sum], load: u16, lot: u16)
 
 fn move_lot(t: &Timetable, s: &mut State, sums: &[Sum], rng: &mut ChaCha8Rng) -> bool {
     let from = s.order[rng.random_range(0..s.order.len())];
-    let Some(lot) = any_of(s, sums, from, rng) else { return false };
+    let Some(lot) = any_of(s, sums, from, rng) else {
+        return false;
+    };
     let mut chosen = None;
     let mut many = 0;
     for &load in &s.order {
@@ -124,7 +132,9 @@ fn exchange(t: &Timetable, s: &mut State, sums: &[Sum], rng: &mut ChaCha8Rng) ->
         sum.add(t, new);
         sum.pool(t, s.pool[load as usize])
     };
-    let (Some(pa), Some(pb)) = (fits(a, i, j), fits(b, j, i)) else { return false };
+    let (Some(pa), Some(pb)) = (fits(a, i, j), fits(b, j, i)) else {
+        return false;
+    };
     s.load_of[i as usize] = b;
     s.load_of[j as usize] = a;
     s.pool[a as usize] = pa;
@@ -138,7 +148,9 @@ fn split(t: &Timetable, s: &mut State, sums: &[Sum], rng: &mut ChaCha8Rng) -> bo
         // The tank instead, where there is a choice.
         return other_pool(t, s, sums, load, rng);
     }
-    let Some(lot) = any_of(s, sums, load, rng) else { return false };
+    let Some(lot) = any_of(s, sums, load, rng) else {
+        return false;
+    };
     s.load_of[lot as usize] = NONE;
     let at = rng.random_range(0..=s.order.len());
     s.new_load(t, lot, at);

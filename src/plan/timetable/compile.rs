@@ -37,12 +37,17 @@ pub(super) struct Compiled {
 
 /// Rounded up: nothing takes less than it does.
 pub(super) fn secs(micros: i64) -> Secs {
-    Secs::try_from((micros.min(crate::plan::gaps::FAR) + SECOND - 1).div_euclid(SECOND)).map_or(FAR, |s| s.min(FAR))
+    Secs::try_from((micros.min(crate::plan::gaps::FAR) + SECOND - 1).div_euclid(SECOND))
+        .map_or(FAR, |s| s.min(FAR))
 }
 
 /// A moment of the timetable.
 pub(super) fn moment(at: Secs) -> Moment {
-    if at >= FAR { Moment::NEVER } else { Moment::micros(i64::from(at) * SECOND) }
+    if at >= FAR {
+        Moment::NEVER
+    } else {
+        Moment::micros(i64::from(at) * SECOND)
+    }
 }
 
 /// The stages of a way through the shop while they are put together.
@@ -100,7 +105,8 @@ impl World<'_> {
         let (tanks, pools) = self.pools(hot)?;
         let mut stages = Stages::default();
         let mut lots = Vec::with_capacity(self.lots());
-        let mut goes_on: Vec<(u16, u16)> = vec![(0, 0); self.class.iter().max().map_or(0, |c| *c as usize + 1)];
+        let mut goes_on: Vec<(u16, u16)> =
+            vec![(0, 0); self.class.iter().max().map_or(0, |c| *c as usize + 1)];
         for l in 0..self.lots() as u32 {
             let lot = self.lot(l, dwells, &tanks, &mut stages, &mut places)?;
             let tail = &mut goes_on[lot.class as usize];
@@ -109,7 +115,13 @@ impl World<'_> {
             }
             lots.push(lot);
         }
-        let due = |d: &Moment| if *d == Moment::NEVER { FAR } else { secs(d.in_micros()) };
+        let due = |d: &Moment| {
+            if *d == Moment::NEVER {
+                FAR
+            } else {
+                secs(d.in_micros())
+            }
+        };
         let aim = self.shop.aim;
         Some(Compiled {
             table: Timetable {
@@ -140,10 +152,18 @@ impl World<'_> {
             let closes = secs(day.close.in_micros());
             let mut from = secs(day.open.in_micros());
             for pause in &day.breaks {
-                duty.push(Duty { from, until: secs(pause.from.in_micros()), closes });
+                duty.push(Duty {
+                    from,
+                    until: secs(pause.from.in_micros()),
+                    closes,
+                });
                 from = secs(pause.until.in_micros());
             }
-            duty.push(Duty { from, until: closes, closes });
+            duty.push(Duty {
+                from,
+                until: closes,
+                closes,
+            });
         }
         duty.retain(|d| d.from < d.until);
         duty
@@ -155,13 +175,17 @@ impl World<'_> {
         let largest = self.largest_room();
         let mut pools: Vec<Pool> = Vec::new();
         let same_lots = |a: usize, b: usize| {
-            self.fits.iter().all(|f| f.contains(&(a as u32)) == f.contains(&(b as u32)))
+            self.fits
+                .iter()
+                .all(|f| f.contains(&(a as u32)) == f.contains(&(b as u32)))
         };
         let bath = |id: StationId| self.shop.stations[id.index()].tank.map(|t| t.bath);
         for (i, (id, room)) in self.tanks.iter().enumerate() {
             let like = tanks.iter().position(|p| {
                 let first = p.first().and_then(|f| self.tanks.iter().position(|t| t.0 == *f));
-                first.is_some_and(|f| self.tanks[f].1 == *room && bath(self.tanks[f].0) == bath(*id) && same_lots(f, i))
+                first.is_some_and(|f| {
+                    self.tanks[f].1 == *room && bath(self.tanks[f].0) == bath(*id) && same_lots(f, i)
+                })
             });
             match like {
                 Some(p) => {
@@ -194,7 +218,9 @@ impl World<'_> {
         let planned = &self.blank.lots[l as usize];
         let mut mask = 0u32;
         for (p, own) in tanks.iter().enumerate() {
-            let fits = self.fits[l as usize].iter().any(|&t| own.contains(&self.tanks[t as usize].0));
+            let fits = self.fits[l as usize]
+                .iter()
+                .any(|&t| own.contains(&self.tanks[t as usize].0));
             mask |= u32::from(fits) << p;
         }
         if planned.bath_step.is_some() && mask == 0 {
@@ -261,7 +287,11 @@ impl World<'_> {
         }
         if ends {
             let at_once = own && !first && op.within <= 0;
-            let offset = if at_once { all.stages.last().map_or(0, |s| s.work) } else { 0 };
+            let offset = if at_once {
+                all.stages.last().map_or(0, |s| s.work)
+            } else {
+                0
+            };
             if at_once {
                 if let Some(last) = all.stages.last_mut() {
                     last.work += secs(op.put);
@@ -274,7 +304,11 @@ impl World<'_> {
             if let Some(last) = all.stages.last_mut() {
                 last.place = place;
                 last.least = secs(op.least);
-                last.most = if op.most >= crate::plan::gaps::FAR { FAR } else { secs(op.most) };
+                last.most = if op.most >= crate::plan::gaps::FAR {
+                    FAR
+                } else {
+                    secs(op.most)
+                };
             }
             all.begin(secs(op.take), 0, true);
             all.tell(step, true, 0);
@@ -303,7 +337,11 @@ impl World<'_> {
         place: u8,
         all: &mut Stages,
     ) {
-        let joins = short && all.stages.last().is_some_and(|s| s.hands && s.place == NOWHERE && s.least == 0);
+        let joins = short
+            && all
+                .stages
+                .last()
+                .is_some_and(|s| s.hands && s.place == NOWHERE && s.least == 0);
         if !joins {
             all.waits(secs(within));
             all.begin(work, each, true);
@@ -342,7 +380,11 @@ struct Places<'w> {
 
 impl<'w> Places<'w> {
     fn new(world: &'w World<'w>) -> Self {
-        Self { world, stations: Vec::new(), rooms: Vec::new() }
+        Self {
+            world,
+            stations: Vec::new(),
+            rooms: Vec::new(),
+        }
     }
 
     /// The number of a place; nowhere, where there is room for all.
@@ -350,11 +392,15 @@ impl<'w> Places<'w> {
         if op.room as usize >= self.world.lots() {
             return NOWHERE;
         }
-        let at = self.stations.iter().position(|s| *s == op.place).unwrap_or_else(|| {
-            self.stations.push(op.place);
-            self.rooms.push(op.room);
-            self.stations.len() - 1
-        });
+        let at = self
+            .stations
+            .iter()
+            .position(|s| *s == op.place)
+            .unwrap_or_else(|| {
+                self.stations.push(op.place);
+                self.rooms.push(op.room);
+                self.stations.len() - 1
+            });
         u8::try_from(at).unwrap_or(NOWHERE)
     }
 }

@@ -2,11 +2,13 @@
 //! begin; before anything begins, every lift and every other thing that has its latest moment must still be in time
 //! afterwards, taken in the order of their latest moments. So no load stays too long, whatever was decided.
 
-use super::model::{FAR, NOWHERE, Secs, Stage, Timetable};
+use super::model::{FAR, Lot, NOWHERE, Secs, Stage, Timetable};
 use super::state::{Kind, State, Sum};
 
 /// So many lots in preparation are looked at for the next thing to do.
-const LOOK: usize = 10;
+const LOOK: usize = 4;
+/// After so long it is foreseen anew when a bath will be free.
+const AGAIN: Secs = 300;
 /// What a limit costs that is not kept, and each minute of it; what an order costs that is not ready.
 const BREACH: f64 = 1e6;
 const BREACH_MINUTE: f64 = 1e3;
@@ -35,7 +37,12 @@ struct Way {
     place: u8,
 }
 
-const OFF: Way = Way { stage: 0, lo: 0, hi: FAR, place: NOWHERE };
+const OFF: Way = Way {
+    stage: 0,
+    lo: 0,
+    hi: FAR,
+    place: NOWHERE,
+};
 
 /// Hears what begins when.
 pub(super) trait Trace {
@@ -87,6 +94,17 @@ pub(super) struct Dispatcher<'t> {
     day: Day,
     plain: bool,
     over: Vec<u16>,
+    /// For each load how long it stays at least, and the time of the loads before it in its pool.
+    stays: Vec<Secs>,
+    ahead: Vec<Secs>,
+    /// For each lot and stage before its bath how long it takes from there on at least, stage by stage.
+    rest: Vec<Vec<Secs>>,
+    /// For each tank which of its stretches is now or comes next.
+    stretch: Vec<[u16; 16]>,
+    /// Something was put off that must be looked at again.
+    put_off: bool,
+    /// How many lots stand somewhere before their bath.
+    standing: u32,
 }
 
 impl<'t> Dispatcher<'t> {
@@ -123,9 +141,21 @@ impl<'t> Dispatcher<'t> {
             duty: 0,
             now: 0,
             open_orders: 0,
-            day: Day { cost: 0.0, finish: 0, late: 0, breaches: 0, unready: 0 },
+            day: Day {
+                cost: 0.0,
+                finish: 0,
+                late: 0,
+                breaches: 0,
+                unready: 0,
+            },
             plain: always && t.hands <= 1,
             over: Vec::new(),
+            stays: vec![0; lots],
+            ahead: vec![0; lots],
+            rest: t.lots.iter().map(|l| rest_of(t, l)).collect(),
+            stretch: vec![[0; 16]; t.pools.len()],
+            put_off: false,
+            standing: 0,
         }
     }
 
@@ -176,8 +206,14 @@ impl<'t> Dispatcher<'t> {
             self.loads[load as usize] = OFF;
         }
         self.sort_queue(s);
+        self.foresee(s);
         for (way, lot) in self.lots.iter_mut().zip(&t.lots) {
-            *way = Way { stage: lot.prepares.0, lo: lot.there, hi: FAR, place: NOWHERE };
+            *way = Way {
+                stage: lot.prepares.0,
+                lo: lot.there,
+                hi: FAR,
+                place: NOWHERE,
+            };
         }
         for lot in 0..t.lots.len() {
             // What needs no preparation stands before the bath as soon as it is there.
@@ -194,16 +230,24 @@ impl<'t> Dispatcher<'t> {
         self.leaving.clear();
         self.free.iter_mut().for_each(|f| *f = [0; 16]);
         self.next.iter_mut().for_each(|n| *n = 0);
+        self.stretch.iter_mut().for_each(|f| *f = [0; 16]);
         self.windows.clear();
         self.hands.fill(0);
         self.left.clone_from(&self.per_order);
         self.done.clear();
         self.done.resize(t.due.len(), 0);
         self.first = 0;
+        self.standing = 0;
         self.duty = 0;
         self.open_orders = self.left.iter().filter(|l| **l > 0).count();
         self.now = t.duty[0].from;
-        self.day = Day { cost: 0.0, finish: self.now, late: 0, breaches: 0, unready: 0 };
+        self.day = Day {
+            cost: 0.0,
+            finish: self.now,
+            late: 0,
+            breaches: 0,
+            unready: 0,
+        };
         for pool in 0..self.next.len() {
             self.skip_others(s, pool);
         }
@@ -249,10 +293,12 @@ impl<'t> Dispatcher<'t> {
                 self.now = free;
             }
         }
+        self.put_off = false;
         if !self.plain {
             while self.t.duty.get(self.duty).is_some_and(|d| d.until <= self.now) {
                 self.duty += 1;
             }
+            self.stretches_pass();
             if !self.leaving.is_empty() {
                 self.let_go();
             }
@@ -271,6 +317,16 @@ impl<'t> Dispatcher<'t> {
             Kind::Clear => self.prepare(s, true, trace),
             Kind::Prepare => self.prepare(s, false, trace),
         })
+    }
+
+    fn stretches_pass(&mut self) {
+        for (now, pool) in self.stretch.iter_mut().zip(&self.t.pools) {
+            for (at, hot) in now.iter_mut().zip(&pool.hot) {
+                while hot.get(*at as usize + 1).is_some() && hot[*at as usize].1 <= self.now {
+                    *at += 1;
+                }
+            }
+        }
     }
 
     fn let_go(&mut self) {
@@ -308,7 +364,13 @@ impl<'t> Dispatcher<'t> {
 
     /// Whether what begins now is over before closing, or may be laid down.
     fn before_closing(&self, work: Secs, pauses: bool) -> bool {
-        pauses || self.plain || self.t.duty.get(self.duty).is_some_and(|d| self.now + work <= d.closes)
+        pauses
+            || self.plain
+            || self
+                .t
+                .duty
+                .get(self.duty)
+                .is_some_and(|d| self.now + work <= d.closes)
     }
 
     /// Whether everything with a latest moment is still in time if hands are busy until `after`, something new included.
@@ -380,9 +442,7 @@ impl<'t> Dispatcher<'t> {
     }
 
     fn room(&self, stage: &Stage, leaves: u8) -> bool {
-        let free = |p: u8| {
-            p == NOWHERE || p == leaves || self.used[p as usize] < self.t.rooms[p as usize]
-        };
+        let free = |p: u8| p == NOWHERE || p == leaves || self.used[p as usize] < self.t.rooms[p as usize];
         free(stage.place) && stage.passes.iter().all(|p| free(*p))
     }
 
@@ -460,7 +520,11 @@ impl<'t> Dispatcher<'t> {
         let stage = &t.stages[at];
         let way = self.loads[load as usize];
         let begin = if stage.hands { self.now } else { way.lo };
-        let end = if stage.hands { self.ends(work, stage.pauses) } else { begin + work };
+        let end = if stage.hands {
+            self.ends(work, stage.pauses)
+        } else {
+            begin + work
+        };
         if way.hi < FAR {
             self.unwatch(load, false);
             self.breach(begin - way.hi);
@@ -484,7 +548,13 @@ impl<'t> Dispatcher<'t> {
         }
         if next.hi < FAR {
             let work = t.work(next.stage as usize, self.sums[load as usize].pieces);
-            self.watch(Window { lo: next.lo, hi: next.hi, work, who: load, lot: false });
+            self.watch(Window {
+                lo: next.lo,
+                hi: next.hi,
+                work,
+                who: load,
+                lot: false,
+            });
         }
     }
 
@@ -557,14 +627,8 @@ impl<'t> Dispatcher<'t> {
             if free > self.now {
                 continue;
             }
-            let window = match hot.len() {
-                1 => hot[0],
-                _ => match hot.iter().find(|w| w.1 > self.now) {
-                    Some(w) => *w,
-                    None => continue,
-                },
-            };
-            if window.0 <= self.now && best.is_none_or(|b| free < b.0) {
+            let window = hot[self.stretch[pool][tank] as usize];
+            if window.0 <= self.now && self.now < window.1 && best.is_none_or(|b| free < b.0) {
                 best = Some((free, tank, window.1));
             }
         }
@@ -577,20 +641,34 @@ impl<'t> Dispatcher<'t> {
 
     fn charge_in(&mut self, pool: usize, s: &State, trace: &mut impl Trace) -> bool {
         let t = self.t;
-        let Some(&load) = s.order.get(self.next[pool]) else { return false };
+        let Some(&load) = s.order.get(self.next[pool]) else {
+            return false;
+        };
         let l = load as usize;
         if self.todo[l] > 0 || self.loads[l].lo > self.now || s.hold[l] > self.now {
             return false;
         }
         let sum = self.sums[l];
         let at = t.goes_on[sum.class as usize].0 as usize;
-        let Some((tank, until)) = self.free_tank(pool) else { return false };
+        let Some((tank, until)) = self.free_tank(pool) else {
+            return false;
+        };
         let work = t.work(at, sum.pieces);
         let lift = t.work(at + 1, sum.pieces);
         let end = self.now + work;
-        let (least, most) = self.dwell(&sum);
-        let (lo, hi) = (end + least, (end + most).min(until - self.lifting(until, at + 1, lift)));
-        let window = Window { lo, hi, work: lift, who: load, lot: false };
+        let least = self.stays[l];
+        let most = sum.dwell.1.max(least);
+        let (lo, hi) = (
+            end + least,
+            (end + most).min(until - self.lifting(until, at + 1, lift)),
+        );
+        let window = Window {
+            lo,
+            hi,
+            work: lift,
+            who: load,
+            lot: false,
+        };
         if lo > hi || !self.leaves_time(end, Some((load, false)), Some(window)) {
             return false;
         }
@@ -598,7 +676,12 @@ impl<'t> Dispatcher<'t> {
         self.take_hands(end);
         self.tank[l] = ((pool as u8) << 4) | tank as u8;
         self.free[pool][tank] = FAR;
-        self.loads[l] = Way { stage: at as u16 + 1, lo, hi, place: NOWHERE };
+        self.loads[l] = Way {
+            stage: at as u16 + 1,
+            lo,
+            hi,
+            place: NOWHERE,
+        };
         self.in_bath.push(load);
         self.watch(window);
         trace.goes_on(load, at as u16, self.now, tank as u8);
@@ -610,18 +693,36 @@ impl<'t> Dispatcher<'t> {
     /// How long before the end of its time a load must be lifted at the latest: at closing what follows at once is over too.
     fn lifting(&self, until: Secs, stage: usize, work: Secs) -> Secs {
         let closes = self.t.duty.get(self.duty).map_or(FAR, |d| d.closes);
-        if until >= closes { work } else { self.t.stages[stage].frees }
+        if until >= closes {
+            work
+        } else {
+            self.t.stages[stage].frees
+        }
     }
 
-    /// How long a load stays, at least and at most.
-    fn dwell(&self, sum: &Sum) -> (Secs, Secs) {
-        let seen = (!self.t.seen.is_empty()).then(|| self.t.seen.get(&sum.name)).flatten();
-        let least = seen.copied().unwrap_or(sum.dwell.0);
-        (least, sum.dwell.1.max(least))
+    /// How long loads stay, and how much time those take that go before them.
+    fn foresee(&mut self, s: &State) {
+        let t = self.t;
+        let mut sum = [0; 32];
+        for &load in &s.order {
+            let l = load as usize;
+            let own = &self.sums[l];
+            let seen = (!t.seen.is_empty()).then(|| t.seen.get(&own.name)).flatten();
+            self.stays[l] = seen.copied().unwrap_or(own.dwell.0);
+            let Some(before) = sum.get_mut(s.pool[l] as usize) else {
+                continue;
+            };
+            self.ahead[l] = *before;
+            let at = t.goes_on[own.class as usize].0 as usize;
+            *before += self.stays[l] + t.stages[at].work + t.stages[at + 1].frees;
+        }
     }
 
     /// Goes on with a lot before its bath: takes it out of where it stands (`clear`), or begins with the next.
     fn prepare(&mut self, s: &State, clear: bool, trace: &mut impl Trace) -> bool {
+        if clear && self.standing == 0 {
+            return false;
+        }
         let mut looked = 0;
         for i in self.first..self.queue.len() {
             let lot = self.queue[i];
@@ -654,10 +755,11 @@ impl<'t> Dispatcher<'t> {
         }
         let work = t.work(way.stage as usize, t.lots[lot as usize].pieces);
         let end = self.ends(work, stage.pauses);
-        if !self.before_closing(work, stage.pauses)
-            || self.too_early(s, lot, way) > self.now
-            || !self.leaves_time(end, Some((lot, true)), None)
-        {
+        if !self.before_closing(work, stage.pauses) || !self.leaves_time(end, Some((lot, true)), None) {
+            return false;
+        }
+        if self.too_early(s, lot, way) {
+            self.put_off = true;
             return false;
         }
         self.is_prepared(s, lot, way, end, trace);
@@ -678,6 +780,8 @@ impl<'t> Dispatcher<'t> {
         }
         let place = self.moves(way, stage, end);
         trace.prepares(lot, way.stage, begin);
+        self.standing += u32::from(place != NOWHERE);
+        self.standing -= u32::from(way.place != NOWHERE);
         let next = Way {
             stage: way.stage + 1,
             lo: end + stage.least,
@@ -688,7 +792,13 @@ impl<'t> Dispatcher<'t> {
         if next.stage < planned.prepares.1 {
             if next.hi < FAR {
                 let work = t.work(next.stage as usize, planned.pieces);
-                self.watch(Window { lo: next.lo, hi: next.hi, work, who: lot, lot: true });
+                self.watch(Window {
+                    lo: next.lo,
+                    hi: next.hi,
+                    work,
+                    who: lot,
+                    lot: true,
+                });
             }
             return;
         }
@@ -703,18 +813,15 @@ impl<'t> Dispatcher<'t> {
         stands.hi = stands.hi.min(next.lo.saturating_add(planned.waits).min(FAR));
     }
 
-    /// When a lot may go on without waiting too long before its bath, as far as can be foreseen.
-    fn too_early(&self, s: &State, lot: u16, way: Way) -> Secs {
+    /// Whether a lot that goes on now would wait too long before its bath, as far as can be foreseen.
+    fn too_early(&self, s: &State, lot: u16, way: Way) -> bool {
         let planned = &self.t.lots[lot as usize];
         if planned.waits >= FAR {
-            return 0;
+            return false;
         }
         let load = s.load_of[lot as usize];
-        let charge = self.foreseen(s, load);
-        let rest: Secs = (way.stage..planned.prepares.1)
-            .map(|at| self.t.work(at as usize, planned.pieces) + self.t.stages[at as usize].least)
-            .sum();
-        charge - planned.waits - rest
+        let rest = self.rest[lot as usize][usize::from(way.stage - planned.prepares.0)];
+        self.foreseen(s, load) - planned.waits - rest > self.now
     }
 
     /// When a load can go in at the earliest, as far as can be foreseen.
@@ -727,21 +834,17 @@ impl<'t> Dispatcher<'t> {
                 work += (self.loads[k as usize].lo - self.now).max(0);
             }
         }
-        for &k in &s.order[self.next[pool].min(self.position[load as usize] as usize)..self.position[load as usize] as usize] {
-            if s.pool[k as usize] as usize == pool {
-                let sum = &self.sums[k as usize];
-                work += self.dwell(sum).0 + self.handling(sum);
-            }
+        if let Some(&next) = s.order.get(self.next[pool]) {
+            work += (self.ahead[load as usize] - self.ahead[next as usize]).max(0);
         }
         let at = self.now + work / tanks.max(1);
         let hot = &self.t.pools[pool].hot;
-        let open = hot.iter().filter_map(|w| w.iter().find(|w| w.1 > at)).map(|w| w.0.max(at)).min();
-        open.unwrap_or(at).max(s.hold[load as usize])
-    }
-
-    fn handling(&self, sum: &Sum) -> Secs {
-        let at = self.t.goes_on[sum.class as usize].0 as usize;
-        self.t.stages[at].work + self.t.stages[at + 1].frees
+        let open = |(w, now): (&Vec<(Secs, Secs)>, &u16)| {
+            let later = w.get(*now as usize..).unwrap_or_default();
+            later.iter().find(|w| w.1 > at).map_or(at, |w| w.0.max(at))
+        };
+        let first = hot.iter().zip(&self.stretch[pool]).map(open).min();
+        first.unwrap_or(at).max(s.hold[load as usize])
     }
 
     /// What needs no hands begins as soon as there is room.
@@ -770,7 +873,11 @@ impl<'t> Dispatcher<'t> {
                 break;
             }
             let stage = &t.stages[way.stage as usize];
-            if !stage.hands && self.room(stage, way.place) && self.too_early(s, lot, way) <= self.now {
+            if !stage.hands && self.room(stage, way.place) {
+                if self.too_early(s, lot, way) {
+                    self.put_off = true;
+                    continue;
+                }
                 let work = t.work(way.stage as usize, planned.pieces);
                 self.is_prepared(s, lot, way, way.lo.max(planned.there) + work, trace);
                 return true;
@@ -791,6 +898,19 @@ impl<'t> Dispatcher<'t> {
         for &load in self.in_bath.iter().chain(&self.after) {
             at(self.loads[load as usize].lo);
         }
+        let duty = self.t.duty.get(self.duty);
+        if let Some(duty) = duty.filter(|d| d.from > now) {
+            // Nobody is there: only what is in a bath, or wet, goes on.
+            at(duty.from);
+            return next;
+        }
+        if duty.is_none() {
+            return next;
+        }
+        if self.put_off {
+            // What is foreseen moves with the clock.
+            at(now + AGAIN);
+        }
         let mut looked = 0;
         for &lot in &self.queue[self.first..] {
             let way = &self.lots[lot as usize];
@@ -806,10 +926,11 @@ impl<'t> Dispatcher<'t> {
             if looked > LOOK {
                 break;
             }
-            at(self.too_early(s, lot, *way));
         }
         for (pool, &cursor) in self.next.iter().enumerate() {
-            let Some(&load) = s.order.get(cursor) else { continue };
+            let Some(&load) = s.order.get(cursor) else {
+                continue;
+            };
             if self.todo[load as usize] > 0 {
                 continue;
             }
@@ -817,7 +938,9 @@ impl<'t> Dispatcher<'t> {
             at(s.hold[load as usize]);
             for (tank, hot) in self.t.pools[pool].hot.iter().enumerate() {
                 at(self.free[pool][tank]);
-                if let Some(w) = hot.iter().find(|w| w.0 > now) {
+                let stretch = self.stretch[pool][tank] as usize;
+                at(hot[stretch].0);
+                if let Some(w) = hot.get(stretch + 1) {
                     at(w.0);
                 }
             }
@@ -825,20 +948,29 @@ impl<'t> Dispatcher<'t> {
         if !self.plain {
             self.leaving.iter().for_each(|l| at(l.0));
             self.hands.iter().for_each(|h| at(*h));
-            for duty in self.t.duty[self.duty.min(self.t.duty.len())..].iter().take(2) {
-                at(duty.from);
-                if duty.until < FAR {
-                    at(duty.until);
-                }
+            if let Some(duty) = duty.filter(|d| d.until < FAR) {
+                at(duty.until);
             }
         }
         next
     }
 }
 
+/// How long a lot takes from each of its stages before the bath on.
+fn rest_of(t: &Timetable, lot: &Lot) -> Vec<Secs> {
+    let of = |from: u16| -> Secs {
+        (from..lot.prepares.1)
+            .map(|at| t.work(at as usize, lot.pieces) + t.stages[at as usize].least)
+            .sum()
+    };
+    (lot.prepares.0..=lot.prepares.1).map(of).collect()
+}
+
 /// The hands that are free first turn to something that may begin at `from`. Returns when they begin.
 fn take_first(free: &mut [Secs], from: Secs, takes: Secs) -> Secs {
-    let Some(first) = free.iter_mut().min() else { return FAR };
+    let Some(first) = free.iter_mut().min() else {
+        return FAR;
+    };
     let begins = from.max(*first);
     *first = begins + takes;
     begins

@@ -15,8 +15,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Searches side by side.
 const ISLANDS: u64 = 4;
-/// How often timetable and line take turns.
-const ROUNDS: u64 = 3;
+/// Timetable and line take turns: of a hundred days so many are for each.
+const ROUNDS: [u64; 3] = [60, 20, 20];
 /// How hot the later rounds begin, as a part of the first.
 const REHEATED: f64 = 0.25;
 
@@ -39,7 +39,7 @@ impl World<'_> {
         }
         states = best_of(&compiled.table, states, ISLANDS as usize);
         let mut found: Vec<(Genome, Tried, State)> = Vec::new();
-        for round in 0..ROUNDS {
+        for (round, share) in (0u64..).zip(ROUNDS) {
             if states.is_empty() || stop.load(Ordering::Relaxed) {
                 break;
             }
@@ -48,7 +48,7 @@ impl World<'_> {
                 .into_par_iter()
                 .map(|i| {
                     let how = Cooling {
-                        days: days / ROUNDS / ISLANDS,
+                        days: days * share / 100 / ISLANDS,
                         heat,
                         seed: seed ^ (round * 64 + i + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15),
                     };
@@ -75,7 +75,10 @@ impl World<'_> {
             return Vec::new();
         };
         let mut runs = Vec::new();
-        runs.extend(self.try_out(&g, true, f64::INFINITY, bench).map(|t| (g.clone(), t)));
+        runs.extend(
+            self.try_out(&g, true, f64::INFINITY, bench)
+                .map(|t| (g.clone(), t)),
+        );
         runs.extend(self.try_at(&g, &times, f64::INFINITY, bench).map(|t| (g, t)));
         runs
     }
@@ -159,7 +162,9 @@ impl World<'_> {
         let charged = |tank: u32, from: Secs, until: Secs| -> Option<Secs> {
             let mut first = None;
             for (g, tried) in starts {
-                for lot in (0..self.lots() as u32).filter(|l| g.head[*l as usize] == *l && g.tank[*l as usize] == tank) {
+                for lot in (0..self.lots() as u32)
+                    .filter(|l| g.head[*l as usize] == *l && g.tank[*l as usize] == tank)
+                {
                     let step = self.blank.lots[lot as usize].bath_step?;
                     let at = secs(tried.begun[self.blank.task(lot, step) as usize].in_micros());
                     if from <= at && at < until {
@@ -173,7 +178,10 @@ impl World<'_> {
             let known = &seen[tank as usize];
             let mut first_of_day = 0;
             let one = |&(from, until, opens): &(Secs, Secs, bool)| {
-                let band = known.iter().map(|m| secs(m.in_micros())).find(|at| from <= *at && *at < until);
+                let band = known
+                    .iter()
+                    .map(|m| secs(m.in_micros()))
+                    .find(|at| from <= *at && *at < until);
                 let hot = match (band, charged(tank, from, until)) {
                     (Some(band), Some(charge)) => band.min(charge),
                     (Some(hot), None) => hot,
@@ -186,7 +194,11 @@ impl World<'_> {
                 }
                 (hot, until)
             };
-            stretches.iter().map(one).filter(|w| w.0 < w.1).collect::<Vec<_>>()
+            stretches
+                .iter()
+                .map(one)
+                .filter(|w| w.0 < w.1)
+                .collect::<Vec<_>>()
         };
         self.tanks.iter().map(|(id, _)| of(id.0)).collect()
     }
@@ -214,7 +226,9 @@ impl World<'_> {
             let task = self.blank.task(h, lot.bath_step.unwrap_or(0));
             tried.begun[task as usize]
         };
-        let mut heads: Vec<u32> = (0..self.lots() as u32).filter(|&l| g.head[l as usize] == l).collect();
+        let mut heads: Vec<u32> = (0..self.lots() as u32)
+            .filter(|&l| g.head[l as usize] == l)
+            .collect();
         heads.sort_by_key(|&h| (begun(h), h));
         let loads: Vec<Vec<u16>> = heads
             .iter()
@@ -293,7 +307,11 @@ impl World<'_> {
             let over = last.map_or(0, |op| {
                 let (begun, over) = (tried.ended[op.task as usize], tried.ended[op.task as usize + 1]);
                 let at = if over < Moment::NEVER { over } else { begun };
-                if at < Moment::NEVER { secs(at.in_micros()) } else { FAR }
+                if at < Moment::NEVER {
+                    secs(at.in_micros())
+                } else {
+                    FAR
+                }
             });
             ready = ready.max(over).max(secs(self.there(lot)));
         }
