@@ -37,7 +37,7 @@ mod timed;
 mod warm;
 mod ways;
 
-pub use bound::{Bounds, bounds};
+pub use bound::{Bounds, bounds, earliest_ready};
 pub use choose::Choice;
 pub use judge::Judged;
 pub use promise::{Asked, Promised, Refused, promise};
