@@ -90,7 +90,7 @@ fn finish(
     found: &Found,
 ) -> Result<Exit, Failure> {
     if typed.strict && (found.judged.late_orders > 0 || found.judged.unready > 0) {
-        terminal::tell(&super::plan::promises_break(shop, results, &found.judged));
+        terminal::tell(&super::plan::promises_break(results, &found.judged, None));
         return Ok(Exit::CannotBeDone);
     }
     Ok(Exit::Done)
