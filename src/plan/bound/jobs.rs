@@ -125,7 +125,7 @@ impl Work<'_> {
             tail: Span::FOREVER,
         };
         for op in ops {
-            let shared = class.loads_at(&self.outlines[class.route], op.step).is_some();
+            let shared = class.merges_before(&self.outlines[class.route], op.step);
             let fixed = if shared {
                 Span::ZERO
             } else {
@@ -142,7 +142,7 @@ impl Work<'_> {
 
     /// What each load of a class needs of a resource, shared by its orders: at the least.
     pub(super) fn shared(&self, class: &Class, ops: &[Op]) -> Span {
-        let shared = |op: &&Op| class.loads_at(&self.outlines[class.route], op.step).is_some();
+        let shared = |op: &&Op| class.merges_before(&self.outlines[class.route], op.step);
         ops.iter().filter(shared).map(|op| op.fixed).sum()
     }
 }

@@ -187,4 +187,64 @@ mod tests {
         let ends = in_turn([0, 1, 2, 30].map(at).to_vec(), Span::whole_minutes(10), 2, None);
         assert_eq!(ends, [10, 11, 20, 40].map(at));
     }
+
+    fn in_every_order(all: &mut Vec<Job>, from: usize, told: &mut impl FnMut(&[Job])) {
+        if from == all.len() {
+            return told(all);
+        }
+        for i in from..all.len() {
+            all.swap(from, i);
+            in_every_order(all, from + 1, told);
+            all.swap(from, i);
+        }
+    }
+
+    /// When each is over if they are begun in this order, each in the lane that is free first.
+    fn one_after_another(jobs: &[Job], lanes: usize) -> Vec<Moment> {
+        let mut free = vec![Moment::ZERO; lanes];
+        let begin = |job: &Job| {
+            free.sort_unstable();
+            free[0] = free[0].max(job.head) + job.work;
+            free[0]
+        };
+        jobs.iter().map(begin).collect()
+    }
+
+    #[test]
+    fn no_sequence_of_up_to_five_jobs_is_better() {
+        let mut state = 7u32;
+        let mut pick = |below: u32| {
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            i64::from((state >> 16) % below)
+        };
+        let mut met = [0; 3];
+        for round in 0..300 {
+            let lanes = 1 + round % 2;
+            let n = 1 + pick(5);
+            let mut jobs: Vec<Job> = (0..n).map(|_| job(&(pick(30), 2 + pick(9), pick(30)))).collect();
+            let clock = Clock::always();
+            let end = longest_tail_first(&jobs, lanes, &clock);
+            let row = shortest_first(&jobs, lanes, &clock);
+            let due = |j: &Job| at(60) - j.tail;
+            let from = jobs.iter().map(|j| j.head).min().unwrap();
+            let dues: Vec<(Span, Moment)> = jobs.iter().map(|j| (j.work, due(j))).collect();
+            let late = fewest_late(&dues, from, lanes, &clock);
+            let (mut best, mut fewest) = (Moment::NEVER, u32::MAX);
+            let mut first = vec![Moment::NEVER; jobs.len()];
+            in_every_order(&mut jobs, 0, &mut |jobs| {
+                let mut ends = one_after_another(jobs, lanes as usize);
+                let with_tails = jobs.iter().zip(&ends).map(|(j, e)| *e + j.tail);
+                best = best.min(with_tails.max().unwrap());
+                let too_late = jobs.iter().zip(&ends).filter(|(j, e)| **e > due(j)).count();
+                fewest = fewest.min(too_late as u32);
+                ends.sort_unstable();
+                first.iter_mut().zip(ends).for_each(|(f, e)| *f = (*f).min(e));
+            });
+            assert!(end <= best && late <= fewest && row.iter().zip(&first).all(|(r, f)| r <= f));
+            met[0] += u32::from(end == best);
+            met[1] += u32::from(late == fewest);
+            met[2] += u32::from(row == first);
+        }
+        assert!(met.iter().all(|m| *m > 100), "{met:?}");
+    }
 }
