@@ -253,7 +253,7 @@ fn sensible_day() -> impl Strategy<Value = String> {
         let mut text = format!(
             "tankday: 1\ntitle: Any day\nshop: {{hands: {hands}}}\ndays: [{}]\n\
              baths:\n  manganese: {{band: {{least: 88 °C, hold: 95 °C, most: 98 °C}}, room: {{area: 1 dm2/L, mass: 0.3 kg/L}}, \
-             coat: {{time: {dwell} min}}, dwell: 5 to 60 min}}\n\
+             coat: {{time: {dwell} min}}, dwell: 2 to 60 min}}\n\
              tanks:\n  - {{name: tank, bath: manganese, inside: 30 cm x 20 cm x 28 cm, fill: 10 L, heater: {{power: 6 kW}}, basket: 6 L}}\n\
              stations: [{{name: cabinet, loads: 1}}, {{name: oven, loads: 2}}, {{name: rinse, loads: 1}}, {{name: bench, loads: 2}}, {{name: tray, loads: {}}}]\n\
              parts:\n  lever: {{material: sheet steel, mass: 40 g, area: 90 cm2, bulk: 60 mL}}\n  jaw: {{material: grey iron, mass: 700 g, area: 3 dm2, held: wire}}\n  \
