@@ -238,7 +238,7 @@ fn sensible_day() -> impl Strategy<Value = String> {
     let orders = prop::collection::vec((0..3usize, 1..9u32, 0..2usize, 0..5u32, 0..12u32), 1..9);
     (shop, times, orders).prop_map(|((hands, breaks, days, dwell, combine, flags), t, orders)| {
         let breaks = ["", "09:00 to 09:15", "12:00 to 12:40", "08:00 to 08:20, 10:00 to 10:45"][breaks];
-        let close = if flags[0] { "11:00" } else { "16:00" };
+        let close = if flags[0] { "13:00" } else { "16:00" };
         let days: Vec<String> = (5..5 + days)
             .map(|d| format!("{{date: 2026-03-0{d}, open: 07:00, close: {close}, breaks: [{breaks}]}}"))
             .collect();
