@@ -64,6 +64,7 @@ mod made_extremes;
 mod made_shop;
 mod nothing_lost;
 mod part_join;
+mod plan_bounds;
 mod plan_choices;
 mod plan_commands;
 mod plan_exhaustive;

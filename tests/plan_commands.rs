@@ -141,7 +141,10 @@ fn strictly_a_promise_that_breaks_is_told_with_its_minutes() {
     let (status, _, error) = run(&[&words[..], &["--strict"]].concat(), home.path());
     assert_eq!(status, 3);
     assert!(
-        error.contains("not all promises can be kept:\n  A1 cannot be kept: ready at 08:"),
+        error.contains(
+            "no plan keeps all due times: at least 1 order is late in any; by this one:\n  A1 cannot be kept, no plan has it \
+             ready before 0"
+        ),
         "{error}"
     );
     assert!(error.contains(" min late."), "{error}");

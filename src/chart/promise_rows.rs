@@ -308,7 +308,7 @@ pub(super) fn bar(pen: &Pen<'_>, axis: &ClockAxis, line: &PromiseLine, (top, hig
 /// `40 of 100 days`; of one day alone how late or early.
 pub(super) fn chance(line: &PromiseLine) -> String {
     match (line.sure, line.chance.of, line.late()) {
-        (Sure::Cannot, ..) => "cannot be done".to_owned(),
+        (Sure::Cannot, ..) => "won't be finished".to_owned(),
         (_, 2.., _) => line.chance.words(),
         (_, _, Some(late)) => usual(late).trim_start_matches("usually ").to_owned(),
         _ => "ready".to_owned(),

@@ -231,7 +231,7 @@ pub(super) struct Plan {
     /// How much to search: quick, normal, long, or a number of simulated days.
     #[arg(long, value_name = "EFFORT", default_value = "normal", value_parser = super::plan::effort)]
     pub effort: crate::plan::Effort,
-    /// End with status 3 if a promise cannot be kept.
+    /// End with status 3 if the plan does not keep all due times and limits.
     #[arg(long)]
     pub strict: bool,
     /// Tell what each order waits for.

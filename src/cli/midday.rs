@@ -16,7 +16,6 @@ use crate::print::Line;
 use crate::report;
 use crate::scenario::{Notes, moment_of};
 use crate::sheet::{DaySheet, lines as sheet_lines, sheets};
-use crate::shop::Shop;
 use crate::units::Moment;
 
 /// Plans what is left of a day.
@@ -80,17 +79,12 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
         set.push((run::SHEET_PAGE.to_owned(), page.into_bytes()));
         Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
     }
-    finish(typed, &rest.shop, &results, &found)
+    finish(typed, &results, &found)
 }
 
-fn finish(
-    typed: &Typed,
-    shop: &Shop,
-    results: &summary::Results<'_>,
-    found: &Found,
-) -> Result<Exit, Failure> {
+fn finish(typed: &Typed, results: &summary::Results<'_>, found: &Found) -> Result<Exit, Failure> {
     if typed.strict && (found.judged.late_orders > 0 || found.judged.unready > 0) {
-        terminal::tell(&super::plan::promises_break(shop, results, &found.judged));
+        terminal::tell(&super::plan::promises_break(results, &found.judged, None));
         return Ok(Exit::CannotBeDone);
     }
     Ok(Exit::Done)

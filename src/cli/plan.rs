@@ -11,9 +11,9 @@ use super::summary::{self, Results};
 use super::terminal::Terminal;
 use super::{json, run, terminal};
 use crate::line::{Line, Plan};
-use crate::plan::{Effort, Found, Judged, judged, plan};
+use crate::plan::{Bounds, Effort, Found, Judged, earliest_ready, judged, plan};
 use crate::plan_file::{understand, write};
-use crate::print::{Line as Words, wrap};
+use crate::print::{Line as Words, clock_or_date, wrap};
 use crate::scenario::PlanFile;
 use crate::sheet::{lines as sheet_lines, sheets};
 use crate::shop::Shop;
@@ -82,7 +82,8 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     }
     let kept = found.judged.late_orders == 0 && found.judged.unready == 0 && found.judged.breaches == 0;
     if typed.strict && !kept {
-        terminal::tell(&promises_break(shop, &results, &found.judged));
+        let proved = Proved::of(shop, &found.bounds);
+        terminal::tell(&promises_break(&results, &found.judged, Some(&proved)));
         return Ok(Exit::CannotBeDone);
     }
     Ok(Exit::Done)
@@ -133,7 +134,8 @@ fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
         .collect();
     json!({
         "run": json::object(results),
-        "bounds": {"finish": time(found.bounds.finish), "late_min": json::round(found.bounds.late.in_minutes())},
+        "bounds": {"finish": time(found.bounds.finish), "late_min": json::round(found.bounds.late.in_minutes()),
+            "late_orders": found.bounds.late_orders},
         "rules": rules,
         "undone": found.judged.unready,
         "gap_min": told::gap(found).map(json::round),
@@ -166,7 +168,8 @@ fn tell(
                 false => lines.extend(wrap(&line, screen.columns).into_iter().map(Words::plain)),
             }
         }
-        lines.extend(broken(shop, results).into_iter().map(Words::plain));
+        let proved = Proved::of(shop, &found.bounds);
+        lines.extend(broken(results, Some(&proved)).into_iter().map(Words::plain));
         for sheet in &sheets(shop, results.record, results.figures) {
             lines.push(Words::empty());
             lines.extend(sheet_lines(sheet));
@@ -175,9 +178,26 @@ fn tell(
     terminal::print_lines(&lines, screen.paper)
 }
 
-/// Which promises break and by how much, for standard error.
-pub(super) fn promises_break(shop: &Shop, results: &Results<'_>, judged: &Judged) -> String {
-    let mut lines = broken(shop, results);
+/// What no plan can do, whatever is searched.
+pub(super) struct Proved {
+    /// For each order the moment before which no plan has it ready.
+    earliest: Vec<Option<Moment>>,
+    bounds: Bounds,
+}
+
+impl Proved {
+    fn of(shop: &Shop, bounds: &Bounds) -> Self {
+        Self {
+            earliest: earliest_ready(shop),
+            bounds: *bounds,
+        }
+    }
+}
+
+/// Which due times the plan does not keep and by how much, for standard error. That they cannot be kept is said only where it
+/// is proved.
+pub(super) fn promises_break(results: &Results<'_>, judged: &Judged, proved: Option<&Proved>) -> String {
+    let mut lines = broken(results, proved);
     if judged.breaches > 0 {
         let many = if judged.breaches == 1 {
             "1 limit is"
@@ -186,7 +206,12 @@ pub(super) fn promises_break(shop: &Shop, results: &Results<'_>, judged: &Judged
         };
         lines.push(format!("{many} broken on the way: the day sheet marks where."));
     }
-    format!("not all promises can be kept:\n  {}", lines.join("\n  "))
+    let what = match proved.map_or(0, |p| p.bounds.late_orders) {
+        0 => "a plan that keeps all due times and limits was not found in this search".to_owned(),
+        1 => "no plan keeps all due times: at least 1 order is late in any".to_owned(),
+        late => format!("no plan keeps all due times: at least {late} orders are late in any"),
+    };
+    format!("{what}; by this one:\n  {}", lines.join("\n  "))
 }
 
 /// The distance from the bound, and what each rule comes to.
@@ -202,17 +227,26 @@ fn how_good(results: &Results<'_>, found: &Found) -> Vec<String> {
     lines
 }
 
-/// Promises that the plan cannot keep, and by how much.
-fn broken(shop: &Shop, results: &Results<'_>) -> Vec<String> {
+/// Due times that the plan does not keep, and by how much; those first that no plan can keep.
+fn broken(results: &Results<'_>, proved: Option<&Proved>) -> Vec<String> {
+    let calendar = &results.shop.calendar;
+    let clock = |at| clock_or_date(calendar, at);
     let late = results.figures.orders.iter().filter_map(|o| {
-        let name = &shop.orders.get(o.source.index())?.id;
+        let name = &results.shop.orders.get(o.source.index())?.id;
+        let earliest = proved.and_then(|p| *p.earliest.get(o.source.index())?);
         match (o.ready, o.due) {
-            (Some(ready), Some(due)) if ready > due => Some(format!(
-                "{name} cannot be kept: ready at {}, {:.0} min late.",
-                ready.clock(),
-                (ready - due).in_minutes()
-            )),
-            (None, _) => Some(format!("{name} does not get ready.")),
+            (Some(ready), Some(due)) if ready > due => {
+                let by = (ready - due).in_minutes();
+                Some(match earliest.filter(|at| *at > due) {
+                    Some(at) => format!(
+                        "{name} cannot be kept, no plan has it ready before {}: ready at {}, {by:.0} min late.",
+                        clock(at),
+                        clock(ready)
+                    ),
+                    None => format!("{name} is not kept: ready at {}, {by:.0} min late.", clock(ready)),
+                })
+            }
+            (None, _) => Some(format!("{name} is not finished.")),
             _ => None,
         }
     });

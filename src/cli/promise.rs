@@ -153,7 +153,7 @@ fn sentences(found: &Promised, asked: Asked) -> Vec<String> {
             found.days
         )),
         None => said.push(format!(
-            "No time can be promised for {} with {:.0} %, neither on the stated days nor on the next {}.",
+            "No time that can be promised for {} with {:.0} % was found in this search, neither on the stated days nor on the next {}.",
             what(shop),
             asked.sure.in_percent(),
             count_word(found.more_days)
@@ -169,15 +169,16 @@ fn sentences(found: &Promised, asked: Asked) -> Vec<String> {
     if let Some(refused) = found.refused.filter(|_| found.more_days > 0) {
         said.push(match refused {
             Refused::NotReady(Some(step)) => format!(
-                "The stated days will not do: it does not get past {} in time.",
+                "On the stated days none was found: it does not get past {} in time.",
                 step_name(found, step)
             ),
             Refused::NotReady(None) => {
-                "The stated days will not do: it does not get ready in time on enough of them.".to_owned()
+                "On the stated days none was found: it does not get ready in time on enough of them."
+                    .to_owned()
             }
             Refused::Pushes(order) => {
                 let id = shop.orders.get(order as usize).map_or("", |o| o.id.as_str());
-                format!("The stated days will not do: {id} would be kept less often.")
+                format!("On the stated days none was found: {id} would be kept less often.")
             }
         });
     }

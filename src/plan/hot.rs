@@ -10,7 +10,11 @@ use crate::units::Moment;
 /// while it heats up, or where heaters share a supply.
 pub(super) fn first_hot(shop: &Shop) -> Vec<Moment> {
     let mut seen = Thermometer {
-        hot: vec![Seen::Nothing; shop.stations.len()],
+        hot: shop
+            .stations
+            .iter()
+            .map(|s| s.tank.map_or(Seen::Touched, |_| Seen::Nothing))
+            .collect(),
     };
     if shop.supply.is_none() && shop.tanks().next().is_some() {
         Line::new(shop).run(None, &mut seen);

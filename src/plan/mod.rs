@@ -7,7 +7,7 @@
 //! are narrow (`lanes.rs` says of what). `change.rs` changes a plan a little, `insert.rs` takes a load out and puts it back
 //! where it fits (`standing.rs` knows the others, `chain.rs` its tasks, `gaps.rs` sets of moments), `search.rs` looks for a
 //! better plan and `ways.rs` remembers which changes pay. `choose.rs` makes the last choice under luck, `warm.rs` says when
-//! to heat, `bound.rs` how good a plan could be at best (`rooms.rs`: in how many loads), `timed.rs` follows one once.
+//! to heat, `bound` how good a plan could be at best (`rooms.rs`: in how many loads), `timed.rs` follows one once.
 //! `promise` asks what can be promised for one more order.
 
 mod abreast;
@@ -38,7 +38,7 @@ mod timetable;
 mod warm;
 mod ways;
 
-pub use bound::{Bounds, bounds};
+pub use bound::{Bounds, bounds, earliest_ready};
 pub use choose::Choice;
 pub use judge::Judged;
 pub use promise::{Asked, Promised, Refused, promise};

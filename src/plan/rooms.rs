@@ -7,30 +7,50 @@ pub(super) const FULL: f64 = 1e-9;
 /// need, with things that are too large for each other counted by themselves (the bound L2 of Martello and Toth,
 /// Knapsack Problems, 1990, section 8.3; from memory). At least 1.
 pub(super) fn fewest(sizes: &[(f64, u32)]) -> u64 {
-    let small = sizes.iter().map(|s| s.0).filter(|s| *s <= 0.5);
+    let mut sorted: Vec<(f64, u32)> = sizes.to_vec();
+    sorted.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let small = sorted.iter().map(|s| s.0).filter(|s| *s <= 0.5);
+    let sums = Sums::of(&sorted);
     small
         .chain([0.0])
-        .map(|s| with_small(sizes, s))
+        .map(|s| sums.with_small(s))
         .max()
         .unwrap_or(1)
         .max(1)
 }
 
-/// The same if things of up to half a load could be cut up, and those below `small` are left out.
-fn with_small(sizes: &[(f64, u32)], small: f64) -> u64 {
-    let (mut by_itself, mut room, mut rest) = (0u64, 0.0, 0.0);
-    for &(size, many) in sizes {
-        let all = size * f64::from(many);
-        if size > 1.0 - small + FULL {
-            by_itself += u64::from(many);
-        } else if size > 0.5 + FULL {
-            by_itself += u64::from(many);
-            room += f64::from(many) - all;
-        } else if size >= small - FULL {
-            rest += all;
+/// Things by size, the smallest first, and how many they are and how much room they take up to each of them.
+struct Sums<'a> {
+    sorted: &'a [(f64, u32)],
+    many: Vec<u64>,
+    room: Vec<f64>,
+}
+
+impl<'a> Sums<'a> {
+    fn of(sorted: &'a [(f64, u32)]) -> Self {
+        let (mut many, mut room) = (vec![0], vec![0.0]);
+        let (mut n, mut sum) = (0, 0.0);
+        for &(size, count) in sorted {
+            n += u64::from(count);
+            sum += size * f64::from(count);
+            many.push(n);
+            room.push(sum);
         }
+        Self { sorted, many, room }
     }
-    by_itself + libm::ceil(rest - room - 1e-6).max(0.0) as u64
+
+    /// The same if things of up to half a load could be cut up, and those below `small` are left out.
+    fn with_small(&self, small: f64) -> u64 {
+        let up_to = |limit: f64| self.sorted.partition_point(|s| s.0 <= limit);
+        let first = self.sorted.partition_point(|s| s.0 < small - FULL);
+        let half = up_to(0.5 + FULL).max(first);
+        let large = up_to(1.0 - small + FULL).max(half);
+        let by_itself = self.many[self.sorted.len()] - self.many[half];
+        let among = (self.many[large] - self.many[half]) as f64;
+        let room = among - (self.room[large] - self.room[half]);
+        let rest = self.room[half] - self.room[first];
+        by_itself + libm::ceil(rest - room - 1e-6).max(0.0) as u64
+    }
 }
 
 #[cfg(test)]

@@ -103,7 +103,7 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
     );
     let at = |at: Moment| clock_or_date(calendar, at);
     if promise_of.sure == Sure::Cannot {
-        let words = format!("{name} cannot be done: {}.", left_over(results, promise_of));
+        let words = format!("{name} won't be finished: {}.", left_over(results, promise_of));
         return Line::of(Style::Late, words);
     }
     let (how, rest) = match (promise_of.chance.is_some(), promise_of.instead(), order.due) {

@@ -1,6 +1,6 @@
 //! How near a plan is to what no plan can beat, and what rules of thumb come to beside it.
 
-use crate::plan::{Found, Judged};
+use crate::plan::{Bounds, Found, Judged};
 use crate::print::clock_or_date;
 use crate::shop::Calendar;
 
@@ -15,9 +15,10 @@ pub fn near(calendar: &Calendar, found: &Found) -> String {
     if judged.unready == 0 {
         return format!(
             "The last load is ready at {ends}, {late:.0} min late in all; no plan can end before {earliest} nor be less than \
-             {:.0} min late, so that its end is at most {:.0} min from the best possible.",
+             {:.0} min late, so that its end is at most {:.0} min from the best possible.{}",
             bounds.late.in_minutes(),
-            gap(found).unwrap_or(0.0)
+            gap(found).unwrap_or(0.0),
+            always_late(bounds)
         );
     }
     format!(
@@ -25,6 +26,15 @@ pub fn near(calendar: &Calendar, found: &Found) -> String {
          best possible is not known.",
         undone(judged)
     )
+}
+
+/// How many orders are late in any plan, if there are any.
+fn always_late(bounds: &Bounds) -> String {
+    match bounds.late_orders {
+        0 => String::new(),
+        1 => " In any plan at least 1 order is late.".to_owned(),
+        late => format!(" In any plan at least {late} orders are late."),
+    }
 }
 
 /// Minutes from the earliest end that a plan can have to the end of this one; none if it leaves orders undone.

@@ -46,7 +46,7 @@ impl Promise<'_> {
             return format!("bare {}", how_long(order.bare));
         }
         match (self.chance, self.sure) {
-            (_, Sure::Cannot) => "cannot be done".to_owned(),
+            (_, Sure::Cannot) => "won't be finished".to_owned(),
             (Some(chance), _) if chance.of > 1 => chance.words(),
             _ => match (order.ready, order.due) {
                 (Some(ready), Some(due)) if ready > due => format!("{} late", how_long(ready - due)),
