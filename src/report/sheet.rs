@@ -4,7 +4,7 @@ use super::page::{Page, sign};
 use crate::fingerprint;
 use crate::sheet::{ALWAYS, DEFERS, DaySheet, HYDROGEN, Row, RowKind, ToNote, Whose};
 use crate::told::Results;
-use crate::units::Moment;
+use crate::units::{Moment, POINT};
 use maud::{Markup, html};
 use serde_json::{Value, json};
 
@@ -22,20 +22,32 @@ const LINE: usize = 60;
 pub fn day_sheet(results: &Results<'_>, sheets: &[DaySheet]) -> String {
     let title = &results.shop.title;
     let top = html! { b { (title) } ", " (results.when()) ". " a href="report.html" { "Report" } };
-    written(results, sheets, top)
+    written(results, sheets, top, &[])
 }
 
-/// The page of sheets that no report stands beside: of the rest of a day from a moment on, or of a promise.
+/// What came before the sheets of the rest of a day.
+#[derive(Debug, Clone, Copy)]
+pub struct Before<'a> {
+    /// They begin here.
+    pub now: Moment,
+    /// What was taken from the notes, in words.
+    pub notes: &'a [String],
+}
+
+/// The page of sheets that no report stands beside: of the rest of a day, or of a promise.
 #[must_use]
-pub fn sheets_alone(results: &Results<'_>, sheets: &[DaySheet], from: Option<Moment>) -> String {
+pub fn sheets_alone(results: &Results<'_>, sheets: &[DaySheet], before: Option<Before<'_>>) -> String {
     let top = html! {
         b { (results.shop.title) } ", " (results.when()) "."
-        @if let Some(from) = from { " From " b { (from.clock()) } " on; it takes the place of the sheet before." }
+        @if let Some(before) = before {
+            " From " b { (before.now.clock()) } " on; it takes the place of the sheet before."
+        }
     };
-    written(results, sheets, top)
+    let notes = before.map_or(&[][..], |b| b.notes);
+    written(results, sheets, top, notes)
 }
 
-fn written(results: &Results<'_>, sheets: &[DaySheet], top: Markup) -> String {
+fn written(results: &Results<'_>, sheets: &[DaySheet], top: Markup, notes: &[String]) -> String {
     let page = Page {
         title: &format!("{}: day sheet", results.shop.title),
         top,
@@ -44,6 +56,12 @@ fn written(results: &Results<'_>, sheets: &[DaySheet], top: Markup) -> String {
         main: html! {
             div id="sheets" data-sheet=(content(sheets)) data-first=(results.shop.calendar.first) {
                 @for (i, sheet) in sheets.iter().enumerate() { (day(results, sheet, i)) }
+            }
+            @if !notes.is_empty() {
+                section.taken {
+                    h2 { "Taken from the notes" }
+                    ul { @for note in notes { li { (note) } } }
+                }
             }
         },
     };
@@ -119,6 +137,7 @@ fn head(sheet: &DaySheet) -> Markup {
             span.bar {} "a bath is touched: measure its temperature; "
             span.double {} "must not wait: the load is done."
             @if !sheet.least.is_empty() { " No load goes in below " (sheet.least) "." }
+            @if sheet.titrates() { " " (POINT) }
         }
     }
 }
