@@ -173,7 +173,7 @@ fn what_was_seen_of_a_load_that_is_still_in_is_asked_for_its_time() {
     let word = notes.replace("still fizzing", "it fizzed");
     let asked = rest(&mixed(), &word).unwrap_err();
     assert!(
-        asked.contains("the choices are still fizzing and fizzing stopped"),
+        asked.contains("the choices are `still fizzing` and `fizzing stopped`"),
         "{asked}"
     );
 }

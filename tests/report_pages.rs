@@ -314,7 +314,7 @@ fn a_day_of_a_hundred_deeds_takes_two_sheets() {
     let begun = record.matches(",hands take,").count() - record.matches(",work resumes,").count();
     assert_eq!(all.count(), begun);
     let lines = text.lines().count();
-    assert!(lines <= 170, "{lines}");
+    assert!(lines <= 176, "{lines}");
     assert!(text.lines().all(|l| l.chars().count() <= 80));
 }
 

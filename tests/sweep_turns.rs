@@ -135,7 +135,7 @@ fn no_more_is_advised_than_a_tank_holds() {
     let can = |s: &Setting| scenario_at(&draft, &keys, std::slice::from_ref(s)).is_ok();
     let known = reach(&keys[0], &keys[0].values, can);
     let (least, most) = known.unwrap();
-    assert_eq!(least, 4.0);
+    assert!((4.0..5.0).contains(&least), "{least}");
     assert!((24.0..=26.25).contains(&most), "{most}");
     let sweep = Sweep {
         reach: known,

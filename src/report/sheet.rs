@@ -10,8 +10,10 @@ use serde_json::{Value, json};
 
 const SCRIPT: &str = include_str!("sheet.js");
 const RULES: &str = include_str!("sheet.css");
-/// Lines that a sheet of paper holds, what stands above them left out.
-const SHEET: f64 = 38.0;
+/// Lines that a sheet of paper holds, what stands above them left out: measured on Letter, which is shorter than A4.
+const SHEET: f64 = 30.0;
+/// Lines that the room for notes takes.
+const NOTES: f64 = 3.5;
 /// Lines that two sheets hold in two columns.
 const TWO_COLUMNS: f64 = 112.0;
 /// Letters of a deed that stand in one line.
@@ -81,8 +83,10 @@ fn day(results: &Results<'_>, sheet: &DaySheet, number: usize) -> Markup {
     let date = sheet.date.strftime("%A %-d %B").to_string();
     let halves = halves(sheet, &sheet.rows);
     let paper = paper(&halves);
+    // Notes never begin a sheet of their own.
+    let full = paper == Paper::One && all_lines(&halves) > SHEET - NOTES;
     html! {
-        section.sheet.two[paper != Paper::One && paper != Paper::Apart].dense[paper == Paper::Dense] {
+        section.sheet.full[full].two[paper != Paper::One && paper != Paper::Apart].dense[paper == Paper::Dense] {
             @if number == 0 { h1 { "Day sheet, " (date) } } @else { h2.h1 { "Day sheet, " (date) } }
             p.sub { (results.shop.title) ". " (hours(sheet)) (end(sheet)) }
             (head(sheet))
@@ -109,14 +113,18 @@ enum Paper {
     Dense,
 }
 
+fn all_lines(halves: &[(&str, &[Row])]) -> f64 {
+    halves.iter().flat_map(|(_, rows)| *rows).map(lines).sum()
+}
+
 fn paper(halves: &[(&str, &[Row])]) -> Paper {
-    let of = |rows: &[Row]| rows.iter().map(lines).sum::<f64>();
-    let all: Vec<f64> = halves.iter().map(|(_, rows)| of(rows)).collect();
-    if all.iter().sum::<f64>() <= SHEET {
+    let fits = |(_, rows): &(&str, &[Row])| rows.iter().map(lines).sum::<f64>() <= SHEET;
+    let all = all_lines(halves);
+    if all <= SHEET {
         Paper::One
-    } else if all.len() > 1 && all.iter().all(|lines| *lines <= SHEET) {
+    } else if halves.len() > 1 && halves.iter().all(fits) {
         Paper::Apart
-    } else if all.iter().sum::<f64>() <= TWO_COLUMNS {
+    } else if all <= TWO_COLUMNS {
         Paper::TwoColumns
     } else {
         Paper::Dense
@@ -233,9 +241,10 @@ fn row(results: &Results<'_>, row: &Row) -> Markup {
             td.b { (box_of(row, to_do)) }
             td.x colspan=[wide] {
                 (deed(row))
-                @if row.hydrogen { div.h { (HYDROGEN) } }
+                // On paper they go on in the line: with a space between.
+                @if row.hydrogen { " " div.h { (HYDROGEN) } }
                 @for caution in &row.cautions {
-                    div.ca { (sign()) " " (caution.words()) }
+                    " " div.ca { (sign()) " " (caution.words()) }
                 }
             }
             @if tank.is_some() { td.w { i {} " °C" } }

@@ -4,6 +4,7 @@ use super::finding::{Finding, Findings, Weight};
 use super::node::Place;
 use super::source::Within;
 use super::walk::MOST_FINDINGS;
+use crate::print::wrap;
 use crate::units::POINT;
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
@@ -32,7 +33,7 @@ impl Findings {
             out.push_str("\n\n");
         }
         if self.speaks_of_points() {
-            out.push_str(&format!("{POINT}\n\n"));
+            out.push_str(&format!("{}\n\n", wrap(POINT, WIDTH).join("\n")));
         }
         out.push_str(&self.sum());
         out

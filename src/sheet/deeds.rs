@@ -140,7 +140,7 @@ impl Maker<'_> {
         let visit = deed.tasks.first().and_then(|t| self.visit_of(deed, t));
         let latest = visit.and_then(|v| Some(v.begins? + v.most?));
         let when = [
-            range.map(|(_, range)| look_for(range)),
+            range.map(|(_, range)| look_for(range).to_owned()),
             earliest.map(|at| format!("not before {}", self.clock(at, deed.from))),
             latest.map(|at| format!("at the latest {}", self.clock(at, deed.from))),
         ];

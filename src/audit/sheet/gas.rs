@@ -10,8 +10,13 @@ use crate::record::{Event, LoadNo, Record};
 use crate::shop::{BathRecipe, CoatRule, Growth, StationId};
 use crate::units::{CoatWeight, Moment, Span, Temperature};
 
-/// Gas counts as all but gone at this share of its start.
-const ALMOST_GONE: f64 = 0.15;
+/// Up to which share of the gas that rose at first what is left is called so.
+const LEFT: [(f64, &str); 4] = [
+    (0.15, "when the fizzing has all but stopped"),
+    (0.25, "when the fizzing is down to a fifth"),
+    (0.4, "when the fizzing is down to a third"),
+    (0.6, "when the fizzing is down to half"),
+];
 /// A coating counts as done when this share of its gas is left.
 const DONE: f64 = 0.05;
 
@@ -33,18 +38,13 @@ pub(super) fn check(held: &Held<'_>, record: &Record, row: &Row, acts: &[&Done],
         }
         return;
     };
-    let words = if expected.gas <= ALMOST_GONE {
-        "when the fizzing has all but stopped".to_owned()
-    } else {
-        let share = (expected.gas * 10.0).round() * 10.0;
-        format!("while it still fizzes, about {share:.0} % of what it did at first")
-    };
-    if !task.contains(&words) {
+    let words = words(expected.gas);
+    if !task.contains(words) {
         faults.of_row(row, &format!("it does not say to take it out {words}"));
     }
-    // The next whole minute; a second more or less may round it otherwise.
+    // The next whole minute; what is lost in adding up may round it otherwise.
     let next = |at: Moment| minute(at + Span::micros(59_999_999));
-    let near = [-1.0, 0.0, 1.0].map(|s| next(expected.may + Span::seconds(s)));
+    let near = [-1e-3, 0.0, 1e-3].map(|s| next(expected.may + Span::seconds(s)));
     let stated = |at: &Moment| {
         let says = at.day_and_time().0 == row.at.day_and_time().0 && cell == at.clock()
             || cell == format!("{} {}", held.shop.calendar.date(*at), at.clock());
@@ -55,6 +55,11 @@ pub(super) fn check(held: &Held<'_>, record: &Record, row: &Row, acts: &[&Done],
         let what = format!("earliest says `{cell}`, and it is `{}`", near[1].clock());
         faults.of_row(row, &what);
     }
+}
+
+fn words(gas: f64) -> &'static str {
+    let left = LEFT.iter().find(|(most, _)| gas <= *most);
+    left.map_or("while it still fizzes well", |(_, words)| words)
 }
 
 fn expected(held: &Held<'_>, record: &Record, done: &Done) -> Option<Expected> {
