@@ -11,7 +11,7 @@ use serde_json::{Value, json};
 const SCRIPT: &str = include_str!("sheet.js");
 const RULES: &str = include_str!("sheet.css");
 /// Lines that a sheet of paper holds, what stands above them left out: measured on Letter, which is shorter than A4.
-const SHEET: f64 = 30.0;
+const SHEET: f64 = 31.0;
 /// Lines that the room for notes takes.
 const NOTES: f64 = 3.5;
 /// Lines that two sheets hold in two columns.
