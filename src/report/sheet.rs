@@ -83,8 +83,7 @@ fn day(results: &Results<'_>, sheet: &DaySheet, number: usize) -> Markup {
     let date = sheet.date.strftime("%A %-d %B").to_string();
     let halves = halves(sheet, &sheet.rows);
     let paper = paper(&halves);
-    // Notes never begin a sheet of their own.
-    let full = paper == Paper::One && all_lines(&halves) > SHEET - NOTES;
+    let full = is_full(paper, all_lines(&halves));
     html! {
         section.sheet.full[full].two[paper != Paper::One && paper != Paper::Apart].dense[paper == Paper::Dense] {
             @if number == 0 { h1 { "Day sheet, " (date) } } @else { h2.h1 { "Day sheet, " (date) } }
@@ -111,6 +110,19 @@ enum Paper {
     TwoColumns,
     /// The same in smaller print.
     Dense,
+}
+
+/// Whether the room for notes would begin a sheet of its own, as far as lines can be told before a browser lays them out.
+fn is_full(paper: Paper, lines: f64) -> bool {
+    match paper {
+        Paper::One => lines > SHEET - NOTES,
+        Paper::TwoColumns => {
+            let sheet = TWO_COLUMNS / 2.0;
+            let last = lines % sheet;
+            last > sheet - 2.0 * NOTES || (lines > sheet && last < NOTES)
+        }
+        Paper::Apart | Paper::Dense => false,
+    }
 }
 
 fn all_lines(halves: &[(&str, &[Row])]) -> f64 {
@@ -244,13 +256,19 @@ fn row(results: &Results<'_>, row: &Row) -> Markup {
                 // On paper they go on in the line: with a space between.
                 @if row.hydrogen { " " div.h { (HYDROGEN) } }
                 @for caution in &row.cautions {
-                    " " div.ca { (sign()) " " (caution.words()) }
+                    " " div.ca { (signed(caution.words())) }
                 }
             }
             @if tank.is_some() { td.w { i {} " °C" } }
             @if to_do { td.w.d data-words=(done_at(row)) { i {} } }
         }
     }
+}
+
+/// The sign and what it is about; no line ends between the two.
+fn signed(words: &str) -> Markup {
+    let (first, rest) = words.split_at(words.find(' ').unwrap_or(words.len()));
+    html! { span.k { (sign()) " " (first) } (rest) }
 }
 
 /// Which time is written in: at a tank, when the load went in or came out.
