@@ -43,6 +43,7 @@ fn swept(typed: &[&str], many: u32, wrong: usize) -> Sweep {
     Sweep {
         points: points.collect(),
         keys,
+        reach: None,
     }
 }
 

@@ -323,7 +323,7 @@ fn a_wait_that_never_ends_is_told() {
 /// The first paragraph and the table of orders that the program prints of the shop of evenings, with a rule added.
 fn evenings(rule: &str) -> (String, String) {
     let home = tempfile::tempdir().unwrap();
-    let text = std::fs::read_to_string("tests/data/evenings.yaml").unwrap();
+    let text = std::fs::read_to_string("tests/sheets/evenings.yaml").unwrap();
     let file = home.path().join("evenings.yaml");
     std::fs::write(&file, text.replace("rules:\n", &format!("rules:\n{rule}"))).unwrap();
     let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_tankday"));

@@ -286,6 +286,7 @@ fn the_rest_of_a_day_takes_the_place_of_its_morning() {
         "--out",
         "out",
     ];
+    let of_the_morning = fs::read(home.join("out/plan.yaml")).unwrap();
     let sheet = home.join("out/report.html");
     let text = fs::read_to_string(&sheet).unwrap();
     fs::write(&sheet, text.clone() + "<!-- mine -->").unwrap();
@@ -294,13 +295,18 @@ fn the_rest_of_a_day_takes_the_place_of_its_morning() {
     let (status, error) = run(&rest, home);
     assert_eq!(status, 0, "{error}");
     let left = held(&home.join("out"));
-    for gone in ["report.html", "plan.yaml", "record.csv", "day.svg", "day.png"] {
+    assert_ne!(
+        left.get("plan.yaml"),
+        Some(&of_the_morning),
+        "the plan is the morning's"
+    );
+    for gone in ["report.html", "scenario.yaml", "record.csv", "day.svg", "day.png"] {
         assert!(
             !left.contains_key(gone),
             "{gone} stays beside the sheet of the rest"
         );
     }
-    for stays in ["notes.yaml", "day-sheet.txt", "day-sheet.ics", LIST] {
+    for stays in ["notes.yaml", "plan.yaml", "day-sheet.txt", "day-sheet.ics", LIST] {
         assert!(left.contains_key(stays), "{stays} is gone");
     }
     let page = fs::read_to_string(home.join("out/day-sheet.html")).unwrap();

@@ -200,6 +200,17 @@ fn the_rest_of_a_day_and_a_promise() {
         "what is past stands on the sheet: {told}"
     );
     assert!(home.path().join("rest/day-sheet.ics").exists());
+    for note in [
+        "TAKEN FROM THE NOTES\n  L1: 200 wood screws of A1, in the black tank from 08:30 to 08:42\n",
+        "  A4 comes at 11:00, not at ",
+    ] {
+        assert!(told.contains(note), "{note}: {told}");
+    }
+    let page = fs::read_to_string(home.path().join("rest/day-sheet.html")).unwrap();
+    assert!(
+        page.contains("L1: 200 wood screws of A1, in the black tank from 08:30"),
+        "{page}"
+    );
     let (status, told, _) = run(
         &[
             "promise",
@@ -236,6 +247,79 @@ fn the_rest_of_a_day_and_a_promise() {
         2
     );
     assert_eq!(run(&["plan", "shop.yaml", "--at", "teatime"], home.path()).0, 2);
+}
+
+/// The plan of the rest is a plan of the whole day: what was done stands in it, too, and nothing of the morning's is left.
+#[test]
+fn the_plan_of_the_rest_can_be_run_and_audited() {
+    let home = home();
+    let morning = ["plan", "shop.yaml", "--effort", "60", "--out", "day"];
+    assert_eq!(run(&morning, home.path()).0, 0);
+    let plan = || fs::read_to_string(home.path().join("day/plan.yaml")).unwrap();
+    let of_the_morning = plan();
+    let rest = [
+        "plan",
+        "shop.yaml",
+        "--at",
+        "09:00",
+        "--done",
+        "notes.yaml",
+        "--effort",
+        "60",
+        "--out",
+        "day",
+        "-q",
+    ];
+    let (status, told, error) = run(&rest, home.path());
+    assert_eq!(status, 0, "{told}{error}");
+    let of_the_rest = plan();
+    assert_ne!(of_the_morning, of_the_rest);
+    for words in [
+        "at: 08:30, do: coat, load: L1",
+        "at: 08:42, take out: coat, load: L1",
+    ] {
+        assert!(of_the_rest.contains(words), "{words}: {of_the_rest}");
+    }
+    let mut left: Vec<String> = fs::read_dir(home.path().join("day"))
+        .unwrap()
+        .map(|e| e.unwrap().file_name().into_string().unwrap())
+        .collect();
+    left.sort();
+    assert_eq!(
+        left,
+        [
+            "day-sheet.csv",
+            "day-sheet.html",
+            "day-sheet.ics",
+            "day-sheet.txt",
+            "plan.yaml",
+            "summary.json",
+            "tankday-files.txt"
+        ]
+    );
+    let (status, told, error) = run(
+        &[
+            "run",
+            "shop.yaml",
+            "--plan",
+            "day/plan.yaml",
+            "--audit",
+            "--out",
+            "whole",
+        ],
+        home.path(),
+    );
+    assert_eq!((status, error.as_str()), (0, ""), "{told}\n{of_the_rest}");
+    assert_eq!(run(&["audit", "whole"], home.path()).0, 0);
+    // What is to come comes when the sheet of the rest says so.
+    let rows = |dir: &str| {
+        let csv = fs::read_to_string(home.path().join(dir).join("day-sheet.csv")).unwrap();
+        let late = csv
+            .lines()
+            .filter(|l| l.contains(",take out,") && l[11..16] >= *"09:00");
+        late.map(|l| l[..16].to_owned()).collect::<Vec<_>>()
+    };
+    assert_eq!(rows("day"), rows("whole"));
 }
 
 /// SIGINT is what Ctrl-C sends.

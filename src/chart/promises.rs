@@ -194,7 +194,7 @@ pub(super) fn usual(late: crate::units::Span) -> String {
     };
     // From ten hours on minutes say nothing more.
     let minutes = if by.in_hours() >= 10.0 {
-        format!("{:.0} h", by.in_hours())
+        words::minutes(crate::units::Span::hours(by.in_hours().round()))
     } else {
         words::minutes(by)
     };

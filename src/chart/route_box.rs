@@ -4,6 +4,7 @@ use super::hatch::Point;
 use super::pen::{Anchor, Pen, Type};
 use super::theme::Token;
 use super::width::{Weight, fitted, wrapped};
+use crate::print::how_long;
 use crate::record::Bottleneck;
 use crate::shop::{CoatRule, Hands, Shop, Step, StepTime};
 use crate::units::Span;
@@ -200,6 +201,9 @@ fn short(span: Span) -> String {
     }
     if minutes < 100.0 {
         return format!("{minutes:.0} min");
+    }
+    if span > Span::hours(48.0) {
+        return how_long(span);
     }
     format!("{} h", plain(minutes / 60.0))
 }

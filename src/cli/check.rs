@@ -13,7 +13,7 @@ use crate::scenario::{constant, defaults, fixed, kinds};
 use crate::shop::{
     Coats, Material, Part, RouteId, Shop, built_in_materials, hard_materials, material_source,
 };
-use crate::units::{Area, Share};
+use crate::units::{Area, POINT, Share};
 
 /// Checks them.
 ///
@@ -105,12 +105,16 @@ fn shapes(shop: &Shop) -> String {
 }
 
 fn print_defaults() -> Result<(), Failure> {
-    let mut text = String::new();
+    let (mut text, mut explained) = (String::new(), false);
     for default in defaults() {
         text.push_str(&format!(
             "{}: {}\n    {}\n",
             default.key, default.value, default.source
         ));
+        if !explained && default.value.contains(" point") {
+            text.push_str(&format!("    {POINT}\n"));
+            explained = true;
+        }
         if let Some(constant) = default.key.strip_prefix("baths.chemistry.").and_then(constant) {
             let unit = if constant.unit.is_empty() { "" } else { " " };
             text.push_str(&format!(

@@ -11,6 +11,9 @@ use tempfile::NamedTempFile;
 /// A scenario larger than this is none.
 pub(super) const MOST_BYTES: u64 = 4 * 1024 * 1024;
 
+/// How passing names begin; behind it stand letters by chance.
+pub(super) const PASSING_NAME: &str = ".tankday-";
+
 /// Passing files that exist now, and folders made for them; removed when the user interrupts.
 static PASSING: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
 
@@ -235,7 +238,7 @@ fn forget(path: &Path) {
 fn write_beside(dir: &Path, bytes: &[u8]) -> Result<NamedTempFile, Error> {
     let mut passing = PASSING.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
     let mut builder = tempfile::Builder::new();
-    builder.prefix(".tankday-");
+    builder.prefix(PASSING_NAME);
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt;
@@ -244,6 +247,8 @@ fn write_beside(dir: &Path, bytes: &[u8]) -> Result<NamedTempFile, Error> {
     }
     let mut file = builder.tempfile_in(dir)?;
     passing.push(file.path().to_owned());
+    // As long as the program lives; a passing file that nobody holds is left over. Not every file system can.
+    let _ = file.as_file().try_lock();
     drop(passing);
     file.write_all(bytes)?;
     file.as_file().sync_all()?;

@@ -9,11 +9,11 @@ use super::search::Searching;
 use super::settings::Saying;
 use super::summary;
 use super::terminal::Terminal;
-use super::{files, json, run, terminal};
+use super::{alone, files, json, terminal};
 use crate::plan::Found;
 use crate::plan_file::rest_of_day;
-use crate::print::Line;
-use crate::report;
+use crate::print::{Line, Style, wrap};
+use crate::report::Before;
 use crate::scenario::{Notes, moment_of};
 use crate::sheet::{DaySheet, lines as sheet_lines, sheets};
 use crate::units::Moment;
@@ -40,14 +40,7 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
         return Err(Failure::input(rendered(&contradictions)));
     }
     if let Some(dir) = &typed.out {
-        let names = [
-            "summary.json",
-            "day-sheet.txt",
-            "day-sheet.csv",
-            "day-sheet.ics",
-            run::SHEET_PAGE,
-        ];
-        Folder::new(dir, typed.force, saying).would_take(names.map(|name| (name, None)))?;
+        Folder::new(dir, typed.force, saying).would_take(alone::wanted())?;
     }
     let searching = Searching::begin(saying);
     let found = rest.plan(typed.seed, typed.effort, searching.stop(), &|done| {
@@ -66,17 +59,20 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
     if typed.json {
         let object = serde_json::json!({
             "from": json::local_time(&rest.shop.calendar, at),
+            "notes": rest.taken,
             "run": json::object(&results),
             "evaluations": found.evaluations,
         });
         terminal::print(&format!("{object:#}\n"))?;
     } else {
-        tell(&results, &left, typed.report, saying)?;
+        tell(&results, &left, &rest.taken, typed.report, saying)?;
     }
     if let Some(dir) = &typed.out {
-        let mut set = run::sheets_of(&results, &left);
-        let page = report::sheets_alone(&results, &left, Some(at));
-        set.push((run::SHEET_PAGE.to_owned(), page.into_bytes()));
+        let before = Before {
+            now: at,
+            notes: &rest.taken,
+        };
+        let set = alone::set(&results, &left, &found.plan, Some(before));
         Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
     }
     finish(typed, &results, &found)
@@ -100,15 +96,32 @@ fn left(sheets: Vec<DaySheet>, at: Moment) -> Vec<DaySheet> {
     left
 }
 
+/// What was taken from the notes, one line a note.
+fn noted(taken: &[String]) -> Vec<Line> {
+    if taken.is_empty() {
+        return Vec::new();
+    }
+    let mut lines = vec![Line::empty(), Line::of(Style::Bold, "TAKEN FROM THE NOTES")];
+    for note in taken {
+        for (i, words) in wrap(note, 76).into_iter().enumerate() {
+            let indent = if i == 0 { "  " } else { "    " };
+            lines.push(Line::plain(format!("{indent}{words}")));
+        }
+    }
+    lines
+}
+
 fn tell(
     results: &summary::Results<'_>,
     left: &[DaySheet],
+    taken: &[String],
     report: bool,
     saying: Saying,
 ) -> Result<(), Failure> {
     let screen = Terminal::standard_output();
     let mut lines = summary::answer(results);
     if saying > Saying::Little {
+        lines.extend(noted(taken));
         lines.push(Line::empty());
         lines.extend(summary::warned(results));
     }

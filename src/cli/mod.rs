@@ -1,5 +1,6 @@
 //! The command line: what was typed, what it means, one file a command. Only this room writes files.
 
+mod alone;
 mod args;
 mod audit;
 mod check;

@@ -9,11 +9,9 @@ use super::search::Searching;
 use super::settings::Saying;
 use super::summary::{self, Results};
 use super::terminal::Terminal;
-use super::{files, json, run, terminal};
+use super::{alone, files, json, terminal};
 use crate::plan::{Asked, Promised, Refused, promise};
-use crate::plan_file::write;
 use crate::print::{Line, Style, count_word, minutes, pieces_of, wrap};
-use crate::report;
 use crate::sheet::sheets;
 use crate::shop::{Arrival, Shop};
 use crate::units::{Moment, Share};
@@ -69,15 +67,7 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         days: typed.replications,
     };
     if let Some(dir) = &typed.out {
-        let names = [
-            "plan.yaml",
-            "summary.json",
-            "day-sheet.txt",
-            "day-sheet.csv",
-            "day-sheet.ics",
-            run::SHEET_PAGE,
-        ];
-        Folder::new(dir, typed.force, saying).would_take(names.map(|name| (name, None)))?;
+        Folder::new(dir, typed.force, saying).would_take(alone::wanted())?;
     }
     let searching = Searching::begin(saying);
     let found = promise(shop, asked, searching.stop(), &|done| searching.told(done));
@@ -102,13 +92,8 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         tell(&found, asked, results.as_ref(), saying)?;
     }
     if let (Some(dir), Some(plan), Some(results)) = (&typed.out, &found.plan, &results) {
-        let line = crate::line::Line::new(&found.shop);
-        let text = write(&found.shop, &line, plan);
-        let mut set = vec![("plan.yaml".to_owned(), text.into_bytes())];
         let sheets = sheets(&found.shop, results.record, results.figures);
-        set.extend(run::sheets_of(results, &sheets));
-        let page = report::sheets_alone(results, &sheets, None);
-        set.push((run::SHEET_PAGE.to_owned(), page.into_bytes()));
+        let set = alone::set(results, &sheets, plan, None);
         Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
     }
     Ok(if found.by.is_some() {

@@ -2,7 +2,8 @@
 
 use super::Reader;
 use super::loads::Grouped;
-use super::noted::{Noted, Passed};
+use super::noted::Noted;
+use super::passed::Passed;
 use crate::line::Plan;
 use crate::scenario::{Code, Finding, Place, Spot};
 use crate::shop::Arrival;

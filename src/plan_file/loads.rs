@@ -1,5 +1,6 @@
 //! What goes in together, as a plan file says it, held against the shop.
 
+use super::said::SaidLot;
 use super::{Reader, unknown};
 use crate::line::{Plan, PlanLot};
 use crate::print::number;
@@ -21,9 +22,6 @@ pub(super) struct Grouped<'a> {
     /// For each load its lots.
     pub(super) members: BTreeMap<&'a str, Vec<u32>>,
 }
-
-/// A lot outside of all loads whose pieces are said: its order, which of its lots it is, how many pieces it has.
-pub(super) type SaidLot = (u32, u32, Spot<u32>);
 
 /// One entry of a load: which order, which of its lots.
 type Entry = (u32, u32, Place);
@@ -83,39 +81,6 @@ impl<'a> Reader<'a> {
             self.group(load, own, &mut grouped);
         }
         grouped
-    }
-
-    /// Lots whose pieces are said are counted on from those in the loads.
-    fn said_lots(&mut self, pieces: &mut [Vec<u32>], said: &[SaidLot]) {
-        let mut said: Vec<&SaidLot> = said.iter().collect();
-        said.sort_by_key(|(order, nth, _)| (*order, *nth));
-        for (order, nth, own) in said {
-            let lots = &mut pieces[*order as usize];
-            let known = lots.get((*nth - 1) as usize).copied();
-            let finding = match known {
-                Some(same) if same == own.value => continue,
-                Some(other) => format!("lot {nth} has {other} pieces"),
-                None if lots.len() as u32 + 1 < *nth => {
-                    format!("lot {} comes before it: how many pieces has it?", lots.len() + 1)
-                }
-                None => {
-                    let count = self.shop.orders[*order as usize].count;
-                    let sum = lots.iter().fold(own.value, |sum, p| sum.saturating_add(*p));
-                    if sum <= count {
-                        lots.push(own.value);
-                        continue;
-                    }
-                    format!("the order has {count} pieces, the notes speak of {sum}")
-                }
-            };
-            let name = self.order_name(*order);
-            let message = format!("these are not the pieces of {name}, lot {nth}");
-            self.add(
-                Finding::new(Code::Order, own.at, message)
-                    .label(finding)
-                    .help("lots are counted through the loads first, then as they are noted"),
-            );
-        }
     }
 
     pub(super) fn no_such_order(&mut self, at: Place, name: &str) {

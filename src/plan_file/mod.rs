@@ -2,17 +2,21 @@
 //! wrong with it at its place.
 //!
 //! `say.rs` writes it; `loads.rs`, `tasks.rs`, `cares.rs` and `times.rs` find out what its names mean and which limits it breaks; `delays.rs`
-//! runs it once and tells what comes otherwise than written; `repair.rs` and `order.rs` mend what can be mended. `noted.rs`, `contradict.rs` and `readings.rs` understand the notes of a day that is
-//! under way.
+//! runs it once and tells what comes otherwise than written; `repair.rs` and `order.rs` mend what can be mended. `noted.rs`, `passed.rs`, `contradict.rs`, `readings.rs` and
+//! `fizz.rs` understand the notes of a day that is under way, `echo.rs` says them again.
 
 mod cares;
 mod contradict;
 mod delays;
+mod echo;
+mod fizz;
 mod loads;
 mod noted;
 mod order;
+mod passed;
 mod readings;
 mod repair;
+mod said;
 mod say;
 mod tasks;
 mod times;

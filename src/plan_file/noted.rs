@@ -4,11 +4,15 @@
 //! counts as done before anything is simulated; a step that was begun begins at its noted time. All else begins after
 //! the time at which the rest is planned.
 
-use super::loads::{Grouped, SaidLot};
+use super::echo;
+use super::fizz;
+use super::loads::Grouped;
+use super::passed::Passed;
+use super::said::SaidLot;
 use super::{Names, Reader, unknown};
 use crate::line::{Line, Plan};
 use crate::plan::{Effort, Found, plan_on};
-use crate::scenario::{Code, Finding, Findings, NotedStep, Notes, Place, PlanFile, Spot, Whose, WrittenLoad};
+use crate::scenario::{Code, Finding, Findings, Lots, NotedWhose, Notes, Place, PlanFile, WrittenLoad};
 use crate::shop::{Arrival, Shop};
 use crate::units::{Moment, Span};
 use std::collections::BTreeMap;
@@ -21,6 +25,8 @@ pub struct Rest {
     pub shop: Shop,
     /// What is settled.
     pub settled: Plan,
+    /// Every note that is taken, in plain words.
+    pub taken: Vec<String>,
     /// Where the tasks that began are noted.
     places: BTreeMap<usize, Place>,
 }
@@ -59,27 +65,40 @@ pub fn rest_of_day(shop: &Shop, notes: &Notes, at: Moment) -> Result<Rest, Findi
     let grouped = reader.loads_of(Some(&said));
     let noted = Noted { notes, at };
     let mut places = BTreeMap::new();
-    let settled = noted.settled(&mut reader, grouped, &mut places);
+    let mut taken = Vec::new();
+    let settled = noted.settled(&mut reader, grouped, &mut places, &mut taken);
     let found = reader.found;
-    if found.is_empty() {
-        let shop = late.clone();
-        return Ok(Rest {
-            shop,
-            settled,
-            places,
-        });
+    if !found.is_empty() {
+        return Err(Findings::new(notes.sources.clone(), found));
     }
-    Err(Findings::new(notes.sources.clone(), found))
+    taken.extend(echo::late(shop, notes, at));
+    taken.extend(echo::readings(shop, notes, at));
+    let paces = fizz::paces(&late, &line, notes, &settled);
+    let mut shop = late.clone();
+    for pace in &paces {
+        taken.push(pace.words(&shop));
+        pace.adopt(&mut shop);
+    }
+    Ok(Rest {
+        shop,
+        settled,
+        taken,
+        places,
+    })
 }
 
 /// Lots of known orders whose pieces are noted.
 fn said_lots(notes: &Notes, reader: &Reader<'_>) -> Vec<SaidLot> {
     let said = notes.done.iter().filter_map(|note| match &note.whose {
-        Whose::Order(name, nth) => {
+        NotedWhose::Order(name, lots) => {
             let order = reader.names.orders.get(name.value.as_str())?;
-            Some((*order, *nth, note.pieces?))
+            let nth = match lots {
+                Lots::One(nth) => *nth,
+                Lots::All | Lots::Unsaid => 1,
+            };
+            Some((*order, nth, note.pieces?))
         }
-        Whose::Load(_) => None,
+        NotedWhose::Load(_) => None,
     });
     said.collect()
 }
@@ -145,19 +164,13 @@ pub(super) struct Noted<'n> {
     pub(super) at: Moment,
 }
 
-/// A lot's noted step, with the places of its times.
-pub(super) struct Passed {
-    pub(super) step: u32,
-    pub(super) begun: Option<Spot<Moment>>,
-    pub(super) done: Option<Spot<Moment>>,
-}
-
 impl Noted<'_> {
     fn settled<'a>(
         &self,
         reader: &mut Reader<'a>,
         grouped: Grouped<'a>,
         places: &mut BTreeMap<usize, Place>,
+        taken: &mut Vec<String>,
     ) -> Plan {
         self.not_in_the_future(reader);
         self.one_at_a_time(reader, &grouped);
@@ -165,8 +178,11 @@ impl Noted<'_> {
         plan.group(&grouped.head, &grouped.tank);
         self.bathe(reader, &grouped, &mut plan, places);
         let mut passed: BTreeMap<u32, Vec<Passed>> = BTreeMap::new();
+        taken.extend(echo::loads(reader.shop, self.notes, self.at));
         for note in &self.notes.done {
-            self.step(reader, &grouped, note, &mut passed);
+            if let Some(meant) = self.step(reader, &grouped, note, &mut passed) {
+                taken.extend(echo::step(reader, &plan, note, &meant, self.at));
+            }
         }
         for (lot, steps) in passed {
             self.pass(reader, &grouped, &mut plan, lot, &steps);
@@ -219,151 +235,6 @@ impl Noted<'_> {
                 plan.pinned[task + 1] = true;
                 plan.hold[task + 1] = out.value;
                 plan.over[task / 2] = out.value;
-            }
-        }
-    }
-
-    /// Finds out which step of which lots is meant.
-    fn step(
-        &self,
-        reader: &mut Reader<'_>,
-        grouped: &Grouped<'_>,
-        note: &NotedStep,
-        passed: &mut BTreeMap<u32, Vec<Passed>>,
-    ) {
-        let plan = &grouped.plan;
-        let lot = match &note.whose {
-            Whose::Order(name, nth) => reader.lot_of(name, *nth, plan),
-            Whose::Load(name) => {
-                let load = grouped
-                    .members
-                    .get(name.value.as_str())
-                    .and_then(|m| m.iter().min().copied());
-                if load.is_none() {
-                    let loads: Vec<&str> = self.notes.loads.iter().map(|l| l.id.value.as_str()).collect();
-                    // One that is written and could not be understood was told already.
-                    if !loads.contains(&name.value.as_str()) {
-                        reader.add(unknown(name.at, "load", &name.value, &loads));
-                    }
-                }
-                load
-            }
-        };
-        let Some(lot) = lot else { return };
-        let planned = &plan.lots[lot as usize];
-        let route = &reader.shop.routes[planned.route as usize];
-        let own: Vec<u32> = (0..planned.steps)
-            .filter(|s| planned.skip & (1 << s) == 0)
-            .collect();
-        let name = |s: u32| route.steps[s as usize].name.as_str();
-        let step = match &note.step {
-            None => own.last().copied(),
-            Some(named) => {
-                // A step before the bath may be called as one behind it.
-                let behind = |s: u32| planned.bath_step.is_some_and(|b| s > b);
-                let load = matches!(note.whose, Whose::Load(_));
-                let so_called = || own.iter().copied().filter(|&s| name(s) == named.value);
-                let step = so_called()
-                    .find(|&s| behind(s) == load)
-                    .or_else(|| so_called().next());
-                if step.is_none() {
-                    let steps: Vec<&str> = own.iter().map(|s| name(*s)).collect();
-                    let mut finding = unknown(named.at, "step", &named.value, &steps);
-                    finding.message = format!("the route `{}` has no step `{}`", route.name, named.value);
-                    reader.add(finding);
-                }
-                step
-            }
-        };
-        let Some(step) = step else { return };
-        if planned.bath_step == Some(step) {
-            reader.add(
-                Finding::new(
-                    Code::Contradiction,
-                    note.at,
-                    format!("`{}` happens in a bath", name(step)),
-                )
-                .help("note it under `loads`: which tank, what the load holds, when it went in and came out"),
-            );
-            return;
-        }
-        let times = [note.begun, note.done].into_iter().flatten();
-        let planned = planned.clone();
-        for time in times {
-            self.not_before_it_came(reader, &planned, time);
-        }
-        let with_load = planned.bath_step.is_some_and(|b| step >= b);
-        let lot = if with_load {
-            grouped.head[lot as usize]
-        } else {
-            lot
-        };
-        passed.entry(lot).or_default().push(Passed {
-            step,
-            begun: note.begun,
-            done: note.done,
-        });
-    }
-
-    /// Marks what a lot, or from the bath on its load, has passed.
-    fn pass(
-        &self,
-        reader: &mut Reader<'_>,
-        grouped: &Grouped<'_>,
-        plan: &mut Plan,
-        lot: u32,
-        steps: &[Passed],
-    ) {
-        let planned = plan.lots[lot as usize].clone();
-        let members: Vec<u32> = (0..plan.lots.len() as u32)
-            .filter(|&l| grouped.head[l as usize] == grouped.head[lot as usize])
-            .collect();
-        let bathed = self.notes.loads.iter().find(|l| {
-            grouped
-                .members
-                .get(l.id.value.as_str())
-                .is_some_and(|m| m.contains(&lot))
-        });
-        for p in steps {
-            let with_load = planned.bath_step.is_some_and(|b| p.step >= b);
-            let place = p.done.or(p.begun).map_or(Place::default(), |t| t.at);
-            if with_load {
-                self.out_of_the_bath(reader, bathed, p, place);
-            }
-            let lots: &[u32] = if with_load {
-                &members
-            } else {
-                std::slice::from_ref(&lot)
-            };
-            for &l in lots {
-                let mut past = 0;
-                for s in 0..planned.steps {
-                    let before =
-                        plan.comes_before(reader.line, l, s, p.step) || (s == p.step && p.done.is_some());
-                    // A bath is gone through again where it is known when.
-                    let again = planned.bath_step == Some(s) && bathed.is_some();
-                    if before && !again {
-                        past |= 1 << s;
-                    }
-                }
-                let own = &mut plan.lots[l as usize];
-                own.past |= past;
-                if let Some(until) = p.done.or(p.begun) {
-                    let known = own.past_until < Moment::NEVER;
-                    own.past_until = if known {
-                        own.past_until.max(until.value)
-                    } else {
-                        until.value
-                    };
-                }
-            }
-        }
-        self.in_order(reader, plan, lot, steps);
-        for p in steps.iter().filter(|p| p.done.is_none()) {
-            if let Some(begun) = p.begun {
-                let task = plan.task(lot, p.step) as usize;
-                plan.pinned[task] = true;
-                plan.hold[task] = begun.value;
             }
         }
     }

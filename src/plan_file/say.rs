@@ -10,6 +10,11 @@ use crate::shop::{Calendar, Shop, StationId};
 use crate::units::Moment;
 use std::fmt::Write;
 
+/// Stands in the plan of the rest of a day.
+const UNDER_WAY: &str = "\
+# The plan of a day under way: what went into a bath stands at its noted time, what else was done without a time.
+";
+
 const HEAD: &str = "\
 # What goes in together, and what is done when. Change what you like: a time, the place of a line, what a load holds.
 # `tankday run SCENARIO --plan THIS` says where that breaks a limit; with --repair it mends what can be mended.
@@ -22,6 +27,9 @@ pub fn write(shop: &Shop, line: &Line<'_>, plan: &Plan) -> String {
     let timed = timed(shop, line, plan, None);
     let loads = loads(plan, &timed);
     let mut out = String::from(HEAD);
+    if plan.pinned.contains(&true) || plan.lots.iter().any(|l| l.past != 0) {
+        out.push_str(UNDER_WAY);
+    }
     let _ = writeln!(out, "plan: 1");
     let _ = writeln!(out, "for: {}", plain_or_quoted(&shop.title, false));
     let _ = writeln!(out, "rests on: {}", rests_on(shop));
@@ -31,7 +39,7 @@ pub fn write(shop: &Shop, line: &Line<'_>, plan: &Plan) -> String {
         if plan.strict { "strictly" } else { "loosely" }
     );
     write_loads(&mut out, shop, plan, &loads);
-    write_tasks(&mut out, shop, plan, &timed, &loads);
+    write_tasks(&mut out, (shop, line), plan, &timed, &loads);
     write_heat(&mut out, shop, plan);
     write_care(&mut out, shop, plan, &timed, &loads);
     out
@@ -78,8 +86,15 @@ fn order_id(shop: &Shop, order: u32) -> &str {
     shop.orders.get(order as usize).map_or("", |o| o.id.as_str())
 }
 
-fn write_tasks(out: &mut String, shop: &Shop, plan: &Plan, timed: &Timed, loads: &[u32]) {
+fn write_tasks(
+    out: &mut String,
+    (shop, line): (&Shop, &Line<'_>),
+    plan: &Plan,
+    timed: &Timed,
+    loads: &[u32],
+) {
     let numbers = lot_numbers(plan, loads);
+    // In order of their beginning; what is past, with no time of its own, before what came after it.
     let mut lines: Vec<(Moment, u32, String)> = Vec::new();
     for (l, lot) in plan.lots.iter().enumerate() {
         let Some(route) = shop.routes.get(lot.route as usize) else {
@@ -117,19 +132,39 @@ fn write_tasks(out: &mut String, shop: &Shop, plan: &Plan, timed: &Timed, loads:
                 } else {
                     String::new()
                 };
-                lines.push((
-                    whole_second(begun),
-                    rank,
-                    format!("  - {{{at}{what}: {name}, {whose}}}"),
-                ));
+                let (from, rank) = match past(plan, l as u32, s, line) {
+                    Some(order) => order,
+                    None => (whole_second(begun), rank),
+                };
+                lines.push((from, rank, format!("  - {{{at}{what}: {name}, {whose}}}")));
             }
         }
     }
-    lines.sort();
+    lines.sort_by_key(|(begun, rank, _)| (*begun, *rank));
     let _ = writeln!(out, "\ntasks:");
     for (.., line) in lines {
         let _ = writeln!(out, "{line}");
     }
+}
+
+/// Where a step that was done before the plan begins stands among the tasks: at the moment up to which its lot's past
+/// reaches, in the order of its route; before everything where it came before a bath whose time is known.
+fn past(plan: &Plan, lot: u32, step: u32, line: &Line<'_>) -> Option<(Moment, u32)> {
+    let own = &plan.lots[lot as usize];
+    if own.past & (1 << step) == 0 {
+        return None;
+    }
+    let depth = (0..own.steps).filter(|s| plan.comes_before(line, lot, *s, step));
+    let head = plan.head[lot as usize];
+    let bathed = own
+        .bath_step
+        .is_some_and(|b| step < b && plan.pinned[plan.task(head, b) as usize]);
+    let until = if bathed || own.past_until == Moment::NEVER {
+        Moment::ZERO
+    } else {
+        own.past_until
+    };
+    Some((until, depth.count() as u32))
 }
 
 /// For each lot its number among those of its order, counted through the loads, and whether there are several.

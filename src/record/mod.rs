@@ -27,9 +27,9 @@ pub use csv::{CsvError, from_csv, to_csv, to_json};
 pub use event::{Breach, Event, LoadNo, OrderNo};
 pub(crate) use figures::hours_open;
 pub use figures::{
-    BathFigure, Bottleneck, CareFigure, Caution, Cost, CostKind, DwellRange, Figures, Kept, LeftBehind,
-    OrderCost, OrderFigure, Reading, ReworkFigure, RinseFigure, TankFigure, TankLoad, TankShares, Waited,
-    Warning, WarningKind, Waste,
+    ALL_BUT_STOPPED, BathFigure, Bottleneck, CareFigure, Caution, Cost, CostKind, DwellRange, Figures, Kept,
+    LeftBehind, OrderCost, OrderFigure, Reading, ReworkFigure, RinseFigure, TankFigure, TankLoad, TankShares,
+    Waited, Warning, WarningKind, Waste,
 };
 pub use finished::{Finished, finished, summed};
 pub use labels::Labels;

@@ -3,6 +3,7 @@
 use super::page::sign;
 use crate::print::Style;
 use crate::told::{Promise, Results, Three, answer, three, watch};
+use crate::units::POINT;
 use maud::{Markup, html};
 
 /// Warnings that are told here; the rest stand in the list of all.
@@ -54,6 +55,9 @@ pub(super) fn to_watch(results: &Results<'_>) -> Markup {
                     @if warnings.len() > MOST {
                         li { a href="#warnings" { "and " (warnings.len() - MOST) " more" } }
                     }
+                }
+                @if warnings.iter().take(MOST).any(|w| watch(results, w).0.contains(" points")) {
+                    p.read { (POINT) }
                 }
             }
         }

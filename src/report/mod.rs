@@ -14,5 +14,5 @@ mod table;
 
 pub use compare::{Compare, compare};
 pub use run::{Run, run};
-pub use sheet::{day_sheet, sheets_alone};
+pub use sheet::{Before, day_sheet, sheets_alone};
 pub use sweep::{Sweep, sweep};

@@ -4,14 +4,16 @@ use super::page::{Page, sign};
 use crate::fingerprint;
 use crate::sheet::{ALWAYS, DEFERS, DaySheet, HYDROGEN, Row, RowKind, ToNote, Whose};
 use crate::told::Results;
-use crate::units::Moment;
+use crate::units::{Moment, POINT};
 use maud::{Markup, html};
 use serde_json::{Value, json};
 
 const SCRIPT: &str = include_str!("sheet.js");
 const RULES: &str = include_str!("sheet.css");
-/// Lines that a sheet of paper holds, what stands above them left out.
-const SHEET: f64 = 38.0;
+/// Lines that a sheet of paper holds, what stands above them left out: measured on Letter, which is shorter than A4.
+const SHEET: f64 = 31.0;
+/// Lines that the room for notes takes.
+const NOTES: f64 = 3.5;
 /// Lines that two sheets hold in two columns.
 const TWO_COLUMNS: f64 = 112.0;
 /// Letters of a deed that stand in one line.
@@ -22,20 +24,32 @@ const LINE: usize = 60;
 pub fn day_sheet(results: &Results<'_>, sheets: &[DaySheet]) -> String {
     let title = &results.shop.title;
     let top = html! { b { (title) } ", " (results.when()) ". " a href="report.html" { "Report" } };
-    written(results, sheets, top)
+    written(results, sheets, top, &[])
 }
 
-/// The page of sheets that no report stands beside: of the rest of a day from a moment on, or of a promise.
+/// What came before the sheets of the rest of a day.
+#[derive(Debug, Clone, Copy)]
+pub struct Before<'a> {
+    /// They begin here.
+    pub now: Moment,
+    /// What was taken from the notes, in words.
+    pub notes: &'a [String],
+}
+
+/// The page of sheets that no report stands beside: of the rest of a day, or of a promise.
 #[must_use]
-pub fn sheets_alone(results: &Results<'_>, sheets: &[DaySheet], from: Option<Moment>) -> String {
+pub fn sheets_alone(results: &Results<'_>, sheets: &[DaySheet], before: Option<Before<'_>>) -> String {
     let top = html! {
         b { (results.shop.title) } ", " (results.when()) "."
-        @if let Some(from) = from { " From " b { (from.clock()) } " on; it takes the place of the sheet before." }
+        @if let Some(before) = before {
+            " From " b { (before.now.clock()) } " on; it takes the place of the sheet before."
+        }
     };
-    written(results, sheets, top)
+    let notes = before.map_or(&[][..], |b| b.notes);
+    written(results, sheets, top, notes)
 }
 
-fn written(results: &Results<'_>, sheets: &[DaySheet], top: Markup) -> String {
+fn written(results: &Results<'_>, sheets: &[DaySheet], top: Markup, notes: &[String]) -> String {
     let page = Page {
         title: &format!("{}: day sheet", results.shop.title),
         top,
@@ -44,6 +58,12 @@ fn written(results: &Results<'_>, sheets: &[DaySheet], top: Markup) -> String {
         main: html! {
             div id="sheets" data-sheet=(content(sheets)) data-first=(results.shop.calendar.first) {
                 @for (i, sheet) in sheets.iter().enumerate() { (day(results, sheet, i)) }
+            }
+            @if !notes.is_empty() {
+                section.taken {
+                    h2 { "Taken from the notes" }
+                    ul { @for note in notes { li { (note) } } }
+                }
             }
         },
     };
@@ -63,8 +83,9 @@ fn day(results: &Results<'_>, sheet: &DaySheet, number: usize) -> Markup {
     let date = sheet.date.strftime("%A %-d %B").to_string();
     let halves = halves(sheet, &sheet.rows);
     let paper = paper(&halves);
+    let full = is_full(paper, all_lines(&halves));
     html! {
-        section.sheet.two[paper != Paper::One && paper != Paper::Apart].dense[paper == Paper::Dense] {
+        section.sheet.full[full].two[paper != Paper::One && paper != Paper::Apart].dense[paper == Paper::Dense] {
             @if number == 0 { h1 { "Day sheet, " (date) } } @else { h2.h1 { "Day sheet, " (date) } }
             p.sub { (results.shop.title) ". " (hours(sheet)) (end(sheet)) }
             (head(sheet))
@@ -91,14 +112,31 @@ enum Paper {
     Dense,
 }
 
+/// Whether the room for notes would begin a sheet of its own, as far as lines can be told before a browser lays them out.
+fn is_full(paper: Paper, lines: f64) -> bool {
+    match paper {
+        Paper::One => lines > SHEET - NOTES,
+        Paper::TwoColumns => {
+            let sheet = TWO_COLUMNS / 2.0;
+            let last = lines % sheet;
+            last > sheet - 2.0 * NOTES || (lines > sheet && last < NOTES)
+        }
+        Paper::Apart | Paper::Dense => false,
+    }
+}
+
+fn all_lines(halves: &[(&str, &[Row])]) -> f64 {
+    halves.iter().flat_map(|(_, rows)| *rows).map(lines).sum()
+}
+
 fn paper(halves: &[(&str, &[Row])]) -> Paper {
-    let of = |rows: &[Row]| rows.iter().map(lines).sum::<f64>();
-    let all: Vec<f64> = halves.iter().map(|(_, rows)| of(rows)).collect();
-    if all.iter().sum::<f64>() <= SHEET {
+    let fits = |(_, rows): &(&str, &[Row])| rows.iter().map(lines).sum::<f64>() <= SHEET;
+    let all = all_lines(halves);
+    if all <= SHEET {
         Paper::One
-    } else if all.len() > 1 && all.iter().all(|lines| *lines <= SHEET) {
+    } else if halves.len() > 1 && halves.iter().all(fits) {
         Paper::Apart
-    } else if all.iter().sum::<f64>() <= TWO_COLUMNS {
+    } else if all <= TWO_COLUMNS {
         Paper::TwoColumns
     } else {
         Paper::Dense
@@ -119,6 +157,7 @@ fn head(sheet: &DaySheet) -> Markup {
             span.bar {} "a bath is touched: measure its temperature; "
             span.double {} "must not wait: the load is done."
             @if !sheet.least.is_empty() { " No load goes in below " (sheet.least) "." }
+            @if sheet.titrates() { " " (POINT) }
         }
     }
 }
@@ -214,15 +253,22 @@ fn row(results: &Results<'_>, row: &Row) -> Markup {
             td.b { (box_of(row, to_do)) }
             td.x colspan=[wide] {
                 (deed(row))
-                @if row.hydrogen { div.h { (HYDROGEN) } }
+                // On paper they go on in the line: with a space between.
+                @if row.hydrogen { " " div.h { (HYDROGEN) } }
                 @for caution in &row.cautions {
-                    div.ca { (sign()) " " (caution.words()) }
+                    " " div.ca { (signed(caution.words())) }
                 }
             }
             @if tank.is_some() { td.w { i {} " °C" } }
             @if to_do { td.w.d data-words=(done_at(row)) { i {} } }
         }
     }
+}
+
+/// The sign and what it is about; no line ends between the two.
+fn signed(words: &str) -> Markup {
+    let (first, rest) = words.split_at(words.find(' ').unwrap_or(words.len()));
+    html! { span.k { (sign()) " " (first) } (rest) }
 }
 
 /// Which time is written in: at a tank, when the load went in or came out.

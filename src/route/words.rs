@@ -2,6 +2,7 @@
 
 use super::graph::{Edge, ProcessGraph};
 use super::time::{Guess, step_time, time_for_part};
+use crate::print::how_long;
 use crate::shop::{PartId, Route, RouteId, Shop, StepIx, StepRef};
 use crate::units::Span;
 
@@ -79,12 +80,7 @@ fn names(route: &Route, steps: &[StepIx]) -> String {
     known.map(|s| s.name.as_str()).collect::<Vec<_>>().join(", ")
 }
 
-/// Whole minutes, with hours from one hour on.
+/// Minutes begun count whole.
 fn spoken(span: Span) -> String {
-    let minutes = span.in_minutes().ceil() as i64;
-    match (minutes / 60, minutes % 60) {
-        (0, m) => format!("{m} min"),
-        (h, 0) => format!("{h} h"),
-        (h, m) => format!("{h} h {m} min"),
-    }
+    how_long(Span::whole_minutes(span.in_minutes().ceil() as i64))
 }

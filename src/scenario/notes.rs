@@ -4,7 +4,7 @@
 use super::finding::{Code, Finding, Findings};
 use super::keys;
 use super::node::{Node, Place, Spot};
-use super::plan_file::{Held, Whose, held, moment, whose};
+use super::plan_file::{Held, held, moment, order_or_load};
 use super::source::Sources;
 use super::time;
 use super::value;
@@ -44,6 +44,45 @@ pub struct NotedLoad {
     pub into: Spot<Moment>,
     /// When it came out, if it did.
     pub out: Option<Spot<Moment>>,
+    /// What its gas looked like as it came out, if that is said.
+    pub seen: Option<Spot<Seen>>,
+}
+
+/// What the gas of a load looked like as it came out of the bath.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Seen {
+    /// It still rose: `still fizzing`.
+    StillFizzing,
+    /// It had all but stopped: `fizzing stopped`.
+    Stopped,
+}
+
+impl Seen {
+    /// As it is written.
+    pub const WORDS: [(&'static str, Self); 2] = [
+        ("still fizzing", Self::StillFizzing),
+        ("fizzing stopped", Self::Stopped),
+    ];
+}
+
+/// Whose step is noted.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NotedWhose {
+    /// An order's, of these lots.
+    Order(Spot<String>, Lots),
+    /// A load's.
+    Load(Spot<String>),
+}
+
+/// Which lots of an order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lots {
+    /// One, counted from 1.
+    One(u32),
+    /// Every one: `lot: all`.
+    All,
+    /// It is not said.
+    Unsaid,
 }
 
 /// A step that was begun or done.
@@ -52,7 +91,7 @@ pub struct NotedStep {
     /// Where it stands.
     pub at: Place,
     /// Whose.
-    pub whose: Whose,
+    pub whose: NotedWhose,
     /// How many pieces the lot has, if it is said.
     pub pieces: Option<Spot<u32>>,
     /// Which, with all before it; all of them if none is named.
@@ -187,18 +226,28 @@ fn load(node: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<NotedLoad> 
         .map_or_else(Vec::new, |n| f.walk.list(n, "orders", MOST, held));
     let into = at_time(&mut f, "in", calendar);
     let out = at_time(&mut f, "out", calendar);
+    let seen = f.get("seen", |n, w| value::word(n, w, &Seen::WORDS));
+    if let (Some(seen), false) = (&seen, f.has("out")) {
+        f.walk.add(
+            Finding::new(Code::Missing, seen.at, "this does not say when it came out")
+                .label("seen as it came out")
+                .help("write `out: 08:30` beside it; a load that has stopped fizzing is done"),
+        );
+    }
     Some(NotedLoad {
         id: id?,
         tank: tank?,
         holds,
         into: into?,
         out,
+        seen,
     })
 }
 
 fn step(node: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<NotedStep> {
     let mut f = Fields::new(node, &keys::NOTED_STEPS, walk)?;
-    let whose = whose(&mut f);
+    let lots = f.get("lot", lots).map_or(Lots::Unsaid, |l| l.value);
+    let whose = order_or_load(&mut f, |order| NotedWhose::Order(order, lots), NotedWhose::Load);
     let pieces = f.get("pieces", value::count::<1, 1_000_000>);
     let step = f.get("step", value::name);
     let begun = at_time(&mut f, "begun", calendar);
@@ -211,7 +260,7 @@ fn step(node: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<NotedStep> 
         );
         return None;
     }
-    if let (Some(Whose::Load(_)), Some(pieces)) = (&whose, &pieces) {
+    if let (Some(NotedWhose::Load(_)), Some(pieces)) = (&whose, &pieces) {
         f.walk.add(
             Finding::new(
                 Code::Contradiction,
@@ -237,6 +286,14 @@ fn step(node: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<NotedStep> 
         begun,
         done,
     })
+}
+
+/// The number of a lot, or `all`.
+fn lots(node: &Node, walk: &mut Walk) -> Option<Lots> {
+    if value::scalar(node, walk, "the number of a lot")? == "all" {
+        return Some(Lots::All);
+    }
+    value::count::<1, 1_000_000>(node, walk).map(Lots::One)
 }
 
 fn late(node: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<NotedLate> {

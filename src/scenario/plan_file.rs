@@ -270,12 +270,21 @@ fn whole(node: &Node) -> Place {
 }
 
 /// A load, or a lot of an order.
-pub(super) fn whose(f: &mut Fields) -> Option<Whose> {
-    let (order, load) = (f.get("order", value::name), f.get("load", value::name));
+fn whose(f: &mut Fields) -> Option<Whose> {
     let lot = f.get("lot", value::count::<1, 1_000_000>).map_or(1, |l| l.value);
+    order_or_load(f, |order| Whose::Order(order, lot), Whose::Load)
+}
+
+/// What stands under `order` or `load`, one of which must be there.
+pub(super) fn order_or_load<T>(
+    f: &mut Fields,
+    of_order: impl FnOnce(Spot<String>) -> T,
+    of_load: impl FnOnce(Spot<String>) -> T,
+) -> Option<T> {
+    let (order, load) = (f.get("order", value::name), f.get("load", value::name));
     match (order, load) {
-        (Some(order), None) => Some(Whose::Order(order, lot)),
-        (None, Some(load)) => Some(Whose::Load(load)),
+        (Some(order), None) => Some(of_order(order)),
+        (None, Some(load)) => Some(of_load(load)),
         (order, _) => {
             let message = match order {
                 Some(_) => "this names both an order and a load",

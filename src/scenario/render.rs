@@ -4,6 +4,8 @@ use super::finding::{Finding, Findings, Weight};
 use super::node::Place;
 use super::source::Within;
 use super::walk::MOST_FINDINGS;
+use crate::print::wrap;
+use crate::units::POINT;
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
@@ -30,8 +32,21 @@ impl Findings {
             out.push_str(&renderer.render(&[self.group(finding)]));
             out.push_str("\n\n");
         }
+        if self.speaks_of_points() {
+            out.push_str(&format!("{}\n\n", wrap(POINT, WIDTH).join("\n")));
+        }
         out.push_str(&self.sum());
         out
+    }
+
+    /// Whether what is printed names points, which not everybody titrates by.
+    fn speaks_of_points(&self) -> bool {
+        let printed = self.list.iter().take(MOST_PRINTED);
+        let mut texts = printed.flat_map(|f| [&f.message, &f.label, &f.help]);
+        texts.any(|text| {
+            text.split(|c: char| !c.is_alphanumeric())
+                .any(|word| word == "points")
+        })
     }
 
     fn group<'a>(&'a self, finding: &'a Finding) -> Group<'a> {

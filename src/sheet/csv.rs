@@ -9,7 +9,7 @@ use super::{DaySheet, Row, RowKind};
 use crate::print::number;
 use crate::units::{Moment, Span};
 
-const HEAD: [&str; 15] = [
+const HEAD: [&str; 16] = [
     "date",
     "time",
     "what",
@@ -21,6 +21,7 @@ const HEAD: [&str; 15] = [
     "station",
     "hands_min",
     "step_min",
+    "earliest",
     "latest",
     "amount",
     "unit",
@@ -28,6 +29,7 @@ const HEAD: [&str; 15] = [
 ];
 
 /// All sheets in one table. Times are local; `hands_min` is how long hands are busy, `step_min` how long the step lasts.
+/// `earliest` and `latest` say between which times a load is taken out.
 #[must_use]
 pub fn to_csv(sheets: &[DaySheet]) -> String {
     let mut writer = csv::WriterBuilder::new()
@@ -44,7 +46,7 @@ pub fn to_csv(sheets: &[DaySheet]) -> String {
     String::from_utf8(bytes).unwrap_or_default()
 }
 
-fn fields(sheet: &DaySheet, row: &Row) -> [String; 15] {
+fn fields(sheet: &DaySheet, row: &Row) -> [String; 16] {
     let of = |text: fn(&super::Doing) -> String| column(row.doings.iter().map(text));
     let (amount, unit) = amounts(&row.doings);
     [
@@ -65,7 +67,8 @@ fn fields(sheet: &DaySheet, row: &Row) -> [String; 15] {
         of(|d| d.station.clone()),
         row.hands.map_or(String::new(), in_minutes),
         column(row.doings.iter().filter_map(|d| d.step).map(in_minutes)),
-        row.latest.map_or(String::new(), |at| latest(sheet, row.at, at)),
+        row.earliest.map_or(String::new(), |at| clock(sheet, row.at, at)),
+        row.latest.map_or(String::new(), |at| clock(sheet, row.at, at)),
         amount,
         unit,
         row.minds(),
@@ -84,7 +87,7 @@ fn date(sheet: &DaySheet, at: Moment) -> String {
 }
 
 /// `08:36`, on another day than the row's with its date: `2026-03-14 13:00`.
-fn latest(sheet: &DaySheet, row: Moment, at: Moment) -> String {
+fn clock(sheet: &DaySheet, row: Moment, at: Moment) -> String {
     if at.day_and_time().0 == row.day_and_time().0 {
         return at.clock();
     }

@@ -7,12 +7,20 @@ use super::tasks::{Deed, is_tank, step};
 use super::to_note::ToNote;
 use super::{Row, RowKind};
 use crate::print::{capital, how_long, list, litres, number, pieces_of};
-use crate::record::{Breach, LoadNo, Task, TaskKind, Visit};
+use crate::record::{Breach, DwellRange, LoadNo, TankLoad, Task, TaskKind, Visit};
 use crate::shop::Hands;
+use crate::told::look_for;
 use crate::units::{Area, Mass, Moment, Span};
 
 /// A step longer than this leaves hands free: the line then says how long they are busy, too.
 const LONG: Span = Span::whole_minutes(90);
+
+/// The first whole minute from which a load may come out; none where that is the minute of its line anyhow.
+fn earliest(may: Moment, out: Moment) -> Option<Moment> {
+    const MINUTE: i64 = 60_000_000;
+    let minute = -(-may.in_micros()).div_euclid(MINUTE);
+    (minute < out.in_micros().div_euclid(MINUTE)).then(|| Moment::micros(minute * MINUTE))
+}
 
 impl Maker<'_> {
     /// The row of deeds that stand in one line; none if there are none.
@@ -42,6 +50,7 @@ impl Maker<'_> {
             deed: words,
             doings,
             hands: Some(line.iter().map(|d| d.takes).sum()),
+            earliest: None,
             latest: None,
             cautions,
             hydrogen: line
@@ -122,24 +131,45 @@ impl Maker<'_> {
         }
     }
 
+    /// `L1 out, when the fizzing has all but stopped, not before 08:12, at the latest 08:36; rinse 2 min`.
     fn out_of_tank(&self, deed: &Deed, load: LoadNo) -> Row {
         let mut words = format!("{} out", self.labels.at(load, deed.from));
         let doings = self.doings(deed);
-        for task in deed.tasks.iter().skip(1) {
-            words.push_str(", ");
-            words.push_str(&self.begins(deed, task, ""));
-        }
+        let range = self.range(deed, load);
+        let earliest = range.and_then(|(begins, range)| earliest(begins + range.quick, deed.from));
         let visit = deed.tasks.first().and_then(|t| self.visit_of(deed, t));
         let latest = visit.and_then(|v| Some(v.begins? + v.most?));
-        if let Some(latest) = latest {
-            words.push_str(&format!(", at the latest {}", self.clock(latest, deed.from)));
+        let when = [
+            range.map(|(_, range)| look_for(range).to_owned()),
+            earliest.map(|at| format!("not before {}", self.clock(at, deed.from))),
+            latest.map(|at| format!("at the latest {}", self.clock(at, deed.from))),
+        ];
+        for words_of in when.iter().flatten() {
+            words.push_str(&format!(", {words_of}"));
+        }
+        let gap = if when.iter().any(Option::is_some) {
+            "; "
+        } else {
+            ", "
+        };
+        for (nth, task) in deed.tasks.iter().skip(1).enumerate() {
+            words.push_str(if nth == 0 { gap } else { ", " });
+            words.push_str(&self.begins(deed, task, ""));
         }
         Row {
             kind: RowKind::Pressing,
             at_bath: true,
+            earliest,
             latest,
             ..self.row(std::slice::from_ref(deed), words, doings)
         }
+    }
+
+    /// When the stay that a deed ends began, and between which times its load is done.
+    fn range(&self, deed: &Deed, load: LoadNo) -> Option<(Moment, &DwellRange)> {
+        let own = |l: &&TankLoad| l.load == load && l.out == Some(deed.from);
+        let stay = self.figures.loads.iter().find(own)?;
+        Some((stay.begins, stay.range.as_ref()?))
     }
 
     /// Work away from baths: each task in its turn, and who it is about where that changes.

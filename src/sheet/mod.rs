@@ -60,6 +60,8 @@ pub struct Row {
     pub doings: Vec<Doing>,
     /// How long hands are busy, pauses left out; none where no hands are needed.
     pub hands: Option<Span>,
+    /// Not before: taken out of a bath, by the quickest growth that is believed.
+    pub earliest: Option<Moment>,
     /// At the latest: taken out of a bath, or due.
     pub latest: Option<Moment>,
     /// What to mind: first what may hurt somebody, then what may spoil the work.
@@ -82,6 +84,7 @@ impl Row {
             deed,
             doings: vec![doing],
             hands: None,
+            earliest: None,
             latest: None,
             cautions: Vec::new(),
             hydrogen: false,
@@ -117,6 +120,14 @@ pub struct DaySheet {
 }
 
 impl DaySheet {
+    /// Whether a row asks for a titration.
+    #[must_use]
+    pub fn titrates(&self) -> bool {
+        self.rows
+            .iter()
+            .any(|r| r.cautions.contains(&StepCaution::Titrate))
+    }
+
     /// When the last hands-on work of the day is done; none if hands do nothing.
     #[must_use]
     pub fn finish(&self) -> Option<Moment> {

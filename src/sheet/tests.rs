@@ -22,7 +22,7 @@ fn csv_has_a_row_for_each_row_of_the_sheet() {
     let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
     assert_eq!(rows.len(), sheets[0].rows.len());
     let out = rows.iter().find(|r| &r[2] == "must not wait").unwrap();
-    assert_eq!((&out[1], &out[5], &out[11]), ("08:28", "L1", "08:36"));
+    assert_eq!((&out[1], &out[5], &out[12]), ("08:28", "L1", "08:36"));
     assert_eq!(
         sheets[0].rows.iter().filter(|r| r.kind == RowKind::Ready).count(),
         2

@@ -3,6 +3,7 @@
 use super::caution::{ALWAYS, DEFERS};
 use super::{DaySheet, HYDROGEN, Row, RowKind};
 use crate::print::{Line, Paper, Style, wrap};
+use crate::units::POINT;
 
 const WIDTH: usize = 80;
 /// Where the deed begins.
@@ -59,7 +60,12 @@ fn head(sheet: &DaySheet) -> Vec<Line> {
         "" => String::new(),
         least => format!(" No load goes in below {least}."),
     };
-    lines.extend(wrapped(&format!("{ALWAYS}{least} {DEFERS}"), 2));
+    let point = if sheet.titrates() {
+        format!(" {POINT}")
+    } else {
+        String::new()
+    };
+    lines.extend(wrapped(&format!("{ALWAYS}{least} {DEFERS}{point}"), 2));
     lines.push(Line::empty());
     lines
 }

@@ -18,9 +18,11 @@ pub struct Edge {
     pub measure: Measure,
     /// The value at the edge.
     pub at: Setting,
-    /// How far to go on: as far again as was tried, or, where less than nothing lies there, half the way to it. None where
-    /// nothing lies beyond.
+    /// How far to go on: as far again as was tried, or, where less than nothing lies there, half the way to it; no further
+    /// than can be. None where nothing lies beyond.
     pub go_on_to: Option<Setting>,
+    /// Whether what can be ends before one would go on so far.
+    pub ends: bool,
 }
 
 /// The judged figures that are best at an edge of a key of numbers, and still get better there.
@@ -61,15 +63,35 @@ fn edge(sweep: &Sweep, measure: Measure, form: &Form) -> Option<Edge> {
     // Two neighbours always lie apart: of those nothing between was tried.
     let neighbour = curve.at.get(if best == 0 { 1 } else { last - 1 })?;
     let near = (neighbour - x).abs().max(LEVEL_STRETCH * (to - from));
+    let wanted = beyond(form, x, (from, to));
+    let (go_on_to, ends) = within(form, x, wanted, sweep.reach);
     (worse <= near).then(|| Edge {
         measure,
         at: form.at(x),
-        go_on_to: beyond(form, x, (from, to)),
+        go_on_to,
+        ends,
     })
 }
 
+/// How far one can go on, and whether one would have gone further.
+fn within(
+    form: &Form,
+    x: f64,
+    wanted: Option<Setting>,
+    reach: Option<(f64, f64)>,
+) -> (Option<Setting>, bool) {
+    let (Some(setting), Some((least, most))) = (&wanted, reach) else {
+        return (wanted, false);
+    };
+    let can = setting.at.clamp(least, most);
+    if can == setting.at {
+        return (wanted, false);
+    }
+    ((can != x).then(|| form.at(can)), true)
+}
+
 /// How far to go on from an edge.
-fn beyond(form: &Form, x: f64, (from, to): (f64, f64)) -> Option<Setting> {
+pub(super) fn beyond(form: &Form, x: f64, (from, to): (f64, f64)) -> Option<Setting> {
     let further = x + if x > from { to - from } else { from - to };
     let further = if x > 0.0 && further <= 0.0 {
         0.5 * x
@@ -100,14 +122,17 @@ pub fn edge_words(sweep: &Sweep, of: impl Fn(Measure) -> bool) -> Vec<String> {
         let here: Vec<&Edge> = found.iter().filter(|e| e.at == *at).collect();
         let figures: Vec<String> = here.iter().map(|e| e.measure.words().to_owned()).collect();
         let verb = if here.len() == 1 { "is" } else { "are" };
-        let said = format!(
-            "{} {verb} best at {}, the edge of what was tried, and may get better beyond it",
-            capital(&list(&figures)),
-            words(at)
-        );
-        match here.first().and_then(|e| e.go_on_to.as_ref()) {
-            Some(to) => format!("{said}: go on to {}.", words(to)),
-            None => format!("{said}."),
+        let best = format!("{} {verb} best at {}", capital(&list(&figures)), words(at));
+        let said = format!("{best}, the edge of what was tried, and may get better beyond it");
+        let Some(edge) = here.first() else {
+            return format!("{said}.");
+        };
+        match (&edge.go_on_to, edge.ends) {
+            (Some(to), false) => format!("{said}: go on to {}.", words(to)),
+            (Some(to), true) if to.at > at.at => format!("{said}: go on to {}, more cannot be.", words(to)),
+            (Some(to), true) => format!("{said}: go on to {}, less cannot be.", words(to)),
+            (None, false) => format!("{said}."),
+            (None, true) => format!("{best}, and no value beyond it can be."),
         }
     };
     values.into_iter().map(one).collect()

@@ -2,6 +2,7 @@
 
 mod cells;
 mod edge;
+mod reach;
 mod refine;
 mod turn;
 mod values;
@@ -9,6 +10,7 @@ mod why;
 
 pub use cells::{BestCell, best_cells};
 pub use edge::{Edge, edge_words, edges};
+pub use reach::reach;
 pub use refine::next_setting;
 pub use turn::{Kind, Turning, turning};
 pub use values::{Form, MOST_VALUES, Setting, Varied, varied};
@@ -60,6 +62,9 @@ pub struct Sweep {
     pub keys: Vec<Varied>,
     /// The points.
     pub points: Vec<Point>,
+    /// The least and the greatest value that can be, as far as one would go on beyond what was tried; none where that is
+    /// not known, or of two keys.
+    pub reach: Option<(f64, f64)>,
 }
 
 impl Sweep {

@@ -34,15 +34,15 @@ pub fn dwell_believed(range: &DwellRange) -> String {
     }
 }
 
-/// What to look for when a load comes out, as the trade does: the gas that the steel gives off.
+/// What to look for when a load comes out, as the trade does: the gas that the steel gives off. In shares that are told
+/// apart by eye.
 #[must_use]
-pub fn look_for(range: &DwellRange) -> String {
-    if range.has_all_but_stopped() {
-        return "when the fizzing has all but stopped".to_owned();
+pub fn look_for(range: &DwellRange) -> &'static str {
+    match range.fizz.in_percent() {
+        _ if range.has_all_but_stopped() => "when the fizzing has all but stopped",
+        fizz if fizz <= 25.0 => "when the fizzing is down to a fifth",
+        fizz if fizz <= 40.0 => "when the fizzing is down to a third",
+        fizz if fizz <= 60.0 => "when the fizzing is down to half",
+        _ => "while it still fizzes well",
     }
-    let tens = (range.fizz.in_percent() / 10.0).round() * 10.0;
-    format!(
-        "while it still fizzes, about {} % of what it did at first",
-        number(tens, 0)
-    )
 }

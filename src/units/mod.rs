@@ -15,7 +15,8 @@ mod transport;
 pub use chemical::{Amount, CakeResistance, MediumResistance, MolarMass, Speed, VolumeFlow, VolumePerArea};
 pub use quantity::{
     Area, AreaPerVolume, CoatWeight, Concentration, Conductivity, Density, Energy, HeatCapacity,
-    HeatTransfer, Length, Mass, MassPerVolume, Power, Pressure, Quantity, Share, Strength, UnitName, Volume,
+    HeatTransfer, Length, Mass, MassPerVolume, POINT, Power, Pressure, Quantity, Share, Strength, UnitName,
+    Volume,
 };
 pub use read::{ReadError, number, read_quantity, split_number};
 pub use temperature::{TempDiff, Temperature};

@@ -169,6 +169,12 @@ read_as!(Share, /// As a fraction, 1 being all.
     in_fraction = 1.0, /// In per cent.
     in_percent = 0.01);
 
+/// What a point is, in words, for whoever meets the first one. The end point of the total acid: as in the published
+/// procedures for these baths; the indicators of the free acid: common practice, no source.
+pub const POINT: &str = "1 point: 1 mL of 0.1 N caustic soda on a 10 mL sample of the bath; total acid until it turns pink \
+                         with phenolphthalein, free acid until the first colour change, with methyl orange or bromophenol \
+                         blue.";
+
 quantity!(
     /// Strength of a bath by titration, in points: 1 point is 1 mL of 0.1 N alkali on a 10 mL sample, 0.01 eq/L.
     Strength, "a strength",

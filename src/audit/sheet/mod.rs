@@ -2,12 +2,13 @@
 //!
 //! Every row of the CSV must tell acts of the record, at their minute, with their lengths, places, pieces and amounts, in
 //! their order; every act must have its row (`acts`, `held`). What the sentences of the rows state must be what their
-//! cells say (`prose`). The calendar must hold the tasks of the CSV, at the same times (`entries`); text and page must show
+//! cells say (`prose`), and of a load that comes out what its gas tells (`gas`). The calendar must hold the tasks of the CSV, at the same times (`entries`); text and page must show
 //! its rows, one by one (`shown`).
 
 mod acts;
 mod cared;
 mod entries;
+mod gas;
 mod held;
 mod ical;
 mod names;
@@ -56,7 +57,7 @@ pub fn check(shop: &Shop, record: &Record, written: &Written<'_>) -> Vec<Fault> 
         told: vec![false; acts.len()],
         acts: &acts,
     };
-    let told = rows_hold(&mut held, &rows, &mut faults);
+    let told = rows_hold(&mut held, record, &rows, &mut faults);
     if let Some(calendar) = written.calendar {
         entries::check(shop, calendar, &told, &mut faults);
     }
@@ -105,7 +106,12 @@ fn all_acts(shop: &Shop, record: &Record, names: &Names) -> Vec<Done> {
     all
 }
 
-fn rows_hold<'a>(held: &mut Held<'a>, rows: &'a [Row], faults: &mut Faults) -> Vec<Told<'a>> {
+fn rows_hold<'a>(
+    held: &mut Held<'a>,
+    record: &Record,
+    rows: &'a [Row],
+    faults: &mut Faults,
+) -> Vec<Told<'a>> {
     let mut all = Vec::new();
     let mut last = (Moment::ZERO, 0);
     for row in rows {
@@ -131,6 +137,7 @@ fn rows_hold<'a>(held: &mut Held<'a>, rows: &'a [Row], faults: &mut Faults) -> V
             faults.of_row(row, &what);
         }
         prose::check(held, row, &acts, faults);
+        gas::check(held, record, row, &acts, faults);
         let now = acts.first().map_or(last, |d| (d.at, held::rank(row, &acts)));
         if now < last {
             faults.of_row(row, "it stands behind what is done after it");

@@ -78,7 +78,7 @@ impl Row {
     }
 }
 
-const HEAD: [&str; 15] = [
+const HEAD: [&str; 16] = [
     "date",
     "time",
     "what",
@@ -90,6 +90,7 @@ const HEAD: [&str; 15] = [
     "station",
     "hands_min",
     "step_min",
+    "earliest",
     "latest",
     "amount",
     "unit",

@@ -4,6 +4,7 @@
 //! write again goes, so that no two days lie in one folder.
 
 mod held;
+mod leftovers;
 mod list;
 #[cfg(test)]
 mod tests;
@@ -128,6 +129,7 @@ impl Folder {
             .collect();
         let survey = self.survey(&wanted, earlier);
         self.refused(&survey)?;
+        self.clear_up();
         let written: Vec<(String, &[u8])> = set
             .iter()
             .filter(|(name, _)| survey.write.contains(name))
@@ -154,6 +156,18 @@ impl Folder {
             ));
         }
         Ok(())
+    }
+
+    /// Removes what a command that was killed left half-written.
+    fn clear_up(&self) {
+        let gone = leftovers::remove(&self.dir);
+        if !gone.is_empty() && self.saying > Saying::Little {
+            terminal::tell(&format!(
+                "Removed from {} what a command that was killed left half-written: {}",
+                self.dir.display(),
+                gone.join(", ")
+            ));
+        }
     }
 
     fn survey(&self, set: &[Wanted<'_>], earlier: Earlier) -> Survey {

@@ -1,5 +1,6 @@
 //! The baths at the end: how they read, and how far they still go.
 
+use super::watch::{point, says_points};
 use super::{Results, fitted};
 use crate::bath::chemistry::Reach;
 use crate::print::{Line, Style, number, plural, wrap};
@@ -7,7 +8,7 @@ use crate::record::BathFigure;
 use crate::told::believed;
 
 /// Width of a bath's name.
-const NAME: usize = 22;
+const NAME: usize = 17;
 
 pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
     let wears = |b: &&BathFigure| results.shop.baths.get(b.bath.index()).is_some_and(|r| r.wears);
@@ -16,12 +17,15 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
         return Vec::new();
     }
     let heading = format!(
-        "{:<24}{:>9}{:>7}{:>9}{:>10}",
-        "BATHS at the end", "strength", "ratio", "iron", "sludge"
+        "{:<19}{:>11}{:>11}{:>9}{:>9}",
+        "BATHS at the end", "total acid", "acid ratio", "iron", "sludge"
     );
     let mut lines = vec![Line::of(Style::Bold, heading)];
     for bath in baths {
         lines.extend(one(results, bath, columns));
+    }
+    if !says_points(results) {
+        lines.extend(point(columns));
     }
     lines
 }
@@ -29,7 +33,7 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
 fn one(results: &Results<'_>, bath: &BathFigure, columns: usize) -> Vec<Line> {
     let now = &bath.now;
     let readings = format!(
-        "  {:<NAME$}{:>7} p{:>7}{:>5} g/L{:>6} g/L",
+        "  {:<NAME$}{:>9} p{:>11}{:>5} g/L{:>5} g/L",
         fitted(&bath.name, NAME),
         number(now.total_acid.in_points(), 1),
         number(now.total_acid / now.free_acid, 2),

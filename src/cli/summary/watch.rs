@@ -3,9 +3,22 @@
 use super::Results;
 use crate::print::{Line, Style, wrap};
 use crate::told::watch;
+use crate::units::POINT;
+
+/// What a point is, under what first names one.
+pub(super) fn point(columns: usize) -> impl Iterator<Item = Line> {
+    let words = wrap(POINT, columns.saturating_sub(4)).into_iter();
+    words.map(|w| Line::of(Style::Dim, format!("    {w}")))
+}
 
 /// Warnings in a summary.
 const MOST: usize = 5;
+
+/// Whether the warnings that are told name points.
+pub(super) fn says_points(results: &Results<'_>) -> bool {
+    let mut told = results.figures.warnings.iter().take(MOST);
+    told.any(|w| watch(results, w).0.contains(" points"))
+}
 
 pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
     let mut lines = vec![Line::of(Style::Watch, "WATCH")];
@@ -32,6 +45,9 @@ pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
             "    and {} more: see summary.json",
             warnings.len() - MOST
         )));
+    }
+    if says_points(results) {
+        lines.extend(point(80));
     }
     lines
 }

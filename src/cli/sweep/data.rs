@@ -40,6 +40,7 @@ fn object(sweep: &Sweep, told: &Swept) -> Value {
             "figure": e.measure.key(),
             "at": e.at.text,
             "go_on_to": e.go_on_to.as_ref().map(|s| s.text.as_str()),
+            "ends_there": e.ends,
         })).collect::<Vec<_>>(),
     })
 }

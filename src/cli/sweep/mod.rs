@@ -17,7 +17,9 @@ use crate::report;
 use crate::scenario::{Draft, Findings, Scenario};
 use crate::shop::Shop;
 use crate::study::Reading;
-use crate::sweep::{MOST_POINTS, Point, Setting, Sweep, Varied, grid, next_setting, scenario_at, varied};
+use crate::sweep::{
+    MOST_POINTS, Point, Setting, Sweep, Varied, grid, next_setting, reach, scenario_at, varied,
+};
 use serde::{Deserialize, Serialize};
 
 /// What is told beside the readings.
@@ -27,6 +29,8 @@ pub(super) struct Swept {
     vary: Vec<String>,
     /// Why points of the grid cannot be; none for those that can.
     errors: Vec<Option<String>>,
+    /// The least and the greatest value that can be.
+    reach: Option<(f64, f64)>,
     /// Seed.
     seed: u64,
     /// How the currency is written.
@@ -55,6 +59,7 @@ impl Swept {
         Sweep {
             points: points.collect(),
             keys,
+            reach: self.reach,
         }
     }
 }
@@ -103,6 +108,7 @@ pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure
             .iter()
             .map(|s| s.as_ref().err().map(Findings::first))
             .collect(),
+        reach: far(&draft, &keys, &settings, &tried),
         seed: typed.sampling.seed,
         currency: plain.shop.prices.currency.clone(),
         reached: sampled.reached,
@@ -137,6 +143,16 @@ pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure
 fn name(file: &std::path::Path) -> String {
     file.file_name()
         .map_or_else(String::new, |n| n.to_string_lossy().into_owned())
+}
+
+/// How far a single key can be taken.
+fn far(draft: &Draft, keys: &[Varied], settings: &[Vec<Setting>], tried: &[Tried]) -> Option<(f64, f64)> {
+    let [key] = keys else { return None };
+    let sound = settings.iter().zip(tried).filter(|(_, t)| t.is_ok());
+    let sound: Vec<Setting> = sound.filter_map(|(s, _)| s.first().cloned()).collect();
+    reach(key, &sound, |setting| {
+        scenario_at(draft, keys, std::slice::from_ref(setting)).is_ok()
+    })
 }
 
 type Tried = Result<Scenario, Findings>;

@@ -27,13 +27,16 @@ pub struct DwellRange {
 }
 
 impl DwellRange {
-    /// Whether gas has all but ceased when the load comes out: down to a seventh of its start or less. Assumed: where
-    /// the trade says "all but stopped" nobody counts bubbles; at 5 % a coating counts as done.
+    /// Whether gas has all but ceased when the load comes out.
     #[must_use]
     pub fn has_all_but_stopped(&self) -> bool {
-        self.fizz <= Share::percent(15.0)
+        self.fizz <= ALL_BUT_STOPPED
     }
 }
+
+/// Gas counts as all but stopped at a seventh of its start or less. Assumed: where the trade says "all but stopped" nobody
+/// counts bubbles; at 5 % a coating counts as done.
+pub const ALL_BUT_STOPPED: Share = Share::percent(15.0);
 
 /// Temperatures of every tank as the record sampled them.
 pub(super) type Looks = BTreeMap<StationId, Vec<(Moment, Temperature)>>;

@@ -8,6 +8,7 @@ use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
 use crate::told::believed;
+use crate::units::POINT;
 use maud::{Markup, html};
 
 pub(super) fn part(told: &Run<'_>) -> Markup {
@@ -24,7 +25,7 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
     };
     let tables = html! {
         (tanks(told).html())
-        @if wears { (readings(told).html()) (super::life::table(told).html()) (care(told).html()) }
+        @if wears { (readings(told).html()) p.read { (POINT) } (super::life::table(told).html()) (care(told).html()) }
     };
     Part {
         id: "baths",
@@ -124,8 +125,8 @@ fn readings<'a>(told: &Run<'_>) -> Table<'a> {
         caption: "Baths at the end, their water made good",
         columns: vec![
             Column::words("bath"),
-            Column::number("strength, points"),
-            Column::number("total by free acid"),
+            Column::number("total acid, points"),
+            Column::number("acid ratio"),
             Column::number("iron, g/L"),
             Column::number("sludge, g/L"),
             Column::number("area treated, dm²/L"),

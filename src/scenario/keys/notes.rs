@@ -46,6 +46,11 @@ pub(in crate::scenario) static NOTED_LOADS: Table = Table {
             Kind::Clock,
             "when it came out; it is still in if nothing is written",
         ),
+        may(
+            "seen",
+            Kind::Word(&["still fizzing", "fizzing stopped"]),
+            "what its gas looked like as it came out; the rest is planned by it",
+        ),
     ],
 };
 
@@ -61,8 +66,8 @@ pub(in crate::scenario) static NOTED_STEPS: Table = Table {
         ),
         may(
             "lot",
-            Kind::Count,
-            "which of its lots, counted through the loads; 1 if none is named",
+            Kind::Or(&[Kind::Count, Kind::Word(&["all"])]),
+            "which of its lots, counted through the loads, or all of them; must be said where there are several",
         ),
         may(
             "pieces",
