@@ -56,6 +56,7 @@ mod line_shops;
 mod line_supply;
 mod line_vessel;
 mod line_walks;
+mod line_warned;
 mod luck_quantiles;
 mod luck_spreads;
 mod luck_streams;

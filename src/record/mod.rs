@@ -28,8 +28,8 @@ pub use event::{Breach, Event, LoadNo, OrderNo};
 pub(crate) use figures::hours_open;
 pub use figures::{
     BathFigure, Bottleneck, CareFigure, Caution, Cost, CostKind, DwellRange, Figures, Kept, LeftBehind,
-    OrderCost, OrderFigure, Reading, ReworkFigure, RinseFigure, TankFigure, TankLoad, TankShares, Waited,
-    Warning, WarningKind, Waste,
+    OrderCost, OrderFigure, Reading, ReworkFigure, RinseFigure, TankFigure, TankLoad, TankShares, WaitCause,
+    Waited, Warning, WarningKind, Waste,
 };
 pub use finished::{Finished, finished, summed};
 pub use labels::Labels;

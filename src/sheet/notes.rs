@@ -46,7 +46,8 @@ impl Maker<'_> {
         let mut together: BTreeMap<(Moment, bool), Vec<Turn>> = BTreeMap::new();
         let entries = &self.record.entries;
         let left = |t: &Turn| !t.on && entries.iter().any(|e| e.at == t.at && leaves(&e.event, t.tank));
-        for turn in turns.iter().filter(|t| !stop(t) && !left(t)) {
+        let told = |t: &&Turn| !t.on && (stop(t) || left(t));
+        for turn in turns.iter().filter(|t| !told(t)) {
             together.entry((turn.at, turn.on)).or_default().push(*turn);
         }
         together

@@ -6,12 +6,10 @@ use super::orders::OrderFigure;
 use super::rinses::RinseFigure;
 use crate::record::event::{Breach, Event, LoadNo};
 use crate::record::watch::Record;
-use crate::shop::{
-    Contaminants, HEAVY_PIECE, HEAVY_SHARE, Held, Mishap, PartId, Relieves, Shop, StationId, StepRef,
-};
+use crate::shop::{Contaminants, Shop, StationId, StepRef};
 use crate::units::{
-    AreaPerVolume, CoatWeight, Concentration, Length, Moment, Power, Share, Span, Strength, Temperature,
-    Volume,
+    AreaPerVolume, CoatWeight, Concentration, Energy, Length, Moment, Power, Share, Span, Strength,
+    Temperature, Volume,
 };
 
 /// What a warning is about. The order of the variants is the order of print: the worst first.
@@ -25,8 +23,14 @@ pub enum WarningKind {
     NotReady,
     /// A tank never reached its band although loads waited for it.
     NeverHot,
+    /// A heater brings a bath into its band and not to its set point.
+    WeakHeater,
     /// A heater switched itself off, since too little was left in its tank.
     RanLow,
+    /// Solids go into a bath that is so hot that it froths over.
+    HotSolids,
+    /// Concentrate or acid goes into a bath above its band.
+    HotConcentrate,
     /// A bath reads outside its limits: no load goes in.
     BathStopped,
     /// Work whose looks matter is kept out of a bath with too little iron to the end.
@@ -85,6 +89,8 @@ pub enum WarningKind {
     Crevices,
     /// Work after closing.
     Overtime,
+    /// A bath is kept hot for long though nothing more goes in.
+    HotForNothing,
     /// Water is made good while hot.
     TopUp,
 }
@@ -98,7 +104,10 @@ impl WarningKind {
             Self::InAtBreak => "in-at-break",
             Self::NotReady => "not-ready",
             Self::NeverHot => "never-hot",
+            Self::WeakHeater => "weak-heater",
             Self::RanLow => "ran-low",
+            Self::HotSolids => "hot-solids",
+            Self::HotConcentrate => "hot-concentrate",
             Self::BathStopped => "bath-stopped",
             Self::HeldBack => "held-back",
             Self::KeptBack => "kept-back",
@@ -128,6 +137,7 @@ impl WarningKind {
             Self::HolesDown => "holes-down",
             Self::Crevices => "crevices",
             Self::Overtime => "overtime",
+            Self::HotForNothing => "hot-for-nothing",
             Self::TopUp => "top-up",
         }
     }
@@ -173,6 +183,8 @@ pub enum Reading {
     Coat(CoatWeight),
     /// Free height.
     Height(Length),
+    /// What a heater drew, and what that costs; nothing where power has no price.
+    Power(Energy, f64),
     /// What must not be in the bath.
     Foreign(Contaminants),
     /// All heaters that are on, and the supply that they share.
@@ -236,7 +248,7 @@ pub(super) fn of(
         add(&mut found, WarningKind::TopUp, caution);
     }
     for load in loads {
-        for kind in load_warnings(shop, load) {
+        for kind in super::load_watch::of(shop, load) {
             let step = Some(load.step);
             add(
                 &mut found,
@@ -259,11 +271,13 @@ pub(super) fn of(
         }
     }
     let baths = super::bath_watch::of(shop, record, loads);
-    for (kind, caution) in baths.into_iter().chain(super::supply_watch::of(shop, record)) {
+    let added = super::added_watch::of(shop, record);
+    let heaters = super::heater_watch::of(shop, record, loads);
+    let supply = super::supply_watch::of(shop, record);
+    let alone = super::alone_watch::of(shop, record);
+    let all = baths.into_iter().chain(added).chain(heaters);
+    for (kind, caution) in all.chain(supply).chain(alone) {
         add(&mut found, kind, caution);
-    }
-    for cold in never_hot(shop, record) {
-        add(&mut found, WarningKind::NeverHot, cold);
     }
     for held in super::bath_watch::held_back(shop, record, orders) {
         add(&mut found, WarningKind::HeldBack, held);
@@ -309,13 +323,6 @@ fn add(found: &mut Vec<Warning>, kind: WarningKind, caution: Caution) {
 
 fn event_warning(shop: &Shop, now: Moment, event: &Event) -> Option<(WarningKind, Caution)> {
     match *event {
-        Event::LeftAlone { tank, until } => Some((
-            WarningKind::HotTankAlone,
-            Caution {
-                by: until - now,
-                ..at(now, Some(tank))
-            },
-        )),
         Event::CutOff { tank } => Some((WarningKind::RanLow, at(now, Some(tank)))),
         Event::Breaks { load, step, what } => {
             let (kind, by) = match what {
@@ -349,76 +356,4 @@ fn event_warning(shop: &Shop, now: Moment, event: &Event) -> Option<(WarningKind
 
 fn after_closing(shop: &Shop, now: Moment) -> bool {
     !shop.calendar.days.iter().any(|d| d.open <= now && now < d.close)
-}
-
-fn load_warnings(shop: &Shop, load: &TankLoad) -> Vec<WarningKind> {
-    let mut kinds = Vec::new();
-    let parts = || load.parts.iter().filter_map(|(id, _)| shop.parts.get(id.index()));
-    let hard = |p: &&crate::shop::Part| shop.materials.get(p.material.index()).is_some_and(|m| m.hardened);
-    let hardened = load
-        .parts
-        .iter()
-        .filter(|(id, _)| shop.parts.get(id.index()).as_ref().is_some_and(hard));
-    let relieved: Vec<bool> = hardened
-        .map(|(id, _)| is_relieved(shop, load.step, *id))
-        .collect();
-    match (relieved.is_empty(), relieved.iter().all(|r| *r)) {
-        (true, _) => {}
-        (false, true) => kinds.push(WarningKind::Hardened),
-        (false, false) => kinds.push(WarningKind::NotRelieved),
-    }
-    let heavy = parts().any(|p| p.held == Held::Wire && p.mass >= HEAVY_PIECE);
-    if heavy && mass_share(shop, load) >= HEAVY_SHARE.in_fraction() {
-        kinds.push(WarningKind::HeavyLoad);
-    }
-    for (mishap, kind) in [
-        (Mishap::Greasy, WarningKind::Greasy),
-        (Mishap::Pickled, WarningKind::Pickled),
-        (Mishap::HolesDown, WarningKind::HolesDown),
-        (Mishap::Crevices, WarningKind::Crevices),
-    ] {
-        if parts().any(|p| p.brings.has(mishap)) {
-            kinds.push(kind);
-        }
-    }
-    kinds
-}
-
-/// Whether hydrogen is relieved of a part on the route of a coating step, after it in the order of the route.
-fn is_relieved(shop: &Shop, coat: StepRef, part: PartId) -> bool {
-    let steps = shop.routes.get(coat.route.index()).map_or(&[][..], |r| &r.steps);
-    let later = steps.get(coat.step.index()..).unwrap_or_default().iter();
-    later
-        .filter(|s| s.only.is_empty() || s.only.contains(&part))
-        .any(|s| s.relief.is_some_and(|r| r.what == Relieves::Hydrogen))
-}
-
-/// Share of the tank's room by mass that a load takes.
-fn mass_share(shop: &Shop, load: &TankLoad) -> f64 {
-    let tank = shop.stations.get(load.tank.index()).and_then(|s| s.tank.as_ref());
-    let room = tank.and_then(|t| Some(shop.baths.get(t.bath.index())?.room.mass * t.fill));
-    room.filter(|r| r.in_kilograms() > 0.0)
-        .map_or(0.0, |room| load.mass / room)
-}
-
-/// Tanks that were heated and never reached their band.
-fn never_hot(shop: &Shop, record: &Record) -> Vec<Caution> {
-    use crate::record::HeaterState;
-    let mut cold = Vec::new();
-    for (id, ..) in shop.tanks() {
-        let heated = record.entries.iter().find(|e| {
-            matches!(&e.event, Event::Bath { tank, sample } if *tank == id && sample.heater != HeaterState::Off)
-        });
-        let hot = |e: &crate::record::Entry| match &e.event {
-            Event::InBand { tank } => *tank == id,
-            Event::Bath { tank, sample } => *tank == id && sample.heater == HeaterState::Holding,
-            _ => false,
-        };
-        if let Some(on) = heated
-            && !record.entries.iter().any(hot)
-        {
-            cold.push(at(on.at, Some(id)));
-        }
-    }
-    cold
 }
