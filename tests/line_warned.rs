@@ -2,9 +2,9 @@
 //! heater too weak for its set point, a bath that stays hot with nothing more to go in.
 
 use crate::told_of::with_results;
-use tankday::audit::{DangerKind, check, dangers};
+use tankday::audit::{DangerKind, dangers};
 use tankday::line::Line;
-use tankday::record::{Event, Figures, HeaterState, Reading, Record, WarningKind};
+use tankday::record::{Event, Figures, HeaterState, Reading, Record, Wait, WarningKind, order_waits};
 use tankday::scenario;
 use tankday::sheet::sheets;
 use tankday::shop::Shop;
@@ -20,7 +20,7 @@ fn read(text: &str) -> Shop {
 fn run(shop: &Shop) -> (Record, Figures) {
     let mut record = Record::default();
     Line::new(shop).run(None, &mut record);
-    assert_eq!(check(shop, &record), []);
+    crate::audited::assert_sound(shop, &record);
     let figures = Figures::of(shop, &record);
     (record, figures)
 }
@@ -216,7 +216,10 @@ fn heated(shop: &Shop, ready: Moment) -> (Moment, f64) {
         })
     };
     let on = looks().find(|l| l.1.heater != HeaterState::Off).unwrap().0;
-    let then = looks().take_while(|l| l.0 <= ready).last().unwrap();
+    let then = looks()
+        .take_while(|l| l.0 <= ready + Span::whole_minutes(1))
+        .last()
+        .unwrap();
     (on, then.1.temperature.in_celsius())
 }
 
@@ -260,4 +263,71 @@ fn a_low_bath_is_topped_up_before_wool_goes_in() {
     let care = first(&|e| matches!(e, Event::CareBegins { .. })).unwrap();
     assert!(water < care);
     assert_eq!(first(&|e| matches!(e, Event::CutOff { .. })), None);
+}
+
+/// A load that is kept out of a hot bath since a break begins before it would be out again waits for the break, not for its
+/// turn.
+#[test]
+fn a_load_that_would_be_in_at_the_break_waits_for_the_break() {
+    let shop = pot(", breaks: [08:55 to 09:20]", "3 kW", "", "fill: {at least: 0 %}");
+    let (record, _) = run(&shop);
+    let coats = |s: &&tankday::record::Stretch| s.step.step.0 == 0;
+    let waits = order_waits(&shop, &record);
+    let kept: Vec<_> = waits
+        .iter()
+        .flat_map(|w| &w.stretches)
+        .filter(coats)
+        .filter(|s| s.from < clock(8, 55) && s.to > clock(8, 55))
+        .collect();
+    assert!(!kept.is_empty(), "{waits:?}");
+    assert!(kept.iter().all(|s| s.why == Wait::Break), "{kept:?}");
+}
+
+/// An order that is ready when it is due, but lay bare too long before, does not count as on time; the first line says so, and
+/// names load, order and cause.
+#[test]
+fn an_order_that_lay_bare_is_not_counted_as_on_time() {
+    let text = |rule: &str| {
+        format!(
+            "tankday: 1
+shop: {{hands: 1}}
+days: [{{date: 2026-03-02, open: 08:00, close: 18:00}}]
+tanks: [{{name: pot, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {{power: 3 kW}}}}]
+baths: {{manganese: {{}}}}
+stations: [{{name: bench, loads: 4}}, {{name: tray}}]
+parts: {{chuck: {{mass: 180 g, area: 95 cm2}}}}
+routes:
+  way:
+    - {{do: degrease, at: bench, for: 5 min}}
+    - {{do: coat, in: manganese}}
+    - {{do: rinse, at: bench, for: 1 min, hands: throughout}}
+    - {{do: oil, at: tray, for: 3 h, within: 10 min}}
+orders:
+  - {{id: A, part: chuck, count: 20, route: way, due: 17:00}}
+  - {{id: B, part: chuck, count: 20, route: way, due: 17:30}}
+rules: {{combine: never, oil full: {rule}}}
+"
+        )
+    };
+    let said = |rule: &str| {
+        let shop = read(&text(rule));
+        let (record, _) = run(&shop);
+        with_results(&shop, &record, |results| {
+            let three = tankday::told::three(results, &tankday::told::promises(results));
+            let line = tankday::told::answer(results).remove(0);
+            (line.write(tankday::print::Paper::FILE), three[1].value.clone())
+        })
+    };
+    let (line, kept) = said("go");
+    assert!(
+        line.starts_with(
+            "One of two orders will be ready on time; one more lies bare too long. L2 (B) lies bare"
+        ),
+        "{line}"
+    );
+    assert!(line.contains("as the tray was full"), "{line}");
+    assert_eq!(kept, "1 of 2");
+    let (line, kept) = said("wait");
+    assert!(line.starts_with("Both orders will be ready on time"), "{line}");
+    assert_eq!(kept, "2 of 2");
 }

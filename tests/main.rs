@@ -7,6 +7,7 @@ mod audit_faults;
 mod audit_random;
 mod audit_safety;
 mod audit_sheet;
+mod audited;
 mod bath_balance;
 mod bath_believed;
 mod bath_cold;
