@@ -300,7 +300,7 @@ routes:
   way:
     - {{do: degrease, at: bench, for: 5 min}}
     - {{do: coat, in: manganese}}
-    - {{do: rinse, at: bench, for: 1 min, hands: throughout}}
+    - {{do: rinse, at: bench, for: 1 min, hands: throughout, within: 1 min}}
     - {{do: oil, at: tray, for: 3 h, within: 10 min}}
 orders:
   - {{id: A, part: chuck, count: 20, route: way, due: 17:00}}

@@ -102,6 +102,13 @@ impl Maker<'_> {
             };
             let now = sample.heater != HeaterState::Off;
             if on.insert(*tank, now).unwrap_or(false) != now {
+                let last = turns.iter().rposition(|t: &Turn| t.tank == *tank);
+                let just_on = |i: &usize| turns.get(*i).is_some_and(|t| t.on && t.at == entry.at);
+                if let Some(i) = last.filter(|i| !now && just_on(i)) {
+                    // On for no time at all: nobody touches it.
+                    turns.remove(i);
+                    continue;
+                }
                 turns.push(Turn {
                     tank: *tank,
                     at: entry.at,

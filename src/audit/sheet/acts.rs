@@ -210,6 +210,13 @@ pub(super) fn of_heaters(record: &Record) -> Vec<Done> {
         };
         let now = sample.heater != HeaterState::Off;
         if on.insert(*tank, now).unwrap_or(false) != now {
+            let same = |d: &Done| d.station == Some(*tank) && d.act == Act::HeaterOn && d.at == entry.at;
+            let own = turns.iter().rposition(|d: &Done| d.station == Some(*tank));
+            if let Some(i) = own.filter(|i| !now && turns.get(*i).is_some_and(same)) {
+                // What is on for no time is not switched.
+                turns.remove(i);
+                continue;
+            }
             let act = if now { Act::HeaterOn } else { Act::HeaterOff };
             turns.push(Done {
                 station: Some(*tank),
