@@ -34,10 +34,6 @@ impl Sheet {
         })
     }
 
-    pub(crate) fn csv(&self) -> &str {
-        &self.csv
-    }
-
     /// What the audit says of it.
     pub(crate) fn faults(&self, shop: &Shop, record: &Record) -> Vec<String> {
         let written = Written {
