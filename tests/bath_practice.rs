@@ -40,7 +40,7 @@ orders:
 fn run(shop: &Shop) -> (Record, Figures) {
     let mut record = Record::default();
     Line::new(shop).run(None, &mut record);
-    assert_eq!(tankday::audit::check(shop, &record), []);
+    crate::audited::assert_sound(shop, &record);
     let figures = Figures::of(shop, &record);
     (record, figures)
 }

@@ -13,7 +13,11 @@ fn tankday(words: &[&str], home: &Path) -> Command {
 }
 
 fn run(words: &[&str], home: &Path) -> Output {
-    tankday(words, home).output().unwrap()
+    let done = tankday(words, home).output().unwrap();
+    if done.status.success() {
+        crate::audited::assert_folder_sound(words, home);
+    }
+    done
 }
 
 fn status(output: &Output) -> i32 {

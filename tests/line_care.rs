@@ -1,6 +1,5 @@
 //! Care on the line: what comes before heating, what a renewal calls for, what keeps work back.
 
-use tankday::audit::check;
 use tankday::line::Line;
 use tankday::record::{CareKind, Event, Figures, HeaterState, Record, WarningKind};
 use tankday::scenario;
@@ -16,7 +15,7 @@ fn read(text: &str) -> Shop {
 fn run(shop: &Shop) -> (Record, Figures) {
     let mut record = Record::default();
     Line::new(shop).run(None, &mut record);
-    assert_eq!(check(shop, &record), []);
+    crate::audited::assert_sound(shop, &record);
     let figures = Figures::of(shop, &record);
     (record, figures)
 }
@@ -175,7 +174,7 @@ rules: {combine: never, care: {fresh bath: takes scrap first}}
     for replication in 0..8 {
         let mut record = Record::default();
         Line::new(&shop).run(Some(tankday::luck::Luck::new(1, replication)), &mut record);
-        assert_eq!(check(&shop, &record), []);
+        crate::audited::assert_sound(&shop, &record);
         let lifted = record
             .entries
             .iter()

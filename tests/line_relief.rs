@@ -1,6 +1,5 @@
 //! Relief of stress before coating and of hydrogen after it: long steps without hands, by the rules of the trade.
 
-use tankday::audit::check;
 use tankday::line::Line;
 use tankday::record::{Event, Figures, Record, WarningKind};
 use tankday::scenario;
@@ -28,7 +27,7 @@ orders: [{{id: A, part: spring, count: 100, route: way}}]
 fn run(shop: &Shop) -> (Record, Figures) {
     let mut record = Record::default();
     Line::new(shop).run(None, &mut record);
-    assert_eq!(check(shop, &record), []);
+    crate::audited::assert_sound(shop, &record);
     let figures = Figures::of(shop, &record);
     (record, figures)
 }

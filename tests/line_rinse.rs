@@ -1,6 +1,5 @@
 //! Rinses on the line: their water against closed forms, and what hands do about it.
 
-use tankday::audit::check;
 use tankday::line::Line;
 use tankday::luck::Spread;
 use tankday::record::{Event, Figures, Record, TaskKind, WarningKind};
@@ -34,7 +33,7 @@ rules: {{combine: never, fill: {{at least: 0 %, wait at most: 0 min}}}}
 fn run(shop: &Shop) -> (Record, Figures) {
     let mut record = Record::default();
     Line::new(shop).run(None, &mut record);
-    assert_eq!(check(shop, &record), []);
+    crate::audited::assert_sound(shop, &record);
     let figures = Figures::of(shop, &record);
     assert!(figures.orders.iter().all(|o| o.ready.is_some()));
     (record, figures)

@@ -324,7 +324,7 @@ orders: [{{id: A1, part: chuck, count: 1, route: way, arrives: {arrives}}}]
         .shop;
     let mut record = tankday::record::Record::default();
     tankday::line::Line::new(&shop).run(None, &mut record);
-    assert_eq!(tankday::audit::check(&shop, &record), []);
+    crate::audited::assert_sound(&shop, &record);
     let takes = |e: &&tankday::record::Entry| matches!(e.event, tankday::record::Event::HandsTake { .. });
     let at = record.entries.iter().find(takes).map(|e| e.at).unwrap();
     format!("{} {}", shop.calendar.date(at), at.clock())

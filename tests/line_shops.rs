@@ -49,6 +49,7 @@ pub(crate) fn empty_shop() -> Shop {
         stations: Vec::new(),
         vessels: Vec::new(),
         supply: None,
+        pump: false,
         materials: vec![Material {
             name: "plain steel".into(),
             coats: Coats::Yes,

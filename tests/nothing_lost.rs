@@ -18,6 +18,9 @@ pub(crate) fn run(words: &[&str], home: &Path) -> (i32, String) {
         .env("LC_ALL", "C.UTF-8")
         .output()
         .unwrap();
+    if done.status.success() {
+        crate::audited::assert_folder_sound(words, home);
+    }
     (
         done.status.code().unwrap(),
         String::from_utf8(done.stderr).unwrap(),

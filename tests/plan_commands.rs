@@ -18,7 +18,11 @@ fn run(words: &[&str], home: &Path) -> (i32, String, String) {
         stderr,
     } = tankday(words, home).output().unwrap();
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
-    (status.code().unwrap(), text(stdout), text(stderr))
+    let status = status.code().unwrap();
+    if status == 0 {
+        crate::audited::assert_folder_sound(words, home);
+    }
+    (status, text(stdout), text(stderr))
 }
 
 /// A folder with a small shop, its plan and its notes.

@@ -56,7 +56,7 @@ fn planned(shop: &Shop) -> Found {
 fn care_begun(shop: &Shop, found: &tankday::line::Plan) -> Vec<(CareKind, Moment)> {
     let mut record = Record::default();
     Line::new(shop).follow(found, None, &mut record);
-    assert_eq!(tankday::audit::check(shop, &record), []);
+    crate::audited::assert_sound(shop, &record);
     let begins = |e: &tankday::record::Entry| match e.event {
         Event::CareBegins { care, .. } => Some((care, e.at)),
         _ => None,

@@ -3,7 +3,6 @@
 //! sheet, S41 a restorer's account.
 
 use crate::practice_rules::{read, run, text};
-use tankday::audit::check;
 use tankday::line::Line;
 use tankday::luck::Luck;
 use tankday::record::{Event, Record};
@@ -17,7 +16,7 @@ fn chances(shop: &Shop) -> Vec<(Defect, f64)> {
     for replication in 0..60 {
         let mut record = Record::default();
         Line::new(shop).run(Some(Luck::new(5, replication)), &mut record);
-        assert_eq!(check(shop, &record), []);
+        crate::audited::assert_sound(shop, &record);
         all.extend(record.entries.iter().filter_map(|e| match e.event {
             Event::Found { defect, chance, .. } => Some((defect, chance.in_fraction())),
             _ => None,

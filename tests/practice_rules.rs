@@ -6,7 +6,6 @@
 
 use crate::bath_tanks::near;
 use crate::chem_growth::bath;
-use tankday::audit::check;
 use tankday::bath::Substrate;
 use tankday::bath::chemistry::{CONSTANTS, Turnover};
 use tankday::line::Line;
@@ -49,7 +48,7 @@ pub(crate) fn read(text: &str) -> Shop {
 pub(crate) fn run(shop: &Shop) -> (Record, Figures) {
     let mut record = Record::default();
     Line::new(shop).run(None, &mut record);
-    assert_eq!(check(shop, &record), []);
+    crate::audited::assert_sound(shop, &record);
     let figures = Figures::of(shop, &record);
     (record, figures)
 }

@@ -198,23 +198,15 @@ fn survey(seeds: std::ops::Range<u32>) -> Survey {
 }
 
 impl Survey {
-    /// So much of a survey may be broken in silence and not more, of a thousand shops; what stands here is still open: a
-    /// heater that stays on after a late load where hot tanks may be left alone, solids that go into a hot bath and are
-    /// warned of on the sheet only, a pot that loses more than hands make good.
-    const OPEN: [(DangerKind, usize); 5] = [
-        (DangerKind::Alone, 15),
-        (DangerKind::Uncovered, 8),
-        (DangerKind::Low, 15),
-        (DangerKind::HotSolids, 150),
-        (DangerKind::HotConcentrate, 10),
-    ];
-    /// And so many sheets of a thousand: tasks that take no time at one moment, and a step that is repeated at once.
-    const UNTRUE: usize = 25;
-    /// First lines that name another time than that of the danger: one spell begins in a day and goes on through others.
-    const HIDDEN: usize = 15;
-    /// Days that the audit finds fault with: loads that wait at the end though they could go on, and heaters that are on over
-    /// too little for more than a moment.
-    const FAULTY: usize = 30;
+    /// So much of a survey may be broken in silence and not more, of a thousand shops: a pot that loses more than hands make
+    /// good beside other work.
+    const OPEN: [(DangerKind, usize); 1] = [(DangerKind::Low, 3)];
+    /// And so many sheets of a thousand say something else than the record.
+    const UNTRUE: usize = 3;
+    /// First lines that name another time than that of the danger.
+    const HIDDEN: usize = 3;
+    /// Days that the audit finds fault with: a bath that comes to the temperature for wool within a hair is taken as there.
+    const FAULTY: usize = 3;
 
     fn assert_safe(&self) {
         self.print();

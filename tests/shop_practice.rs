@@ -62,7 +62,7 @@ fn usual(bath: &str, rules: &str) -> Shop {
 fn run(shop: &Shop) -> (Record, Figures) {
     let mut record = Record::default();
     Line::new(shop).run(None, &mut record);
-    assert_eq!(tankday::audit::check(shop, &record), []);
+    crate::audited::assert_sound(shop, &record);
     let figures = Figures::of(shop, &record);
     (record, figures)
 }
@@ -208,7 +208,7 @@ fn p62_a_hot_rinse_leaves_stains() {
         (0..40).find_map(|replication| {
             let mut record = Record::default();
             Line::new(&shop).run(Some(tankday::luck::Luck::new(1, replication)), &mut record);
-            assert_eq!(tankday::audit::check(&shop, &record), []);
+            crate::audited::assert_sound(&shop, &record);
             record.entries.iter().find_map(|e| match e.event {
                 Event::Found { chance, .. } => Some(chance.in_fraction()),
                 _ => None,

@@ -268,6 +268,7 @@ pub(crate) fn shop() -> Shop {
         ],
         vessels: Vec::new(),
         supply: None,
+        pump: false,
         materials: vec![steel],
         parts: vec![part("wood screw", 2.4, 4.8), part("brace chuck", 180.0, 95.0)],
         routes: vec![plain_route()],

@@ -82,14 +82,10 @@ pub fn dangers(shop: &Shop, record: &Record) -> Vec<Danger> {
     safety::dangers(shop, record, &story, &tasks)
 }
 
-/// The rules of safety that a day breaks in silence, in order of time: what it says among its warnings is no fault. Solids
-/// and concentrate that go into a hot bath are warned of on their own line of the sheet.
+/// The rules of safety that a day breaks in silence, in order of time: what it says among its warnings is no fault.
 #[must_use]
 pub fn check_safety(shop: &Shop, record: &Record) -> Vec<Fault> {
-    let on_sheet = |d: &Danger| matches!(d.kind, DangerKind::HotSolids | DangerKind::HotConcentrate);
-    let mut all = dangers(shop, record);
-    all.retain(|d| !on_sheet(d));
     let mut found = Findings::new(shop, record);
-    safety::check(&all, &mut found);
+    safety::check(&dangers(shop, record), &mut found);
     found.sorted()
 }

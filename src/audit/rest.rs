@@ -5,7 +5,7 @@ use super::hands::Doing;
 use super::life::transfer;
 use super::stage::{Load, Stage, Story};
 use crate::record::Record;
-use crate::shop::{AtBreak, Day, Hands, Shop, Step};
+use crate::shop::{AtBreak, Day, Hands, Shop, Step, StepRef, WhenFull};
 use crate::units::{Moment, Span};
 
 pub(super) fn check(shop: &Shop, record: &Record, story: &Story, tasks: &[Doing], found: &mut Findings<'_>) {
@@ -66,11 +66,20 @@ fn could_begin(shop: &Shop, story: &Story, load: &Load, end: Moment, idle: usize
     let steps = load
         .waits
         .iter()
+        .filter(|w| !would_lie_bare(shop, **w, end))
         .filter_map(|w| shop.routes.get(w.route.index())?.steps.get(w.step.index()));
     idle_shop
         && steps
             .into_iter()
             .any(|step| free_station(shop, story, step) && hands_come(shop, step, end, idle))
+}
+
+/// Whether nobody will be there for a later step that must follow within a time: the load is kept out of what comes before.
+fn would_lie_bare(shop: &Shop, at: StepRef, end: Moment) -> bool {
+    let over = !shop.calendar.days.iter().any(|d| d.close > end);
+    let steps = shop.routes.get(at.route.index()).map_or(&[][..], |r| &r.steps);
+    let later = steps.iter().skip(at.step.index() + 1);
+    over && shop.rules.when_full == WhenFull::Wait && later.into_iter().any(|s| s.within.is_some())
 }
 
 fn free_station(shop: &Shop, story: &Story, step: &Step) -> bool {

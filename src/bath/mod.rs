@@ -47,5 +47,5 @@ pub use loss_table::Leaving;
 pub use predict::Cycle;
 pub use state::{Bath, Heater, Heating};
 pub use tank::Lid;
-pub use tank_heat::{HIGHEST, HOT, TankHeat};
+pub use tank_heat::{HIGHEST, HOT, SOLIDS, TankHeat};
 pub use tubs::Tubs;

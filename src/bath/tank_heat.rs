@@ -10,6 +10,8 @@ use crate::units::{Mass, Power, Share, TempDiff, Temperature};
 
 /// A bath hotter than this is a hot bath: it scalds. Common practice, no source.
 pub const HOT: Temperature = Temperature::celsius(60.0);
+/// Steel wool, carbonate or soda ash that goes into a hotter bath makes it froth over. Common practice, no source.
+pub const SOLIDS: Temperature = Temperature::celsius(70.0);
 /// Boiling is not modelled; no bath is warmer than this, nor than its boiling point.
 pub const HIGHEST: Temperature = Temperature::celsius(98.5);
 /// Share of the full mark at which a heater cuts out and evaporation ends: the models know no empty tank.

@@ -104,7 +104,7 @@ impl<W: Watcher> Engine<'_, W> {
             } else {
                 Moment::NEVER
             };
-            let today = again <= self.closes() && again <= entry.latest;
+            let today = again < Moment::NEVER && again <= self.closes() && again <= entry.latest;
             if !today && plan.rules.when_full == WhenFull::Go {
                 continue;
             }

@@ -200,44 +200,11 @@ impl<W: Watcher> Engine<'_, W> {
     }
 
     /// What is called for is done where the shop opens again; all else when work is to come and somebody is there.
-    fn worth_it(&self, tank: u32, rule: usize) -> bool {
+    pub(super) fn worth_it(&self, tank: u32, rule: usize) -> bool {
         if self.tanks[tank as usize].tracks[rule].called {
             return self.back_on_duty() < Moment::NEVER || self.expects_work(tank);
         }
         self.on_duty && self.expects_work(tank)
-    }
-
-    /// Whether what this rule does with steel wool is over before nobody is there.
-    fn wool_fits(&self, tank: u32, rule: usize) -> bool {
-        let Chore::Condition { at, stays, takes, .. } = self.chore(tank, rule) else {
-            return true;
-        };
-        let (mut bath, table) = (self.tanks[tank as usize].heat, &self.heat[tank as usize]);
-        bath.switch(if bath.temperature() < at {
-            Heater::Keep(at)
-        } else {
-            Heater::Off
-        });
-        let warms = bath.time_until_temperature(table, at).unwrap_or_default();
-        self.wool_out_in_time(tank, warms + takes + stays)
-    }
-
-    /// Whether a bath is kept warm for wool, or on its way there.
-    pub(super) fn warms_wool(&self, tank: u32) -> bool {
-        self.tanks[tank as usize].care.is_some() && self.dissolves_wool(tank)
-    }
-
-    /// Whether wool is in a bath.
-    pub(super) fn holds_wool(&self, tank: u32) -> bool {
-        let job = self.tanks[tank as usize].care.filter(|_| self.warms_wool(tank));
-        job.is_some_and(|j| j.stage > 1 || (j.stage == 1 && j.hand != NONE))
-    }
-
-    /// The heater warms a bath for wool again.
-    pub(super) fn warm_wool(&mut self, tank: u32) {
-        if let Chore::Condition { at, .. } = self.chore(tank, self.rule_of(tank)) {
-            self.keep_at(tank, at);
-        }
     }
 
     fn begin_care(&mut self, tank: u32, rule: usize) {
@@ -321,26 +288,6 @@ impl<W: Watcher> Engine<'_, W> {
         if t.next.is_none() && !t.resumes {
             self.next_stage(tank);
         }
-    }
-
-    fn dissolves_wool(&self, tank: u32) -> bool {
-        let chore = self.plan.rules.care[self.rule_of(tank)].chore;
-        matches!(chore, Chore::Condition { .. })
-    }
-
-    /// The heater keeps a bath at a temperature from now on.
-    fn keep_at(&mut self, tank: u32, to: Temperature) {
-        if self.must_be_off() {
-            self.tanks[tank as usize].resumes = true;
-            return;
-        }
-        let t = &mut self.tanks[tank as usize];
-        if !t.is_on() {
-            t.on_since = self.now;
-        }
-        t.heat.switch(Heater::Keep(to));
-        self.supply_moved = true;
-        self.sample(tank);
     }
 
     pub(super) fn rule_of(&self, tank: u32) -> usize {

@@ -63,6 +63,8 @@ impl<W: Watcher> Engine<'_, W> {
         let Some((kind, takes)) = self.wants_care(tank) else {
             return;
         };
+        // How hot the bath is that something goes into.
+        self.sample(tank);
         let until = self.now + takes;
         let task = Task {
             kind,

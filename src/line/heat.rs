@@ -60,7 +60,62 @@ impl<W: Watcher> Engine<'_, W> {
                 .unwrap_or(Span::hours(24.0));
             start = (ready - takes).max(self.now);
         }
-        start
+        let between = |a: &super::away::Away| a.in_break && a.from < ready && a.until > start;
+        if self.aways.iter().any(between) {
+            self.start_around_breaks(tank, ready, start)
+        } else {
+            start
+        }
+    }
+
+    /// The same where breaks lie between in which the heater is off, since nobody stays: so much earlier as that costs. A bath
+    /// that a break just before lets cool too far is not hot in time whenever it starts.
+    fn start_around_breaks(&self, tank: u32, ready: Moment, start: Moment) -> Moment {
+        let (mut best, mut late) = (start, self.hot_from(tank, start, ready) - ready);
+        for _ in 0..8 {
+            // Whatever moment of a break it is switched on at, it heats from its end on.
+            let within = self
+                .aways
+                .iter()
+                .find(|a| a.in_break && a.from <= best && best < a.until);
+            let earlier = (within.map_or(best, |a| a.from) - late).max(self.now);
+            let left = self.hot_from(tank, earlier, ready) - ready;
+            if late <= Span::ZERO || left >= late {
+                break;
+            }
+            (best, late) = (earlier, left);
+        }
+        best
+    }
+
+    /// From when on a bath stays in its band that is switched on at a moment, with its heater off and lid on in every break
+    /// up to `ready` that nobody stays for.
+    fn hot_from(&self, tank: u32, on: Moment, ready: Moment) -> Moment {
+        let (table, band) = (&self.heat[tank as usize], self.band(tank));
+        let t = &self.tanks[tank as usize];
+        let mut heat = t.heat;
+        heat.advance(table, (on - t.at).max(Span::ZERO));
+        let mut now = on;
+        for away in self
+            .aways
+            .iter()
+            .filter(|a| a.in_break && a.until > on && a.from < ready)
+        {
+            heat.switch(Heater::Keep(band.hold));
+            heat.advance(table, (away.from - now).max(Span::ZERO));
+            heat.switch(Heater::Off);
+            heat.set_lid(Lid::On);
+            heat.advance(table, away.until - away.from.max(on));
+            now = away.until;
+        }
+        heat.switch(Heater::Keep(band.hold));
+        let takes = heat.time_until_temperature(table, band.least);
+        let warm = at_least(heat.temperature(), band.least);
+        now + if warm {
+            Span::ZERO
+        } else {
+            takes.unwrap_or(Span::hours(24.0))
+        }
     }
 
     pub(super) fn heat_on(&mut self, tank: u32) {

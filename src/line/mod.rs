@@ -38,6 +38,7 @@ mod tank;
 mod tend;
 mod vessel;
 mod water;
+mod wool;
 
 pub use plan::{BathReading, Plan, PlanLot};
 

@@ -290,6 +290,9 @@ impl<W: Watcher> Engine<'_, W> {
         let t = &self.tanks[tank as usize];
         if (last || closed) && t.is_on() {
             self.switch_off(tank);
+        } else if t.is_on() && self.is_cut_off(tank) {
+            // What the load carries out was the last that the heater had over it.
+            self.cut_off(tank);
         } else {
             self.renew(tank);
         }

@@ -74,7 +74,8 @@ impl<W: Watcher> Engine<'_, W> {
     /// heated for work that is to come.
     pub(super) fn wants_water(&mut self, tank: u32) -> bool {
         let t = &self.tanks[tank as usize];
-        let needed = t.is_on() || (self.is_cut_off(tank) && self.expects_work(tank));
+        let cut_off = || self.is_cut_off(tank) && (self.expects_work(tank) || self.wool_wants_water(tank));
+        let needed = t.is_on() || (t.care.is_none() && cut_off());
         if t.topping.is_some()
             || t.care.is_some()
             || !t.inside.is_empty()

@@ -22,6 +22,8 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 const ISLANDS: u64 = 4;
 /// Of the days that may be simulated one in so many is, where days were dispatched in a timetable.
 const ASKED_LESS: u64 = 8;
+/// The same where baths are served on the way: of that the timetable knows nothing.
+const ASKED_LESS_WITH_CARE: u64 = 2;
 /// Rounds, after each of which the searches begin again from the best.
 const ROUNDS: u64 = 4;
 
@@ -135,7 +137,7 @@ pub(crate) fn plan_on(
     let dispatched = effort.dispatched(world.lots() as u64);
     let found = world.timetabled(&starts, (dispatched, seed), stop, &mut bench);
     // Where a timetable says something, the line need not be asked as often.
-    let days = effort.days() / if found.is_empty() { 1 } else { ASKED_LESS };
+    let days = effort.days() / asked_less(&found);
     starts.extend(found);
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let (built, ran) = built(&world, &starts, days, stop);
@@ -211,6 +213,15 @@ pub(crate) fn plan_on(
         stopped: stop.load(Ordering::Relaxed),
         choice,
     })
+}
+
+/// By how much the line need not be asked as often as without a timetable.
+fn asked_less(found: &[(Genome, Tried)]) -> u64 {
+    match found.first() {
+        None => 1,
+        Some((_, tried)) if !tried.care.is_empty() => ASKED_LESS_WITH_CARE,
+        Some(_) => ASKED_LESS,
+    }
 }
 
 /// The day by each rule of thumb, with orders cut up as the shop's own rule does, and how many days it took.

@@ -3,10 +3,11 @@
 use super::noted::{Noted, outside};
 use super::{Reader, unknown};
 use crate::bath::chemistry::{Chemistry, Readings};
+use crate::bath::water::boiling_point;
 use crate::line::BathReading;
-use crate::scenario::{Code, Finding, NotedReading};
+use crate::scenario::{Code, Finding, NotedReading, Spot};
 use crate::shop::StationId;
-use crate::units::Volume;
+use crate::units::{Temperature, Volume};
 
 impl Noted<'_> {
     pub(super) fn readings(&self, reader: &mut Reader<'_>) -> Vec<BathReading> {
@@ -47,21 +48,34 @@ impl Noted<'_> {
             iron: note.iron.unwrap_or(recipe.now.iron),
             sludge: note.sludge.unwrap_or(recipe.now.sludge),
         };
-        let boils = recipe.band.most.in_celsius() + 10.0;
-        if let Some(t) = note.temperature.filter(|t| t.value.in_celsius() > boils) {
-            reader.add(
-                Finding::new(Code::Bath, t.at, "a bath does not get so hot")
-                    .label("too hot")
-                    .help(format!(
-                        "its band ends at {:.0} °C",
-                        recipe.band.most.in_celsius()
-                    )),
-            );
+        if let Some(t) = note.temperature {
+            self.can_be_so_hot(reader, t, recipe.band.most);
         }
         if let Err(why) = Chemistry::new(&recipe.chemistry, &reads) {
             reader.add(
                 Finding::new(Code::Bath, note.at, format!("no bath can read so: {why}"))
                     .help("take the readings again, or leave out the one that you doubt"),
+            );
+        }
+    }
+
+    /// As at the start of a day: it neither freezes nor boils, and above its band is told.
+    fn can_be_so_hot(&self, reader: &mut Reader<'_>, read: Spot<Temperature>, most: Temperature) {
+        let boils = boiling_point(reader.shop.air.pressure);
+        let degrees = |t: Temperature| format!("{} °C", (t.in_celsius() * 10.0).round() / 10.0);
+        if read.value.in_celsius() < 0.0 || read.value >= boils {
+            let message = format!("a bath cannot have {}", degrees(read.value));
+            let help = format!("it freezes at 0 °C and boils at {} here", degrees(boils));
+            reader.add(Finding::new(Code::Bath, read.at, message).help(help));
+        } else if read.value > most {
+            let message = format!("the bath reads {}, above its band", degrees(read.value));
+            reader.add(
+                Finding::warning(Code::Bath, read.at, message)
+                    .label("too hot")
+                    .help(format!(
+                        "its band ends at {}: let it cool before work or concentrate goes in",
+                        degrees(most)
+                    )),
             );
         }
     }

@@ -29,7 +29,7 @@ pub(crate) use figures::hours_open;
 pub use figures::{
     ALL_BUT_STOPPED, BathFigure, Bottleneck, CareFigure, Caution, Cost, CostKind, DwellRange, Figures, Kept,
     LeftBehind, OrderCost, OrderFigure, Reading, ReworkFigure, RinseFigure, TankFigure, TankLoad, TankShares,
-    Waited, Warning, WarningKind, Waste,
+    WaitCause, Waited, Warning, WarningKind, Waste,
 };
 pub use finished::{Finished, finished, summed};
 pub use labels::Labels;

@@ -275,6 +275,7 @@ impl<'s> Facts<'s> {
         if to <= from {
             return;
         }
+        let to_end = to;
         let mut cuts: Vec<Moment> = vec![from, to, whole];
         cuts.extend(self.hands.iter().map(|h| h.0));
         for station in &self.shop.step(step).stations {
@@ -296,12 +297,24 @@ impl<'s> Facts<'s> {
         cuts.dedup();
         for pair in cuts.windows(2) {
             let (from, to) = (pair[0], pair[1]);
-            let why = self.why(step, goes_in.is_some(), from, whole);
+            let why = match self.why(step, goes_in.is_some(), from, whole) {
+                Wait::Turn if goes_in.is_some() && self.is_kept_for_a_break(step, from, to_end) => {
+                    Wait::Break
+                }
+                why => why,
+            };
             match all.last_mut() {
                 Some(last) if last.to == from && last.why == why && last.step == step => last.to = to,
                 _ => all.push(Stretch { from, to, why, step }),
             }
         }
+    }
+
+    /// Whether a wait for a bath goes on through a break that nobody stays for: the load would not be out before it.
+    fn is_kept_for_a_break(&self, step: StepRef, from: Moment, to: Moment) -> bool {
+        let coats = matches!(self.shop.step(step).time, crate::shop::StepTime::Coat);
+        let mut breaks = self.shop.calendar.days.iter().flat_map(|d| &d.breaks);
+        coats && breaks.any(|b| !b.stays && from < b.from && b.until <= to)
     }
 
     fn why(&self, step: StepRef, goes_in: bool, at: Moment, whole: Moment) -> Wait {

@@ -8,7 +8,7 @@ use super::tasks::Deed;
 use super::{Row, RowKind};
 use crate::bath::HOT;
 use crate::print::capital;
-use crate::record::{CareKind, CareUse, Event, HeaterState, Record, Task, TaskKind};
+use crate::record::{CareKind, CareUse, Event, HeaterState, Record, Task, TaskKind, Warning, WarningKind};
 use crate::shop::{Chore, StationId, Trimming, VesselId};
 use crate::units::{Moment, Span};
 
@@ -96,6 +96,7 @@ impl Maker<'_> {
             ..Doing::at(said.act, &name).lasting(Some(stage.lasts))
         };
         let mut cautions = vec![said.caution];
+        cautions.extend(self.too_hot(task.station, deed.from));
         let adds = matches!(
             task.kind,
             TaskKind::AddConcentrate | TaskKind::TrimRatio | TaskKind::PutWoolIn
@@ -145,17 +146,24 @@ impl Maker<'_> {
     /// The care that a task belongs to. Decanting and filtering is done in the vessel where the tank is not itself
     /// settled or filtered.
     fn care_of(&self, deed: &Deed, task: &Task) -> Option<&Cared> {
-        let filters = matches!(
-            task.kind,
-            TaskKind::Decant | TaskKind::SetUpFilter | TaskKind::FillBack
-        );
         let fits = |c: &&Cared| {
             let meanwhile = c.tank == task.station && c.from <= deed.from && deed.to <= c.to;
-            let inside = matches!(c.kind, CareKind::Filter | CareKind::Settle);
-            meanwhile && if filters { c.outside || inside } else { !c.outside }
+            meanwhile && belongs(task.kind, c)
         };
         let all = || self.cares.iter().filter(fits);
         all().find(|c| !c.outside).or_else(|| all().next())
+    }
+
+    /// What is warned of where something is added to a bath that is too hot for it.
+    fn too_hot(&self, tank: StationId, when: Moment) -> Option<StepCaution> {
+        let here = |w: &&Warning| w.at.iter().any(|c| c.station == Some(tank) && c.at == when);
+        let caution = |kind| match kind {
+            WarningKind::HotSolids => Some(StepCaution::HotSolids),
+            WarningKind::HotConcentrate => Some(StepCaution::HotConcentrate),
+            _ => None,
+        };
+        let mut warnings = self.figures.warnings.iter().filter(here);
+        warnings.find_map(|w| caution(w.kind))
     }
 
     fn vessel(&self, id: VesselId) -> String {
@@ -239,6 +247,24 @@ impl Maker<'_> {
             })
             .next()
     }
+}
+
+/// Whether a task can be a stage of a care: one may end at the moment at which the next begins.
+fn belongs(task: TaskKind, care: &Cared) -> bool {
+    use CareKind::{
+        Condition, Exchange, Filter, LowerRatio, RaiseRatio, Renew, RenewHalf, Replenish, Settle,
+    };
+    let inside: &[CareKind] = match task {
+        TaskKind::AddConcentrate => &[Replenish],
+        TaskKind::TrimRatio => &[RaiseRatio, LowerRatio],
+        TaskKind::PutWoolIn | TaskKind::TakeWoolOut => &[Condition],
+        TaskKind::Exchange => &[Exchange],
+        TaskKind::MakeUpAnew => &[RenewHalf, Renew],
+        TaskKind::Decant | TaskKind::SetUpFilter | TaskKind::FillBack if care.outside => return true,
+        TaskKind::Decant | TaskKind::SetUpFilter | TaskKind::FillBack => &[Filter, Settle],
+        _ => &[],
+    };
+    !care.outside && inside.contains(&care.kind)
 }
 
 /// Whether a task is a stage of a stop.

@@ -99,6 +99,10 @@ pub enum StepCaution {
     Concentrate,
     /// Steel wool in acid. Trade report on froth over the rim; amounts common practice, no source.
     Wool,
+    /// Solids into a bath that froths over. Common practice, no source.
+    HotSolids,
+    /// Concentrate or acid into a bath above its band. Common practice, no source; follow the safety data sheet.
+    HotConcentrate,
     /// A bath is handled, and what is left of it. EPA handbooks for small businesses: spent bath and sludge are
     /// controlled waste in many places.
     Waste,
@@ -157,6 +161,8 @@ impl StepCaution {
             Self::SpentRinse => "Spent rinse is controlled waste: not down drains.",
             Self::Concentrate => "Slowly, acid into bath, never the reverse.",
             Self::Wool => "Froths: small lots, wait between; no flame.",
+            Self::HotSolids => "Above 70 °C: froths over; tiny lots, wait.",
+            Self::HotConcentrate => "Above its band: boils up; let it cool.",
             Self::Waste => "Cool, gloved; sludge and waste: ask first.",
             Self::MakeUp => "Water first, then acid, slowly; ask about waste.",
             Self::Blast => "No silica sand; respirator; dust collection on.",
@@ -233,6 +239,8 @@ impl StepCaution {
             | Self::SpentRinse
             | Self::Concentrate
             | Self::Wool
+            | Self::HotSolids
+            | Self::HotConcentrate
             | Self::Waste
             | Self::MakeUp
             | Self::Blast
@@ -307,6 +315,8 @@ mod tests {
             SpentRinse,
             Concentrate,
             Wool,
+            HotSolids,
+            HotConcentrate,
             Waste,
             MakeUp,
             Blast,

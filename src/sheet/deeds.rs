@@ -98,7 +98,9 @@ impl Maker<'_> {
 
     fn visit_of(&self, deed: &Deed, task: &Task) -> Option<&Visit> {
         let (load, at) = task.load?;
-        self.visit(load, at, deed.to)
+        // What begins just when the deed ends is the next stay: a load that inspection sends back goes in again at once.
+        let last = deed.from.max(deed.to - Span::micros(1));
+        self.visit(load, at, last)
     }
 
     fn charge(&self, deed: &Deed, load: LoadNo) -> Row {

@@ -46,7 +46,8 @@ impl Maker<'_> {
         let mut together: BTreeMap<(Moment, bool), Vec<Turn>> = BTreeMap::new();
         let entries = &self.record.entries;
         let left = |t: &Turn| !t.on && entries.iter().any(|e| e.at == t.at && leaves(&e.event, t.tank));
-        for turn in turns.iter().filter(|t| !stop(t) && !left(t)) {
+        let told = |t: &&Turn| !t.on && (stop(t) || left(t));
+        for turn in turns.iter().filter(|t| !told(t)) {
             together.entry((turn.at, turn.on)).or_default().push(*turn);
         }
         together
@@ -101,6 +102,13 @@ impl Maker<'_> {
             };
             let now = sample.heater != HeaterState::Off;
             if on.insert(*tank, now).unwrap_or(false) != now {
+                let last = turns.iter().rposition(|t: &Turn| t.tank == *tank);
+                let just_on = |i: &usize| turns.get(*i).is_some_and(|t| t.on && t.at == entry.at);
+                if let Some(i) = last.filter(|i| !now && just_on(i)) {
+                    // On for no time at all: nobody touches it.
+                    turns.remove(i);
+                    continue;
+                }
                 turns.push(Turn {
                     tank: *tank,
                     at: entry.at,

@@ -3,7 +3,7 @@
 use crate::record::{Event, LoadNo, Record, Task, TaskKind};
 use crate::shop::{Shop, StepRef};
 use crate::units::{Moment, Span};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A stretch of work under one pair of hands with one load, or a top-up.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +27,7 @@ pub(super) fn deeds(shop: &Shop, record: &Record) -> Vec<Deed> {
     let mut deeds: Vec<Deed> = Vec::new();
     let mut busy: BTreeMap<u32, (Moment, Task)> = BTreeMap::new();
     let mut last: BTreeMap<LoadNo, usize> = BTreeMap::new();
+    let mut resumed: BTreeSet<LoadNo> = BTreeSet::new();
     for entry in &record.entries {
         match entry.event {
             Event::HandsTake { hand, task } => {
@@ -42,8 +43,12 @@ pub(super) fn deeds(shop: &Shop, record: &Record) -> Vec<Deed> {
                         takes,
                         tasks: vec![task],
                     };
-                    add(shop, &mut deeds, &mut last, deed);
+                    let again = deed.load().is_some_and(|load| resumed.remove(&load));
+                    add(shop, &mut deeds, &mut last, deed, again);
                 }
+            }
+            Event::WorkResumes { load } => {
+                resumed.insert(load);
             }
             _ => {}
         }
@@ -52,14 +57,16 @@ pub(super) fn deeds(shop: &Shop, record: &Record) -> Vec<Deed> {
     deeds
 }
 
-fn add(shop: &Shop, deeds: &mut Vec<Deed>, last: &mut BTreeMap<LoadNo, usize>, next: Deed) {
+fn add(shop: &Shop, deeds: &mut Vec<Deed>, last: &mut BTreeMap<LoadNo, usize>, next: Deed, again: bool) {
     let Some(task) = next.tasks.first().copied() else {
         return;
     };
     let load = next.load();
     if let Some(before) = load.and_then(|l| last.get(&l)).and_then(|i| deeds.get_mut(*i)) {
-        let resumed = task.kind == TaskKind::Work && before.tasks.last() == Some(&task);
-        let follows = before.hand == next.hand && before.to == next.from && joins(shop, before, &task);
+        let same = before.tasks.last() == Some(&task);
+        let resumed = again && same;
+        let follows =
+            !same && before.hand == next.hand && before.to == next.from && joins(shop, before, &task);
         if resumed || follows {
             before.to = next.to;
             before.takes += next.takes;

@@ -109,6 +109,8 @@ pub struct Shop {
     pub vessels: Vec<Vessel>,
     /// What all heaters together may draw; none where nothing limits them.
     pub supply: Option<Power>,
+    /// Whether a pump moves a hot bath, so that nobody carries it.
+    pub pump: bool,
     /// Materials, built in and the shop's own.
     pub materials: Vec<Material>,
     /// Kinds of part.

@@ -50,6 +50,9 @@ fn alone(results: &Results<'_>) -> impl Iterator<Item = String> {
 
 fn sentence(results: &Results<'_>, promises: &[Promise]) -> String {
     let total = promises.len();
+    if let Some(words) = some_lie_bare(results, promises) {
+        return words;
+    }
     let kept = promises.iter().filter(|p| p.on_time()).count();
     let promised = promises.iter().any(|p| p.order.due.is_some());
     let ready = if promised { "ready on time" } else { "ready" };
@@ -67,6 +70,33 @@ fn sentence(results: &Results<'_>, promises: &[Promise]) -> String {
             capital(&count_word(kept)),
             count_word(total)
         ),
+    }
+}
+
+/// The sentence where orders are ready when they should be, but parts of them lie bare too long before that: they do not count
+/// as ready on time.
+fn some_lie_bare(results: &Results<'_>, promises: &[Promise]) -> Option<String> {
+    let total = promises.len();
+    let bare = promises.iter().filter(|p| p.on_time() && !p.is_sound()).count();
+    let sound = promises.iter().filter(|p| p.on_time() && p.is_sound()).count();
+    let promised = promises.iter().any(|p| p.order.due.is_some());
+    let ready = if promised { "ready on time" } else { "ready" };
+    let (count, lies) = (count_word(bare), if bare == 1 { "lies" } else { "lie" });
+    match (bare, total) {
+        (0, _) => None,
+        (1, 1) => Some(format!(
+            "The order will be {ready}{}, but lies bare too long.",
+            done(results)
+        )),
+        _ if sound == 0 => Some(format!(
+            "None of {} orders will be {ready} without harm: {count} of them {lies} bare too long.",
+            count_word(total)
+        )),
+        _ => Some(format!(
+            "{} of {} orders will be {ready}; {count} more {lies} bare too long.",
+            capital(&count_word(sound)),
+            count_word(total)
+        )),
     }
 }
 

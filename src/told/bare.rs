@@ -2,7 +2,7 @@
 
 use super::Results;
 use crate::print::{clock_or_date, count_word, how_long};
-use crate::record::{Kept, Waited};
+use crate::record::{Kept, LoadNo, WaitCause, Waited};
 use crate::shop::{Step, StepRef};
 use crate::units::Span;
 
@@ -28,17 +28,49 @@ fn worst(results: &Results<'_>) -> Vec<Waited> {
     all
 }
 
-/// `L4 lies bare 84 h before oil (at most 1 h)`
+/// Orders that have pieces in a load: `A3 and B1`.
+fn orders(results: &Results<'_>, load: LoadNo) -> String {
+    let loads = &results.figures.loads;
+    let lots = loads.iter().find(|l| l.load == load).map_or(&[][..], |l| &l.lots);
+    let all = results.figures.orders.iter();
+    let own = all.filter(|o| lots.iter().any(|lot| lot.order == o.order));
+    crate::print::list(&own.map(|o| o.id.clone()).collect::<Vec<_>>())
+}
+
+/// What kept it: `, as the oil tray was full`.
+fn because(results: &Results<'_>, wait: &Waited) -> String {
+    match wait.cause {
+        WaitCause::Full => format!(
+            ", as {} {} full",
+            places(results, wait.step),
+            if step(results, wait.step).is_some_and(|s| s.stations.len() > 1) {
+                "were"
+            } else {
+                "was"
+            }
+        ),
+        WaitCause::Closed => ", as the shop was closed".to_owned(),
+        WaitCause::Break => ", as hands had their break".to_owned(),
+        WaitCause::Hands => ", as hands were busy".to_owned(),
+    }
+}
+
+/// `L4 (order A3) lies bare 84 h before oil (at most 1 h), as the oil tray was full`
 fn lies_bare(results: &Results<'_>, wait: &Waited) -> String {
     let label = results.labels.at(wait.load, wait.at);
     let step = step(results, wait.step);
     let within = step.and_then(|s| s.within).unwrap_or(Span::ZERO);
+    let orders = match orders(results, wait.load) {
+        own if own.is_empty() || label.contains(&own) => String::new(),
+        own => format!(" ({own})"),
+    };
     format!(
-        "{label} {} bare {} before {} (at most {})",
+        "{label}{orders} {} bare {} before {} (at most {}){}",
         if wait.still { "still lies" } else { "lies" },
         how_long(wait.by + within),
         step.map_or("the next step", |s| s.name.as_str()),
-        how_long(within)
+        how_long(within),
+        because(results, wait)
     )
 }
 
@@ -48,9 +80,9 @@ fn beyond_its_day(kept: &Kept) -> bool {
         .is_none_or(|until| until.day_and_time().0 != kept.from.day_and_time().0)
 }
 
-/// Where the step that has no place happens: `the oil tray`.
-fn full(results: &Results<'_>, kept: &Kept) -> String {
-    let stations = step(results, kept.behind).map_or(&[][..], |s| &s.stations);
+/// Where a step happens: `the oil tray`.
+fn places(results: &Results<'_>, at: StepRef) -> String {
+    let stations = step(results, at).map_or(&[][..], |s| &s.stations);
     let names = stations
         .iter()
         .filter_map(|s| results.shop.stations.get(s.index()))
@@ -75,7 +107,7 @@ fn waits(results: &Results<'_>, kept: &Kept) -> String {
 /// What waits for a place behind the bath, with the place that is full and what would free it.
 fn stays_out(results: &Results<'_>, kept: &[Kept]) -> Option<String> {
     let first = kept.first()?;
-    let place = full(results, first);
+    let place = places(results, first.behind);
     let mut named: Vec<String> = kept.iter().take(NAMED).map(|k| waits(results, k)).collect();
     let more = kept.len() - named.len();
     if more > 0 {

@@ -37,12 +37,18 @@ impl Promise<'_> {
         self.sure >= Sure::Tight
     }
 
+    /// Whether none of it lies bare longer than it may.
+    #[must_use]
+    pub fn is_sound(&self) -> bool {
+        self.order.bare <= crate::units::Span::ZERO
+    }
+
     /// How sure it is, in a few words: `40 of 100 days`, or how early or late on the one day; first of all
     /// how long any of it lies bare, where that is longer than it may.
     #[must_use]
     pub fn words(&self) -> String {
         let order = self.order;
-        if order.bare > crate::units::Span::ZERO {
+        if !self.is_sound() {
             return format!("bare {}", how_long(order.bare));
         }
         match (self.chance, self.sure) {

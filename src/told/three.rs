@@ -47,7 +47,10 @@ pub(super) fn finish(results: &Results<'_>) -> Option<Moment> {
 }
 
 fn kept(results: &Results<'_>, promises: &[Promise<'_>]) -> Three {
-    let safe = promises.iter().filter(|p| p.sure >= Sure::Safe).count();
+    let safe = promises
+        .iter()
+        .filter(|p| p.sure >= Sure::Safe && p.is_sound())
+        .count();
     let (name, note) = match results.study {
         Some(_) => ("orders safe", "on time on at least 95 of 100 days"),
         None => ("orders on time", ""),

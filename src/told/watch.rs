@@ -40,9 +40,25 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
                 "Heat earlier, or use a stronger heater."
             },
         ),
+        WarningKind::WeakHeater => (
+            format!("A heater too weak for its set point: {places}."),
+            "Write the set point that it reaches, use a lid, or a stronger heater.",
+        ),
+        WarningKind::HotForNothing => (
+            format!("Kept hot with nothing more to go in: {places}."),
+            "Write `switch off: after the last load` under `rules: heat:`.",
+        ),
         WarningKind::RanLow => (
             format!("A heater switches itself off, since the bath has boiled low: {places}."),
             "Top up while it is hot, switch off when nothing more goes in, or use a lid.",
+        ),
+        WarningKind::HotSolids => (
+            format!("Solids go into a bath above 70 °C: {places}."),
+            "It froths over: let it cool first, or a little at a time, with waits between.",
+        ),
+        WarningKind::HotConcentrate => (
+            format!("Concentrate goes into a bath above its band: {places}."),
+            "It boils up and spits: let it cool into its band first.",
         ),
         WarningKind::BathStopped => (
             format!("A bath outside its limits, so no load goes in: {places}."),
@@ -278,6 +294,16 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
             (WarningKind::HotTankAlone, _, _, Some(tank)) => {
                 format!("{tank}, {clock} to {}", until(results, c))
             }
+            (WarningKind::WeakHeater, _, _, Some(tank)) => {
+                format!("{tank} levels off near {}", reading.trim_start_matches(", "))
+            }
+            (WarningKind::HotForNothing, _, _, Some(tank)) => {
+                format!(
+                    "{tank}, {clock} to {}{reading}{}",
+                    until(results, c),
+                    costs(results, c)
+                )
+            }
             (WarningKind::InAtBreak, Some(load), ..) => {
                 format!(
                     "{load} until {clock}, {} min into the break",
@@ -332,7 +358,18 @@ fn reading(reading: Reading) -> String {
             number(heaters.in_kilowatts(), 1),
             number(supply.in_kilowatts(), 1)
         ),
+        Reading::Power(energy, _) => format!("{} kWh", number(energy.in_kilowatt_hours(), 1)),
         Reading::Height(h) => format!("{} mm", number(h.in_millimetres(), 0)),
+    }
+}
+
+/// `, 0.93 EUR`: what the power costs that a caution is about, where it has a price.
+fn costs(results: &Results<'_>, caution: &Caution) -> String {
+    match caution.reading {
+        Some(Reading::Power(_, costs)) if costs > 0.0 => {
+            format!(", {} {}", number(costs, 2), results.shop.prices.currency)
+        }
+        _ => String::new(),
     }
 }
 

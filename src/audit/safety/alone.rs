@@ -4,16 +4,15 @@ use super::spell::{Spell, common, joined, without};
 use super::tanks::Watched;
 use super::there::There;
 use super::{Danger, DangerKind};
+use crate::record::LoadNo;
 use crate::shop::LidKind;
 
 pub(super) fn check(tank: &Watched<'_>, there: &There, found: &mut Vec<Danger>) {
     let (on, loaded) = (tank.on(), tank.loaded());
     let unsafe_ = joined(on.iter().chain(&loaded).copied().collect());
     for spell in without(&unsafe_, &there.somebody) {
-        let here = [spell];
-        let is_on = !common(&here, &on).is_empty();
-        let inside = tank.inside.iter().filter(|i| !common(&here, &[i.1]).is_empty());
-        let loads: Vec<_> = inside.map(|i| i.0).collect();
+        let is_on = !common(&[spell], &on).is_empty();
+        let loads = inside(tank, spell);
         let what = match (is_on, !loads.is_empty()) {
             (true, true) => "its heater is on and a load is in it",
             (true, false) => "its heater is on",
@@ -30,6 +29,12 @@ pub(super) fn check(tank: &Watched<'_>, there: &There, found: &mut Vec<Danger>) 
     uncovered(tank, there, found);
 }
 
+/// Loads that are in it then.
+fn inside(tank: &Watched<'_>, spell: Spell) -> Vec<LoadNo> {
+    let here = |i: &&(LoadNo, Spell)| !common(&[spell], &[i.1]).is_empty();
+    tank.inside.iter().filter(here).map(|i| i.0).collect()
+}
+
 /// A hot bath that nobody sees has its lid on, if there is one.
 fn uncovered(tank: &Watched<'_>, there: &There, found: &mut Vec<Danger>) {
     if tank.tank.lid == LidKind::None {
@@ -39,11 +44,13 @@ fn uncovered(tank: &Watched<'_>, there: &There, found: &mut Vec<Danger>) {
     // What a scenario says of its baths holds from the first opening on.
     let known = [Spell::new(there.opens, tank.end)];
     for spell in without(&common(&open, &known), &there.somebody) {
-        found.push(Danger::of(
+        let loads = inside(tank, spell);
+        let danger = Danger::of(
             DangerKind::Uncovered,
             spell,
             tank.id,
             "it is hot and open, and nobody is there",
-        ));
+        );
+        found.push(Danger { loads, ..danger });
     }
 }

@@ -90,7 +90,7 @@ pub(super) fn dangers(shop: &Shop, record: &Record, story: &Story, tasks: &[Doin
     for tank in tanks::watched(shop, record, story, end) {
         alone::check(&tank, &there, &mut found);
         low::check(shop, record, &tank, &there, &mut found);
-        work::check(record, &tank, &mut found);
+        work::check(shop, record, &tank, &mut found);
     }
     found.sort_by_key(|d| (d.from, d.tank));
     if !found.is_empty() {

@@ -37,6 +37,8 @@ fn kinds(kind: DangerKind) -> &'static [WarningKind] {
         DangerKind::Low => &[WarningKind::LevelOff, WarningKind::RanLow],
         DangerKind::BelowHeater => &[],
         DangerKind::ColdLoad => &[WarningKind::ColdBath],
-        DangerKind::HotHandling | DangerKind::HotSolids | DangerKind::HotConcentrate => &[],
+        DangerKind::HotSolids => &[WarningKind::HotSolids],
+        DangerKind::HotConcentrate => &[WarningKind::HotConcentrate],
+        DangerKind::HotHandling => &[],
     }
 }

@@ -5,6 +5,7 @@ use super::spell::{Spell, joined, without};
 use super::tanks::{HOT, Watched};
 use super::{Danger, DangerKind};
 use crate::record::{CareKind, Event, Record, TaskKind};
+use crate::shop::Shop;
 use crate::units::{Moment, TempDiff, Temperature};
 
 /// Tolerated in a temperature that was waited for.
@@ -12,7 +13,7 @@ const SLACK: TempDiff = TempDiff::kelvin(1e-3);
 /// Solids that go into a hotter bath are warned of: they make it froth over. Common practice, no source.
 const SOLIDS: Temperature = Temperature::celsius(70.0);
 
-pub(super) fn check(record: &Record, tank: &Watched<'_>, found: &mut Vec<Danger>) {
+pub(super) fn check(shop: &Shop, record: &Record, tank: &Watched<'_>, found: &mut Vec<Danger>) {
     for (load, spell) in &tank.inside {
         let Some(now) = tank.temperature(spell.from) else {
             continue;
@@ -31,12 +32,18 @@ pub(super) fn check(record: &Record, tank: &Watched<'_>, found: &mut Vec<Danger>
         }
     }
     let outside = in_vessel(record, tank);
+    let acid = super::low::cared(record, tank.id, tank.end, |kind| kind == CareKind::LowerRatio);
     for entry in &record.entries {
         if let Event::HandsTake { task, .. } = entry.event
             && task.station == tank.id
             && !outside.iter().any(|s| s.from <= entry.at && entry.at <= s.to)
         {
-            task_at(tank, entry.at, task.kind, found);
+            let added = Added {
+                kind: task.kind,
+                is_acid: acid.iter().any(|s| s.from <= entry.at && entry.at < s.to),
+                pump: shop.pump,
+            };
+            task_at(tank, entry.at, added, found);
         }
     }
 }
@@ -60,7 +67,17 @@ fn in_vessel(record: &Record, tank: &Watched<'_>) -> Vec<Spell> {
     without(&joined(all), &joined(cared))
 }
 
-fn task_at(tank: &Watched<'_>, at: Moment, kind: TaskKind, found: &mut Vec<Danger>) {
+/// What hands do to a bath.
+#[derive(Clone, Copy)]
+struct Added {
+    kind: TaskKind,
+    /// Whether what trims it is a liquid: free acid.
+    is_acid: bool,
+    /// Whether a pump moves it.
+    pump: bool,
+}
+
+fn task_at(tank: &Watched<'_>, at: Moment, Added { kind, is_acid, pump }: Added, found: &mut Vec<Danger>) {
     let Some(now) = tank.temperature(at) else { return };
     let (limit, danger, doing) = match kind {
         TaskKind::Decant
@@ -68,12 +85,13 @@ fn task_at(tank: &Watched<'_>, at: Moment, kind: TaskKind, found: &mut Vec<Dange
         | TaskKind::FillBack
         | TaskKind::Exchange
         | TaskKind::MakeUpAnew
-            if !has_pump(tank) =>
+            if !pump =>
         {
             (HOT, DangerKind::HotHandling, "is decanted, filtered or carried")
         }
-        TaskKind::PutWoolIn | TaskKind::TrimRatio => (SOLIDS, DangerKind::HotSolids, "takes solids"),
-        TaskKind::AddConcentrate => (
+        TaskKind::PutWoolIn => (SOLIDS, DangerKind::HotSolids, "takes solids"),
+        TaskKind::TrimRatio if !is_acid => (SOLIDS, DangerKind::HotSolids, "takes solids"),
+        TaskKind::AddConcentrate | TaskKind::TrimRatio => (
             tank.bath.band.most,
             DangerKind::HotConcentrate,
             "takes concentrate",
@@ -89,9 +107,4 @@ fn task_at(tank: &Watched<'_>, at: Moment, kind: TaskKind, found: &mut Vec<Dange
         );
         found.push(Danger::of(danger, Spell::new(at, at), tank.id, words));
     }
-}
-
-/// Whether the shop has a pump that moves this bath hot.
-fn has_pump(_tank: &Watched<'_>) -> bool {
-    false
 }

@@ -6,7 +6,7 @@ use super::table::Act;
 use crate::record::{Event, HeaterState, LoadNo, Record, Task, TaskKind};
 use crate::shop::{Shop, StationId, StepRef};
 use crate::units::{Moment, Span, Volume};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// One act.
 #[derive(Debug, Clone, PartialEq)]
@@ -70,6 +70,7 @@ pub(super) fn of_hands(shop: &Shop, record: &Record, names: &Names) -> Vec<Done>
     let mut busy: BTreeMap<u32, (Moment, Task)> = BTreeMap::new();
     let mut done: Vec<Done> = Vec::new();
     let mut filled: BTreeMap<(StationId, Moment), Volume> = BTreeMap::new();
+    let mut taken_up: BTreeSet<LoadNo> = BTreeSet::new();
     for entry in &record.entries {
         match entry.event {
             Event::HandsTake { hand, task } => {
@@ -77,8 +78,12 @@ pub(super) fn of_hands(shop: &Shop, record: &Record, names: &Names) -> Vec<Done>
             }
             Event::HandsFree { hand } => {
                 if let Some((from, task)) = busy.remove(&hand) {
-                    add(shop, &mut done, hand, (from, entry.at), task);
+                    let resumed = task.load.is_some_and(|l| taken_up.remove(&l.0));
+                    add(shop, &mut done, hand, (from, entry.at), (task, resumed));
                 }
+            }
+            Event::WorkResumes { load } => {
+                taken_up.insert(load);
             }
             Event::ToppedUp { tank, volume } => {
                 filled.insert((tank, entry.at), volume);
@@ -151,14 +156,20 @@ fn of_care(shop: &Shop, record: &Record, act: &mut Done, cares: &[Cared]) {
 }
 
 /// Work that is taken up again goes on with the act that it was laid down in.
-fn add(shop: &Shop, done: &mut Vec<Done>, hand: u32, (from, to): (Moment, Moment), task: Task) {
+fn add(
+    shop: &Shop,
+    done: &mut Vec<Done>,
+    hand: u32,
+    (from, to): (Moment, Moment),
+    (task, resumed): (Task, bool),
+) {
     let load = task.load.map(|l| l.0);
     let last = done
         .iter_mut()
         .rev()
         .find(|d| load.is_some() && d.load.map(|l| l.0) == load);
     let again = |d: &&mut Done| d.load == task.load && d.kind == Some(TaskKind::Work);
-    if let (TaskKind::Work, Some(begun)) = (task.kind, last.filter(again)) {
+    if let (true, Some(begun)) = (resumed, last.filter(again)) {
         begun.to = to;
         begun.hands += to - from;
         return;
@@ -199,6 +210,13 @@ pub(super) fn of_heaters(record: &Record) -> Vec<Done> {
         };
         let now = sample.heater != HeaterState::Off;
         if on.insert(*tank, now).unwrap_or(false) != now {
+            let same = |d: &Done| d.station == Some(*tank) && d.act == Act::HeaterOn && d.at == entry.at;
+            let own = turns.iter().rposition(|d: &Done| d.station == Some(*tank));
+            if let Some(i) = own.filter(|i| !now && turns.get(*i).is_some_and(same)) {
+                // What is on for no time is not switched.
+                turns.remove(i);
+                continue;
+            }
             let act = if now { Act::HeaterOn } else { Act::HeaterOff };
             turns.push(Done {
                 station: Some(*tank),

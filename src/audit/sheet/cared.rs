@@ -73,10 +73,23 @@ pub(super) fn of_task(
         TaskKind::Decant | TaskKind::SetUpFilter | TaskKind::FillBack
     );
     let meanwhile = |c: &&Cared| c.tank == tank && c.from <= from && to <= c.to;
-    let own = |c: &&Cared| !c.outside && (!filters || matches!(c.kind, CareKind::Filter | CareKind::Settle));
+    let own = |c: &&Cared| !c.outside && stages(c.kind).contains(&kind);
     let inside = cares.iter().filter(meanwhile).find(own);
     let outside = || cares.iter().filter(meanwhile).find(|c| filters && c.outside);
     inside.or_else(outside)
+}
+
+/// What hands do in a care of the tank itself.
+fn stages(kind: CareKind) -> &'static [TaskKind] {
+    match kind {
+        CareKind::Replenish => &[TaskKind::AddConcentrate],
+        CareKind::RaiseRatio | CareKind::LowerRatio => &[TaskKind::TrimRatio],
+        CareKind::Condition => &[TaskKind::PutWoolIn, TaskKind::TakeWoolOut],
+        CareKind::Filter => &[TaskKind::Decant, TaskKind::SetUpFilter, TaskKind::FillBack],
+        CareKind::Settle => &[TaskKind::Decant, TaskKind::FillBack],
+        CareKind::RenewHalf | CareKind::Renew => &[TaskKind::MakeUpAnew],
+        CareKind::Exchange => &[TaskKind::Exchange],
+    }
 }
 
 fn litres(volume: Volume) -> (String, &'static str) {

@@ -58,19 +58,30 @@ impl<'a> Held<'a> {
         chain.iter().filter_map(|i| self.acts.get(*i)).collect()
     }
 
-    /// From an act on, those that a row's other acts can be: of the same hands, each where the one before ends; where no
-    /// hands are needed, at the same moment.
+    /// With an act, those that a row's other acts can be: of the same hands, each where the one before ends; where no hands
+    /// are needed, at the same moment.
     fn chain(&self, first: usize, row: &Row) -> Option<Vec<usize>> {
         let mut chain = vec![first];
-        for want in row.acts.iter().skip(1) {
+        let places: Vec<&str> = row.cell("station").split(BETWEEN).collect();
+        for (nth, want) in row.acts.iter().enumerate().skip(1) {
             let last = self.acts.get(*chain.last()?)?;
-            let next = (first..self.acts.len()).find(|i| {
+            let fits = |i: &usize| {
                 let fits = |d: &Done| {
                     d.act == *want && d.hand == last.hand && d.is_late() == last.is_late() && d.at == last.to
                 };
                 !chain.contains(i) && !self.is_told(*i) && self.acts.get(*i).is_some_and(fits)
-            })?;
-            chain.push(next);
+            };
+            let then = self.acts.partition_point(|d| d.at < last.to);
+            let all: Vec<usize> = (then..self.acts.len())
+                .take_while(|i| self.acts.get(*i).is_some_and(|d| d.at == last.to))
+                .filter(fits)
+                .collect();
+            // Several of one moment may stand in any order: the place that the row names tells which is meant.
+            let here = |i: &&usize| {
+                let place = self.acts.get(**i).map(|d| self.station(d));
+                places.get(nth).is_some_and(|p| place.as_deref() == Some(*p))
+            };
+            chain.push(*all.iter().find(here).or(all.first())?);
         }
         Some(chain)
     }

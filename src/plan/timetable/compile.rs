@@ -317,12 +317,24 @@ impl World<'_> {
             }
             return;
         }
-        // By itself: where there is room for all it is a wait.
+        let room_for_all = op.room >= self.lots() as u32;
+        if own
+            && room_for_all
+            && let Some(last) = all.stages.last_mut()
+            && last.place == NOWHERE
+        {
+            // By itself, with room for all: a wait.
+            let after = last.work + last.least;
+            last.least += secs(op.least);
+            last.most = FAR;
+            all.tell(step, false, after);
+            return;
+        }
         all.begin(0, 0, false);
         all.tell(step, false, 0);
         if let Some(last) = all.stages.last_mut() {
             last.least = secs(op.least);
-            if op.room < self.lots() as u32 {
+            if !room_for_all {
                 last.place = place;
                 last.leaves = true;
             }

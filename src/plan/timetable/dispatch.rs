@@ -148,7 +148,7 @@ impl<'t> Dispatcher<'t> {
                 breaches: 0,
                 unready: 0,
             },
-            plain: always && t.hands <= 1,
+            plain: always && t.hands <= 1 && t.stages.iter().all(|s| s.hands && !s.leaves),
             over: Vec::new(),
             stays: vec![0; lots],
             ahead: vec![0; lots],

@@ -9,6 +9,7 @@ use super::state::State;
 use crate::plan::change::set_load;
 use crate::plan::hot::in_band;
 use crate::plan::model::{Bench, Genome, NONE, Tried, World};
+use crate::shop::HeatOn;
 use crate::units::Moment;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -56,6 +57,52 @@ impl World<'_> {
                 })
                 .collect();
             for state in new {
+                if std::env::var("TT").is_ok() {
+                    let d = Dispatcher::new(&compiled.table).day(&state, f64::INFINITY, &mut ());
+                    eprintln!("round {round} model {d:?}");
+                    for r in self.judged_by_line(&compiled, &state, bench) {
+                        eprintln!("   line {:?}", r.1.judged);
+                        if let Some((g, times)) = self
+                            .decision(&compiled, &state)
+                            .filter(|_| r.1.judged.unready > 0)
+                        {
+                            let mut keyed = Vec::new();
+                            self.in_order(&g, &mut keyed);
+                            let mut record = crate::record::Record::default();
+                            self.line.follow(&bench.plan, None, &mut record);
+                            for e in record
+                                .entries
+                                .iter()
+                                .rev()
+                                .filter(|e| !format!("{:?}", e.event).starts_with("Sample"))
+                                .take(30)
+                            {
+                                eprintln!("         {} {:?}", e.at.in_micros() / 60_000_000, e.event);
+                            }
+                            let mut n = 0;
+                            for (k, task) in keyed {
+                                let t = task as usize;
+                                if r.1.begun[t] < Moment::NEVER && n == 0 {
+                                    continue;
+                                }
+                                let (lot, step) = self.owner[t];
+                                eprintln!(
+                                    "      {k} task {task} lot {lot} head {} tank {} step {step} out {} model {} begun {:?} hand {}",
+                                    g.head[lot as usize],
+                                    g.tank[lot as usize],
+                                    task & 1,
+                                    times[t].in_micros() / 60_000_000,
+                                    r.1.begun[t],
+                                    self.blank.by_hand(task)
+                                );
+                                n += 1;
+                                if n > 12 {
+                                    break;
+                                }
+                            }
+                        }
+                    }
+                }
                 for (g, tried) in self.judged_by_line(&compiled, &state, bench) {
                     compiled.learn_dwells(self, &g, &tried);
                     compiled.learn_hot(self, &g, &tried);
@@ -152,7 +199,12 @@ impl World<'_> {
             return None;
         }
         let stay = secs((over - begun - self.put_in(head, step)).in_micros());
-        (stay >= 0).then_some(stay)
+        let least = self
+            .members(g, head)
+            .into_iter()
+            .map(|l| self.dwell[l as usize])
+            .max();
+        (stay >= 0).then_some(stay.max(secs(least.unwrap_or_default().in_micros())))
     }
 
     /// For each tank when loads may be in it.
@@ -182,11 +234,16 @@ impl World<'_> {
                     .iter()
                     .map(|m| secs(m.in_micros()))
                     .find(|at| from <= *at && *at < until);
+                let from = if opens {
+                    from.max(self.switched_on(from))
+                } else {
+                    from
+                };
                 let hot = match (band, charged(tank, from, until)) {
                     (Some(band), Some(charge)) => band.min(charge),
                     (Some(hot), None) => hot,
-                    (None, Some(charge)) if opens => charge,
-                    (None, _) if opens => from + first_of_day,
+                    (None, Some(charge)) if opens => charge.min(from + first_of_day),
+                    (None, None) if opens => from + first_of_day,
                     (None, _) => from,
                 };
                 if opens && first_of_day == 0 {
@@ -201,6 +258,16 @@ impl World<'_> {
                 .collect::<Vec<_>>()
         };
         self.tanks.iter().map(|(id, _)| of(id.0)).collect()
+    }
+
+    /// Before this no heater is on on the day that opens then, where the rule says so.
+    fn switched_on(&self, opens: Secs) -> Secs {
+        const DAY: Secs = 24 * 3600;
+        let midnight = opens.div_euclid(DAY) * DAY;
+        match self.shop.rules.heat.on {
+            HeatOn::At(time) => midnight + secs(time.in_micros()),
+            HeatOn::AtOpening | HeatOn::ReadyBy(_) => opens,
+        }
     }
 
     /// Stretches in which loads may be in a bath: between closing and the breaks that nobody stays for; whether each begins

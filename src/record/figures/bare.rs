@@ -4,7 +4,7 @@ use crate::record::cargo::Cargo;
 use crate::record::event::{Breach, Event, LoadNo};
 use crate::record::visit::Way;
 use crate::record::watch::Record;
-use crate::shop::{Shop, Step, StepRef};
+use crate::shop::{Shop, StationId, Step, StepRef};
 use crate::units::{Moment, Span};
 use std::collections::BTreeMap;
 
@@ -23,6 +23,49 @@ pub struct Waited {
     pub bare: bool,
     /// Whether it still waits when the record ends.
     pub still: bool,
+    /// What kept it when it should have gone on at the latest.
+    pub cause: WaitCause,
+}
+
+/// What kept a load from a step when that should have begun at the latest.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WaitCause {
+    /// No place was free.
+    Full,
+    /// The shop was closed.
+    Closed,
+    /// Hands had their break.
+    Break,
+    /// Hands were at other work, or it was not its turn.
+    Hands,
+}
+
+/// What kept a load from a step at a moment.
+fn cause(shop: &Shop, ways: &BTreeMap<LoadNo, Way>, load: LoadNo, at: (StepRef, Moment)) -> WaitCause {
+    let (wanted, now) = at;
+    let stations = step(shop, wanted).map_or(&[][..], |s| &s.stations);
+    let places = |id: &StationId| {
+        shop.stations
+            .get(id.index())
+            .map_or(0, |s| s.places * s.together.max(1))
+    };
+    let others = ways
+        .iter()
+        .filter(|(no, _)| **no != load)
+        .flat_map(|(_, way)| &way.visits);
+    let inside = |v: &&crate::record::visit::Visit| {
+        stations.contains(&v.station) && v.set_in <= now && v.done.is_none_or(|done| done > now)
+    };
+    let free: u64 = stations.iter().map(|id| u64::from(places(id))).sum();
+    if others.filter(inside).count() as u64 >= free {
+        return WaitCause::Full;
+    }
+    let day = shop.calendar.days.iter().find(|d| d.open <= now && now < d.close);
+    match day {
+        None => WaitCause::Closed,
+        Some(day) if day.breaks.iter().any(|b| b.holds(now)) => WaitCause::Break,
+        Some(_) => WaitCause::Hands,
+    }
 }
 
 /// A wait longer than allowed by less is not worth a word beside the orders.
@@ -79,6 +122,7 @@ pub(super) fn waited(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Way>)
             by,
             bare: after_a_bath(shop, step),
             still: false,
+            cause: cause(shop, ways, load, (step, e.at - by)),
         }),
         _ => None,
     });
@@ -100,6 +144,7 @@ pub(super) fn waited(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Way>)
             by,
             bare: after_a_bath(shop, at),
             still: true,
+            cause: cause(shop, ways, *load, (at, end - by)),
         })
     };
     noted.chain(ways.iter().filter_map(waits)).collect()

@@ -1,5 +1,7 @@
 //! Every figure of a run, from its record and the shop alone.
 
+mod added_watch;
+mod alone_watch;
 mod bare;
 mod bath_watch;
 mod baths;
@@ -7,8 +9,9 @@ mod bottleneck;
 mod cost;
 mod dwell;
 mod foreign;
+mod heater_watch;
 mod left;
-mod load_warnings;
+mod load_watch;
 mod loads;
 mod orders;
 mod reworks;
@@ -19,7 +22,7 @@ mod tanks;
 mod warnings;
 mod waste;
 
-pub use bare::{Kept, Waited};
+pub use bare::{Kept, WaitCause, Waited};
 pub use baths::{BathFigure, CareFigure};
 pub use bottleneck::Bottleneck;
 pub use cost::{Cost, CostKind};

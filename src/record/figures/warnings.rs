@@ -8,8 +8,8 @@ use crate::record::event::{Breach, Event, LoadNo};
 use crate::record::watch::Record;
 use crate::shop::{Contaminants, Shop, StationId, StepRef};
 use crate::units::{
-    AreaPerVolume, CoatWeight, Concentration, Length, Moment, Power, Share, Span, Strength, Temperature,
-    Volume,
+    AreaPerVolume, CoatWeight, Concentration, Energy, Length, Moment, Power, Share, Span, Strength,
+    Temperature, Volume,
 };
 
 /// What a warning is about. The order of the variants is the order of print: the worst first.
@@ -23,8 +23,14 @@ pub enum WarningKind {
     NotReady,
     /// A tank never reached its band although loads waited for it.
     NeverHot,
+    /// A heater brings a bath into its band and not to its set point.
+    WeakHeater,
     /// A heater switched itself off, since too little was left in its tank.
     RanLow,
+    /// Solids go into a bath that is so hot that it froths over.
+    HotSolids,
+    /// Concentrate or acid goes into a bath above its band.
+    HotConcentrate,
     /// A bath reads outside its limits: no load goes in.
     BathStopped,
     /// Work whose looks matter is kept out of a bath with too little iron to the end.
@@ -83,6 +89,8 @@ pub enum WarningKind {
     Crevices,
     /// Work after closing.
     Overtime,
+    /// A bath is kept hot for long though nothing more goes in.
+    HotForNothing,
     /// Water is made good while hot.
     TopUp,
 }
@@ -96,7 +104,10 @@ impl WarningKind {
             Self::InAtBreak => "in-at-break",
             Self::NotReady => "not-ready",
             Self::NeverHot => "never-hot",
+            Self::WeakHeater => "weak-heater",
             Self::RanLow => "ran-low",
+            Self::HotSolids => "hot-solids",
+            Self::HotConcentrate => "hot-concentrate",
             Self::BathStopped => "bath-stopped",
             Self::HeldBack => "held-back",
             Self::KeptBack => "kept-back",
@@ -126,6 +137,7 @@ impl WarningKind {
             Self::HolesDown => "holes-down",
             Self::Crevices => "crevices",
             Self::Overtime => "overtime",
+            Self::HotForNothing => "hot-for-nothing",
             Self::TopUp => "top-up",
         }
     }
@@ -171,6 +183,8 @@ pub enum Reading {
     Coat(CoatWeight),
     /// Free height.
     Height(Length),
+    /// What a heater drew, and what that costs; nothing where power has no price.
+    Power(Energy, f64),
     /// What must not be in the bath.
     Foreign(Contaminants),
     /// All heaters that are on, and the supply that they share.
@@ -234,7 +248,7 @@ pub(super) fn of(
         add(&mut found, WarningKind::TopUp, caution);
     }
     for load in loads {
-        for kind in super::load_warnings::of(shop, load) {
+        for kind in super::load_watch::of(shop, load) {
             let step = Some(load.step);
             add(
                 &mut found,
@@ -257,11 +271,13 @@ pub(super) fn of(
         }
     }
     let baths = super::bath_watch::of(shop, record, loads);
-    for (kind, caution) in baths.into_iter().chain(super::supply_watch::of(shop, record)) {
+    let added = super::added_watch::of(shop, record);
+    let heaters = super::heater_watch::of(shop, record, loads);
+    let supply = super::supply_watch::of(shop, record);
+    let alone = super::alone_watch::of(shop, record);
+    let all = baths.into_iter().chain(added).chain(heaters);
+    for (kind, caution) in all.chain(supply).chain(alone) {
         add(&mut found, kind, caution);
-    }
-    for cold in never_hot(shop, record) {
-        add(&mut found, WarningKind::NeverHot, cold);
     }
     for held in super::bath_watch::held_back(shop, record, orders) {
         add(&mut found, WarningKind::HeldBack, held);
@@ -307,13 +323,6 @@ fn add(found: &mut Vec<Warning>, kind: WarningKind, caution: Caution) {
 
 fn event_warning(shop: &Shop, now: Moment, event: &Event) -> Option<(WarningKind, Caution)> {
     match *event {
-        Event::LeftAlone { tank, until } => Some((
-            WarningKind::HotTankAlone,
-            Caution {
-                by: until - now,
-                ..at(now, Some(tank))
-            },
-        )),
         Event::CutOff { tank } => Some((WarningKind::RanLow, at(now, Some(tank)))),
         Event::Breaks { load, step, what } => {
             let (kind, by) = match what {
@@ -347,26 +356,4 @@ fn event_warning(shop: &Shop, now: Moment, event: &Event) -> Option<(WarningKind
 
 fn after_closing(shop: &Shop, now: Moment) -> bool {
     !shop.calendar.days.iter().any(|d| d.open <= now && now < d.close)
-}
-
-/// Tanks that were heated and never reached their band.
-fn never_hot(shop: &Shop, record: &Record) -> Vec<Caution> {
-    use crate::record::HeaterState;
-    let mut cold = Vec::new();
-    for (id, ..) in shop.tanks() {
-        let heated = record.entries.iter().find(|e| {
-            matches!(&e.event, Event::Bath { tank, sample } if *tank == id && sample.heater != HeaterState::Off)
-        });
-        let hot = |e: &crate::record::Entry| match &e.event {
-            Event::InBand { tank } => *tank == id,
-            Event::Bath { tank, sample } => *tank == id && sample.heater == HeaterState::Holding,
-            _ => false,
-        };
-        if let Some(on) = heated
-            && !record.entries.iter().any(hot)
-        {
-            cold.push(at(on.at, Some(id)));
-        }
-    }
-    cold
 }

@@ -223,6 +223,7 @@ pub(crate) fn shop() -> Shop {
         ],
         vessels: Vec::new(),
         supply: None,
+        pump: false,
         materials: vec![material("plain steel", false), material("hardened steel", true)],
         parts: vec![
             lever("clamp lever", 0.2, 0.9, Held::Basket, 0),

@@ -48,6 +48,8 @@ const fn of(key: &'static str, value: &'static str, source: &'static str) -> Def
 
 /// Why nobody is away from a hot bath unless the shop says who stays.
 const ALONE: &str = "no hot acid is left alone: common practice, no source";
+/// Why a hot bath is moved by a pump only.
+const CARRIED: &str = "nobody decants, filters or carries a bath above 60 °C: common practice, no source";
 const CUSTOM: &str = "common practice, no source";
 const OURS: &str = "assumption of this program, no source";
 const AIM: &str =

@@ -1,6 +1,6 @@
 //! The scenario as a whole, the shop, its days and its baths.
 
-use super::{ALONE, DefaultValue, INSIDE, LOADING, NEUTRAL, OURS, TWO_SUPPLIERS, of, recipe};
+use super::{ALONE, CARRIED, DefaultValue, INSIDE, LOADING, NEUTRAL, OURS, TWO_SUPPLIERS, of, recipe};
 
 pub(super) const TABLE: &[DefaultValue] = &[
     of("scenario.title", "A day in the shop", OURS),
@@ -14,6 +14,7 @@ pub(super) const TABLE: &[DefaultValue] = &[
         "standard pressure at sea level, 101.325 kPa (ISO 2533)",
     ),
     of("shop.supply", "unlimited", NEUTRAL),
+    of("shop.pump", "no", CARRIED),
     of("shop.prices.currency", "EUR", OURS),
     of("shop.prices.power", "0 per kWh", NEUTRAL),
     of("shop.prices.hands", "0 per h", NEUTRAL),

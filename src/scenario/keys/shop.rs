@@ -94,6 +94,11 @@ pub(in crate::scenario) static SHOP: Table = Table {
             "what all heaters together may draw, such as 6 kW, or `unlimited`",
         ),
         may(
+            "pump",
+            Kind::Yes,
+            "whether a pump moves a hot bath, so that it may be decanted and filtered above 60 °C",
+        ),
+        may(
             "prices",
             Kind::Thing(&PRICES),
             "what power, water, concentrate and hands cost",

@@ -46,6 +46,7 @@ impl Context<'_> {
             stations: tank::stations(self, air.temperature, written.hands.as_ref()?.value, walk)?,
             vessels: vessel::vessels(self)?,
             supply: written.supply.as_ref()?.value,
+            pump: written.pump.as_ref()?.value,
             parts: file
                 .parts
                 .iter()

@@ -1,25 +1,23 @@
 //! Care of the baths: chores that end, in air that lets a bath cool, by hands that are there.
 
-use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::scenario::finding::{Code, Finding};
 use crate::scenario::node::Spot;
 use crate::scenario::written::{Act, Arrives};
 use crate::shop::{Chore, Day, Reads, Trigger, Trimming};
-use crate::units::{Area, Moment, Quantity, Span, TempDiff};
+use crate::units::{Area, Moment, Quantity, Span};
 
 pub(super) const ALL: &[Rule] = &[
     ends,
     no_chase,
     inside_limits,
     called_in_time,
-    cools,
     has_hands,
     heel,
     can_act,
 ];
 
-fn acts<'a>(f: &'a Facts) -> impl Iterator<Item = &'a Act> {
+pub(super) fn acts<'a>(f: &'a Facts) -> impl Iterator<Item = &'a Act> {
     let rules = f.file.rules.as_ref().and_then(|r| r.care.as_ref());
     rules.into_iter().flat_map(|c| &c.acts)
 }
@@ -188,35 +186,6 @@ fn called_in_time(f: &Facts) -> Vec<Finding> {
         }
     }
     found
-}
-
-/// A bath that is to cool can.
-fn cools(f: &Facts) -> Vec<Finding> {
-    let air = f
-        .file
-        .shop
-        .as_ref()
-        .and_then(|s| s.air.as_ref()?.temperature.as_ref());
-    let Some(air) = air else { return Vec::new() };
-    let least = air.value + TempDiff::kelvin(3.0);
-    let warm = |a: &Act| {
-        let to = match a.chore.as_ref()? {
-            Chore::Stop(stop) => stop.cool_to,
-            Chore::Renew { cool_to, .. } => *cool_to,
-            _ => return None,
-        };
-        (!a.when.is_empty() && to < least).then(|| {
-            Finding::new(
-                Code::Bath,
-                a.at,
-                format!("a bath does not cool to {} in this air", celsius(to)),
-            )
-            .label("waits for ever")
-            .and(air.at, format!("the air has {}", celsius(air.value)))
-            .help("write a `cool to` at least 3 °C above the air")
-        })
-    };
-    acts(f).filter_map(warm).collect()
 }
 
 /// Care needs hands.

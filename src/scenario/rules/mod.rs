@@ -6,9 +6,11 @@ mod care;
 mod chemistry;
 mod dry;
 mod fits;
+mod handled;
 mod hands;
 mod heat;
 mod kinds;
+mod liquid;
 mod material;
 mod names;
 mod orders;
@@ -51,6 +53,7 @@ const ALL: &[&[Rule]] = &[
     names::ALL,
     bath::ALL,
     tank::ALL,
+    liquid::ALL,
     part::ALL,
     material::ALL,
     step::ALL,
@@ -68,6 +71,7 @@ const ALL: &[&[Rule]] = &[
     heat::ALL,
     chemistry::ALL,
     care::ALL,
+    handled::ALL,
     vessel::ALL,
 ];
 

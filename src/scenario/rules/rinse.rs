@@ -3,15 +3,9 @@
 use super::{Facts, Rule};
 use crate::scenario::finding::{Code, Finding};
 use crate::shop::{Rinse, RinseLimit};
-use crate::units::{Strength, Temperature};
+use crate::units::Strength;
 
-pub(super) const ALL: &[Rule] = &[
-    holds_water,
-    reached,
-    filled_after_coating,
-    water_stays_water,
-    cool,
-];
+pub(super) const ALL: &[Rule] = &[holds_water, reached, filled_after_coating, cool];
 
 /// Tubs, flow and renewal belong to a rinse that holds water.
 fn holds_water(f: &Facts) -> Vec<Finding> {
@@ -73,24 +67,6 @@ fn filled_after_coating(f: &Facts) -> Vec<Finding> {
                 "no coated work comes to this rinse: its water stays clean",
             )
             .label("counted for nothing")
-        })
-        .collect()
-}
-
-/// Rinse water neither freezes nor boils.
-fn water_stays_water(f: &Facts) -> Vec<Finding> {
-    let rinses = f
-        .file
-        .stations
-        .iter()
-        .filter_map(|s| s.rinse.temperature.as_ref());
-    let strange = |t: &Temperature| !(0.0..100.0).contains(&t.in_celsius());
-    rinses
-        .filter(|t| t.value.is_some_and(|t| strange(&t)))
-        .map(|t| {
-            Finding::new(Code::Range, t.at, "rinse water has between 0 and 100 °C")
-                .label("no water")
-                .help("one clean rinse at 20 to 50 °C follows a coating")
         })
         .collect()
 }

@@ -1,8 +1,6 @@
 //! Tanks: what goes into them and how they start.
 
-use super::bath::celsius;
 use super::{Facts, Rule};
-use crate::bath::water::boiling_point;
 use crate::scenario::finding::{Code, Finding};
 use crate::scenario::written::{Lid, Tank};
 use crate::shop::Inside;
@@ -13,7 +11,6 @@ pub(super) const ALL: &[Rule] = &[
     room_for_foam,
     lid_vents,
     start_level,
-    start_temperature,
     basket_fits,
     some_heat,
 ];
@@ -108,26 +105,6 @@ fn start_level(f: &Facts) -> Vec<Finding> {
         })
     };
     f.file.tanks.iter().filter_map(over).collect()
-}
-
-/// At the start no tank boils or is frozen.
-fn start_temperature(f: &Facts) -> Vec<Finding> {
-    let Some(boiling) = f.pressure().map(boiling_point) else {
-        return Vec::new();
-    };
-    let strange = |t: &Tank| {
-        let now = t.temperature.as_ref()?;
-        let temperature = now.value?;
-        let wrong = temperature >= boiling || temperature.in_celsius() < 0.0;
-        wrong.then(|| {
-            let message = format!("a bath cannot have {}", celsius(temperature));
-            Finding::new(Code::Bath, now.at, message).help(format!(
-                "it freezes at 0 °C and boils at {} here",
-                celsius(boiling)
-            ))
-        })
-    };
-    f.file.tanks.iter().filter_map(strange).collect()
 }
 
 /// The basket goes into the tank.

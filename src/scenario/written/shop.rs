@@ -17,6 +17,7 @@ pub(in crate::scenario) struct Shop {
     pub(in crate::scenario) air: Option<Air>,
     /// None inside stands for a supply that nobody exhausts.
     pub(in crate::scenario) supply: Got<Option<Power>>,
+    pub(in crate::scenario) pump: Got<bool>,
     pub(in crate::scenario) prices: Option<Prices>,
     pub(in crate::scenario) walks: Vec<Walk>,
 }
@@ -71,6 +72,7 @@ impl Shop {
             supply: f.or("supply", |n, w| {
                 value::or_word(n, w, "unlimited", value::positive::<Power>)
             }),
+            pump: f.or("pump", value::yes),
             prices: part(&mut f, "prices", Prices::read, Prices::absent),
             walks: f
                 .node("walks")

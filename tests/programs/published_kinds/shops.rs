@@ -173,6 +173,10 @@ fn with_tank(area_dm2: f64, mass_kg: f64, tanks: u32) -> Shop {
             ..t
         }));
     }
+    // No instance knows of water that nobody makes good: no heater cuts off as its bath runs low.
+    for tank in shop.stations.iter_mut().filter_map(|s| s.tank.as_mut()) {
+        tank.heater.cut_off = Share::ZERO;
+    }
     shop.rules.combine = Combine::SameRoute;
     shop.rules.heat.off = HeatOff::Never;
     shop.rules.heat.on = HeatOn::AtOpening;

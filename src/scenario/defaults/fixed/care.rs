@@ -1,10 +1,10 @@
 //! Foam, sludge and the filter.
 
 use super::{Between, Fixed, PRACTICE, Unknown, of};
-use crate::bath::HOT;
 use crate::bath::chemistry::fresh;
 use crate::bath::filter::Medium;
 use crate::bath::settle::Particle;
+use crate::bath::{HOT, SOLIDS};
 use crate::units::MediumResistance;
 
 pub(super) fn constants() -> Vec<Fixed> {
@@ -23,6 +23,13 @@ pub(super) fn constants() -> Vec<Fixed> {
             Unknown,
             PRACTICE,
             "nothing to measure: keep away from it",
+        ),
+        of(
+            "solids make a bath froth over above",
+            (SOLIDS.in_celsius(), "°C", ""),
+            Unknown,
+            PRACTICE,
+            "stir a spoonful in and watch",
         ),
         of(
             "particles of sludge, size",

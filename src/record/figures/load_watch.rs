@@ -1,14 +1,14 @@
-//! What to watch of a load as it is, before any bath does something to it.
+//! What to watch of a load before it goes into a bath: by what it is made of, what it weighs and what its parts bring.
 
 use super::loads::TankLoad;
 use super::warnings::WarningKind;
-use crate::shop::{HEAVY_PIECE, HEAVY_SHARE, Held, Mishap, Part, PartId, Relieves, Shop, StepRef};
+use crate::shop::{HEAVY_PIECE, HEAVY_SHARE, Held, Mishap, PartId, Relieves, Shop, StepRef};
 
-/// Its warnings, in no order.
+/// Every kind of warning that is about it.
 pub(super) fn of(shop: &Shop, load: &TankLoad) -> Vec<WarningKind> {
     let mut kinds = Vec::new();
     let parts = || load.parts.iter().filter_map(|(id, _)| shop.parts.get(id.index()));
-    let hard = |p: &&Part| shop.materials.get(p.material.index()).is_some_and(|m| m.hardened);
+    let hard = |p: &&crate::shop::Part| shop.materials.get(p.material.index()).is_some_and(|m| m.hardened);
     let hardened = load
         .parts
         .iter()

@@ -1,0 +1,75 @@
+//! Steel wool in a bath: whether it may go in, and the heater that keeps the bath warm for it.
+
+use super::engine::Engine;
+use super::state::NONE;
+use crate::bath::Heater;
+use crate::record::Watcher;
+use crate::shop::Chore;
+use crate::units::Temperature;
+
+impl<W: Watcher> Engine<'_, W> {
+    /// Whether a bath must be topped up before it can be kept warm for wool.
+    pub(super) fn wool_wants_water(&self, tank: u32) -> bool {
+        let due = self.care_due(tank).filter(|rule| self.worth_it(tank, *rule));
+        due.is_some_and(|rule| matches!(self.chore(tank, rule), Chore::Condition { .. }))
+    }
+
+    /// Whether what this rule does with steel wool is over before nobody is there, and the heater may keep it warm.
+    pub(super) fn wool_fits(&self, tank: u32, rule: usize) -> bool {
+        let Chore::Condition { at, stays, takes, .. } = self.chore(tank, rule) else {
+            return true;
+        };
+        if self.is_cut_off(tank) {
+            return false;
+        }
+        let (mut bath, table) = (self.tanks[tank as usize].heat, &self.heat[tank as usize]);
+        bath.switch(if bath.temperature() < at {
+            Heater::Keep(at)
+        } else {
+            Heater::Off
+        });
+        let warms = bath.time_until_temperature(table, at).unwrap_or_default();
+        self.wool_out_in_time(tank, warms + takes + stays)
+    }
+
+    /// Whether a bath is kept warm for wool, or on its way there.
+    pub(super) fn warms_wool(&self, tank: u32) -> bool {
+        self.tanks[tank as usize].care.is_some() && self.dissolves_wool(tank)
+    }
+
+    /// Whether wool is in a bath.
+    pub(super) fn holds_wool(&self, tank: u32) -> bool {
+        let job = self.tanks[tank as usize].care.filter(|_| self.warms_wool(tank));
+        job.is_some_and(|j| j.stage > 1 || (j.stage == 1 && j.hand != NONE))
+    }
+
+    /// The heater warms a bath for wool again.
+    pub(super) fn warm_wool(&mut self, tank: u32) {
+        if let Chore::Condition { at, .. } = self.chore(tank, self.rule_of(tank)) {
+            self.keep_at(tank, at);
+        }
+    }
+
+    pub(super) fn dissolves_wool(&self, tank: u32) -> bool {
+        let chore = self.plan.rules.care[self.rule_of(tank)].chore;
+        matches!(chore, Chore::Condition { .. })
+    }
+
+    /// The heater keeps a bath at a temperature from now on.
+    pub(super) fn keep_at(&mut self, tank: u32, to: Temperature) {
+        if self.is_cut_off(tank) {
+            return;
+        }
+        if self.must_be_off() {
+            self.tanks[tank as usize].resumes = true;
+            return;
+        }
+        let t = &mut self.tanks[tank as usize];
+        if !t.is_on() {
+            t.on_since = self.now;
+        }
+        t.heat.switch(Heater::Keep(to));
+        self.supply_moved = true;
+        self.sample(tank);
+    }
+}

@@ -1,0 +1,131 @@
+//! What to watch of heaters: too weak for the band, too weak for the set point, and on for long when nothing more goes in.
+
+use super::loads::TankLoad;
+use super::warnings::{Caution, Reading, WarningKind, at};
+use crate::bath::{Lid, TankHeat};
+use crate::record::event::{BathSample, Event};
+use crate::record::reading::HeaterState;
+use crate::record::watch::Record;
+use crate::shop::{HeatOff, Shop, StationId, Tank};
+use crate::units::{Moment, Power, Span, TempDiff, Temperature};
+
+/// A set point that is missed by less is as good as met.
+const HARDLY: TempDiff = TempDiff::kelvin(0.3);
+/// A bath that is kept hot for less after its last load is not worth a word: hands have things to finish. A choice.
+const LONG: Span = Span::whole_minutes(60);
+
+type Look<'a> = (Moment, &'a BathSample);
+
+pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<(WarningKind, Caution)> {
+    let mut found = Vec::new();
+    for (id, _, tank) in shop.tanks() {
+        let looks = looks(record, id);
+        let Some(on) = looks.iter().find(|l| is_on(l.1)).map(|l| l.0) else {
+            continue;
+        };
+        if !looks.iter().any(|l| l.1.heater == HeaterState::Holding) {
+            let in_band = |e: &crate::record::watch::Entry| e.event == Event::InBand { tank: id };
+            if !record.entries.iter().any(in_band) {
+                found.push((WarningKind::NeverHot, at(on, Some(id))));
+            } else if let Some(most) = levels_off(shop, tank, &looks) {
+                let reading = Some(Reading::Temperature(most));
+                let caution = Caution {
+                    reading,
+                    ..at(on, Some(id))
+                };
+                found.push((WarningKind::WeakHeater, caution));
+            }
+        }
+        if shop.rules.heat.off == HeatOff::AtClosing {
+            found.extend(hot_for_nothing(shop, record, (id, &looks), loads));
+        }
+    }
+    found
+}
+
+fn looks(record: &Record, id: StationId) -> Vec<Look<'_>> {
+    let look =
+        |e: &'_ crate::record::watch::Entry| matches!(&e.event, Event::Bath { tank, .. } if *tank == id);
+    let entries = record.entries.iter().filter(|e| look(e));
+    entries
+        .filter_map(|e| match &e.event {
+            Event::Bath { sample, .. } => Some((e.at, &**sample)),
+            _ => None,
+        })
+        .collect()
+}
+
+fn is_on(sample: &BathSample) -> bool {
+    sample.heater != HeaterState::Off
+}
+
+/// Where a bath levels off that its heater cannot bring to the set point; none where it can. Where the bath was ever open
+/// while heated it is taken as open.
+fn levels_off(shop: &Shop, tank: &Tank, looks: &[Look<'_>]) -> Option<Temperature> {
+    let hold = shop.baths.get(tank.bath.index())?.band.hold;
+    let table = TankHeat::new(tank, &shop.air);
+    let open = looks.iter().any(|l| is_on(l.1) && !l.1.lid);
+    let lid = if open { Lid::Off } else { Lid::On };
+    let gains = |t: Temperature| table.leaving(t, lid).heat.max(Power::ZERO) < table.net_power();
+    if gains(hold - HARDLY) {
+        return None;
+    }
+    let (mut low, mut high) = (shop.air.temperature.in_celsius(), hold.in_celsius());
+    for _ in 0..40 {
+        let middle = 0.5 * (low + high);
+        if gains(Temperature::celsius(middle)) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Some(Temperature::celsius(low))
+}
+
+/// Each day on which a heater stays on for long after the last load of that day is out, with what it drew meanwhile.
+fn hot_for_nothing(
+    shop: &Shop,
+    record: &Record,
+    (id, looks): (StationId, &[Look<'_>]),
+    loads: &[TankLoad],
+) -> Vec<(WarningKind, Caution)> {
+    let mut found = Vec::new();
+    for day in &shop.calendar.days {
+        let here = |l: &&TankLoad| l.tank == id && day.open <= l.begins && l.begins < day.close;
+        let outs: Option<Vec<Moment>> = loads.iter().filter(here).map(|l| l.out).collect();
+        let Some(last) = outs.and_then(|outs| outs.into_iter().max()) else {
+            continue;
+        };
+        let since = last.max(last_care(record, id, last, day.close));
+        let on = looks.iter().filter(|l| l.0 >= since && l.0 <= day.close);
+        let on: Vec<&Look<'_>> = on.take_while(|l| is_on(l.1)).collect();
+        let (Some(first), Some(_)) = (on.first(), on.last()) else {
+            continue;
+        };
+        let off = looks.iter().find(|l| l.0 >= since && !is_on(l.1));
+        let Some((until, sample)) = off.or(looks.last()) else {
+            continue;
+        };
+        let by = *until - since;
+        if by >= LONG {
+            let drawn = sample.drawn - first.1.drawn;
+            let costs = drawn.in_kilowatt_hours() * shop.prices.power_per_kwh;
+            let caution = Caution {
+                by,
+                reading: Some(Reading::Power(drawn, costs)),
+                ..at(since, Some(id))
+            };
+            found.push((WarningKind::HotForNothing, caution));
+        }
+    }
+    found
+}
+
+/// When the last care of a tank between two moments is over: its heater may have been on for that.
+fn last_care(record: &Record, id: StationId, from: Moment, to: Moment) -> Moment {
+    let ends = record.entries.iter().filter(|e| {
+        let own = matches!(e.event, Event::CareEnds { tank, .. } if tank == id);
+        own && from <= e.at && e.at <= to
+    });
+    ends.map(|e| e.at).max().unwrap_or(from)
+}

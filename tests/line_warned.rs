@@ -1,0 +1,334 @@
+//! What may hurt somebody, or costs for nothing, is told among the warnings: what goes into a bath that is too hot for it, a
+//! heater too weak for its set point, a bath that stays hot with nothing more to go in.
+
+use crate::told_of::with_results;
+use tankday::audit::{DangerKind, dangers};
+use tankday::line::Line;
+use tankday::record::{Event, Figures, HeaterState, Reading, Record, Wait, WarningKind, order_waits};
+use tankday::scenario;
+use tankday::sheet::sheets;
+use tankday::shop::Shop;
+use tankday::told::watch;
+use tankday::units::{Moment, Span};
+
+fn read(text: &str) -> Shop {
+    scenario::read("shop", text)
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop
+}
+
+fn run(shop: &Shop) -> (Record, Figures) {
+    let mut record = Record::default();
+    Line::new(shop).run(None, &mut record);
+    crate::audited::assert_sound(shop, &record);
+    let figures = Figures::of(shop, &record);
+    (record, figures)
+}
+
+/// Two loads in a pot of 20 L; what differs is put in.
+fn pot(days: &str, heater: &str, bath: &str, rules: &str) -> Shop {
+    read(&format!(
+        "tankday: 1
+shop: {{hands: 1, prices: {{power: 0.30 per kWh}}}}
+days: [{{date: 2026-03-02, open: 08:00, close: 18:00{days}}}]
+tanks: [{{name: pot, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {{power: {heater}}}}}]
+baths: {{manganese: {{{bath}}}}}
+stations: [{{name: bench, loads: 4}}]
+parts: {{chuck: {{mass: 180 g, area: 95 cm2}}}}
+routes: {{way: [{{do: coat, in: manganese}}, {{do: rinse, at: bench, for: 1 min, hands: throughout}}]}}
+orders:
+  - {{id: A, part: chuck, count: 20, route: way}}
+  - {{id: B, part: chuck, count: 20, route: way}}
+rules: {{combine: never, {rules}}}
+"
+    ))
+}
+
+/// The words of every warning of a kind.
+fn words(shop: &Shop, record: &Record, kind: WarningKind) -> Vec<String> {
+    with_results(shop, record, |results| {
+        let all = results.figures.warnings.iter().filter(|w| w.kind == kind);
+        all.map(|w| watch(results, w).0).collect()
+    })
+}
+
+fn clock(hour: i64, minute: i64) -> Moment {
+    Moment::ZERO + Span::whole_minutes(60 * hour + minute)
+}
+
+/// Carbonate was stirred into a bath of 95 °C, and only the sheet said that it froths.
+#[test]
+fn solids_in_a_hot_bath_are_warned_of_in_every_place() {
+    let rules = "care: {raise ratio: {when: ratio below 5.95, to: 6}, lower ratio: never}";
+    let bath = "now: {total acid: 36 points, free acid: 6.1 points}";
+    let shop = pot("", "3 kW", bath, rules);
+    let (record, _) = run(&shop);
+    let hot: Vec<_> = dangers(&shop, &record)
+        .into_iter()
+        .filter(|d| d.kind == DangerKind::HotSolids)
+        .collect();
+    let stirred = record
+        .entries
+        .iter()
+        .any(|e| matches!(e.event, Event::CareBegins { .. }));
+    assert!(stirred, "nothing is stirred in");
+    assert!(hot.iter().all(|d| d.said), "{hot:?}");
+    let said = words(&shop, &record, WarningKind::HotSolids);
+    assert_eq!(said.is_empty(), hot.is_empty());
+    // The first addition is made to the cold bath: no word of it.
+    let wool = "care: {condition: {when: iron below 2 g/L, to: 2.5 g/L, at: 80 °C}}";
+    let shop = pot("", "3 kW", "", wool);
+    let (record, figures) = run(&shop);
+    let said = words(&shop, &record, WarningKind::HotSolids);
+    assert_eq!(said.len(), 1);
+    assert!(
+        said[0].starts_with("Solids go into a bath above 70 °C: pot 0"),
+        "{}",
+        said[0]
+    );
+    assert!(said[0].contains("80.0 °C"), "{}", said[0]);
+    let all = sheets(&shop, &record, &figures);
+    let row = all
+        .iter()
+        .flat_map(|s| &s.rows)
+        .find(|r| r.deed.contains("steel wool in"));
+    let cautions: Vec<&str> = row.unwrap().cautions.iter().map(|c| c.words()).collect();
+    assert!(cautions.iter().any(|c| c.contains("froths over")), "{cautions:?}");
+}
+
+/// In a bath that is cool enough it is no danger, and nothing is said.
+#[test]
+fn solids_in_a_cool_bath_are_not_warned_of() {
+    let wool = "care: {condition: {when: iron below 2 g/L, to: 2.5 g/L, at: 65 °C}}";
+    let shop = pot("", "3 kW", "", wool);
+    let (record, _) = run(&shop);
+    assert!(words(&shop, &record, WarningKind::HotSolids).is_empty());
+    assert!(
+        dangers(&shop, &record)
+            .iter()
+            .all(|d| d.kind != DangerKind::HotSolids)
+    );
+}
+
+/// Decanting hot asks for a pump; with one it is done, and the checker of safety allows it.
+#[test]
+fn with_a_pump_a_hot_bath_is_decanted() {
+    let text = |pump: &str| {
+        format!(
+            "tankday: 1
+shop: {{hands: 1{pump}}}
+days: [{{date: 2026-03-02, open: 08:00, close: 18:00}}]
+tanks: [{{name: pot, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {{power: 3 kW}}}}]
+baths: {{manganese: {{}}}}
+stations: [{{name: bench, loads: 4}}]
+parts: {{chuck: {{mass: 180 g, area: 95 cm2}}}}
+routes: {{way: [{{do: coat, in: manganese}}, {{do: rinse, at: bench, for: 1 min, hands: throughout}}]}}
+orders: [{{id: A, part: chuck, count: 20, route: way}}, {{id: B, part: chuck, count: 20, route: way}}]
+rules: {{combine: never, care: {{settle: {{when: after 1 loads, cool to: 80 °C, settles: 20 min}}}}}}
+"
+        )
+    };
+    let refused = scenario::read("shop", &text("")).unwrap_err().render(false);
+    assert!(
+        refused.contains("nobody decants, filters or carries a bath of 80 °C")
+            && refused.contains("pump: yes"),
+        "{refused}"
+    );
+    let mut shop = read(&text(", pump: yes"));
+    let (record, _) = run(&shop);
+    let hot = |shop: &Shop| {
+        let all = dangers(shop, &record);
+        all.iter().filter(|d| d.kind == DangerKind::HotHandling).count()
+    };
+    assert_eq!(hot(&shop), 0);
+    // It was decanted hot indeed: without the pump the checker sees it.
+    shop.pump = false;
+    assert!(hot(&shop) > 0);
+}
+
+/// A heater that brings the bath into its band and not to its set point was told by nobody.
+#[test]
+fn a_heater_too_weak_for_its_set_point_is_told() {
+    let weak = |power: &str| {
+        let shop = pot(
+            "",
+            power,
+            "band: {least: 80 °C}, coat: {target: 8 g/m2}",
+            "heat: {lid: never}",
+        );
+        let (record, _) = run(&shop);
+        let reached = record
+            .entries
+            .iter()
+            .any(|e| matches!(e.event, Event::InBand { .. }));
+        let held = record
+            .entries
+            .iter()
+            .any(|e| matches!(&e.event, Event::Bath { sample, .. } if sample.heater == HeaterState::Holding));
+        (words(&shop, &record, WarningKind::WeakHeater), reached, held)
+    };
+    let (said, reached, held) = weak("1.05 kW");
+    assert!(reached && !held, "reached {reached}, held {held}");
+    assert_eq!(said.len(), 1, "{said:?}");
+    assert!(
+        said[0].contains("levels off near 8") || said[0].contains("levels off near 9"),
+        "{said:?}"
+    );
+    let (said, reached, held) = weak("3 kW");
+    assert!(reached && held);
+    assert!(said.is_empty(), "{said:?}");
+}
+
+/// A bath that the shop's own rule keeps hot to closing, hours after its last load: said with what that draws and costs.
+#[test]
+fn a_bath_kept_hot_for_nothing_is_told_with_its_cost() {
+    let shop = pot("", "3 kW", "", "heat: {switch off: at closing}");
+    let (record, figures) = run(&shop);
+    let warning = figures
+        .warnings
+        .iter()
+        .find(|w| w.kind == WarningKind::HotForNothing)
+        .unwrap();
+    let Some(Reading::Power(drawn, costs)) = warning.at[0].reading else {
+        panic!("{warning:?}");
+    };
+    let out = figures.loads.iter().filter_map(|l| l.out).max().unwrap();
+    assert_eq!(warning.at[0].at, out);
+    assert_eq!(out + warning.at[0].by, clock(18, 0));
+    assert!(drawn.in_kilowatt_hours() > 0.5 && (costs - 0.3 * drawn.in_kilowatt_hours()).abs() < 1e-9);
+    let said = words(&shop, &record, WarningKind::HotForNothing).remove(0);
+    assert!(
+        said.contains("to 18:00") && said.contains("kWh") && said.contains("EUR"),
+        "{said}"
+    );
+    let shop = pot("", "3 kW", "", "heat: {switch off: after the last load}");
+    let (record, _) = run(&shop);
+    assert!(words(&shop, &record, WarningKind::HotForNothing).is_empty());
+}
+
+/// When a bath is switched on, and how hot it is at a moment.
+fn heated(shop: &Shop, ready: Moment) -> (Moment, f64) {
+    let (record, _) = run(shop);
+    let looks = || {
+        record.entries.iter().filter_map(|e| match &e.event {
+            Event::Bath { sample, .. } => Some((e.at, sample)),
+            _ => None,
+        })
+    };
+    let on = looks().find(|l| l.1.heater != HeaterState::Off).unwrap().0;
+    let then = looks()
+        .take_while(|l| l.0 <= ready + Span::whole_minutes(1))
+        .last()
+        .unwrap();
+    (on, then.1.temperature.in_celsius())
+}
+
+/// A bath that is to be ready by noon is switched on earlier where a break lies between: its heater is off in it. (It was
+/// reckoned as if the heater stayed on, and the bath was late by the whole break.)
+#[test]
+fn ready_by_reckons_with_a_break_in_which_the_heater_is_off() {
+    let by = |breaks: &str| {
+        let rules = "heat: {switch on: ready by 12:00}";
+        heated(&pot(breaks, "3 kW", "", rules), clock(12, 0))
+    };
+    let (plain, hot) = by("");
+    assert!(hot >= 87.9, "{hot}");
+    let (early, hot) = by(", breaks: [11:10 to 11:40]");
+    assert!(
+        plain < clock(11, 40) && hot >= 87.5,
+        "on at {}, {hot:.1} °C at noon",
+        early.clock()
+    );
+    assert!(
+        early <= plain - Span::whole_minutes(15),
+        "{} and {}",
+        early.clock(),
+        plain.clock()
+    );
+}
+
+/// A bath that is low when wool is to go in is topped up first: it is never heated below its heater's level.
+#[test]
+fn a_low_bath_is_topped_up_before_wool_goes_in() {
+    let wool = "care: {condition: {when: iron below 2 g/L, to: 2.5 g/L}}";
+    let mut shop = pot("", "3 kW", "", wool);
+    for station in &mut shop.stations {
+        if let Some(tank) = &mut station.tank {
+            tank.volume = tank.fill * 0.6;
+        }
+    }
+    let (record, _) = run(&shop);
+    let first = |wanted: &dyn Fn(&Event) -> bool| record.entries.iter().position(|e| wanted(&e.event));
+    let water = first(&|e| matches!(e, Event::ToppedUp { .. })).unwrap();
+    let care = first(&|e| matches!(e, Event::CareBegins { .. })).unwrap();
+    assert!(water < care);
+    assert_eq!(first(&|e| matches!(e, Event::CutOff { .. })), None);
+}
+
+/// A load that is kept out of a hot bath since a break begins before it would be out again waits for the break, not for its
+/// turn.
+#[test]
+fn a_load_that_would_be_in_at_the_break_waits_for_the_break() {
+    let shop = pot(", breaks: [08:55 to 09:20]", "3 kW", "", "fill: {at least: 0 %}");
+    let (record, _) = run(&shop);
+    let coats = |s: &&tankday::record::Stretch| s.step.step.0 == 0;
+    let waits = order_waits(&shop, &record);
+    let kept: Vec<_> = waits
+        .iter()
+        .flat_map(|w| &w.stretches)
+        .filter(coats)
+        .filter(|s| s.from < clock(8, 55) && s.to > clock(8, 55))
+        .collect();
+    assert!(!kept.is_empty(), "{waits:?}");
+    assert!(kept.iter().all(|s| s.why == Wait::Break), "{kept:?}");
+}
+
+/// An order that is ready when it is due, but lay bare too long before, does not count as on time; the first line says so, and
+/// names load, order and cause.
+#[test]
+fn an_order_that_lay_bare_is_not_counted_as_on_time() {
+    let text = |rinse: &str| {
+        format!(
+            "tankday: 1
+shop: {{hands: 1}}
+days: [{{date: 2026-03-02, open: 08:00, close: 18:00}}]
+tanks: [{{name: pot, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {{power: 3 kW}}}}]
+baths: {{manganese: {{}}}}
+stations: [{{name: bench, loads: 4}}, {{name: tray}}]
+parts: {{chuck: {{mass: 180 g, area: 95 cm2}}}}
+routes:
+  way:
+    - {{do: degrease, at: bench, for: 5 min}}
+    - {{do: coat, in: manganese}}
+    - {{do: rinse, at: bench, for: 1 min, hands: throughout{rinse}}}
+    - {{do: oil, at: tray, for: 3 h, within: 10 min}}
+orders:
+  - {{id: A, part: chuck, count: 20, route: way, due: 17:00}}
+  - {{id: B, part: chuck, count: 20, route: way, due: 17:30}}
+rules: {{combine: never}}
+"
+        )
+    };
+    let said = |rinse: &str| {
+        let shop = read(&text(rinse));
+        let (record, _) = run(&shop);
+        with_results(&shop, &record, |results| {
+            let three = tankday::told::three(results, &tankday::told::promises(results));
+            let line = tankday::told::answer(results).remove(0);
+            (line.write(tankday::print::Paper::FILE), three[1].value.clone())
+        })
+    };
+    let (line, kept) = said("");
+    assert!(
+        line.starts_with(
+            "One of two orders will be ready on time; one more lies bare too long. L2 (B) lies bare"
+        ),
+        "{line}"
+    );
+    assert!(line.contains("as the tray was full"), "{line}");
+    assert_eq!(kept, "1 of 2");
+    // Where the rinse must follow at once, the load waits before the bath for its place in the tray.
+    let (line, kept) = said(", within: 1 min");
+    assert!(line.starts_with("Both orders will be ready on time"), "{line}");
+    assert_eq!(kept, "2 of 2");
+}
