@@ -58,10 +58,7 @@ fn a_load_has_its_range() {
         "{:?}",
         range.fizz
     );
-    assert_eq!(
-        look_for(&range),
-        "while it still fizzes, about 20 % of what it did at first"
-    );
+    assert_eq!(look_for(&range), "when the fizzing is down to a fifth");
     // The rules bound it.
     let f = of(
         &format!("{hot}, dwell: 5 to 10 min, coat: {{target: 14 g/m2}}"),

@@ -69,6 +69,7 @@ mod made_shop;
 mod nothing_lost;
 mod part_join;
 mod plan_bounds;
+mod plan_cases;
 mod plan_choices;
 mod plan_commands;
 mod plan_exhaustive;

@@ -158,6 +158,11 @@ impl<'a> World<'a> {
         self.blank.lots.len()
     }
 
+    /// About how many tasks a day has: those before the bath, and two more for each lot.
+    pub(super) fn tasks(&self) -> u64 {
+        self.before.iter().map(|b| b.len() as u64 + 2).sum()
+    }
+
     /// A decision with each lot a load of its own, in the order stated.
     pub(super) fn plain(&self) -> Genome {
         Genome {

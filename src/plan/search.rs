@@ -52,17 +52,16 @@ impl Effort {
         }
     }
 
-    /// Days dispatched in the timetable of a shop with so many lots: the more lots, the longer each takes.
-    #[must_use]
-    const fn dispatched(self, lots: u64) -> u64 {
-        let lots = if lots == 0 { 1 } else { lots };
-        let (each, most) = match self {
-            Self::Quick => (400_000, 20_000),
-            Self::Normal => (6_000_000, 300_000),
-            Self::Long => (160_000_000, 8_000_000),
-            Self::Days(days) => (300 * days, 15 * days),
+    /// Days dispatched in the timetable of a shop with so many tasks: the more tasks, the longer each takes.
+    const fn dispatched(self, tasks: u64) -> u64 {
+        let tasks = if tasks == 0 { 1 } else { tasks };
+        let (all, most) = match self {
+            Self::Quick => (3_300_000, 30_000),
+            Self::Normal => (50_000_000, 600_000),
+            Self::Long => (1_300_000_000, 12_000_000),
+            Self::Days(days) => (2_500 * days, 30 * days),
         };
-        let days = each / lots;
+        let days = all / tasks;
         if days < most { days } else { most }
     }
 }
@@ -134,7 +133,7 @@ pub(crate) fn plan_on(
     let mut starts = world.starts(&mut bench);
     starts.extend(packed(&world, seed, effort, stop, &mut bench));
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
-    let dispatched = effort.dispatched(world.lots() as u64);
+    let dispatched = effort.dispatched(world.tasks());
     let found = world.timetabled(&starts, (dispatched, seed), stop, &mut bench);
     // Where a timetable says something, the line need not be asked as often.
     let days = effort.days() / asked_less(&found);

@@ -151,7 +151,7 @@ impl World<'_> {
                 let tank = g.tank[h as usize];
                 self.within[h as usize].is_empty() || self.one_load(self.members(&g, h).into_iter(), tank)
             });
-        if !sound || judged.unready > 0 {
+        if !sound {
             return None;
         }
         let run = Tried {
@@ -171,7 +171,7 @@ impl World<'_> {
         };
         let times: Vec<Moment> = run.begun.iter().map(at).collect();
         let exact = self.try_at(&g, &times, f64::INFINITY, bench);
-        let exact = exact.filter(|t| t.judged.unready == 0).map(|t| (g.clone(), t));
+        let exact = exact.map(|t| (g.clone(), t));
         let strict = self.try_out(&g, true, f64::INFINITY, bench);
         let strict = strict.filter(|t| t.judged.unready == 0).map(|t| (g.clone(), t));
         let settled = self.settled(g, bench);

@@ -57,52 +57,6 @@ impl World<'_> {
                 })
                 .collect();
             for state in new {
-                if std::env::var("TT").is_ok() {
-                    let d = Dispatcher::new(&compiled.table).day(&state, f64::INFINITY, &mut ());
-                    eprintln!("round {round} model {d:?}");
-                    for r in self.judged_by_line(&compiled, &state, bench) {
-                        eprintln!("   line {:?}", r.1.judged);
-                        if let Some((g, times)) = self
-                            .decision(&compiled, &state)
-                            .filter(|_| r.1.judged.unready > 0)
-                        {
-                            let mut keyed = Vec::new();
-                            self.in_order(&g, &mut keyed);
-                            let mut record = crate::record::Record::default();
-                            self.line.follow(&bench.plan, None, &mut record);
-                            for e in record
-                                .entries
-                                .iter()
-                                .rev()
-                                .filter(|e| !format!("{:?}", e.event).starts_with("Sample"))
-                                .take(30)
-                            {
-                                eprintln!("         {} {:?}", e.at.in_micros() / 60_000_000, e.event);
-                            }
-                            let mut n = 0;
-                            for (k, task) in keyed {
-                                let t = task as usize;
-                                if r.1.begun[t] < Moment::NEVER && n == 0 {
-                                    continue;
-                                }
-                                let (lot, step) = self.owner[t];
-                                eprintln!(
-                                    "      {k} task {task} lot {lot} head {} tank {} step {step} out {} model {} begun {:?} hand {}",
-                                    g.head[lot as usize],
-                                    g.tank[lot as usize],
-                                    task & 1,
-                                    times[t].in_micros() / 60_000_000,
-                                    r.1.begun[t],
-                                    self.blank.by_hand(task)
-                                );
-                                n += 1;
-                                if n > 12 {
-                                    break;
-                                }
-                            }
-                        }
-                    }
-                }
                 for (g, tried) in self.judged_by_line(&compiled, &state, bench) {
                     compiled.learn_dwells(self, &g, &tried);
                     compiled.learn_hot(self, &g, &tried);

@@ -1,0 +1,68 @@
+//! Days on which plans were once worse than the shop's own rules, or than ten minutes by hand. Invented shops; what a person
+//! found by hand on the thirty orders, 15:46, was followed by the line.
+
+use crate::random_shop::any_shop;
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
+use std::sync::atomic::AtomicBool;
+use tankday::line::Line;
+use tankday::plan::{Effort, Found, by_own_rules, plan};
+use tankday::shop::Shop;
+use tankday::units::{Moment, Span};
+
+fn read(name: &str) -> Shop {
+    let path = format!("tests/data/{name}.yaml");
+    let text = std::fs::read_to_string(&path).unwrap();
+    tankday::scenario::read(&path, &text)
+        .unwrap_or_else(|e| panic!("{}", e.render(false)))
+        .shop
+}
+
+fn planned(shop: &Shop, effort: Effort) -> Found {
+    plan(shop, 1, effort, &AtomicBool::new(false), &|_| ()).unwrap()
+}
+
+#[track_caller]
+fn keeps_all(name: &str) -> Found {
+    let found = planned(&read(name), Effort::Quick);
+    let j = found.judged;
+    assert_eq!((j.late_orders, j.unready, j.breaches), (0, 0, 0), "{name}: {j:?}");
+    found
+}
+
+/// 400 screws do not wait overnight for one that comes in the morning.
+#[test]
+fn nothing_waits_a_night_for_a_single_screw() {
+    keeps_all("mixed-and-one-screw");
+}
+
+#[test]
+fn the_same_orders_again_on_the_second_day_are_all_kept() {
+    keeps_all("mixed-twice");
+}
+
+#[test]
+fn thirty_orders_are_kept_no_later_than_by_hand() {
+    let found = keeps_all("thirty");
+    let by_hand = Moment::ZERO + Span::whole_minutes(15 * 60 + 46);
+    assert!(found.judged.finish <= by_hand, "{}", found.judged.finish.clock());
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        failure_persistence: None,
+        rng_seed: RngSeed::Fixed(17),
+        max_shrink_iters: 0,
+        ..ProptestConfig::with_cases(24)
+    })]
+
+    /// By the stated aim, on the day of mean times, where the shop's own rules get everything ready.
+    #[test]
+    fn no_plan_is_worse_than_the_shops_own_rules(shop in any_shop()) {
+        let own = by_own_rules(&shop, &Line::new(&shop));
+        prop_assume!(own.unready == 0);
+        if let Some(found) = plan(&shop, 1, Effort::Days(60), &AtomicBool::new(false), &|_| ()) {
+            prop_assert!(found.judged.cost <= own.cost + 1e-6, "{:?} against {:?}", found.judged, own);
+        }
+    }
+}
