@@ -23,8 +23,8 @@ fn planned(shop: &Shop, effort: Effort) -> Found {
 }
 
 #[track_caller]
-fn keeps_all(name: &str) -> Found {
-    let found = planned(&read(name), Effort::Quick);
+fn keeps_all(name: &str, effort: Effort) -> Found {
+    let found = planned(&read(name), effort);
     let j = found.judged;
     assert_eq!((j.late_orders, j.unready, j.breaches), (0, 0, 0), "{name}: {j:?}");
     found
@@ -33,17 +33,17 @@ fn keeps_all(name: &str) -> Found {
 /// 400 screws do not wait overnight for one that comes in the morning.
 #[test]
 fn nothing_waits_a_night_for_a_single_screw() {
-    keeps_all("mixed-and-one-screw");
+    keeps_all("mixed-and-one-screw", Effort::Quick);
 }
 
 #[test]
 fn the_same_orders_again_on_the_second_day_are_all_kept() {
-    keeps_all("mixed-twice");
+    keeps_all("mixed-twice", Effort::Quick);
 }
 
 #[test]
 fn thirty_orders_are_kept_no_later_than_by_hand() {
-    let found = keeps_all("thirty");
+    let found = keeps_all("thirty", Effort::Normal);
     let by_hand = Moment::ZERO + Span::whole_minutes(15 * 60 + 46);
     assert!(found.judged.finish <= by_hand, "{}", found.judged.finish.clock());
 }

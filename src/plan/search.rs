@@ -56,10 +56,10 @@ impl Effort {
     const fn dispatched(self, tasks: u64) -> u64 {
         let tasks = if tasks == 0 { 1 } else { tasks };
         let (all, most) = match self {
-            Self::Quick => (3_300_000, 30_000),
-            Self::Normal => (50_000_000, 600_000),
-            Self::Long => (1_300_000_000, 12_000_000),
-            Self::Days(days) => (2_500 * days, 30 * days),
+            Self::Quick => (2_000_000, 20_000),
+            Self::Normal => (25_000_000, 300_000),
+            Self::Long => (600_000_000, 6_000_000),
+            Self::Days(days) => (1_250 * days, 15 * days),
         };
         let days = all / tasks;
         if days < most { days } else { most }

@@ -154,9 +154,12 @@ pub(crate) fn flow_shop(data: &Value) -> Built {
     Ok(routed(shop, &jobs))
 }
 
-/// A tank of 20 L at its temperature with room for so much surface and mass, hot from the beginning.
+/// A deep tank at its temperature with room for so much surface and mass, hot from the beginning.
+/// Litres in a tank: so many that nothing an instance does cools it, and no day of one dries it up. No instance knows of water.
+const FILL: f64 = 200.0;
+
 fn with_tank(area_dm2: f64, mass_kg: f64, tanks: u32) -> Shop {
-    let text = "tankday: 1\ntitle: published\nshop: {hands: 1}\nbaths:\n  manganese:\n    band: {least: 50 °C, hold: 95 °C, most: 98 °C}\n    room: {area: 1 dm2/L, mass: 1 kg/L}\n    coat: {time: 1 min}\n    dwell: 1 s to 200 h\ntanks:\n  - {name: black tank, bath: manganese, inside: 35 cm x 25 cm x 30 cm, fill: 20 L, now: {temperature: 95 °C}, heater: {power: 3 kW, kind: immersion}}\nparts:\n  piece: {material: plain steel, mass: 1 g, area: 1 cm2, bulk: any}\nroutes:\n  way:\n    - {do: coat, in: manganese}\norders:\n  - {id: A, part: piece, count: 1, route: way}\nrules:\n  top up: never\n";
+    let text = "tankday: 1\ntitle: published\nshop: {hands: 1}\nbaths:\n  manganese:\n    band: {least: 50 °C, hold: 95 °C, most: 98 °C}\n    room: {area: 1 dm2/L, mass: 1 kg/L}\n    coat: {time: 1 min}\n    dwell: 1 s to 200 h\ntanks:\n  - {name: black tank, bath: manganese, inside: 35 cm x 25 cm x 300 cm, fill: 200 L, now: {temperature: 95 °C}, heater: {power: 20 kW, kind: immersion}}\nparts:\n  piece: {material: plain steel, mass: 1 g, area: 1 cm2, bulk: any}\nroutes:\n  way:\n    - {do: coat, in: manganese}\norders:\n  - {id: A, part: piece, count: 1, route: way}\nrules:\n  top up: never\n";
     let mut written = plain(text);
     let tank = written.stations.iter().find(|s| s.tank.is_some()).cloned();
     let mut shop = bare();
@@ -164,18 +167,14 @@ fn with_tank(area_dm2: f64, mass_kg: f64, tanks: u32) -> Shop {
     if let Some(bath) = shop.baths.first_mut() {
         bath.coat = CoatRule::Time(Spread::Fixed(Span::ZERO));
         (bath.least, bath.most) = (Span::ZERO, Span::hours(24.0 * 3660.0));
-        bath.room.area = AreaPerVolume::square_decimetres_per_litre(area_dm2 / 20.0);
-        bath.room.mass = MassPerVolume::kilograms_per_litre(mass_kg / 20.0);
+        bath.room.area = AreaPerVolume::square_decimetres_per_litre(area_dm2 / FILL);
+        bath.room.mass = MassPerVolume::kilograms_per_litre(mass_kg / FILL);
     }
     for n in 0..tanks {
         shop.stations.extend(tank.clone().map(|t| Station {
             name: format!("tank {n}"),
             ..t
         }));
-    }
-    // No instance knows of water that nobody makes good: no heater cuts off as its bath runs low.
-    for tank in shop.stations.iter_mut().filter_map(|s| s.tank.as_mut()) {
-        tank.heater.cut_off = Share::ZERO;
     }
     shop.rules.combine = Combine::SameRoute;
     shop.rules.heat.off = HeatOff::Never;

@@ -109,6 +109,8 @@ pub(super) struct Dispatcher<'t> {
     put_off: bool,
     /// How many lots stand somewhere before their bath.
     standing: u32,
+    /// Whether anything goes on without hands.
+    unaided: bool,
 }
 
 impl<'t> Dispatcher<'t> {
@@ -160,6 +162,7 @@ impl<'t> Dispatcher<'t> {
             stretch: vec![[0; 16]; t.pools.len()],
             put_off: false,
             standing: 0,
+            unaided: t.stages.iter().any(|s| !s.hands),
         }
     }
 
@@ -306,7 +309,7 @@ impl<'t> Dispatcher<'t> {
             if !self.leaving.is_empty() {
                 self.let_go();
             }
-            if self.by_itself(s, trace) {
+            if self.unaided && self.by_itself(s, trace) {
                 return true;
             }
         }
