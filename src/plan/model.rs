@@ -5,7 +5,7 @@ use super::judge::{Judge, Judged, Space};
 use super::settled::{now, went_in};
 use crate::line::{Line, Plan};
 use crate::record::CareKind;
-use crate::shop::{Arrival, Combine, Shop, StationId};
+use crate::shop::{Combine, Shop, StationId};
 use crate::units::{Moment, Span};
 
 /// No tank, no task.
@@ -79,12 +79,8 @@ impl<'a> World<'a> {
     /// nothing begins.
     pub(super) fn on(shop: &'a Shop, line: &'a Line<'a>, blank: Plan) -> Self {
         let tanks: Vec<(StationId, [f64; 3])> = shop.tanks().map(|(id, ..)| id).zip(line.rooms()).collect();
-        let due = |o: &crate::shop::Order| match (&o.arrival, o.due_after) {
-            (Arrival::At(at), Some(after)) => *at + after,
-            _ => Moment::NEVER,
-        };
         let mut world = Self {
-            dues: shop.orders.iter().map(due).collect(),
+            dues: super::timed::dues(shop),
             before: Vec::new(),
             within: Vec::new(),
             owner: vec![(NONE, 0); blank.rank.len()],

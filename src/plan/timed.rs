@@ -70,7 +70,8 @@ pub fn by_own_rules(shop: &Shop, line: &Line<'_>) -> Judged {
     clerk.0.verdict(&outcome)
 }
 
-fn dues(shop: &Shop) -> Vec<Moment> {
+/// When each order is due; never, if nothing is promised or it comes by chance.
+pub(super) fn dues(shop: &Shop) -> Vec<Moment> {
     let due = |o: &Order| match (&o.arrival, o.due_after) {
         (Arrival::At(at), Some(after)) => *at + after,
         _ => Moment::NEVER,

@@ -15,6 +15,9 @@ const REBUILDS: u32 = 400;
 const HOT: f64 = 0.03;
 const COLD_MINUTES: f64 = 0.2;
 
+/// Lots that come so many seconds apart do not wait for each other, by the rule that goes by arrival.
+const APART: i32 = 3_600;
+
 /// How a search goes.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Cooling {
@@ -235,8 +238,8 @@ fn grouped(t: &Timetable, lots: &[u16], best_fit: bool, waits: bool) -> Vec<Vec<
             if planned.pools == 0 || sum.class != planned.class {
                 continue;
             }
-            // A lot is not packed with one that comes hours after it.
-            let apart = |l: &u16| (t.lots[*l as usize].there - planned.there).abs() > 3600;
+            // A lot is not packed with one that comes long after it.
+            let apart = |l: &u16| (t.lots[*l as usize].there - planned.there).abs() > APART;
             if waits && members.iter().any(apart) {
                 continue;
             }

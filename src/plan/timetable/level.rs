@@ -18,6 +18,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 const ISLANDS: u64 = 4;
 /// Timetable and line take turns: of a hundred days so many are for each.
 const ROUNDS: [u64; 3] = [60, 20, 20];
+/// By so many seconds at most a bath is taken to be hot later than was thought, each time that the line is asked.
+const LATER: Secs = 15 * 60;
 /// How hot the later rounds begin, as a part of the first.
 const REHEATED: f64 = 0.25;
 
@@ -306,7 +308,7 @@ impl Compiled {
                         && at < window.1
                     {
                         // Ready, and not charged when the window opened: the bath was not hot.
-                        window.0 = window.0.max(at.min(window.0 + 15 * 60));
+                        window.0 = window.0.max(at.min(window.0 + LATER));
                     }
                 }
             }
