@@ -11,7 +11,7 @@ use tankday::line::{Line, Plan};
 use tankday::plan::{Bounds, Effort, bounds, earliest_ready, plan};
 use tankday::record::{Event, Record};
 use tankday::scenario::read;
-use tankday::shop::{Aim, Arrival, Shop};
+use tankday::shop::{Aim, Arrival, Keeping, Shop};
 use tankday::units::{Moment, Span};
 
 #[allow(dead_code)]
@@ -190,7 +190,11 @@ fn any_plan(shop: &Shop, line: &Line<'_>, picks: &mut Picks<'_>) -> Plan {
     tasks.sort_unstable();
     let tasks: Vec<u32> = tasks.into_iter().map(|t| t.1).collect();
     plan.sequence(&tasks);
-    plan.strict = picks.next(4) == 0;
+    plan.keeping = if picks.next(4) == 0 {
+        Keeping::Strictly
+    } else {
+        Keeping::Loosely
+    };
     if !plan.hold.is_empty() && picks.next(2) == 0 {
         let task = picks.next(plan.hold.len());
         plan.hold[task] = clock(8, 0) + Span::whole_minutes(picks.next(300) as i64);

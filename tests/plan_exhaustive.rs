@@ -7,7 +7,7 @@ use std::sync::atomic::AtomicBool;
 use tankday::line::{Line, Plan};
 use tankday::plan::{Bounds, Effort, Judged, bounds, judged, plan};
 use tankday::scenario::read;
-use tankday::shop::Shop;
+use tankday::shop::{Keeping, Shop};
 
 /// Two stations in a row, no hands: for them some sequence that is the same at both is best, whatever the due times
 /// (a known property of flow shops with two machines and regular measures; from memory).
@@ -105,7 +105,11 @@ fn in_turn(shop: &Shop, line: &Line<'_>, head: &[u32], turns: &[u32], strict: bo
     }
     tasks.retain(|t| plan.matters(*t));
     plan.sequence(&tasks);
-    plan.strict = strict;
+    plan.keeping = if strict {
+        Keeping::Strictly
+    } else {
+        Keeping::Loosely
+    };
     judged(shop, line, &plan)
 }
 

@@ -139,7 +139,10 @@ fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
         "rules": rules,
         "undone": found.judged.unready,
         "gap_min": told::gap(found).map(json::round),
+        "due_times_kept": found.chances.map(|c| json!({"days": c.days, "due": c.due,
+            "by_plan": json::round(c.kept), "by_rules": json::round(c.by_rules)})),
         "evaluations": found.evaluations,
+        "laid_out": found.dispatched,
     })
 }
 
@@ -217,13 +220,14 @@ pub(super) fn promises_break(results: &Results<'_>, judged: &Judged, proved: Opt
 /// The distance from the bound, and what each rule comes to.
 fn how_good(results: &Results<'_>, found: &Found) -> Vec<String> {
     let shop = results.shop;
-    let mut lines = vec![told::near(&shop.calendar, found), "By rules of thumb:".to_owned()];
+    let mut lines = vec![told::near(&shop.calendar, found), "By rules:".to_owned()];
     for rule in &found.rules {
         let came_to = told::by_rule(&shop.calendar, rule.judged.as_ref());
         lines.push(format!("  {:<24} {came_to}", rule.name));
     }
     lines.extend(told::otherwise(results));
-    lines.push(format!("{} days were simulated.", found.evaluations));
+    lines.extend(told::chances(found));
+    lines.push(told::searched(found));
     lines
 }
 

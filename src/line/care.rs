@@ -384,12 +384,12 @@ impl<W: Watcher> Engine<'_, W> {
     /// After its care a bath is heated if work is to come, else left.
     fn back_to_work(&mut self, tank: u32) {
         let on = self.tanks[tank as usize].is_on();
-        if on && self.expects_work(tank) {
+        if on && self.expects_load(tank) {
             let hold = self.band(tank).hold;
             self.tanks[tank as usize].heat.switch(Heater::Keep(hold));
         } else if on {
             self.switch_off(tank);
-        } else if self.expects_work(tank) {
+        } else if self.expects_load(tank) {
             self.light_again(tank);
         }
         self.set_lid(tank);

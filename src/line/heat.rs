@@ -8,6 +8,9 @@ use crate::record::{Event, Watcher};
 use crate::shop::{Chore, HeatOff, HeatOn, LidRule, Trigger};
 use crate::units::{Moment, Span};
 
+/// For less than this nobody switches a heater off and on again.
+const SHORTEST_REST: Span = Span::whole_minutes(10);
+
 impl<W: Watcher> Engine<'_, W> {
     /// Puts the next switching-on before or at the coming opening on the calendar.
     pub(super) fn expect_heat(&mut self, tank: u32) {
@@ -42,8 +45,11 @@ impl<W: Watcher> Engine<'_, W> {
         let day = midnight(opens);
         let plan = self.follow.as_ref()?.plan;
         let all = plan.heat.iter().filter(|h| h.0 == station).map(|h| h.1);
-        all.into_iter()
-            .find(|at| (day..day + Span::hours(24.0)).contains(at))
+        let ready = all
+            .filter(|at| (day..day + Span::hours(24.0)).contains(at))
+            .min()?;
+        // What is heated for a later load says nothing of those before.
+        (!self.is_timed_before(tank, ready)).then_some(ready)
     }
 
     /// When to switch on so that the band is reached at `ready`: the later it starts, the colder the bath has become.
@@ -53,6 +59,10 @@ impl<W: Watcher> Engine<'_, W> {
         let mut start = ready;
         for _ in 0..4 {
             let mut heat = self.tanks[tank as usize].heat;
+            if heat.heater() != Heater::Off {
+                heat.switch(Heater::Off);
+                heat.set_lid(self.lid_when_off());
+            }
             heat.advance(table, (start - self.tanks[tank as usize].at).max(Span::ZERO));
             heat.switch(Heater::Keep(self.band(tank).hold));
             let takes = heat
@@ -65,6 +75,13 @@ impl<W: Watcher> Engine<'_, W> {
             self.start_around_breaks(tank, ready, start)
         } else {
             start
+        }
+    }
+
+    fn lid_when_off(&self) -> Lid {
+        match self.plan.rules.heat.lid {
+            LidRule::Never => Lid::Off,
+            LidRule::BetweenLoads | LidRule::WhenOff => Lid::On,
         }
     }
 
@@ -94,6 +111,10 @@ impl<W: Watcher> Engine<'_, W> {
         let (table, band) = (&self.heat[tank as usize], self.band(tank));
         let t = &self.tanks[tank as usize];
         let mut heat = t.heat;
+        if heat.heater() != Heater::Off {
+            heat.switch(Heater::Off);
+            heat.set_lid(self.lid_when_off());
+        }
         heat.advance(table, (on - t.at).max(Span::ZERO));
         let mut now = on;
         for away in self
@@ -121,7 +142,7 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn heat_on(&mut self, tank: u32) {
         self.tanks[tank as usize].heat_on = None;
         self.touch(tank);
-        let needed = self.tanks[tank as usize].care.is_none() && self.expects_work(tank);
+        let needed = self.tanks[tank as usize].care.is_none() && self.expects_load(tank);
         // In a break nobody switches it on: whoever comes back does.
         if needed
             && !self.must_be_off()
@@ -211,7 +232,37 @@ impl<W: Watcher> Engine<'_, W> {
         t.heat.set_lid(if lid { Lid::On } else { Lid::Off });
     }
 
-    /// Whether work can still come to this tank today.
+    /// Whether a load can still go into this tank today: by the plan, where it knows of all.
+    pub(super) fn expects_load(&self, tank: u32) -> bool {
+        if !self.tanks[tank as usize].inside.is_empty() {
+            return true;
+        }
+        self.planned_before(tank, self.closes())
+            .unwrap_or_else(|| self.expects_work(tank))
+    }
+
+    /// The plan has the bath hot again later in the day, and no load goes in before: off until then, if there is time to
+    /// cool. Whether it was switched off.
+    pub(super) fn rests(&mut self, tank: u32) -> bool {
+        let Some(hot) = self.hot_next(tank) else {
+            return false;
+        };
+        if self.planned_before(tank, hot) != Some(false) {
+            return false;
+        }
+        let on = self.start_for(tank, hot);
+        if on - self.now < SHORTEST_REST {
+            return false;
+        }
+        self.switch_off(tank);
+        let handle = self.agenda.schedule(on, ENDS, Due::HeatOn(tank));
+        if let Some(old) = self.tanks[tank as usize].heat_on.replace(handle) {
+            self.agenda.cancel(old);
+        }
+        true
+    }
+
+    /// Whether work can still come to this tank, today or later.
     pub(super) fn expects_work(&self, tank: u32) -> bool {
         let t = &self.tanks[tank as usize];
         if t.coming > 0 || !t.inside.is_empty() {
@@ -249,7 +300,7 @@ impl<W: Watcher> Engine<'_, W> {
         for tank in 0..self.tanks.len() as u32 {
             if self.on_duty {
                 self.come_back(tank);
-                if self.expects_work(tank) {
+                if self.expects_load(tank) {
                     // Care that ended in the break, or work that came in it, found nobody to light the tank.
                     self.light_again(tank);
                 }

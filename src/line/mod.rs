@@ -46,7 +46,7 @@ use crate::bath::TankHeat;
 use crate::kernel::{Agenda, Hours};
 use crate::luck::Luck;
 use crate::record::{CareKind, Watcher};
-use crate::shop::{Shop, StationId};
+use crate::shop::{Keeping, Shop, StationId};
 use crate::units::{Energy, Moment};
 use chance::{Addresses, Chance};
 use compile::Compiled;
@@ -111,7 +111,8 @@ impl<'a> Line<'a> {
 
     /// Runs the shop by a plan.
     pub fn follow(&self, plan: &Plan, luck: Option<Luck>, watcher: &mut impl Watcher) -> Outcome {
-        self.run_with(Some(plan), luck, watcher)
+        let planned = plan.keeping != Keeping::OwnRules;
+        self.run_with(planned.then_some(plan), luck, watcher)
     }
 
     /// Whether a rule says how this care is done at a tank.
@@ -152,7 +153,7 @@ impl<'a> Line<'a> {
             next_away: 0,
             chance: Chance::new(&self.addresses, luck),
             watcher,
-            follow: plan.map(follow::Following::new),
+            follow: plan.map(|p| follow::Following::new(p, &self.plan)),
             walking: Moment::ZERO,
             agenda: Agenda::new(),
             now: Moment::ZERO,

@@ -7,7 +7,7 @@
 use super::Line;
 use super::state::NONE;
 use crate::record::CareKind;
-use crate::shop::{Arrival, Hands, StationId};
+use crate::shop::{Arrival, Hands, Keeping, StationId};
 use crate::units::{Concentration, Moment, Span, Strength, Temperature};
 
 /// One lot of a stated order.
@@ -85,8 +85,8 @@ pub struct Plan {
     pub rank: Vec<u32>,
     /// No task starts before this.
     pub hold: Vec<Moment>,
-    /// Whether each station and the hands keep strictly to the sequence, or only prefer it.
-    pub strict: bool,
+    /// Whether each station and the hands keep strictly to the sequence, only prefer it, or go by the shop's own rules.
+    pub keeping: Keeping,
     /// Care that does not begin before its time: the first named of a kind at a tank is the first that is done.
     pub care: Vec<(StationId, CareKind, Moment)>,
     /// Care that is brought forward: once the load of this lot is out of the tank it is called for, before its rule
@@ -164,7 +164,7 @@ impl Plan {
             lots,
             rank: vec![NONE; tasks],
             hold: vec![Moment::ZERO; tasks],
-            strict: false,
+            keeping: Keeping::Loosely,
             care: Vec::new(),
             calls: Vec::new(),
             heat: Vec::new(),
@@ -331,7 +331,12 @@ impl Plan {
                 placed(task) && placed(task + 1)
             })
         };
-        self.first_lot.iter().all(|lot| *lot != NONE) && (0..self.lots.len() as u32).all(all_of)
+        self.has_all_orders() && (0..self.lots.len() as u32).all(all_of)
+    }
+
+    /// Whether no order comes by chance.
+    pub(super) fn has_all_orders(&self) -> bool {
+        self.first_lot.iter().all(|lot| *lot != NONE)
     }
 
     /// The queues that a task stands in: that of its station, that of the hands.

@@ -273,7 +273,7 @@ impl<W: Watcher> Engine<'_, W> {
         }
         self.set_lid(tank);
         let t = &self.tanks[tank as usize];
-        let done_for_today = t.inside.is_empty() && !self.expects_work(tank);
+        let done_for_today = t.inside.is_empty() && !self.expects_load(tank);
         let last = self.plan.rules.heat.off == HeatOff::AfterLast
             && (done_for_today || t.inside.is_empty() && self.keeps_all_back(tank));
         // As at closing: it stays on only where the rules never switch it off, and only if it may be left alone or somebody stays.
@@ -288,9 +288,12 @@ impl<W: Watcher> Engine<'_, W> {
         }
         self.call_planned(tank, load);
         let t = &self.tanks[tank as usize];
-        if (last || closed) && t.is_on() {
+        let (on, idle) = (t.is_on(), t.inside.is_empty() && t.care.is_none());
+        if (last || closed) && on {
             self.switch_off(tank);
-        } else if t.is_on() && self.is_cut_off(tank) {
+        } else if on && idle && self.rests(tank) {
+            // It is heated again for the next loads.
+        } else if on && self.is_cut_off(tank) {
             // What the load carries out was the last that the heater had over it.
             self.cut_off(tank);
         } else {
@@ -308,7 +311,7 @@ impl<W: Watcher> Engine<'_, W> {
         for other in 0..self.tanks.len() as u32 {
             let t = &self.tanks[other as usize];
             let busy = !t.inside.is_empty() || t.care.is_some() || t.topping.is_some();
-            if other != tank && t.is_on() && !busy && !self.expects_work(other) {
+            if other != tank && t.is_on() && !busy && !self.expects_load(other) {
                 self.touch(other);
                 self.call_care(other, |w| w == Trigger::AfterLast);
                 self.switch_off(other);

@@ -74,7 +74,7 @@ impl<W: Watcher> Engine<'_, W> {
     /// heated for work that is to come.
     pub(super) fn wants_water(&mut self, tank: u32) -> bool {
         let t = &self.tanks[tank as usize];
-        let cut_off = || self.is_cut_off(tank) && (self.expects_work(tank) || self.wool_wants_water(tank));
+        let cut_off = || self.is_cut_off(tank) && (self.expects_load(tank) || self.wool_wants_water(tank));
         let needed = t.is_on() || (t.care.is_none() && cut_off());
         if t.topping.is_some()
             || t.care.is_some()
@@ -114,7 +114,7 @@ impl<W: Watcher> Engine<'_, W> {
         }
         self.renew(tank);
         self.mark_tank(tank);
-        if self.expects_work(tank) {
+        if self.expects_load(tank) {
             self.light_again(tank);
         }
     }

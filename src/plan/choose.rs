@@ -3,14 +3,28 @@
 
 use super::judge::{Judge, Judged, Space};
 use super::model::{Bench, Genome, Tried, World};
+use super::search::Effort;
+use super::timed::Clerk;
 use crate::line::Plan;
 use crate::luck::{Luck, Spread};
-use crate::shop::{Shop, StepTime};
-use crate::units::Moment;
+use crate::shop::{Keeping, Shop, StepTime};
+use crate::units::{Moment, Span};
 use rayon::prelude::*;
 
-/// Days under different luck for the last choice.
+/// Days under different luck for a first choice, and for the last between the best two.
 const DAYS: u64 = 24;
+const MORE_DAYS: u64 = 200;
+/// Fewer than these say nothing, however long each takes.
+const LEAST_DAYS: u64 = 4;
+/// Plans of which one is chosen in the end.
+const FINALISTS: usize = 2;
+
+/// The shop's own rules are kept to where they keep so large a part more of all due times under luck.
+const CLEARLY: f64 = 0.005;
+
+/// A limit that breaks since times are rounded is mended in so many rounds.
+const SETTLINGS: usize = 4;
+const SECOND: Span = Span::micros(1_000_000);
 
 /// One of the plans among which the last choice is made.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -19,8 +33,48 @@ pub struct Choice {
     pub mean_day: f64,
     /// What it costs on average under luck; as on the mean day, if nothing is left to luck.
     pub under_luck: f64,
+    /// Orders late or undone and limits broken, on average of these days.
+    pub missed: f64,
     /// Whether it was chosen.
     pub chosen: bool,
+}
+
+/// How many due times are kept on days under different luck.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Chances {
+    /// Days looked at.
+    pub days: u64,
+    /// Due times on each.
+    pub due: u32,
+    /// Of these kept on average by the plan.
+    pub kept: f64,
+    /// And by the shop's own rules.
+    pub by_rules: f64,
+}
+
+/// What many days under luck come to on average.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Score {
+    missed: f64,
+    kept: f64,
+    pub(super) cost: f64,
+}
+
+impl Score {
+    fn of(days: &[Judged]) -> Self {
+        let mean = |what: fn(&Judged) -> f64| days.iter().map(what).sum::<f64>() / days.len().max(1) as f64;
+        Self {
+            missed: mean(|j| f64::from(j.late_orders + j.unready + j.breaches)),
+            kept: mean(|j| f64::from(j.kept)),
+            cost: mean(|j| j.cost),
+        }
+    }
+
+    /// Fewer due times and limits missed; of as many less cost.
+    pub(super) fn better(&self, than: &Self) -> bool {
+        self.missed < than.missed - 1e-9
+            || (self.missed <= than.missed + 1e-9 && self.cost < than.cost - 1e-9)
+    }
 }
 
 /// The plan as a preference with its times held, and chosen among the best by many days under different luck. None that
@@ -29,55 +83,150 @@ pub(super) fn choose(
     world: &World<'_>,
     best: &[(Genome, Tried)],
     (seed, most): (u64, f64),
+    effort: Effort,
     bench: &mut Bench,
-) -> Option<(Held, Vec<Choice>)> {
+) -> Option<Chosen> {
+    let many = if world.weight() > 1 { FINALISTS } else { best.len() };
     let mut made: Vec<Held> = best
         .iter()
+        .take(many)
         .map(|(g, tried)| held(world, g, tried, bench))
         .collect();
     let no_worse = |m: &Held| m.1.cost <= most + 1e-9;
     if made.iter().any(no_worse) {
         made.retain(no_worse);
+    } else if let Some(rules) = by_the_rules(world) {
+        // To keep to the shop's own rules is an answer, too.
+        made = vec![rules];
     }
-    let lucky = has_luck(world.shop);
-    let under_luck = |m: &Held| {
-        if lucky {
-            mean_cost(world, &m.0, seed)
-        } else {
-            m.1.cost
-        }
-    };
-    let mut choice: Vec<Choice> = made
-        .iter()
-        .map(|m| Choice {
-            mean_day: m.1.cost,
-            under_luck: under_luck(m),
-            chosen: false,
-        })
+    let luck = UnderLuck::of(world, seed, DAYS);
+    let mut scored: Vec<(Held, Score)> = made
+        .into_iter()
+        .map(|m| (luck.score(world, &m), m))
+        .map(|(s, m)| (m, s))
         .collect();
-    let at = (0..made.len()).min_by(|&a, &b| choice[a].under_luck.total_cmp(&choice[b].under_luck))?;
-    let mut held = made.into_iter().nth(at)?;
-    match world.heated_later(&held, (choice[at].under_luck, most), seed, lucky) {
-        Some((later, under_luck)) => {
-            choice.push(Choice {
-                mean_day: later.1.cost,
-                under_luck,
-                chosen: true,
-            });
-            held = later;
+    sort(&mut scored);
+    let mut last = luck;
+    if effort.days() >= Effort::Normal.days() && luck.lucky && scored.len() > 1 {
+        last = UnderLuck::of(world, seed, MORE_DAYS);
+        for (held, score) in scored.iter_mut().take(FINALISTS) {
+            *score = last.score(world, held);
         }
-        None => choice[at].chosen = true,
+        scored.truncate(FINALISTS);
+        sort(&mut scored);
     }
-    Some((held, choice))
+    let mut choice: Vec<Choice> = scored
+        .iter()
+        .enumerate()
+        .map(|(i, (held, score))| Choice::of(held, score, i == 0))
+        .collect();
+    let (mut held, mut score) = scored.into_iter().next()?;
+    if let Some((later, by)) = world.heated_later(&held, (score, most), last) {
+        choice.iter_mut().for_each(|c| c.chosen = false);
+        choice.push(Choice::of(&later, &by, true));
+        (held, score) = (later, by);
+    }
+    let chances = last.chances(world, &score);
+    if let Some(chances) = chances.filter(|c| c.by_rules > c.kept + CLEARLY * f64::from(c.due))
+        && let Some(rules) = by_the_rules(world)
+    {
+        let by = last.score(world, &rules);
+        choice.iter_mut().for_each(|c| c.chosen = false);
+        choice.push(Choice::of(&rules, &by, true));
+        return Some(Chosen {
+            held: rules,
+            choice,
+            chances: Some(chances),
+        });
+    }
+    Some(Chosen {
+        held,
+        choice,
+        chances,
+    })
 }
 
-/// What a plan costs on average under luck.
-pub(super) fn mean_cost(world: &World<'_>, plan: &Plan, seed: u64) -> f64 {
-    let days = (0..DAYS)
-        .into_par_iter()
-        .map(|r| one_day(world, plan, Some(Luck::new(seed, r))).0.cost)
-        .collect::<Vec<_>>();
-    days.iter().sum::<f64>() / DAYS as f64
+/// The day by the shop's own rules; none where something is settled already.
+fn by_the_rules(world: &World<'_>) -> Option<Held> {
+    if world.now > Moment::ZERO || world.blank.pinned.contains(&true) {
+        return None;
+    }
+    let mut plan = Plan::of(world.line);
+    plan.keeping = Keeping::OwnRules;
+    let (judged, begun) = one_day(world, &plan, None);
+    Some((plan, judged, begun))
+}
+
+fn sort(scored: &mut [(Held, Score)]) {
+    // Missed in thousandths, so that sums in another order cannot matter.
+    scored.sort_by(|a, b| {
+        let missed = |s: &Score| libm::round(s.missed * 1e6);
+        missed(&a.1)
+            .total_cmp(&missed(&b.1))
+            .then(a.1.cost.total_cmp(&b.1.cost))
+    });
+}
+
+/// What was chosen, among what, and how many due times it keeps under luck, if anything is left to luck.
+pub(super) struct Chosen {
+    pub(super) held: Held,
+    pub(super) choice: Vec<Choice>,
+    pub(super) chances: Option<Chances>,
+}
+
+impl Choice {
+    fn of(held: &Held, score: &Score, chosen: bool) -> Self {
+        Self {
+            mean_day: held.1.cost,
+            under_luck: score.cost,
+            missed: score.missed,
+            chosen,
+        }
+    }
+}
+
+/// Days under different luck, the same for every plan.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct UnderLuck {
+    seed: u64,
+    days: u64,
+    lucky: bool,
+}
+
+impl UnderLuck {
+    fn of(world: &World<'_>, seed: u64, days: u64) -> Self {
+        Self {
+            seed,
+            days: (days / world.weight()).max(LEAST_DAYS),
+            lucky: has_luck(world.shop),
+        }
+    }
+
+    /// What a plan comes to; as on the mean day, if nothing is left to luck.
+    pub(super) fn score(self, world: &World<'_>, held: &Held) -> Score {
+        if !self.lucky {
+            return Score::of(&[held.1]);
+        }
+        let day = |r| one_day(world, &held.0, Some(Luck::new(self.seed, r))).0;
+        Score::of(&(0..self.days).into_par_iter().map(day).collect::<Vec<_>>())
+    }
+
+    fn chances(self, world: &World<'_>, score: &Score) -> Option<Chances> {
+        let due = world.dues.iter().filter(|d| **d < Moment::NEVER).count() as u32;
+        if !self.lucky || due == 0 || world.now > Moment::ZERO {
+            return None;
+        }
+        let mut rules = Plan::of(world.line);
+        rules.keeping = Keeping::OwnRules;
+        let day = |r| one_day(world, &rules, Some(Luck::new(self.seed, r))).0;
+        let rules = Score::of(&(0..self.days).into_par_iter().map(day).collect::<Vec<_>>());
+        Some(Chances {
+            days: self.days,
+            due,
+            kept: score.kept,
+            by_rules: rules.kept,
+        })
+    }
 }
 
 /// A plan ready to be followed, how it comes out, when its tasks begin.
@@ -85,33 +234,71 @@ pub(super) type Held = (Plan, Judged, Vec<Moment>);
 
 /// Runs a plan once.
 pub(super) fn one_day(world: &World<'_>, plan: &Plan, luck: Option<Luck>) -> (Judged, Vec<Moment>) {
-    let mut judge = Judge::new(world.shop, plan, &world.dues, f64::INFINITY, Space::default());
-    let outcome = world.line.follow(plan, luck, &mut judge);
-    let judged = judge.verdict(&outcome);
-    (judged, judge.space().begun)
+    let judge = Judge::new(world.shop, plan, &world.dues, f64::INFINITY, Space::default());
+    let mut clerk = Clerk(judge);
+    let outcome = world.line.follow(plan, luck, &mut clerk);
+    let judged = clerk.0.verdict(&outcome);
+    (judged, clerk.0.space().begun)
 }
 
 /// Nothing before its time, everything as soon after it as can be: what the day is followed by. Where that comes out
 /// worse than the strict sequence, the strict sequence stays.
-fn held(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench) -> (Plan, Judged, Vec<Moment>) {
-    let strict_again = world.try_out(g, true, f64::INFINITY, bench);
+fn held(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench) -> Held {
+    let known = world.try_out(g, true, f64::INFINITY, bench).is_some();
     let mut strict = bench.plan.clone();
     strict.hold.clone_from(&tried.hold);
-    let mut loose = strict.clone();
-    loose.strict = false;
-    for (hold, begun) in loose.hold.iter_mut().zip(&tried.begun) {
+    let (as_strict, begun_strict) = one_day(world, &strict, None);
+    let mut best = with_times(world, strict.clone(), &tried.begun);
+    // With its times a plan says on which day a load goes in: baths are hot only for these, and a cold one takes longer.
+    if let Some(again) = world.try_at(g, &tried.begun, f64::INFINITY, bench) {
+        let other = with_times(world, strict.clone(), &again.begun);
+        if other.1.cost < best.1.cost - 1e-9 {
+            best = other;
+        }
+    }
+    if known && as_strict.cost < best.1.cost - 1e-9 {
+        return (strict, as_strict, begun_strict);
+    }
+    best
+}
+
+/// A plan as a preference with its times, in whole seconds as in a plan file.
+fn with_times(world: &World<'_>, mut plan: Plan, begun: &[Moment]) -> Held {
+    plan.keeping = Keeping::Loosely;
+    for (hold, begun) in plan.hold.iter_mut().zip(begun) {
         *hold = if *begun < Moment::NEVER {
-            *begun
+            whole_second(*begun)
         } else {
             Moment::ZERO
         };
     }
-    let (judged, begun) = one_day(world, &loose, None);
-    let (as_strict, begun_strict) = one_day(world, &strict, None);
-    if strict_again.is_some() && as_strict.cost < judged.cost - 1e-9 {
-        return (strict, as_strict, begun_strict);
+    let mut best: Option<Held> = None;
+    for _ in 0..SETTLINGS {
+        let mut judge = Judge::new(world.shop, &plan, &world.dues, f64::INFINITY, Space::default());
+        let outcome = world.line.follow(&plan, None, &mut judge);
+        let (judged, later) = (judge.verdict(&outcome), world.mended(&judge));
+        let begun = judge.space().begun;
+        if best.as_ref().is_none_or(|b| judged.cost < b.1.cost) {
+            best = Some((plan.clone(), judged, begun));
+        }
+        if later.is_empty() {
+            break;
+        }
+        for (task, at) in later {
+            let hold = &mut plan.hold[task as usize];
+            *hold = (*hold).max(whole_second(at) + SECOND + SECOND);
+        }
     }
-    (loose, judged, begun)
+    best.unwrap_or_else(|| {
+        let (judged, begun) = one_day(world, &plan, None);
+        (plan, judged, begun)
+    })
+}
+
+/// Rounded down.
+fn whole_second(at: Moment) -> Moment {
+    let second = SECOND.in_micros();
+    Moment::micros(at.in_micros().div_euclid(second) * second)
 }
 
 /// Whether anything on the way is left to luck.

@@ -28,6 +28,8 @@ pub struct Judged {
     pub breaches: u32,
     /// Orders not ready.
     pub unready: u32,
+    /// Orders ready by when they are due.
+    pub kept: u32,
 }
 
 /// A limit that was broken at the step of a load whose task this is.
@@ -65,6 +67,36 @@ pub(super) struct Judge<'a> {
     water: Volume,
     late_cost: f64,
     now: Moment,
+    days: Days,
+}
+
+/// How long hands were at work on each day, from opening to the end of their work, nights left out.
+#[derive(Debug, Default)]
+struct Days {
+    opens: Vec<Moment>,
+    /// Which day it is.
+    today: usize,
+    /// When hands last came free.
+    free: Moment,
+    /// For each day that is over how long it was.
+    over: Vec<Span>,
+}
+
+impl Days {
+    fn reach(&mut self, at: Moment) {
+        while self.opens.get(self.today + 1).is_some_and(|next| *next <= at) {
+            let opens = self.opens.get(self.today).copied().unwrap_or_default();
+            self.over.push((self.free - opens).max(Span::ZERO));
+            self.today += 1;
+        }
+    }
+
+    /// All days before the one of this moment.
+    fn before(&self, at: Moment) -> Span {
+        let days = self.opens.iter().skip(1).zip(&self.over);
+        days.filter(|(next, _)| **next <= at)
+            .fold(Span::ZERO, |sum, (_, worked)| sum + *worked)
+    }
 }
 
 impl<'a> Judge<'a> {
@@ -104,11 +136,20 @@ impl<'a> Judge<'a> {
                 late: Span::ZERO,
                 breaches: 0,
                 unready: 0,
+                kept: 0,
             },
             busy: Span::ZERO,
             water: Volume::ZERO,
             late_cost: 0.0,
             now: open,
+            days: Days {
+                // Of one day nothing is before.
+                opens: match shop.calendar.days.as_slice() {
+                    [_] => Vec::new(),
+                    days => days.iter().map(|d| d.open).collect(),
+                },
+                ..Days::default()
+            },
         }
     }
 
@@ -142,7 +183,9 @@ impl<'a> Judge<'a> {
 
     fn order_ready(&mut self, at: Moment, source: u32) {
         self.ready += 1;
-        let late = at - self.dues.get(source as usize).copied().unwrap_or(Moment::NEVER);
+        let due = self.dues.get(source as usize).copied().unwrap_or(Moment::NEVER);
+        let late = at - due;
+        self.judged.kept += u32::from(due < Moment::NEVER && late <= Span::ZERO);
         if late > Span::ZERO {
             self.judged.late_orders += 1;
             self.judged.late += late;
@@ -156,6 +199,7 @@ impl<'a> Judge<'a> {
         j.cost += self.late_cost;
         j.unready = outcome.orders - self.ready;
         j.cost += self.aim.finish_minute * (j.finish - self.open).in_minutes();
+        j.cost += self.aim.finish_minute * self.days.before(j.finish).in_minutes();
         j.cost += self.aim.power_kwh * outcome.drawn.in_kilowatt_hours();
         j.cost += self.aim.water_litre * self.water.in_litres();
         j.cost += self.aim.hands_minute * self.busy.in_minutes();
@@ -192,6 +236,7 @@ impl Watcher for Judge<'_> {
 
     fn note(&mut self, at: Moment, event: Event) {
         self.now = self.now.max(at);
+        self.days.reach(at);
         match event {
             Event::OrderArrives { source, .. } => {
                 self.source_of.push(source.0);
@@ -241,6 +286,7 @@ impl Watcher for Judge<'_> {
             Event::HandsFree { hand } => {
                 let since = self.hand_since.get(hand as usize).copied().unwrap_or(at);
                 self.busy += at - since;
+                self.days.free = at;
             }
             _ => {}
         }

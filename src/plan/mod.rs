@@ -39,7 +39,7 @@ mod warm;
 mod ways;
 
 pub use bound::{Bounds, bounds, earliest_ready};
-pub use choose::Choice;
+pub use choose::{Chances, Choice};
 pub use judge::Judged;
 pub use promise::{Asked, Promised, Refused, promise};
 pub(crate) use search::plan_on;

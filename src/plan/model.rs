@@ -5,7 +5,7 @@ use super::judge::{Judge, Judged, Space};
 use super::settled::{now, went_in};
 use crate::line::{Line, Plan};
 use crate::record::CareKind;
-use crate::shop::{Combine, Shop, StationId};
+use crate::shop::{Combine, Keeping, Shop, StationId};
 use crate::units::{Moment, Span};
 
 /// No tank, no task.
@@ -14,6 +14,9 @@ pub(super) const NONE: u32 = u32::MAX;
 const MENDINGS: usize = 40;
 /// The same where the sequence is only a preference, which keeps most limits by itself; then it stays as it is.
 const MENDINGS_LOOSE: usize = 6;
+
+/// Tasks of a day of forty orders, about.
+const COMMON: u64 = 600;
 
 /// A shop as the planner sees it. Made once.
 pub(super) struct World<'a> {
@@ -70,6 +73,8 @@ pub(super) struct Bench {
     keyed: Vec<(i64, u32)>,
     space: Space,
     pub(super) runs: u64,
+    /// Days dispatched in the timetable.
+    pub(super) dispatched: u64,
     /// The last decision could not be mended.
     pub(super) unmended: bool,
 }
@@ -159,6 +164,11 @@ impl<'a> World<'a> {
         self.before.iter().map(|b| b.len() as u64 + 2).sum()
     }
 
+    /// So many days stand for one of a common size: a long one takes that much longer to simulate.
+    pub(super) fn weight(&self) -> u64 {
+        self.tasks().div_ceil(COMMON).max(1)
+    }
+
     /// A decision with each lot a load of its own, in the order stated.
     pub(super) fn plain(&self) -> Genome {
         Genome {
@@ -180,6 +190,7 @@ impl<'a> World<'a> {
             keyed: Vec::new(),
             space: Space::default(),
             runs: 0,
+            dispatched: 0,
             unmended: false,
         }
     }
@@ -276,7 +287,11 @@ impl<'a> World<'a> {
         bench.order.extend(bench.keyed.iter().map(|k| k.1));
         self.group(g, &mut bench.plan);
         bench.plan.sequence(&bench.order);
-        bench.plan.strict = strict;
+        bench.plan.keeping = if strict {
+            Keeping::Strictly
+        } else {
+            Keeping::Loosely
+        };
         bench.plan.calls.clone_from(&g.calls);
         // What has begun began when it did, and nothing else begins before now.
         bench.plan.hold.clone_from(&self.blank.hold);

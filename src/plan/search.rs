@@ -3,7 +3,7 @@
 //! luck; how many there are does not depend on the machine, so neither does the result.
 
 use super::bound::{Bounds, bounds};
-use super::choose::{Choice, Held, choose};
+use super::choose::{Chances, Choice, Chosen, choose};
 use super::divide::divided;
 use super::judge::{Judged, MOST_BREACHES};
 use super::model::{Bench, Genome, Tried, World};
@@ -24,6 +24,10 @@ const ISLANDS: u64 = 4;
 const ASKED_LESS: u64 = 8;
 /// The same where baths are served on the way: of that the timetable knows nothing.
 const ASKED_LESS_WITH_CARE: u64 = 2;
+/// Days so many times as long as a common one are not packed as closely as can be first.
+const LONG: u64 = 4;
+/// What the shop does if nobody plans.
+const OWN: &str = "the shop's own rules";
 /// Rounds, after each of which the searches begin again from the best.
 const ROUNDS: u64 = 4;
 
@@ -90,10 +94,14 @@ pub struct Found {
     pub bounds: Bounds,
     /// Days simulated.
     pub evaluations: u64,
+    /// Days dispatched in a timetable beside.
+    pub dispatched: u64,
     /// Whether it was stopped before its end.
     pub stopped: bool,
     /// The plans among which the last choice was made.
     pub choice: Vec<Choice>,
+    /// How many due times it keeps under luck, and the shop's own rules; none where nothing is left to luck.
+    pub chances: Option<Chances>,
 }
 
 /// Searches for a plan. `stop` ends it with the best so far; `told` hears how far it is, from 0 to 1.
@@ -131,12 +139,14 @@ pub(crate) fn plan_on(
     let mut bench = world.bench();
     bench.runs = spent;
     let mut starts = world.starts(&mut bench);
-    starts.extend(packed(&world, seed, effort, stop, &mut bench));
+    if world.weight() < LONG {
+        starts.extend(packed(&world, seed, effort, stop, &mut bench));
+    }
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let dispatched = effort.dispatched(world.tasks());
     let found = world.timetabled(&starts, (dispatched, seed), stop, &mut bench);
     // Where a timetable says something, the line need not be asked as often.
-    let days = effort.days() / asked_less(&found);
+    let days = effort.days() / asked_less(&found) / world.weight();
     starts.extend(found);
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let (built, ran) = built(&world, &starts, days, stop);
@@ -148,6 +158,15 @@ pub(crate) fn plan_on(
         None => by_rules(&World::on(shop, &line, Plan::of(&line))),
     };
     bench.runs += ran;
+    let own = settled.is_none().then(|| by_own_rules(shop, &line));
+    let rules = own
+        .iter()
+        .map(|own| RuleResult {
+            name: OWN,
+            judged: Some(*own),
+        })
+        .chain(rules)
+        .collect();
     let bounds = match settled {
         Some(_) => Bounds::none(shop),
         None => bounds(shop),
@@ -188,20 +207,13 @@ pub(crate) fn plan_on(
         best.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
         best.truncate(ISLANDS as usize);
     }
-    let most = match settled {
-        Some(_) => f64::INFINITY,
-        None => by_own_rules(shop, &line).cost,
-    };
-    let mut chosen = choose(&world, &best, (seed, most), &mut bench);
-    if settled.is_none() && chosen.as_ref().is_none_or(|c| c.0.1.cost > most + 1e-9) {
-        // What was found is worse than the shop's own rules: then these stay.
-        let own = World::on(shop, &line, Plan::of(&line));
-        let usual: Vec<(Genome, Tried)> = own.as_usual(&mut bench).into_iter().collect();
-        let kept = choose(&own, &usual, (seed, most), &mut bench);
-        let worse = |kept: &(Held, Vec<Choice>)| chosen.as_ref().is_some_and(|c| c.0.1.cost <= kept.0.1.cost);
-        chosen = kept.filter(|k| !worse(k)).or(chosen);
-    }
-    let ((plan, judged, begun), choice) = chosen?;
+    let most = own.map_or(f64::INFINITY, |own| own.cost);
+    let chosen = choose(&world, &best, (seed, most), effort, &mut bench);
+    let Chosen {
+        held: (plan, judged, begun),
+        choice,
+        chances,
+    } = chosen?;
     Some(Found {
         plan,
         judged,
@@ -209,8 +221,10 @@ pub(crate) fn plan_on(
         rules,
         bounds,
         evaluations: runs,
+        dispatched: bench.dispatched,
         stopped: stop.load(Ordering::Relaxed),
         choice,
+        chances,
     })
 }
 

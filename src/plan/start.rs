@@ -5,6 +5,7 @@ use super::model::{Bench, Genome, Tried, World};
 use super::pack::Taking;
 use crate::line::Plan;
 use crate::units::{Moment, Span};
+use rayon::prelude::*;
 
 /// In which order loads go.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -95,18 +96,25 @@ impl World<'_> {
 
     /// All pairs of rules, run as the line would by itself with these preferences; the best first.
     pub(super) fn starts(&self, bench: &mut Bench) -> Vec<(Genome, Tried)> {
-        let mut found = Vec::new();
-        let takings = if self.tanks.is_empty() {
-            &TAKING[..1]
-        } else {
-            &TAKING[..]
-        };
-        for &taking in takings {
-            for going in GOING {
-                let g = self.by_rule(taking, going);
-                found.extend(self.settled(g, bench));
-            }
+        let mut pairs: Vec<(Taking, Going)> = Vec::new();
+        for taking in TAKING {
+            pairs.extend(GOING.map(|going| (taking, going)));
         }
+        if self.tanks.is_empty() {
+            pairs.truncate(GOING.len());
+        }
+        // Where each takes long, fewer will do.
+        pairs.truncate((pairs.len() / self.weight() as usize).max(1));
+        let tried: Vec<_> = pairs
+            .into_par_iter()
+            .map(|(taking, going)| {
+                let mut bench = self.bench();
+                let found = self.settled(self.by_rule(taking, going), &mut bench);
+                (found, bench.runs)
+            })
+            .collect();
+        bench.runs += tried.iter().map(|t| t.1).sum::<u64>();
+        let mut found: Vec<_> = tried.into_iter().filter_map(|t| t.0).collect();
         found.extend(self.as_usual(bench));
         found.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
         found

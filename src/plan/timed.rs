@@ -21,7 +21,7 @@ pub(crate) struct Timed {
 }
 
 /// A judge that sees everything to its end.
-struct Clerk<'a>(Judge<'a>);
+pub(super) struct Clerk<'a>(pub(super) Judge<'a>);
 
 impl Watcher for Clerk<'_> {
     const SAMPLES: bool = false;

@@ -1,54 +1,106 @@
-//! When to heat: as the scenario says, or later, so that a bath is hot just before its first load goes in. What that saves
-//! in power is judged by the aim, and under luck.
+//! When to heat: as the scenario says, or later, so that a bath is hot just before a load goes in; and off again until
+//! the next load, where that saves more than it costs. What that saves in power is judged by the aim, and under luck.
 
-use super::choose::{Held, mean_cost, one_day};
+use super::choose::{Held, Score, UnderLuck, one_day};
 use super::model::{NONE, World};
 use crate::line::Plan;
-use crate::shop::StationId;
+use crate::shop::{Keeping, StationId};
 use crate::units::{Moment, Span};
 
 /// By how much a bath is hot before its first load goes in, in minutes.
 const AHEAD: [i64; 4] = [15, 10, 5, 0];
+/// The one that is tried where there are many heatings.
+const USUALLY_AHEAD: [i64; 1] = [10];
+/// Heatings for which all are tried.
+const FEW: usize = 8;
+/// Between two loads a bath that is left off for less saves nothing.
+const LEAST_GAP: Span = Span::whole_minutes(30);
+/// What is worse by more than this on the mean day is not looked at under luck.
+const SPARE: f64 = 1.0;
+/// At most so many heatings are tried, the longest first.
+const MOST: usize = 40;
 
 impl World<'_> {
-    /// A plan whose baths are heated later, if that is better and not worse than `most` on the mean day; and what it costs
-    /// under luck.
+    /// A plan whose baths are heated later, or off between loads, if that is better and not worse than `most` on the mean
+    /// day; and what it costs under luck.
     pub(super) fn heated_later(
         &self,
         held: &Held,
-        (costs, most): (f64, f64),
-        seed: u64,
-        lucky: bool,
-    ) -> Option<(Held, f64)> {
+        (score, most): (Score, f64),
+        luck: UnderLuck,
+    ) -> Option<(Held, Score)> {
         // Of a day that is under way it is known when heaters went on.
-        if self.shop.aim.power_kwh <= 0.0 || self.now > Moment::ZERO {
+        let own_rules = held.0.keeping == Keeping::OwnRules;
+        if own_rules || self.shop.aim.power_kwh <= 0.0 || self.now > Moment::ZERO {
             return None;
         }
-        let mut best: Option<(Held, f64)> = None;
-        for (tank, _) in &self.tanks {
-            let now = best.as_ref().map_or(held, |b| &b.0);
-            let Some(first) = first_load(&now.0, &now.2, *tank) else {
-                continue;
-            };
-            for minutes in AHEAD {
-                let mut plan = best.as_ref().map_or(held, |b| &b.0).0.clone();
-                plan.heat.retain(|h| h.0 != *tank);
-                plan.heat
-                    .push((*tank, whole_minute(first - Span::whole_minutes(minutes))));
+        let mut best: Option<(Held, Score)> = None;
+        let heatings = self.heatings(held);
+        let ahead: &[i64] = if heatings.len() <= FEW {
+            &AHEAD
+        } else {
+            &USUALLY_AHEAD
+        };
+        for heating in heatings.iter().take(MOST / self.weight() as usize) {
+            let from = best.as_ref().map_or(held, |b| &b.0).0.clone();
+            for minutes in ahead {
+                let mut plan = from.clone();
+                let ready = whole_minute(heating.first - Span::whole_minutes(*minutes));
+                plan.heat.push((heating.tank, ready));
+                plan.heat.sort_by_key(|h| (h.1, h.0.0));
                 let (judged, begun) = one_day(self, &plan, None);
-                let cost = if lucky {
-                    mean_cost(self, &plan, seed)
-                } else {
-                    judged.cost
-                };
-                let no_worse = judged.cost <= most.max(held.1.cost) + 1e-9;
-                if no_worse && cost < best.as_ref().map_or(costs, |b| b.1) - 1e-9 {
-                    best = Some(((plan, judged, begun), cost));
+                let before = best.as_ref().map_or(held, |b| &b.0).1.cost;
+                if judged.cost > most.max(held.1.cost) + 1e-9 || judged.cost > before + SPARE {
+                    continue;
+                }
+                let later = (plan, judged, begun);
+                let under_luck = luck.score(self, &later);
+                if under_luck.better(best.as_ref().map_or(&score, |b| &b.1)) {
+                    best = Some((later, under_luck));
                 }
             }
         }
         best
     }
+
+    /// Moments at which a bath could come to be hot: before the first load of a day, and before loads for which it could be
+    /// off since the one before; the longest time without a load first.
+    fn heatings(&self, held: &Held) -> Vec<Heating> {
+        let mut all = Vec::new();
+        for (tank, _) in &self.tanks {
+            let mut before = Moment::ZERO;
+            for (into, out) in loads(&held.0, &held.2, *tank) {
+                let opens = self
+                    .shop
+                    .calendar
+                    .days
+                    .iter()
+                    .rev()
+                    .find(|d| d.open <= into)
+                    .map(|d| d.open);
+                let since = opens.map_or(before, |o| before.max(o));
+                let first_of_day = before <= since && opens == Some(since);
+                if first_of_day || into - since >= LEAST_GAP {
+                    all.push(Heating {
+                        tank: *tank,
+                        first: into,
+                        idle: into - since,
+                    });
+                }
+                before = before.max(out);
+            }
+        }
+        all.sort_by_key(|h| (Span::ZERO - h.idle, h.first, h.tank.0));
+        all
+    }
+}
+
+/// A load before which a bath could be heated.
+struct Heating {
+    tank: StationId,
+    first: Moment,
+    /// How long no load is in it before.
+    idle: Span,
 }
 
 /// Rounded down, as a person would say it.
@@ -57,12 +109,17 @@ fn whole_minute(at: Moment) -> Moment {
     Moment::micros(at.in_micros().div_euclid(minute) * minute)
 }
 
-/// When the first load goes into a tank.
-fn first_load(plan: &Plan, begun: &[Moment], tank: StationId) -> Option<Moment> {
+/// When each load goes into a tank and is lifted, in order.
+fn loads(plan: &Plan, begun: &[Moment], tank: StationId) -> Vec<(Moment, Moment)> {
     let heads = (0..plan.lots.len() as u32).filter(|&l| plan.head[l as usize] == l);
-    heads
+    let mut all: Vec<(Moment, Moment)> = heads
         .filter(|&l| plan.tank[l as usize] == tank.0 && tank.0 != NONE)
-        .filter_map(|l| Some(begun[plan.task(l, plan.lots[l as usize].bath_step?) as usize]))
-        .min()
-        .filter(|at| *at < Moment::NEVER)
+        .filter_map(|l| {
+            let task = plan.task(l, plan.lots[l as usize].bath_step?) as usize;
+            Some((begun[task], begun[task + 1]))
+        })
+        .filter(|l| l.0 < Moment::NEVER && l.1 < Moment::NEVER)
+        .collect();
+    all.sort_unstable();
+    all
 }

@@ -28,7 +28,7 @@ pub use say::write;
 
 use crate::line::{Line, Plan};
 use crate::scenario::{Code, Finding, Findings, Place, PlanFile};
-use crate::shop::{Arrival, Shop};
+use crate::shop::{Arrival, Keeping, Shop};
 use std::collections::BTreeMap;
 
 /// What tells a plan's ground from any other: its orders, routes and stations, not how long anything takes.
@@ -92,13 +92,30 @@ fn read(shop: &Shop, line: &Line<'_>, file: &PlanFile) -> (Meant, Vec<Finding>) 
         names,
         found,
     };
-    let grouped = reader.loads();
-    let meant = reader.tasks(grouped);
+    let meant = match file.keeping {
+        Keeping::OwnRules => nothing_planned(line, file),
+        Keeping::Strictly | Keeping::Loosely => {
+            let grouped = reader.loads();
+            reader.tasks(grouped)
+        }
+    };
     let mut found = reader.found;
     if only_that {
         found.truncate(1);
     }
     (meant, found)
+}
+
+/// The day by the shop's own rules.
+fn nothing_planned(line: &Line<'_>, file: &PlanFile) -> Meant {
+    let mut plan = Plan::of(line);
+    plan.keeping = Keeping::OwnRules;
+    Meant {
+        places: vec![None; plan.rank.len()],
+        lots: vec![file.loads_at; plan.lots.len()],
+        care: Vec::new(),
+        plan,
+    }
 }
 
 fn another_scenario(shop: &Shop, file: &PlanFile) -> Option<Finding> {

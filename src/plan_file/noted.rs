@@ -13,7 +13,7 @@ use super::{Names, Reader, unknown};
 use crate::line::{Line, Plan};
 use crate::plan::{Effort, Found, plan_on};
 use crate::scenario::{Code, Finding, Findings, Lots, NotedWhose, Notes, Place, PlanFile, WrittenLoad};
-use crate::shop::{Arrival, Shop};
+use crate::shop::{Arrival, Keeping, Shop};
 use crate::units::{Moment, Span};
 use std::collections::BTreeMap;
 use std::sync::atomic::AtomicBool;
@@ -150,7 +150,7 @@ fn loads_of(notes: &Notes) -> PlanFile {
         sources: notes.sources.clone(),
         title: None,
         rests_on: None,
-        strictly: false,
+        keeping: Keeping::Loosely,
         loads: loads.collect(),
         loads_at: Place::default(),
         tasks: Vec::new(),

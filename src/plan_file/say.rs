@@ -6,7 +6,7 @@ use crate::line::{Line, Plan};
 use crate::plan::{Timed, timed};
 use crate::record::CareKind;
 use crate::scenario::plain_or_quoted;
-use crate::shop::{Calendar, Shop, StationId};
+use crate::shop::{Calendar, Keeping, Shop, StationId};
 use crate::units::Moment;
 use std::fmt::Write;
 
@@ -36,8 +36,15 @@ pub fn write(shop: &Shop, line: &Line<'_>, plan: &Plan) -> String {
     let _ = writeln!(
         out,
         "follow: {}",
-        if plan.strict { "strictly" } else { "loosely" }
+        match plan.keeping {
+            Keeping::Strictly => "strictly",
+            Keeping::Loosely => "loosely",
+            Keeping::OwnRules => "own rules",
+        }
     );
+    if plan.keeping == Keeping::OwnRules {
+        return out;
+    }
     write_loads(&mut out, shop, plan, &loads);
     write_tasks(&mut out, (shop, line), plan, &timed, &loads);
     write_heat(&mut out, shop, plan);

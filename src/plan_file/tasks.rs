@@ -45,7 +45,7 @@ impl<'a> Reader<'a> {
         } = grouped;
         plan.group(&head, &tank);
         plan.sequence(&known.iter().map(|k| k.task).collect::<Vec<_>>());
-        plan.strict = file.strictly;
+        plan.keeping = file.keeping;
         plan.care = care.iter().map(|c| (c.tank, c.kind, c.time)).collect();
         plan.calls = care
             .iter()

@@ -10,7 +10,7 @@ use super::time;
 use super::value;
 use super::walk::{Fields, Walk};
 use super::yaml;
-use crate::shop::Calendar;
+use crate::shop::{Calendar, Keeping};
 use crate::units::Moment;
 
 /// Most loads, and most tasks.
@@ -26,7 +26,7 @@ pub struct PlanFile {
     /// Fingerprint of what it was made for.
     pub rests_on: Option<Spot<String>>,
     /// Whether each place and the hands keep to the order of the tasks.
-    pub strictly: bool,
+    pub keeping: Keeping,
     /// What goes in together.
     pub loads: Vec<WrittenLoad>,
     /// Where the loads stand.
@@ -134,14 +134,22 @@ impl PlanFile {
     fn of(tree: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<Self> {
         let mut f = Fields::new(tree, &keys::PLAN, walk)?;
         f.get("plan", |n, w| value::word(n, w, &[("1", ())]));
-        let strictly = f.get("follow", |n, w| {
-            value::word(n, w, &[("strictly", true), ("loosely", false)])
+        let keeping = f.get("follow", |n, w| {
+            value::word(
+                n,
+                w,
+                &[
+                    ("strictly", Keeping::Strictly),
+                    ("loosely", Keeping::Loosely),
+                    ("own rules", Keeping::OwnRules),
+                ],
+            )
         });
         let mut plan = Self {
             sources: Sources::default(),
             title: f.get("for", value::text),
             rests_on: f.get("rests on", value::text),
-            strictly: strictly.is_some_and(|s| s.value),
+            keeping: keeping.map_or(Keeping::Loosely, |k| k.value),
             loads: Vec::new(),
             loads_at: f.place("loads").unwrap_or(f.at),
             tasks: Vec::new(),
@@ -152,6 +160,9 @@ impl PlanFile {
             let read = f.walk.list(node, "loads", MOST, load);
             plan.loads = f.walk.once_by(read, |l| &l.id);
         }
+        loads_as_kept(&f, keeping.as_ref())
+            .into_iter()
+            .for_each(|finding| f.walk.add(finding));
         let whole = |walk: &mut Walk, when| moment(calendar, when, walk);
         for node in f.node("tasks").map_or(&[][..], |n| f.walk.items(n)) {
             plan.tasks.extend(task(node, f.walk, &whole));
@@ -163,6 +174,31 @@ impl PlanFile {
             plan.heat.extend(heat(node, f.walk, &whole));
         }
         Some(plan)
+    }
+}
+
+/// A plan has loads, and one that keeps to the shop's own rules has nothing else.
+fn loads_as_kept(f: &Fields<'_, '_>, keeping: Option<&Spot<Keeping>>) -> Option<Finding> {
+    let written = ["loads", "tasks", "care", "heat"]
+        .into_iter()
+        .find_map(|key| f.place(key));
+    match keeping {
+        Some(Spot {
+            value: Keeping::OwnRules,
+            at,
+        }) => written.map(|place| {
+            let message = "with `follow: own rules` nothing is planned".to_owned();
+            Finding::new(Code::Contradiction, place, message)
+                .label("is not followed")
+                .and(*at, "by the shop's own rules")
+                .help("leave this out, or write `follow: loosely`")
+        }),
+        _ if f.place("loads").is_none() => Some(
+            Finding::new(Code::Missing, f.at, "`loads` is missing in a plan".to_owned())
+                .label("has no `loads`")
+                .help("`loads`: what goes into which tank together"),
+        ),
+        _ => None,
     }
 }
 

@@ -39,8 +39,8 @@ pub use recipe::{IronEffect, Oxidation, Recipe, StrengthEffect};
 pub use rinse::{Renewal, Rinse, RinseLimit};
 pub use route::{AtBreak, Hands, Relief, Relieves, Retry, Route, SHORT_WAIT, STAYS, Step, StepTime};
 pub use rules::{
-    Combine, Fill, HandsFirst, HandsPaid, Heat, HeatOff, HeatOn, LidRule, NextLoad, Rules, Split, TopUp,
-    WhenFull,
+    Combine, Fill, HandsFirst, HandsPaid, Heat, HeatOff, HeatOn, Keeping, LidRule, NextLoad, Rules, Split,
+    TopUp, WhenFull,
 };
 pub use station::{
     Frees, Heater, HeaterKind, Inside, Insulation, LidKind, Station, Tank, Wall, WallMaterial,

@@ -63,6 +63,17 @@ pub struct Fill {
     pub wait_at_most: Span,
 }
 
+/// How far a plan is kept to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Keeping {
+    /// Each place and the hands keep to the order of the tasks.
+    Strictly,
+    /// The order is kept as far as it goes.
+    Loosely,
+    /// Nothing is planned: the day goes by the shop's own rules.
+    OwnRules,
+}
+
 /// When the heaters go on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum HeatOn {

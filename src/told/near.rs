@@ -28,6 +28,18 @@ pub fn near(calendar: &Calendar, found: &Found) -> String {
     )
 }
 
+/// How much was tried.
+#[must_use]
+pub fn searched(found: &Found) -> String {
+    match found.dispatched {
+        0 => format!("{} days were simulated.", found.evaluations),
+        more => format!(
+            "{} days were simulated, after {more} had been laid out in a timetable.",
+            found.evaluations
+        ),
+    }
+}
+
 /// How many orders are late in any plan, if there are any.
 fn always_late(bounds: &Bounds) -> String {
     match bounds.late_orders {

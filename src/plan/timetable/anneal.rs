@@ -10,9 +10,9 @@ use rand::{RngExt, SeedableRng};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// One change in so many is a rebuilding.
-const REBUILDS: u32 = 400;
+const REBUILDS: u32 = 150;
 /// How hot a search begins, as a share of what the first day costs, and where it ends: so many minutes of the finish.
-const HOT: f64 = 0.03;
+const HOT: f64 = 0.012;
 const COLD_MINUTES: f64 = 0.2;
 
 /// Lots that come so many seconds apart do not wait for each other, by the rule that goes by arrival.

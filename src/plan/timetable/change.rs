@@ -7,7 +7,10 @@ use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
 
 /// A change in so many is one of the dispatcher's freedom.
-const FREEDOM: f64 = 0.35;
+const FREEDOM: f64 = 0.25;
+/// Of the changes of the order so many are between loads that are at most so far apart.
+const NEAR: f64 = 0.4;
+const REACH: usize = 4;
 
 /// Changes a decision a little. False if the change that was drawn cannot be made.
 pub(super) fn change(
@@ -26,14 +29,14 @@ pub(super) fn change(
         if loads < 2 {
             return false;
         }
-        let (a, b) = two(loads, rng);
+        let (a, b) = places(loads, rng);
         s.order.swap(a, b);
         true
     } else if u < 0.45 {
         if loads < 2 {
             return false;
         }
-        let (from, to) = two(loads, rng);
+        let (from, to) = places(loads, rng);
         let load = s.order.remove(from);
         s.order.insert(to, load);
         true
@@ -50,6 +53,23 @@ fn two(n: usize, rng: &mut ChaCha8Rng) -> (usize, usize) {
     let a = rng.random_range(0..n);
     let b = rng.random_range(0..n - 1);
     (a, if b >= a { b + 1 } else { b })
+}
+
+/// Two places in the order of loads, often near each other.
+fn places(n: usize, rng: &mut ChaCha8Rng) -> (usize, usize) {
+    if rng.random::<f64>() >= NEAR {
+        return two(n, rng);
+    }
+    let a = rng.random_range(0..n);
+    let by = rng.random_range(1..=REACH);
+    let later = (a + by < n).then_some(a + by);
+    let earlier = a.checked_sub(by);
+    let near = if rng.random::<bool>() {
+        later.or(earlier)
+    } else {
+        earlier.or(later)
+    };
+    near.map_or_else(|| two(n, rng), |b| (a, b))
 }
 
 /// What hands turn to first, when a lot is prepared, how long a load waits on purpose.

@@ -149,12 +149,13 @@ impl World<'_> {
     pub(super) fn duty(&self) -> Vec<Duty> {
         let mut duty = Vec::new();
         for day in &self.shop.calendar.days {
-            let closes = secs(day.close.in_micros());
-            let mut from = secs(day.open.in_micros());
+            let (opens, closes) = (secs(day.open.in_micros()), secs(day.close.in_micros()));
+            let mut from = opens;
             for pause in &day.breaks {
                 duty.push(Duty {
                     from,
                     until: secs(pause.from.in_micros()),
+                    opens,
                     closes,
                 });
                 from = secs(pause.until.in_micros());
@@ -162,6 +163,7 @@ impl World<'_> {
             duty.push(Duty {
                 from,
                 until: closes,
+                opens,
                 closes,
             });
         }
@@ -231,6 +233,7 @@ impl World<'_> {
         let most = own.map_or(FAR, |op| secs(op.put.min(0) + op.most));
         let least = dwells[l as usize];
         Some(Lot {
+            name: Timetable::name_of(u16::try_from(l).ok()?),
             order: u16::try_from(planned.order).ok()?,
             class: u16::try_from(self.class[l as usize]).ok()?,
             bulk: parts_of(planned.bulk, self.largest_room()),

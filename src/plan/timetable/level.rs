@@ -5,6 +5,7 @@ use super::anneal::{Cooling, anneal, by_rules};
 use super::compile::{Compiled, moment, secs};
 use super::dispatch::{Dispatcher, Trace};
 use super::model::{FAR, NOWHERE, Secs, Timetable};
+use super::rolling::{MANY, rolled};
 use super::state::State;
 use crate::plan::change::set_load;
 use crate::plan::hot::in_band;
@@ -40,6 +41,12 @@ impl World<'_> {
             compiled.learn_dwells(self, g, tried);
             states.push(self.state_of(&compiled, g, tried));
         }
+        // Of many lots each gets as many days as of few.
+        let rolling = days * (self.lots() / MANY) as u64;
+        if let Some((state, days)) = rolled(&compiled.table, (rolling, seed), stop) {
+            states.push(state);
+            bench.dispatched += days;
+        }
         states = best_of(&compiled.table, states, ISLANDS as usize);
         let mut found: Vec<(Genome, Tried, State)> = Vec::new();
         for (round, share) in (0u64..).zip(ROUNDS) {
@@ -47,7 +54,7 @@ impl World<'_> {
                 break;
             }
             let heat = if round == 0 { 1.0 } else { REHEATED };
-            let new: Vec<State> = (0..ISLANDS)
+            let new: Vec<(State, u64)> = (0..ISLANDS)
                 .into_par_iter()
                 .map(|i| {
                     let how = Cooling {
@@ -55,10 +62,13 @@ impl World<'_> {
                         heat,
                         seed: seed ^ (round * 64 + i + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15),
                     };
-                    anneal(&compiled.table, &states[i as usize % states.len()], how, stop).0
+                    let from = &states[i as usize % states.len()];
+                    let (state, _, days) = anneal(&compiled.table, from, how, stop);
+                    (state, days)
                 })
                 .collect();
-            for state in new {
+            bench.dispatched += new.iter().map(|n| n.1).sum::<u64>();
+            for (state, _) in new {
                 for (g, tried) in self.judged_by_line(&compiled, &state, bench) {
                     compiled.learn_dwells(self, &g, &tried);
                     compiled.learn_hot(self, &g, &tried);

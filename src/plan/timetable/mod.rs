@@ -4,7 +4,7 @@
 //! goes back into the timetable.
 //!
 //! `model.rs` is the timetable, `compile.rs` makes it from a shop, `state.rs` is a decision, `dispatch.rs` its day,
-//! `change.rs` changes it, `anneal.rs` searches, `level.rs` goes back and forth between timetable and line.
+//! `change.rs` changes it, `anneal.rs` searches, `rolling.rs` does so day after day where there are many, `level.rs` goes back and forth between timetable and line.
 
 mod anneal;
 mod change;
@@ -12,4 +12,5 @@ mod compile;
 mod dispatch;
 mod level;
 mod model;
+mod rolling;
 mod state;

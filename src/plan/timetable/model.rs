@@ -49,6 +49,8 @@ pub(super) struct Pool {
 /// A lot: what stays together all day.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Lot {
+    /// What it adds to the name of a load.
+    pub(super) name: u64,
     pub(super) order: u16,
     /// Lots of one class may share a load.
     pub(super) class: u16,
@@ -70,7 +72,8 @@ pub(super) struct Lot {
 pub(super) struct Duty {
     pub(super) from: Secs,
     pub(super) until: Secs,
-    /// When that day closes.
+    /// When that day opens and closes.
+    pub(super) opens: Secs,
     pub(super) closes: Secs,
 }
 

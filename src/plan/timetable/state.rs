@@ -93,7 +93,7 @@ impl Sum {
         self.class = l.class;
         self.lots += 1;
         self.pieces += l.pieces;
-        self.name = self.name.wrapping_add(Timetable::name_of(lot));
+        self.name = self.name.wrapping_add(l.name);
     }
 
     /// The pool that takes it: the one that it has, or the first that does.

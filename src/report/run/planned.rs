@@ -5,7 +5,7 @@ use crate::plan::{Found, Judged};
 use crate::print::minutes;
 use crate::report::page::Part;
 use crate::report::table::{Cell, Column, Table};
-use crate::told::{near, otherwise};
+use crate::told::{chances, near, otherwise, searched};
 use maud::{Markup, html};
 
 pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
@@ -27,7 +27,8 @@ fn distance(told: &Run<'_>, found: &Found) -> String {
     let near = near(&told.results.shop.calendar, found);
     let mut said = vec![near];
     said.extend(otherwise(told.results));
-    said.push(format!("{} days were simulated.", found.evaluations));
+    said.extend(chances(found));
+    said.push(searched(found));
     said.join(" ")
 }
 

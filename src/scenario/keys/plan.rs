@@ -16,13 +16,13 @@ pub(in crate::scenario) static PLAN: Table = Table {
         ),
         may(
             "follow",
-            Kind::Word(&["strictly", "loosely"]),
-            "strictly: each place and the hands keep to the order of the tasks; loosely: as far as it goes",
+            Kind::Word(&["strictly", "loosely", "own rules"]),
+            "strictly: each place and the hands keep to the order of the tasks; loosely: as far as it goes; own rules: nothing is planned, the day goes by the rules of the scenario",
         ),
-        must(
+        may(
             "loads",
             Kind::Things(&PLAN_LOADS),
-            "what goes into which tank together",
+            "what goes into which tank together; only with `follow: own rules` there are none",
         ),
         may("tasks", Kind::Things(&PLAN_TASKS), "what is done, in order"),
         may(

@@ -5,9 +5,11 @@
 mod bath;
 mod before;
 mod due;
+mod least;
 
 use super::model::{FAR, Lot, NOWHERE, Secs, Stage, Timetable};
 use super::state::{Kind, State, Sum};
+use least::Least;
 
 /// So many lots in preparation are looked at for the next thing to do.
 const LOOK: usize = 4;
@@ -17,6 +19,9 @@ const AGAIN: Secs = 300;
 const BREACH: f64 = 1e6;
 const BREACH_MINUTE: f64 = 1e3;
 const UNREADY: f64 = 1e9;
+
+/// Sums may differ by so much from what they would be in another order.
+const HAIR: f64 = 1e-6;
 
 /// Something that must begin within a window.
 #[derive(Debug, Clone, Copy)]
@@ -111,6 +116,13 @@ pub(super) struct Dispatcher<'t> {
     standing: u32,
     /// Whether anything goes on without hands.
     unaided: bool,
+    /// Of several days: when this one opened, when hands last come free on it, and how long those before were, nights
+    /// left out.
+    /// What a day costs at least.
+    least: Least,
+    today: Secs,
+    worked: Secs,
+    earlier: Secs,
 }
 
 impl<'t> Dispatcher<'t> {
@@ -163,12 +175,20 @@ impl<'t> Dispatcher<'t> {
             put_off: false,
             standing: 0,
             unaided: t.stages.iter().any(|s| !s.hands),
+            least: Least::of(t),
+            today: 0,
+            worked: 0,
+            earlier: 0,
         }
     }
 
     /// The day of a decision; none if it costs more than the limit.
     pub(super) fn day(&mut self, s: &State, limit: f64, trace: &mut impl Trace) -> Option<Day> {
         self.begin(s);
+        // Once is enough: to reckon it after each load costs more than it saves.
+        if limit < f64::INFINITY && self.least_left(s) > limit + HAIR {
+            return None;
+        }
         loop {
             if self.open_orders == 0 {
                 break;
@@ -184,14 +204,16 @@ impl<'t> Dispatcher<'t> {
                 break;
             }
             self.now = next;
-            let least = self.day.cost + self.t.weights.finish_minute * self.minutes_since_opening(next);
+            let minutes = self.minutes_since_opening(next) + f64::from(self.earlier) / 60.0;
+            let least = self.day.cost + self.t.weights.finish_minute * minutes;
             if least > limit {
                 return None;
             }
         }
         self.day.unready = self.open_orders as u32;
         self.day.cost += UNREADY * self.open_orders as f64;
-        self.day.cost += self.t.weights.finish_minute * self.minutes_since_opening(self.day.finish);
+        let minutes = self.minutes_since_opening(self.day.finish) + f64::from(self.earlier) / 60.0;
+        self.day.cost += self.t.weights.finish_minute * minutes;
         (self.day.cost <= limit).then_some(self.day)
     }
 
@@ -246,6 +268,9 @@ impl<'t> Dispatcher<'t> {
         self.first = 0;
         self.standing = 0;
         self.duty = 0;
+        self.today = t.duty[0].opens;
+        self.worked = self.today;
+        self.earlier = 0;
         self.open_orders = self.left.iter().filter(|l| **l > 0).count();
         self.now = t.duty[0].from;
         self.day = Day {
@@ -384,6 +409,19 @@ impl<'t> Dispatcher<'t> {
         if let Some(free) = self.hands.iter_mut().min() {
             *free = until;
         }
+        if !self.plain {
+            self.works(until);
+        }
+    }
+
+    /// Hands work until then: of the day that is today.
+    fn works(&mut self, until: Secs) {
+        let opens = self.t.duty.get(self.duty).map_or(self.today, |d| d.opens);
+        if opens > self.today && opens <= self.now {
+            self.earlier += (self.worked - self.today).max(0);
+            self.today = opens;
+        }
+        self.worked = self.worked.max(until);
     }
 
     fn room(&self, stage: &Stage, leaves: u8) -> bool {
