@@ -259,6 +259,7 @@ fn what_is_done_to_a_bath_that_is_too_hot() {
             kind,
             station: TANK,
             load: None,
+            vessel: None,
         };
         each_sample(&mut record, |at, s| {
             if at > last - min(5) {

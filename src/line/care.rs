@@ -264,11 +264,7 @@ impl<W: Watcher> Engine<'_, W> {
         let warms = now < to;
         if wool && (there || warms) {
             self.keep_at(tank, to);
-        }
-        if there {
-            return self.next_stage(tank);
-        }
-        if !(warms && wool) {
+        } else {
             let t = &mut self.tanks[tank as usize];
             if t.is_on() {
                 t.off_since = self.now;
@@ -276,9 +272,12 @@ impl<W: Watcher> Engine<'_, W> {
             t.heat.switch(Heater::Off);
             self.heater_off(tank);
         }
+        if wool && there {
+            return self.next_stage(tank);
+        }
         self.set_lid(tank);
-        if warms && !wool {
-            // Colder than it must be already: the heater is off from here on.
+        if there || (warms && !wool) {
+            // As cold as it must be already: the heater is off from here on.
             self.supply_moved = true;
             self.sample(tank);
             return self.next_stage(tank);
@@ -309,6 +308,10 @@ impl<W: Watcher> Engine<'_, W> {
         };
         if self.dissolves_wool(tank) {
             self.keep_at(tank, to);
+            if self.tanks[tank as usize].resumes {
+                // Nobody is there: it is warmed, and gets its wool, when somebody is back.
+                return;
+            }
         }
         self.next_stage(tank);
     }

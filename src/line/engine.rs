@@ -262,6 +262,7 @@ impl<W: Watcher> Engine<'_, W> {
             kind,
             station,
             load: Some((self.loads[load].no, self.step_ref(load))),
+            vessel: None,
         };
         self.loads[load].hand = hand;
         self.take_hand_for(hand, task, until, load);
