@@ -282,11 +282,12 @@ impl<W: Watcher> Engine<'_, W> {
             self.sample(tank);
             return self.next_stage(tank);
         }
-        self.renew(tank);
         let t = &self.tanks[tank as usize];
-        if t.next.is_none() && !t.resumes {
+        let never = t.heat.time_until_temperature(&self.heat[tank as usize], to);
+        if never.is_none() && !t.resumes {
             self.next_stage(tank);
         }
+        self.renew(tank);
     }
 
     pub(super) fn rule_of(&self, tank: u32) -> usize {
