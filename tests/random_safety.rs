@@ -312,32 +312,3 @@ fn ten_thousand_more_random_shops_hurt_nobody_in_silence() {
     let found = survey(10_000..20_000);
     found.assert_safe();
 }
-
-#[test]
-#[ignore = "dump"]
-fn dump_one() {
-    let seed: u32 = std::env::var("SEED").unwrap().parse().unwrap();
-    let (shop, record) = run(seed);
-    println!("{shop:#?}");
-    println!("=====RECORD");
-    for e in &record.entries {
-        println!("{} {} {:?}", when(e.at), e.at.in_micros(), e.event);
-    }
-    println!("=====WARN");
-    for w in &tankday::record::Figures::of(&shop, &record).warnings {
-        println!("{w:?}");
-    }
-    println!("=====SHEET");
-    println!("{}", Sheet::of(&shop, &record).csv);
-    println!("=====FOUND");
-    survey(seed..seed + 1).print();
-}
-
-#[test]
-#[ignore = "list"]
-fn some_listed() {
-    for seed in std::env::var("SEEDS").unwrap().split(' ') {
-        let seed: u32 = seed.parse().unwrap();
-        survey(seed..seed + 1).print();
-    }
-}
