@@ -158,8 +158,11 @@ fn a_stop_begins_with_the_heater_off() {
             when: vec![when],
         });
     };
-    care(wool(60.0, min(90)), Trigger::AfterLast);
+    care(wool(60.0, min(90)), Trigger::Loads(1));
     care(Chore::Stop(stop), Trigger::Clock(min(11 * 60)));
+    // Work is to come, so that the heater stays on from the wool to the stop.
+    shop.orders[1].arrival = Arrival::At(at(14, 0));
+    shop.orders[1].due_after = None;
     two_days(&mut shop, 7, 17, true);
     let record = run(&shop);
     let of = |kind, begins: bool| {
