@@ -312,6 +312,8 @@ fn ten_thousand_more_random_shops_hurt_nobody_in_silence() {
     let mut found = survey(10_000..20_000);
     // Known and left: two loads that stay too long are done at one moment, and one pair of hands stands idle for both.
     let known = (DangerKind::Low, [19_591].as_slice());
-    found.silent.retain(|kind, seeds| (*kind, seeds.as_slice()) != known);
+    found
+        .silent
+        .retain(|kind, seeds| (*kind, seeds.as_slice()) != known);
     found.assert_safe();
 }
