@@ -35,6 +35,7 @@ fn by_hand() -> (Shop, Record) {
             kind: TaskKind::Work,
             station: BENCH,
             load: Some((load, step(0))),
+            vessel: None,
         },
     };
     let free = Event::HandsFree { hand: 0 };

@@ -259,6 +259,7 @@ fn what_is_done_to_a_bath_that_is_too_hot() {
             kind,
             station: TANK,
             load: None,
+            vessel: None,
         };
         each_sample(&mut record, |at, s| {
             if at > last - min(5) {
@@ -298,4 +299,63 @@ fn what_is_done_to_a_bath_that_is_too_hot() {
     );
     assert_eq!(handled(TaskKind::AddConcentrate, 97.5), []);
     assert_eq!(handled(TaskKind::TopUp, 98.5), []);
+}
+
+/// The day with a task of hands at its end, in a bath of 90 °C, between two other events of that moment.
+fn handled_between(before: Event, task: Task, after: Event) -> Vec<DangerKind> {
+    let (shop, mut record) = watched_day();
+    let last = record.entries.last().unwrap().at;
+    insert_sample(&mut record, last);
+    let fill = shop.stations[1].tank.unwrap().fill;
+    each_sample(&mut record, |at, s| {
+        s.volume = fill;
+        if at == last {
+            s.temperature = Temperature::celsius(90.0);
+        }
+    });
+    for event in [
+        before,
+        Event::HandsTake { hand: 0, task },
+        Event::HandsFree { hand: 0 },
+        after,
+    ] {
+        insert(&mut record, last, event);
+    }
+    let kinds = dangers(&shop, &record).into_iter().map(|d| d.kind);
+    kinds.collect()
+}
+
+/// Acid that is added in no time is acid, and no solid: its care begins and ends at one moment.
+#[test]
+fn acid_in_no_time_is_no_solid() {
+    let trimmed = |care| {
+        let task = Task {
+            kind: TaskKind::TrimRatio,
+            station: TANK,
+            load: None,
+            vessel: None,
+        };
+        let (tank, used) = (TANK, Box::default());
+        let ends = Event::CareEnds { tank, care, used };
+        handled_between(Event::CareBegins { tank, care }, task, ends)
+    };
+    assert_eq!(trimmed(CareKind::LowerRatio), []);
+    assert_eq!(trimmed(CareKind::RaiseRatio), [DangerKind::HotSolids]);
+}
+
+/// What hands decant in a vessel is not the hot bath in the tank, even while that is under care itself.
+#[test]
+fn a_vessel_is_decanted_beside_a_hot_tank() {
+    let decanted = |vessel| {
+        let task = Task {
+            kind: TaskKind::Decant,
+            station: TANK,
+            load: None,
+            vessel,
+        };
+        let (tank, care) = (TANK, CareKind::Settle);
+        handled_between(Event::CareBegins { tank, care }, task, Event::InBand { tank })
+    };
+    assert_eq!(decanted(Some(VesselId(0))), []);
+    assert_eq!(decanted(None), [DangerKind::HotHandling]);
 }

@@ -7,7 +7,7 @@ use tankday::line::Line;
 use tankday::record::{Event, Figures, HeaterState, Reading, Record, Wait, WarningKind, order_waits};
 use tankday::scenario;
 use tankday::sheet::sheets;
-use tankday::shop::Shop;
+use tankday::shop::{OrderId, Shop};
 use tankday::told::watch;
 use tankday::units::{Moment, Span};
 
@@ -331,4 +331,14 @@ rules: {{combine: never}}
     let (line, kept) = said(", within: 1 min");
     assert!(line.starts_with("Both orders will be ready on time"), "{line}");
     assert_eq!(kept, "2 of 2");
+    // The same holds for chances over many days: it is bare on each of them.
+    let shop = read(&text(""));
+    let study = tankday::study::Study::of(&shop, 1, 8, |luck| {
+        let mut record = Record::default();
+        Line::new(&shop).run(Some(luck), &mut record);
+        record
+    });
+    let chances: Vec<_> = (0..2).map(|o| study.chance((OrderId(o), 1))).collect();
+    let counted: Vec<_> = chances.iter().map(|c| (c.on_time, c.bare)).collect();
+    assert_eq!(counted, [(8, 0), (0, 8)]);
 }

@@ -80,7 +80,12 @@ impl Written {
             from,
             Event::HandsTake {
                 hand: 0,
-                task: Task { kind, station, load },
+                task: Task {
+                    kind,
+                    station,
+                    load,
+                    vessel: None,
+                },
             },
         );
     }
@@ -197,6 +202,7 @@ impl Written {
                     kind,
                     station: TANK,
                     load: None,
+                    vessel: None,
                 },
             },
         );

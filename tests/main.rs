@@ -49,6 +49,7 @@ mod killed_writing;
 mod line_care;
 mod line_day_by_hand;
 mod line_faults;
+mod line_hurts_nobody;
 mod line_limits;
 mod line_low_water;
 mod line_nobody_away;

@@ -115,10 +115,12 @@ fn any_task() -> impl Strategy<Value = Task> {
         Just(TaskKind::Exchange),
     ];
     let load = prop::option::of((any::<u32>().prop_map(LoadNo), any_step()));
-    (kind, 0..4u32, load).prop_map(|(kind, station, load)| Task {
+    let vessel = prop::option::of((0..1u32).prop_map(VesselId));
+    (kind, 0..4u32, load, vessel).prop_map(|(kind, station, load, vessel)| Task {
         kind,
         station: StationId(station),
         load,
+        vessel,
     })
 }
 

@@ -135,7 +135,7 @@ fn run(seed: u32) -> (Shop, Record) {
 }
 
 /// What a survey of many shops found.
-#[derive(Default)]
+#[derive(Debug, Default)]
 struct Survey {
     shops: u32,
     /// Events in all records.
@@ -198,31 +198,16 @@ fn survey(seeds: std::ops::Range<u32>) -> Survey {
 }
 
 impl Survey {
-    /// So much of a survey may be broken in silence and not more, of a thousand shops: a pot that loses more than hands make
-    /// good beside other work.
-    const OPEN: [(DangerKind, usize); 1] = [(DangerKind::Low, 3)];
-    /// And so many sheets of a thousand say something else than the record.
-    const UNTRUE: usize = 3;
-    /// First lines that name another time than that of the danger.
-    const HIDDEN: usize = 3;
-    /// Days that the audit finds fault with: a bath that comes to the temperature for wool within a hair is taken as there.
-    const FAULTY: usize = 3;
+    /// Whether no rule is broken in silence, every sheet is true, every first line says who is alone, and the audit accepts
+    /// every day.
+    fn is_clean(&self) -> bool {
+        let silent = self.silent.is_empty() && self.hidden.is_empty();
+        silent && self.untrue.is_empty() && self.faults.is_empty()
+    }
 
     fn assert_safe(&self) {
         self.print();
-        let most = |of_thousand: usize| (of_thousand * self.shops as usize).div_ceil(1_000);
-        for (kind, seeds) in &self.silent {
-            let open = Self::OPEN.iter().find(|o| o.0 == *kind);
-            let most = open.map_or(0, |o| most(o.1));
-            assert!(
-                seeds.len() <= most,
-                "{kind:?} in {} shops, {most} at most",
-                seeds.len()
-            );
-        }
-        assert!(self.untrue.len() <= most(Self::UNTRUE), "{:?}", self.untrue);
-        assert!(self.hidden.len() <= most(Self::HIDDEN), "{:?}", self.hidden);
-        assert!(self.faults.len() <= most(Self::FAULTY), "{:?}", self.faults);
+        assert!(self.is_clean(), "{:?} {:?}", self.silent, self.faults);
     }
 
     fn print(&self) {
@@ -274,5 +259,61 @@ fn some_hundred_random_shops_hurt_nobody_in_silence() {
 #[ignore = "ten thousand shops take some minutes"]
 fn ten_thousand_random_shops_hurt_nobody_in_silence() {
     let found = survey(0..10_000);
+    found.assert_safe();
+}
+
+/// Shops that a survey once found at fault, one group for each cause.
+#[test]
+fn shops_that_were_once_at_fault_are_not() {
+    let groups: [(&str, &[u32]); 12] = [
+        (
+            "a stop began with the heater on",
+            &[1067, 1245, 2904, 7252, 8107, 8220],
+        ),
+        ("wool was kept warm while nobody was there", &[5805, 7850, 10_144]),
+        (
+            "hands stood idle for a load that stayed too long",
+            &[396, 1365, 6531, 7579],
+        ),
+        ("a hot bath was open at closing", &[3328, 3999, 11_513, 19_292]),
+        (
+            "a weak heater under care boiled its bath dry",
+            &[14_337, 18_346, 18_863],
+        ),
+        ("what was decanted in a vessel counted for the tank", &[7795]),
+        (
+            "acid that takes no time counted as a solid",
+            &[1282, 6049, 10_565],
+        ),
+        ("a step of no time had no length", &[219, 3238, 8203, 15_363]),
+        ("a step done twice had one length", &[5159, 5465, 14_553]),
+        (
+            "a bath within a hair of its set point was too much for its heater",
+            &[500, 7406],
+        ),
+        ("hands laid a wet load down at the end of their evening", &[3873]),
+        (
+            "a run ended before a load that was kept back could go on",
+            &[18_811, 19_190],
+        ),
+    ];
+    for (what, seeds) in groups {
+        for &seed in seeds {
+            let found = survey(seed..seed + 1);
+            assert!(found.is_clean(), "{seed}, where {what}: {found:?}");
+        }
+    }
+}
+
+/// Another ten thousand.
+#[test]
+#[ignore = "ten thousand shops take some minutes"]
+fn ten_thousand_more_random_shops_hurt_nobody_in_silence() {
+    let mut found = survey(10_000..20_000);
+    // Known and left: two loads that stay too long are done at one moment, and one pair of hands stands idle for both.
+    let known = (DangerKind::Low, [19_591].as_slice());
+    found
+        .silent
+        .retain(|kind, seeds| (*kind, seeds.as_slice()) != known);
     found.assert_safe();
 }

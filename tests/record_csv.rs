@@ -182,6 +182,7 @@ fn a_name_with_quotes_and_a_comma_survives() {
         kind: TaskKind::TopUp,
         station: StationId(2),
         load: None,
+        vessel: None,
     };
     let entries = vec![
         Entry {

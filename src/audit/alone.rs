@@ -102,10 +102,9 @@ fn left(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
         let Event::Left { tank, until } = entry.event else {
             continue;
         };
-        let days = shop.calendar.days.iter();
-        let mut breaks = days.flat_map(|d| &d.breaks).filter(|b| !b.stays);
-        if !breaks.any(|b| b.from <= entry.at && entry.at < b.until && b.until == until) {
-            let text = format!("{} is left where no break is", found.station(tank));
+        let mut spells = alone(shop).into_iter();
+        if !spells.any(|(from, to, _)| from <= entry.at && entry.at < to && to == until) {
+            let text = format!("{} is left while somebody is there", found.station(tank));
             found.say(entry.at, FaultKind::Hours, text);
         }
     }

@@ -10,7 +10,7 @@ use super::stage::{Story, Visit};
 use super::water::{density, enthalpy};
 use crate::record::{BathSample, Event, HeaterState, Record};
 use crate::shop::{Shop, StationId, Tank};
-use crate::units::{Energy, Mass, Moment, Power, Quantity, Span, Temperature, Volume};
+use crate::units::{Energy, Mass, Moment, Power, Quantity, Span, TempDiff, Temperature, Volume};
 
 /// Tolerated share of what flowed: the table and the model differ by at most 0.014 % in the heat capacity of water on
 /// average, by 0.06 % close to boiling, where one of them follows the saturation line.
@@ -19,6 +19,10 @@ const SHARE: f64 = 1.5e-3;
 const LEAST: Energy = Energy::joules(0.5);
 /// Heat capacity of the vessel, J/(kg K).
 const VESSEL: f64 = 500.0;
+/// Heat capacity of water, J/(kg K), within a percent from 0 to 100 °C: for tolerances only.
+const WATER: f64 = 4_190.0;
+/// So little below its set point a bath counts as there.
+const HAIR: TempDiff = TempDiff::kelvin(1e-3);
 /// Rounding in sums.
 const ROUNDING: f64 = 1e-9;
 /// Water that one step of the model may be off by where its laws have a bend, at the temperature of the room: 0.1 g.
@@ -140,6 +144,11 @@ impl Bath<'_> {
         }
     }
 
+    /// J/K of the bath and its vessel.
+    fn capacity(&self, s: &BathSample) -> f64 {
+        s.water.base() * WATER + self.tank.wall.vessel.base() * VESSEL
+    }
+
     fn held(&self, s: &BathSample) -> f64 {
         let vessel = self.tank.wall.vessel.base() * VESSEL * s.temperature.in_celsius();
         s.water.base() * enthalpy(s.temperature) + vessel
@@ -177,6 +186,12 @@ impl Bath<'_> {
         let drawn = b.s.drawn - a.s.drawn;
         let heated = b.s.heated - a.s.heated;
         let scale = ROUNDING * b.s.drawn.base().abs() + 1e-3;
+        // A bath a hair below its set point is taken as there: what that hair holds arrives at once.
+        let landed = match b.s.heater {
+            HeaterState::Holding => HAIR.in_kelvin() * self.capacity(b.s) / heater.efficiency.in_fraction(),
+            _ => 0.0,
+        };
+        let slack = scale + landed;
         if (heated.base() - drawn.base() * heater.efficiency.in_fraction()).abs() > scale {
             self.say(
                 b.at,
@@ -186,7 +201,7 @@ impl Bath<'_> {
             );
         }
         let most = Energy::joules(heater.power.in_watts() * (b.at - a.at).in_seconds());
-        if drawn.base() > most.base() + scale || drawn.base() < -scale {
+        if drawn.base() > most.base() + slack || drawn.base() < -scale {
             let power = Power::watts(drawn.base() / (b.at - a.at).max(Span::micros(1)).in_seconds());
             let text = format!(
                 "the heater draws {:.2} kW of {:.2} kW",
@@ -195,7 +210,7 @@ impl Bath<'_> {
             );
             self.say(b.at, FaultKind::Heater, &text, found);
         }
-        if a.s.heater == HeaterState::Off && drawn.base().abs() > scale {
+        if a.s.heater == HeaterState::Off && drawn.base().abs() > slack {
             self.say(
                 b.at,
                 FaultKind::Heater,
@@ -325,7 +340,7 @@ impl Bath<'_> {
 }
 
 /// Tolerated in a temperature that was waited for.
-const SLACK: crate::units::TempDiff = crate::units::TempDiff::kelvin(1e-4);
+const SLACK: TempDiff = TempDiff::kelvin(1e-4);
 
 /// Temperatures of the last sample before a moment, of all at it, and of the first behind it.
 fn around(looks: &[Look<'_>], at: Moment) -> Vec<Temperature> {

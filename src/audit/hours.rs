@@ -82,7 +82,11 @@ pub(super) fn check_tasks(shop: &Shop, story: &Story, tasks: &[Doing], found: &m
                 .stations
                 .get(task.station.index())
                 .is_some_and(|s| s.tank.is_some());
-        if !on_duty(shop, task.from) && pressed && !from_bath && !stays(shop, task.from) {
+        // Whoever has a load in hand does not lay it down wet because the hour is late.
+        let in_hand = tasks
+            .iter()
+            .any(|t| t.to == Some(task.from) && same_load(t, task));
+        if !on_duty(shop, task.from) && pressed && !from_bath && !in_hand && !stays(shop, task.from) {
             found.say(
                 task.from,
                 FaultKind::Hours,
@@ -108,6 +112,10 @@ pub(super) fn check_tasks(shop: &Shop, story: &Story, tasks: &[Doing], found: &m
             );
         }
     }
+}
+
+fn same_load(a: &Doing, b: &Doing) -> bool {
+    a.load.is_some() && a.load.map(|l| l.0) == b.load.map(|l| l.0)
 }
 
 fn step_of<'a>(shop: &'a Shop, visit: &Visit) -> Option<&'a Step> {

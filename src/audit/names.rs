@@ -64,7 +64,10 @@ impl Seen<'_> {
                 .or_else(|| self.load(into))
                 .or_else(|| wrong(load != into, || format!("load {} joins itself", load.0))),
             Event::OrderReady { order } => self.order(order),
-            Event::HandsTake { hand, task } => self.hand(hand).or_else(|| self.task(&task)),
+            Event::HandsTake { hand, task } => self
+                .hand(hand)
+                .or_else(|| self.task(&task))
+                .or_else(|| task.vessel.and_then(|v| self.vessel(v))),
             Event::HandsFree { hand } => self.hand(hand),
             Event::Bath { tank, .. }
             | Event::InBand { tank }

@@ -68,10 +68,27 @@ fn could_begin(shop: &Shop, story: &Story, load: &Load, end: Moment, idle: usize
         .iter()
         .filter(|w| !would_lie_bare(shop, **w, end))
         .filter_map(|w| shop.routes.get(w.route.index())?.steps.get(w.step.index()));
-    idle_shop
-        && steps
-            .into_iter()
-            .any(|step| free_station(shop, story, step) && hands_come(shop, step, end, idle))
+    let begins = |step: &Step| {
+        let first = !stands_far_back(shop, story, load, step);
+        first && free_station(shop, story, step) && hands_come(shop, step, end, idle)
+    };
+    idle_shop && steps.into_iter().any(begins)
+}
+
+/// So deep a line is searched for a load that may start; those behind are not judged.
+const DEPTH: usize = 12;
+
+/// Whether so many loads wait for the same stations that the line may not have been searched as far as this one.
+fn stands_far_back(shop: &Shop, story: &Story, load: &Load, step: &Step) -> bool {
+    let here = |w: &StepRef| {
+        let other = shop
+            .routes
+            .get(w.route.index())
+            .and_then(|r| r.steps.get(w.step.index()));
+        other.is_some_and(|o| o.stations == step.stations)
+    };
+    let waits = |l: &&Load| l.no != load.no && l.stage == Stage::Waiting && l.waits.iter().any(here);
+    story.loads.iter().filter(waits).count() >= DEPTH
 }
 
 /// Whether nobody will be there for a later step that must follow within a time: the load is kept out of what comes before.

@@ -64,7 +64,10 @@ fn words(line: &WearLine, named: bool) -> String {
     };
     let goes_on = match line.goes_on {
         Some((area, what)) if area > 0.0 => {
-            format!("It goes on for {} m² of such work, then {what}.", number(area, 1))
+            format!(
+                "It is good for about {} m² more of such work, then {what}.",
+                number(area, 1)
+            )
         }
         Some((_, what)) => format!("It stands at a limit: {what}."),
         None => "No limit is in sight.".to_owned(),

@@ -158,7 +158,11 @@ fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
     let chance = promise
         .chance
         .map(|c| f64::from(c.on_time) / f64::from(c.of.max(1)));
-    let one_day = if order.on_time() { 1.0 } else { 0.0 };
+    let one_day = if order.on_time() && promise.is_sound() {
+        1.0
+    } else {
+        0.0
+    };
     let late = match results.study {
         Some(study) => {
             let late = |d: &StudyDay| {

@@ -100,12 +100,10 @@ impl<W: Watcher> Engine<'_, W> {
             Phase::Working => l.until,
             _ => self.now,
         };
-        let until = if l.phase == Phase::PuttingIn {
-            l.latest.max(from)
-        } else {
-            l.latest
-        };
-        (from, until.max(self.now), self.step_of(load).chain)
+        // One that is not done before its longest stay is over comes out when it is done: to keep hands idle until then helps
+        // nobody.
+        let until = l.latest.max(from).max(self.now);
+        (from, until, self.step_of(load).chain)
     }
 
     /// When each pair of hands is expected to be free; work that may be laid down does not count.

@@ -10,7 +10,7 @@ use super::state::Waiting;
 use crate::bath::{Bath, HOT, Heater, Lid, Load as Work, SolidHeat, TankHeat};
 use crate::luck::Spread;
 use crate::record::{Breach, Event, TaskKind, Watcher};
-use crate::shop::{Calendar, CoatRule, HeatOff, HeatOn, Shop, Tank as Inside};
+use crate::shop::{Calendar, CoatRule, HeatOff, HeatOn, LidKind, Shop, Tank as Inside};
 use crate::units::{HeatCapacity, Mass, Moment, Span};
 
 /// What a dwell that follows from the bath may take longer than foreseen.
@@ -253,6 +253,19 @@ impl<W: Watcher> Engine<'_, W> {
         if self.holds_wool(tank) {
             self.note(|| Event::LeftAlone { tank: station, until });
         } else if hot {
+            self.note(|| Event::Left { tank: station, until });
+        }
+    }
+
+    /// The shop closes and nobody stays: a tank whose heater is off is covered. Of a hot one that was open the record says so.
+    pub(super) fn cover(&mut self, tank: u32, was_open: bool) {
+        self.set_lid(tank);
+        let Some(away) = self.away() else { return };
+        let t = &self.tanks[tank as usize];
+        let covered = was_open && !t.is_on() && t.heat.lid() == Lid::On;
+        let lid = self.shop.stations[t.station.index()].tank.map(|t| t.lid);
+        if covered && t.heat.temperature() > HOT && lid != Some(LidKind::None) {
+            let (station, until) = (t.station, away.until);
             self.note(|| Event::Left { tank: station, until });
         }
     }

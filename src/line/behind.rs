@@ -4,7 +4,6 @@
 use super::compile::StepPlan;
 use super::engine::{Due, Engine};
 use super::state::{Load, NONE, Phase, Place, Waiting};
-use crate::kernel::STARTS;
 use crate::record::{Event, Watcher};
 use crate::shop::{Frees, Hands, RouteId, SHORT_WAIT, StationId, StepIx, StepRef, WhenFull};
 use crate::units::{Moment, Span};
@@ -242,7 +241,8 @@ impl<W: Watcher> Engine<'_, W> {
     fn look_for_place(&mut self, station: u32, load: u32, at: Moment) {
         if at > self.now && at < Moment::NEVER && self.loads[load].look != at {
             self.loads[load].look = at;
-            self.agenda.schedule(at, STARTS, Due::Look(station));
+            // As long as this is to come a run is not over.
+            self.move_at(at, Due::Kept(station));
         }
     }
 

@@ -264,11 +264,7 @@ impl<W: Watcher> Engine<'_, W> {
         let warms = now < to;
         if wool && (there || warms) {
             self.keep_at(tank, to);
-        }
-        if there {
-            return self.next_stage(tank);
-        }
-        if !(warms && wool) {
+        } else {
             let t = &mut self.tanks[tank as usize];
             if t.is_on() {
                 t.off_since = self.now;
@@ -276,18 +272,22 @@ impl<W: Watcher> Engine<'_, W> {
             t.heat.switch(Heater::Off);
             self.heater_off(tank);
         }
+        if wool && there {
+            return self.next_stage(tank);
+        }
         self.set_lid(tank);
-        if warms && !wool {
-            // Colder than it must be already: the heater is off from here on.
+        if there || (warms && !wool) {
+            // As cold as it must be already: the heater is off from here on.
             self.supply_moved = true;
             self.sample(tank);
             return self.next_stage(tank);
         }
-        self.renew(tank);
         let t = &self.tanks[tank as usize];
-        if t.next.is_none() && !t.resumes {
+        let never = t.heat.time_until_temperature(&self.heat[tank as usize], to);
+        if never.is_none() && !t.resumes {
             self.next_stage(tank);
         }
+        self.renew(tank);
     }
 
     pub(super) fn rule_of(&self, tank: u32) -> usize {
@@ -309,6 +309,10 @@ impl<W: Watcher> Engine<'_, W> {
         };
         if self.dissolves_wool(tank) {
             self.keep_at(tank, to);
+            if self.tanks[tank as usize].resumes {
+                // Nobody is there: it is warmed, and gets its wool, when somebody is back.
+                return;
+            }
         }
         self.next_stage(tank);
     }

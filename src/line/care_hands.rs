@@ -70,6 +70,7 @@ impl<W: Watcher> Engine<'_, W> {
             kind,
             station: self.plan.tanks[tank as usize],
             load: None,
+            vessel: None,
         };
         self.take_hand_for(hand, task, until, NONE);
         if kind == TaskKind::SetUpFilter {

@@ -51,6 +51,8 @@ pub(super) enum Due {
     Look(u32),
     /// A load has been held back long enough in this line, or hands have walked.
     Hold(u32),
+    /// A load that was kept back for want of a place behind the bath may start at this station.
+    Kept(u32),
     /// A bath is from now on as it was read.
     Reading(u32),
     /// A load is ready that was so before anything was simulated.
@@ -199,6 +201,10 @@ impl<W: Watcher> Engine<'_, W> {
             Due::HeatOn(tank) => self.heat_on(tank),
             Due::Hours => self.hours_due(),
             Due::Look(station) => self.mark(station),
+            Due::Kept(station) => {
+                self.moving -= 1;
+                self.mark(station);
+            }
             Due::Hold(line) => {
                 self.moving -= 1;
                 if line != NONE {
@@ -262,6 +268,7 @@ impl<W: Watcher> Engine<'_, W> {
             kind,
             station,
             load: Some((self.loads[load].no, self.step_ref(load))),
+            vessel: None,
         };
         self.loads[load].hand = hand;
         self.take_hand_for(hand, task, until, load);

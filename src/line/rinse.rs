@@ -159,6 +159,7 @@ impl<W: Watcher> Engine<'_, W> {
             kind: TaskKind::Renew,
             station: StationId(station),
             load: None,
+            vessel: None,
         };
         self.take_hand_for(hand, task, until, NONE);
         self.move_at(until, Due::Renewed(station));

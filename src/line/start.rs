@@ -361,6 +361,7 @@ impl<W: Watcher> Engine<'_, W> {
                     kind: TaskKind::TopUp,
                     station: self.plan.tanks[tank as usize],
                     load: None,
+                    vessel: None,
                 };
                 self.take_hand_for(hand, task, until, NONE);
                 self.tanks[tank as usize].topping = Some(hand);

@@ -170,8 +170,7 @@ impl<W: Watcher> Engine<'_, W> {
             } else {
                 t.heat.time_until_temperature(table, to)
             };
-            let wait = wait.map(|w| to_cut.map_or(w, |cut| w.min(cut)));
-            t.next = wait.map(|d| {
+            t.next = [wait, to_cut].into_iter().flatten().min().map(|d| {
                 self.agenda
                     .schedule(self.now + d.max(Span::micros(1)), ENDS, Due::Bath(tank))
             });

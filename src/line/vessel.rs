@@ -305,6 +305,7 @@ impl<W: Watcher> Engine<'_, W> {
             kind,
             station,
             load: None,
+            vessel: Some(VesselId(vessel)),
         };
         self.take_hand_for(hand, task, until, NONE);
         self.move_at(until, Due::Vessel(vessel));

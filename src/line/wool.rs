@@ -55,12 +55,13 @@ impl<W: Watcher> Engine<'_, W> {
         matches!(chore, Chore::Condition { .. })
     }
 
-    /// The heater keeps a bath at a temperature from now on.
+    /// The heater keeps a bath at a temperature from now on; where nobody is there, from when somebody is back: no wool goes in
+    /// before.
     pub(super) fn keep_at(&mut self, tank: u32, to: Temperature) {
         if self.is_cut_off(tank) {
             return;
         }
-        if self.must_be_off() {
+        if self.away().is_some() {
             self.tanks[tank as usize].resumes = true;
             return;
         }

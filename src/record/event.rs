@@ -299,10 +299,11 @@ pub enum Event {
         power: Power,
     },
     /// A break begins that nobody stays for: the heater of a hot tank is off, nothing is in it, and its lid is on if it has one.
+    /// Or the shop closes, nobody stays, and a hot tank with its heater off that was open until then is covered.
     Left {
         /// The tank.
         tank: StationId,
-        /// The end of the break.
+        /// The end of the break, or the next opening; never, if there is none.
         until: Moment,
     },
     /// Too little is left in a tank: its heater switches itself off.

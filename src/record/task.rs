@@ -1,7 +1,7 @@
 //! What hands do, and what care of a bath is and takes.
 
 use super::event::LoadNo;
-use crate::shop::{StationId, StepRef};
+use crate::shop::{StationId, StepRef, VesselId};
 use crate::units::{Mass, Volume};
 
 /// What hands are asked to do.
@@ -161,4 +161,6 @@ pub struct Task {
     pub station: StationId,
     /// With which load and for which step; none for a top-up.
     pub load: Option<(LoadNo, StepRef)>,
+    /// In which vessel what was drawn off the station is cared for; none for what is done at the station itself.
+    pub vessel: Option<VesselId>,
 }

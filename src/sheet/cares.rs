@@ -126,7 +126,7 @@ impl Maker<'_> {
             .iter()
             .filter(|e| e.at >= deed.to && e.at <= until);
         let mut begins = later.filter_map(|e| match e.event {
-            Event::HandsTake { task: t, .. } if t.kind == next && t.station == task.station => Some(e.at),
+            Event::HandsTake { task: t, .. } if t == Task { kind: next, ..*task } => Some(e.at),
             _ => None,
         });
         begins.next().map_or(deed.takes, |at| at - deed.to)
@@ -143,15 +143,14 @@ impl Maker<'_> {
         all.find(|by| kind == TaskKind::TrimRatio && fits(by))
     }
 
-    /// The care that a task belongs to. Decanting and filtering is done in the vessel where the tank is not itself
-    /// settled or filtered.
+    /// The care that a task belongs to: of the tank itself, or of what was drawn off it into a vessel.
     fn care_of(&self, deed: &Deed, task: &Task) -> Option<&Cared> {
         let fits = |c: &&Cared| {
             let meanwhile = c.tank == task.station && c.from <= deed.from && deed.to <= c.to;
-            meanwhile && belongs(task.kind, c)
+            let here = c.outside == task.vessel.is_some() && (!c.outside || c.vessel == task.vessel);
+            meanwhile && here && belongs(task.kind, c)
         };
-        let all = || self.cares.iter().filter(fits);
-        all().find(|c| !c.outside).or_else(|| all().next())
+        self.cares.iter().find(fits)
     }
 
     /// What is warned of where something is added to a bath that is too hot for it.
@@ -233,6 +232,7 @@ impl Maker<'_> {
 
     /// When hands come for the first stage of a stop.
     fn hands_come(&self, care: &Cared) -> Option<Moment> {
+        let own = |t: &Task| t.station == care.tank && t.vessel.is_none() && is_stage(t.kind);
         let later = self
             .record
             .entries
@@ -240,9 +240,7 @@ impl Maker<'_> {
             .filter(|e| e.at > care.from && e.at <= care.to);
         later
             .filter_map(|e| match e.event {
-                Event::HandsTake { task, .. } if task.station == care.tank && is_stage(task.kind) => {
-                    Some(e.at)
-                }
+                Event::HandsTake { task, .. } if own(&task) => Some(e.at),
                 _ => None,
             })
             .next()

@@ -3,7 +3,7 @@
 use super::act::{Act, Amount, Doing};
 use super::caution::StepCaution;
 use super::rows::Maker;
-use super::tasks::{Deed, is_tank, step};
+use super::tasks::{Deed, Taken, is_tank, step};
 use super::to_note::ToNote;
 use super::{Row, RowKind};
 use crate::print::{capital, how_long, list, litres, number, pieces_of};
@@ -26,7 +26,7 @@ impl Maker<'_> {
     /// The row of deeds that stand in one line; none if there are none.
     pub(super) fn line(&self, line: &[Deed]) -> Option<Row> {
         let (deed, rest) = line.split_first()?;
-        let first = deed.tasks.first()?;
+        let first = deed.tasks().next()?;
         Some(match (deed.load(), first.kind) {
             _ if !rest.is_empty() => self.handling(line),
             (Some(load), TaskKind::PutIn) if is_tank(self.shop, first) => self.charge(deed, load),
@@ -73,7 +73,8 @@ impl Maker<'_> {
     }
 
     /// The act of a task with a load.
-    fn doing(&self, deed: &Deed, task: &Task) -> Option<Doing> {
+    fn doing(&self, deed: &Deed, taken: &Taken) -> Option<Doing> {
+        let task = &taken.task;
         let (load, _) = task.load?;
         let act = match (task.kind, is_tank(self.shop, task)) {
             (TaskKind::TakeOut, true) => Act::TakeOut,
@@ -82,7 +83,7 @@ impl Maker<'_> {
             _ => Act::Start,
         };
         let begins = matches!(act, Act::PutIn | Act::Start);
-        let visit = self.visit_of(deed, task).filter(|v| begins && v.begins.is_some());
+        let visit = self.visit_of(taken).filter(|v| begins && v.begins.is_some());
         Some(Doing {
             load: self.labels.at(load, deed.from).to_owned(),
             part: self.parts(load, deed.from),
@@ -93,14 +94,17 @@ impl Maker<'_> {
     }
 
     fn doings(&self, deed: &Deed) -> Vec<Doing> {
-        deed.tasks.iter().filter_map(|t| self.doing(deed, t)).collect()
+        deed.taken.iter().filter_map(|t| self.doing(deed, t)).collect()
     }
 
-    fn visit_of(&self, deed: &Deed, task: &Task) -> Option<&Visit> {
-        let (load, at) = task.load?;
-        // What begins just when the deed ends is the next stay: a load that inspection sends back goes in again at once.
-        let last = deed.from.max(deed.to - Span::micros(1));
-        self.visit(load, at, last)
+    /// The stay that a task begins or ends. The same step may be done twice in one deed, where inspection sends a load back.
+    fn visit_of(&self, taken: &Taken) -> Option<&Visit> {
+        let (load, step) = taken.task.load?;
+        let mut visits = self.ways.get(&load)?.visits.iter().filter(|v| v.step == step);
+        match taken.task.kind {
+            TaskKind::TakeOut => visits.find(|v| v.lift == Some(taken.at)),
+            _ => visits.find(|v| v.set_in == taken.at),
+        }
     }
 
     fn charge(&self, deed: &Deed, load: LoadNo) -> Row {
@@ -123,7 +127,7 @@ impl Maker<'_> {
         let known = self.before.get(&load).into_iter().flatten().copied();
         let mut cautions: Vec<StepCaution> = std::iter::once(StepCaution::Foam).chain(known).collect();
         cautions.extend(self.of_lift(load));
-        let steps = deed.tasks.iter().filter_map(|t| t.load);
+        let steps = deed.tasks().filter_map(|t| t.load);
         cautions.extend(steps.flat_map(|(load, s)| self.of_step(load, s)));
         StepCaution::in_order(&mut cautions);
         Row {
@@ -139,7 +143,7 @@ impl Maker<'_> {
         let doings = self.doings(deed);
         let range = self.range(deed, load);
         let earliest = range.and_then(|(begins, range)| earliest(begins + range.quick, deed.from));
-        let visit = deed.tasks.first().and_then(|t| self.visit_of(deed, t));
+        let visit = deed.taken.first().and_then(|t| self.visit_of(t));
         let latest = visit.and_then(|v| Some(v.begins? + v.most?));
         let when = [
             range.map(|(_, range)| look_for(range).to_owned()),
@@ -154,7 +158,7 @@ impl Maker<'_> {
         } else {
             ", "
         };
-        for (nth, task) in deed.tasks.iter().skip(1).enumerate() {
+        for (nth, task) in deed.taken.iter().skip(1).enumerate() {
             words.push_str(if nth == 0 { gap } else { ", " });
             words.push_str(&self.begins(deed, task, ""));
         }
@@ -178,7 +182,8 @@ impl Maker<'_> {
     fn handling(&self, line: &[Deed]) -> Row {
         let mut clauses: Vec<String> = Vec::new();
         let (mut named, mut last, mut free) = (Vec::new(), None, false);
-        for (deed, task) in line.iter().flat_map(|d| d.tasks.iter().map(move |t| (d, t))) {
+        for (deed, taken) in line.iter().flat_map(|d| d.taken.iter().map(move |t| (d, t))) {
+            let task = &taken.task;
             let Some((load, _)) = task.load else { continue };
             let label = self.labels.at(load, deed.from);
             let who = match () {
@@ -192,9 +197,9 @@ impl Maker<'_> {
                 let who = if who.is_empty() { " it" } else { who.as_str() };
                 format!("take{who}{comma} from the {}", self.station(task.station))
             } else {
-                self.begins(deed, task, &who)
+                self.begins(deed, taken, &who)
             });
-            free |= self.leaves_free(deed, task);
+            free |= self.leaves_free(taken);
             last = Some(load);
         }
         let hands: Span = line.iter().map(|d| d.takes).sum();
@@ -207,9 +212,10 @@ impl Maker<'_> {
 
     /// `dry A1, wood screws, 5 min at the bench`: the step that a task begins, how long it lasts, and where it stays by
     /// itself; on which day it comes out, if that is another.
-    fn begins(&self, deed: &Deed, task: &Task, who: &str) -> String {
+    fn begins(&self, deed: &Deed, taken: &Taken, who: &str) -> String {
+        let task = &taken.task;
         let step = task.load.and_then(|(_, s)| step(self.shop, s));
-        let visit = self.visit_of(deed, task);
+        let visit = self.visit_of(taken);
         let name = step.map_or("", |s| s.name.as_str());
         let mut words = format!("{name}{who}");
         if let Some(visit) = visit.filter(|v| v.begins.is_some()) {
@@ -217,7 +223,7 @@ impl Maker<'_> {
             words.push_str(&format!("{gap}{}", how_long(visit.planned)));
         }
         let alone = step.is_some_and(|s| s.hands == Hands::Ends);
-        if alone && !is_tank(self.shop, deed.tasks.first().unwrap_or(task)) {
+        if alone && !is_tank(self.shop, deed.tasks().next().unwrap_or(task)) {
             words.push_str(&format!(" at the {}", self.station(task.station)));
         }
         let out = visit.and_then(|v| v.lift).filter(|_| alone);
@@ -228,15 +234,15 @@ impl Maker<'_> {
     }
 
     /// Whether a task begins a long step in which hands are free.
-    fn leaves_free(&self, deed: &Deed, task: &Task) -> bool {
-        task.kind == TaskKind::PutIn && self.visit_of(deed, task).is_some_and(|v| v.planned > LONG)
+    fn leaves_free(&self, taken: &Taken) -> bool {
+        taken.task.kind == TaskKind::PutIn && self.visit_of(taken).is_some_and(|v| v.planned > LONG)
     }
 
     fn renew(&self, deed: &Deed) -> Row {
         let name = self.station_of(deed);
         let rinse = deed
-            .tasks
-            .first()
+            .tasks()
+            .next()
             .and_then(|t| self.shop.stations.get(t.station.index())?.rinse);
         let water = rinse.map(|r| Amount::litres(r.fill * f64::from(r.tubs)));
         let words = match &water {
@@ -266,7 +272,7 @@ impl Maker<'_> {
     }
 
     fn top_up(&self, deed: &Deed) -> Row {
-        let tank = deed.tasks.first().map(|t| t.station);
+        let tank = deed.tasks().next().map(|t| t.station);
         let done = self
             .top_ups
             .iter()
@@ -288,10 +294,10 @@ impl Maker<'_> {
     }
 
     fn cautions(&self, deed: &Deed) -> Vec<StepCaution> {
-        let done = deed.tasks.iter().filter(|t| t.kind != TaskKind::TakeOut);
+        let done = deed.tasks().filter(|t| t.kind != TaskKind::TakeOut);
         let steps = done.filter_map(|t| t.load);
         let mut cautions: Vec<StepCaution> = steps.flat_map(|(load, s)| self.of_step(load, s)).collect();
-        cautions.extend(deed.tasks.iter().filter_map(|t| self.breached(t)));
+        cautions.extend(deed.tasks().filter_map(|t| self.breached(t)));
         StepCaution::in_order(&mut cautions);
         cautions
     }
@@ -309,8 +315,8 @@ impl Maker<'_> {
     }
 
     fn station_of(&self, deed: &Deed) -> String {
-        deed.tasks
-            .first()
+        deed.tasks()
+            .next()
             .map_or(String::new(), |t| self.station(t.station))
     }
 }

@@ -29,7 +29,7 @@ pub(super) fn lines(shop: &Shop, deeds: Vec<Deed>) -> Vec<Vec<Deed>> {
 
 /// Whether the same hands go on with the next deed without a pause, away from baths.
 fn follows(shop: &Shop, last: &Deed, next: &Deed) -> bool {
-    let handling = |d: &Deed| d.load().is_some() && d.tasks.iter().all(|t| !is_tank(shop, t));
+    let handling = |d: &Deed| d.load().is_some() && d.tasks().all(|t| !is_tank(shop, t));
     last.hand == next.hand && last.to == next.from && handling(last) && handling(next)
 }
 
@@ -60,7 +60,7 @@ fn cut(mut run: Vec<Deed>, best: &[(u32, usize)]) -> Vec<Vec<Deed>> {
 }
 
 fn fits(line: &[Deed]) -> bool {
-    let tasks: usize = line.iter().map(|d| d.tasks.len()).sum();
+    let tasks: usize = line.iter().map(|d| d.tasks().len()).sum();
     let Some((_, before)) = line.split_last() else {
         return false;
     };
@@ -69,5 +69,7 @@ fn fits(line: &[Deed]) -> bool {
 }
 
 fn ends_in_hand(deed: &Deed) -> bool {
-    deed.tasks.last().is_some_and(|t| t.kind == TaskKind::TakeOut)
+    deed.tasks()
+        .next_back()
+        .is_some_and(|t| t.kind == TaskKind::TakeOut)
 }

@@ -20,7 +20,7 @@ struct Turn {
     in_band: bool,
 }
 
-/// Whether a tank is left to itself in a break from here on.
+/// Whether a tank is left to itself from here on.
 fn leaves(event: &Event, id: StationId) -> bool {
     matches!(*event, Event::Left { tank, .. } if tank == id)
 }
@@ -56,7 +56,7 @@ impl Maker<'_> {
             .collect()
     }
 
-    /// Tanks that nobody stays by in a break, those of one moment together.
+    /// Tanks that nobody stays by in a break or after closing, those of one moment together.
     pub(super) fn left(&self) -> Vec<Row> {
         let mut together: BTreeMap<(Moment, Moment, bool), Vec<StationId>> = BTreeMap::new();
         for entry in &self.record.entries {
@@ -78,10 +78,9 @@ impl Maker<'_> {
                 String::new()
             };
             let words = format!(
-                "Heater{s} off{lid}, nothing in the {}: break {} to {}",
+                "Heater{s} off{lid}, nothing in the {}: {}",
                 list(&names),
-                at.clock(),
-                until.clock()
+                self.alone(at, until)
             );
             Row {
                 doings: names.iter().map(|name| Doing::at(Act::HeaterOff, name)).collect(),
@@ -90,6 +89,17 @@ impl Maker<'_> {
             }
         };
         together.into_iter().map(row).collect()
+    }
+
+    /// Why nobody is there from a moment on: a break, or closing.
+    fn alone(&self, at: Moment, until: Moment) -> String {
+        if self.shop.calendar.days.iter().any(|d| d.close == at) {
+            return match until {
+                Moment::NEVER => "closed, and nobody comes".to_owned(),
+                opens => format!("closed until {}", self.clock(opens, at)),
+            };
+        }
+        format!("break {} to {}", at.clock(), until.clock())
     }
 
     /// Every change of a heater between off and on, in order of time.

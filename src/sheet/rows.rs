@@ -7,9 +7,7 @@ use super::tasks::{deeds, step};
 use super::to_note::Lots;
 use super::{DaySheet, Row, RowKind};
 use crate::print::{clock_beside, list, number, plural};
-use crate::record::{
-    Breach, Cargo, Event, Figures, Labels, LoadNo, Record, ToppedUp, Visit, Way, top_ups, ways,
-};
+use crate::record::{Breach, Cargo, Event, Figures, Labels, LoadNo, Record, ToppedUp, Way, top_ups, ways};
 use crate::shop::{Day, Relieves, Shop, StationId, StepRef};
 use crate::units::Moment;
 use std::collections::{BTreeMap, BTreeSet};
@@ -127,12 +125,6 @@ impl<'a> Maker<'a> {
         // At one moment: what one must know or switch, then deeds, then what is ready.
         rows.sort_by_key(|r| (r.at, order_of(r)));
         rows
-    }
-
-    /// The visit of a load for a step that had begun at a moment.
-    pub(super) fn visit(&self, load: LoadNo, at: StepRef, when: Moment) -> Option<&Visit> {
-        let visits = &self.ways.get(&load)?.visits;
-        visits.iter().rev().find(|v| v.step == at && v.set_in <= when)
     }
 
     /// A clock time as it stands in a line of a moment: with its weekday where that is another day.

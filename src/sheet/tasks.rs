@@ -13,12 +13,24 @@ pub(super) struct Deed {
     pub(super) to: Moment,
     /// Time under hands, pauses left out.
     pub(super) takes: Span,
-    pub(super) tasks: Vec<Task>,
+    pub(super) taken: Vec<Taken>,
+}
+
+/// A task, and when hands turn to it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Taken {
+    pub(super) at: Moment,
+    pub(super) task: Task,
 }
 
 impl Deed {
     pub(super) fn load(&self) -> Option<LoadNo> {
-        self.tasks.first()?.load.map(|(load, _)| load)
+        self.tasks().next()?.load.map(|(load, _)| load)
+    }
+
+    /// Its tasks in their order.
+    pub(super) fn tasks(&self) -> impl DoubleEndedIterator<Item = &Task> + ExactSizeIterator {
+        self.taken.iter().map(|t| &t.task)
     }
 }
 
@@ -41,7 +53,7 @@ pub(super) fn deeds(shop: &Shop, record: &Record) -> Vec<Deed> {
                         from,
                         to: entry.at,
                         takes,
-                        tasks: vec![task],
+                        taken: vec![Taken { at: from, task }],
                     };
                     let again = deed.load().is_some_and(|load| resumed.remove(&load));
                     add(shop, &mut deeds, &mut last, deed, again);
@@ -58,12 +70,13 @@ pub(super) fn deeds(shop: &Shop, record: &Record) -> Vec<Deed> {
 }
 
 fn add(shop: &Shop, deeds: &mut Vec<Deed>, last: &mut BTreeMap<LoadNo, usize>, next: Deed, again: bool) {
-    let Some(task) = next.tasks.first().copied() else {
+    let Some(taken) = next.taken.first().copied() else {
         return;
     };
+    let task = taken.task;
     let load = next.load();
     if let Some(before) = load.and_then(|l| last.get(&l)).and_then(|i| deeds.get_mut(*i)) {
-        let same = before.tasks.last() == Some(&task);
+        let same = before.tasks().next_back() == Some(&task);
         let resumed = again && same;
         let follows =
             !same && before.hand == next.hand && before.to == next.from && joins(shop, before, &task);
@@ -71,7 +84,7 @@ fn add(shop: &Shop, deeds: &mut Vec<Deed>, last: &mut BTreeMap<LoadNo, usize>, n
             before.to = next.to;
             before.takes += next.takes;
             if !resumed {
-                before.tasks.push(task);
+                before.taken.push(taken);
             }
             return;
         }
@@ -85,7 +98,7 @@ fn add(shop: &Shop, deeds: &mut Vec<Deed>, last: &mut BTreeMap<LoadNo, usize>, n
 /// Taking out goes on with what follows at once, but a tank is charged in a row of its own.
 fn joins(shop: &Shop, before: &Deed, task: &Task) -> bool {
     let into_tank = task.kind == TaskKind::PutIn && is_tank(shop, task);
-    let begun_by_taking_out = before.tasks.first().is_some_and(|t| t.kind == TaskKind::TakeOut);
+    let begun_by_taking_out = before.tasks().next().is_some_and(|t| t.kind == TaskKind::TakeOut);
     let at_once = task
         .load
         .and_then(|(_, at)| step(shop, at))

@@ -75,10 +75,8 @@ impl Maker<'_> {
             return Vec::new();
         }
         let tank = |kind| {
-            let found = deed
-                .tasks
-                .iter()
-                .find(|t| t.kind == kind && is_tank(self.shop, t));
+            let mut tasks = deed.tasks();
+            let found = tasks.find(|t| t.kind == kind && is_tank(self.shop, t));
             found.map(|t| self.station(t.station))
         };
         let mut notes = Vec::new();
@@ -103,7 +101,7 @@ impl Maker<'_> {
 
     /// The last step of a deed; those before it are done.
     fn last_step(&self, deed: &Deed, load: LoadNo, lots: Vec<Lot>) -> Option<ToNote> {
-        let last = deed.tasks.last().filter(|t| !is_tank(self.shop, t))?;
+        let last = deed.tasks().next_back().filter(|t| !is_tank(self.shop, t))?;
         let charged = self.labels.charged(load).is_some_and(|at| at <= deed.from);
         let whose = if charged {
             Whose::Load(self.labels.at(load, deed.from).to_owned())

@@ -13,12 +13,12 @@ pub use steady::{BATCHES, LongRunFigures, Steady};
 pub use sure::Sure;
 
 use crate::luck::Luck;
-use crate::record::{BathFigure, Cost, Figures, Finished, Record, TankFigure, finished};
+use crate::record::{BathFigure, Cost, Figures, Finished, OrderFigure, Record, TankFigure, finished};
 use crate::shop::{OrderId, Shop};
 use crate::stats::{QuantileRule, quantile_of_sorted};
-use crate::units::Moment;
+use crate::units::{Moment, Span};
 use rayon::prelude::*;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// An order across all days: as written in the scenario, and which of its stream.
 pub type OrderKey = (OrderId, u32);
@@ -28,6 +28,8 @@ pub type OrderKey = (OrderId, u32);
 pub struct StudyDay {
     /// Orders: when ready, when promised.
     pub orders: BTreeMap<OrderKey, (Option<Moment>, Option<Moment>)>,
+    /// Orders of which parts lay bare longer than they may: they count as not on time.
+    pub bare: BTreeSet<OrderKey>,
     /// End of the last work under hands.
     pub finish: Option<Moment>,
     /// When the last load was ready.
@@ -49,8 +51,11 @@ pub struct Chance {
     pub usual: Option<Moment>,
     /// Ready by then on nine days in ten; none if it is not.
     pub nine_in_ten: Option<Moment>,
-    /// Days on which it is ready when promised; where nothing is promised, on which it is ready.
+    /// Days on which it is ready when promised, none of it having lain bare longer than it may; where nothing is promised, on
+    /// which it is ready.
     pub on_time: u32,
+    /// Days on which it would be but for parts that lie bare longer than they may.
+    pub bare: u32,
     /// Days.
     pub of: u32,
 }
@@ -93,11 +98,14 @@ impl Study {
     #[must_use]
     pub fn chance(&self, order: OrderKey) -> Chance {
         let ready = ready_times(&self.days, order);
-        let on_time = self.days.iter().filter(|d| d.on_time(order)).count();
+        let in_time = || self.days.iter().filter(|d| d.in_time(order));
+        let bare = in_time().filter(|d| d.bare.contains(&order)).count();
+        let on_time = in_time().count() - bare;
         Chance {
             usual: at_share(&ready, 0.5),
             nine_in_ten: at_share(&ready, 0.9),
             on_time: u32::try_from(on_time).unwrap_or(u32::MAX),
+            bare: u32::try_from(bare).unwrap_or(u32::MAX),
             of: u32::try_from(self.days.len()).unwrap_or(u32::MAX),
         }
     }
@@ -121,9 +129,12 @@ impl StudyDay {
     /// Of one run's figures, and of the work that it finished.
     #[must_use]
     pub fn of(figures: &Figures, finished: Vec<Finished>) -> Self {
-        let nth = |o: &crate::record::OrderFigure| ((o.source, o.nth), (o.ready, o.due));
+        let nth = |o: &OrderFigure| ((o.source, o.nth), (o.ready, o.due));
+        let bare = figures.orders.iter().filter(|o| o.bare > Span::ZERO);
+        let bare = bare.map(|o| (o.source, o.nth));
         Self {
             orders: figures.orders.iter().map(nth).collect(),
+            bare: bare.collect(),
             finish: figures.finish,
             end: figures.end,
             finished,
@@ -133,7 +144,8 @@ impl StudyDay {
         }
     }
 
-    fn on_time(&self, order: OrderKey) -> bool {
+    /// Whether it is ready when promised, whatever lay bare.
+    fn in_time(&self, order: OrderKey) -> bool {
         match self.orders.get(&order) {
             Some((Some(ready), due)) => due.is_none_or(|due| *ready <= due),
             _ => false,

@@ -36,6 +36,13 @@ impl Chance {
         }
     }
 
+    /// How sure its times are, whatever of it lies bare too long.
+    #[must_use]
+    pub fn sure_of_time(&self) -> Sure {
+        let on_time = self.on_time + self.bare;
+        Self { on_time, ..*self }.sure()
+    }
+
     /// In words: `all 200 days`, `40 of 100 days`, `3 of 20 days`. Rounded down: what is not sure is not called so.
     #[must_use]
     pub fn words(&self) -> String {
@@ -60,6 +67,7 @@ mod tests {
             usual: Some(Moment::ZERO),
             nine_in_ten: None,
             on_time,
+            bare: 0,
             of,
         }
     }

@@ -1,4 +1,4 @@
-use super::Study;
+use super::{Study, Sure};
 use crate::record::made::{at, min, shop, two_loads};
 use crate::record::{Event, Record};
 use crate::shop::OrderId;
@@ -41,6 +41,26 @@ fn chances_are_counted() {
     assert_eq!(study.end(), (Some(at(8, 57)), Some(at(9, 5))));
     let never = study.chance((OrderId(7), 1));
     assert_eq!((never.usual, never.on_time), (None, 0));
+}
+
+#[test]
+fn what_lies_bare_too_long_is_not_on_time() {
+    let order = (OrderId(1), 1);
+    let mut study = study();
+    // On the first day by its figures, on the next three of the six in time by hand.
+    let mut figures = study.figures.clone();
+    figures.orders.iter_mut().for_each(|o| o.bare = min(40));
+    let first = super::StudyDay::of(&figures, Vec::new());
+    assert!(first.bare.contains(&order));
+    study.days[0].bare = first.bare;
+    for day in &mut study.days[1..4] {
+        day.bare.insert(order);
+    }
+    // And on one on which it is late anyhow.
+    study.days[9].bare.insert(order);
+    let chance = study.chance(order);
+    assert_eq!((chance.on_time, chance.bare, chance.of), (2, 4, 10));
+    assert_eq!((chance.sure(), chance.sure_of_time()), (Sure::Late, Sure::Tight));
 }
 
 #[test]

@@ -26,7 +26,7 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
         first = first.and(Style::Late, format!(" {fact}"));
     }
     let mut lines = vec![first];
-    let mut at_risk: Vec<&Promise> = promises.iter().filter(|p| !p.on_time()).collect();
+    let mut at_risk: Vec<&Promise> = promises.iter().filter(|p| !p.in_time()).collect();
     at_risk.sort_by_key(|p| p.sure);
     for promise in at_risk.iter().take(NAMED) {
         lines.push(risk(results, promise));
@@ -77,8 +77,9 @@ fn sentence(results: &Results<'_>, promises: &[Promise]) -> String {
 /// as ready on time.
 fn some_lie_bare(results: &Results<'_>, promises: &[Promise]) -> Option<String> {
     let total = promises.len();
-    let bare = promises.iter().filter(|p| p.on_time() && !p.is_sound()).count();
+    let in_time = promises.iter().filter(|p| p.in_time()).count();
     let sound = promises.iter().filter(|p| p.on_time() && p.is_sound()).count();
+    let bare = in_time - sound;
     let promised = promises.iter().any(|p| p.order.due.is_some());
     let ready = if promised { "ready on time" } else { "ready" };
     let (count, lies) = (count_word(bare), if bare == 1 { "lies" } else { "lie" });

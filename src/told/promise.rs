@@ -37,6 +37,12 @@ impl Promise<'_> {
         self.sure >= Sure::Tight
     }
 
+    /// Whether it is ready when it should be, whatever of it lies bare too long before that.
+    #[must_use]
+    pub fn in_time(&self) -> bool {
+        self.chance.map_or(self.sure, |c| c.sure_of_time()) >= Sure::Tight
+    }
+
     /// Whether none of it lies bare longer than it may.
     #[must_use]
     pub fn is_sound(&self) -> bool {

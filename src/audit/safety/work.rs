@@ -1,7 +1,7 @@
 //! What goes into a bath and what is done to it: no load below the band, nothing decanted, filtered or carried hot, nothing
 //! stirred in where it boils up.
 
-use super::spell::{Spell, joined, without};
+use super::spell::Spell;
 use super::tanks::{HOT, Watched};
 use super::{Danger, DangerKind};
 use crate::record::{CareKind, Event, Record, TaskKind};
@@ -31,40 +31,24 @@ pub(super) fn check(shop: &Shop, record: &Record, tank: &Watched<'_>, found: &mu
             });
         }
     }
-    let outside = in_vessel(record, tank);
-    let acid = super::low::cared(record, tank.id, tank.end, |kind| kind == CareKind::LowerRatio);
-    for entry in &record.entries {
-        if let Event::HandsTake { task, .. } = entry.event
-            && task.station == tank.id
-            && !outside.iter().any(|s| s.from <= entry.at && entry.at <= s.to)
-        {
-            let added = Added {
-                kind: task.kind,
-                is_acid: acid.iter().any(|s| s.from <= entry.at && entry.at < s.to),
-                pump: shop.pump,
-            };
-            task_at(tank, entry.at, added, found);
-        }
-    }
-}
-
-/// When what was drawn off a tank stands in a vessel, and the tank itself is neither settled nor filtered: what hands decant or filter
-/// then is in the vessel.
-fn in_vessel(record: &Record, tank: &Watched<'_>) -> Vec<Spell> {
-    let (mut begun, mut all) = (None, Vec::new());
+    // The care under way: one that takes no time begins and ends at one moment.
+    let mut care = None;
     for entry in &record.entries {
         match entry.event {
-            Event::VesselBegins { tank: id, .. } if id == tank.id => begun = Some(entry.at),
-            Event::VesselEnds { tank: id, .. } if id == tank.id => {
-                all.extend(begun.take().map(|from| Spell::new(from, entry.at)));
+            Event::CareBegins { tank: id, care: kind } if id == tank.id => care = Some(kind),
+            Event::CareEnds { tank: id, .. } if id == tank.id => care = None,
+            // What hands do in a vessel they do not do to the bath in the tank.
+            Event::HandsTake { task, .. } if task.station == tank.id && task.vessel.is_none() => {
+                let added = Added {
+                    kind: task.kind,
+                    is_acid: care == Some(CareKind::LowerRatio),
+                    pump: shop.pump,
+                };
+                task_at(tank, entry.at, added, found);
             }
             _ => {}
         }
     }
-    all.extend(begun.map(|from| Spell::new(from, tank.end)));
-    let own = |kind| matches!(kind, CareKind::Filter | CareKind::Settle);
-    let cared = super::low::cared(record, tank.id, tank.end, own);
-    without(&joined(all), &joined(cared))
 }
 
 /// What hands do to a bath.

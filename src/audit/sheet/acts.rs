@@ -15,7 +15,7 @@ pub(super) struct Done {
     /// When hands are through with it; the same moment where it needs none.
     pub(super) to: Moment,
     pub(super) act: Act,
-    pub(super) kind: Option<TaskKind>,
+    pub(super) task: Option<Task>,
     pub(super) hand: Option<u32>,
     pub(super) load: Option<(LoadNo, StepRef)>,
     pub(super) station: Option<StationId>,
@@ -45,7 +45,7 @@ impl Done {
             at,
             to: at,
             act,
-            kind: None,
+            task: None,
             hand: None,
             load: None,
             station: None,
@@ -133,13 +133,12 @@ fn of_load(act: &mut Done, (load, step): (LoadNo, StepRef), stays: &[Stay], name
 
 fn of_care(shop: &Shop, record: &Record, act: &mut Done, cares: &[Cared]) {
     act.step = Some(act.hands);
-    let (Some(kind), Some(tank)) = (act.kind, act.station) else {
-        return;
-    };
+    let Some(task) = act.task else { return };
+    let kind = task.kind;
     if !matches!(act.act, Act::Add | Act::Care) {
         return;
     }
-    let care = super::cared::of_task(cares, tank, kind, (act.at, act.to));
+    let care = super::cared::of_task(cares, task, (act.at, act.to));
     act.amounts = super::cared::amounts(shop, kind, care);
     let next = match kind {
         TaskKind::PutWoolIn => TaskKind::TakeWoolOut,
@@ -148,9 +147,8 @@ fn of_care(shop: &Shop, record: &Record, act: &mut Done, cares: &[Cared]) {
     };
     let until = care.map_or(Moment::NEVER, |c| c.to);
     let begins = record.entries.iter().find(|e| {
-        let here =
-            matches!(e.event, Event::HandsTake { task, .. } if task.kind == next && task.station == tank);
-        here && act.to <= e.at && e.at <= until
+        let here = |t: Task| t.kind == next && t.station == task.station && t.vessel == task.vessel;
+        matches!(e.event, Event::HandsTake { task, .. } if here(task)) && act.to <= e.at && e.at <= until
     });
     act.step = Some(begins.map_or(act.hands, |e| e.at - act.to));
 }
@@ -168,7 +166,7 @@ fn add(
         .iter_mut()
         .rev()
         .find(|d| load.is_some() && d.load.map(|l| l.0) == load);
-    let again = |d: &&mut Done| d.load == task.load && d.kind == Some(TaskKind::Work);
+    let again = |d: &&mut Done| d.load == task.load && d.task.is_some_and(|t| t.kind == TaskKind::Work);
     if let (true, Some(begun)) = (resumed, last.filter(again)) {
         begun.to = to;
         begun.hands += to - from;
@@ -176,7 +174,7 @@ fn add(
     }
     done.push(Done {
         to,
-        kind: Some(task.kind),
+        task: Some(task),
         hand: Some(hand),
         load: task.load,
         station: Some(task.station),
@@ -251,8 +249,9 @@ pub(super) fn of_stops(record: &Record) -> Vec<Done> {
         matches!(kind, Decant | SetUpFilter | FillBack | MakeUpAnew | Exchange)
     };
     let row = |care: &Cared| {
+        let own = |t: &Task| t.station == care.tank && t.vessel.is_none() && stage(t.kind);
         let first = record.entries.iter().find(|e| {
-            let here = matches!(e.event, Event::HandsTake { task, .. } if task.station == care.tank && stage(task.kind));
+            let here = matches!(e.event, Event::HandsTake { task, .. } if own(&task));
             here && care.from < e.at && e.at <= care.to
         });
         Done {

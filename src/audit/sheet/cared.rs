@@ -1,6 +1,6 @@
 //! Care of the baths, as the record tells it, and the amounts that each stage of it moves.
 
-use crate::record::{CareKind, CareUse, Event, Record, TaskKind};
+use crate::record::{CareKind, CareUse, Event, Record, Task, TaskKind};
 use crate::shop::{Chore, Shop, StationId, Trimming, VesselId};
 use crate::units::{Moment, Volume};
 
@@ -60,23 +60,14 @@ pub(super) fn cared(record: &Record) -> Vec<Cared> {
     all
 }
 
-/// The care that a task of hands belongs to: decanting and filtering is done in the vessel where the tank itself is neither
-/// settled nor filtered.
-pub(super) fn of_task(
-    cares: &[Cared],
-    tank: StationId,
-    kind: TaskKind,
-    (from, to): (Moment, Moment),
-) -> Option<&Cared> {
-    let filters = matches!(
-        kind,
-        TaskKind::Decant | TaskKind::SetUpFilter | TaskKind::FillBack
-    );
-    let meanwhile = |c: &&Cared| c.tank == tank && c.from <= from && to <= c.to;
-    let own = |c: &&Cared| !c.outside && stages(c.kind).contains(&kind);
-    let inside = cares.iter().filter(meanwhile).find(own);
-    let outside = || cares.iter().filter(meanwhile).find(|c| filters && c.outside);
-    inside.or_else(outside)
+/// The care that a task of hands belongs to: of the tank itself, or of what was drawn off it into a vessel.
+pub(super) fn of_task(cares: &[Cared], task: Task, (from, to): (Moment, Moment)) -> Option<&Cared> {
+    let own = |c: &&Cared| match task.vessel {
+        Some(_) => c.outside && c.vessel == task.vessel,
+        None => !c.outside && stages(c.kind).contains(&task.kind),
+    };
+    let meanwhile = |c: &&Cared| c.tank == task.station && c.from <= from && to <= c.to;
+    cares.iter().filter(meanwhile).find(own)
 }
 
 /// What hands do in a care of the tank itself.

@@ -42,6 +42,25 @@ impl Watched {
             (Self::Contaminants, _) => "foreign metal or oil in it",
         }
     }
+
+    /// The same as a sentence goes on: `then total acid is too low`.
+    #[must_use]
+    pub const fn sentence(self, side: Side) -> &'static str {
+        match (self, side) {
+            (Self::Strength, Side::Below) => "total acid is too low",
+            (Self::Strength, Side::Above) => "total acid is too high",
+            (Self::Ratio, Side::Below) => "the acid ratio is too low",
+            (Self::Ratio, Side::Above) => "the acid ratio is too high",
+            (Self::Iron, Side::Below) => "it holds too little iron",
+            (Self::Iron, Side::Above) => "it holds too much iron",
+            (Self::Sludge, _) => "it holds too much sludge",
+            (Self::Temperature, Side::Below) => "it is too cold",
+            (Self::Temperature, Side::Above) => "it is too hot",
+            (Self::Level, Side::Below) => "its level is too low",
+            (Self::Level, Side::Above) => "its level is too high",
+            (Self::Contaminants, _) => "there is foreign metal or oil in it",
+        }
+    }
 }
 
 /// On which side a limit was passed.

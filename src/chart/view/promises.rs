@@ -65,7 +65,8 @@ fn one_day(order: &OrderFigure) -> Chance {
     Chance {
         usual: order.ready,
         nine_in_ten: order.ready,
-        on_time: u32::from(order.on_time()),
+        on_time: u32::from(order.on_time() && order.bare <= Span::ZERO),
+        bare: u32::from(order.on_time() && order.bare > Span::ZERO),
         of: 1,
     }
 }

@@ -55,7 +55,7 @@ pub(super) fn of(read: &Read<'_>, figures: &crate::record::Figures) -> Vec<WearL
             care: Vec::new(),
             days: Vec::new(),
             limits: limits(&recipe.limits),
-            goes_on: first.map(|r| (r.area.in_square_metres(), r.what.words(r.side))),
+            goes_on: first.map(|r| (r.area.in_square_metres(), r.what.sentence(r.side))),
         };
         let bed = recipe.chemistry.sludge_bed.in_grams_per_litre();
         let (mut area, mut open) = (0.0, false);

@@ -51,7 +51,7 @@ fn one(results: &Results<'_>, bath: &BathFigure, columns: usize) -> Vec<Line> {
             format!(
                 "{}, then {}{believed}",
                 goes_on(first),
-                first.what.words(first.side)
+                first.what.sentence(first.side)
             )
         }
         None => "no limit in sight".to_owned(),
@@ -65,7 +65,7 @@ fn one(results: &Results<'_>, bath: &BathFigure, columns: usize) -> Vec<Line> {
 fn goes_on(reach: &Reach) -> String {
     let loads = reach.loads.floor();
     if loads < 1.0 {
-        return "goes on for no load".to_owned();
+        return "good for no more loads".to_owned();
     }
     let word = if loads < 2.0 {
         "load".to_owned()
@@ -78,7 +78,7 @@ fn goes_on(reach: &Reach) -> String {
         d => format!("{} days", number(d, 0)),
     };
     format!(
-        "goes on for {} {word} like these, {} m\u{b2} or {days}",
+        "good for about {} more {word} like these, {} m\u{b2} or {days}",
         number(loads, 0),
         number(reach.area.in_square_metres(), 1)
     )

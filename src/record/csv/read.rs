@@ -195,10 +195,12 @@ impl<'a> Reading<'a> {
             None => None,
             Some(no) => Some((LoadNo(no), self.step(row, Column::Step)?)),
         };
+        let vessel = row.get_if_any::<u32>(Column::Vessel)?;
         Ok(Task {
             kind: row.word(Column::Task, &TASKS)?,
             station: self.station(row)?,
             load,
+            vessel: vessel.map(|_| self.vessel(row)).transpose()?,
         })
     }
 

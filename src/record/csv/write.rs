@@ -258,6 +258,9 @@ impl<'a> Writing<'a> {
         if let Some((load, step)) = task.load {
             self.place(row, load, Some(step), None);
         }
+        if let Some(vessel) = task.vessel {
+            row.set(Column::Vessel, vessel.0);
+        }
     }
 
     fn place(&self, row: &mut Row, load: LoadNo, step: Option<StepRef>, station: Option<StationId>) {

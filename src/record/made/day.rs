@@ -46,6 +46,7 @@ impl Written {
             kind,
             station,
             load: Some((load, at)),
+            vessel: None,
         };
         self.note(when, Event::HandsTake { hand: 0, task });
     }

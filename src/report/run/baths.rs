@@ -46,10 +46,10 @@ fn found(told: &Run<'_>) -> String {
         let first = bath.life.as_ref().and_then(|l| l.first());
         if let Some(first) = first {
             words.push(format!(
-                "{} goes on for {} loads like these, then {}{}.",
+                "{} is good for about {} more loads like these, then {}{}.",
                 capital(&bath.name),
                 number(first.loads.floor().max(0.0), 0),
-                first.what.words(first.side),
+                first.what.sentence(first.side),
                 believed(bath, told.results.shop)
             ));
         }

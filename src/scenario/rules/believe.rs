@@ -3,6 +3,7 @@
 use super::{Facts, Rule};
 use crate::bath::filter::{Filter, gravity_head};
 use crate::bath::settle::Liquid;
+use crate::print::how_long;
 use crate::scenario::finding::{Code, Finding};
 use crate::scenario::written::{Act, Order, Part, Step, Tank};
 use crate::shop::{Chore, HeaterKind, Inside, Stop};
@@ -313,10 +314,10 @@ fn days_of_an_order(f: &Facts) -> Vec<Finding> {
             .fold(1.0, f64::max);
         (sum > 0.0 && needs > open.in_hours()).then(|| {
             let message = format!(
-                "this order takes {:.0} loads: at least {} h in the bath, and the shop is open {} h",
+                "this order takes {:.0} loads: at least {} in the bath, and the shop is open {}",
                 (f64::from(count.value) / best).ceil(),
-                figures(needs),
-                figures(open.in_hours())
+                how_long(Span::hours(needs)),
+                how_long(open)
             );
             Finding::warning(Code::Order, count.at, message)
                 .label(format!("{best:.0} pieces fit one load"))
@@ -369,7 +370,7 @@ fn filters_for_ever(f: &Facts) -> Vec<Finding> {
             )
         } else if takes.is_none_or(|t| t > LONG_FILTERING) {
             let words = takes.map_or("never ends".to_owned(), |t| {
-                format!("takes about {} h", figures(t.in_hours()))
+                format!("takes about {}", how_long(t))
             });
             (
                 format!(
