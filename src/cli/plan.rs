@@ -10,11 +10,10 @@ use super::settings::Saying;
 use super::summary::{self, Results};
 use super::terminal::Terminal;
 use super::{json, run, terminal};
-use crate::line::{Line, Plan};
+use crate::line::Line;
 use crate::plan::{Bounds, Effort, Found, Judged, earliest_ready, judged, plan};
-use crate::plan_file::{understand, write};
+use crate::planned::as_written;
 use crate::print::{Line as Words, clock_or_date, wrap};
-use crate::scenario::PlanFile;
 use crate::sheet::{lines as sheet_lines, sheets};
 use crate::shop::Shop;
 use crate::told;
@@ -59,8 +58,9 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
             typed.file.display()
         ))
     })?;
-    let (plan, judged) = as_written(shop, &found);
-    found.judged = judged;
+    let line = Line::new(shop);
+    let (_, plan) = as_written(shop, &line, &found.plan);
+    found.judged = judged(shop, &line, &plan);
     let reckoned = match Reckoned::of(shop, Some(&plan), typed.seed, None, true) {
         Ok(reckoned) => reckoned,
         Err(NoResults::TooLong) => return Err(Failure::input("the days are too long to be planned")),
@@ -89,31 +89,13 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     Ok(Exit::Done)
 }
 
-/// The plan as its file says it, to the second, and how it comes out: what is told is what is written.
-fn as_written(shop: &Shop, found: &Found) -> (Plan, Judged) {
-    let line = Line::new(shop);
-    let text = write(shop, &line, &found.plan);
-    let read = PlanFile::read("plan.yaml", &text, &shop.calendar);
-    let plan = match read.and_then(|file| understand(shop, &line, &file)) {
-        Ok(meant) => meant.plan,
-        Err(_) => found.plan.clone(),
-    };
-    let judged = judged(shop, &line, &plan);
-    (plan, judged)
-}
-
 /// What to type to get the same again.
 fn command(typed: &Typed) -> String {
-    let effort = match typed.effort {
-        Effort::Quick => "quick".to_owned(),
-        Effort::Normal => "normal".to_owned(),
-        Effort::Long => "long".to_owned(),
-        Effort::Days(days) => days.to_string(),
-    };
     format!(
-        "tankday plan {} --seed {} --effort {effort} --out out",
+        "tankday plan {} --seed {} --effort {} --out out",
         typed.file.display(),
-        typed.seed
+        typed.seed,
+        typed.effort.typed()
     )
 }
 
