@@ -23,7 +23,7 @@ fn said(words: &[&str], home: &Path) -> String {
 fn home() -> tempfile::TempDir {
     let home = tempfile::tempdir().unwrap();
     std::fs::copy("tests/plans/shop.yaml", home.path().join("shop.yaml")).unwrap();
-    std::fs::copy("scenarios/two-small-tanks.yaml", home.path().join("chance.yaml")).unwrap();
+    std::fs::copy("scenarios/one-large-tank.yaml", home.path().join("chance.yaml")).unwrap();
     let hands = "extends: shop.yaml\nshop: {hands: 2}\n";
     std::fs::write(home.path().join("two-hands.yaml"), hands).unwrap();
     home
@@ -153,7 +153,14 @@ fn a_refined_sweep_and_assumptions_are_planned_too() {
         swept["by_rules"]["points"].as_array().unwrap().len(),
         points.len()
     );
-    let words = [&COMPARE[..], &["--assume", "no break: days.0.breaks=[]"]].concat();
+    let words = [
+        &COMPARE[..],
+        &[
+            "--assume",
+            "a stronger heater: tanks.black tank.heater.power=5 kW",
+        ],
+    ]
+    .concat();
     let done = tankday(&words, home.path());
     let text = String::from_utf8_lossy(&done.stdout);
     assert!(done.status.success(), "{done:?}");
@@ -195,4 +202,50 @@ fn what_cannot_be_planned_is_said() {
         told.contains("goes by its own rules") || told.contains("by chance are not planned"),
         "{told}"
     );
+}
+
+/// A plan says what it gains against the rules; what would help then, if that is asked for: never less than nothing, the best
+/// first, and no more than a plan could gain in a shop with that made easier.
+#[test]
+fn what_would_help_is_told_after_planning() {
+    let home = home();
+    let plan = ["plan", "shop.yaml", "--effort", "60"];
+    let told = said(&plan, home.path());
+    assert!(told.contains("Planning alone: "), "{told}");
+    let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat(&told).contains("What would help beyond that: --what-helps plans the day"),
+        "{told}"
+    );
+    assert!(json(&plan, home.path())["helps_then"].is_null());
+    let asked = [&plan[..], &["--what-helps"]].concat();
+    let told = flat(&said(&asked, home.path()));
+    assert!(told.contains(" than by the shop's own rules. Then "), "{told}");
+    let data = json(&asked, home.path());
+    assert!(data["planning_alone"]["earlier_min"].as_f64().unwrap() >= 0.0);
+    let gains = data["helps_then"].as_array().unwrap();
+    let earlier: Vec<f64> = gains.iter().map(|g| g["earlier_min"].as_f64().unwrap()).collect();
+    assert!(gains.len() >= 8 && earlier.iter().all(|m| *m >= 0.0), "{data}");
+    assert!(
+        earlier[0] >= 1.0 && earlier.windows(2).all(|w| w[0] >= w[1]),
+        "{earlier:?}"
+    );
+    let end = |words: &[&str]| {
+        let time = json(words, home.path())["run"]["end"]
+            .as_str()
+            .unwrap()
+            .to_owned();
+        let part = |from: usize| time[from..from + 2].parse::<f64>().unwrap();
+        60.0 * part(11) + part(14) + part(17) / 60.0
+    };
+    let hands = gains
+        .iter()
+        .find(|g| g["what"] == "one more pair of hands")
+        .unwrap();
+    let two = end(&["plan", "two-hands.yaml", "--effort", "60"]);
+    let gained = hands["earlier_min"].as_f64().unwrap();
+    assert!(gained >= end(&plan) - two - 0.1, "{gained} {two}");
+    said(&[&asked[..], &["--out", "out"]].concat(), home.path());
+    let page = std::fs::read_to_string(home.path().join("out/report.html")).unwrap();
+    assert!(page.contains("Planning alone: ") && page.contains("planning the day again, effort quick"));
 }

@@ -4,15 +4,17 @@ use super::args::Plan as Typed;
 use super::exit::{Exit, Failure};
 use super::folder::{Earlier, Folder};
 use super::load::load;
+use super::planned::Beforehand;
 use super::reckon::{NoResults, Reckoned};
 use super::search::Searching;
 use super::settings::Saying;
 use super::summary::{self, Results};
 use super::terminal::Terminal;
 use super::{json, run, terminal};
+use crate::ease::{BeyondPlanning, Ease, beyond_planning};
 use crate::line::Line;
-use crate::plan::{Bounds, Effort, Found, Judged, earliest_ready, judged, plan};
-use crate::planned::as_written;
+use crate::plan::{Bounds, Effort, Found, Judged, by_own_rules, earliest_ready, judged, plan};
+use crate::planned::{Asked, as_written};
 use crate::print::{Line as Words, clock_or_date, wrap};
 use crate::sheet::{lines as sheet_lines, sheets};
 use crate::shop::Shop;
@@ -59,8 +61,9 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         ))
     })?;
     let line = Line::new(shop);
-    let (_, plan) = as_written(shop, &line, &found.plan);
+    let (file, plan) = as_written(shop, &line, &found.plan);
     found.judged = judged(shop, &line, &plan);
+    let beyond = beyond(typed, shop, (file, found.judged), saying);
     let reckoned = match Reckoned::of(shop, Some(&plan), typed.seed, None, true) {
         Ok(reckoned) => reckoned,
         Err(NoResults::TooLong) => return Err(Failure::input("the days are too long to be planned")),
@@ -68,6 +71,8 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     };
     let results = Results {
         planned: Some(&found),
+        beyond: Some(&beyond),
+        gains: beyond.gains.as_deref().unwrap_or_default(),
         ..reckoned.results(shop)
     };
     if typed.json {
@@ -89,13 +94,47 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     Ok(Exit::Done)
 }
 
+/// What planning gains, and if that is asked for what would help then: searched as for a quick plan, or less if less was
+/// asked for.
+fn beyond(
+    typed: &Typed,
+    shop: &Shop,
+    (file, planned): (Option<String>, Judged),
+    saying: Saying,
+) -> BeyondPlanning {
+    let effort = match typed.effort {
+        Effort::Days(days) => Effort::Days(days.min(Effort::Quick.days())),
+        _ => Effort::Quick,
+    };
+    let asked = Asked {
+        seed: typed.seed,
+        effort,
+    };
+    let many = Ease::all(shop).len();
+    let file = file.filter(|_| typed.what_helps || typed.effort == Effort::Long);
+    let searching = file.is_some().then(|| Searching::begin(saying));
+    let gains = searching.as_ref().zip(file).map(|(searching, file)| {
+        let beforehand = Beforehand::begin(many, saying);
+        beyond_planning(shop, (&file, planned), asked, searching.stop(), || {
+            searching.told(beforehand.one_more());
+        })
+    });
+    BeyondPlanning {
+        rules: by_own_rules(shop, &Line::new(shop)),
+        planned,
+        stopped: gains.as_ref().is_some_and(|g| g.len() < many),
+        gains,
+    }
+}
+
 /// What to type to get the same again.
 fn command(typed: &Typed) -> String {
     format!(
-        "tankday plan {} --seed {} --effort {} --out out",
+        "tankday plan {} --seed {} --effort {}{} --out out",
         typed.file.display(),
         typed.seed,
-        typed.effort.typed()
+        typed.effort.typed(),
+        if typed.what_helps { " --what-helps" } else { "" }
     )
 }
 
@@ -121,6 +160,17 @@ fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
         "rules": rules,
         "undone": found.judged.unready,
         "gap_min": told::gap(found).map(json::round),
+        "planning_alone": results.beyond.map(|b| json!({
+            "earlier_min": json::round((b.rules.finish - b.planned.finish).in_minutes()),
+            "less_late_min": json::round((b.rules.late - b.planned.late).in_minutes()),
+            "rules_undone": b.rules.unready,
+        })),
+        "helps_then": results.beyond.and_then(|b| b.gains.as_ref()).map(|gains| gains.iter().map(|g| json!({
+            "what": g.ease.words(shop),
+            "earlier_min": json::round(g.earlier.in_minutes()),
+            "less_late_min": json::round(g.less_late.in_minutes()),
+            "more_orders": g.more_orders,
+        })).collect::<Vec<_>>()),
         "evaluations": found.evaluations,
     })
 }
@@ -204,6 +254,7 @@ fn how_good(results: &Results<'_>, found: &Found) -> Vec<String> {
         let came_to = told::by_rule(&shop.calendar, rule.judged.as_ref());
         lines.push(format!("  {:<24} {came_to}", rule.name));
     }
+    lines.extend(told::beyond(results));
     lines.extend(told::otherwise(results));
     lines.push(format!("{} days were simulated.", found.evaluations));
     lines

@@ -52,15 +52,8 @@ impl Plans {
             ));
         }
         let all = shops.all.len();
-        let (begun, done) = (Instant::now(), AtomicUsize::new(0));
-        let searching = Searching::begin(saying);
-        let one_more = || {
-            let done = done.fetch_add(1, Ordering::Relaxed) + 1;
-            if done == 1 && saying > Saying::Little {
-                said_beforehand(all + more, begun.elapsed());
-            }
-            searching.told(done as f64 / all as f64);
-        };
+        let (beforehand, searching) = (Beforehand::begin(all + more, saying), Searching::begin(saying));
+        let one_more = || searching.told(beforehand.one_more());
         let planned = in_pool(sampling.threads, || {
             Ok(side_by_side(shops, asked, searching.stop(), one_more))
         })?;
@@ -112,17 +105,37 @@ pub(super) fn asked(sampling: &Sampling) -> Option<Asked> {
     })
 }
 
-/// How many plans there are and how long they take, by what the first took.
-fn said_beforehand(plans: usize, first: Duration) {
-    let left = first * u32::try_from(plans.saturating_sub(1)).unwrap_or(u32::MAX);
-    if left >= LONG {
-        let (plans, long) = (
-            pieces_of(u32::try_from(plans).unwrap_or(u32::MAX), "plan"),
-            about(left),
-        );
-        terminal::tell(&format!(
-            "{plans}, about {long}; Ctrl-C ends the search with what there is"
-        ));
+/// Says how many plans there are and how long they take, by what the first took.
+pub(super) struct Beforehand {
+    plans: usize,
+    quiet: bool,
+    begun: Instant,
+    done: AtomicUsize,
+}
+
+impl Beforehand {
+    /// Before the first of so many.
+    pub(super) fn begin(plans: usize, saying: Saying) -> Self {
+        Self {
+            plans,
+            quiet: saying == Saying::Little,
+            begun: Instant::now(),
+            done: AtomicUsize::new(0),
+        }
+    }
+
+    /// One more is done; the share of all that are.
+    pub(super) fn one_more(&self) -> f64 {
+        let done = self.done.fetch_add(1, Ordering::Relaxed) + 1;
+        let many = u32::try_from(self.plans).unwrap_or(u32::MAX);
+        let left = self.begun.elapsed() * many.saturating_sub(1);
+        if done == 1 && !self.quiet && left >= LONG {
+            let (plans, long) = (pieces_of(many, "plan"), about(left));
+            terminal::tell(&format!(
+                "{plans}, about {long}; Ctrl-C ends the search with what there is"
+            ));
+        }
+        (done as f64 / f64::from(many.max(1))).min(1.0)
     }
 }
 

@@ -13,6 +13,7 @@ pub use said::{Followed, Following};
 use crate::line::{Line, Plan};
 use crate::plan::{Effort, Judged, by_own_rules, cost_under_luck, judged, plan};
 use crate::shop::{Arrival, Shop};
+use crate::units::Moment;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -148,8 +149,12 @@ pub fn exchange(shops: Shops<'_>, asked: Asked, all: &mut [Planned]) {
                     .iter()
                     .filter(|n| fresh.get(**n) == Some(&true));
                 let (shop, line) = (shops.all.get(at)?, lines.get(at)?);
-                from.filter_map(|n| in_another(all.get(*n)?, all.get(at)?, (shop, line), asked))
-                    .reduce(|best, next| if next.beats(&best) { next } else { best })
+                let tried = from.filter_map(|n| {
+                    let neighbour = all.get(*n)?;
+                    let file = (neighbour.file()?, neighbour.from);
+                    followed_here(file, all.get(at)?, (shop, line), asked)
+                });
+                tried.reduce(|best, next| if next.beats(&best) { next } else { best })
             })
             .collect();
         fresh = better.iter().map(Option::is_some).collect();
@@ -162,15 +167,43 @@ pub fn exchange(shops: Shops<'_>, asked: Asked, all: &mut [Planned]) {
     }
 }
 
+/// Plans one shop by itself, and follows the plan of another where that comes out better: as it is, or with its loads and
+/// its order alone, each task as early as can be.
+#[must_use]
+pub fn starting_from(file: &str, shop: &Shop, asked: Asked, stop: &AtomicBool) -> Planned {
+    let own = by_itself(shop, 0, asked, stop);
+    let line = Line::new(shop);
+    let Some(plan) = carried(file, shop, &line) else {
+        return own;
+    };
+    let (sooner, _) = as_written(shop, &line, &as_early_as_can_be(&plan));
+    let files = [Some(file), sooner.as_deref()];
+    files.into_iter().flatten().fold(own, |best, file| {
+        let better = followed_here((file, 0), &best, (shop, &line), asked);
+        better.unwrap_or(best)
+    })
+}
+
+/// The same loads and order with no times.
+fn as_early_as_can_be(plan: &Plan) -> Plan {
+    let mut plan = plan.clone();
+    for (hold, pinned) in plan.hold.iter_mut().zip(&plan.pinned) {
+        if !pinned {
+            *hold = Moment::ZERO;
+        }
+    }
+    plan.heat.clear();
+    plan
+}
+
 /// A neighbour's plan in this shop, if it can be followed here and is better than what is followed.
-fn in_another(
-    neighbour: &Planned,
+fn followed_here(
+    (file, from): (&str, usize),
     now: &Planned,
     (shop, line): (&Shop, &Line<'_>),
     asked: Asked,
 ) -> Option<Planned> {
-    let text = neighbour.text.as_ref()?;
-    let plan = carried(text, shop, line)?;
+    let plan = carried(file, shop, line)?;
     let came_to = judged(shop, line, &plan);
     if came_to.cost > now.judged.cost + SAME {
         return None;
@@ -179,8 +212,8 @@ fn in_another(
         judged: came_to,
         under_luck: cost_under_luck(shop, line, Some(&plan), asked.seed),
         plan: Some(plan),
-        from: neighbour.from,
-        text: neighbour.text.clone(),
+        from,
+        text: Some(file.to_owned()),
         ..now.clone()
     };
     here.beats(now).then_some(here)

@@ -4,6 +4,7 @@ mod answer;
 mod assumed;
 mod bare;
 mod believed;
+mod beyond;
 mod choice;
 mod ends;
 mod following;
@@ -18,6 +19,7 @@ mod watch;
 pub use answer::answer;
 pub use assumed::{Assumed, assumed, hangs_on};
 pub use believed::{believed, dwell_believed, look_for};
+pub use beyond::{beyond, planning};
 pub use choice::{baths_left, better_on, decimals, paid, short, standings, unsharpened};
 pub use ends::{Ends, NOTHING, ends};
 pub use following::{followed, following, following_notes, rules_say, rules_turn, same_answer};
@@ -29,7 +31,7 @@ pub use three::{Three, three};
 pub use vary::turns;
 pub use watch::watch;
 
-use crate::ease::Gain;
+use crate::ease::{BeyondPlanning, Gain};
 use crate::plan::Found;
 use crate::record::{Chain, Figures, Labels, Record};
 use crate::shop::Shop;
@@ -56,6 +58,8 @@ pub struct Results<'a> {
     pub seed: u64,
     /// The search that found its plan, if there was one.
     pub planned: Option<&'a Found>,
+    /// What that planning gains by itself, and what would help then.
+    pub beyond: Option<&'a BeyondPlanning>,
 }
 
 impl Results<'_> {
