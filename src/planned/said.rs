@@ -38,6 +38,8 @@ pub enum Followed {
     OwnRules,
     /// Its own rules: it has no order that can be planned.
     NothingToPlan,
+    /// Its own rules: the search was stopped before it was its turn.
+    NotSearched,
 }
 
 impl Following {
@@ -55,8 +57,9 @@ impl Following {
         let one = |(at, (shop, planned)): (usize, (&&Shop, &Planned))| match &planned.plan {
             Some(_) if planned.from == at => Followed::OwnPlan,
             Some(_) => Followed::PlanOf(planned.from),
-            None if can_be_planned(shop) => Followed::OwnRules,
-            None => Followed::NothingToPlan,
+            None if !can_be_planned(shop) => Followed::NothingToPlan,
+            None if planned.searched => Followed::OwnRules,
+            None => Followed::NotSearched,
         };
         Self::Plans {
             effort,

@@ -32,7 +32,7 @@ pub fn followed(what: Followed, names: &[String]) -> String {
             "the plan of {}",
             names.get(other).map_or("another", String::as_str)
         ),
-        Followed::OwnRules | Followed::NothingToPlan => "its own rules".to_owned(),
+        Followed::OwnRules | Followed::NothingToPlan | Followed::NotSearched => "its own rules".to_owned(),
     }
 }
 
@@ -69,18 +69,13 @@ pub fn following_notes(following: &Following, names: &[String]) -> Vec<String> {
             ))
         }));
     }
-    let rules = those(&|f| matches!(f, Followed::OwnRules));
-    notes.extend(said_of(
-        &rules,
-        &name,
-        "its own rules: no plan that was found is better",
-    ));
-    let nothing = those(&|f| matches!(f, Followed::NothingToPlan));
-    notes.extend(said_of(
-        &nothing,
-        &name,
-        "its own rules: no order is stated one by one",
-    ));
+    for (which, why) in [
+        (Followed::OwnRules, "no plan that was found is better"),
+        (Followed::NothingToPlan, "no order is stated one by one"),
+        (Followed::NotSearched, "the search was stopped before"),
+    ] {
+        notes.extend(by_rules(&those(&|f| *f == which), &name, why));
+    }
     if *random_orders {
         notes.push("Orders that come by chance are not planned: they go by the rules.".to_owned());
     }
@@ -93,14 +88,14 @@ pub fn following_notes(following: &Following, names: &[String]) -> Vec<String> {
     notes
 }
 
-/// What those follow, by name or by number.
-fn said_of<'a>(those: &[usize], name: &impl Fn(usize) -> &'a str, what: &str) -> Option<String> {
+/// Those that go by their rules, by name or by number, and why.
+fn by_rules<'a>(those: &[usize], name: &impl Fn(usize) -> &'a str, why: &str) -> Option<String> {
     let names: Vec<String> = those.iter().map(|i| name(*i).to_owned()).collect();
     match names.len() {
         0 => None,
-        1 => Some(format!("{} follows {what}.", list(&names))),
-        many if many <= NAMED => Some(format!("{} each follow {what}.", list(&names))),
-        many => Some(format!("{many} each follow {what}.")),
+        1 => Some(format!("{} follows its own rules: {why}.", list(&names))),
+        many if many <= NAMED => Some(format!("{} follow their own rules: {why}.", list(&names))),
+        many => Some(format!("{many} follow their own rules: {why}.")),
     }
 }
 
@@ -143,4 +138,47 @@ fn turns_at(sweep: &Sweep) -> Vec<(Measure, Option<Kind>, String)> {
     let turns = turns.map(|t| (t.measure, Some(t.kind), format!("{}", t.at)));
     let edges = edges(sweep).into_iter().filter(|e| judged(&&e.measure));
     turns.chain(edges.map(|e| (e.measure, None, e.at.text))).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::following_notes;
+    use crate::planned::{Followed, Following};
+
+    #[test]
+    fn what_each_follows_is_said_by_name_or_by_number() {
+        let names: Vec<String> = ["a", "b", "c", "d", "e", "f"].map(str::to_owned).to_vec();
+        let notes = |each: Vec<Followed>, searched: usize| {
+            let plans = Following::Plans {
+                effort: "quick".to_owned(),
+                each,
+                random_orders: false,
+                searched,
+            };
+            following_notes(&plans, &names)
+        };
+        let own = Followed::OwnPlan;
+        assert!(notes(vec![own; 3], 3).is_empty());
+        assert_eq!(
+            notes(vec![own, Followed::PlanOf(0), Followed::OwnRules], 3),
+            [
+                "b follows the plan of a, which comes out better there than what was found for it.",
+                "c follows its own rules: no plan that was found is better."
+            ]
+        );
+        let stopped = [&[own][..], &[Followed::NotSearched; 5]].concat();
+        assert_eq!(
+            notes(stopped, 1),
+            [
+                "5 follow their own rules: the search was stopped before.",
+                "The search was stopped: 1 of 6 plans were searched to the end."
+            ]
+        );
+        let carried = [&[own][..], &[Followed::PlanOf(0); 5]].concat();
+        let said = notes(carried, 6);
+        assert!(
+            said[0].starts_with("5 of 6 follow the plan of a neighbour"),
+            "{said:?}"
+        );
+    }
 }
