@@ -102,13 +102,16 @@ fn by_rules<'a>(those: &[usize], name: &impl Fn(usize) -> &'a str, why: &str) ->
 /// Whether the shops' own rules give the same answer as plans, and if not, which.
 #[must_use]
 pub fn rules_say(planned: &Comparison, rules: &Comparison) -> String {
-    if same_answer(planned, rules) {
-        return "By the shop's rules alone the answer is the same.".to_owned();
+    let verdict = verdict(rules);
+    if !same_answer(planned, rules) {
+        return format!("By the shop's rules alone the answer is another: {verdict}");
     }
-    format!(
-        "By the shop's rules alone the answer is another: {}",
-        verdict(rules)
-    )
+    // What it comes to may be another amount.
+    let first = verdict
+        .split_once(". ")
+        .map_or(verdict.as_str(), |(first, _)| first);
+    let first = first.trim_end_matches('.');
+    format!("By the shop's rules alone the answer is the same: {first}.")
 }
 
 /// Whether both say to take the same.
