@@ -52,6 +52,7 @@ fn pages(c: &mut Criterion) {
             study: study.as_ref(),
             seed: 1,
             planned: None,
+            beyond: None,
         };
         let view = DayView::of(shop, &record).with(shop, study.as_ref(), &gains);
         let files = [(file, text.as_str())];

@@ -7,7 +7,7 @@ use tankday::line::Line;
 use tankday::luck::Luck;
 use tankday::record::Record;
 use tankday::scenario;
-use tankday::study::{Reading, sample};
+use tankday::study::{Days, Reading, sample};
 
 const MANY: u32 = 1_000;
 
@@ -39,7 +39,7 @@ fn mixed_day(c: &mut Criterion) {
             .build()
             .expect("threads");
         group.bench_function(format!("{threads} threads"), |b| {
-            b.iter(|| pool.install(|| sample(&[&shop], 1, 0..MANY, || ())));
+            b.iter(|| pool.install(|| sample(&[Days::by_rules(&shop)], 1, 0..MANY, || ())));
         });
     }
     group.finish();

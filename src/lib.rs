@@ -13,6 +13,7 @@ pub mod luck;
 pub mod part;
 pub mod plan;
 pub mod plan_file;
+pub mod planned;
 pub mod print;
 pub mod record;
 pub mod report;

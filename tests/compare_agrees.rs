@@ -3,7 +3,7 @@
 use super::shipped::draft;
 use tankday::compare::{Alternative, Comparison, Leaning, Ranking, leaning, ranking, verdict};
 use tankday::luck::{Luck, Purpose, normal_quantile, unit};
-use tankday::study::{Measure, Reading, sample};
+use tankday::study::{Days, Measure, Reading, sample};
 
 /// Every alternative that is shipped, by what it is held against.
 const SHIPPED: [&[&str]; 2] = [
@@ -23,7 +23,7 @@ fn alternatives(names: &[&str], days: u32) -> Vec<Alternative> {
         .iter()
         .map(|name| draft(&format!("scenarios/{name}.yaml")).scenario().unwrap());
     let scenarios: Vec<_> = scenarios.collect();
-    let shops: Vec<_> = scenarios.iter().map(|s| &s.shop).collect();
+    let shops: Vec<_> = scenarios.iter().map(|s| Days::by_rules(&s.shop)).collect();
     let readings = sample(&shops, 1, 0..days, || ());
     let one =
         |((name, scenario), readings): ((&&str, &tankday::scenario::Scenario), Vec<Option<Reading>>)| {

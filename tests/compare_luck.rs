@@ -5,10 +5,10 @@ use tankday::compare::{Alternative, Comparison, Difference, Finding, Standing, p
 use tankday::luck::{Luck, Purpose, normal_quantile, unit};
 use tankday::shop::Shop;
 use tankday::stats::{correlation, interval_of_mean, variance};
-use tankday::study::{Measure, Reading, sample};
+use tankday::study::{Days, Measure, Reading, sample};
 
 fn readings(shop: &Shop, seed: u64, many: u32) -> Vec<Reading> {
-    let all = sample(&[shop], seed, 0..many, || ());
+    let all = sample(&[Days::by_rules(shop)], seed, 0..many, || ());
     all.into_iter().flatten().map(|r| r.expect("it ends")).collect()
 }
 
@@ -122,7 +122,7 @@ fn one_thread_and_four_find_the_same() {
 fn a_stretch_is_what_the_whole_has_there() {
     let shop = shop("scenarios/mixed-day.yaml");
     let whole = readings(&shop, 1, 30);
-    let part = sample(&[&shop], 1, 20..30, || ());
+    let part = sample(&[Days::by_rules(&shop)], 1, 20..30, || ());
     let part: Vec<Reading> = part.into_iter().flatten().flatten().collect();
     assert_eq!(bits(&part), bits(&whole[20..]));
 }

@@ -148,6 +148,7 @@ fn a_dwell_longer_than_any_stretch_is_said_in_the_first_line() {
         study: None,
         seed: 0,
         planned: None,
+        beyond: None,
     };
     let answer = tankday::told::answer(&results);
     let first: String = answer[0].pieces().map(|p| p.1).collect();

@@ -84,6 +84,8 @@ mod plan_seen;
 mod plan_serves;
 mod plan_small;
 mod plan_written;
+mod planned_choices;
+mod planned_commands;
 mod practice_after;
 mod practice_rules;
 mod queue_files;

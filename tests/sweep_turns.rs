@@ -2,7 +2,7 @@
 
 use super::shipped::draft;
 use tankday::luck::{Luck, Purpose, normal_quantile, unit};
-use tankday::study::{Measure, Reading, sample};
+use tankday::study::{Days, Measure, Reading, sample};
 use tankday::sweep::{
     Kind, Point, Setting, Sweep, best_cells, edge_words, edges, grid, next_setting, reach, scenario_at,
     turning, varied,
@@ -85,7 +85,7 @@ fn a_real_sweep_turns_where_it_must() {
     let draft = draft("tests/queues/first-hundred-one-fast.yaml");
     let points = grid(&keys).into_iter().map(|settings| {
         let shop = scenario_at(&draft, &keys, &settings).unwrap().shop;
-        let readings = sample(&[&shop], 1, 0..100, || ());
+        let readings = sample(&[Days::by_rules(&shop)], 1, 0..100, || ());
         Point {
             settings,
             outcome: Ok(readings.into_iter().flatten().flatten().collect()),

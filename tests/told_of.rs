@@ -18,5 +18,6 @@ pub(crate) fn with_results<T>(shop: &Shop, record: &Record, read: impl FnOnce(&R
         study: None,
         seed: 1,
         planned: None,
+        beyond: None,
     })
 }

@@ -233,10 +233,11 @@ fn gains(end: &EndView, width: Width) -> Option<Bars> {
     let bar = |gain: &super::view::EndGain| Bar {
         name: gain.words.clone(),
         value: gain.earlier.in_minutes(),
-        words: match (gain.more_orders, minutes(gain.earlier)) {
-            (0, 0) => "nothing".to_owned(),
-            (0, _) => format!("{} earlier", words::minutes(gain.earlier)),
-            (n, _) => format!("{} more ready", words::count(n as usize, "order", "orders")),
+        words: match (gain.more_orders, minutes(gain.less_late), minutes(gain.earlier)) {
+            (0, 0, 0) => "nothing".to_owned(),
+            (0, 0, _) => format!("{} earlier", words::minutes(gain.earlier)),
+            (0, ..) => format!("{} less late", words::minutes(gain.less_late)),
+            (n, ..) => format!("{} more ready", words::count(n as usize, "order", "orders")),
         },
         style: lanes::upright(lanes::HOT),
         days: Vec::new(),
@@ -261,6 +262,10 @@ fn finding(end: &EndView) -> String {
         Some(gain) if gain.more_orders > 0 => {
             let orders = words::count(gain.more_orders as usize, "more order", "more orders");
             format!(" With {}, {orders} get ready.", gain.words)
+        }
+        Some(gain) if gain.less_late > Span::ZERO => {
+            let by = words::minutes(gain.less_late);
+            format!(" With {}, orders are {by} less late in all.", gain.words)
         }
         Some(gain) if gain.earlier > Span::ZERO => {
             format!(

@@ -231,6 +231,10 @@ pub(super) struct Plan {
     /// How much to search: quick, normal, long, or a number of simulated days.
     #[arg(long, value_name = "EFFORT", default_value = "normal", value_parser = super::plan::effort)]
     pub effort: crate::plan::Effort,
+    /// Tell what would help beyond the plan: plan the day again, effort quick, with one thing after the other made easier.
+    /// With --effort long it is told without asking.
+    #[arg(long, conflicts_with = "at")]
+    pub what_helps: bool,
     /// End with status 3 if the plan does not keep all due times and limits.
     #[arg(long)]
     pub strict: bool,

@@ -44,8 +44,8 @@ pub(super) fn join(typed: &Join, saying: Saying) -> Result<Exit, Failure> {
         saying,
     };
     match setup {
-        Setup::Compare(compared) => compare::tell(&telling, &compared, &compared.comparison(readings), &[])?,
-        Setup::Sweep(swept) => sweep::tell(&telling, &swept.sweep(readings), &swept)?,
+        Setup::Compare(compared) => compare::tell(&telling, &compared.told(readings))?,
+        Setup::Sweep(swept) => sweep::tell(&telling, &swept.told(readings))?,
     }
     Ok(Exit::Done)
 }

@@ -17,6 +17,7 @@ mod midday;
 mod new;
 mod pictures;
 mod plan;
+mod planned;
 mod progress;
 mod promise;
 mod reckon;

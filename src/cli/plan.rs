@@ -4,17 +4,18 @@ use super::args::Plan as Typed;
 use super::exit::{Exit, Failure};
 use super::folder::{Earlier, Folder};
 use super::load::load;
+use super::planned::Beforehand;
 use super::reckon::{NoResults, Reckoned};
 use super::search::Searching;
 use super::settings::Saying;
 use super::summary::{self, Results};
 use super::terminal::Terminal;
 use super::{json, run, terminal};
-use crate::line::{Line, Plan};
-use crate::plan::{Bounds, Effort, Found, Judged, earliest_ready, judged, plan};
-use crate::plan_file::{understand, write};
+use crate::ease::{BeyondPlanning, Ease, beyond_planning};
+use crate::line::Line;
+use crate::plan::{Bounds, Effort, Found, Judged, by_own_rules, earliest_ready, judged, plan};
+use crate::planned::{Asked, as_written};
 use crate::print::{Line as Words, clock_or_date, wrap};
-use crate::scenario::PlanFile;
 use crate::sheet::{lines as sheet_lines, sheets};
 use crate::shop::Shop;
 use crate::told;
@@ -59,8 +60,10 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
             typed.file.display()
         ))
     })?;
-    let (plan, judged) = as_written(shop, &found);
-    found.judged = judged;
+    let line = Line::new(shop);
+    let (file, plan) = as_written(shop, &line, &found.plan);
+    found.judged = judged(shop, &line, &plan);
+    let beyond = beyond(typed, shop, (file, found.judged), saying);
     let reckoned = match Reckoned::of(shop, Some(&plan), typed.seed, None, true) {
         Ok(reckoned) => reckoned,
         Err(NoResults::TooLong) => return Err(Failure::input("the days are too long to be planned")),
@@ -68,6 +71,8 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     };
     let results = Results {
         planned: Some(&found),
+        beyond: Some(&beyond),
+        gains: beyond.gains.as_deref().unwrap_or_default(),
         ..reckoned.results(shop)
     };
     if typed.json {
@@ -89,31 +94,47 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     Ok(Exit::Done)
 }
 
-/// The plan as its file says it, to the second, and how it comes out: what is told is what is written.
-fn as_written(shop: &Shop, found: &Found) -> (Plan, Judged) {
-    let line = Line::new(shop);
-    let text = write(shop, &line, &found.plan);
-    let read = PlanFile::read("plan.yaml", &text, &shop.calendar);
-    let plan = match read.and_then(|file| understand(shop, &line, &file)) {
-        Ok(meant) => meant.plan,
-        Err(_) => found.plan.clone(),
+/// What planning gains, and if that is asked for what would help then: searched as for a quick plan, or less if less was
+/// asked for.
+fn beyond(
+    typed: &Typed,
+    shop: &Shop,
+    (file, planned): (Option<String>, Judged),
+    saying: Saying,
+) -> BeyondPlanning {
+    let effort = match typed.effort {
+        Effort::Days(days) => Effort::Days(days.min(Effort::Quick.days())),
+        _ => Effort::Quick,
     };
-    let judged = judged(shop, &line, &plan);
-    (plan, judged)
+    let asked = Asked {
+        seed: typed.seed,
+        effort,
+    };
+    let many = Ease::all(shop).len();
+    let file = file.filter(|_| typed.what_helps || typed.effort == Effort::Long);
+    let searching = file.is_some().then(|| Searching::begin(saying));
+    let gains = searching.as_ref().zip(file).map(|(searching, file)| {
+        let beforehand = Beforehand::begin(many, saying);
+        beyond_planning(shop, (&file, planned), asked, searching.stop(), || {
+            searching.told(beforehand.one_more());
+        })
+    });
+    BeyondPlanning {
+        rules: by_own_rules(shop, &Line::new(shop)),
+        planned,
+        stopped: gains.as_ref().is_some_and(|g| g.len() < many),
+        gains,
+    }
 }
 
 /// What to type to get the same again.
 fn command(typed: &Typed) -> String {
-    let effort = match typed.effort {
-        Effort::Quick => "quick".to_owned(),
-        Effort::Normal => "normal".to_owned(),
-        Effort::Long => "long".to_owned(),
-        Effort::Days(days) => days.to_string(),
-    };
     format!(
-        "tankday plan {} --seed {} --effort {effort} --out out",
+        "tankday plan {} --seed {} --effort {}{} --out out",
         typed.file.display(),
-        typed.seed
+        typed.seed,
+        typed.effort.typed(),
+        if typed.what_helps { " --what-helps" } else { "" }
     )
 }
 
@@ -141,6 +162,17 @@ fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
         "gap_min": told::gap(found).map(json::round),
         "due_times_kept": found.chances.map(|c| json!({"days": c.days, "due": c.due,
             "by_plan": json::round(c.kept), "by_rules": json::round(c.by_rules)})),
+        "planning_alone": results.beyond.map(|b| json!({
+            "earlier_min": json::round((b.rules.finish - b.planned.finish).in_minutes()),
+            "less_late_min": json::round((b.rules.late - b.planned.late).in_minutes()),
+            "rules_undone": b.rules.unready,
+        })),
+        "helps_then": results.beyond.and_then(|b| b.gains.as_ref()).map(|gains| gains.iter().map(|g| json!({
+            "what": g.ease.words(shop),
+            "earlier_min": json::round(g.earlier.in_minutes()),
+            "less_late_min": json::round(g.less_late.in_minutes()),
+            "more_orders": g.more_orders,
+        })).collect::<Vec<_>>()),
         "evaluations": found.evaluations,
         "laid_out": found.dispatched,
     })
@@ -225,6 +257,7 @@ fn how_good(results: &Results<'_>, found: &Found) -> Vec<String> {
         let came_to = told::by_rule(&shop.calendar, rule.judged.as_ref());
         lines.push(format!("  {:<24} {came_to}", rule.name));
     }
+    lines.extend(told::beyond(results));
     lines.extend(told::otherwise(results));
     lines.extend(told::chances(found));
     lines.push(told::searched(found));

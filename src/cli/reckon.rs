@@ -130,6 +130,7 @@ impl Reckoned {
             study: self.study.as_ref(),
             seed: self.seed,
             planned: None,
+            beyond: None,
         }
     }
 }

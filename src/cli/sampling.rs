@@ -6,8 +6,9 @@ use super::folder::{Earlier, Folder};
 use super::progress::Progress;
 use super::settings::Saying;
 use crate::part::{Share, fingerprint};
+use crate::plan::Effort;
 use crate::shop::Shop;
-use crate::study::{FIRST, Precision, Reading, sample};
+use crate::study::{Days, FIRST, Precision, Reading, sample};
 use crate::units::read_span;
 use clap::Args;
 use std::path::PathBuf;
@@ -40,6 +41,11 @@ pub(super) struct Sampling {
     /// Do one share of the replications, such as 3/16, and write it for `tankday join`.
     #[arg(long, value_name = "NTH/OF", value_parser = Share::read, conflicts_with = "precision")]
     pub part: Option<Share>,
+    /// Plan each of them first, and run that plan under the same luck; say how much to search: quick, which it is without
+    /// a word, normal, long, or a number of simulated days.
+    #[arg(long, value_name = "EFFORT", num_args = 0..=1, default_missing_value = "quick",
+          value_parser = super::planned::effort)]
+    pub planned: Option<Effort>,
 }
 
 /// How results are told.
@@ -118,7 +124,10 @@ impl Sampling {
 
     /// What tells a study of these texts from any other.
     pub(super) fn fingerprint<'a>(&self, what: &'a str, texts: impl Iterator<Item = &'a str>) -> String {
-        let luck = format!("seed {}, {} replications", self.seed, self.fixed());
+        let planned = self
+            .planned
+            .map_or_else(String::new, |e| format!(", planned {}", e.typed()));
+        let luck = format!("seed {}, {} replications{planned}", self.seed, self.fixed());
         let texts: Vec<&str> = std::iter::once(what).chain(texts).collect();
         fingerprint(texts.into_iter().chain([luck.as_str()]))
     }
@@ -151,8 +160,9 @@ impl Sampling {
             at_most,
             threads: u16::try_from(threads).ok(),
             part: None,
+            planned: None,
         };
-        let sampled = sampling.run(&[shop], saying)?;
+        let sampled = sampling.run(&[Days::by_rules(shop)], saying)?;
         let many = sampled.readings.first().map_or(0, Vec::len);
         Ok((
             u32::try_from(many).unwrap_or(at_most),
@@ -164,7 +174,7 @@ impl Sampling {
     ///
     /// # Errors
     /// When threads cannot be had, and when a shop's days do not end.
-    pub(super) fn run(&self, shops: &[&Shop], saying: Saying) -> Result<Sampled, Failure> {
+    pub(super) fn run(&self, shops: &[Days<'_>], saying: Saying) -> Result<Sampled, Failure> {
         let whole_run = match self.precision {
             Some(_) => 0..FIRST.min(self.at_most),
             None => 0..self.fixed(),

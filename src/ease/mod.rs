@@ -1,11 +1,13 @@
 //! What would help most: the same days run again with one thing made easier, and what that gains.
 
 mod eased;
+mod planned;
 
 use crate::record::{Event, Record};
 use crate::shop::Shop;
 use crate::units::{Moment, Span};
 pub use eased::{Ease, eased};
+pub use planned::{BeyondPlanning, WORTH_NAMING, beyond_planning};
 use rayon::prelude::*;
 
 /// What one easing gains.
@@ -15,8 +17,17 @@ pub struct Gain {
     pub ease: Ease,
     /// By how much earlier the last load is ready; zero if it is not.
     pub earlier: Span,
+    /// By how much less all orders together are late; zero where that was not looked at.
+    pub less_late: Span,
     /// Orders that get ready and did not before.
     pub more_orders: u32,
+}
+
+impl Gain {
+    /// What counts first: orders, then lateness, then the end.
+    const fn size(&self) -> (u32, Span, Span) {
+        (self.more_orders, self.less_late, self.earlier)
+    }
 }
 
 /// How a run ended: orders that got ready, and when the last load did.
@@ -39,15 +50,12 @@ pub fn gains(shop: &Shop, before: &Record, run: impl Fn(&Shop) -> Record + Sync)
         Gain {
             ease,
             earlier,
+            less_late: Span::ZERO,
             more_orders: more.saturating_sub(ready),
         }
     };
     let mut gains: Vec<Gain> = Ease::all(shop).into_par_iter().map(gain).collect();
-    gains.sort_by(|a, b| {
-        (b.more_orders, b.earlier)
-            .cmp(&(a.more_orders, a.earlier))
-            .then(a.ease.cmp(&b.ease))
-    });
+    gains.sort_by(|a, b| b.size().cmp(&a.size()).then(a.ease.cmp(&b.ease)));
     gains
 }
 

@@ -45,4 +45,4 @@ pub use promise::{Asked, Promised, Refused, promise};
 pub(crate) use search::plan_on;
 pub use search::{Effort, Found, RuleResult, plan};
 pub(crate) use timed::{Timed, timed};
-pub use timed::{by_own_rules, judged};
+pub use timed::{by_own_rules, cost_under_luck, judged};

@@ -56,6 +56,17 @@ impl Effort {
         }
     }
 
+    /// As it is typed.
+    #[must_use]
+    pub fn typed(self) -> String {
+        match self {
+            Self::Quick => "quick".to_owned(),
+            Self::Normal => "normal".to_owned(),
+            Self::Long => "long".to_owned(),
+            Self::Days(days) => days.to_string(),
+        }
+    }
+
     /// Days dispatched in the timetable of a shop with so many tasks: the more tasks, the longer each takes.
     const fn dispatched(self, tasks: u64) -> u64 {
         let tasks = if tasks == 0 { 1 } else { tasks };

@@ -70,6 +70,33 @@ pub fn by_own_rules(shop: &Shop, line: &Line<'_>) -> Judged {
     clerk.0.verdict(&outcome)
 }
 
+/// Days under different luck for [`cost_under_luck`].
+const DAYS: u64 = 24;
+
+/// What a plan, or the shop's own rules, costs on average over some days under luck, each judged to its end.
+#[must_use]
+pub fn cost_under_luck(shop: &Shop, line: &Line<'_>, plan: Option<&Plan>, seed: u64) -> f64 {
+    let dues = dues(shop);
+    let usual = Plan::of(line);
+    let day = |n: u64| {
+        let judge = Judge::new(
+            shop,
+            plan.unwrap_or(&usual),
+            &dues,
+            f64::INFINITY,
+            Space::default(),
+        );
+        let mut clerk = Clerk(judge);
+        let luck = Some(Luck::new(seed, n));
+        let outcome = match plan {
+            Some(plan) => line.follow(plan, luck, &mut clerk),
+            None => line.run(luck, &mut clerk),
+        };
+        clerk.0.verdict(&outcome).cost
+    };
+    (0..DAYS).map(day).sum::<f64>() / DAYS as f64
+}
+
 /// When each order is due; never, if nothing is promised or it comes by chance.
 pub(super) fn dues(shop: &Shop) -> Vec<Moment> {
     let due = |o: &Order| match (&o.arrival, o.due_after) {

@@ -6,9 +6,12 @@ use super::picture::{BESIDE, picture};
 use super::table::{Cell, Column, Table};
 use crate::chart;
 use crate::compare::{Assumption, Comparison, Difference, Finding, payback, verdict};
+use crate::planned::Following;
 use crate::print::{list, number};
 use crate::study::Measure;
-use crate::told::{Three, better_on, decimals, hangs_on, paid, standings, unsharpened};
+use crate::told::{
+    Three, better_on, decimals, following, following_notes, hangs_on, paid, rules_say, standings, unsharpened,
+};
 use maud::{Markup, html};
 
 /// Everything that a report of a comparison tells.
@@ -16,6 +19,10 @@ use maud::{Markup, html};
 pub struct Compare<'a> {
     /// The alternatives and their differences.
     pub comparison: &'a Comparison,
+    /// The same by the shops' own rules, where plans are followed.
+    pub by_rules: Option<&'a Comparison>,
+    /// What the alternatives follow.
+    pub following: &'a Following,
     /// The same with something taken otherwise.
     pub assumptions: &'a [Assumption],
     /// Names and texts of the scenarios, each standing alone.
@@ -46,6 +53,8 @@ pub fn compare(told: &Compare<'_>) -> String {
     let contents: Vec<(&str, &str)> = parts.iter().map(|(id, name, _)| (*id, *name)).collect();
     let said: Vec<String> = std::iter::once(verdict(told.comparison))
         .chain(hangs_on(told.comparison, told.assumptions))
+        .chain(told.by_rules.map(|rules| rules_say(told.comparison, rules)))
+        .chain([following(told.following)])
         .collect();
     let page = Page {
         title: &format!("{}: which to take", list(&names)),
@@ -276,9 +285,10 @@ fn reckoned(told: &Compare<'_>) -> Markup {
         .iter()
         .map(|a| format!(" --assume \"{}\"", a.typed));
     let command = format!(
-        "tankday compare {}{} --seed {} --replications {} --out out",
+        "tankday compare {}{}{} --seed {} --replications {} --out out",
         files.join(" "),
         assumes.collect::<String>(),
+        typed(told.following),
         told.seed,
         told.comparison.replications()
     );
@@ -287,6 +297,7 @@ fn reckoned(told: &Compare<'_>) -> Markup {
             h2 id="reckoned-h" { "How it was reckoned" }
             p { (told.comparison.replications()) " replications of each alternative, seed " (told.seed) ": the same orders come at the \
                  same moments, and a step takes as long here as there, so that what differs is the shop." }
+            @for words in following_notes(told.following, &names(told)) { p { (words) } }
             @if let Some(words) = unsharpened(told.comparison) { p { (squared(&words)) } }
             @if let Some(reached) = told.reached { p { "Precision: " (reached) "." } }
             p { "The same again: " code { (command) } ", with tankday " (env!("CARGO_PKG_VERSION")) "." }
@@ -296,6 +307,14 @@ fn reckoned(told: &Compare<'_>) -> Markup {
                 }))
             }
         }
+    }
+}
+
+/// How to ask for what is followed.
+pub(super) fn typed(following: &Following) -> String {
+    match following {
+        Following::Rules { .. } => String::new(),
+        Following::Plans { effort, .. } => format!(" --planned {effort}"),
     }
 }
 

@@ -1,15 +1,16 @@
 //! The report of a sweep.
 
-use super::compare::{answer, figures, lost, named};
+use super::compare::{answer, figures, lost, named, typed};
 use super::first;
 use super::page::{Page, Part, fold};
 use super::picture::{BESIDE, picture};
 use super::table::{Cell, Column, Table};
 use crate::chart;
+use crate::planned::Following;
 use crate::print::number;
 use crate::study::Measure;
 use crate::sweep as swept;
-use crate::told::turns;
+use crate::told::{following, following_notes, rules_turn, turns};
 use maud::{Markup, html};
 
 /// Figures of the table, in its columns.
@@ -29,6 +30,10 @@ const SHOWN: [Measure; 8] = [
 pub struct Sweep<'a> {
     /// The points.
     pub sweep: &'a swept::Sweep,
+    /// The same by the shop's own rules, where plans are followed.
+    pub by_rules: Option<&'a swept::Sweep>,
+    /// What the points follow.
+    pub following: &'a Following,
     /// The file that was varied, and its text.
     pub scenario: (&'a str, &'a str),
     /// Keys and values as typed.
@@ -51,6 +56,9 @@ pub fn sweep(told: &Sweep<'_>) -> String {
         ("reckoned", "How reckoned", reckoned(told)),
     ];
     let contents: Vec<(&str, &str)> = parts.iter().map(|(id, name, _)| (*id, *name)).collect();
+    let mut said = turns(told.sweep);
+    said.extend(told.by_rules.map(|rules| rules_turn(told.sweep, rules)));
+    said.push(following(told.following));
     let page = Page {
         title: &format!("{keys}: where it turns"),
         top: html! { b { (keys) } ", varied in " (told.scenario.0) },
@@ -58,7 +66,7 @@ pub fn sweep(told: &Sweep<'_>) -> String {
         script: "",
         main: html! {
             div.first.alone {
-                (answer(&turns(told.sweep)))
+                (answer(&said))
                 (figures(&[
                     ("points", told.sweep.points.len().to_string(), "of the grid"),
                     ("replications", told.sweep.replications().to_string(), "at each, under the same luck"),
@@ -102,7 +110,7 @@ fn table<'a>(told: &Sweep<'_>, keys: &'a str) -> Table<'a> {
             .sorted(i.mean),
             (_, None) => Cell::text("\u{2013}"),
         };
-        (html! { b { (name(p)) } }, measures.iter().map(cell).collect())
+        (html! { b { (p.name()) } }, measures.iter().map(cell).collect())
     };
     Table {
         caption: "Means with half the width of their 95 % interval",
@@ -114,14 +122,9 @@ fn table<'a>(told: &Sweep<'_>, keys: &'a str) -> Table<'a> {
     }
 }
 
-fn name(point: &swept::Point) -> String {
-    let values: Vec<&str> = point.settings.iter().map(|s| s.text.as_str()).collect();
-    values.join(", ")
-}
-
 fn bars(told: &Sweep<'_>) -> Vec<chart::Bar> {
     let sound = told.sweep.points.iter().filter(|p| p.outcome.is_ok());
-    let bar = |p: &swept::Point| chart::Bar::of(&name(p), |m| p.mean(m));
+    let bar = |p: &swept::Point| chart::Bar::of(&p.name(), |m| p.mean(m));
     sound.map(bar).collect()
 }
 
@@ -129,22 +132,26 @@ fn reckoned(told: &Sweep<'_>) -> Markup {
     let (file, text) = told.scenario;
     let vary: Vec<String> = told.vary.iter().map(|v| format!("--vary \"{v}\"")).collect();
     let command = format!(
-        "tankday sweep {file} {} --seed {} --replications {} --out out",
+        "tankday sweep {file} {}{} --seed {} --replications {} --out out",
         vary.join(" "),
+        typed(told.following),
         told.seed,
         told.sweep.replications()
     );
+    let sound = told.sweep.points.iter().filter(|p| p.outcome.is_ok());
+    let sound: Vec<String> = sound.map(swept::Point::name).collect();
     let cannot = told
         .sweep
         .points
         .iter()
-        .filter_map(|p| Some((name(p), p.outcome.as_ref().err()?)));
+        .filter_map(|p| Some((p.name(), p.outcome.as_ref().err()?)));
     html! {
         section.fine id="reckoned" aria-labelledby="reckoned-h" {
             h2 id="reckoned-h" { "How it was reckoned" }
             p { (told.sweep.replications()) " replications at each point under the same luck, seed " (told.seed)
                 ". Intervals of turning points come from resampled replications." }
             @if let Some(reached) = told.reached { p { "Precision: " (reached) "." } }
+            @for words in following_notes(told.following, &sound) { p { (words) } }
             @for (name, why) in cannot { p { (name) " cannot be: " (why) } }
             p { "The same again: " code { (command) } ", with tankday " (env!("CARGO_PKG_VERSION")) "." }
             (fold(&format!("The scenario that was varied: {file}"), &html! {

@@ -1,7 +1,7 @@
 //! The same replications of several shops, side by side: replication n has the same luck in each of them.
 
 use super::measure::Reading;
-use crate::line::Line;
+use crate::line::{Line, Plan};
 use crate::luck::Luck;
 use crate::record::Record;
 use crate::shop::Shop;
@@ -11,17 +11,42 @@ use std::ops::Range;
 /// Readings of one shop, by replication. A replication whose record would not end is none.
 pub type Readings = Vec<Option<Reading>>;
 
+/// A shop whose days are run, by its own rules or by a plan.
+#[derive(Debug, Clone, Copy)]
+pub struct Days<'a> {
+    /// The shop.
+    pub shop: &'a Shop,
+    /// The plan that it follows; none if it goes by its own rules.
+    pub plan: Option<&'a Plan>,
+}
+
+impl<'a> Days<'a> {
+    /// By its own rules.
+    #[must_use]
+    pub const fn by_rules(shop: &'a Shop) -> Self {
+        Self { shop, plan: None }
+    }
+}
+
 /// Runs a stretch of replications of every shop on as many threads as the pool has; `done` is told each time that one
 /// is over. The result does not depend on the number of threads.
-pub fn sample(shops: &[&Shop], seed: u64, replications: Range<u32>, done: impl Fn() + Sync) -> Vec<Readings> {
-    let lines: Vec<Line<'_>> = shops.iter().map(|shop| Line::new(shop)).collect();
+pub fn sample(
+    shops: &[Days<'_>],
+    seed: u64,
+    replications: Range<u32>,
+    done: impl Fn() + Sync,
+) -> Vec<Readings> {
+    let lines: Vec<Line<'_>> = shops.iter().map(|days| Line::new(days.shop)).collect();
     let (many, first) = (replications.len(), replications.start);
     let one = |record: &mut Record, at: usize| {
-        let (line, shop) = (lines.get(at / many)?, shops.get(at / many)?);
+        let (line, days) = (lines.get(at / many)?, shops.get(at / many)?);
         let luck = Luck::new(seed, u64::from(first) + (at % many) as u64);
         record.entries.clear();
-        let outcome = line.run(Some(luck), record);
-        let reading = (!outcome.endless).then(|| Reading::of(shop, record));
+        let outcome = match days.plan {
+            Some(plan) => line.follow(plan, Some(luck), record),
+            None => line.run(Some(luck), record),
+        };
+        let reading = (!outcome.endless).then(|| Reading::of(days.shop, record));
         done();
         reading
     };

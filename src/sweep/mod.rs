@@ -2,6 +2,7 @@
 
 mod cells;
 mod edge;
+mod neighbours;
 mod reach;
 mod refine;
 mod turn;
@@ -10,6 +11,7 @@ mod why;
 
 pub use cells::{BestCell, best_cells};
 pub use edge::{Edge, edge_words, edges};
+pub use neighbours::neighbours;
 pub use reach::reach;
 pub use refine::next_setting;
 pub use turn::{Kind, Turning, turning};
@@ -35,6 +37,13 @@ pub struct Point {
 }
 
 impl Point {
+    /// Its values side by side: `8 L, due first`.
+    #[must_use]
+    pub fn name(&self) -> String {
+        let values: Vec<&str> = self.settings.iter().map(|s| s.text.as_str()).collect();
+        values.join(", ")
+    }
+
     /// Its readings; none if it cannot be.
     #[must_use]
     pub fn readings(&self) -> &[Reading] {

@@ -80,13 +80,19 @@ fn whole_minutes(spans: &[Span], sum: Span) -> Vec<i64> {
 }
 
 fn help(results: &Results<'_>, gain: &Gain) -> (String, String) {
-    let gained = match (gain.more_orders, minutes(gain.earlier)) {
-        (0, 0) => NOTHING.to_owned(),
-        (0, m) => format!("{m:>3} min earlier"),
-        (1, _) => "one more order ready".to_owned(),
-        (n, _) => format!("{n} more orders ready"),
-    };
-    (gain.ease.words(results.shop), gained)
+    (gain.ease.words(results.shop), gained(gain))
+}
+
+/// What an easing gains: `  3 min earlier`.
+pub(super) fn gained(gain: &Gain) -> String {
+    match (gain.more_orders, minutes(gain.less_late), minutes(gain.earlier)) {
+        (0, 0, 0) => NOTHING.to_owned(),
+        (0, 0, m) => format!("{m:>3} min earlier"),
+        (0, l, 0) => format!("{l:>3} min less late"),
+        (0, l, m) => format!("{l:>3} min less late, {m} min earlier"),
+        (1, ..) => "one more order ready".to_owned(),
+        (n, ..) => format!("{n} more orders ready"),
+    }
 }
 
 #[cfg(test)]

@@ -4,9 +4,11 @@ mod answer;
 mod assumed;
 mod bare;
 mod believed;
+mod beyond;
 mod chances;
 mod choice;
 mod ends;
+mod following;
 mod near;
 mod otherwise;
 mod promise;
@@ -18,9 +20,11 @@ mod watch;
 pub use answer::answer;
 pub use assumed::{Assumed, assumed, hangs_on};
 pub use believed::{believed, dwell_believed, look_for};
+pub use beyond::{beyond, planning};
 pub use chances::chances;
 pub use choice::{baths_left, better_on, decimals, paid, short, standings, unsharpened};
 pub use ends::{Ends, NOTHING, ends};
+pub use following::{followed, following, following_notes, rules_say, rules_turn, same_answer};
 pub use near::{by_rule, gap, near, searched, undone};
 pub use otherwise::otherwise;
 pub use promise::{Promise, Sure, promises};
@@ -29,7 +33,7 @@ pub use three::{Three, three};
 pub use vary::turns;
 pub use watch::watch;
 
-use crate::ease::Gain;
+use crate::ease::{BeyondPlanning, Gain};
 use crate::plan::Found;
 use crate::record::{Chain, Figures, Labels, Record};
 use crate::shop::Shop;
@@ -56,6 +60,8 @@ pub struct Results<'a> {
     pub seed: u64,
     /// The search that found its plan, if there was one.
     pub planned: Option<&'a Found>,
+    /// What that planning gains by itself, and what would help then.
+    pub beyond: Option<&'a BeyondPlanning>,
 }
 
 impl Results<'_> {

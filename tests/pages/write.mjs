@@ -20,7 +20,9 @@ const FOLDERS = [
     { "report.html": [2, 12] }],
   ["sweep", ["sweep", scenario("mixed-day"), "--vary", "tanks.black tank.fill=10 L..22 L/5", "--replications", "20"],
     { "report.html": [2, 8] }],
-  ["plan", ["plan", scenario("mixed-day"), "--effort", "quick"], { "report.html": [8, 21], "day-sheet.html": [2, 2] }],
+  ["planned", ["compare", scenario("mixed-day"), join("tests", "pages", "two-hands.yaml"), "--replications", "20", "--planned"],
+    { "report.html": [2, 12] }],
+  ["plan", ["plan", scenario("mixed-day"), "--effort", "quick", "--what-helps"], { "report.html": [8, 21], "day-sheet.html": [2, 2] }],
 ];
 
 const AT_THE_BENCH = ["mixed", "hundred"];

@@ -57,6 +57,8 @@ pub struct EndGain {
     pub words: String,
     /// By how much earlier the last load is ready.
     pub earlier: Span,
+    /// By how much less all orders together are late; zero where that was not looked at.
+    pub less_late: Span,
     /// Orders that get ready and did not before.
     pub more_orders: u32,
 }
@@ -105,6 +107,7 @@ impl EndView {
             .map(|gain| EndGain {
                 words: gain.ease.words(shop),
                 earlier: gain.earlier,
+                less_late: gain.less_late,
                 more_orders: gain.more_orders,
             })
             .collect();

@@ -8,6 +8,7 @@ use crate::cli::settings::Saying;
 use crate::compare::{Alternative, Assumption, Comparison};
 use crate::scenario::{Code, Draft, Findings};
 use crate::shop::Shop;
+use crate::study::Days;
 
 /// What is typed: `two pairs of hands: shop.hands=2; prices.hands=30 per h`.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -41,8 +42,8 @@ impl Assume {
     }
 
     /// The scenarios under it. A setting may be unknown to some, as a tank that only one of them has, but not to all.
-    fn drafts(&self, drafts: &[Draft]) -> Result<Vec<Draft>, Findings> {
-        let mut changed = drafts.to_vec();
+    fn drafts(&self, drafts: &[&Draft]) -> Result<Vec<Draft>, Findings> {
+        let mut changed: Vec<Draft> = drafts.iter().map(|draft| (*draft).clone()).collect();
         for (key, value) in &self.settings {
             let mut first = None;
             let mut known = false;
@@ -61,31 +62,37 @@ impl Assume {
 }
 
 /// An assumption's shops, or why they cannot be.
-type Shops = Result<Vec<Shop>, String>;
+pub(super) type Shops = Result<Vec<Shop>, String>;
 
-/// Compares the alternatives under every assumption that was typed, with as many replications as `usual` has.
+/// The shops under every assumption that was typed.
 ///
 /// # Errors
-/// When a key is known to no scenario, when the work cannot be done. A value that makes a scenario wrong is told with its
-/// assumption, and the rest goes on.
-pub(super) fn under(
-    drafts: &[Draft],
+/// When a key is known to no scenario. A value that makes a scenario wrong is told with its assumption, and the rest goes on.
+pub(super) fn shops(drafts: &[&Draft], typed: &Typed) -> Result<Vec<Shops>, Failure> {
+    let under = |assume: &Assume| {
+        let drafts = assume.drafts(drafts)?;
+        read(&drafts, typed.different_orders)
+    };
+    let all = typed.assume.iter().map(under).collect::<Result<_, Findings>>();
+    all.map_err(|found| Failure::input(rendered(&found)))
+}
+
+/// Compares the alternatives under every assumption that was typed, with as many replications as `usual` has. `days` are
+/// those of the shops that can be, assumption by assumption.
+///
+/// # Errors
+/// When the work cannot be done.
+pub(super) fn compared(
+    all: &[Shops],
+    days: &[Days<'_>],
     usual: &Comparison,
     typed: &Typed,
     saying: Saying,
 ) -> Result<Vec<Assumption>, Failure> {
-    let mut all: Vec<Shops> = Vec::new();
-    for assume in &typed.assume {
-        let shops = assume
-            .drafts(drafts)
-            .and_then(|d| shops(&d, typed.different_orders));
-        all.push(shops.map_err(|found| Failure::input(rendered(&found)))?);
-    }
-    let flat: Vec<&Shop> = all.iter().flatten().flatten().collect();
     let many = u32::try_from(usual.replications()).unwrap_or(u32::MAX);
-    let sampled = typed.sampling.exactly(many).run(&flat, saying)?;
+    let sampled = typed.sampling.exactly(many).run(days, saying)?;
     let mut readings = sampled.readings.into_iter();
-    let mut comparison = |shops: Vec<Shop>| {
+    let mut comparison = |shops: &Vec<Shop>| {
         let named = usual.alternatives.iter().zip(shops);
         let alternatives = named.filter_map(|(a, _)| {
             Some(Alternative {
@@ -96,7 +103,8 @@ pub(super) fn under(
         });
         Comparison::of(alternatives.collect())
     };
-    let outcomes: Vec<Result<Comparison, String>> = all.into_iter().map(|s| s.map(&mut comparison)).collect();
+    let outcome = |shops: &Shops| shops.as_ref().map(&mut comparison).map_err(Clone::clone);
+    let outcomes: Vec<Result<Comparison, String>> = all.iter().map(outcome).collect();
     let named = typed.assume.iter().zip(outcomes);
     Ok(named
         .map(|(assume, outcome)| Assumption {
@@ -108,7 +116,7 @@ pub(super) fn under(
 }
 
 /// The shops under it. A key that is none is a slip of the pen; any other mistake belongs to the value that was tried.
-fn shops(drafts: &[Draft], different_orders: bool) -> Result<Shops, Findings> {
+fn read(drafts: &[Draft], different_orders: bool) -> Result<Shops, Findings> {
     let mut shops = Vec::new();
     for draft in drafts {
         match draft.scenario() {

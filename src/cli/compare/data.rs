@@ -1,21 +1,24 @@
 //! A comparison as one JSON object. Its keys are a contract; more may be added.
 
-use super::Compared;
+use super::Told;
 use crate::cli::json::round;
 use crate::compare::{
     Assumption, Comparison, Difference, Finding, Leaning, Payback, Standing, leaning, payback, places,
     ranking, verdict,
 };
+use crate::planned::{Followed, Following};
 use crate::stats::MeanInterval;
 use crate::study::Measure;
+use crate::told::{followed, same_answer};
 use serde_json::{Map, Value, json};
 
 /// The object as text.
-pub(super) fn text(comparison: &Comparison, assumptions: &[Assumption], setting: &Compared) -> String {
-    format!("{:#}\n", object(comparison, assumptions, setting))
+pub(super) fn text(told: &Told<'_>) -> String {
+    format!("{:#}\n", object(told))
 }
 
-fn object(comparison: &Comparison, assumptions: &[Assumption], setting: &Compared) -> Value {
+fn object(told: &Told<'_>) -> Value {
+    let (comparison, assumptions, setting) = (&told.comparison, &told.assumptions, told.setting);
     let all = &comparison.alternatives;
     let ranking = ranking(comparison);
     json!({
@@ -23,9 +26,11 @@ fn object(comparison: &Comparison, assumptions: &[Assumption], setting: &Compare
         "replications": comparison.replications(),
         "precision": setting.reached,
         "currency": setting.currency,
-        "alternatives": all.iter().map(|a| json!({
+        "following": following(&setting.following),
+        "alternatives": all.iter().enumerate().map(|(i, a)| json!({
             "name": a.name,
             "outlay": a.outlay.map(round),
+            "follows": follows(&setting.following, i, &setting.names),
             "figures": figures(|m| a.mean(m)),
         })).collect::<Vec<_>>(),
         "differences": comparison.differences.iter().map(|d| difference(comparison, d)).collect::<Vec<_>>(),
@@ -39,7 +44,42 @@ fn object(comparison: &Comparison, assumptions: &[Assumption], setting: &Compare
             "figure": l.measure.key(),
         })).collect::<Vec<_>>(),
         "verdict": verdict(comparison),
+        "by_rules": told.by_rules.as_ref().map(|rules| json!({
+            "alternatives": rules.alternatives.iter().map(|a| json!({
+                "name": a.name,
+                "figures": figures(|m| a.mean(m)),
+            })).collect::<Vec<_>>(),
+            "verdict": verdict(rules),
+            "same_answer": same_answer(comparison, rules),
+        })),
     })
+}
+
+/// What all of them follow.
+pub(in crate::cli) fn following(following: &Following) -> Value {
+    match following {
+        Following::Rules { can_be_planned } => json!({ "by": "rules", "can_be_planned": can_be_planned }),
+        Following::Plans {
+            effort,
+            each,
+            random_orders,
+            searched,
+        } => json!({
+            "by": "plans",
+            "effort": effort,
+            "random_orders": random_orders,
+            "searched": searched,
+            "of": each.len(),
+        }),
+    }
+}
+
+/// What one of them follows.
+pub(in crate::cli) fn follows(following: &Following, at: usize, names: &[String]) -> String {
+    match following {
+        Following::Plans { each, .. } => each.get(at).map_or_else(String::new, |f| followed(*f, names)),
+        Following::Rules { .. } => followed(Followed::OwnRules, names),
+    }
 }
 
 fn assumed(usual: &Comparison, assumption: &Assumption) -> Value {

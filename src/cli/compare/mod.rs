@@ -5,19 +5,21 @@ mod data;
 mod print;
 
 pub(super) use assume::Assume;
-pub(super) use data::figures;
+pub(super) use data::{figures, following, follows};
 
 use super::args::Compare;
 use super::exit::{Exit, Failure};
 use super::join::{self, Setup};
 use super::load::{Loaded, load};
 use super::pictures;
+use super::planned::Plans;
 use super::sampling::Telling;
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
 use crate::chart;
 use crate::compare::{Alternative, Assumption, Comparison};
 use crate::part::Part;
+use crate::planned::{Following, Shops, all_others};
 use crate::report;
 use crate::scenario::{Draft, Scenario};
 use crate::shop::Shop;
@@ -40,11 +42,35 @@ pub(super) struct Compared {
     reached: Option<String>,
     /// Texts of the alternatives, each standing alone.
     texts: Vec<String>,
+    /// What the alternatives follow.
+    following: Following,
+}
+
+/// What is told.
+pub(super) struct Told<'a> {
+    /// The alternatives as they were run.
+    comparison: Comparison,
+    /// The same by the shops' own rules, where plans were followed.
+    by_rules: Option<Comparison>,
+    /// The same with something taken otherwise.
+    assumptions: Vec<Assumption>,
+    /// What is told beside it.
+    setting: &'a Compared,
 }
 
 impl Compared {
-    /// The comparison of these readings, alternative by alternative.
-    pub(super) fn comparison(&self, readings: Vec<Vec<Reading>>) -> Comparison {
+    /// The comparison of these readings, alternative by alternative; where plans are followed, those by rules stand behind.
+    pub(super) fn told(&self, mut readings: Vec<Vec<Reading>>) -> Told<'_> {
+        let rest = readings.split_off(self.names.len().min(readings.len()));
+        Told {
+            comparison: self.comparison(readings),
+            by_rules: self.following.planned().then(|| self.comparison(rest)),
+            assumptions: Vec::new(),
+            setting: self,
+        }
+    }
+
+    fn comparison(&self, readings: Vec<Vec<Reading>>) -> Comparison {
         let named = self.names.iter().zip(&self.outlays).zip(readings);
         let alternatives = named.map(|((name, outlay), readings)| Alternative {
             name: name.clone(),
@@ -78,7 +104,18 @@ pub(super) fn compare(typed: &Compare, saying: Saying) -> Result<Exit, Failure> 
     };
     telling.would_take(&["compare.json", "report.html"])?;
     let shops: Vec<&Shop> = scenarios.iter().map(|s| &s.shop).collect();
-    let sampled = typed.sampling.run(&shops, saying)?;
+    let drafts: Vec<&Draft> = loaded.iter().map(|l| &l.draft).collect();
+    let assumed = assume::shops(&drafts, typed)?;
+    let under: Vec<&Shop> = assumed.iter().flatten().flatten().collect();
+    let all = [shops.as_slice(), under.as_slice()].concat();
+    let neighbours = neighbours(shops.len(), under.len());
+    let planned = Shops {
+        all: &all,
+        neighbours: &neighbours,
+    };
+    let mut plans = Plans::of(planned, 0, &typed.sampling, saying)?;
+    let plans_under = plans.split_off(shops.len());
+    let sampled = typed.sampling.run(&plans.days(&shops), saying)?;
     let compared = Compared {
         names,
         outlays: scenarios.iter().map(|s| s.outlay.map(f64::to_bits)).collect(),
@@ -88,6 +125,7 @@ pub(super) fn compare(typed: &Compare, saying: Saying) -> Result<Exit, Failure> 
             .map_or_else(String::new, |s| s.prices.currency.clone()),
         reached: sampled.reached,
         texts: loaded.iter().map(|l| l.text.clone()).collect(),
+        following: plans.following(&shops, &typed.sampling),
     };
     if let Some(share) = typed.sampling.part {
         let texts = loaded.iter().map(|l| l.text.as_str());
@@ -97,49 +135,60 @@ pub(super) fn compare(typed: &Compare, saying: Saying) -> Result<Exit, Failure> 
         join::print(&part)?;
         return Ok(Exit::Done);
     }
-    let comparison = compared.comparison(sampled.readings);
-    let drafts: Vec<Draft> = loaded.into_iter().map(|l| l.draft).collect();
-    let assumptions = assume::under(&drafts, &comparison, typed, saying)?;
-    tell(&telling, &compared, &comparison, &assumptions)?;
+    let mut told = compared.told(sampled.readings);
+    let days = plans_under.days_followed(&under);
+    told.assumptions = assume::compared(&assumed, &days, &told.comparison, typed, saying)?;
+    tell(&telling, &told)?;
     Ok(Exit::Done)
+}
+
+/// Whose plans are tried where: those of all alternatives in all others, under each assumption by itself; those of the
+/// alternatives as they are also in the same under each assumption.
+fn neighbours(alternatives: usize, under: usize) -> Vec<Vec<usize>> {
+    let mut all = all_others(alternatives);
+    all.extend((0..under).map(|at| {
+        let (group, own) = (at / alternatives, at % alternatives);
+        let first = alternatives * (group + 1);
+        let others = (first..first + alternatives).filter(|i| *i != first + own);
+        others.chain([own]).collect()
+    }));
+    all
 }
 
 /// Tells it: prints it, and writes its files where some are asked for.
 ///
 /// # Errors
 /// When it cannot be written.
-pub(super) fn tell(
-    telling: &Telling,
-    compared: &Compared,
-    comparison: &Comparison,
-    assumptions: &[Assumption],
-) -> Result<(), Failure> {
+pub(super) fn tell(telling: &Telling, told: &Told<'_>) -> Result<(), Failure> {
     telling.write(|| {
         let text = |name: &str, text: String| (name.to_owned(), text.into_bytes());
         let mut set = vec![
-            text("compare.json", data::text(comparison, assumptions, compared)),
-            text("report.html", page(comparison, assumptions, compared)),
+            text("compare.json", data::text(told)),
+            text("report.html", page(told)),
         ];
-        set.extend(charts(comparison)?);
+        set.extend(charts(&told.comparison)?);
         Ok(set)
     })?;
     if telling.json {
-        return terminal::print(&data::text(comparison, assumptions, compared));
+        return terminal::print(&data::text(told));
     }
     let paper = Terminal::standard_output();
     let lines = match telling.saying {
-        Saying::Little => print::answer(comparison, assumptions, paper.columns),
-        _ => print::lines(comparison, assumptions, compared, paper.columns),
+        Saying::Little => print::answer(told, paper.columns),
+        _ => print::lines(told, paper.columns),
     };
     terminal::print_lines(&lines, paper.paper)
 }
 
 /// The report.
-fn page(comparison: &Comparison, assumptions: &[Assumption], compared: &Compared) -> String {
+fn page(told: &Told<'_>) -> String {
+    let compared = told.setting;
     let scenarios = compared.names.iter().cloned().zip(compared.texts.iter().cloned());
     report::compare(&report::Compare {
-        comparison,
-        assumptions,
+        comparison: &told.comparison,
+        by_rules: told.by_rules.as_ref(),
+        following: &compared.following,
+        assumptions: &told.assumptions,
         scenarios: &scenarios.collect::<Vec<_>>(),
         currency: &compared.currency,
         seed: compared.seed,

@@ -1,18 +1,22 @@
 //! A comparison for the terminal.
 
-use super::Compared;
+use super::Told;
 use crate::cli::summary::{fitted, rule};
 use crate::compare::{Assumption, Comparison, Difference, Finding, Leaning, payback, verdict};
 use crate::print::{Line, Style, list, number, wrap};
 use crate::told::{
-    Assumed, assumed, baths_left, better_on, decimals, hangs_on, paid, short, standings, unsharpened,
+    Assumed, assumed, baths_left, better_on, decimals, following, following_notes, hangs_on, paid, rules_say,
+    short, standings, unsharpened,
 };
 
 /// The verdict alone.
-pub(super) fn answer(comparison: &Comparison, assumptions: &[Assumption], columns: usize) -> Vec<Line> {
+pub(super) fn answer(told: &Told<'_>, columns: usize) -> Vec<Line> {
+    let comparison = &told.comparison;
     let mut lines = bold(&verdict(comparison), columns);
-    let hangs_on = hangs_on(comparison, assumptions);
+    let hangs_on = hangs_on(comparison, &told.assumptions);
     lines.extend(hangs_on.iter().flat_map(|words| bold(words, columns)));
+    let rules = told.by_rules.as_ref().map(|rules| rules_say(comparison, rules));
+    lines.extend(rules.iter().flat_map(|words| bold(words, columns)));
     lines
 }
 
@@ -27,12 +31,8 @@ fn dim(words: &str, columns: usize) -> Vec<Line> {
 }
 
 /// All of it.
-pub(super) fn lines(
-    comparison: &Comparison,
-    assumptions: &[Assumption],
-    setting: &Compared,
-    columns: usize,
-) -> Vec<Line> {
+pub(super) fn lines(told: &Told<'_>, columns: usize) -> Vec<Line> {
+    let (comparison, assumptions, setting) = (&told.comparison, &told.assumptions, told.setting);
     let names: Vec<String> = comparison.alternatives.iter().map(|a| a.name.clone()).collect();
     let mut lines = vec![
         Line::of(Style::Bold, fitted(&list(&names), columns)),
@@ -44,9 +44,10 @@ pub(super) fn lines(
                 setting.seed
             ),
         ),
+        Line::of(Style::Dim, following(&setting.following)),
         rule(columns),
     ];
-    lines.extend(answer(comparison, assumptions, columns));
+    lines.extend(answer(told, columns));
     for alternative in 1..names.len() {
         lines.push(Line::empty());
         lines.extend(block(comparison, alternative));
@@ -74,7 +75,7 @@ pub(super) fn lines(
         lines.extend(best(comparison, columns));
     }
     lines.push(Line::empty());
-    lines.extend(notes(comparison, setting, columns));
+    lines.extend(notes(told, columns));
     lines
 }
 
@@ -237,7 +238,8 @@ fn best(comparison: &Comparison, columns: usize) -> Vec<Line> {
     lines
 }
 
-fn notes(comparison: &Comparison, setting: &Compared, columns: usize) -> Vec<Line> {
+fn notes(told: &Told<'_>, columns: usize) -> Vec<Line> {
+    let (comparison, setting) = (&told.comparison, told.setting);
     let mut lines = dim(
         "~: noise, the interval holds zero. better: on so many of 100 days. moves: how closely the two move together under \
          the same luck (1 fully, 0 not at all).",
@@ -248,6 +250,8 @@ fn notes(comparison: &Comparison, setting: &Compared, columns: usize) -> Vec<Lin
             .iter()
             .flat_map(|words| dim(words, columns)),
     );
+    let following = following_notes(&setting.following, &setting.names);
+    lines.extend(following.iter().flat_map(|words| dim(words, columns)));
     if let Some(reached) = &setting.reached {
         lines.extend(dim(&format!("Precision: {reached}."), columns));
     }

@@ -1,18 +1,43 @@
 //! A sweep as one JSON object. Its keys are a contract; more may be added.
 
-use super::Swept;
-use crate::cli::compare::figures;
+use super::Told;
+use crate::cli::compare::{figures, following, follows};
 use crate::cli::json::round;
+use crate::planned::Following;
 use crate::study::Measure;
 use crate::sweep::{Kind, Point, Sweep, Turning, best_cells, edges, turning};
 use serde_json::{Value, json};
 
 /// The object as text.
-pub(super) fn text(sweep: &Sweep, told: &Swept) -> String {
-    format!("{:#}\n", object(sweep, told))
+pub(super) fn text(told: &Told) -> String {
+    format!("{:#}\n", object(told))
 }
 
-fn object(sweep: &Sweep, told: &Swept) -> Value {
+fn object(told: &Told) -> Value {
+    let (sweep, setting) = (&told.sweep, &told.setting);
+    json!({
+        "seed": setting.seed,
+        "replications": sweep.replications(),
+        "precision": setting.reached,
+        "currency": setting.currency,
+        "following": following(&setting.following),
+        "keys": sweep.keys.iter().map(|k| k.path.as_str()).collect::<Vec<_>>(),
+        "points": points(sweep, Some(&setting.following)),
+        "turning_points": turns(sweep),
+        "best_at_edge": edges(sweep).iter().map(|e| json!({
+            "figure": e.measure.key(),
+            "at": e.at.text,
+            "go_on_to": e.go_on_to.as_ref().map(|s| s.text.as_str()),
+            "ends_there": e.ends,
+        })).collect::<Vec<_>>(),
+        "by_rules": told.by_rules.as_ref().map(|rules| json!({
+            "points": points(rules, None),
+            "turning_points": turns(rules),
+        })),
+    })
+}
+
+fn turns(sweep: &Sweep) -> Vec<Value> {
     let mut turns: Vec<Value> = Measure::ALL
         .iter()
         .filter_map(|m| turning(sweep, *m))
@@ -28,21 +53,23 @@ fn object(sweep: &Sweep, told: &Swept) -> Value {
             "text": b.text,
         })
     }));
-    json!({
-        "seed": told.seed,
-        "replications": sweep.replications(),
-        "precision": told.reached,
-        "currency": told.currency,
-        "keys": sweep.keys.iter().map(|k| k.path.as_str()).collect::<Vec<_>>(),
-        "points": sweep.points.iter().map(point).collect::<Vec<_>>(),
-        "turning_points": turns,
-        "best_at_edge": edges(sweep).iter().map(|e| json!({
-            "figure": e.measure.key(),
-            "at": e.at.text,
-            "go_on_to": e.go_on_to.as_ref().map(|s| s.text.as_str()),
-            "ends_there": e.ends,
-        })).collect::<Vec<_>>(),
-    })
+    turns
+}
+
+/// The points; what each follows, where that is asked for.
+fn points(sweep: &Sweep, following: Option<&Following>) -> Vec<Value> {
+    let sound = || sweep.points.iter().filter(|p| p.outcome.is_ok());
+    let names: Vec<String> = sound().map(Point::name).collect();
+    let mut at = 0;
+    let one = |p: &Point| {
+        let mut object = point(p);
+        if let (Ok(_), Some(following), Some(object)) = (&p.outcome, following, object.as_object_mut()) {
+            object.insert("follows".to_owned(), json!(follows(following, at, &names)));
+            at += 1;
+        }
+        object
+    };
+    sweep.points.iter().map(one).collect()
 }
 
 fn point(point: &Point) -> Value {

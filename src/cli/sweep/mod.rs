@@ -2,24 +2,28 @@
 
 mod data;
 mod print;
+mod refine;
 
 use super::args;
 use super::exit::{Exit, Failure};
 use super::join::{self, Setup};
 use super::load::{draft, rendered};
 use super::pictures;
-use super::sampling::{Sampling, Telling};
+use super::planned::Plans;
+use super::sampling::Telling;
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
 use crate::chart;
 use crate::part::Part;
+use crate::planned::{Following, Shops};
 use crate::report;
 use crate::scenario::{Draft, Findings, Scenario};
 use crate::shop::Shop;
 use crate::study::Reading;
 use crate::sweep::{
-    MOST_POINTS, Point, Setting, Sweep, Varied, grid, next_setting, reach, scenario_at, varied,
+    MOST_POINTS, Point, Setting, Sweep, Varied, grid, neighbours, next_setting, reach, scenario_at, varied,
 };
+use refine::Growing;
 use serde::{Deserialize, Serialize};
 
 /// What is told beside the readings.
@@ -39,11 +43,41 @@ pub(super) struct Swept {
     reached: Option<String>,
     /// The name of the file that is varied, without the folder, which may be another elsewhere; its text, standing alone.
     scenario: (String, String),
+    /// What the points follow.
+    following: Following,
+}
+
+/// What is told.
+pub(super) struct Told {
+    /// The points as they were run.
+    sweep: Sweep,
+    /// The same by the shop's own rules, where plans were followed.
+    by_rules: Option<Sweep>,
+    /// What is told beside it.
+    setting: Swept,
+}
+
+impl Told {
+    fn insert(&mut self, place: usize, point: &Point) {
+        for sweep in std::iter::once(&mut self.sweep).chain(self.by_rules.as_mut()) {
+            sweep.points.insert(place, point.clone());
+        }
+    }
 }
 
 impl Swept {
-    /// The sweep with the readings of the points that can be.
-    pub(super) fn sweep(&self, readings: Vec<Vec<Reading>>) -> Sweep {
+    /// The sweep with the readings of the points that can be; where plans are followed, those by rules stand behind.
+    pub(super) fn told(self, mut readings: Vec<Vec<Reading>>) -> Told {
+        let sound = self.errors.iter().filter(|e| e.is_none()).count();
+        let rest = readings.split_off(sound.min(readings.len()));
+        Told {
+            sweep: self.sweep(readings),
+            by_rules: self.following.planned().then(|| self.sweep(rest)),
+            setting: self,
+        }
+    }
+
+    fn sweep(&self, readings: Vec<Vec<Reading>>) -> Sweep {
         let keys: Vec<Varied> = self.vary.iter().filter_map(|v| varied(v).ok()).collect();
         let mut readings = readings.into_iter();
         let points = grid(&keys)
@@ -96,12 +130,19 @@ pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure
         saying,
     };
     telling.would_take(&["sweep.json", "report.html"])?;
-    let shops: Vec<&Shop> = tried
+    let shops: Vec<Shop> = tried
         .iter()
         .filter_map(|s| s.as_ref().ok())
-        .map(|s| &s.shop)
+        .map(|s| s.shop.clone())
         .collect();
-    let sampled = typed.sampling.run(&shops, saying)?;
+    let all: Vec<&Shop> = shops.iter().collect();
+    let sound: Vec<bool> = tried.iter().map(Result::is_ok).collect();
+    let planned = Shops {
+        all: &all,
+        neighbours: &neighbours(&keys, &sound),
+    };
+    let plans = Plans::of(planned, usize::from(typed.refine), &typed.sampling, saying)?;
+    let sampled = typed.sampling.run(&plans.days(&all), saying)?;
     let swept = Swept {
         vary: typed.vary.clone(),
         errors: tried
@@ -113,6 +154,7 @@ pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure
         currency: plain.shop.prices.currency.clone(),
         reached: sampled.reached,
         scenario: (name(&typed.file), draft.text()),
+        following: plans.following(&all, &typed.sampling),
     };
     if let Some(share) = typed.sampling.part {
         let text = draft.text();
@@ -128,14 +170,21 @@ pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure
         join::print(&part)?;
         return Ok(Exit::Done);
     }
-    let mut sweep = swept.sweep(sampled.readings);
+    let mut told = swept.told(sampled.readings);
+    let mut growing = Growing {
+        draft: &draft,
+        shops,
+        plans,
+        sampling: &typed.sampling,
+    };
     for _ in 0..typed.refine {
-        let Some(setting) = next_setting(&sweep) else {
+        let Some(setting) = next_setting(&told.sweep) else {
             break;
         };
-        refine(&draft, &mut sweep, setting, &typed.sampling)?;
+        growing.add(&mut told, setting)?;
     }
-    tell(&telling, &sweep, &swept)?;
+    told.setting.following = growing.following();
+    tell(&telling, &told)?;
     Ok(Exit::Done)
 }
 
@@ -175,62 +224,38 @@ fn keys(typed: &args::Sweep) -> Result<Vec<Varied>, Failure> {
     }
 }
 
-/// Adds one point, with as many replications as the others have.
-fn refine(draft: &Draft, sweep: &mut Sweep, setting: Setting, sampling: &Sampling) -> Result<(), Failure> {
-    let settings = vec![setting];
-    let outcome = match scenario_at(draft, &sweep.keys, &settings) {
-        Ok(scenario) => {
-            let many = sweep.replications() as u32;
-            let again = sampling.exactly(many);
-            Ok(again
-                .run(&[&scenario.shop], Saying::Little)?
-                .readings
-                .into_iter()
-                .next()
-                .unwrap_or_default())
-        }
-        Err(found) => Err(found.first()),
-    };
-    let at = |p: &Point| p.settings.first().map_or(0.0, |s| s.at);
-    let point = Point { settings, outcome };
-    let place = sweep
-        .points
-        .iter()
-        .position(|p| at(p) > at(&point))
-        .unwrap_or(sweep.points.len());
-    sweep.points.insert(place, point);
-    Ok(())
-}
-
 /// Tells it: prints it, and writes its files where some are asked for.
 ///
 /// # Errors
 /// When it cannot be written.
-pub(super) fn tell(telling: &Telling, sweep: &Sweep, swept: &Swept) -> Result<(), Failure> {
+pub(super) fn tell(telling: &Telling, told: &Told) -> Result<(), Failure> {
     telling.write(|| {
         let text = |name: &str, text: String| (name.to_owned(), text.into_bytes());
         let mut set = vec![
-            text("sweep.json", data::text(sweep, swept)),
-            text("report.html", page(sweep, swept)),
+            text("sweep.json", data::text(told)),
+            text("report.html", page(told)),
         ];
-        set.extend(charts(sweep)?);
+        set.extend(charts(&told.sweep)?);
         Ok(set)
     })?;
     if telling.json {
-        return terminal::print(&data::text(sweep, swept));
+        return terminal::print(&data::text(told));
     }
     let paper = Terminal::standard_output();
     let lines = match telling.saying {
-        Saying::Little => print::answer(sweep, paper.columns),
-        _ => print::lines(sweep, swept, paper.columns),
+        Saying::Little => print::answer(told, paper.columns),
+        _ => print::lines(told, paper.columns),
     };
     terminal::print_lines(&lines, paper.paper)
 }
 
 /// The report.
-fn page(sweep: &Sweep, swept: &Swept) -> String {
+fn page(told: &Told) -> String {
+    let swept = &told.setting;
     report::sweep(&report::Sweep {
-        sweep,
+        sweep: &told.sweep,
+        by_rules: told.by_rules.as_ref(),
+        following: &swept.following,
         scenario: (&swept.scenario.0, &swept.scenario.1),
         vary: &swept.vary,
         seed: swept.seed,
@@ -241,14 +266,7 @@ fn page(sweep: &Sweep, swept: &Swept) -> String {
 /// The pictures as files.
 fn charts(sweep: &Sweep) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     let sound = sweep.points.iter().filter(|p| p.outcome.is_ok());
-    let name = |p: &Point| {
-        p.settings
-            .iter()
-            .map(|s| s.text.clone())
-            .collect::<Vec<_>>()
-            .join(", ")
-    };
-    let bars: Vec<chart::Bar> = sound.map(|p| chart::Bar::of(&name(p), |m| p.mean(m))).collect();
+    let bars: Vec<chart::Bar> = sound.map(|p| chart::Bar::of(&p.name(), |m| p.mean(m))).collect();
     let mut set = pictures::files("sweep", &chart::sweep(sweep, chart::Width::Page))?;
     set.extend(pictures::files("lost", &chart::lost(&bars, chart::Width::Page))?);
     Ok(set)

@@ -1,11 +1,11 @@
 //! A sweep for the terminal.
 
-use super::Swept;
+use super::Told;
 use crate::cli::summary::{fitted, rule};
 use crate::print::{Line, Style, number, wrap};
 use crate::study::Measure;
 use crate::sweep::{Point, Sweep};
-use crate::told::turns;
+use crate::told::{following, following_notes, rules_turn, turns};
 
 /// Figures of the table, in its columns.
 const SHOWN: [(Measure, &str); 6] = [
@@ -20,14 +20,16 @@ const NAME: usize = 20;
 const WIDTH: usize = 10;
 
 /// Where it turns.
-pub(super) fn answer(sweep: &Sweep, columns: usize) -> Vec<Line> {
-    let words = turns(sweep);
+pub(super) fn answer(told: &Told, columns: usize) -> Vec<Line> {
+    let mut words = turns(&told.sweep);
+    words.extend(told.by_rules.as_ref().map(|rules| rules_turn(&told.sweep, rules)));
     let lines = words.iter().flat_map(|w| wrap(w, columns));
     lines.map(|w| Line::of(Style::Bold, w)).collect()
 }
 
 /// All of it.
-pub(super) fn lines(sweep: &Sweep, told: &Swept, columns: usize) -> Vec<Line> {
+pub(super) fn lines(told: &Told, columns: usize) -> Vec<Line> {
+    let (sweep, setting) = (&told.sweep, &told.setting);
     let names: Vec<&str> = sweep.keys.iter().map(|k| k.path.as_str()).collect();
     let mut lines = vec![
         Line::of(Style::Bold, fitted(&names.join(" and "), columns)),
@@ -37,12 +39,13 @@ pub(super) fn lines(sweep: &Sweep, told: &Swept, columns: usize) -> Vec<Line> {
                 "{} replications at each of {} points, the same luck, seed {}",
                 sweep.replications(),
                 sweep.points.len(),
-                told.seed
+                setting.seed
             ),
         ),
+        Line::of(Style::Dim, following(&setting.following)),
         rule(columns),
     ];
-    lines.extend(answer(sweep, columns));
+    lines.extend(answer(told, columns));
     lines.push(Line::empty());
     let shown: Vec<(Measure, &str)> = {
         let measures: Vec<Measure> = sweep.measures().collect();
@@ -55,20 +58,25 @@ pub(super) fn lines(sweep: &Sweep, told: &Swept, columns: usize) -> Vec<Line> {
     let head: String = shown.iter().map(|(_, name)| format!("{name:>WIDTH$}")).collect();
     lines.push(Line::of(Style::Dim, format!("{:<NAME$}{head}", "")));
     lines.extend(sweep.points.iter().map(|p| row(p, &shown, columns)));
-    if let Some(reached) = &told.reached {
+    let reached = setting.reached.as_ref();
+    let mut notes = following_notes(&setting.following, &names_of(sweep));
+    notes.extend(reached.map(|reached| format!("Precision: {reached}.")));
+    if !notes.is_empty() {
         lines.push(Line::empty());
-        lines.extend(
-            wrap(&format!("Precision: {reached}."), columns)
-                .into_iter()
-                .map(|w| Line::of(Style::Dim, w)),
-        );
     }
+    let notes = notes.iter().flat_map(|words| wrap(words, columns));
+    lines.extend(notes.map(|w| Line::of(Style::Dim, w)));
     lines
 }
 
+/// Names of the points that can be.
+fn names_of(sweep: &Sweep) -> Vec<String> {
+    let sound = sweep.points.iter().filter(|p| p.outcome.is_ok());
+    sound.map(Point::name).collect()
+}
+
 fn row(point: &Point, shown: &[(Measure, &str)], columns: usize) -> Line {
-    let values: Vec<&str> = point.settings.iter().map(|s| s.text.as_str()).collect();
-    let name = fitted(&values.join(", "), NAME - 1);
+    let name = fitted(&point.name(), NAME - 1);
     match &point.outcome {
         Err(why) => {
             let line = Line::plain(name).to_column(NAME);

@@ -2,6 +2,7 @@
 
 use super::Run;
 use crate::chart::{Width, sets_the_end};
+use crate::planned::can_be_planned;
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
@@ -19,12 +20,24 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
     let part = Part {
         id: "sets-the-end",
         heading: "What sets the end?",
-        found: html! { (found(&ends)) },
-        read: if ends.helps.is_empty() {
-            "From the last load that is ready back to the opening, along whatever each stretch waited for."
-        } else {
-            "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
-             help comes from reckoning the day again with that one thing made easier."
+        found: html! { (found(&ends, told.results.beyond.is_some())) },
+        read: match (ends.helps.is_empty(), told.results.beyond.is_some()) {
+            (true, _) => {
+                "From the last load that is ready back to the opening, along whatever each stretch waited for."
+            }
+            (_, true) => {
+                "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
+                 help beyond the plan comes from planning the day again, effort quick, with that one thing made easier."
+            }
+            (_, false) if can_be_planned(told.results.shop) => {
+                "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
+                 help comes from reckoning the day again, by the shop's rules, with that one thing made easier; a plan may \
+                 change this."
+            }
+            _ => {
+                "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
+                 help comes from reckoning the day again with that one thing made easier."
+            }
         },
         pictures,
         beside: true,
@@ -33,13 +46,18 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
     Some(part.section())
 }
 
-fn found(ends: &Ends) -> String {
+fn found(ends: &Ends, planned: bool) -> String {
     let (cause, minutes) = &ends.first;
+    let most = if planned {
+        "What would help most beyond the plan"
+    } else {
+        "What would help most"
+    };
     let helps = match ends.helps.first() {
         Some((what, gain)) if gain.starts_with(|c: char| c.is_ascii_digit() || c == ' ') => {
-            format!(" What would help most: {what}, {}.", gain.trim())
+            format!(" {most}: {what}, {}.", gain.trim())
         }
-        Some((what, gain)) if gain.ends_with("ready") => format!(" What would help most: {what}, {gain}."),
+        Some((what, gain)) if gain.ends_with("ready") => format!(" {most}: {what}, {gain}."),
         _ => String::new(),
     };
     format!(

@@ -5,7 +5,7 @@ use crate::plan::{Found, Judged};
 use crate::print::minutes;
 use crate::report::page::Part;
 use crate::report::table::{Cell, Column, Table};
-use crate::told::{chances, near, otherwise, searched};
+use crate::told::{beyond, chances, near, otherwise, searched};
 use maud::{Markup, html};
 
 pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
@@ -26,6 +26,7 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
 fn distance(told: &Run<'_>, found: &Found) -> String {
     let near = near(&told.results.shop.calendar, found);
     let mut said = vec![near];
+    said.extend(beyond(told.results));
     said.extend(otherwise(told.results));
     said.extend(chances(found));
     said.push(searched(found));

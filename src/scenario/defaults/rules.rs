@@ -209,7 +209,7 @@ pub(super) const TABLE: &[DefaultValue] = &[
     of("aim.late order", "1000", AIM),
     of("aim.late minute", "100", AIM),
     of("aim.finish minute", "1", AIM),
-    of("aim.kWh", "0.1", AIM),
+    of("aim.kWh", "0.5", AIM),
     of("aim.litre of water", "0.1", AIM),
     of("aim.minute of hands", "0.01", AIM),
     of("aim.overtaking", "yes", NEUTRAL),
