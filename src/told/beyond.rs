@@ -99,6 +99,7 @@ mod tests {
             late: Span::whole_minutes(late),
             breaches: 0,
             unready,
+            kept: 0,
         }
     }
 
