@@ -84,6 +84,7 @@ mod plan_small;
 mod plan_written;
 mod practice_after;
 mod practice_rules;
+mod promise_order;
 mod queue_files;
 mod queue_models;
 mod random_care;

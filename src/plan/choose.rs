@@ -93,7 +93,7 @@ pub(super) fn one_day(world: &World<'_>, plan: &Plan, luck: Option<Luck>) -> (Ju
 
 /// Nothing before its time, everything as soon after it as can be: what the day is followed by. Where that comes out
 /// worse than the strict sequence, the strict sequence stays.
-fn held(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench) -> (Plan, Judged, Vec<Moment>) {
+pub(super) fn held(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench) -> Held {
     let strict_again = world.try_out(g, true, f64::INFINITY, bench);
     let mut strict = bench.plan.clone();
     strict.hold.clone_from(&tried.hold);

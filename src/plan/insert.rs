@@ -81,8 +81,33 @@ impl<'a> World<'a> {
                 return None;
             }
         }
+        Some(self.at_times(g, tried, &times))
+    }
+
+    /// Takes loads out of a day and puts each back, in this order, where it ends earliest among those that stand. `hot`
+    /// says from when on baths are hot, where that is known. The time of each task, if that can be.
+    pub(super) fn rebuilt(
+        &self,
+        g: &mut Genome,
+        tried: &Tried,
+        order: &[u32],
+        hot: &[Moment],
+    ) -> Option<Vec<Moment>> {
+        let mut standing = self.standing(g, tried, order);
+        standing.hot_from(hot);
+        let mut times = Vec::new();
+        for &head in order {
+            if !self.insert(g, head, 0, &mut standing, &mut times, &mut Pick::Last) {
+                return None;
+            }
+        }
+        Some(self.at_times(g, tried, &times))
+    }
+
+    /// The time of each task of a day in which some have new ones; the keys follow them.
+    fn at_times(&self, g: &mut Genome, tried: &Tried, times: &[(u32, i64)]) -> Vec<Moment> {
         let mut at: Vec<Moment> = tried.begun.clone();
-        for &(task, begins) in &times {
+        for &(task, begins) in times {
             at[task as usize] = Moment::micros(begins);
         }
         for (key, at) in g.key.iter_mut().zip(&mut at) {
@@ -94,7 +119,7 @@ impl<'a> World<'a> {
         }
         self.share_keys(g);
         self.push_later(g);
-        Some(at)
+        at
     }
 
     /// Builds a day load by load, each where it ends earliest among those before it. The day that was run says from when

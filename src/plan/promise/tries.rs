@@ -1,0 +1,237 @@
+//! All that is looked at with one effort: calendar after calendar, until a time is found.
+
+use super::days::with_more_days;
+use super::place::places;
+use super::sample::{By, Sample};
+use super::stage::{Kept, Stage};
+use super::{Asked, Refused, stands_at};
+use crate::line::{Line, Plan};
+use crate::plan::choose::held;
+use crate::plan::model::World;
+use crate::plan::search::{Effort, plan};
+use crate::shop::{Arrival, Shop};
+use crate::units::{Moment, Span};
+use std::rc::Rc;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// An order may be kept on so many fewer of 100 days, and still counts as kept as often: less is noise of the search.
+const TOLERANCE: f64 = 0.02;
+/// More days that are tried, one after the other.
+const MORE_DAYS: [usize; 3] = [0, 1, 6];
+/// Of the days with the order placed in them so many are run under luck at most,
+const RUN: usize = 16;
+/// and no more once so many push nobody aside.
+const ENOUGH: usize = 4;
+/// Each other order that is late costs so much, so that the search keeps them all before it hurries the new one.
+const OTHERS_FIRST: f64 = 1e5;
+/// By so much before they are due others are to be ready, so that they are kept under luck.
+const MARGINS: [Span; 2] = [Span::whole_minutes(10), Span::ZERO];
+
+/// A time, and the plan that keeps it.
+#[derive(Debug)]
+pub(super) struct Told<'r> {
+    pub(super) at: Moment,
+    pub(super) stage: &'r Stage,
+    pub(super) kept: &'r Kept,
+}
+
+/// The day without the new order.
+#[derive(Debug)]
+pub(super) struct Base {
+    /// None where there is nothing to plan.
+    plan: Option<Plan>,
+    /// For each other order the days on which it is kept.
+    pub(super) kept: Rc<[u32]>,
+    /// The same by the shop's own rules.
+    by_rules: Rc<[u32]>,
+}
+
+/// What was found with one effort.
+#[derive(Debug)]
+pub(super) struct Rung<'a> {
+    pub(super) shop: &'a Shop,
+    without: Shop,
+    asked: Asked,
+    stop: &'a AtomicBool,
+    pub(super) base: Base,
+    pub(super) stages: Vec<Stage>,
+    pub(super) refused: Option<Refused>,
+    pub(super) plans: u32,
+}
+
+impl Effort {
+    /// This effort and all below that have a name, the least first.
+    pub(super) fn rungs(self) -> Vec<Self> {
+        let named = [Self::Quick, Self::Normal, Self::Long];
+        let below = named.into_iter().filter(|e| e.days() < self.days());
+        below.chain([self]).collect()
+    }
+}
+
+impl<'a> Rung<'a> {
+    pub(super) fn new(shop: &'a Shop, asked: Asked, stop: &'a AtomicBool) -> Self {
+        let mut without = shop.clone();
+        without.orders.pop();
+        let found = plan(&without, asked.seed, asked.effort, stop, &|_| ()).map(|f| f.plan);
+        let line = Line::new(&without);
+        let kept = |by: By<'_>| -> Rc<[u32]> { Sample::of(&without, &line, by, asked).kept.into() };
+        let by_rules = kept(By::Rules);
+        let base = Base {
+            kept: found
+                .as_ref()
+                .map_or_else(|| by_rules.clone(), |p| kept(By::Plan(p))),
+            by_rules,
+            plan: found,
+        };
+        Self {
+            shop,
+            without,
+            asked,
+            stop,
+            base,
+            stages: Vec::new(),
+            refused: None,
+            plans: 1,
+        }
+    }
+
+    /// The time that holds on so many days: of the first calendar that has one, and none earlier than a less sure one was
+    /// told on a shorter calendar.
+    pub(super) fn on(&self, days: usize) -> Option<Told<'_>> {
+        let mut least = Moment::ZERO;
+        for stage in &self.stages {
+            if let Some((at, kept)) = stage.on(days) {
+                let at = at.max(least);
+                return Some(Told { at, stage, kept });
+            }
+            least = least.max(stage.latest(days));
+        }
+        None
+    }
+
+    /// Looks at calendar after calendar.
+    pub(super) fn climb(&mut self, told: &impl Fn(f64)) {
+        for (n, more) in MORE_DAYS.into_iter().enumerate() {
+            let stage = self.stage(more);
+            self.stages.push(stage);
+            told((n + 1) as f64 / MORE_DAYS.len() as f64);
+            if self.on(self.asked.least_days()).is_some() || self.stop.load(Ordering::Relaxed) {
+                return;
+            }
+        }
+        let last = self.by_rules();
+        self.stages.extend(last);
+    }
+
+    fn stage(&mut self, more: usize) -> Stage {
+        let shop = with_more_days(self.shop, more);
+        let mut stage = Stage {
+            more_days: more,
+            placed: self.placed(&shop, more),
+            searched: Vec::new(),
+            shop,
+        };
+        for margin in MARGINS {
+            if let Some(found) = self.searched(&stage.shop, margin) {
+                let kept = self.kept(&stage.shop, found, false);
+                stage.searched.extend(kept);
+            }
+        }
+        stage
+    }
+
+    /// The order placed into the day without it, and the day by the shop's own rules.
+    fn placed(&mut self, shop: &Shop, more: usize) -> Vec<Kept> {
+        let mut kept: Vec<Kept> = Vec::new();
+        if let Some(rules) = as_by_rules(shop) {
+            kept.extend(self.kept(shop, rules, true));
+        }
+        let without = with_more_days(&self.without, more);
+        let base = self.base.plan.clone();
+        let placed = base.map_or_else(Vec::new, |base| places(shop, &without, &base));
+        let mut sound = 0;
+        for placed in placed.into_iter().take(RUN) {
+            if sound >= ENOUGH || self.stop.load(Ordering::Relaxed) {
+                break;
+            }
+            if let Some(found) = self.kept(shop, placed.plan, false) {
+                sound += usize::from(found.sample.ever() == self.asked.days as usize);
+                kept.push(found);
+            }
+        }
+        kept
+    }
+
+    /// A plan on many days, if it pushes nobody aside.
+    fn kept(&mut self, shop: &Shop, plan: Plan, by_rules: bool) -> Option<Kept> {
+        self.plans += 1;
+        let line = Line::new(shop);
+        let less = TOLERANCE * f64::from(self.asked.days);
+        let least: Vec<f64> = self.base.kept.iter().map(|b| f64::from(*b) - less).collect();
+        match Sample::keeping(shop, &line, By::Plan(&plan), self.asked, &least) {
+            Ok(sample) => {
+                if sample.on(self.asked.least_days()) == Moment::NEVER && self.refused.is_none() {
+                    self.refused = Some(Refused::NotReady(stands_at(shop, &plan)));
+                }
+                Some(Kept {
+                    plan,
+                    sample,
+                    without: self.base.kept.clone(),
+                    by_rules,
+                })
+            }
+            Err(order) => {
+                self.refused = Some(Refused::Pushes(order));
+                None
+            }
+        }
+    }
+
+    /// A plan that was searched for the new order, with all others kept first.
+    fn searched(&self, shop: &Shop, margin: Span) -> Option<Plan> {
+        let mut shop = shop.clone();
+        let new = shop.orders.last_mut()?;
+        new.due_after = Some(Span::micros(1));
+        let others = shop.orders.len() - 1;
+        for order in shop.orders.iter_mut().take(others) {
+            order.due_after = order.due_after.map(|d| (d - margin).max(Span::micros(1)));
+        }
+        shop.aim.late_order = shop.aim.late_order.max(OTHERS_FIRST);
+        Some(plan(&shop, self.asked.seed, self.asked.effort, self.stop, &|_| ())?.plan)
+    }
+
+    /// Where no plan has a time: the day by the shop's own rules, if it keeps the others as often as these rules do
+    /// without the new order.
+    fn by_rules(&mut self) -> Option<Stage> {
+        let more = MORE_DAYS.last().copied()?;
+        let shop = with_more_days(self.shop, more);
+        let plan = as_by_rules(&shop)?;
+        let line = Line::new(&shop);
+        let less = TOLERANCE * f64::from(self.asked.days);
+        let least: Vec<f64> = self.base.by_rules.iter().map(|b| f64::from(*b) - less).collect();
+        let sample = Sample::keeping(&shop, &line, By::Rules, self.asked, &least).ok()?;
+        Some(Stage {
+            more_days: more,
+            placed: vec![Kept {
+                plan,
+                sample,
+                without: self.base.by_rules.clone(),
+                by_rules: true,
+            }],
+            searched: Vec::new(),
+            shop,
+        })
+    }
+}
+
+/// The day by the shop's own rules as a plan.
+fn as_by_rules(shop: &Shop) -> Option<Plan> {
+    if !shop.orders.iter().any(|o| matches!(o.arrival, Arrival::At(_))) {
+        return None;
+    }
+    let line = Line::new(shop);
+    let world = World::on(shop, &line, Plan::of(&line));
+    let mut bench = world.bench();
+    let (g, tried) = world.as_usual(&mut bench)?;
+    Some(held(&world, &g, &tried, &mut bench).0)
+}
