@@ -84,20 +84,22 @@ impl<'a> World<'a> {
         Some(self.at_times(g, tried, &times))
     }
 
-    /// Takes loads out of a day and puts each back, in this order, where it ends earliest among those that stand. `hot`
-    /// says from when on baths are hot, where that is known. The time of each task, if that can be.
+    /// Takes loads out of a day and puts each back, in this order, where it ends earliest among those that stand, and none
+    /// before `from`. `hot` says from when on baths are hot, where that is known. The time of each task, if that can be.
     pub(super) fn rebuilt(
         &self,
         g: &mut Genome,
-        tried: &Tried,
+        (tried, hot): (&Tried, &[Moment]),
         order: &[u32],
-        hot: &[Moment],
+        from: i64,
     ) -> Option<Vec<Moment>> {
         let mut standing = self.standing(g, tried, order);
         standing.hot_from(hot);
         let mut times = Vec::new();
         for &head in order {
-            if !self.insert(g, head, 0, &mut standing, &mut times, &mut Pick::Last) {
+            let there = self.members(g, head).into_iter().map(|l| self.there(l)).min();
+            let wait = from.saturating_sub(there.unwrap_or(0)).max(0);
+            if !self.insert(g, head, wait, &mut standing, &mut times, &mut Pick::Last) {
                 return None;
             }
         }

@@ -107,7 +107,7 @@ pub fn plan(
     stop: &AtomicBool,
     told: &(impl Fn(f64) + Sync),
 ) -> Option<Found> {
-    plan_on(shop, None, seed, effort, stop, told)
+    super::canonical::planned(shop, seed, effort, stop, told)
 }
 
 /// The same on a plan in which something is settled already; nothing is known then of what no plan can beat.

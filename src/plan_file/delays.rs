@@ -12,6 +12,9 @@ use crate::units::{Moment, Span};
 /// Later than this by mean times, and the plan is told so.
 const TOLD: Span = Span::micros(60_500_000);
 
+/// What a time written in whole seconds can miss: a limit that is passed by less is kept to the second.
+const TO_THE_SECOND: Span = Span::micros(1_000_000);
+
 /// Where a plan comes otherwise than written when every step takes its mean time: limits that break, and the first
 /// task that cannot begin at its time.
 #[must_use]
@@ -34,10 +37,10 @@ pub fn delays(shop: &Shop, line: &Line<'_>, file: &PlanFile, meant: &Meant) -> F
             Breach::InAtBreak { by } => ("is in when a break begins that nobody stays for", by),
             Breach::WaitedTooLong { by } => ("has waited longer than it may", by),
         };
-        let message = format!(
-            "the load {what} here, by {} min",
-            crate::print::number(by.in_minutes(), 1)
-        );
+        if *by < TO_THE_SECOND {
+            continue;
+        }
+        let message = format!("the load {what} here, by {}", long(*by));
         found.push(Finding::warning(
             Code::Bath,
             place(*task).unwrap_or(file.loads_at),
@@ -65,6 +68,15 @@ pub fn delays(shop: &Shop, line: &Line<'_>, file: &PlanFile, meant: &Meant) -> F
     }
     found.extend(care_delays(shop, plan, &timed, &meant.care));
     Findings::new(file.sources.clone(), found)
+}
+
+/// Under a minute in seconds.
+fn long(by: Span) -> String {
+    let minutes = by.in_minutes();
+    if minutes < 1.0 {
+        return format!("{:.0} s", 60.0 * minutes);
+    }
+    format!("{} min", crate::print::number(minutes, 1))
 }
 
 /// Care that does not begin at its time: the first named of a kind at a tank is the first that is done.

@@ -7,6 +7,7 @@
 //! promise is to be, and more effort looks at all that less effort looks at: so neither makes a promise later. If none
 //! of the stated days will do, the calendar goes on.
 
+mod bases;
 mod days;
 mod place;
 mod sample;
@@ -108,38 +109,6 @@ pub fn promise(
     let days = asked.least_days();
     let told = found.iter().filter_map(|r| r.on(days)).min_by_key(|t| t.at);
     let refused = found.iter().rev().find_map(|r| r.refused);
-    if std::env::var("DBG").is_ok() {
-        for r in &found {
-            for s in &r.stages {
-                let f = |all: &[Kept]| {
-                    all.iter()
-                        .map(|k| k.sample.on(days))
-                        .min()
-                        .unwrap_or(Moment::NEVER)
-                };
-                let (a, b) = (f(&s.placed), f(&s.searched));
-                eprintln!(
-                    "DBG {:?} +{} placed {} {} rules {} searched {} {} gap {}",
-                    r.stages.len(),
-                    s.more_days,
-                    s.placed.len(),
-                    a.clock(),
-                    s.placed.iter().any(|k| k.by_rules),
-                    s.searched.len(),
-                    b.clock(),
-                    if a < Moment::NEVER && b < Moment::NEVER {
-                        (a - b).in_minutes()
-                    } else if a == b {
-                        0.0
-                    } else if a == Moment::NEVER {
-                        9999.0
-                    } else {
-                        -9999.0
-                    }
-                );
-            }
-        }
-    }
     Some(match told {
         Some(told) => promised(told.stage, told.kept, told.at, asked, refused, plans),
         None => nothing(found.last()?, asked, refused, plans),

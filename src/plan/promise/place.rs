@@ -11,9 +11,10 @@ use crate::plan::model::{Bench, Genome, NONE, Tried, World};
 use crate::plan::timed::dues;
 use crate::shop::{Shop, StationId};
 use crate::units::Moment;
+use rayon::prelude::*;
 
 /// So many loads ahead are looked at, from the arrival of the order on.
-const LOADS: usize = 20;
+const LOADS: usize = 14;
 
 /// A day with the new order in it, when every step takes its mean time.
 #[derive(Debug, Clone)]
@@ -25,13 +26,22 @@ pub(super) struct Placed {
     pub(super) ready: Moment,
 }
 
+/// Days are looked ahead so far.
+const DAYS: usize = 12;
+
 /// Where the new order goes.
 #[derive(Debug, Clone, Copy)]
 enum Where {
     /// Before this load.
     Before(usize),
+    /// Before this load, and each further lot of it one load later.
+    Spread(usize),
     /// Into this load, as far as it has room; what finds none goes before the next.
     Into(usize),
+    /// Among all others as they stand, from when this load goes in on.
+    Between(usize),
+    /// The same, from a moment on.
+    From(Moment),
     /// After everything: nobody waits for it, and it starts what it can in between.
     Last,
 }
@@ -50,37 +60,35 @@ struct Day<'a> {
     new: Vec<u32>,
 }
 
-/// The days with the last order of a shop placed into a plan without it, those that push nobody aside and have it ready
-/// first in front. `shop` and `without` have the same calendar.
+/// The days with the last order of a shop placed into a plan without it. `shop` and `without` have the same calendar.
 pub(super) fn places(shop: &Shop, without: &Shop, plan: &Plan) -> Vec<Placed> {
     let line = Line::new(shop);
     let Some(day) = Day::of(shop, &line, without, plan) else {
         return Vec::new();
     };
-    let mut bench = day.world.bench();
     let late = |ready: &[Moment]| -> Vec<bool> {
         let known = ready.iter().zip(&day.world.dues);
         known.map(|(ready, due)| ready > due).collect()
     };
     let before = late(&ready_times(without, &Line::new(without), By::Plan(plan), None));
-    let mut all: Vec<Placed> = Vec::new();
-    for to in day.ways() {
-        for plan in day.placed(to, &mut bench) {
-            let ready = ready_times(shop, &line, By::Plan(&plan), None);
-            let pushed = late(&ready)
-                .iter()
-                .zip(&before)
-                .filter(|(now, before)| **now && !**before)
-                .count();
-            all.push(Placed {
-                pushed,
-                ready: ready.last().copied().unwrap_or(Moment::NEVER),
-                plan,
-            });
-        }
-    }
-    all.sort_by_key(|p| (p.ready == Moment::NEVER, p.pushed, p.ready));
-    all
+    let placed = |to: Where| -> Vec<Placed> {
+        let mut bench = day.world.bench();
+        let plans = day.placed(to, &mut bench).into_iter();
+        plans
+            .map(|plan| {
+                let ready = ready_times(shop, &line, By::Plan(&plan), None);
+                let now = late(&ready);
+                let pushed = now.iter().zip(&before).filter(|(now, before)| **now && !**before);
+                Placed {
+                    pushed: pushed.count(),
+                    ready: ready.last().copied().unwrap_or(Moment::NEVER),
+                    plan,
+                }
+            })
+            .collect()
+    };
+    let all: Vec<Vec<Placed>> = day.ways().into_par_iter().map(placed).collect();
+    all.into_iter().flatten().collect()
 }
 
 impl<'a> Day<'a> {
@@ -139,8 +147,23 @@ impl<'a> Day<'a> {
         let first = self.heads.iter().position(after).unwrap_or(self.heads.len());
         let until = first.saturating_add(LOADS).min(self.heads.len());
         let mut ways = vec![Where::Before(self.heads.len()), Where::Last];
+        // When all others are done, and with each further day.
+        let done = self
+            .run
+            .ended
+            .iter()
+            .filter(|e| **e < Moment::NEVER)
+            .max()
+            .copied();
+        let opens = self.world.shop.calendar.days.iter().map(|d| d.open);
+        let later = opens.chain(done).filter(|at| at.in_micros() > there);
+        ways.extend(later.take(DAYS).map(Where::From));
         for at in first..until {
             ways.push(Where::Before(at));
+            ways.push(Where::Between(at));
+            if self.new.len() > 1 {
+                ways.push(Where::Spread(at));
+            }
             if self.new.iter().any(|&l| self.has_room(at, &[l])) {
                 ways.push(Where::Into(at));
             }
@@ -166,9 +189,9 @@ impl<'a> Day<'a> {
     fn loads_of(&self, to: Where) -> (Genome, Vec<u32>) {
         let mut g = self.loads.clone();
         let (at, into) = match to {
-            Where::Before(at) => (at, None),
+            Where::Before(at) | Where::Spread(at) => (at, None),
             Where::Into(at) => (at, self.heads.get(at).copied()),
-            Where::Last => (self.heads.len(), None),
+            Where::Between(_) | Where::From(_) | Where::Last => (self.heads.len(), None),
         };
         let mut order = Vec::new();
         let mut joined: Vec<u32> = Vec::new();
@@ -186,6 +209,10 @@ impl<'a> Day<'a> {
         }
         order.extend(self.new.iter().filter(|l| !joined.contains(l)));
         order.extend(self.heads.iter().skip(at + usize::from(into.is_some())));
+        if matches!(to, Where::Spread(_)) {
+            let (new, old) = order.split_at(self.new.len());
+            order = spread(new, old);
+        }
         (g, order)
     }
 
@@ -204,7 +231,7 @@ impl<'a> Day<'a> {
             bench.plan.heat.clear();
             if matches!(to, Where::Last) {
                 found.extend(self.behind(&g, bench));
-            } else if let Some(times) = world.rebuilt(&mut g, &self.run, &order, &self.hot) {
+            } else if let Some(times) = world.rebuilt(&mut g, (&self.run, &self.hot), &order, self.from(to)) {
                 self.heat_in_time(&g, &times, bench);
                 let tried = world
                     .try_at(&g, &times, f64::INFINITY, bench)
@@ -221,6 +248,18 @@ impl<'a> Day<'a> {
         bench.plan.heat.clear();
         found.retain(|(_, judged)| judged.breaches <= self.run.judged.breaches);
         found.into_iter().map(|(plan, _)| plan).collect()
+    }
+
+    /// Nothing of the new order begins before this.
+    fn from(&self, to: Where) -> i64 {
+        match to {
+            Where::Between(at) => self
+                .heads
+                .get(at)
+                .map_or(0, |&h| self.charged(&self.run, h).in_micros()),
+            Where::From(at) => at.in_micros(),
+            _ => 0,
+        }
     }
 
     /// The tanks, by their place in the list and by station; none, where there are none.
@@ -263,6 +302,16 @@ impl<'a> Day<'a> {
         let judged = one_day(&self.world, &plan, None).0;
         Some((plan, judged))
     }
+}
+
+/// One of the new loads, one of the others, and so on.
+fn spread(new: &[u32], old: &[u32]) -> Vec<u32> {
+    let most = new.len().max(old.len());
+    (0..most)
+        .flat_map(|i| [new.get(i), old.get(i)])
+        .flatten()
+        .copied()
+        .collect()
 }
 
 /// Runs a plan once, for when its tasks begin and end.

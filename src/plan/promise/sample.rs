@@ -9,7 +9,7 @@ use crate::units::Moment;
 use rayon::prelude::*;
 
 /// Days that are run between two looks at whether a plan still has a chance.
-const AT_A_TIME: u32 = 50;
+const AT_A_TIME: u32 = 26;
 
 /// What many days give for a plan.
 #[derive(Debug, Clone)]

@@ -6,9 +6,12 @@ use crate::line::Plan;
 use crate::shop::Shop;
 use crate::units::{Moment, Span};
 
-/// So much earlier than the plans that place the order into the day as it stands, and no more, may a plan be that was
-/// searched for this order alone: a search for a smaller or an earlier order may have less luck.
+/// So much earlier than the plans that place the order into a day without it, and no more, may the day by the shop's own
+/// rules be: with a smaller or an earlier order these rules may have less luck.
 const AHEAD: Span = Span::whole_minutes(5);
+
+/// Nothing surer is promised.
+const MOST_SURE: f64 = 0.99;
 
 /// A plan that pushes nobody aside, and its many days.
 #[derive(Debug, Clone)]
@@ -28,8 +31,8 @@ pub(super) struct Stage {
     pub(super) more_days: usize,
     /// Plans that come about in the same way for every order: what serves one serves a smaller one.
     pub(super) placed: Vec<Kept>,
-    /// Plans that were searched for this order.
-    pub(super) searched: Vec<Kept>,
+    /// The day by the shop's own rules.
+    pub(super) by_rules: Vec<Kept>,
 }
 
 impl Stage {
@@ -43,13 +46,19 @@ impl Stage {
         if at == Moment::NEVER {
             return None;
         }
-        if let Some(own) = first(&self.searched).and_then(|i| self.searched.get(i))
+        if let Some(own) = first(&self.by_rules).and_then(|i| self.by_rules.get(i))
             && own.sample.on(days) < at
         {
             let midnight = at - at.day_and_time().1;
             return Some((own.sample.on(days).max(at - AHEAD).max(midnight), own));
         }
         Some((at, placed))
+    }
+
+    /// When it is ready as surely as anybody asks for.
+    pub(super) fn surely_by(&self, days: u32) -> Moment {
+        let all = libm::ceil(MOST_SURE * f64::from(days)) as usize;
+        self.on(all).map_or(Moment::NEVER, |t| t.0)
     }
 
     /// The latest time that was told here for any number of days.

@@ -1,7 +1,8 @@
 //! All that is looked at with one effort: calendar after calendar, until a time is found.
 
+use super::bases::{Like, with_room};
 use super::days::with_more_days;
-use super::place::places;
+use super::place::{Placed, places};
 use super::sample::{By, Sample};
 use super::stage::{Kept, Stage};
 use super::{Asked, Refused, stands_at};
@@ -10,7 +11,7 @@ use crate::plan::choose::held;
 use crate::plan::model::World;
 use crate::plan::search::{Effort, plan};
 use crate::shop::{Arrival, Shop};
-use crate::units::{Moment, Span};
+use crate::units::Moment;
 use std::rc::Rc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -19,14 +20,26 @@ const TOLERANCE: f64 = 0.02;
 /// More days that are tried, one after the other.
 const MORE_DAYS: [usize; 3] = [0, 1, 6];
 /// Of the days with the order placed in them so many are run under luck at most,
-const RUN: usize = 16;
+const RUN: usize = 12;
 /// and no more once so many push nobody aside.
-const ENOUGH: usize = 4;
-/// Each other order that is late costs so much, so that the search keeps them all before it hurries the new one.
-const OTHERS_FIRST: f64 = 1e5;
-/// By so much before they are due others are to be ready, so that they are kept under luck.
-const MARGINS: [Span; 2] = [Span::whole_minutes(10), Span::ZERO];
-
+const ENOUGH: usize = 3;
+/// Orders like the new one for which room is made,
+const LIKES: [Like; 3] = [
+    Like {
+        loads: 1,
+        through: 0.0,
+    },
+    Like {
+        loads: 1,
+        through: 0.4,
+    },
+    Like {
+        loads: 2,
+        through: 0.0,
+    },
+];
+/// on so many days.
+const DAYS: usize = 2;
 /// A time, and the plan that keeps it.
 #[derive(Debug)]
 pub(super) struct Told<'r> {
@@ -125,41 +138,67 @@ impl<'a> Rung<'a> {
 
     fn stage(&mut self, more: usize) -> Stage {
         let shop = with_more_days(self.shop, more);
+        let rules = as_by_rules(&shop).and_then(|rules| self.kept(&shop, rules, true));
         let mut stage = Stage {
             more_days: more,
-            placed: self.placed(&shop, more),
-            searched: Vec::new(),
+            placed: Vec::new(),
+            by_rules: rules.into_iter().collect(),
             shop,
         };
-        for margin in MARGINS {
-            if let Some(found) = self.searched(&stage.shop, margin) {
-                let kept = self.kept(&stage.shop, found, false);
-                stage.searched.extend(kept);
+        let base: Vec<Plan> = self.base.plan.iter().cloned().collect();
+        self.place(&mut stage, &base);
+        let first = self.day_of_arrival(&stage.shop);
+        for day in first..first + DAYS {
+            let open = stage
+                .shop
+                .calendar
+                .days
+                .get(day)
+                .map_or(Moment::NEVER, |d| d.open);
+            if stage.surely_by(self.asked.days) <= open || base.is_empty() {
+                break;
             }
+            let room = |like: &Like| with_room(&stage.shop, day, *like, self.asked, self.stop);
+            let likes = if self.asked.effort.days() > Effort::Quick.days() {
+                &LIKES[..1]
+            } else {
+                &LIKES[..]
+            };
+            let bases: Vec<Plan> = likes.iter().filter_map(room).collect();
+            self.place(&mut stage, &bases);
         }
         stage
     }
 
-    /// The order placed into the day without it, and the day by the shop's own rules.
-    fn placed(&mut self, shop: &Shop, more: usize) -> Vec<Kept> {
-        let mut kept: Vec<Kept> = Vec::new();
-        if let Some(rules) = as_by_rules(shop) {
-            kept.extend(self.kept(shop, rules, true));
-        }
-        let without = with_more_days(&self.without, more);
-        let base = self.base.plan.clone();
-        let placed = base.map_or_else(Vec::new, |base| places(shop, &without, &base));
+    /// The opening day on which the order comes, or the next.
+    fn day_of_arrival(&self, shop: &Shop) -> usize {
+        let at = match shop.orders.last().map(|o| &o.arrival) {
+            Some(Arrival::At(at)) => *at,
+            _ => Moment::ZERO,
+        };
+        let days = &shop.calendar.days;
+        days.iter().position(|d| d.close > at).unwrap_or(days.len())
+    }
+
+    /// The order placed into days without it.
+    fn place(&mut self, stage: &mut Stage, bases: &[Plan]) {
+        let without = with_more_days(&self.without, stage.more_days);
+        let mut placed: Vec<Placed> = bases
+            .iter()
+            .flat_map(|base| places(&stage.shop, &without, base))
+            .collect();
+        placed.sort_by_key(|p| (p.ready == Moment::NEVER, p.pushed, p.ready));
+        placed.dedup_by(|a, b| a.ready == b.ready && a.plan == b.plan);
         let mut sound = 0;
         for placed in placed.into_iter().take(RUN) {
             if sound >= ENOUGH || self.stop.load(Ordering::Relaxed) {
                 break;
             }
-            if let Some(found) = self.kept(shop, placed.plan, false) {
+            if let Some(found) = self.kept(&stage.shop, placed.plan, false) {
                 sound += usize::from(found.sample.ever() == self.asked.days as usize);
-                kept.push(found);
+                stage.placed.push(found);
             }
         }
-        kept
     }
 
     /// A plan on many days, if it pushes nobody aside.
@@ -187,19 +226,6 @@ impl<'a> Rung<'a> {
         }
     }
 
-    /// A plan that was searched for the new order, with all others kept first.
-    fn searched(&self, shop: &Shop, margin: Span) -> Option<Plan> {
-        let mut shop = shop.clone();
-        let new = shop.orders.last_mut()?;
-        new.due_after = Some(Span::micros(1));
-        let others = shop.orders.len() - 1;
-        for order in shop.orders.iter_mut().take(others) {
-            order.due_after = order.due_after.map(|d| (d - margin).max(Span::micros(1)));
-        }
-        shop.aim.late_order = shop.aim.late_order.max(OTHERS_FIRST);
-        Some(plan(&shop, self.asked.seed, self.asked.effort, self.stop, &|_| ())?.plan)
-    }
-
     /// Where no plan has a time: the day by the shop's own rules, if it keeps the others as often as these rules do
     /// without the new order.
     fn by_rules(&mut self) -> Option<Stage> {
@@ -218,7 +244,7 @@ impl<'a> Rung<'a> {
                 without: self.base.by_rules.clone(),
                 by_rules: true,
             }],
-            searched: Vec::new(),
+            by_rules: Vec::new(),
             shop,
         })
     }
