@@ -24,6 +24,8 @@ pub(super) struct Placed {
     pub(super) pushed: usize,
     /// When the new order is ready.
     pub(super) ready: Moment,
+    /// Whether it begins only when the others are done, or on another day.
+    pub(super) apart: bool,
 }
 
 /// Days are looked ahead so far.
@@ -82,6 +84,7 @@ pub(super) fn places(shop: &Shop, without: &Shop, plan: &Plan) -> Vec<Placed> {
                 Placed {
                     pushed: pushed.count(),
                     ready: ready.last().copied().unwrap_or(Moment::NEVER),
+                    apart: matches!(to, Where::From(_)),
                     plan,
                 }
             })

@@ -7,11 +7,12 @@ use super::sample::{By, Sample};
 use super::stage::{Kept, Stage};
 use super::{Asked, Refused, stands_at};
 use crate::line::{Line, Plan};
+use crate::plan::bound::earliest_ready;
 use crate::plan::choose::held;
 use crate::plan::model::World;
 use crate::plan::search::{Effort, plan};
 use crate::shop::{Arrival, Shop};
-use crate::units::Moment;
+use crate::units::{Moment, Span};
 use std::rc::Rc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -23,6 +24,8 @@ const MORE_DAYS: [usize; 3] = [0, 1, 6];
 const RUN: usize = 12;
 /// and no more once so many push nobody aside.
 const ENOUGH: usize = 3;
+/// So near to what no plan can beat nothing better is looked for.
+const NEAR: Span = Span::whole_minutes(5);
 /// Orders like the new one for which room is made,
 const LIKES: [Like; 3] = [
     Like {
@@ -51,8 +54,8 @@ pub(super) struct Told<'r> {
 /// The day without the new order.
 #[derive(Debug)]
 pub(super) struct Base {
-    /// None where there is nothing to plan.
-    plan: Option<Plan>,
+    /// A plan that says nothing where there is nothing to plan.
+    plan: Plan,
     /// For each other order the days on which it is kept.
     pub(super) kept: Rc<[u32]>,
     /// The same by the shop's own rules.
@@ -89,10 +92,9 @@ impl<'a> Rung<'a> {
         let line = Line::new(&without);
         let kept = |by: By<'_>| -> Rc<[u32]> { Sample::of(&without, &line, by, asked).kept.into() };
         let by_rules = kept(By::Rules);
+        let found = found.unwrap_or_else(|| Plan::of(&line));
         let base = Base {
-            kept: found
-                .as_ref()
-                .map_or_else(|| by_rules.clone(), |p| kept(By::Plan(p))),
+            kept: kept(By::Plan(&found)),
             by_rules,
             plan: found,
         };
@@ -145,25 +147,26 @@ impl<'a> Rung<'a> {
             by_rules: rules.into_iter().collect(),
             shop,
         };
-        let base: Vec<Plan> = self.base.plan.iter().cloned().collect();
-        self.place(&mut stage, &base);
+        let base = self.base.plan.clone();
+        self.place(&mut stage, std::slice::from_ref(&base));
+        // On further days there is room anyway.
+        let days = if more > 0 || base.lots.is_empty() { 0 } else { DAYS };
         let first = self.day_of_arrival(&stage.shop);
-        for day in first..first + DAYS {
-            let open = stage
-                .shop
-                .calendar
-                .days
-                .get(day)
-                .map_or(Moment::NEVER, |d| d.open);
-            if stage.surely_by(self.asked.days) <= open || base.is_empty() {
+        for day in first..first + days {
+            let Some(open) = stage.shop.calendar.days.get(day).map(|d| d.open) else {
+                break;
+            };
+            let best = earliest_ready(&stage.shop).last().copied().flatten();
+            let near = best.map_or(open, |at| open.max(at + NEAR));
+            if stage.surely_by(self.asked.days) <= near || self.stop.load(Ordering::Relaxed) {
                 break;
             }
-            let room = |like: &Like| with_room(&stage.shop, day, *like, self.asked, self.stop);
             let likes = if self.asked.effort.days() > Effort::Quick.days() {
                 &LIKES[..1]
             } else {
                 &LIKES[..]
             };
+            let room = |like: &Like| with_room(&stage.shop, day, *like, self.asked, self.stop);
             let bases: Vec<Plan> = likes.iter().filter_map(room).collect();
             self.place(&mut stage, &bases);
         }
@@ -189,10 +192,14 @@ impl<'a> Rung<'a> {
             .collect();
         placed.sort_by_key(|p| (p.ready == Moment::NEVER, p.pushed, p.ready));
         placed.dedup_by(|a, b| a.ready == b.ready && a.plan == b.plan);
-        let mut sound = 0;
-        for placed in placed.into_iter().take(RUN) {
+        let (mut sound, mut run) = (0, 0);
+        for placed in placed {
             if sound >= ENOUGH || self.stop.load(Ordering::Relaxed) {
                 break;
+            }
+            run += usize::from(!placed.apart);
+            if run > RUN && !placed.apart {
+                continue;
             }
             if let Some(found) = self.kept(&stage.shop, placed.plan, false) {
                 sound += usize::from(found.sample.ever() == self.asked.days as usize);
@@ -209,7 +216,8 @@ impl<'a> Rung<'a> {
         let least: Vec<f64> = self.base.kept.iter().map(|b| f64::from(*b) - less).collect();
         match Sample::keeping(shop, &line, By::Plan(&plan), self.asked, &least) {
             Ok(sample) => {
-                if sample.on(self.asked.least_days()) == Moment::NEVER && self.refused.is_none() {
+                let never = sample.on(self.asked.least_days()) == Moment::NEVER;
+                if never && self.stages.is_empty() && self.refused.is_none() {
                     self.refused = Some(Refused::NotReady(stands_at(shop, &plan)));
                 }
                 Some(Kept {
@@ -220,7 +228,9 @@ impl<'a> Rung<'a> {
                 })
             }
             Err(order) => {
-                self.refused = Some(Refused::Pushes(order));
+                if self.stages.is_empty() {
+                    self.refused = Some(Refused::Pushes(order));
+                }
                 None
             }
         }
