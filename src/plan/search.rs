@@ -135,8 +135,11 @@ pub(crate) fn plan_on(
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let dispatched = effort.dispatched(world.tasks());
     let found = world.timetabled(&starts, (dispatched, seed), stop, &mut bench);
-    // Where a timetable says something, the line need not be asked as often.
-    let days = effort.days() / asked_less(&found);
+    // Where a timetable says something, the line need not be asked as often; of the rest of a day it knows less.
+    let days = match settled {
+        Some(_) => effort.days(),
+        None => effort.days() / asked_less(&found),
+    };
     starts.extend(found);
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let (built, ran) = built(&world, &starts, days, stop);
