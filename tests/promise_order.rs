@@ -1,6 +1,6 @@
 //! A promise is never later for less sureness or for more effort, and hardly ever for a smaller or an earlier order.
 
-use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
+use proptest::test_runner::{RngAlgorithm, TestRng};
 use rand::RngExt;
 use std::sync::atomic::AtomicBool;
 use tankday::plan::{Asked, Effort, Promised, promise};
@@ -65,10 +65,10 @@ struct Pairs {
 
 impl Pairs {
     fn new(seed: u8) -> Self {
-        let config = Config::default();
-        let rng = TestRng::from_seed(RngAlgorithm::ChaCha, &[seed; 32]);
-        let _ = TestRunner::new(config);
-        Self { shops: shops(), rng }
+        Self {
+            shops: shops(),
+            rng: TestRng::from_seed(RngAlgorithm::ChaCha, &[seed; 32]),
+        }
     }
 
     fn next(&mut self) -> (Shop, Shop, String) {
