@@ -19,12 +19,20 @@ const WORK: Span = Span::whole_minutes(40);
 /// Nothing has more pieces.
 const MOST_PIECES: u32 = 1 << 16;
 
-/// Days without the last order of a shop, planned with an order like it that comes so far through the opening hours of a
-/// day.
+/// An order like the new one.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Like {
+    /// It fills so many loads.
+    pub(super) loads: u32,
+    /// It comes so far through the opening hours.
+    pub(super) through: f64,
+}
+
+/// A day without the last order of a shop, planned with an order like it that comes on an opening day.
 pub(super) fn with_room(
     shop: &Shop,
     day: usize,
-    through: f64,
+    like: Like,
     asked: Asked,
     stop: &AtomicBool,
 ) -> Option<Plan> {
