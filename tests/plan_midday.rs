@@ -163,3 +163,39 @@ fn pieces_that_do_not_add_up_are_told() {
     let said = refused(&small(), "notes.yaml", notes);
     assert!(said.contains("a load has the pieces that it holds"), "{said}");
 }
+
+/// The rest of a full day is planned in a timetable, too, and comes out no worse than by any rule of thumb.
+#[test]
+fn the_rest_is_no_worse_than_by_rules() {
+    let path = "tests/data/mixed-day-first.yaml";
+    let shop = read(path, &std::fs::read_to_string(path).unwrap()).unwrap().shop;
+    for text in [
+        "notes: 1",
+        "notes: 1\nloads:\n  - {id: L1, tank: black tank, holds: [25 of A4], in: 08:40}\n",
+        "notes: 1\nloads:\n  - {id: L1, tank: black tank, holds: [25 of A4], in: 08:20, out: 08:36}\ndone:\n  \
+         - {order: A1, step: degrease, done: 08:30}\n  - {order: A3, step: relieve, begun: 07:45}\n",
+    ] {
+        let notes = Notes::read("notes.yaml", text, &shop.calendar).unwrap();
+        let rest =
+            rest_of_day(&shop, &notes, at(&shop, "09:00")).unwrap_or_else(|f| panic!("{}", f.render(false)));
+        let told = rest.contradictions(&notes);
+        assert!(told.is_empty(), "{}", told.render(false));
+        let found = rest
+            .plan(1, Effort::Days(200), &AtomicBool::new(false), &|_| ())
+            .unwrap();
+        assert_eq!((found.judged.unready, found.judged.breaches), (0, 0), "{text}");
+        let rules = found.rules.iter().filter_map(|r| r.judged);
+        let best = rules.map(|j| j.cost).fold(f64::INFINITY, f64::min);
+        assert!(
+            found.judged.cost <= best + 1e-6,
+            "{} against {best}: {text}",
+            found.judged.cost
+        );
+        let mut record = Record::default();
+        Line::new(&rest.shop).follow(&found.plan, None, &mut record);
+        let begun = times(&record, |e| matches!(e, Event::SetIn { .. }));
+        let noted = text.matches("in:").count() + text.matches("begun:").count();
+        let early = begun.iter().filter(|t| t.as_str() < "09:00").count();
+        assert_eq!(early, noted, "{text}: {begun:?}");
+    }
+}

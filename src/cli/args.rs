@@ -272,7 +272,7 @@ pub(super) struct Promise {
     /// Print one JSON object.
     #[arg(long)]
     pub json: bool,
-    /// Write the plan that keeps the promise into this folder.
+    /// Write the plan that keeps the promise, and the scenario with the new order, into this folder.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Replace files in that folder even if they were edited, or tankday did not write them.

@@ -18,6 +18,9 @@ use crate::units::{Moment, Share};
 use serde_json::{Value, json};
 use std::path::Path;
 
+/// The scenario with the new order and all days that are needed: what the plan beside it is for.
+const SCENARIO: &str = "scenario.yaml";
+
 /// Reads `80 %`.
 ///
 /// # Errors
@@ -67,7 +70,7 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         days: typed.replications,
     };
     if let Some(dir) = &typed.out {
-        Folder::new(dir, typed.force, saying).would_take(alone::wanted())?;
+        Folder::new(dir, typed.force, saying).would_take(alone::wanted().chain([(SCENARIO, None)]))?;
     }
     let searching = Searching::begin(saying);
     let found = promise(shop, asked, searching.stop(), &|done| searching.told(done));
@@ -93,7 +96,11 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     }
     if let (Some(dir), Some(plan), Some(results)) = (&typed.out, &found.plan, &results) {
         let sheets = sheets(&found.shop, results.record, results.figures);
-        let set = alone::set(results, &sheets, plan, None);
+        let mut set = alone::set(results, &sheets, plan, None);
+        if found.more_days > 0 {
+            draft.write_days(&found.shop.calendar);
+        }
+        set.push((SCENARIO.to_owned(), draft.text().into_bytes()));
         Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
     }
     Ok(if found.by.is_some() {
@@ -150,6 +157,9 @@ fn sentences(found: &Promised, asked: Asked) -> Vec<String> {
             usual.clock(),
             day_words(shop, usual)
         ));
+    }
+    if found.by_rules {
+        said.push("The day goes by the shop's own rules then: no plan that was found is better.".to_owned());
     }
     if let Some(refused) = found.refused.filter(|_| found.more_days > 0) {
         said.push(match refused {
@@ -259,5 +269,6 @@ fn object(found: &Promised, asked: Asked) -> Value {
         })),
         "orders": others,
         "plans": found.plans,
+        "by_rules": found.by_rules,
     })
 }

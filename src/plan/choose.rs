@@ -243,7 +243,7 @@ pub(super) fn one_day(world: &World<'_>, plan: &Plan, luck: Option<Luck>) -> (Ju
 
 /// Nothing before its time, everything as soon after it as can be: what the day is followed by. Where that comes out
 /// worse than the strict sequence, the strict sequence stays.
-fn held(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench) -> Held {
+pub(super) fn held(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench) -> Held {
     let known = world.try_out(g, true, f64::INFINITY, bench).is_some();
     let mut strict = bench.plan.clone();
     strict.hold.clone_from(&tried.hold);

@@ -81,8 +81,35 @@ impl<'a> World<'a> {
                 return None;
             }
         }
+        Some(self.at_times(g, tried, &times))
+    }
+
+    /// Takes loads out of a day and puts each back, in this order, where it ends earliest among those that stand, and none
+    /// before `from`. `hot` says from when on baths are hot, where that is known. The time of each task, if that can be.
+    pub(super) fn rebuilt(
+        &self,
+        g: &mut Genome,
+        (tried, hot): (&Tried, &[Moment]),
+        order: &[u32],
+        from: i64,
+    ) -> Option<Vec<Moment>> {
+        let mut standing = self.standing(g, tried, order);
+        standing.hot_from(hot);
+        let mut times = Vec::new();
+        for &head in order {
+            let there = self.members(g, head).into_iter().map(|l| self.there(l)).min();
+            let wait = from.saturating_sub(there.unwrap_or(0)).max(0);
+            if !self.insert(g, head, wait, &mut standing, &mut times, &mut Pick::Last) {
+                return None;
+            }
+        }
+        Some(self.at_times(g, tried, &times))
+    }
+
+    /// The time of each task of a day in which some have new ones; the keys follow them.
+    fn at_times(&self, g: &mut Genome, tried: &Tried, times: &[(u32, i64)]) -> Vec<Moment> {
         let mut at: Vec<Moment> = tried.begun.clone();
-        for &(task, begins) in &times {
+        for &(task, begins) in times {
             at[task as usize] = Moment::micros(begins);
         }
         for (key, at) in g.key.iter_mut().zip(&mut at) {
@@ -94,7 +121,7 @@ impl<'a> World<'a> {
         }
         self.share_keys(g);
         self.push_later(g);
-        Some(at)
+        at
     }
 
     /// Builds a day load by load, each where it ends earliest among those before it. The day that was run says from when

@@ -2,7 +2,8 @@
 //! luck to a record: every candidate is judged by the same simulation.
 //!
 //! `model.rs` knows what can be decided, `settled.rs` what is already, `mend.rs` holds back what came too early, `judge.rs`
-//! watches a run and says what it costs. `divide.rs` cuts up orders that are too large, `start.rs` makes first plans by rules
+//! watches a run and says what it costs. `canonical.rs` numbers orders so that their place in a file does
+//! not matter, `divide.rs` cuts up orders that are too large, `start.rs` makes first plans by rules
 //! of thumb, `pack.rs`, `fewer.rs` and `exchange.rs` group lots into loads, `abreast.rs` builds days side by side where limits
 //! are narrow (`lanes.rs` says of what). `change.rs` changes a plan a little, `insert.rs` takes a load out and puts it back
 //! where it fits (`standing.rs` knows the others, `chain.rs` its tasks, `gaps.rs` sets of moments), `search.rs` looks for a
@@ -12,6 +13,7 @@
 
 mod abreast;
 mod bound;
+mod canonical;
 mod chain;
 mod change;
 mod choose;

@@ -126,7 +126,7 @@ pub fn plan(
     stop: &AtomicBool,
     told: &(impl Fn(f64) + Sync),
 ) -> Option<Found> {
-    plan_on(shop, None, seed, effort, stop, told)
+    super::canonical::planned(shop, seed, effort, stop, told)
 }
 
 /// The same on a plan in which something is settled already; nothing is known then of what no plan can beat.
@@ -156,8 +156,11 @@ pub(crate) fn plan_on(
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let dispatched = effort.dispatched(world.tasks());
     let found = world.timetabled(&starts, (dispatched, seed), stop, &mut bench);
-    // Where a timetable says something, the line need not be asked as often.
-    let days = effort.days() / asked_less(&found) / world.weight();
+    // Where a timetable says something, the line need not be asked as often; of the rest of a day it knows less.
+    let days = match settled {
+        Some(_) => effort.days() / world.weight(),
+        None => effort.days() / asked_less(&found) / world.weight(),
+    };
     starts.extend(found);
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let (built, ran) = built(&world, &starts, days, stop);

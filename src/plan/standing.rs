@@ -108,6 +108,16 @@ impl<'w, 'a> Standing<'w, 'a> {
         self.stays.iter_mut().for_each(|s| s.sort_unstable());
     }
 
+    /// From when on baths are hot, where that is known and not only when they were used first.
+    pub(super) fn hot_from(&mut self, hot: &[Moment]) {
+        for (first, hot) in self.first.iter_mut().zip(hot) {
+            let hot = hot.in_micros();
+            if hot > 0 && (*first == 0 || hot < *first) {
+                *first = hot;
+            }
+        }
+    }
+
     /// When hands are free and the shop is open.
     fn idle(&self) -> Set {
         let busy: Vec<(i64, i64)> = self.work.iter().map(|w| (w.0, w.1)).collect();

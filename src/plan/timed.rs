@@ -54,10 +54,16 @@ pub(crate) fn timed(shop: &Shop, line: &Line<'_>, plan: &Plan, luck: Option<Luck
 /// How a plan comes out when every step takes its mean time.
 #[must_use]
 pub fn judged(shop: &Shop, line: &Line<'_>, plan: &Plan) -> Judged {
+    run_once(shop, line, plan).0
+}
+
+/// The same, and when each task begins.
+pub(super) fn run_once(shop: &Shop, line: &Line<'_>, plan: &Plan) -> (Judged, Vec<Moment>) {
     let dues = dues(shop);
     let mut judge = Judge::new(shop, plan, &dues, f64::INFINITY, Space::default());
     let outcome = line.follow(plan, None, &mut judge);
-    judge.verdict(&outcome)
+    let judged = judge.verdict(&outcome);
+    (judged, judge.space().begun)
 }
 
 /// How the day comes out by the shop's own rules when every step takes its mean time.

@@ -12,6 +12,9 @@ use crate::units::{Moment, Span};
 /// Later than this by mean times, and the plan is told so.
 const TOLD: Span = Span::micros(60_500_000);
 
+/// What a time written in whole seconds can miss: a limit that is passed by less is kept to the second.
+const TO_THE_SECOND: Span = Span::micros(1_000_000);
+
 /// Where a plan comes otherwise than written when every step takes its mean time: limits that break, and the first
 /// task that cannot begin at its time.
 #[must_use]
@@ -34,10 +37,8 @@ pub fn delays(shop: &Shop, line: &Line<'_>, file: &PlanFile, meant: &Meant) -> F
             Breach::InAtBreak { by } => ("is in when a break begins that nobody stays for", by),
             Breach::WaitedTooLong { by } => ("has waited longer than it may", by),
         };
-        let message = format!(
-            "the load {what} here, by {} min",
-            crate::print::number(by.in_minutes(), 1)
-        );
+        let Some(by) = over(*by) else { continue };
+        let message = format!("the load {what} here, by {by}");
         found.push(Finding::warning(
             Code::Bath,
             place(*task).unwrap_or(file.loads_at),
@@ -65,6 +66,18 @@ pub fn delays(shop: &Shop, line: &Line<'_>, file: &PlanFile, meant: &Meant) -> F
     }
     found.extend(care_delays(shop, plan, &timed, &meant.care));
     Findings::new(file.sources.clone(), found)
+}
+
+/// By how much a limit is passed, under a minute in seconds; none for one that is kept to the second.
+fn over(by: Span) -> Option<String> {
+    if by < TO_THE_SECOND {
+        return None;
+    }
+    let minutes = by.in_minutes();
+    if minutes < 1.0 {
+        return Some(format!("{:.0} s", 60.0 * minutes));
+    }
+    Some(format!("{} min", crate::print::number(minutes, 1)))
 }
 
 /// Care that does not begin at its time: the first named of a kind at a tank is the first that is done.
@@ -99,4 +112,18 @@ fn care_delays(shop: &Shop, plan: &Plan, timed: &Timed, places: &[Place]) -> Vec
         found.push(finding);
     }
     found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::over;
+    use crate::units::Span;
+
+    #[test]
+    fn a_limit_kept_to_the_second_is_kept() {
+        let said = |seconds: f64| over(Span::micros((1e6 * seconds) as i64));
+        assert_eq!(said(0.4), None);
+        assert_eq!(said(2.6).as_deref(), Some("3 s"));
+        assert_eq!(said(90.0).as_deref(), Some("1.5 min"));
+    }
 }

@@ -1,7 +1,7 @@
 //! Reads the measures of tanks: insides, layers, vessels.
 
 use super::finding::{Code, Finding};
-use super::node::Node;
+use super::node::{Node, Value};
 use super::value::{quantity, refuse, scalar};
 use super::walk::Walk;
 use crate::shape::Coarse;
@@ -11,6 +11,14 @@ use crate::units::{Conductivity, Length, Mass, Quantity, ReadError, read_quantit
 /// `35 cm x 25 cm x 30 cm`, or `round 20 cm x 18 cm`.
 pub(super) fn inside(node: &Node, walk: &mut Walk) -> Option<Inside> {
     const WANTED: &str = "the inside of a tank";
+    const FORM: &str =
+        "write `35 cm x 25 cm x 30 cm` (length, width, height), or `round 20 cm x 18 cm` (diameter, height)";
+    if !matches!(node.value, Value::Text(_) | Value::Empty) {
+        let message = format!("{WANTED} is expected, {} is written", node.kind());
+        let finding = Finding::new(Code::WrongKind, node.at, message);
+        walk.add(finding.label(format!("this is {}", node.kind())).help(FORM));
+        return None;
+    }
     let text = scalar(node, walk, WANTED)?;
     let (round, measures) = text
         .strip_prefix("round")
@@ -25,9 +33,17 @@ pub(super) fn inside(node: &Node, walk: &mut Walk) -> Option<Inside> {
         (true, &[diameter, height]) => Some(Inside::Round { diameter, height }),
         _ => {
             walk.add(
-                Finding::new(Code::WrongKind, node.at, format!("`{text}` is not the inside of a tank"))
-                    .label(if round { "two measures are expected" } else { "three measures are expected" })
-                    .help("write `35 cm x 25 cm x 30 cm` (length, width, height), or `round 20 cm x 18 cm` (diameter, height)"),
+                Finding::new(
+                    Code::WrongKind,
+                    node.at,
+                    format!("`{text}` is not the inside of a tank"),
+                )
+                .label(if round {
+                    "two measures are expected"
+                } else {
+                    "three measures are expected"
+                })
+                .help(FORM),
             );
             None
         }

@@ -7,6 +7,8 @@ use super::draft::Draft;
 use super::finding::{Code, Finding, Findings};
 use super::node::{Node, Place, Spot, Value};
 use super::yaml;
+use crate::shop::{Break, Calendar, Day};
+use crate::units::Moment;
 
 /// What the new order is called if it has no name.
 const NAME: &str = "new order";
@@ -55,6 +57,51 @@ impl Draft {
         }
         self.changed = true;
         Ok(())
+    }
+
+    /// Writes out every day of a calendar in place of the days stated.
+    pub fn write_days(&mut self, calendar: &Calendar) {
+        let at = self.tree.at;
+        let text = |text: String| Node {
+            value: Value::Text(text),
+            at,
+        };
+        let map = |entries: Vec<(&str, Node)>| {
+            let entries = entries.into_iter().map(|(k, v)| (Spot::new(k.to_owned(), at), v));
+            Node {
+                value: Value::Map(entries.collect()),
+                at,
+            }
+        };
+        let list = |all: Vec<Node>| Node {
+            value: Value::List(all),
+            at,
+        };
+        let yes = |yes: bool| text(if yes { "yes" } else { "no" }.to_owned());
+        let day = |day: &Day| {
+            let midnight = day.open - day.open.day_and_time().1;
+            let clock = |at: Moment| match at.day_and_time().0 - midnight.day_and_time().0 {
+                0 => at.clock(),
+                _ => "24:00".to_owned(),
+            };
+            let pause = |b: &Break| {
+                let hours = text(format!("{} to {}", clock(b.from), clock(b.until)));
+                map(vec![("at", hours), ("stays", yes(b.stays))])
+            };
+            map(vec![
+                ("date", text(calendar.date(day.open).to_string())),
+                ("open", text(clock(day.open))),
+                ("close", text(clock(day.close))),
+                ("breaks", list(day.breaks.iter().map(pause).collect())),
+                ("stays", yes(day.stays)),
+            ])
+        };
+        let days = list(calendar.days.iter().map(day).collect());
+        if let Value::Map(entries) = &mut self.tree.value {
+            entries.retain(|(k, _)| k.value != "days");
+            entries.push((Spot::new("days".to_owned(), at), days));
+        }
+        self.changed = true;
     }
 
     /// With a name, and with the route that the scenario's other orders of the same part take, if they take one.

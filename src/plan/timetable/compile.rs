@@ -91,14 +91,17 @@ impl Stages {
 }
 
 impl World<'_> {
-    /// The shop as a timetable; none where it says nothing: no hands, no tank, more tanks than it knows, or a day that is
-    /// under way.
-    pub(super) fn compiled(&self, dwells: &[Secs], hot: &[Vec<(Secs, Secs)>]) -> Option<Compiled> {
+    /// The shop as a timetable; none where it says nothing: no hands, no tank, or more tanks than it knows. Of a day that is
+    /// under way it is the rest: `free` says from when on each lot is free of what was begun, and `hot` from when on tanks
+    /// are.
+    pub(super) fn compiled(
+        &self,
+        dwells: &[Secs],
+        hot: &[Vec<(Secs, Secs)>],
+        free: &[Secs],
+    ) -> Option<Compiled> {
         let duty = self.duty();
         if self.shop.hands == 0 || self.tanks.is_empty() || duty.is_empty() || self.lots() > 4_000 {
-            return None;
-        }
-        if self.now > Moment::ZERO || self.blank.pinned.contains(&true) {
             return None;
         }
         let mut places = Places::new(self);
@@ -108,7 +111,8 @@ impl World<'_> {
         let mut goes_on: Vec<(u16, u16)> =
             vec![(0, 0); self.class.iter().max().map_or(0, |c| *c as usize + 1)];
         for l in 0..self.lots() as u32 {
-            let lot = self.lot(l, dwells, &tanks, &mut stages, &mut places)?;
+            let mut lot = self.lot(l, dwells, &tanks, &mut stages, &mut places)?;
+            lot.there = lot.there.max(free.get(l as usize).copied().unwrap_or(0));
             let tail = &mut goes_on[lot.class as usize];
             if *tail == (0, 0) && lot.pools != 0 {
                 *tail = self.stages(l, true, &mut stages, &mut places)?;
@@ -166,6 +170,10 @@ impl World<'_> {
                 opens,
                 closes,
             });
+        }
+        let now = secs(self.now.in_micros().max(0));
+        if self.now > Moment::ZERO {
+            duty.iter_mut().for_each(|d| d.from = d.from.max(now));
         }
         duty.retain(|d| d.from < d.until);
         duty
@@ -225,10 +233,12 @@ impl World<'_> {
                 .any(|&t| own.contains(&self.tanks[t as usize].0));
             mask |= u32::from(fits) << p;
         }
-        if planned.bath_step.is_some() && mask == 0 {
+        // What went in as noted has no bath before it any more: what comes behind it is all that is left.
+        let went_in = self.fixed[l as usize];
+        if planned.bath_step.is_some() && mask == 0 && !went_in {
             return None;
         }
-        let prepares = self.stages(l, false, stages, places)?;
+        let prepares = self.stages(l, went_in, stages, places)?;
         let own = self.own[l as usize][1].first().filter(|op| op.coats);
         let most = own.map_or(FAR, |op| secs(op.put.min(0) + op.most));
         let least = dwells[l as usize];
@@ -242,7 +252,7 @@ impl World<'_> {
             pools: mask,
             there: secs(self.there(l)),
             prepares,
-            waits: own.map_or(FAR, |op| secs(op.within)),
+            waits: own.filter(|_| !went_in).map_or(FAR, |op| secs(op.within)),
         })
     }
 

@@ -33,7 +33,8 @@ impl World<'_> {
         stop: &AtomicBool,
         bench: &mut Bench,
     ) -> Vec<(Genome, Tried)> {
-        let Some(mut compiled) = self.compiled(&self.dwells(starts), &self.hot(starts)) else {
+        let Some(mut compiled) = self.compiled(&self.dwells(starts), &self.hot(starts), &self.free(starts))
+        else {
             return Vec::new();
         };
         let mut states: Vec<State> = by_rules(&compiled.table);
@@ -217,13 +218,52 @@ impl World<'_> {
                 }
                 (hot, until)
             };
+            let least = self.emptied(starts, tank).max(secs(self.now.in_micros().max(0)));
             stretches
                 .iter()
                 .map(one)
+                .map(|w| (w.0.max(least), w.1))
                 .filter(|w| w.0 < w.1)
                 .collect::<Vec<_>>()
         };
         self.tanks.iter().map(|(id, _)| of(id.0)).collect()
+    }
+
+    /// For each lot when what was begun with it is over, as the best day has it.
+    fn free(&self, starts: &[(Genome, Tried)]) -> Vec<Secs> {
+        let Some((_, tried)) = starts.first() else {
+            return Vec::new();
+        };
+        let over = |lot: u32| {
+            let planned = &self.blank.lots[lot as usize];
+            let begun = (0..planned.steps)
+                .map(|s| self.blank.task(lot, s))
+                .filter(|t| self.blank.pinned[*t as usize]);
+            begun.filter_map(|t| self.over(tried, t)).max().unwrap_or(0)
+        };
+        (0..self.lots() as u32).map(over).collect()
+    }
+
+    /// When a step is over with its taking out.
+    fn over(&self, tried: &Tried, task: u32) -> Option<Secs> {
+        let ends = [tried.ended[task as usize + 1], tried.ended[task as usize]];
+        let over = ends.into_iter().find(|e| *e < Moment::NEVER)?;
+        Some(secs(over.in_micros()))
+    }
+
+    /// From when on a tank is free of the loads that are in it as noted.
+    fn emptied(&self, starts: &[(Genome, Tried)], tank: u32) -> Secs {
+        let Some((_, tried)) = starts.first() else {
+            return 0;
+        };
+        let inside = (0..self.lots() as u32).filter(|&l| {
+            self.fixed[l as usize] && self.blank.head[l as usize] == l && self.blank.tank[l as usize] == tank
+        });
+        let over = inside.filter_map(|l| {
+            let step = self.blank.lots[l as usize].bath_step?;
+            self.over(tried, self.blank.task(l, step))
+        });
+        over.max().unwrap_or(0)
     }
 
     /// Before this no heater is on on the day that opens then, where the rule says so.

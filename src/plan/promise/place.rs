@@ -1,0 +1,336 @@
+//! Places a new order into a day that was planned without it: a load of its own before this load or that, or into a load
+//! that has room. What comes before stays as it is, what comes after finds its place anew, each load as early as can be.
+//! All of it is the same for every order: where a large one fits, a smaller one fits as well.
+
+use super::sample::{By, ready_times};
+use crate::line::{Line, Plan};
+use crate::plan::choose::{held, one_day};
+use crate::plan::hot::first_hot;
+use crate::plan::judge::{Judge, Judged, Space};
+use crate::plan::model::{Bench, Genome, NONE, Tried, World};
+use crate::plan::timed::dues;
+use crate::shop::{Shop, StationId};
+use crate::units::Moment;
+use rayon::prelude::*;
+
+/// So many loads ahead are looked at, from the arrival of the order on.
+const LOADS: usize = 14;
+
+/// A day with the new order in it, when every step takes its mean time.
+#[derive(Debug, Clone)]
+pub(super) struct Placed {
+    pub(super) plan: Plan,
+    /// Orders that come late now and did not before.
+    pub(super) pushed: usize,
+    /// When the new order is ready.
+    pub(super) ready: Moment,
+    /// Whether it begins only when the others are done, or on another day.
+    pub(super) apart: bool,
+}
+
+/// Days are looked ahead so far.
+const DAYS: usize = 12;
+
+/// Where the new order goes.
+#[derive(Debug, Clone, Copy)]
+enum Where {
+    /// Before this load.
+    Before(usize),
+    /// Before this load, and each further lot of it one load later.
+    Spread(usize),
+    /// Into this load, as far as it has room; what finds none goes before the next.
+    Into(usize),
+    /// Among all others as they stand, from when this load goes in on.
+    Between(usize),
+    /// The same, from a moment on.
+    From(Moment),
+    /// After everything: nobody waits for it, and it starts what it can in between.
+    Last,
+}
+
+/// A day that was planned without the new order, seen from a shop that has it.
+struct Day<'a> {
+    world: World<'a>,
+    /// The loads without the new order, which are loads of their own here.
+    loads: Genome,
+    run: Tried,
+    heat: Vec<(StationId, Moment)>,
+    hot: Vec<Moment>,
+    /// Heads of the loads in the order of charging.
+    heads: Vec<u32>,
+    /// Lots of the new order.
+    new: Vec<u32>,
+}
+
+/// The days with the last order of a shop placed into a plan without it. `shop` and `without` have the same calendar.
+pub(super) fn places(shop: &Shop, without: &Shop, plan: &Plan) -> Vec<Placed> {
+    let line = Line::new(shop);
+    let Some(day) = Day::of(shop, &line, without, plan) else {
+        return Vec::new();
+    };
+    let late = |ready: &[Moment]| -> Vec<bool> {
+        let known = ready.iter().zip(&day.world.dues);
+        known.map(|(ready, due)| ready > due).collect()
+    };
+    let before = late(&ready_times(without, &Line::new(without), By::Plan(plan), None));
+    let placed = |to: Where| -> Vec<Placed> {
+        let mut bench = day.world.bench();
+        let plans = day.placed(to, &mut bench).into_iter();
+        plans
+            .map(|plan| {
+                let ready = ready_times(shop, &line, By::Plan(&plan), None);
+                let now = late(&ready);
+                let pushed = now.iter().zip(&before).filter(|(now, before)| **now && !**before);
+                Placed {
+                    pushed: pushed.count(),
+                    ready: ready.last().copied().unwrap_or(Moment::NEVER),
+                    apart: matches!(to, Where::From(_)),
+                    plan,
+                }
+            })
+            .collect()
+    };
+    let all: Vec<Vec<Placed>> = day.ways().into_par_iter().map(placed).collect();
+    all.into_iter().flatten().collect()
+}
+
+impl<'a> Day<'a> {
+    fn of(shop: &'a Shop, line: &'a Line<'a>, without: &Shop, plan: &Plan) -> Option<Self> {
+        let mut pieces = vec![Vec::new(); shop.orders.len()];
+        for lot in &plan.lots {
+            pieces.get_mut(lot.order as usize)?.push(lot.pieces);
+        }
+        let world = World::on(shop, line, Plan::divided(line, &pieces));
+        let old = plan.lots.len();
+        let new: Vec<u32> = (old as u32..world.lots() as u32).collect();
+        if new.is_empty() {
+            return None;
+        }
+        let mut run = ran(without, plan);
+        let tasks = world.blank.rank.len();
+        run.begun.resize(tasks, Moment::NEVER);
+        run.ended.resize(tasks, Moment::NEVER);
+        run.hold.resize(tasks, Moment::ZERO);
+        let mut loads = world.plain();
+        loads.head[..old].copy_from_slice(&plan.head);
+        loads.tank[..old].copy_from_slice(&plan.tank);
+        loads.calls.clone_from(&plan.calls);
+        for (key, begun) in loads.key.iter_mut().zip(&run.begun) {
+            *key = begun.in_micros().min(i64::MAX / 16) * 4;
+        }
+        world.push_later(&mut loads);
+        let mut day = Self {
+            heads: Vec::new(),
+            hot: first_hot(shop),
+            heat: plan.heat.clone(),
+            world,
+            loads,
+            run,
+            new,
+        };
+        day.heads = (0..old as u32)
+            .filter(|&l| day.loads.head[l as usize] == l && day.charged(&day.run, l) < Moment::NEVER)
+            .collect();
+        let mut heads = std::mem::take(&mut day.heads);
+        heads.sort_by_key(|&h| (day.charged(&day.run, h), h));
+        day.heads = heads;
+        Some(day)
+    }
+
+    /// When a load goes into its bath, or begins where it passes none.
+    fn charged(&self, run: &Tried, head: u32) -> Moment {
+        let within = self.world.within[head as usize].first();
+        let first = within.or_else(|| self.world.before[head as usize].first());
+        first.map_or(Moment::NEVER, |&t| run.begun[t as usize & !1])
+    }
+
+    fn ways(&self) -> Vec<Where> {
+        let there = self.new.iter().map(|&l| self.world.there(l)).min().unwrap_or(0);
+        let after = |h: &u32| self.charged(&self.run, *h).in_micros() >= there;
+        let first = self.heads.iter().position(after).unwrap_or(self.heads.len());
+        let until = first.saturating_add(LOADS).min(self.heads.len());
+        let mut ways = vec![Where::Before(self.heads.len()), Where::Last];
+        // When all others are done, and with each further day.
+        let done = self
+            .run
+            .ended
+            .iter()
+            .filter(|e| **e < Moment::NEVER)
+            .max()
+            .copied();
+        let opens = self.world.shop.calendar.days.iter().map(|d| d.open);
+        let later = opens.chain(done).filter(|at| at.in_micros() > there);
+        ways.extend(later.take(DAYS).map(Where::From));
+        for at in first..until {
+            ways.push(Where::Before(at));
+            ways.push(Where::Between(at));
+            if self.new.len() > 1 {
+                ways.push(Where::Spread(at));
+            }
+            if self.new.iter().any(|&l| self.has_room(at, &[l])) {
+                ways.push(Where::Into(at));
+            }
+        }
+        ways
+    }
+
+    /// Whether lots find room in a load.
+    fn has_room(&self, at: usize, lots: &[u32]) -> bool {
+        let world = &self.world;
+        let Some((&head, &lot)) = self.heads.get(at).zip(lots.last()) else {
+            return false;
+        };
+        let tank = self.loads.tank[head as usize];
+        let passes_one = !world.within[head as usize].is_empty() && !world.within[lot as usize].is_empty();
+        let members = world.members(&self.loads, head).into_iter();
+        passes_one
+            && world.class[head as usize] == world.class[lot as usize]
+            && world.one_load(members.chain(lots.iter().copied()), tank)
+    }
+
+    /// The loads with the new order among them, and those that find their place anew, in order.
+    fn loads_of(&self, to: Where) -> (Genome, Vec<u32>) {
+        let mut g = self.loads.clone();
+        let (at, into) = match to {
+            Where::Before(at) | Where::Spread(at) => (at, None),
+            Where::Into(at) => (at, self.heads.get(at).copied()),
+            Where::Between(_) | Where::From(_) | Where::Last => (self.heads.len(), None),
+        };
+        let mut order = Vec::new();
+        let mut joined: Vec<u32> = Vec::new();
+        if let Some(head) = into {
+            for &lot in &self.new {
+                joined.push(lot);
+                if self.has_room(at, &joined) {
+                    g.head[lot as usize] = head;
+                    g.tank[lot as usize] = g.tank[head as usize];
+                } else {
+                    joined.pop();
+                }
+            }
+            order.push(head);
+        }
+        order.extend(self.new.iter().filter(|l| !joined.contains(l)));
+        order.extend(self.heads.iter().skip(at + usize::from(into.is_some())));
+        if matches!(to, Where::Spread(_)) {
+            let (new, old) = order.split_at(self.new.len());
+            order = spread(new, old);
+        }
+        (g, order)
+    }
+
+    /// Plans with the new order there.
+    fn placed(&self, to: Where, bench: &mut Bench) -> Vec<Plan> {
+        let world = &self.world;
+        let (mut g, order) = self.loads_of(to);
+        let mut found = Vec::new();
+        for tank in self.tanks() {
+            for &lot in self.new.iter().filter(|&&l| g.head[l as usize] == l) {
+                if world.fits[lot as usize].contains(&tank.0) {
+                    g.tank[lot as usize] = tank.1;
+                }
+            }
+            let mut g = g.clone();
+            bench.plan.heat.clear();
+            if matches!(to, Where::Last) {
+                found.extend(self.behind(&g, bench));
+            } else if let Some(times) = world.rebuilt(&mut g, (&self.run, &self.hot), &order, self.from(to)) {
+                self.heat_in_time(&g, &times, bench);
+                let tried = world
+                    .try_at(&g, &times, f64::INFINITY, bench)
+                    .or_else(|| world.try_out(&g, true, f64::INFINITY, bench));
+                found.extend(tried.map(|t| {
+                    let (plan, judged, _) = held(world, &g, &t, bench);
+                    (plan, judged)
+                }));
+            }
+            if matches!(to, Where::Into(_)) {
+                break;
+            }
+        }
+        bench.plan.heat.clear();
+        found.retain(|(_, judged)| judged.breaches <= self.run.judged.breaches);
+        found.into_iter().map(|(plan, _)| plan).collect()
+    }
+
+    /// Nothing of the new order begins before this.
+    fn from(&self, to: Where) -> i64 {
+        match to {
+            Where::Between(at) => self
+                .heads
+                .get(at)
+                .map_or(0, |&h| self.charged(&self.run, h).in_micros()),
+            Where::From(at) => at.in_micros(),
+            _ => 0,
+        }
+    }
+
+    /// The tanks, by their place in the list and by station; none, where there are none.
+    fn tanks(&self) -> Vec<(u32, u32)> {
+        let all = self.world.tanks.iter().zip(0..).map(|(t, i)| (i, t.0.0));
+        let can = |t: &(u32, u32)| {
+            self.new
+                .iter()
+                .any(|&l| self.world.fits[l as usize].contains(&t.0))
+        };
+        let some: Vec<(u32, u32)> = all.filter(can).collect();
+        if some.is_empty() { vec![(NONE, NONE)] } else { some }
+    }
+
+    /// Heats later, as the plan without the order does, only where that is early enough.
+    fn heat_in_time(&self, g: &Genome, times: &[Moment], bench: &mut Bench) {
+        let in_time = |(tank, at): &&(StationId, Moment)| {
+            let mut loads = self
+                .new
+                .iter()
+                .filter(|&&l| g.tank[g.head[l as usize] as usize] == tank.0);
+            loads.all(|&l| {
+                let first = self.world.within[g.head[l as usize] as usize].first();
+                first.is_none_or(|&t| times[t as usize & !1] >= *at)
+            })
+        };
+        bench.plan.heat = self.heat.iter().filter(in_time).copied().collect();
+    }
+
+    /// Everything as it was, and the new order behind it, whenever hands have nothing else to start.
+    fn behind(&self, g: &Genome, bench: &mut Bench) -> Option<(Plan, Judged)> {
+        bench.plan.heat.clone_from(&self.heat);
+        self.world.try_out(g, false, f64::INFINITY, bench)?;
+        let mut plan = bench.plan.clone();
+        for (hold, begun) in plan.hold.iter_mut().zip(&self.run.begun) {
+            if *begun < Moment::NEVER {
+                *hold = *begun;
+            }
+        }
+        let judged = one_day(&self.world, &plan, None).0;
+        Some((plan, judged))
+    }
+}
+
+/// One of the new loads, one of the others, and so on.
+fn spread(new: &[u32], old: &[u32]) -> Vec<u32> {
+    let most = new.len().max(old.len());
+    (0..most)
+        .flat_map(|i| [new.get(i), old.get(i)])
+        .flatten()
+        .copied()
+        .collect()
+}
+
+/// Runs a plan once, for when its tasks begin and end.
+fn ran(shop: &Shop, plan: &Plan) -> Tried {
+    let line = Line::new(shop);
+    let dues = dues(shop);
+    let mut judge = Judge::new(shop, plan, &dues, f64::INFINITY, Space::default());
+    let outcome = line.follow(plan, None, &mut judge);
+    let judged = judge.verdict(&outcome);
+    let care = std::mem::take(&mut judge.care);
+    let Space { begun, ended, .. } = judge.space();
+    Tried {
+        judged,
+        begun,
+        ended,
+        hold: plan.hold.clone(),
+        care,
+    }
+}

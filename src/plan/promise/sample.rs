@@ -1,0 +1,136 @@
+//! A plan run on many days under different luck: how often each order is kept, and when the last one is ready.
+
+use super::Asked;
+use crate::line::{Line, Plan};
+use crate::luck::Luck;
+use crate::record::{Event, Watcher};
+use crate::shop::{Arrival, Shop};
+use crate::units::Moment;
+use rayon::prelude::*;
+
+/// Days that are run between two looks at whether a plan still has a chance.
+const AT_A_TIME: u32 = 26;
+
+/// What many days give for a plan.
+#[derive(Debug, Clone)]
+pub(super) struct Sample {
+    /// For each order the days on which it is kept.
+    pub(super) kept: Vec<u32>,
+    /// Ready times of the last order, in order; never, for a day on which it does not get ready.
+    pub(super) ready: Vec<Moment>,
+}
+
+/// How a day is run: by a plan, or by the shop's own rules.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum By<'p> {
+    Plan(&'p Plan),
+    Rules,
+}
+
+/// Notes when stated orders are ready.
+struct Readies {
+    source_of: Vec<u32>,
+    ready: Vec<Moment>,
+}
+
+impl Watcher for Readies {
+    const SAMPLES: bool = false;
+    const MOST_EVENTS: u64 = 2_000_000;
+
+    fn note(&mut self, at: Moment, event: Event) {
+        match event {
+            Event::OrderArrives { source, .. } => self.source_of.push(source.0),
+            Event::OrderReady { order } => {
+                let source = self.source_of.get(order.0 as usize).map(|s| *s as usize);
+                if let Some(ready) = source.and_then(|s| self.ready.get_mut(s)) {
+                    *ready = at;
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+impl Sample {
+    /// All days asked for.
+    pub(super) fn of(shop: &Shop, line: &Line<'_>, by: By<'_>, asked: Asked) -> Self {
+        let mut sample = Self::none(shop);
+        sample.add(shop, line, by, asked, 0..asked.days);
+        sample.ready.sort_unstable();
+        sample
+    }
+
+    /// All days asked for, or the first order that is certain to be kept on fewer days than this.
+    pub(super) fn keeping(
+        shop: &Shop,
+        line: &Line<'_>,
+        by: By<'_>,
+        asked: Asked,
+        least: &[f64],
+    ) -> Result<Self, u32> {
+        let mut sample = Self::none(shop);
+        let mut from = 0;
+        while from < asked.days {
+            let until = from.saturating_add(AT_A_TIME).min(asked.days);
+            sample.add(shop, line, by, asked, from..until);
+            let at_most = |kept: u32| f64::from(kept + (asked.days - until));
+            let mut orders = sample.kept.iter().zip(least).zip(0..);
+            if let Some((_, order)) = orders.find(|((kept, least), _)| at_most(**kept) < **least) {
+                return Err(order);
+            }
+            from = until;
+        }
+        sample.ready.sort_unstable();
+        Ok(sample)
+    }
+
+    fn none(shop: &Shop) -> Self {
+        Self {
+            kept: vec![0; shop.orders.len()],
+            ready: Vec::new(),
+        }
+    }
+
+    fn add(&mut self, shop: &Shop, line: &Line<'_>, by: By<'_>, asked: Asked, days: std::ops::Range<u32>) {
+        let one = |day: u32| ready_times(shop, line, by, Some(Luck::new(asked.seed, u64::from(day))));
+        let days: Vec<Vec<Moment>> = days.into_par_iter().map(one).collect();
+        for day in days {
+            for (i, kept) in self.kept.iter_mut().enumerate() {
+                let ready = day.get(i).copied().unwrap_or(Moment::NEVER);
+                *kept += u32::from(ready < Moment::NEVER && ready <= due(shop, i));
+            }
+            self.ready.extend(day.last());
+        }
+    }
+
+    /// Ready by then on so many of the days.
+    pub(super) fn on(&self, days: usize) -> Moment {
+        let at = days.checked_sub(1).and_then(|d| self.ready.get(d));
+        at.copied().unwrap_or(Moment::NEVER)
+    }
+
+    /// On so many days it gets ready at all.
+    pub(super) fn ever(&self) -> usize {
+        self.ready.iter().filter(|r| **r < Moment::NEVER).count()
+    }
+}
+
+/// When each stated order is ready on one day; never, for one that does not get ready.
+pub(super) fn ready_times(shop: &Shop, line: &Line<'_>, by: By<'_>, luck: Option<Luck>) -> Vec<Moment> {
+    let mut watch = Readies {
+        source_of: Vec::new(),
+        ready: vec![Moment::NEVER; shop.orders.len()],
+    };
+    match by {
+        By::Plan(plan) => line.follow(plan, luck, &mut watch),
+        By::Rules => line.run(luck, &mut watch),
+    };
+    watch.ready
+}
+
+fn due(shop: &Shop, order: usize) -> Moment {
+    match shop.orders.get(order).map(|o| (&o.arrival, o.due_after)) {
+        Some((Arrival::At(at), Some(after))) => *at + after,
+        _ => Moment::NEVER,
+    }
+}
