@@ -59,7 +59,7 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
             typed.file.display()
         ))
     })?;
-    let (plan, judged) = as_written(shop, &found);
+    let (plan, judged) = as_written(shop, &found.plan);
     found.judged = judged;
     let reckoned = match Reckoned::of(shop, Some(&plan), typed.seed, None, true) {
         Ok(reckoned) => reckoned,
@@ -90,13 +90,13 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
 }
 
 /// The plan as its file says it, to the second, and how it comes out: what is told is what is written.
-fn as_written(shop: &Shop, found: &Found) -> (Plan, Judged) {
+pub(super) fn as_written(shop: &Shop, plan: &Plan) -> (Plan, Judged) {
     let line = Line::new(shop);
-    let text = write(shop, &line, &found.plan);
+    let text = write(shop, &line, plan);
     let read = PlanFile::read("plan.yaml", &text, &shop.calendar);
     let plan = match read.and_then(|file| understand(shop, &line, &file)) {
         Ok(meant) => meant.plan,
-        Err(_) => found.plan.clone(),
+        Err(_) => plan.clone(),
     };
     let judged = judged(shop, &line, &plan);
     (plan, judged)

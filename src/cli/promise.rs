@@ -4,6 +4,7 @@ use super::args::Promise as Typed;
 use super::exit::{Exit, Failure};
 use super::folder::{Earlier, Folder};
 use super::load::{draft, rendered};
+use super::plan::as_written;
 use super::reckon::{NoResults, Reckoned};
 use super::search::Searching;
 use super::settings::Saying;
@@ -75,7 +76,8 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     let searching = Searching::begin(saying);
     let found = promise(shop, asked, searching.stop(), &|done| searching.told(done));
     drop(searching);
-    let found = found.ok_or_else(|| Failure::input("there is no order to promise"))?;
+    let mut found = found.ok_or_else(|| Failure::input("there is no order to promise"))?;
+    found.plan = found.plan.map(|plan| as_written(&found.shop, &plan).0);
     let day = match found.plan.as_ref() {
         None => None,
         Some(plan) => match Reckoned::of(&found.shop, Some(plan), typed.seed, None, false) {
