@@ -11,6 +11,7 @@ use super::summary::{self, Results};
 use super::terminal::Terminal;
 use super::{alone, files, json, terminal};
 use crate::plan::{Asked, Promised, Refused, promise};
+use crate::planned::as_written;
 use crate::print::{Line, Style, count_word, minutes, pieces_of, wrap};
 use crate::sheet::sheets;
 use crate::shop::{Arrival, Shop};
@@ -75,7 +76,10 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     let searching = Searching::begin(saying);
     let found = promise(shop, asked, searching.stop(), &|done| searching.told(done));
     drop(searching);
-    let found = found.ok_or_else(|| Failure::input("there is no order to promise"))?;
+    let mut found = found.ok_or_else(|| Failure::input("there is no order to promise"))?;
+    found.plan = found
+        .plan
+        .map(|plan| as_written(&found.shop, &crate::line::Line::new(&found.shop), &plan).1);
     let day = match found.plan.as_ref() {
         None => None,
         Some(plan) => match Reckoned::of(&found.shop, Some(plan), typed.seed, None, false) {
