@@ -172,7 +172,7 @@ fn the_rest_is_no_worse_than_by_rules() {
     for text in [
         "notes: 1",
         "notes: 1\nloads:\n  - {id: L1, tank: black tank, holds: [25 of A4], in: 08:40}\n",
-        "notes: 1\nloads:\n  - {id: L1, tank: black tank, holds: [25 of A4], in: 08:20, out: 08:36}\ndone:\n  \
+        "notes: 1\nloads:\n  - {id: L1, tank: black tank, holds: [25 of A4], in: 08:40, out: 08:57}\ndone:\n  \
          - {order: A1, step: degrease, done: 08:30}\n  - {order: A3, step: relieve, begun: 07:45}\n",
     ] {
         let notes = Notes::read("notes.yaml", text, &shop.calendar).unwrap();
