@@ -15,8 +15,12 @@ const MENDINGS: usize = 40;
 /// The same where the sequence is only a preference, which keeps most limits by itself; then it stays as it is.
 const MENDINGS_LOOSE: usize = 6;
 
-/// Tasks of a day of forty orders, about.
+/// Tasks of a day of forty orders, about; days that take no longer than one.
 const COMMON: u64 = 600;
+const COMMON_DAYS: u64 = 3;
+
+/// A day that takes long is mended fewer times, but so often at least.
+const FEWEST_MENDINGS: usize = 3;
 
 /// A shop as the planner sees it. Made once.
 pub(super) struct World<'a> {
@@ -164,9 +168,15 @@ impl<'a> World<'a> {
         self.before.iter().map(|b| b.len() as u64 + 2).sum()
     }
 
+    /// The length of the calendar, in common ones.
+    pub(super) fn days_weight(&self) -> u64 {
+        let days = self.shop.calendar.days.len() as u64;
+        days.div_ceil(COMMON_DAYS).max(1)
+    }
+
     /// So many days stand for one of a common size: a long one takes that much longer to simulate.
     pub(super) fn weight(&self) -> u64 {
-        self.tasks().div_ceil(COMMON).max(1)
+        self.tasks().div_ceil(COMMON).max(self.days_weight())
     }
 
     /// A decision with each lot a load of its own, in the order stated.
@@ -302,6 +312,7 @@ impl<'a> World<'a> {
             }
         }
         let most = if strict { MENDINGS } else { MENDINGS_LOOSE };
+        let most = (most / self.weight() as usize).max(FEWEST_MENDINGS);
         for round in 1..=most {
             let space = std::mem::take(&mut bench.space);
             let mut judge = Judge::new(self.shop, &bench.plan, &self.dues, limit, space);

@@ -23,7 +23,7 @@ const ISLANDS: u64 = 4;
 /// Of the days that may be simulated one in so many is, where days were dispatched in a timetable.
 const ASKED_LESS: u64 = 8;
 /// The same where baths are served on the way: of that the timetable knows nothing.
-const ASKED_LESS_WITH_CARE: u64 = 2;
+const ASKED_LESS_WITH_CARE: u64 = 3;
 /// Days so many times as long as a common one are not packed as closely as can be first.
 const LONG: u64 = 4;
 /// What the shop does if nobody plans.
@@ -72,7 +72,7 @@ impl Effort {
         let tasks = if tasks == 0 { 1 } else { tasks };
         let (all, most) = match self {
             Self::Quick => (2_000_000, 20_000),
-            Self::Normal => (25_000_000, 300_000),
+            Self::Normal => (22_000_000, 270_000),
             Self::Long => (600_000_000, 6_000_000),
             Self::Days(days) => (1_250 * days, 15 * days),
         };
@@ -154,7 +154,7 @@ pub(crate) fn plan_on(
         starts.extend(packed(&world, seed, effort, stop, &mut bench));
     }
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
-    let dispatched = effort.dispatched(world.tasks());
+    let dispatched = effort.dispatched(world.tasks()) / world.days_weight();
     let found = world.timetabled(&starts, (dispatched, seed), stop, &mut bench);
     // Where a timetable says something, the line need not be asked as often; of the rest of a day it knows less.
     let days = match settled {
