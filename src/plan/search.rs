@@ -23,7 +23,7 @@ const ISLANDS: u64 = 4;
 /// Of the days that may be simulated one in so many is, where days were dispatched in a timetable.
 const ASKED_LESS: u64 = 8;
 /// The same where baths are served on the way: of that the timetable knows nothing.
-const ASKED_LESS_WITH_CARE: u64 = 3;
+const ASKED_LESS_WITH_CARE: u64 = 2;
 /// Days so many times as long as a common one are not packed as closely as can be first.
 const LONG: u64 = 4;
 /// What the shop does if nobody plans.
@@ -50,7 +50,7 @@ impl Effort {
     pub const fn days(self) -> u64 {
         match self {
             Self::Quick => 1_500,
-            Self::Normal => 20_000,
+            Self::Normal => 14_000,
             Self::Long => 800_000,
             Self::Days(days) => days,
         }

@@ -22,7 +22,7 @@ const FOLDERS = [
     { "report.html": [2, 8] }],
   ["planned", ["compare", scenario("mixed-day"), join("tests", "pages", "two-hands.yaml"), "--replications", "20", "--planned"],
     { "report.html": [2, 12] }],
-  ["plan", ["plan", scenario("mixed-day"), "--effort", "quick", "--what-helps"], { "report.html": [8, 21], "day-sheet.html": [2, 2] }],
+  ["plan", ["plan", scenario("mixed-day"), "--effort", "quick", "--what-helps"], { "report.html": [8, 23], "day-sheet.html": [2, 2] }],
 ];
 
 const AT_THE_BENCH = ["mixed", "hundred"];
