@@ -203,3 +203,26 @@ fn the_rest_is_no_worse_than_by_rules() {
         assert_eq!(early, noted, "{text}: {begun:?}");
     }
 }
+
+/// What was noted for the very minute in which a load was taken out stands behind that in the plan of the rest.
+#[test]
+fn what_was_done_as_the_load_came_out_stands_behind_it() {
+    let shop = small();
+    let notes = "notes: 1\nloads:\n  - {id: L1, tank: black tank, holds: [200 of A1], in: 08:30, out: 08:42}\ndone:\n  \
+                 - {load: L1, step: oil, done: 08:42}\n";
+    let notes = Notes::read("notes.yaml", notes, &shop.calendar).unwrap();
+    let rest =
+        rest_of_day(&shop, &notes, at(&shop, "09:00")).unwrap_or_else(|f| panic!("{}", f.render(false)));
+    let found = rest
+        .plan(1, Effort::Days(60), &AtomicBool::new(false), &|_| ())
+        .unwrap();
+    let line = Line::new(&rest.shop);
+    let text = tankday::plan_file::write(&rest.shop, &line, &found.plan);
+    let file = tankday::scenario::PlanFile::read("plan.yaml", &text, &rest.shop.calendar).unwrap();
+    let again = tankday::plan_file::understand(&rest.shop, &line, &file);
+    assert!(
+        again.is_ok(),
+        "{}\n{text}",
+        again.err().map_or(String::new(), |f| f.render(false))
+    );
+}

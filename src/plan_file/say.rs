@@ -102,7 +102,7 @@ fn write_tasks(
 ) {
     let numbers = lot_numbers(plan, loads);
     // In order of their beginning; what is past, with no time of its own, before what came after it.
-    let mut lines: Vec<(Moment, u32, String)> = Vec::new();
+    let mut lines: Vec<(Moment, u64, String)> = Vec::new();
     for (l, lot) in plan.lots.iter().enumerate() {
         let Some(route) = shop.routes.get(lot.route as usize) else {
             continue;
@@ -139,9 +139,9 @@ fn write_tasks(
                 } else {
                     String::new()
                 };
-                let (from, rank) = match past(plan, l as u32, s, line) {
+                let (from, rank) = match past(plan, l as u32, s, line, timed) {
                     Some(order) => order,
-                    None => (whole_second(begun), rank),
+                    None => (whole_second(begun), u64::from(rank)),
                 };
                 lines.push((from, rank, format!("  - {{{at}{what}: {name}, {whose}}}")));
             }
@@ -154,9 +154,12 @@ fn write_tasks(
     }
 }
 
+/// What stands behind all that begins at the same moment.
+const BEHIND: u64 = 1 << 32;
+
 /// Where a step that was done before the plan begins stands among the tasks: at the moment up to which its lot's past
 /// reaches, in the order of its route; before everything where it came before a bath whose time is known.
-fn past(plan: &Plan, lot: u32, step: u32, line: &Line<'_>) -> Option<(Moment, u32)> {
+fn past(plan: &Plan, lot: u32, step: u32, line: &Line<'_>, timed: &Timed) -> Option<(Moment, u64)> {
     let own = &plan.lots[lot as usize];
     if own.past & (1 << step) == 0 {
         return None;
@@ -171,7 +174,16 @@ fn past(plan: &Plan, lot: u32, step: u32, line: &Line<'_>) -> Option<(Moment, u3
     } else {
         own.past_until
     };
-    Some((until, depth.count() as u32))
+    // Noted for the minute in which the load was taken out, it stands behind that.
+    let out = own
+        .bath_step
+        .filter(|b| step > *b)
+        .map(|b| plan.task(head, b) + 1);
+    let depth = depth.count() as u64;
+    Some(match out.map(|task| timed.begun[task as usize]) {
+        Some(out) if out < Moment::NEVER => (until.max(whole_second(out)), BEHIND + depth),
+        _ => (until, depth),
+    })
 }
 
 /// For each lot its number among those of its order, counted through the loads, and whether there are several.
