@@ -206,6 +206,49 @@ fn a_bath_kept_hot_for_nothing_is_told_with_its_cost() {
     assert!(words(&shop, &record, WarningKind::HotForNothing).is_empty());
 }
 
+/// What is drawn after breaks counts, too, and so does a day on which nothing goes in at all.
+#[test]
+fn a_bath_kept_hot_for_nothing_is_told_to_the_end_of_each_day() {
+    let text = "tankday: 1\ntitle: Hot for nothing\n\
+        shop: {hands: 1, air: {temperature: 20 °C, humidity: 50 %}, prices: {power: 0.30 per kWh}}\n\
+        days: [{date: 2026-03-02, open: 08:00, close: 16:00, breaks: [12:00 to 12:30], repeat: 2}]\n\
+        baths: {manganese: {}}\n\
+        tanks: [{name: pot, bath: manganese, inside: 35 cm x 25 cm x 30 cm, fill: 20 L, heater: {power: 3 kW}}]\n\
+        stations: [{name: oven, loads: 2}, {name: bench, loads: 4}]\n\
+        parts: {chuck: {material: plain steel, mass: 180 g, area: 95 cm2}}\n\
+        routes:\n  way: [{do: coat, in: manganese}, {do: rinse, at: bench, for: 1 min, hands: throughout}]\n  \
+        long: [{do: relieve, at: oven, for: 40 h, hands: ends}, {do: coat, in: manganese}, \
+        {do: rinse, at: bench, for: 1 min, hands: throughout}]\n\
+        orders:\n  - {id: A1, part: chuck, count: 10, route: way}\n  - {id: A2, part: chuck, count: 10, route: long}\n\
+        rules: {heat: {switch off: at closing}}\n";
+    let shop = tankday::scenario::read("shop", text)
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop;
+    let mut record = Record::default();
+    Line::new(&shop).run(None, &mut record);
+    let figures = Figures::of(&shop, &record);
+    let found = figures
+        .warnings
+        .iter()
+        .find(|w| w.kind == WarningKind::HotForNothing);
+    let at = &found.unwrap().at;
+    assert_eq!(at.len(), 2, "{at:?}");
+    assert_eq!(at[0].at + at[0].by, clock(16, 0));
+    assert_eq!(at[1].at + at[1].by, clock(24 + 16, 0));
+    let drawn = |c: &tankday::record::Caution| match c.reading {
+        Some(Reading::Power(drawn, _)) => drawn.in_kilowatt_hours(),
+        _ => 0.0,
+    };
+    let all: f64 = figures.tanks.iter().map(|t| t.energy.in_kilowatt_hours()).sum();
+    // Heated up once for a load, and the rest for nothing.
+    assert!(
+        drawn(&at[0]) + drawn(&at[1]) > 0.5 * all,
+        "{} and {} of {all}",
+        drawn(&at[0]),
+        drawn(&at[1])
+    );
+}
+
 /// When a bath is switched on, and how hot it is at a moment.
 fn heated(shop: &Shop, ready: Moment) -> (Moment, f64) {
     let (record, _) = run(shop);

@@ -2,7 +2,8 @@
 
 use super::compile::Compiled;
 use super::engine::{Due, Engine};
-use super::plan::{Plan, PlanLot};
+use super::plan::Plan;
+use super::planned_loads::{self, Planned};
 use super::state::{NONE, Waiting};
 use crate::kernel::STARTS;
 use crate::record::{CareKind, Watcher};
@@ -13,7 +14,7 @@ use crate::units::Moment;
 #[derive(Debug)]
 pub(super) struct Following<'a> {
     pub(super) plan: &'a Plan,
-    started: Vec<bool>,
+    pub(super) started: Vec<bool>,
     /// For each queue, how many of its tasks have started without a gap.
     cursor: Vec<u32>,
     /// For each head, how many lots of the load stand before the tank.
@@ -25,18 +26,9 @@ pub(super) struct Following<'a> {
     /// Whether the sequence is kept strictly and leaves nothing out.
     in_sequence: bool,
     /// Whether a task that has started may start once more: an inspection failed, or lots of one load go apart.
-    again: bool,
+    pub(super) again: bool,
     /// For each tank the loads that the plan has for it, in the order of their times; none where others may come.
-    baths: Option<Vec<Planned>>,
-}
-
-/// Loads that are to go into a tank.
-#[derive(Debug, Clone, Default)]
-struct Planned {
-    /// Before which moment none goes in, and its task.
-    loads: Vec<(Moment, u32)>,
-    /// So many of them have gone in without a gap.
-    gone: usize,
+    pub(super) baths: Option<Vec<Planned>>,
 }
 
 /// What hands may start by a plan.
@@ -52,10 +44,9 @@ pub(super) enum Choice {
 
 impl<'a> Following<'a> {
     pub(super) fn new(plan: &'a Plan, line: &Compiled) -> Self {
-        let baths = knows_all(plan, line).then(|| line.tanks.iter().map(|t| planned_for(plan, *t)).collect());
         Self {
             plan,
-            baths,
+            baths: planned_loads::of(plan, line),
             started: vec![false; plan.rank.len()],
             cursor: vec![0; plan.queue_count()],
             gathered: vec![0; plan.lots.len()],
@@ -112,39 +103,9 @@ impl<'a> Following<'a> {
             self.cursor[q] = at as u32;
         }
         for bath in self.baths.iter_mut().flatten() {
-            let next = bath.loads.iter().skip(bath.gone);
-            bath.gone += next.take_while(|l| self.started[l.1 as usize]).count();
+            bath.pass(&self.started);
         }
     }
-
-    /// Whether a load that has not gone in may go into a tank before a moment; none where the plan does not say, since
-    /// loads may come of which it does not know.
-    fn goes_in_before(&self, tank: u32, until: Moment) -> Option<bool> {
-        let bath = self.baths.as_ref().filter(|_| !self.again)?.get(tank as usize)?;
-        let mut left = bath.loads.iter().skip(bath.gone);
-        Some(left.any(|(hold, task)| *hold < until && !self.started[*task as usize]))
-    }
-}
-
-/// Whether no load comes to a bath of which the plan does not know: no order comes by chance, and no route has two baths.
-fn knows_all(plan: &Plan, line: &Compiled) -> bool {
-    let once = |lot: &PlanLot| (line.routes[lot.route as usize].coats & !lot.skip).count_ones() <= 1;
-    plan.has_all_orders() && plan.lots.iter().all(once)
-}
-
-/// What a plan has for a tank, or for any.
-fn planned_for(plan: &Plan, tank: StationId) -> Planned {
-    let heads = (0..plan.lots.len() as u32).filter(|&l| plan.head[l as usize] == l);
-    let mut loads: Vec<(Moment, u32)> = heads
-        .filter(|&l| plan.tank[l as usize] == tank.0 || plan.tank[l as usize] == NONE)
-        .filter_map(|l| {
-            let lot = &plan.lots[l as usize];
-            let task = plan.task(l, lot.bath_step.filter(|s| lot.passes(*s))?);
-            Some((plan.hold[task as usize], task))
-        })
-        .collect();
-    loads.sort_unstable();
-    Planned { loads, gone: 0 }
 }
 
 impl<W: Watcher> Engine<'_, W> {
@@ -232,29 +193,6 @@ impl<W: Watcher> Engine<'_, W> {
 
     fn step_at(&self, load: u32, step: u32) -> &super::compile::StepPlan {
         &self.plan.routes[self.loads[load].route as usize].steps[step as usize]
-    }
-
-    /// Whether a load may still go into a tank before a moment, by the plan; none where it does not say.
-    pub(super) fn planned_before(&self, tank: u32, until: Moment) -> Option<bool> {
-        self.follow.as_ref()?.goes_in_before(tank, until)
-    }
-
-    /// Whether the plan has a load go into a tank at a time that is before a moment.
-    pub(super) fn is_timed_before(&self, tank: u32, until: Moment) -> bool {
-        let baths = self.follow.as_ref().and_then(|f| f.baths.as_ref());
-        let bath = baths.and_then(|b| b.get(tank as usize));
-        bath.is_some_and(|b| {
-            let mut left = b.loads.iter().skip(b.gone);
-            left.any(|(hold, _)| Moment::ZERO < *hold && *hold < until)
-        })
-    }
-
-    /// When the plan wants a bath to be hot next, within the day.
-    pub(super) fn hot_next(&self, tank: u32) -> Option<Moment> {
-        let (station, now) = (self.tanks[tank as usize].station, self.now);
-        let heat = self.follow.as_ref()?.plan.heat.iter();
-        let later = heat.filter(|h| h.0 == station && h.1 > now).map(|h| h.1).min();
-        later.filter(|at| *at < self.closes())
     }
 
     /// Whether the plan lets a waiting load start at a station now.

@@ -8,7 +8,7 @@ use crate::record::{Event, Watcher};
 use crate::shop::{Chore, HeatOff, HeatOn, LidRule, Trigger};
 use crate::units::{Moment, Span};
 
-/// For less than this nobody switches a heater off and on again.
+/// For less than this nobody switches a heater off and on again (assumption, no source).
 const SHORTEST_REST: Span = Span::whole_minutes(10);
 
 impl<W: Watcher> Engine<'_, W> {

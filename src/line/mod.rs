@@ -4,7 +4,7 @@
 //! [`Line::new`] prepares a shop once; [`Line::run`] runs it under one luck, and tells a
 //! [`Watcher`] everything that happens. The loop and its phases stand at the top of
 //! `engine.rs`; what may start, in which order, in `start.rs`; looking ahead in `ahead.rs`; hands and hours in
-//! `hands.rs`; the life of a load in `life.rs`; tanks in `tank.rs`, `heat.rs`, `water.rs`, `charge.rs`.
+//! `hands.rs`; following a plan in `follow.rs`, its loads for each tank in `planned_loads.rs`; the life of a load in `life.rs`; tanks in `tank.rs`, `heat.rs`, `water.rs`, `charge.rs`.
 
 mod ahead;
 mod arrive;
@@ -27,6 +27,7 @@ mod look;
 mod lots;
 mod pick;
 mod plan;
+mod planned_loads;
 mod prepared;
 mod read;
 mod rinse;

@@ -1,7 +1,8 @@
 //! A plan does not hang on the order in which a file lists its orders: they are planned as they come, those that come at
 //! the same time by their names, and the plan is then told in the numbers of the shop.
 
-use super::search::{Effort, Found, plan_on};
+use super::effort::Effort;
+use super::search::{Found, plan_on};
 use super::timed::{by_own_rules, run_once};
 use crate::line::{Line, Plan};
 use crate::shop::{Arrival, Order, Shop};

@@ -1,9 +1,9 @@
 //! The last choice among the best plans, made under luck: a plan that holds on many days is better than one that is best
 //! on the mean day.
 
+use super::effort::Effort;
 use super::judge::{Judge, Judged, Space};
 use super::model::{Bench, Genome, Tried, World};
-use super::search::Effort;
 use super::timed::Clerk;
 use crate::line::Plan;
 use crate::luck::{Luck, Spread};
@@ -19,7 +19,8 @@ const LEAST_DAYS: u64 = 4;
 /// Plans of which one is chosen in the end.
 const FINALISTS: usize = 2;
 
-/// The shop's own rules are kept to where they keep so large a part more of all due times under luck.
+/// The shop's own rules are kept to where they keep so large a part more of all due times under luck: one in 200 (ours, no
+/// source).
 const CLEARLY: f64 = 0.005;
 
 /// A limit that breaks since times are rounded is mended in so many rounds.
@@ -70,6 +71,12 @@ impl Score {
         }
     }
 
+    /// Clearly more due times kept, of so many, and no more due times and limits missed in all.
+    fn clearly_better(&self, than: &Self, due: u32) -> bool {
+        let by = CLEARLY * f64::from(due);
+        self.kept > than.kept + by && self.missed < than.missed - by
+    }
+
     /// Fewer due times and limits missed; of as many less cost.
     pub(super) fn better(&self, than: &Self) -> bool {
         self.missed < than.missed - 1e-9
@@ -100,11 +107,11 @@ pub(super) fn choose(
         made = vec![rules];
     }
     let luck = UnderLuck::of(world, seed, DAYS);
-    let mut scored: Vec<(Held, Score)> = made
-        .into_iter()
-        .map(|m| (luck.score(world, &m), m))
-        .map(|(s, m)| (m, s))
-        .collect();
+    let score_of = |m: Held| {
+        let score = luck.score(world, &m);
+        (m, score)
+    };
+    let mut scored: Vec<(Held, Score)> = made.into_iter().map(score_of).collect();
     sort(&mut scored);
     let mut last = luck;
     if effort.days() >= Effort::Normal.days() && luck.lucky && scored.len() > 1 {
@@ -126,19 +133,23 @@ pub(super) fn choose(
         choice.push(Choice::of(&later, &by, true));
         (held, score) = (later, by);
     }
-    let chances = last.chances(world, &score);
-    if let Some(chances) = chances.filter(|c| c.by_rules > c.kept + CLEARLY * f64::from(c.due))
-        && let Some(rules) = by_the_rules(world)
-    {
+    let due = world.dues.iter().filter(|d| **d < Moment::NEVER).count() as u32;
+    let rules = by_the_rules(world).filter(|_| last.lucky && due > 0);
+    let chances = rules.map(|rules| {
         let by = last.score(world, &rules);
-        choice.iter_mut().for_each(|c| c.chosen = false);
-        choice.push(Choice::of(&rules, &by, true));
-        return Some(Chosen {
-            held: rules,
-            choice,
-            chances: Some(chances),
-        });
-    }
+        let chances = Chances {
+            days: last.days,
+            due,
+            kept: score.kept,
+            by_rules: by.kept,
+        };
+        if by.clearly_better(&score, due) {
+            choice.iter_mut().for_each(|c| c.chosen = false);
+            choice.push(Choice::of(&rules, &by, true));
+            held = rules;
+        }
+        chances
+    });
     Some(Chosen {
         held,
         choice,
@@ -158,7 +169,7 @@ fn by_the_rules(world: &World<'_>) -> Option<Held> {
 }
 
 fn sort(scored: &mut [(Held, Score)]) {
-    // Missed in thousandths, so that sums in another order cannot matter.
+    // Missed in millionths, so that sums in another order cannot matter.
     scored.sort_by(|a, b| {
         let missed = |s: &Score| libm::round(s.missed * 1e6);
         missed(&a.1)
@@ -210,23 +221,6 @@ impl UnderLuck {
         let day = |r| one_day(world, &held.0, Some(Luck::new(self.seed, r))).0;
         Score::of(&(0..self.days).into_par_iter().map(day).collect::<Vec<_>>())
     }
-
-    fn chances(self, world: &World<'_>, score: &Score) -> Option<Chances> {
-        let due = world.dues.iter().filter(|d| **d < Moment::NEVER).count() as u32;
-        if !self.lucky || due == 0 || world.now > Moment::ZERO {
-            return None;
-        }
-        let mut rules = Plan::of(world.line);
-        rules.keeping = Keeping::OwnRules;
-        let day = |r| one_day(world, &rules, Some(Luck::new(self.seed, r))).0;
-        let rules = Score::of(&(0..self.days).into_par_iter().map(day).collect::<Vec<_>>());
-        Some(Chances {
-            days: self.days,
-            due,
-            kept: score.kept,
-            by_rules: rules.kept,
-        })
-    }
 }
 
 /// A plan ready to be followed, how it comes out, when its tasks begin.
@@ -272,15 +266,15 @@ fn with_times(world: &World<'_>, mut plan: Plan, begun: &[Moment]) -> Held {
             Moment::ZERO
         };
     }
-    let mut best: Option<Held> = None;
-    for _ in 0..SETTLINGS {
-        let mut judge = Judge::new(world.shop, &plan, &world.dues, f64::INFINITY, Space::default());
-        let outcome = world.line.follow(&plan, None, &mut judge);
+    let run = |plan: &Plan| {
+        let mut judge = Judge::new(world.shop, plan, &world.dues, f64::INFINITY, Space::default());
+        let outcome = world.line.follow(plan, None, &mut judge);
         let (judged, later) = (judge.verdict(&outcome), world.mended(&judge));
-        let begun = judge.space().begun;
-        if best.as_ref().is_none_or(|b| judged.cost < b.1.cost) {
-            best = Some((plan.clone(), judged, begun));
-        }
+        (judged, later, judge.space().begun)
+    };
+    let (judged, mut later, begun) = run(&plan);
+    let mut best = (plan.clone(), judged, begun);
+    for _ in 1..SETTLINGS {
         if later.is_empty() {
             break;
         }
@@ -288,11 +282,13 @@ fn with_times(world: &World<'_>, mut plan: Plan, begun: &[Moment]) -> Held {
             let hold = &mut plan.hold[task as usize];
             *hold = (*hold).max(whole_second(at) + SECOND + SECOND);
         }
+        let (judged, still, begun) = run(&plan);
+        if judged.cost < best.1.cost {
+            best = (plan.clone(), judged, begun);
+        }
+        later = still;
     }
-    best.unwrap_or_else(|| {
-        let (judged, begun) = one_day(world, &plan, None);
-        (plan, judged, begun)
-    })
+    best
 }
 
 /// Rounded down.

@@ -5,6 +5,7 @@
 use super::bound::{Bounds, bounds};
 use super::choose::{Chances, Choice, Chosen, choose};
 use super::divide::divided;
+use super::effort::Effort;
 use super::judge::{Judged, MOST_BREACHES};
 use super::model::{Bench, Genome, Tried, World};
 use super::start::{Going, TOLD};
@@ -30,56 +31,6 @@ const LONG: u64 = 4;
 const OWN: &str = "the shop's own rules";
 /// Rounds, after each of which the searches begin again from the best.
 const ROUNDS: u64 = 4;
-
-/// How much to search.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Effort {
-    /// A moment.
-    Quick,
-    /// A few seconds on a day of forty orders.
-    Normal,
-    /// As long as it takes.
-    Long,
-    /// So many simulated days.
-    Days(u64),
-}
-
-impl Effort {
-    /// Simulated days, at most.
-    #[must_use]
-    pub const fn days(self) -> u64 {
-        match self {
-            Self::Quick => 1_500,
-            Self::Normal => 14_000,
-            Self::Long => 800_000,
-            Self::Days(days) => days,
-        }
-    }
-
-    /// As it is typed.
-    #[must_use]
-    pub fn typed(self) -> String {
-        match self {
-            Self::Quick => "quick".to_owned(),
-            Self::Normal => "normal".to_owned(),
-            Self::Long => "long".to_owned(),
-            Self::Days(days) => days.to_string(),
-        }
-    }
-
-    /// Days dispatched in the timetable of a shop with so many tasks: the more tasks, the longer each takes.
-    const fn dispatched(self, tasks: u64) -> u64 {
-        let tasks = if tasks == 0 { 1 } else { tasks };
-        let (all, most) = match self {
-            Self::Quick => (2_000_000, 20_000),
-            Self::Normal => (22_000_000, 270_000),
-            Self::Long => (600_000_000, 6_000_000),
-            Self::Days(days) => (1_250 * days, 15 * days),
-        };
-        let days = all / tasks;
-        if days < most { days } else { most }
-    }
-}
 
 /// A day by a plain rule.
 #[derive(Debug, Clone)]

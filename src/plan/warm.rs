@@ -7,15 +7,16 @@ use crate::line::Plan;
 use crate::shop::{Keeping, StationId};
 use crate::units::{Moment, Span};
 
-/// By how much a bath is hot before its first load goes in, in minutes.
-const AHEAD: [i64; 4] = [15, 10, 5, 0];
+/// By how much a bath is in its band before a load goes in, in minutes. Never just as it gets there: a cold load would take it
+/// out again, and who comes a little early would wait. Ours, no source.
+const AHEAD: [i64; 3] = [15, 10, 5];
 /// The one that is tried where there are many heatings.
 const USUALLY_AHEAD: [i64; 1] = [10];
 /// Heatings for which all are tried.
 const FEW: usize = 8;
-/// Between two loads a bath that is left off for less saves nothing.
+/// Between two loads nobody switches a bath off for less (ours, no source).
 const LEAST_GAP: Span = Span::whole_minutes(30);
-/// What is worse by more than this on the mean day is not looked at under luck.
+/// What costs more by this on the mean day, in the units of the aim, is not looked at under luck.
 const SPARE: f64 = 1.0;
 /// At most so many heatings are tried, the longest first.
 const MOST: usize = 40;

@@ -10,15 +10,15 @@ pub fn chances(found: &Found) -> Option<String> {
     let share = |kept: f64| 100.0 * kept / f64::from(chances.due.max(1));
     if found.plan.keeping == Keeping::OwnRules {
         return Some(format!(
-            "No plan was found that is better than the shop's own rules: the day goes by these. On {} days under different luck \
-             they keep {} of 100 due times.",
+            "No plan found is better than the shop's own rules: keep to them. On {} simulated days they keep {} of 100 due \
+             times.",
             chances.days,
             hundredths(share(chances.by_rules))
         ));
     }
     let (plan, rules) = (share(chances.kept), share(chances.by_rules));
     Some(format!(
-        "On {} days under different luck this plan keeps {} of 100 due times, the shop's own rules {}.",
+        "On {} simulated days this plan keeps {} of 100 due times; the shop's own rules keep {}.",
         chances.days,
         hundredths(plan),
         hundredths(rules)

@@ -34,7 +34,7 @@ pub fn searched(found: &Found) -> String {
     match found.dispatched {
         0 => format!("{} days were simulated.", found.evaluations),
         more => format!(
-            "{} days were simulated, after {more} had been laid out in a timetable.",
+            "{more} plans were tried as timetables, {} days were simulated.",
             found.evaluations
         ),
     }

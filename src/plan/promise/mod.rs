@@ -14,7 +14,7 @@ mod sample;
 mod stage;
 mod tries;
 
-use super::search::Effort;
+use super::effort::Effort;
 use crate::line::{Line, Plan};
 use crate::print::promise as rounded;
 use crate::record::{Event, Record, Stretch, Wait, order_waits};

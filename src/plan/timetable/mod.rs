@@ -3,13 +3,15 @@
 //! one in which a load stays too long. The best few days are then judged by the line, and what the line says of durations
 //! goes back into the timetable.
 //!
-//! `model.rs` is the timetable, `compile.rs` makes it from a shop, `state.rs` is a decision, `dispatch.rs` its day,
-//! `change.rs` changes it, `anneal.rs` searches, `rolling.rs` does so day after day where there are many, `level.rs` goes back and forth between timetable and line.
+//! `model.rs` is the timetable, `compile.rs` makes it from a shop, `state.rs` is a decision, `dispatch` its day,
+//! `change.rs` changes it, `anneal.rs` searches, `rolling.rs` does so day after day where there are many, `level.rs` goes back and forth
+//! between timetable and line, `learn.rs` takes what the line says of durations.
 
 mod anneal;
 mod change;
 mod compile;
 mod dispatch;
+mod learn;
 mod level;
 mod model;
 mod rolling;

@@ -82,7 +82,8 @@ fn levels_off(shop: &Shop, tank: &Tank, looks: &[Look<'_>]) -> Option<Temperatur
     Some(Temperature::celsius(low))
 }
 
-/// Each day on which a heater stays on for long after the last load of that day is out, with what it drew meanwhile.
+/// Each day on which a heater is on for long with nothing more to go in, after a break as well, or with nothing to go in at
+/// all; and what it drew meanwhile.
 fn hot_for_nothing(
     shop: &Shop,
     record: &Record,
@@ -92,28 +93,28 @@ fn hot_for_nothing(
     let mut found = Vec::new();
     for day in &shop.calendar.days {
         let here = |l: &&TankLoad| l.tank == id && day.open <= l.begins && l.begins < day.close;
-        let outs: Option<Vec<Moment>> = loads.iter().filter(here).map(|l| l.out).collect();
-        let Some(last) = outs.and_then(|outs| outs.into_iter().max()) else {
+        let outs = loads.iter().filter(here).map(|l| l.out);
+        // One that is still in is what the heater is on for.
+        let Some(last) = outs.collect::<Option<Vec<Moment>>>() else {
             continue;
         };
-        let since = last.max(last_care(record, id, last, day.close));
-        let on = looks.iter().filter(|l| l.0 >= since && l.0 <= day.close);
-        let on: Vec<&Look<'_>> = on.take_while(|l| is_on(l.1)).collect();
-        let (Some(first), Some(_)) = (on.first(), on.last()) else {
+        let last = last.into_iter().max().unwrap_or(day.open);
+        let from = last.max(last_care(record, id, last, day.close));
+        let today = |l: &Look<'_>| from <= l.0 && l.0 <= day.close && is_on(l.1);
+        let (Some(first), Some(last_on)) = (looks.iter().position(today), looks.iter().rposition(today))
+        else {
             continue;
         };
-        let off = looks.iter().find(|l| l.0 >= since && !is_on(l.1));
-        let Some((until, sample)) = off.or(looks.last()) else {
-            continue;
-        };
-        let by = *until - since;
+        let since = &looks[first];
+        let (until, sample) = looks.get(last_on + 1).unwrap_or(&looks[last_on]);
+        let by = *until - since.0;
         if by >= LONG {
-            let drawn = sample.drawn - first.1.drawn;
+            let drawn = sample.drawn - since.1.drawn;
             let costs = drawn.in_kilowatt_hours() * shop.prices.power_per_kwh;
             let caution = Caution {
                 by,
                 reading: Some(Reading::Power(drawn, costs)),
-                ..at(since, Some(id))
+                ..at(since.0, Some(id))
             };
             found.push((WarningKind::HotForNothing, caution));
         }

@@ -5,9 +5,10 @@
 mod bath;
 mod before;
 mod due;
+mod hands;
 mod least;
 
-use super::model::{FAR, Lot, NOWHERE, Secs, Stage, Timetable};
+use super::model::{FAR, Lot, NOWHERE, Secs, Timetable};
 use super::state::{Kind, State, Sum};
 use least::Least;
 
@@ -370,97 +371,6 @@ impl<'t> Dispatcher<'t> {
             }
             at > now
         });
-    }
-
-    /// When hands are back on duty.
-    fn back(&self) -> Secs {
-        self.t.duty.get(self.duty).map_or(FAR, |d| d.from.max(self.now))
-    }
-
-    /// When work is over that begins now.
-    fn ends(&self, work: Secs, pauses: bool) -> Secs {
-        if !pauses {
-            return self.now + work;
-        }
-        let (mut at, mut left, mut d) = (self.now, work, self.duty);
-        while let Some(duty) = self.t.duty.get(d) {
-            at = at.max(duty.from);
-            if at + left <= duty.until {
-                return at + left;
-            }
-            left -= duty.until - at;
-            d += 1;
-        }
-        FAR
-    }
-
-    /// Whether what begins now is over before closing, or may be laid down.
-    fn before_closing(&self, work: Secs, pauses: bool) -> bool {
-        pauses
-            || self.plain
-            || self
-                .t
-                .duty
-                .get(self.duty)
-                .is_some_and(|d| self.now + work <= d.closes)
-    }
-
-    fn take_hands(&mut self, until: Secs) {
-        if let Some(free) = self.hands.iter_mut().min() {
-            *free = until;
-        }
-        if !self.plain {
-            self.works(until);
-        }
-    }
-
-    /// Hands work until then: of the day that is today.
-    fn works(&mut self, until: Secs) {
-        let opens = self.t.duty.get(self.duty).map_or(self.today, |d| d.opens);
-        if opens > self.today && opens <= self.now {
-            self.earlier += (self.worked - self.today).max(0);
-            self.today = opens;
-        }
-        self.worked = self.worked.max(until);
-    }
-
-    fn room(&self, stage: &Stage, leaves: u8) -> bool {
-        let free = |p: u8| p == NOWHERE || p == leaves || self.used[p as usize] < self.t.rooms[p as usize];
-        free(stage.place) && stage.passes.iter().all(|p| free(*p))
-    }
-
-    /// Takes the place of a stage, gives that of the stage before.
-    fn moves(&mut self, way: Way, stage: &Stage, end: Secs) -> u8 {
-        if way.place != NOWHERE {
-            if self.plain || stage.frees <= 0 {
-                self.used[way.place as usize] -= 1;
-            } else {
-                self.leaving.push((self.now + stage.frees, way.place));
-            }
-        }
-        if self.hands.len() > 1 {
-            for p in stage.passes {
-                if p != NOWHERE {
-                    self.used[p as usize] += 1;
-                    self.leaving.push((end, p));
-                }
-            }
-        }
-        if stage.place != NOWHERE {
-            self.used[stage.place as usize] += 1;
-            if stage.leaves {
-                self.leaving.push((end + stage.least, stage.place));
-                return NOWHERE;
-            }
-        }
-        stage.place
-    }
-
-    fn breach(&mut self, by: Secs) {
-        if by > 0 {
-            self.day.breaches += 1;
-            self.day.cost += BREACH + BREACH_MINUTE * f64::from(by) / 60.0;
-        }
     }
 }
 
