@@ -4,9 +4,9 @@
 
 use super::found::{FaultKind, Findings};
 use super::stage::Story;
-use crate::record::{BathSample, Event, HeaterState, Record};
-use crate::shop::{LidKind, Shop, StationId, Tank};
-use crate::units::Moment;
+use tankday_base::shop::{LidKind, Shop, StationId, Tank};
+use tankday_base::units::Moment;
+use tankday_record::{BathSample, Event, HeaterState, Record};
 
 /// Tolerated in a volume: what "full" weighs.
 const FILLING: f64 = 0.005;

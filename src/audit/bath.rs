@@ -8,9 +8,9 @@
 use super::found::{FaultKind, Findings};
 use super::stage::{Story, Visit};
 use super::water::{density, enthalpy};
-use crate::record::{BathSample, Event, HeaterState, Record};
-use crate::shop::{Shop, StationId, Tank};
-use crate::units::{Energy, Mass, Moment, Power, Quantity, Span, TempDiff, Temperature, Volume};
+use tankday_base::shop::{Shop, StationId, Tank};
+use tankday_base::units::{Energy, Mass, Moment, Power, Quantity, Span, TempDiff, Temperature, Volume};
+use tankday_record::{BathSample, Event, HeaterState, Record};
 
 /// Tolerated share of what flowed: the table and the model differ by at most 0.014 % in the heat capacity of water on
 /// average, by 0.06 % close to boiling, where one of them follows the saturation line.

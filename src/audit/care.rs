@@ -4,9 +4,9 @@
 use super::found::{FaultKind, Findings};
 use super::hands::{Doing, Kind};
 use super::stage::Story;
-use crate::record::{BathReadings, CareKind, Event, LoadNo, Record};
-use crate::shop::{Shop, StationId};
-use crate::units::{Moment, Quantity};
+use tankday_base::shop::{Shop, StationId};
+use tankday_base::units::{Moment, Quantity};
+use tankday_record::{BathReadings, CareKind, Event, LoadNo, Record};
 
 /// Molar mass of iron, g/mol (standard atomic weight, IUPAC).
 const IRON: f64 = 55.845;

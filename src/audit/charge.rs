@@ -3,9 +3,9 @@
 use super::found::FaultKind;
 use super::life::Follow;
 use super::stage::{Stage, Visit};
-use crate::record::LoadNo;
-use crate::shop::{Combine, StationId, StepRef};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Combine, StationId, StepRef};
+use tankday_base::units::{Moment, Span};
+use tankday_record::LoadNo;
 
 impl Follow<'_, '_, '_> {
     pub(super) fn joins(&mut self, at: Moment, no: LoadNo, into: LoadNo) {

@@ -2,9 +2,9 @@
 
 use super::found::FaultKind;
 use super::life::Follow;
-use crate::record::LoadNo;
-use crate::shop::{Inside, Part, StationId, Tank};
-use crate::units::{Moment, Quantity};
+use tankday_base::shop::{Inside, Part, StationId, Tank};
+use tankday_base::units::{Moment, Quantity};
+use tankday_record::LoadNo;
 
 /// Nothing longer than the longest line through the solution lies under it, and nothing larger than all of it; what is
 /// turned end for end needs half its length. Necessary, not sufficient: how it lies is for others to say.

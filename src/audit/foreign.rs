@@ -1,12 +1,12 @@
 //! No load goes into a bath that holds foreign metal or oil: one that does at the start does until all of it is renewed.
 
 use super::found::{FaultKind, Findings};
-use crate::record::{CareKind, Event, Record};
-use crate::shop::{Shop, StationId};
 use std::collections::BTreeSet;
+use tankday_base::shop::{Shop, StationId};
+use tankday_record::{CareKind, Event, Record};
 
 pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
-    let foreign = |bath: crate::shop::BathId| {
+    let foreign = |bath: tankday_base::shop::BathId| {
         shop.baths
             .get(bath.index())
             .is_some_and(|b| b.now.contaminants.any())

@@ -1,8 +1,8 @@
 //! What an audit finds.
 
-use crate::record::{Labels, LoadNo, Record};
-use crate::shop::{Shop, StationId, StepRef};
-use crate::units::Moment;
+use tankday_base::shop::{Shop, StationId, StepRef};
+use tankday_base::units::Moment;
+use tankday_record::{Labels, LoadNo, Record};
 
 /// What sort of thing is wrong.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

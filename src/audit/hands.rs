@@ -3,10 +3,10 @@
 use super::found::{FaultKind, Findings};
 use super::life::transfer;
 use super::stage::{Story, Visit};
-use crate::record::{Event, LoadNo, Record, Task, TaskKind};
-use crate::shop::{Hands, Shop, StationId, Step, StepRef};
-use crate::units::{Moment, Span};
 use std::collections::BTreeMap;
+use tankday_base::shop::{Hands, Shop, StationId, Step, StepRef};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Event, LoadNo, Record, Task, TaskKind};
 
 /// What a pair of hands did, from when to when; no end if the record ends first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

@@ -3,9 +3,9 @@
 use super::found::{FaultKind, Findings};
 use super::hands::{Doing, Kind};
 use super::stage::{Story, Visit};
-use crate::record::{Event, Record};
-use crate::shop::{AtBreak, Hands, STAYS, Shop, Step, StepIx};
-use crate::units::Moment;
+use tankday_base::shop::{AtBreak, Hands, STAYS, Shop, Step, StepIx};
+use tankday_base::units::Moment;
+use tankday_record::{Event, Record};
 
 /// Opening, closing and breaks stand in the record at the times of the calendar, up to the moment at which the run must
 /// stop: a run goes on for as long as something can happen.
@@ -48,14 +48,14 @@ pub(super) fn check_marks(shop: &Shop, record: &Record, found: &mut Findings<'_>
 
 /// Whether hands are on duty.
 fn on_duty(shop: &Shop, at: Moment) -> bool {
-    let open = |d: &&crate::shop::Day| d.open <= at && at < d.close;
+    let open = |d: &&tankday_base::shop::Day| d.open <= at && at < d.close;
     let day = shop.calendar.days.iter().find(open);
     day.is_some_and(|d| !d.breaks.iter().any(|b| b.from <= at && at < b.until))
 }
 
 /// Whether somebody is still near: in a break, or for a while after closing.
 fn stays(shop: &Shop, at: Moment) -> bool {
-    let near = |d: &crate::shop::Day| {
+    let near = |d: &tankday_base::shop::Day| {
         let rests = d.breaks.iter().any(|b| b.from <= at && at < b.until);
         rests || (d.close <= at && at - d.close <= STAYS)
     };

@@ -3,9 +3,9 @@
 use super::found::{FaultKind, Findings};
 use super::stage::{Came, Load, Lot, Stage, Story, Visit};
 use super::ways::{Ways, bit};
-use crate::record::{Event, LoadNo, OrderNo, Record};
-use crate::shop::{Frees, Hands, Order, Shop, StationId, Step, StepRef};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Frees, Hands, Order, Shop, StationId, Step, StepRef};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Event, LoadNo, OrderNo, Record};
 
 /// Retells a record load by load.
 pub(super) fn follow(shop: &Shop, record: &Record, found: &mut Findings<'_>) -> Story {

@@ -3,12 +3,12 @@
 use super::found::{FaultKind, Findings};
 use super::life::transfer;
 use super::stage::{Story, Visit};
-use crate::luck::Spread;
-use crate::record::{Breach, Event, LoadNo, Record};
-use crate::shop::{
+use tankday_base::luck::Spread;
+use tankday_base::shop::{
     AtBreak, BathRecipe, CoatRule, Hands, HandsFirst, Relieves, Shop, Step, StepRef, StepTime,
 };
-use crate::units::{Moment, Span};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Breach, Event, LoadNo, Record};
 
 /// What rounding to whole microseconds may change in a time that is computed.
 const ROUNDING: Span = Span::micros(2);

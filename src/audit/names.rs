@@ -1,9 +1,9 @@
 //! Whether everything that a record names exists, and its times never decrease.
 
 use super::found::{FaultKind, Findings};
-use crate::record::{Event, LoadNo, OrderNo, Record, Task};
-use crate::shop::{Shop, StationId, StepRef, VesselId};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Shop, StationId, StepRef, VesselId};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Event, LoadNo, OrderNo, Record, Task};
 
 pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
     let mut seen = Seen {

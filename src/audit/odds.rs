@@ -2,10 +2,10 @@
 //! the one that follows from what a record tells.
 
 use super::found::{FaultKind, Findings};
-use crate::record::{Breach, Event, LoadNo, OrderNo, Record};
-use crate::shop::{HeaterKind, Mishap, Mishaps, Odds, Shop, StationId, Step, StepRef};
-use crate::units::Moment;
 use std::collections::BTreeMap;
+use tankday_base::shop::{HeaterKind, Mishap, Mishaps, Odds, Shop, StationId, Step, StepRef};
+use tankday_base::units::Moment;
+use tankday_record::{Breach, Event, LoadNo, OrderNo, Record};
 
 /// What of a load's way since it was last in a bath the record tells.
 #[derive(Debug, Clone, Copy, Default)]

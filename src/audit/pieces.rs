@@ -2,9 +2,9 @@
 
 use super::found::{FaultKind, Findings};
 use super::stage::{Stage, Story};
-use crate::record::{Event, Record};
-use crate::shop::{Arrival, OrderId, Shop};
-use crate::units::Moment;
+use tankday_base::shop::{Arrival, OrderId, Shop};
+use tankday_base::units::Moment;
+use tankday_record::{Event, Record};
 
 pub(super) fn check(shop: &Shop, record: &Record, story: &Story, found: &mut Findings<'_>) {
     arrivals(shop, story, found);

@@ -2,9 +2,9 @@
 
 use super::found::{FaultKind, Findings};
 use super::stage::{Story, Visit};
-use crate::shop::Shop;
-use crate::units::{Area, Mass, Moment, Quantity, Volume};
 use std::collections::BTreeMap;
+use tankday_base::shop::Shop;
+use tankday_base::units::{Area, Mass, Moment, Quantity, Volume};
 
 /// What rounding may change in a sum of areas, masses or volumes.
 const ROUNDING: f64 = 1.0 + 1e-8;

@@ -4,9 +4,9 @@ use super::found::{FaultKind, Findings};
 use super::hands::Doing;
 use super::life::transfer;
 use super::stage::{Load, Stage, Story};
-use crate::record::Record;
-use crate::shop::{AtBreak, Day, Hands, Shop, Step, StepRef, WhenFull};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{AtBreak, Day, Hands, Shop, Step, StepRef, WhenFull};
+use tankday_base::units::{Moment, Span};
+use tankday_record::Record;
 
 pub(super) fn check(shop: &Shop, record: &Record, story: &Story, tasks: &[Doing], found: &mut Findings<'_>) {
     // Hands that tend a bath or a rinse when the record ends are not there for a load.

@@ -3,10 +3,10 @@
 use super::found::{FaultKind, Findings};
 use super::hands::{Doing, Kind};
 use super::stage::{Story, Visit};
-use crate::record::{Event, LoadNo, Record};
-use crate::shop::{Rinse, RinseLimit, Shop, StationId, StepRef};
-use crate::units::{Moment, Span};
 use std::collections::BTreeMap;
+use tankday_base::shop::{Rinse, RinseLimit, Shop, StationId, StepRef};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Event, LoadNo, Record};
 
 /// Relative error that is forgiven: the water is followed by steps, not by a formula.
 const NEAR: f64 = 1e-6;

@@ -1,10 +1,10 @@
 //! What the audit keeps of loads while it follows them, and of their stays at stations.
 
 use super::ways::{Steps, Way};
-use crate::record::LoadNo;
-use crate::shop::{OrderId, PartId, StationId, StepIx, StepRef};
-use crate::units::{Moment, Span};
 use std::collections::BTreeMap;
+use tankday_base::shop::{OrderId, PartId, StationId, StepIx, StepRef};
+use tankday_base::units::{Moment, Span};
+use tankday_record::LoadNo;
 
 /// Where a load is in the life of its step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

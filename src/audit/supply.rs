@@ -2,10 +2,10 @@
 //! their sums of energy.
 
 use super::found::{FaultKind, Findings};
-use crate::record::{Event, Record};
-use crate::shop::{Shop, StationId};
-use crate::units::{Energy, Moment, Quantity};
 use std::collections::BTreeMap;
+use tankday_base::shop::{Shop, StationId};
+use tankday_base::units::{Energy, Moment, Quantity};
+use tankday_record::{Event, Record};
 
 /// Rounding, as a share of what the supply gives, and in any case.
 const SHARE: f64 = 1e-6;

@@ -2,9 +2,9 @@
 
 use super::care::Cared;
 use super::found::{FaultKind, Findings};
-use crate::record::{CareKind, CareUse, Event, Record};
-use crate::shop::{Shop, StationId, VesselId};
-use crate::units::{Moment, Quantity, Volume};
+use tankday_base::shop::{Shop, StationId, VesselId};
+use tankday_base::units::{Moment, Quantity, Volume};
+use tankday_record::{CareKind, CareUse, Event, Record};
 
 /// Rounding in sums of volumes, as a share of them.
 const ROUNDING: f64 = 1e-6;

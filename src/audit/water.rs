@@ -4,7 +4,7 @@
 //! 0 °C; computed with the Python package iapws 1.5.5, the last row at the boiling point, 99.97 °C, carried on to 100 °C with
 //! the slope between 95 °C and it.
 
-use crate::units::{Density, Temperature};
+use tankday_base::units::{Density, Temperature};
 
 /// °C from one row to the next.
 const STEP: f64 = 5.0;

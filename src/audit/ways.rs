@@ -1,7 +1,7 @@
 //! Which steps a part must pass, and what must come before what.
 
-use crate::shop::{PartId, Route, RouteId, Shop, StepIx};
 use std::collections::BTreeMap;
+use tankday_base::shop::{PartId, Route, RouteId, Shop, StepIx};
 
 /// A set of steps of one route, one bit a step.
 pub(super) type Steps = u64;

@@ -6,9 +6,9 @@ use super::pen::{Anchor, Pen, Type, picture};
 use super::svg::{Alt, Svg};
 use super::theme::Token;
 use super::width::fitted;
-use crate::print::number;
-use crate::study::Measure;
-use crate::sweep::{BestCell, Setting, Sweep, best_cells};
+use tankday_base::print::number;
+use tankday_study::Measure;
+use tankday_study::sweep::{BestCell, Setting, Sweep, best_cells};
 
 const HUES: [Token; 5] = [Token::Map0, Token::Map1, Token::Map2, Token::Map3, Token::Map4];
 const ROW: f64 = 28.0;
@@ -79,7 +79,7 @@ pub(super) fn cells(sweep: &Sweep, width: Width) -> Svg {
     } else {
         format!(", {unit}")
     };
-    let title = format!("{}{unit}", crate::print::capital(measure.words())).replace("m2", "m²");
+    let title = format!("{}{unit}", tankday_base::print::capital(measure.words())).replace("m2", "m²");
     let place = format!(
         "{} downwards, {} to the right; framed: the best and its equals",
         names.first().map_or("", String::as_str),
@@ -95,7 +95,7 @@ pub(super) fn cells(sweep: &Sweep, width: Width) -> Svg {
         desc: format!(
             "Table of {} cells for {}. {finding}",
             sweep.points.len(),
-            crate::print::list(&names)
+            tankday_base::print::list(&names)
         ),
         finding,
     };
@@ -179,7 +179,7 @@ impl Cells<'_> {
     }
 
     fn cell(&self, pen: &Pen<'_>, at: [&Setting; 2], (x, y): (f64, f64), wide: f64) {
-        let here = |p: &&crate::sweep::Point| p.settings.iter().zip(at).all(|(a, b)| a == b);
+        let here = |p: &&tankday_study::sweep::Point| p.settings.iter().zip(at).all(|(a, b)| a == b);
         let Some(point) = self.sweep.points.iter().find(here) else {
             return;
         };

@@ -1,8 +1,8 @@
 //! The clock as an axis: one stretch for each day, ticks on quarters of an hour.
 
 use super::view::{DayHours, DayView};
-use crate::shop::Calendar;
-use crate::units::{Moment, Span};
+use tankday_base::shop::Calendar;
+use tankday_base::units::{Moment, Span};
 
 /// Pixels that two written times need at the least.
 const LABEL_ROOM: f64 = 46.0;

@@ -9,9 +9,9 @@ use super::spread::{dots, hairs, heap, interval};
 use super::svg::{Alt, Svg};
 use super::theme::Token;
 use super::width::{Weight, fitted, wrapped};
-use crate::compare::{Alternative, Comparison, Difference, Finding, verdict};
-use crate::print::number;
-use crate::study::Measure;
+use tankday_base::print::number;
+use tankday_study::Measure;
+use tankday_study::compare::{Alternative, Comparison, Difference, Finding, verdict};
 
 /// Figures that are drawn, as far as they are told, at most four of them.
 const DRAWN: [Measure; 7] = [
@@ -174,7 +174,7 @@ impl<'a> Panel<'a> {
         } else {
             format!(", {}", unit.replace("m2", "m²"))
         };
-        let name = crate::print::capital(self.measure.words()).replace("m2", "m²");
+        let name = tankday_base::print::capital(self.measure.words()).replace("m2", "m²");
         pen.text(
             &format!("{name}{unit}"),
             (self.side, self.top + 14.0),

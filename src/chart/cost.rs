@@ -8,8 +8,8 @@ use super::pen::{Type, picture};
 use super::svg::{Alt, Svg};
 use super::theme::Token;
 use super::view::{CostKind, CostView, DayView};
-use crate::print::{list, number};
-use crate::stats::{QuantileRule, mean, quantile};
+use tankday_base::print::{list, number};
+use tankday_base::stats::{QuantileRule, mean, quantile};
 
 /// Kinds below this share of the largest are drawn once more, ten times as large.
 const SMALL: f64 = 0.05;

@@ -14,7 +14,7 @@ use super::theme::Token;
 use super::view::{BathLine, DayView, HandLane, StationLane, StationState};
 use super::width::{fitted, wrapped};
 use super::words;
-use crate::record::TankState;
+use tankday_record::TankState;
 
 pub(super) const TANK: f64 = 24.0;
 pub(super) const HANDS: f64 = 22.0;

@@ -14,8 +14,8 @@ use super::theme::Token;
 use super::view::{DayView, OrderMark, TankBar};
 use super::width::{Weight, fitted, wrapped};
 use super::words;
-use crate::record::TankState;
-use crate::units::Moment;
+use tankday_base::units::Moment;
+use tankday_record::TankState;
 
 /// The column of written times.
 const TIMES: f64 = 44.0;

@@ -6,7 +6,7 @@ use super::day_down::Down;
 use super::frame::Width;
 use super::tank_lane::longest;
 use super::view::DayView;
-use crate::units::Moment;
+use tankday_base::units::Moment;
 
 /// A lane of the picture, counted as in the view.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -4,7 +4,7 @@ use super::hatch::{Hatch, Point, strokes};
 use super::pen::Pen;
 use super::theme::Token;
 use super::view::StationState;
-use crate::record::TankState;
+use tankday_record::TankState;
 
 /// Shape of a bar in its lane.
 #[derive(Debug, Clone, Copy, PartialEq)]

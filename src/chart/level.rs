@@ -68,7 +68,7 @@ impl Level {
     pub(super) fn written(&self) -> impl Iterator<Item = (f64, String)> + '_ {
         self.ticks
             .iter()
-            .map(|tick| (*tick, crate::print::number(*tick, self.decimals)))
+            .map(|tick| (*tick, tankday_base::print::number(*tick, self.decimals)))
     }
 
     /// Whether a value lies on it.
@@ -86,7 +86,11 @@ impl Level {
         for tick in &self.ticks {
             let x = self.place(*tick);
             pen.line((x, y), (x, y + 4.0), Token::Axis, 1.0);
-            pen.text(&crate::print::number(*tick, self.decimals), (x, y + 17.0), words);
+            pen.text(
+                &tankday_base::print::number(*tick, self.decimals),
+                (x, y + 17.0),
+                words,
+            );
         }
     }
 }
@@ -99,7 +103,7 @@ impl Level {
             let y = self.place(*tick);
             pen.line((left, y), (right, y), Token::Grid, 1.0);
             pen.text(
-                &crate::print::number(*tick, self.decimals),
+                &tankday_base::print::number(*tick, self.decimals),
                 (left - 7.0, y + 4.5),
                 words,
             );

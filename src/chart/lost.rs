@@ -10,9 +10,9 @@ use super::rows::Rows;
 use super::spread::interval;
 use super::svg::{Alt, Svg};
 use super::theme::Token;
-use crate::print::number;
-use crate::stats::MeanInterval;
-use crate::study::Measure;
+use tankday_base::print::number;
+use tankday_base::stats::MeanInterval;
+use tankday_study::Measure;
 
 /// A bar: its name, and the mean of every figure.
 pub struct Bar {

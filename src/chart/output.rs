@@ -10,8 +10,8 @@ use super::svg::{Alt, Svg};
 use super::theme::Token;
 use super::view::DayView;
 use super::words;
-use crate::record::Finished;
-use crate::units::Moment;
+use tankday_base::units::Moment;
+use tankday_record::Finished;
 
 const PANEL: f64 = 150.0;
 const NAME: f64 = 28.0;

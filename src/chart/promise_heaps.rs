@@ -9,8 +9,8 @@ use super::theme::Token;
 use super::view::PromiseLine;
 use super::width::fitted;
 use super::words;
-use crate::study::Sure;
-use crate::units::Moment;
+use tankday_base::units::Moment;
+use tankday_study::Sure;
 
 /// Orders beyond this are not drawn one by one, but for the latest.
 const MOST: usize = 300;

@@ -9,8 +9,8 @@ use super::spread::{dots, hairs, heap};
 use super::theme::Token;
 use super::view::PromiseLine;
 use super::width::fitted;
-use crate::study::Sure;
-use crate::units::Moment;
+use tankday_base::units::Moment;
+use tankday_study::Sure;
 
 /// How much room a row has.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -11,7 +11,7 @@ use super::theme::Token;
 use super::view::{DayView, PromiseLine};
 use super::width::{Weight, wrapped};
 use super::words;
-use crate::study::Sure;
+use tankday_study::Sure;
 
 /// More orders than these stand closer, in rows of their own, in heaps.
 const ROOMY: usize = 12;
@@ -102,7 +102,7 @@ fn sorted(lines: &[PromiseLine]) -> Vec<&PromiseLine> {
 }
 
 /// All moments that the picture shows.
-fn moments(lines: &[PromiseLine]) -> impl Iterator<Item = crate::units::Moment> + '_ {
+fn moments(lines: &[PromiseLine]) -> impl Iterator<Item = tankday_base::units::Moment> + '_ {
     lines.iter().flat_map(|l| l.ready.iter().flatten().copied())
 }
 
@@ -168,7 +168,7 @@ fn finding(view: &DayView) -> String {
     let worst = view.promises.iter().min_by_key(|l| {
         (
             l.chance.on_time,
-            std::cmp::Reverse(l.late().map(crate::units::Span::in_micros)),
+            std::cmp::Reverse(l.late().map(tankday_base::units::Span::in_micros)),
         )
     });
     match worst.filter(|l| l.sure < Sure::Safe) {
@@ -186,21 +186,21 @@ fn of_worst(line: &PromiseLine) -> String {
 }
 
 /// `usually 12 min late`.
-pub(super) fn usual(late: crate::units::Span) -> String {
-    let by = if late < crate::units::Span::ZERO {
-        crate::units::Span::ZERO - late
+pub(super) fn usual(late: tankday_base::units::Span) -> String {
+    let by = if late < tankday_base::units::Span::ZERO {
+        tankday_base::units::Span::ZERO - late
     } else {
         late
     };
     // From ten hours on minutes say nothing more.
     let minutes = if by.in_hours() >= 10.0 {
-        words::minutes(crate::units::Span::hours(by.in_hours().round()))
+        words::minutes(tankday_base::units::Span::hours(by.in_hours().round()))
     } else {
         words::minutes(by)
     };
     match late {
-        l if l > crate::units::Span::ZERO => format!("usually {minutes} late"),
-        l if l < crate::units::Span::ZERO => format!("usually {minutes} early"),
+        l if l > tankday_base::units::Span::ZERO => format!("usually {minutes} late"),
+        l if l < tankday_base::units::Span::ZERO => format!("usually {minutes} early"),
         _ => "usually just on time".to_owned(),
     }
 }

@@ -8,9 +8,9 @@ use super::route_across::Map;
 use super::route_box::{Words, draw};
 use super::route_down::Down;
 use super::svg::{Alt, Svg};
-use crate::record::{Bottleneck, Figures};
-use crate::route::{self, ProcessGraph};
-use crate::shop::{Route, RouteId, Shop};
+use tankday_base::route::{self, ProcessGraph};
+use tankday_base::shop::{Route, RouteId, Shop};
+use tankday_record::{Bottleneck, Figures};
 
 /// Draws a route of a shop; with the figures of a run also which station was busiest.
 #[must_use]
@@ -76,10 +76,10 @@ fn marked(shop: &Shop, busiest: Option<&Bottleneck>) -> String {
     };
     let name = shop.stations.get(busiest.station.index());
     let name = name.map_or("", |s| s.name.as_str());
-    let share = |share: crate::units::Share| format!("{:.0} %", share.in_percent());
+    let share = |share: tankday_base::units::Share| format!("{:.0} %", share.in_percent());
     let wait = busiest
         .wait
-        .map_or_else(String::new, |wait| match crate::print::minutes(wait) {
+        .map_or_else(String::new, |wait| match tankday_base::print::minutes(wait) {
             0 => "; hardly any load waits for it".to_owned(),
             _ => format!("; loads wait {} for it on average", super::words::minutes(wait)),
         });

@@ -5,8 +5,8 @@ use super::hatch::Point;
 use super::pen::{Anchor, Pen, Type};
 use super::route_box::{head, limit};
 use super::theme::Token;
-use crate::route::{Edge, EdgePlace, Layout};
-use crate::shop::Route;
+use tankday_base::route::{Edge, EdgePlace, Layout};
+use tankday_base::shop::Route;
 
 /// Layers in one band: four on a page, as many more as fit a wide screen at the same size.
 const fn columns(width: Width) -> usize {

@@ -4,10 +4,10 @@ use super::hatch::Point;
 use super::pen::{Anchor, Pen, Type};
 use super::theme::Token;
 use super::width::{Weight, fitted, wrapped};
-use crate::print::how_long;
-use crate::record::Bottleneck;
-use crate::shop::{CoatRule, Hands, Shop, Step, StepTime};
-use crate::units::Span;
+use tankday_base::print::how_long;
+use tankday_base::shop::{CoatRule, Hands, Shop, Step, StepTime};
+use tankday_base::units::Span;
+use tankday_record::Bottleneck;
 
 /// Height of a bar that tells when hands are needed.
 const BAR: f64 = 5.0;
@@ -171,7 +171,7 @@ fn dwell(shop: &Shop, step: &Step) -> String {
 }
 
 /// `14 min`, or `about 14 min` if it varies.
-fn range(spread: &crate::luck::Spread) -> String {
+fn range(spread: &tankday_base::luck::Spread) -> String {
     let (least, mean) = (spread.least(), spread.mean());
     if least == mean {
         short(mean)

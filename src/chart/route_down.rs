@@ -6,9 +6,9 @@ use super::hatch::Point;
 use super::pen::{Anchor, Pen, Type};
 use super::route_box::{Words, draw, head, limit};
 use super::theme::Token;
-use crate::record::Bottleneck;
-use crate::route::{Edge, ProcessGraph};
-use crate::shop::{Route, Shop, StepIx};
+use tankday_base::route::{Edge, ProcessGraph};
+use tankday_base::shop::{Route, Shop, StepIx};
+use tankday_record::Bottleneck;
 
 /// Between two boxes.
 const GAP: f64 = 32.0;

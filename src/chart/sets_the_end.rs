@@ -12,10 +12,10 @@ use super::svg::{Alt, Svg};
 use super::theme::Token;
 use super::view::{DayView, EndCause, EndPiece, EndView};
 use super::words;
-use crate::print::minutes;
-use crate::record::Cause;
-use crate::stats::{QuantileRule, quantile};
-use crate::units::Span;
+use tankday_base::print::minutes;
+use tankday_base::stats::{QuantileRule, quantile};
+use tankday_base::units::Span;
+use tankday_record::Cause;
 
 /// Height of the strip, of the days' ends below it, and of a line of words above bars.
 const STRIP: f64 = 30.0;

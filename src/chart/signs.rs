@@ -3,7 +3,7 @@
 use super::hatch::Point;
 use super::pen::Pen;
 use super::theme::Token;
-use crate::study::Sure;
+use tankday_study::Sure;
 
 /// Half of a mark's width.
 pub(super) const RADIUS: f64 = 5.0;

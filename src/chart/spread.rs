@@ -3,7 +3,7 @@
 use super::heading::MOST_SHOWN;
 use super::pen::Pen;
 use super::theme::Token;
-use crate::stats::{QuantileRule, quantile_of_sorted};
+use tankday_base::stats::{QuantileRule, quantile_of_sorted};
 
 /// Dots: each stands for one in twenty.
 pub(super) const DOTS: u32 = 20;

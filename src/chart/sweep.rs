@@ -8,9 +8,9 @@ use super::pen::{Anchor, Pen, Type, picture};
 use super::svg::{Alt, Svg};
 use super::theme::Token;
 use super::width::{Weight, fitted, wrapped};
-use crate::print::number;
-use crate::study::Measure;
-use crate::sweep::{Sweep, Turning, best_cells, turning};
+use tankday_base::print::number;
+use tankday_study::Measure;
+use tankday_study::sweep::{Sweep, Turning, best_cells, turning};
 
 /// Figures that are drawn if they turn, and if none does.
 const DRAWN: [Measure; 7] = [
@@ -93,7 +93,7 @@ fn varies(sweep: &Sweep, measure: Measure) -> bool {
 
 fn names(measures: &[Measure]) -> String {
     let names: Vec<String> = measures.iter().map(|m| m.words().to_owned()).collect();
-    crate::print::capital(&crate::print::list(&names))
+    tankday_base::print::capital(&tankday_base::print::list(&names))
 }
 
 struct Panel<'a> {
@@ -150,7 +150,8 @@ impl<'a> Panel<'a> {
         } else {
             format!(", {unit}")
         };
-        let name = format!("{}{unit}", crate::print::capital(self.measure.words())).replace("m2", "m²");
+        let name =
+            format!("{}{unit}", tankday_base::print::capital(self.measure.words())).replace("m2", "m²");
         let how = Type::label(Token::Ink).bold();
         let name = fitted(&name, how.size, how.weight, self.right - self.side);
         pen.text(&name, (self.side, self.top + 14.0), how);

@@ -5,8 +5,8 @@ use super::lanes::{self, Lane, Style};
 use super::pen::{Anchor, Pen, Type};
 use super::theme::Token;
 use super::view::BathLine;
-use crate::record::TankState;
-use crate::units::Moment;
+use tankday_base::units::Moment;
+use tankday_record::TankState;
 
 /// Draws bars in one lane.
 pub(super) fn bars(
@@ -58,7 +58,8 @@ pub(super) fn draw_tank(pen: &Pen<'_>, axis: &ClockAxis, tank: &BathLine, top: f
             }
             (TankState::Care, _) => {
                 let words = Type::note(Token::Ink).anchored(Anchor::Middle);
-                let topped = |(at, _): &(Moment, crate::units::Volume)| bar.from <= *at && *at <= bar.to;
+                let topped =
+                    |(at, _): &(Moment, tankday_base::units::Volume)| bar.from <= *at && *at <= bar.to;
                 let what = if tank.top_ups.iter().any(topped) {
                     "top up"
                 } else {

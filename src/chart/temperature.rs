@@ -12,7 +12,7 @@ use super::theme::Token;
 use super::view::{BathLine, DayView};
 use super::width::fitted;
 use super::words;
-use crate::units::Moment;
+use tankday_base::units::Moment;
 
 /// Pixels at full scale, squeezed, of the tank's lane, and of a panel's name.
 const FULL: f64 = 190.0;
@@ -293,7 +293,11 @@ fn round_between(low: f64, high: f64, step: f64) -> impl Iterator<Item = f64> {
 }
 
 /// Readings between two moments, with those at the moments themselves put in between.
-fn within(all: &[(Moment, crate::units::Temperature)], from: Moment, to: Moment) -> Vec<(Moment, f64)> {
+fn within(
+    all: &[(Moment, tankday_base::units::Temperature)],
+    from: Moment,
+    to: Moment,
+) -> Vec<(Moment, f64)> {
     let mut found: Vec<(Moment, f64)> = Vec::new();
     for pair in all.windows(2) {
         let &[(a, ta), (b, tb)] = pair else { continue };

@@ -8,8 +8,8 @@ use super::svg::{Alt, Svg};
 use super::theme::Token;
 use super::view::{DayView, WearLine};
 use super::width::{Weight, fitted, wrapped};
-use crate::print::number;
-use crate::record::CareKind;
+use tankday_base::print::number;
+use tankday_record::CareKind;
 
 /// Pixels of a panel's curve, of its words above, and between panels.
 const PANEL: f64 = 62.0;

@@ -1,8 +1,8 @@
 //! Findings in words, above the pictures and in their descriptions.
 
 use super::view::{BathLine, DayView, OrderMark};
-pub(super) use crate::print::how_long as minutes;
-use crate::units::Moment;
+pub(super) use tankday_base::print::how_long as minutes;
+use tankday_base::units::Moment;
 
 /// A moment as a clock time; with its date if the view has several days.
 pub(super) fn clock(view: &DayView, at: Moment) -> String {

@@ -3,10 +3,10 @@
 use super::folder::Wanted;
 use super::run::{SHEET_PAGE, sheets_of};
 use super::summary::Results;
-use crate::line::{Line, Plan};
-use crate::plan_file::write;
-use crate::report::{self, Before};
-use crate::sheet::DaySheet;
+use tankday_line::{Line, Plan};
+use tankday_output::report::{self, Before};
+use tankday_output::sheet::DaySheet;
+use tankday_plan::plan_file::write;
 
 const PLAN: &str = "plan.yaml";
 

@@ -2,9 +2,9 @@
 
 use super::compare::Assume;
 use super::sampling::Sampling;
-use crate::study::Precision;
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
+use tankday_study::Precision;
 
 /// The seed when none is given.
 pub(super) const DEFAULT_SEED: u64 = 1;
@@ -230,7 +230,7 @@ pub(super) struct Plan {
     pub seed: u64,
     /// How much to search: quick, normal, long, or a number of simulated days.
     #[arg(long, value_name = "EFFORT", default_value = "normal", value_parser = super::plan::effort)]
-    pub effort: crate::plan::Effort,
+    pub effort: tankday_plan::Effort,
     /// Tell what would help beyond the plan: plan the day again, effort quick, with one thing after the other made easier.
     /// With --effort long it is told without asking.
     #[arg(long, conflicts_with = "at")]
@@ -259,7 +259,7 @@ pub(super) struct Promise {
     pub order: String,
     /// On such a share of days it must be ready by the time promised.
     #[arg(long, value_name = "SHARE", default_value = "90 %", value_parser = super::promise::sure)]
-    pub sure: crate::units::Share,
+    pub sure: tankday_base::units::Share,
     /// Days to simulate under different luck for each plan.
     #[arg(long, value_name = "N", default_value_t = 200, value_parser = clap::value_parser!(u32).range(10..=10_000))]
     pub replications: u32,
@@ -268,7 +268,7 @@ pub(super) struct Promise {
     pub seed: u64,
     /// How much to search for each plan: quick, normal, long, or a number of simulated days.
     #[arg(long, value_name = "EFFORT", default_value = "quick", value_parser = super::plan::effort)]
-    pub effort: crate::plan::Effort,
+    pub effort: tankday_plan::Effort,
     /// Print one JSON object.
     #[arg(long)]
     pub json: bool,

@@ -6,11 +6,11 @@ use super::folder::{Held, held};
 use super::load::load;
 use super::settings::Saying;
 use super::{files, terminal};
-use crate::audit::{Fault, Written, check, check_safety, check_sheet};
-use crate::print::clock_or_date;
-use crate::record::{Figures, Record, from_csv};
-use crate::sheet::{sheets, to_csv};
-use crate::shop::Shop;
+use tankday_audit::{Fault, Written, check, check_safety, check_sheet};
+use tankday_base::print::clock_or_date;
+use tankday_base::shop::Shop;
+use tankday_output::sheet::{sheets, to_csv};
+use tankday_record::{Figures, Record, from_csv};
 
 /// A record larger than this is not read.
 const MOST_BYTES: u64 = 512 * 1024 * 1024;
@@ -75,7 +75,7 @@ fn record_adds_up(typed: &Audit, saying: Saying) -> Result<(), Failure> {
         let orders = record
             .entries
             .iter()
-            .filter(|e| matches!(e.event, crate::record::Event::OrderArrives { .. }));
+            .filter(|e| matches!(e.event, tankday_record::Event::OrderArrives { .. }));
         let (events, orders) = (record.entries.len(), orders.count());
         terminal::print(&format!(
             "{}: {events} events, {orders} orders: everything adds up\n",

@@ -6,14 +6,14 @@ use super::folder::{Earlier, Folder};
 use super::load::{Loaded, load};
 use super::settings::Saying;
 use super::{pictures, terminal};
-use crate::chart::{self, Width};
-use crate::print::{count_word, number};
-use crate::route::{ProcessGraph, summary};
-use crate::scenario::{constant, defaults, fixed, kinds};
-use crate::shop::{
+use tankday_base::print::{count_word, number};
+use tankday_base::route::{ProcessGraph, summary};
+use tankday_base::shop::{
     Coats, Material, Part, RouteId, Shop, built_in_materials, hard_materials, material_source,
 };
-use crate::units::{Area, POINT, Share};
+use tankday_base::units::{Area, POINT, Share};
+use tankday_chart::Width;
+use tankday_scenario::{constant, defaults, fixed, kinds};
 
 /// Checks them.
 ///
@@ -171,7 +171,7 @@ fn draw(typed: &Check, shop: &Shop, name: &str, saying: Saying) -> Result<(), Fa
         let names: Vec<String> = shop.routes.iter().map(|r| format!("`{}`", r.name)).collect();
         return Err(Failure::input(format!(
             "there is no route `{name}`; there is {}",
-            crate::print::list(&names)
+            tankday_base::print::list(&names)
         )));
     };
     let (id, route) = (RouteId(at as u32), &shop.routes[at]);
@@ -182,7 +182,7 @@ fn draw(typed: &Check, shop: &Shop, name: &str, saying: Saying) -> Result<(), Fa
     let Some(dir) = &typed.out else {
         return terminal::print(&dot);
     };
-    let picture = chart::route(shop, id, None, Width::Page);
+    let picture = tankday_chart::route(shop, id, None, Width::Page);
     let name = file_name(name);
     let mut files = pictures::files(&name, &picture)?;
     files.push((format!("{name}.dot"), dot.into_bytes()));

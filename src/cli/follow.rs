@@ -4,11 +4,11 @@ use super::exit::Failure;
 use super::load::rendered;
 use super::settings::Saying;
 use super::{files, terminal};
-use crate::line::{Line, Plan};
-use crate::plan_file::{delays, repair, understand};
-use crate::scenario::PlanFile;
-use crate::shop::Shop;
 use std::path::Path;
+use tankday_base::shop::Shop;
+use tankday_line::{Line, Plan};
+use tankday_plan::plan_file::{delays, repair, understand};
+use tankday_scenario::PlanFile;
 
 /// The plan in a file. What comes otherwise than written, and what was mended, goes to standard error.
 ///
@@ -16,7 +16,7 @@ use std::path::Path;
 /// Wrong input: the file cannot be read, or its plan cannot be followed.
 pub(super) fn followed(path: &Path, shop: &Shop, mend: bool, saying: Saying) -> Result<Plan, Failure> {
     let text = files::read_text(path)?;
-    let refused = |found: &crate::scenario::Findings| Failure::input(rendered(found));
+    let refused = |found: &tankday_scenario::Findings| Failure::input(rendered(found));
     let mut file =
         PlanFile::read(&path.display().to_string(), &text, &shop.calendar).map_err(|f| refused(&f))?;
     let line = Line::new(shop);

@@ -7,8 +7,8 @@ use super::sampling::Telling;
 use super::settings::Saying;
 use super::sweep::{self, Swept};
 use super::{files, terminal};
-use crate::part::{Part, joined};
 use serde::{Deserialize, Serialize};
+use tankday_study::part::{Part, joined};
 
 /// A larger part is not read.
 const MOST_BYTES: u64 = 1024 * 1024 * 1024;

@@ -5,14 +5,14 @@ mod over_days;
 pub(super) use over_days::interval;
 
 use super::summary::{Promise, Results, promises, watch_words};
-use crate::bath::chemistry::{Life, Reach};
-use crate::print::number;
-use crate::record::{BathFigure, Cost, TankFigure, TankLoad};
-use crate::shop::{Calendar, Shop};
-use crate::study::StudyDay;
-use crate::units::{Moment, Span};
 use over_days::over_days;
 use serde_json::{Map, Value, json};
+use tankday_base::bath::chemistry::{Life, Reach};
+use tankday_base::print::number;
+use tankday_base::shop::{Calendar, Shop};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{BathFigure, Cost, TankFigure, TankLoad};
+use tankday_study::StudyDay;
 
 /// The object. Of many days it holds what is true of all of them: `p50` and `p90` of times, chances, means with their
 /// intervals; what is true of one of them only stands in `drawn_day`. Loads, what sets the end and warnings are keys of the
@@ -213,7 +213,7 @@ fn load(results: &Results<'_>, load: &TankLoad) -> Value {
             orders.push(id);
         }
     }
-    let weight = |(id, w): &(crate::shop::PartId, crate::units::CoatWeight)| {
+    let weight = |(id, w): &(tankday_base::shop::PartId, tankday_base::units::CoatWeight)| {
         let part = results
             .shop
             .parts
@@ -238,14 +238,14 @@ fn load(results: &Results<'_>, load: &TankLoad) -> Value {
     })
 }
 
-fn name(shop: &Shop, station: crate::shop::StationId) -> &str {
+fn name(shop: &Shop, station: tankday_base::shop::StationId) -> &str {
     shop.stations
         .get(station.index())
         .map_or("?", |s| s.name.as_str())
 }
 
 fn tank(shop: &Shop, tank: &TankFigure) -> Value {
-    let share = |share: crate::units::Share| round(share.in_fraction());
+    let share = |share: tankday_base::units::Share| round(share.in_fraction());
     json!({
         "name": name(shop, tank.tank),
         "heat_up_min": minutes(tank.heat_up),
@@ -327,14 +327,14 @@ fn cost(cost: &Cost) -> Value {
 fn sets_the_end(results: &Results<'_>) -> Vec<Value> {
     let causes = results
         .chain
-        .map(crate::record::Chain::causes)
+        .map(tankday_record::Chain::causes)
         .unwrap_or_default();
-    let one = |(cause, span): &(crate::record::Cause, Span)| json!({"what": cause.words(results.shop), "minutes": round(span.in_minutes())});
+    let one = |(cause, span): &(tankday_record::Cause, Span)| json!({"what": cause.words(results.shop), "minutes": round(span.in_minutes())});
     causes.iter().map(one).collect()
 }
 
 fn stations(results: &Results<'_>) -> Vec<Value> {
-    let one = |s: &crate::record::StationFigure| {
+    let one = |s: &tankday_record::StationFigure| {
         json!({
             "name": name(results.shop, s.station),
             "served": s.served,
@@ -347,7 +347,7 @@ fn stations(results: &Results<'_>) -> Vec<Value> {
     results.figures.stations.iter().map(one).collect()
 }
 
-fn waste(waste: &crate::record::Waste) -> Value {
+fn waste(waste: &tankday_record::Waste) -> Value {
     json!({
         "spent_rinse_l": round(waste.rinse.in_litres()),
         "bath_l": round(waste.bath.in_litres()),
@@ -357,8 +357,8 @@ fn waste(waste: &crate::record::Waste) -> Value {
 }
 
 fn reworks(results: &Results<'_>) -> Vec<Value> {
-    let micrometres = |length: crate::units::Length| round(length.in_millimetres() * 1e3);
-    let one = |r: &crate::record::ReworkFigure| {
+    let micrometres = |length: tankday_base::units::Length| round(length.in_millimetres() * 1e3);
+    let one = |r: &tankday_record::ReworkFigure| {
         json!({
             "load": results.labels.load(r.load),
             "passes": r.passes,
@@ -371,7 +371,7 @@ fn reworks(results: &Results<'_>) -> Vec<Value> {
 }
 
 fn rinses(results: &Results<'_>) -> Vec<Value> {
-    let one = |r: &crate::record::RinseFigure| {
+    let one = |r: &tankday_record::RinseFigure| {
         json!({
             "name": name(results.shop, r.station),
             "loads": r.loads,
@@ -385,9 +385,9 @@ fn rinses(results: &Results<'_>) -> Vec<Value> {
 }
 
 pub(super) fn warnings(results: &Results<'_>) -> Vec<Value> {
-    let one = |warning: &crate::record::Warning| {
+    let one = |warning: &tankday_record::Warning| {
         let (fact, deed) = watch_words(results, warning);
-        let place = |c: &crate::record::Caution| {
+        let place = |c: &tankday_record::Caution| {
             json!({
                 "time": local_time(&results.shop.calendar, c.at),
                 "station": c.station.map(|s| name(results.shop, s)),

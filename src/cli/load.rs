@@ -4,9 +4,9 @@ use super::exit::Failure;
 use super::files;
 use super::settings::Saying;
 use super::terminal;
-use crate::scenario::{Draft, File, Findings, Scenario};
 use std::io::IsTerminal;
 use std::path::Path;
+use tankday_scenario::{Draft, File, Findings, Scenario};
 
 /// A scenario and its text.
 pub(super) struct Loaded {

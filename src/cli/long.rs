@@ -6,14 +6,14 @@ use super::json::{interval, round};
 use super::settings::RunSettings;
 use super::summary::fitted;
 use super::terminal;
-use crate::line::Line as Shopfloor;
-use crate::luck::Luck;
-use crate::print::{Line, Style, number};
-use crate::record::{StationFigure, Tally};
-use crate::shop::Shop;
-use crate::stats::mean;
 use rayon::prelude::*;
 use serde_json::{Value, json};
+use tankday_base::luck::Luck;
+use tankday_base::print::{Line, Style, number};
+use tankday_base::shop::Shop;
+use tankday_base::stats::mean;
+use tankday_line::Line as Shopfloor;
+use tankday_record::{StationFigure, Tally};
 
 /// What is kept of one run.
 struct Run {
@@ -63,7 +63,9 @@ fn one(shop: &Shop, line: &Shopfloor<'_>, luck: Option<Luck>) -> Run {
     let in_system = tally.in_system();
     Run {
         orders: (u64::from(outcome.orders), in_system.count),
-        in_system_min: in_system.mean().map_or(0.0, crate::units::Span::in_minutes),
+        in_system_min: in_system
+            .mean()
+            .map_or(0.0, tankday_base::units::Span::in_minutes),
         stations: tally.stations(),
         endless: outcome.endless,
     }
@@ -79,7 +81,7 @@ fn wait(run: &Run, station: usize) -> Option<f64> {
 }
 
 fn object(settings: &RunSettings, shop: &Shop, runs: &[Run]) -> Value {
-    let station = |(i, station): (usize, &crate::shop::Station)| {
+    let station = |(i, station): (usize, &tankday_base::shop::Station)| {
         let of = |get: fn(&StationFigure) -> f64| interval(&each(runs, |r| r.stations.get(i).map(get)));
         json!({
             "name": station.name,

@@ -10,13 +10,13 @@ use super::settings::Saying;
 use super::summary;
 use super::terminal::Terminal;
 use super::{alone, files, json, terminal};
-use crate::plan::Found;
-use crate::plan_file::rest_of_day;
-use crate::print::{Line, Style, wrap};
-use crate::report::Before;
-use crate::scenario::{Notes, moment_of};
-use crate::sheet::{DaySheet, lines as sheet_lines, sheets};
-use crate::units::Moment;
+use tankday_base::print::{Line, Style, wrap};
+use tankday_base::units::Moment;
+use tankday_output::report::Before;
+use tankday_output::sheet::{DaySheet, lines as sheet_lines, sheets};
+use tankday_plan::Found;
+use tankday_plan::plan_file::rest_of_day;
+use tankday_scenario::{Notes, moment_of};
 
 /// Plans what is left of a day.
 ///

@@ -4,7 +4,7 @@ use super::args::New;
 use super::exit::{Exit, Failure};
 use super::settings::Saying;
 use super::{files, terminal};
-use crate::scenario::starter;
+use tankday_scenario::starter;
 
 /// Writes it, unless the file exists.
 ///

@@ -3,9 +3,9 @@
 use super::check::file_name;
 use super::exit::Failure;
 use super::summary::Results;
-use crate::chart::{DayView, OF_A_DAY, Svg, Width, route};
-use crate::shop::{RouteId, Shop};
 use rayon::prelude::*;
+use tankday_base::shop::{RouteId, Shop};
+use tankday_chart::{DayView, OF_A_DAY, Svg, Width, route};
 
 /// The picture that is drawn for a wide screen; the others are for a page.
 const WIDE: &str = "day";
@@ -62,7 +62,7 @@ pub(super) fn view(results: &Results<'_>) -> DayView {
 pub(super) fn files(name: &str, svg: &Svg) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     /// Pixels for one of the drawing: sharp on paper at half a page.
     const SCALE: f64 = 2.0;
-    let png = crate::chart::png::render(svg, SCALE);
+    let png = tankday_chart::png::render(svg, SCALE);
     let png = png.map_err(|e| Failure::work(format!("cannot draw {name}.png: {e}")))?;
     Ok(vec![
         (format!("{name}.svg"), svg.as_str().as_bytes().to_vec()),

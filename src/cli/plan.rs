@@ -11,16 +11,16 @@ use super::settings::Saying;
 use super::summary::{self, Results};
 use super::terminal::Terminal;
 use super::{json, run, terminal};
-use crate::ease::{BeyondPlanning, Ease, beyond_planning};
-use crate::line::Line;
-use crate::plan::{Bounds, Effort, Found, Judged, by_own_rules, earliest_ready, judged, plan};
-use crate::planned::{Asked, as_written};
-use crate::print::{Line as Words, clock_or_date, wrap};
-use crate::sheet::{lines as sheet_lines, sheets};
-use crate::shop::Shop;
-use crate::told;
-use crate::units::Moment;
 use serde_json::{Value, json};
+use tankday_base::print::{Line as Words, clock_or_date, wrap};
+use tankday_base::shop::Shop;
+use tankday_base::units::Moment;
+use tankday_line::Line;
+use tankday_output::sheet::{lines as sheet_lines, sheets};
+use tankday_output::told;
+use tankday_plan::planned::{Asked, as_written};
+use tankday_plan::{Bounds, Effort, Found, Judged, by_own_rules, earliest_ready, judged, plan};
+use tankday_study::ease::{BeyondPlanning, Ease, beyond_planning};
 
 /// Reads an effort: a word, or a number of simulated days.
 ///

@@ -5,13 +5,13 @@ use super::sampling::{Sampling, in_pool};
 use super::search::Searching;
 use super::settings::Saying;
 use super::terminal;
-use crate::plan::Effort;
-use crate::planned::{Asked, Following, Planned, Shops, can_be_planned, side_by_side};
-use crate::print::{number, pieces_of};
-use crate::shop::Shop;
-use crate::study::Days;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
+use tankday_base::print::{number, pieces_of};
+use tankday_base::shop::Shop;
+use tankday_plan::Effort;
+use tankday_plan::planned::{Asked, Following, Planned, Shops, can_be_planned, side_by_side};
+use tankday_study::Days;
 
 /// Nothing is said beforehand of work shorter than this.
 const LONG: Duration = Duration::from_secs(5);

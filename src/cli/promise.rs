@@ -10,14 +10,14 @@ use super::settings::Saying;
 use super::summary::{self, Results};
 use super::terminal::Terminal;
 use super::{alone, files, json, terminal};
-use crate::plan::{Asked, Promised, Refused, promise};
-use crate::planned::as_written;
-use crate::print::{Line, Style, count_word, minutes, pieces_of, wrap};
-use crate::sheet::sheets;
-use crate::shop::{Arrival, Shop};
-use crate::units::{Moment, Share};
 use serde_json::{Value, json};
 use std::path::Path;
+use tankday_base::print::{Line, Style, count_word, minutes, pieces_of, wrap};
+use tankday_base::shop::{Arrival, Shop};
+use tankday_base::units::{Moment, Share};
+use tankday_output::sheet::sheets;
+use tankday_plan::planned::as_written;
+use tankday_plan::{Asked, Promised, Refused, promise};
 
 /// The scenario with the new order and all days that are needed: what the plan beside it is for.
 const SCENARIO: &str = "scenario.yaml";
@@ -48,7 +48,7 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     } else {
         ("--order".to_owned(), typed.order.clone())
     };
-    let refused = |found: crate::scenario::Findings| Failure::input(rendered(&found));
+    let refused = |found: tankday_scenario::Findings| Failure::input(rendered(&found));
     draft.add_order(&named, &text).map_err(refused)?;
     let scenario = draft.scenario().map_err(refused)?;
     if saying > Saying::Little && !scenario.warnings.is_empty() {
@@ -79,7 +79,7 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     let mut found = found.ok_or_else(|| Failure::input("there is no order to promise"))?;
     found.plan = found
         .plan
-        .map(|plan| as_written(&found.shop, &crate::line::Line::new(&found.shop), &plan).1);
+        .map(|plan| as_written(&found.shop, &tankday_line::Line::new(&found.shop), &plan).1);
     let day = match found.plan.as_ref() {
         None => None,
         Some(plan) => match Reckoned::of(&found.shop, Some(plan), typed.seed, None, false) {
@@ -124,7 +124,7 @@ fn day_words(shop: &Shop, at: Moment) -> String {
     }
 }
 
-fn step_name(found: &Promised, step: crate::shop::StepRef) -> &str {
+fn step_name(found: &Promised, step: tankday_base::shop::StepRef) -> &str {
     &found.shop.step(step).name
 }
 

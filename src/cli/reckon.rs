@@ -3,14 +3,14 @@
 use super::audit::refuse_faults;
 use super::exit::Failure;
 use super::summary::Results;
-use crate::ease::{Gain, gains};
-use crate::line::{Line, Outcome, Plan};
-use crate::luck::Luck;
-use crate::record::{Chain, Event, Figures, Labels, Record, Watcher};
-use crate::shop::Shop;
-use crate::study::Study;
-use crate::units::Moment;
 use std::sync::{Mutex, PoisonError};
+use tankday_base::luck::Luck;
+use tankday_base::shop::Shop;
+use tankday_base::units::Moment;
+use tankday_line::{Line, Outcome, Plan};
+use tankday_record::{Chain, Event, Figures, Labels, Record, Watcher};
+use tankday_study::Study;
+use tankday_study::ease::{Gain, gains};
 
 /// The results of a run.
 pub(super) struct Reckoned {

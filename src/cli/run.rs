@@ -11,13 +11,15 @@ use super::sampling::Sampling;
 use super::settings::{RunSettings, Saying};
 use super::summary::{self, Results};
 use super::{json, long, steady, terminal};
-use crate::audit::Written;
-use crate::line::Plan;
-use crate::print::{Line, Style, wrap};
-use crate::record::to_csv;
-use crate::report;
-use crate::sheet::{DaySheet, lines as sheet_lines, sheets, to_calendar, to_csv as sheet_csv, to_text};
-use crate::shop::{Arrival, Shop};
+use tankday_audit::Written;
+use tankday_base::print::{Line, Style, wrap};
+use tankday_base::shop::{Arrival, Shop};
+use tankday_line::Plan;
+use tankday_output::report;
+use tankday_output::sheet::{
+    DaySheet, lines as sheet_lines, sheets, to_calendar, to_csv as sheet_csv, to_text,
+};
+use tankday_record::to_csv;
 
 /// A day sheet of more rows than this is written, but not printed.
 const MOST_ROWS: usize = 400;
@@ -174,10 +176,10 @@ pub(super) fn set(
     set.extend(sheets_of(results, sheets));
     set.push(text(SHEET_PAGE, report::day_sheet(results, sheets)));
     if let Some(plan) = plan {
-        let line = crate::line::Line::new(results.shop);
+        let line = tankday_line::Line::new(results.shop);
         set.push(text(
             "plan.yaml",
-            crate::plan_file::write(results.shop, &line, plan),
+            tankday_plan::plan_file::write(results.shop, &line, plan),
         ));
     }
     set.extend(pictures(results, &view)?);

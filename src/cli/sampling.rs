@@ -5,13 +5,13 @@ use super::exit::{Exit, Failure};
 use super::folder::{Earlier, Folder};
 use super::progress::Progress;
 use super::settings::Saying;
-use crate::part::{Share, fingerprint};
-use crate::plan::Effort;
-use crate::shop::Shop;
-use crate::study::{Days, FIRST, Precision, Reading, sample};
-use crate::units::read_span;
 use clap::Args;
 use std::path::PathBuf;
+use tankday_base::shop::Shop;
+use tankday_base::units::read_span;
+use tankday_plan::Effort;
+use tankday_study::part::{Share, fingerprint};
+use tankday_study::{Days, FIRST, Precision, Reading, sample};
 
 /// Most replications for a precision when nothing is said about them.
 pub(super) const MOST_FOR_PRECISION: u32 = 10_000;
@@ -102,7 +102,7 @@ pub(super) fn precision(text: &str) -> Result<Precision, String> {
         };
     }
     match read_span(text) {
-        Ok(span) if span > crate::units::Span::ZERO => Ok(Precision::Time(span)),
+        Ok(span) if span > tankday_base::units::Span::ZERO => Ok(Precision::Time(span)),
         Ok(_) => Err("no interval is narrower than nothing".to_owned()),
         Err(error) => Err(format!("{}; {help}", error.message)),
     }
@@ -257,7 +257,7 @@ pub(super) fn in_pool<T: Send>(
 #[cfg(test)]
 mod tests {
     use super::precision;
-    use crate::study::Precision;
+    use tankday_study::Precision;
 
     #[test]
     fn a_precision_is_a_time_or_a_share() {

@@ -2,8 +2,8 @@
 
 use super::args::Run;
 use super::terminal::Terminal;
-use crate::study::Precision;
 use std::path::PathBuf;
+use tankday_study::Precision;
 
 /// How much to say.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

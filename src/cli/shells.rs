@@ -10,7 +10,7 @@ use clap::CommandFactory;
 /// # Errors
 /// When standard output cannot be written; so all here.
 pub(super) fn schema() -> Result<Exit, Failure> {
-    terminal::print(&format!("{:#}\n", crate::scenario::schema()))?;
+    terminal::print(&format!("{:#}\n", tankday_scenario::schema()))?;
     Ok(Exit::Done)
 }
 

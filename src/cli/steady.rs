@@ -5,13 +5,13 @@ use super::json::round;
 use super::settings::RunSettings;
 use super::summary::fitted;
 use super::terminal;
-use crate::line::Line as Shopfloor;
-use crate::luck::Luck;
-use crate::print::{Line, Style, number, wrap};
-use crate::record::LongRun;
-use crate::shop::Shop;
-use crate::study::{BATCHES, LongRunFigures, Steady};
 use serde_json::{Value, json};
+use tankday_base::luck::Luck;
+use tankday_base::print::{Line, Style, number, wrap};
+use tankday_base::shop::Shop;
+use tankday_line::Line as Shopfloor;
+use tankday_record::LongRun;
+use tankday_study::{BATCHES, LongRunFigures, Steady};
 
 /// Runs it and tells the time of an order in the shop, late orders, pieces and hands. Baths keep their state over nights
 /// and weekends, as in any run.

@@ -2,8 +2,8 @@
 //! goes away is no error.
 
 use super::exit::Failure;
-use crate::print::{Line, Paper};
 use std::io::{ErrorKind, IsTerminal, Write};
+use tankday_base::print::{Line, Paper};
 
 /// Columns of a page.
 pub(super) const COLUMNS: usize = 80;

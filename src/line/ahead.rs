@@ -3,9 +3,9 @@
 use super::engine::Engine;
 use super::start::MUST;
 use super::state::{NONE, Phase, Waiting};
-use crate::record::Watcher;
-use crate::shop::{AtBreak, Hands, STAYS};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{AtBreak, Hands, STAYS};
+use tankday_base::units::{Moment, Span};
+use tankday_record::Watcher;
 
 /// A load that somebody must take out: not before, not after, and how long that keeps the hands.
 pub(super) type Promise = (Moment, Moment, Span);

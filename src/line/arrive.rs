@@ -5,9 +5,9 @@ use super::lots::lots;
 use super::rinse::Wet;
 use super::state::{Load, NONE, Order, Phase, Place, Waiting};
 use crate::kernel::STARTS;
-use crate::record::{Event, LoadNo, OrderNo, Watcher};
-use crate::shop::{Arrival, NextLoad, OrderId, RouteId, StepIx, StepRef};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Arrival, NextLoad, OrderId, RouteId, StepIx, StepRef};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Event, LoadNo, OrderNo, Watcher};
 
 impl<W: Watcher> Engine<'_, W> {
     /// Puts the first arrival of every source on the calendar.
@@ -263,7 +263,7 @@ fn after(last: Moment, gap: Span, only: &[(Moment, Moment)]) -> Option<Moment> {
 #[cfg(test)]
 mod tests {
     use super::after;
-    use crate::units::{Moment, Span};
+    use tankday_base::units::{Moment, Span};
 
     #[test]
     fn a_gap_runs_only_in_its_stretches() {

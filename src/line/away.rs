@@ -7,11 +7,11 @@
 
 use super::engine::Engine;
 use super::state::Waiting;
-use crate::bath::{Bath, HOT, Heater, Lid, Load as Work, SolidHeat, TankHeat};
-use crate::luck::Spread;
-use crate::record::{Breach, Event, TaskKind, Watcher};
-use crate::shop::{Calendar, CoatRule, HeatOff, HeatOn, LidKind, Shop, Tank as Inside};
-use crate::units::{HeatCapacity, Mass, Moment, Span};
+use tankday_base::bath::{Bath, HOT, Heater, Lid, Load as Work, SolidHeat, TankHeat};
+use tankday_base::luck::Spread;
+use tankday_base::shop::{Calendar, CoatRule, HeatOff, HeatOn, LidKind, Shop, Tank as Inside};
+use tankday_base::units::{HeatCapacity, Mass, Moment, Span};
+use tankday_record::{Breach, Event, TaskKind, Watcher};
 
 /// What a dwell that follows from the bath may take longer than foreseen.
 const SLACK: Span = Span::micros(30_000_000);
@@ -272,7 +272,7 @@ impl<W: Watcher> Engine<'_, W> {
 
     fn is_being_filled(&self, tank: u32) -> bool {
         let station = self.tanks[tank as usize].station;
-        let fills = |t: &crate::record::Task| t.kind == TaskKind::PutIn && t.station == station;
+        let fills = |t: &tankday_record::Task| t.kind == TaskKind::PutIn && t.station == station;
         self.hands.iter().any(|h| h.task.as_ref().is_some_and(fills))
     }
 

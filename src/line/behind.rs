@@ -4,9 +4,9 @@
 use super::compile::StepPlan;
 use super::engine::{Due, Engine};
 use super::state::{Load, NONE, Phase, Place, Waiting};
-use crate::record::{Event, Watcher};
-use crate::shop::{Frees, Hands, RouteId, SHORT_WAIT, StationId, StepIx, StepRef, WhenFull};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Frees, Hands, RouteId, SHORT_WAIT, StationId, StepIx, StepRef, WhenFull};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Event, Watcher};
 
 /// A step behind a bath that must begin within a time of the one before it, seen from a step from which on the way up
 /// to it has no gap.

@@ -7,11 +7,11 @@ use super::engine::{Due, Engine};
 use super::stages::{Stage, kind, stage};
 use super::state::NONE;
 use super::tank::at_least;
-use crate::bath::Heater;
 use crate::kernel::ENDS;
-use crate::record::{CareUse, Event, Watcher};
-use crate::shop::{BathId, Care, Chore, Reads, Shop, Trigger};
-use crate::units::{Area, Moment, Span, Temperature};
+use tankday_base::bath::Heater;
+use tankday_base::shop::{BathId, Care, Chore, Reads, Shop, Trigger};
+use tankday_base::units::{Area, Moment, Span, Temperature};
+use tankday_record::{CareUse, Event, Watcher};
 
 const DAY: Span = Span::whole_minutes(24 * 60);
 

@@ -5,9 +5,9 @@ use super::stages::Stage;
 use super::start::{FEED, Pick, Rank};
 use super::state::NONE;
 use super::vessel::Filtering;
-use crate::record::{Task, TaskKind, Watcher};
-use crate::shop::Chore;
-use crate::units::{Quantity, Span};
+use tankday_base::shop::Chore;
+use tankday_base::units::{Quantity, Span};
+use tankday_record::{Task, TaskKind, Watcher};
 
 impl<W: Watcher> Engine<'_, W> {
     /// Hands' time for the present stage of a tank's care, if it waits for hands that may do it now.

@@ -1,8 +1,8 @@
 //! The luck of one run, addressed by what happens to whom: two shops see the same luck wherever they do the same.
 
-use crate::luck::{Luck, Purpose, Spread, Stream, unit};
-use crate::shop::Shop;
-use crate::units::Span;
+use tankday_base::luck::{Luck, Purpose, Spread, Stream, unit};
+use tankday_base::shop::Shop;
+use tankday_base::units::Span;
 
 /// The addresses of a shop's luck, made once.
 #[derive(Debug, Clone)]

@@ -3,9 +3,9 @@
 use super::engine::{Due, Engine};
 use super::state::{NONE, Phase, Waiting};
 use crate::kernel::STARTS;
-use crate::record::{Breach, Event, Watcher};
-use crate::shop::{CoatRule, Combine, RouteId, StepIx, StepRef};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{CoatRule, Combine, RouteId, StepIx, StepRef};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Breach, Event, Watcher};
 
 /// Whether a tank has room for that much; a hair of rounding is forgiven.
 fn holds(room: [f64; 3], bulk: [f64; 3]) -> bool {
@@ -273,7 +273,7 @@ impl<W: Watcher> Engine<'_, W> {
         for tank in 0..self.tanks.len() as u32 {
             self.sample(tank);
         }
-        let mut drawn = crate::units::Energy::ZERO;
+        let mut drawn = tankday_base::units::Energy::ZERO;
         for (t, table) in self.tanks.iter().zip(self.heat) {
             let mut heat = t.heat;
             heat.advance(table, (self.now - t.at).max(Span::ZERO));

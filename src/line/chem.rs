@@ -3,11 +3,11 @@
 use super::engine::Engine;
 use super::state::NONE;
 use super::tank::Tank;
-use crate::bath::chemistry::{Chemistry, DONE, Gravity, Readings, pace};
-use crate::bath::{Bath, Growth, Substrate, water};
-use crate::record::{Coated, Event, Watcher};
-use crate::shop::{BathRecipe, CoatRule, CoatsFrom, Recipe};
-use crate::units::{Area, CoatWeight, Concentration, Mass, Quantity, Share, Span, Volume};
+use tankday_base::bath::chemistry::{Chemistry, DONE, Gravity, Readings, pace};
+use tankday_base::bath::{Bath, Growth, Substrate, water};
+use tankday_base::shop::{BathRecipe, CoatRule, CoatsFrom, Recipe};
+use tankday_base::units::{Area, CoatWeight, Concentration, Mass, Quantity, Share, Span, Volume};
+use tankday_record::{Coated, Event, Watcher};
 
 /// The chemistry of a bath at its start; none where it does not wear, or reads as no bath can.
 pub(super) fn start(recipe: &BathRecipe, heat: &Bath) -> Option<Chemistry> {

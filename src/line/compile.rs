@@ -4,11 +4,11 @@ use super::behind::behind;
 use super::drag::after_dripping;
 use super::lots::{lots, pieces_in, room_of};
 pub(super) use super::prepared::{OrderPlan, RetryPlan, RoutePlan, StationPlan, StepPlan};
-use crate::bath::Substrate;
-use crate::shop::{
+use tankday_base::bath::Substrate;
+use tankday_base::shop::{
     Arrival, BathId, Hands, OrderId, Part, PartId, Relieves, Rules, Shop, StationId, Step, StepIx, StepTime,
 };
-use crate::units::{Area, Moment, Quantity, Span};
+use tankday_base::units::{Area, Moment, Quantity, Span};
 
 /// Longer than any stay: a part without a window of its own.
 pub(super) const ANY_STAY: Span = Span::whole_minutes(60 * 24 * 365);
@@ -121,7 +121,7 @@ impl Compiled {
         }
     }
 
-    fn route_plan(&mut self, shop: &Shop, route: &crate::shop::Route) -> RoutePlan {
+    fn route_plan(&mut self, shop: &Shop, route: &tankday_base::shop::Route) -> RoutePlan {
         let mut steps: Vec<StepPlan> = route
             .steps
             .iter()
@@ -167,7 +167,7 @@ impl Compiled {
         }
     }
 
-    fn step_plan(&mut self, shop: &Shop, route: &crate::shop::Route, step: &Step) -> StepPlan {
+    fn step_plan(&mut self, shop: &Shop, route: &tankday_base::shop::Route, step: &Step) -> StepPlan {
         let bath = bath_of(shop, step);
         let recipe = bath.map(|b| &shop.baths[b.index()]);
         let (work, expected) = match &step.time {
@@ -233,7 +233,7 @@ impl Compiled {
         }
     }
 
-    fn order_plan(&self, shop: &Shop, id: OrderId, order: &crate::shop::Order) -> OrderPlan {
+    fn order_plan(&self, shop: &Shop, id: OrderId, order: &tankday_base::shop::Order) -> OrderPlan {
         let part = &shop.parts[order.part.index()];
         let material = &shop.materials[part.material.index()];
         let piece = [part.area.base(), part.mass.base(), part.bulk.base()];
@@ -287,7 +287,7 @@ fn surface(shop: &Shop, part: &Part) -> (Substrate, Area) {
     (Substrate::of(material), part.area)
 }
 
-fn station_plan(station: &crate::shop::Station, shop: &Shop, tanks: &[StationId]) -> StationPlan {
+fn station_plan(station: &tankday_base::shop::Station, shop: &Shop, tanks: &[StationId]) -> StationPlan {
     let id = shop
         .stations
         .iter()
@@ -313,7 +313,7 @@ fn mask(bits: impl IntoIterator<Item = usize>) -> u64 {
 }
 
 /// The step and every step that comes after it.
-fn descendants(route: &crate::shop::Route, from: StepIx) -> u64 {
+fn descendants(route: &tankday_base::shop::Route, from: StepIx) -> u64 {
     let mut found = mask([from.index()]);
     loop {
         let more = route
@@ -330,7 +330,7 @@ fn descendants(route: &crate::shop::Route, from: StepIx) -> u64 {
 }
 
 /// Every step that comes before the step.
-fn ancestors(route: &crate::shop::Route, step: usize) -> u64 {
+fn ancestors(route: &tankday_base::shop::Route, step: usize) -> u64 {
     let is_before = |i: &usize| *i != step && descendants(route, StepIx(*i as u32)) & mask([step]) != 0;
     mask((0..route.steps.len()).filter(is_before))
 }

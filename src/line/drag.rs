@@ -1,9 +1,9 @@
 //! Drag-out: what a load carries along when it leaves a bath.
 
 use super::engine::Engine;
-use crate::record::Watcher;
-use crate::shop::{DRIPPED, DRIPS_UNTIL};
-use crate::units::{Quantity, Span, Volume};
+use tankday_base::shop::{DRIPPED, DRIPS_UNTIL};
+use tankday_base::units::{Quantity, Span, Volume};
+use tankday_record::Watcher;
 
 /// Nothing is lifted clear faster; keeps the film finite.
 const AT_LEAST: Span = Span::micros(1_000_000);
@@ -26,7 +26,7 @@ impl<W: Watcher> Engine<'_, W> {
 #[cfg(test)]
 mod tests {
     use super::after_dripping;
-    use crate::units::Span;
+    use tankday_base::units::Span;
 
     #[test]
     fn dripping_longer_leaves_less_up_to_forty_seconds() {

@@ -14,11 +14,11 @@ use super::compile::{Compiled, StepPlan};
 use super::rinse::RinseRun;
 use super::state::{Hand, Load, NONE, Order, Queue, Shelf, Station};
 use super::tank::Tank;
-use crate::bath::TankHeat;
 use crate::kernel::{Agenda, ENDS, Handle, Hours};
-use crate::record::{Event, Task, TaskKind, Watcher};
-use crate::shop::{RouteId, Shop, StationId, StepIx, StepRef};
-use crate::units::{Moment, Span};
+use tankday_base::bath::TankHeat;
+use tankday_base::shop::{RouteId, Shop, StationId, StepIx, StepRef};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Event, Task, TaskKind, Watcher};
 
 /// What can be due.
 #[derive(Debug, Clone, Copy)]
@@ -125,7 +125,7 @@ pub(super) struct Engine<'a, W: Watcher> {
     /// Who has the filter.
     pub(super) filter: Option<super::vessel::Filtering>,
     /// The filter's medium; none before it was used.
-    pub(super) medium: Option<crate::bath::filter::Medium>,
+    pub(super) medium: Option<tankday_base::bath::filter::Medium>,
     pub(super) last_work: Moment,
     pub(super) events: u64,
 }

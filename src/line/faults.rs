@@ -1,10 +1,10 @@
 //! What happened to a load that inspection may find.
 
 use super::engine::Engine;
-use crate::bath::chemistry::NO_GROWTH_BEYOND;
-use crate::record::{Event, Watcher};
-use crate::shop::{CoatRule, HeaterKind, Mishap, Room};
-use crate::units::{Concentration, Quantity, Share};
+use tankday_base::bath::chemistry::NO_GROWTH_BEYOND;
+use tankday_base::shop::{CoatRule, HeaterKind, Mishap, Room};
+use tankday_base::units::{Concentration, Quantity, Share};
+use tankday_record::{Event, Watcher};
 
 impl<W: Watcher> Engine<'_, W> {
     /// Iron and, as a share of the volume, sludge of the bath in a tank.

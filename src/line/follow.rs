@@ -6,9 +6,9 @@ use super::plan::Plan;
 use super::planned_loads::{self, Planned};
 use super::state::{NONE, Waiting};
 use crate::kernel::STARTS;
-use crate::record::{CareKind, Watcher};
-use crate::shop::{Keeping, StationId};
-use crate::units::Moment;
+use tankday_base::shop::{Keeping, StationId};
+use tankday_base::units::Moment;
+use tankday_record::{CareKind, Watcher};
 
 /// How far a plan has been followed.
 #[derive(Debug)]

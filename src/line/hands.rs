@@ -4,9 +4,9 @@ use super::engine::{Due, Engine, Mark};
 use super::start::{MUST, Rank};
 use super::state::Phase;
 use crate::kernel::{ENDS, Interval};
-use crate::record::{Event, Watcher};
-use crate::shop::{AtBreak, Calendar, Hands, HandsFirst};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{AtBreak, Calendar, Hands, HandsFirst};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Event, Watcher};
 
 /// The marks of a calendar in order.
 pub(super) fn marks(calendar: &Calendar) -> Vec<(Moment, Mark)> {
@@ -122,7 +122,7 @@ impl<W: Watcher> Engine<'_, W> {
     /// Work that was laid down is taken up again.
     pub(super) fn resume(&mut self, load: u32, hand: u32) {
         let until = self.now + self.loads[load].left;
-        self.take_hand(hand, load, crate::record::TaskKind::Work, until);
+        self.take_hand(hand, load, tankday_record::TaskKind::Work, until);
         let l = &mut self.loads[load];
         l.phase = Phase::Working;
         l.until = until;

@@ -2,11 +2,11 @@
 
 use super::engine::{Due, Engine, Mark};
 use super::tank::{at_least, midnight};
-use crate::bath::{Heater, Lid};
 use crate::kernel::ENDS;
-use crate::record::{Event, Watcher};
-use crate::shop::{Chore, HeatOff, HeatOn, LidRule, Trigger};
-use crate::units::{Moment, Span};
+use tankday_base::bath::{Heater, Lid};
+use tankday_base::shop::{Chore, HeatOff, HeatOn, LidRule, Trigger};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Event, Watcher};
 
 /// For less than this nobody switches a heater off and on again (assumption, no source).
 const SHORTEST_REST: Span = Span::whole_minutes(10);
@@ -338,7 +338,7 @@ impl<W: Watcher> Engine<'_, W> {
             let alone = self.away().is_some();
             let may = self.plan.rules.heat.unattended || !alone;
             let goes_on = self.plan.rules.heat.off == HeatOff::Never && may;
-            if on && goes_on && self.tanks[tank as usize].heat.temperature() > crate::bath::HOT {
+            if on && goes_on && self.tanks[tank as usize].heat.temperature() > tankday_base::bath::HOT {
                 let until = self.back_on_duty();
                 if alone {
                     self.note(|| Event::LeftAlone { tank: station, until });

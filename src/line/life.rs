@@ -2,9 +2,9 @@
 
 use super::engine::{Due, Engine, Mark};
 use super::state::{NONE, Phase, Place};
-use crate::record::{Breach, Event, Watcher};
-use crate::shop::{Frees, Hands, RouteId, StationId, StepIx, StepRef};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Frees, Hands, RouteId, StationId, StepIx, StepRef};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Breach, Event, Watcher};
 
 impl<W: Watcher> Engine<'_, W> {
     /// Putting in is over, or there was nothing to put in.

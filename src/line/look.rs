@@ -3,9 +3,9 @@
 
 use super::engine::{Due, Engine};
 use super::tank::{Tank, at_least};
-use crate::bath::{Bath, Heater, Heating, Lid, TankHeat};
-use crate::record::{BathReadings, BathSample, Event, HeaterState, Watcher};
-use crate::units::{Energy, Moment, Span};
+use tankday_base::bath::{Bath, Heater, Heating, Lid, TankHeat};
+use tankday_base::units::{Energy, Moment, Span};
+use tankday_record::{BathReadings, BathSample, Event, HeaterState, Watcher};
 
 /// While its temperature moves a bath is looked at so often.
 const LOOK: Span = Span::whole_minutes(5);
@@ -72,7 +72,7 @@ fn sample_of(heat: &Bath, table: &TankHeat, inside: f64) -> BathSample {
     let held = Energy::joules(inside * heat.temperature().in_celsius());
     BathSample {
         temperature: heat.temperature(),
-        volume: heat.water() / crate::bath::water::density(heat.temperature()),
+        volume: heat.water() / tankday_base::bath::water::density(heat.temperature()),
         water: heat.water(),
         heater: match (heat.heater(), heat.heating(table)) {
             (Heater::Off, _) => HeaterState::Off,

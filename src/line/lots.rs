@@ -1,7 +1,7 @@
 //! How an order is divided into lots that fit a tank.
 
-use crate::shop::{Shop, Split, Tank};
-use crate::units::Quantity;
+use tankday_base::shop::{Shop, Split, Tank};
+use tankday_base::units::Quantity;
 
 pub(super) fn room_of(shop: &Shop, tank: &Tank) -> [f64; 3] {
     let room = shop.baths[tank.bath.index()].room;

@@ -4,9 +4,9 @@ use super::engine::Engine;
 use super::follow::Choice;
 use super::start::{FEED, MUST, Pick, REST, Rank};
 use super::state::Waiting;
-use crate::record::Watcher;
-use crate::shop::{AtBreak, Hands, HandsFirst, NextLoad};
-use crate::units::Moment;
+use tankday_base::shop::{AtBreak, Hands, HandsFirst, NextLoad};
+use tankday_base::units::Moment;
+use tankday_record::Watcher;
 
 impl<W: Watcher> Engine<'_, W> {
     /// Hands in the order in which they were asked for.

@@ -6,9 +6,9 @@
 
 use super::Line;
 use super::state::NONE;
-use crate::record::CareKind;
-use crate::shop::{Arrival, Hands, Keeping, StationId};
-use crate::units::{Concentration, Moment, Span, Strength, Temperature};
+use tankday_base::shop::{Arrival, Hands, Keeping, StationId};
+use tankday_base::units::{Concentration, Moment, Span, Strength, Temperature};
+use tankday_record::CareKind;
 
 /// One lot of a stated order.
 #[derive(Debug, Clone, PartialEq)]

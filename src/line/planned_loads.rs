@@ -5,9 +5,9 @@ use super::engine::Engine;
 use super::follow::Following;
 use super::plan::{Plan, PlanLot};
 use super::state::NONE;
-use crate::record::Watcher;
-use crate::shop::StationId;
-use crate::units::Moment;
+use tankday_base::shop::StationId;
+use tankday_base::units::Moment;
+use tankday_record::Watcher;
 
 /// Loads that are to go into a tank.
 #[derive(Debug, Clone, Default)]

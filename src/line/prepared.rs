@@ -1,9 +1,9 @@
 //! What the loop knows of steps, routes, stations and orders.
 
 use super::behind::Behind;
-use crate::luck::Spread;
-use crate::shop::{Arrival, AtBreak, BathId, Frees, Hands, Mishaps, Odds, SHORT_WAIT, StepIx};
-use crate::units::{Moment, Span};
+use tankday_base::luck::Spread;
+use tankday_base::shop::{Arrival, AtBreak, BathId, Frees, Hands, Mishaps, Odds, SHORT_WAIT, StepIx};
+use tankday_base::units::{Moment, Span};
 
 /// One step, ready for the loop.
 #[derive(Debug, Clone)]

@@ -3,10 +3,10 @@
 use super::engine::{Due, Engine};
 use super::plan::BathReading;
 use super::state::Waiting;
-use crate::bath::chemistry::{Chemistry, Readings};
 use crate::kernel::ENDS;
-use crate::record::Watcher;
-use crate::units::{Moment, Span};
+use tankday_base::bath::chemistry::{Chemistry, Readings};
+use tankday_base::units::{Moment, Span};
+use tankday_record::Watcher;
 
 impl<W: Watcher> Engine<'_, W> {
     /// Puts the readings on the calendar.

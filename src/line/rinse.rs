@@ -2,10 +2,10 @@
 
 use super::engine::{Due, Engine};
 use super::state::NONE;
-use crate::bath::Tubs;
-use crate::record::{Event, Task, TaskKind, Watcher};
-use crate::shop::{Mishap, RinseLimit, Shop, StationId};
-use crate::units::{Moment, Span, Strength, Volume};
+use tankday_base::bath::Tubs;
+use tankday_base::shop::{Mishap, RinseLimit, Shop, StationId};
+use tankday_base::units::{Moment, Span, Strength, Volume};
+use tankday_record::{Event, Task, TaskKind, Watcher};
 
 /// What a load is wet with.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -47,7 +47,7 @@ pub(super) fn rinses(shop: &Shop) -> Vec<Option<RinseRun>> {
     if shop.stations.iter().all(|s| s.rinse.is_none()) {
         return Vec::new();
     }
-    let run = |rinse: crate::shop::Rinse| RinseRun {
+    let run = |rinse: tankday_base::shop::Rinse| RinseRun {
         tubs: Tubs::clean(rinse.fill, rinse.tubs),
         at: Moment::ZERO,
         inside: 0,
@@ -59,7 +59,7 @@ pub(super) fn rinses(shop: &Shop) -> Vec<Option<RinseRun>> {
 }
 
 impl<W: Watcher> Engine<'_, W> {
-    fn rinse(&mut self, station: u32) -> Option<(&mut RinseRun, crate::shop::Rinse)> {
+    fn rinse(&mut self, station: u32) -> Option<(&mut RinseRun, tankday_base::shop::Rinse)> {
         let run = self.rinses.get_mut(station as usize)?.as_mut()?;
         let plan = self.shop.stations[station as usize].rinse?;
         if run.inside > 0 {

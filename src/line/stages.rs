@@ -1,8 +1,8 @@
 //! The stages of every chore, in their order.
 
-use crate::record::{CareKind, TaskKind};
-use crate::shop::{Chore, Trimming};
-use crate::units::Temperature;
+use tankday_base::shop::{Chore, Trimming};
+use tankday_base::units::Temperature;
+use tankday_record::{CareKind, TaskKind};
 
 /// One stage of a chore.
 #[derive(Debug, Clone, Copy, PartialEq)]

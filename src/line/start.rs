@@ -2,9 +2,9 @@
 
 use super::engine::{Due, Engine};
 use super::state::{NONE, Phase, Place, Waiting};
-use crate::record::{Breach, Event, Task, TaskKind, Watcher};
-use crate::shop::{Hands, HandsFirst, RouteId, StationId, StepIx, StepRef};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Hands, HandsFirst, RouteId, StationId, StepIx, StepRef};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Breach, Event, Task, TaskKind, Watcher};
 
 /// So many loads of one line are looked at before the line is passed over.
 pub(super) const TRIES: usize = 12;

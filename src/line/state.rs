@@ -2,11 +2,11 @@
 
 use super::rinse::Wet;
 use crate::kernel::Handle;
-use crate::record::{LoadNo, OrderNo, Task};
-use crate::shop::Mishaps;
-use crate::shop::StationId;
-use crate::units::{Moment, Span};
 use std::collections::VecDeque;
+use tankday_base::shop::Mishaps;
+use tankday_base::shop::StationId;
+use tankday_base::units::{Moment, Span};
+use tankday_record::{LoadNo, OrderNo, Task};
 
 /// No load, no hand, no station.
 pub(super) const NONE: u32 = u32::MAX;

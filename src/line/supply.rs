@@ -6,9 +6,9 @@
 
 use super::engine::Engine;
 use super::tank::at_least;
-use crate::bath::Heater;
-use crate::record::{Event, Watcher};
-use crate::units::{Moment, Power, Quantity};
+use tankday_base::bath::Heater;
+use tankday_base::units::{Moment, Power, Quantity};
+use tankday_record::{Event, Watcher};
 
 /// A change of what a heater may draw that is none, W.
 const SAME: f64 = 1e-6;

@@ -6,13 +6,13 @@
 use super::care::{Job, Track};
 use super::engine::{Due, Engine};
 use super::{chem, tend};
-use crate::bath::chemistry::Chemistry;
-use crate::bath::tank::Geometry;
-use crate::bath::{Bath, Heater, Lid, Load as Work, SolidHeat, TankHeat};
 use crate::kernel::{ENDS, Handle};
-use crate::record::{Event, Watcher};
-use crate::shop::{BathId, CoatsFrom, HeatOff, LidRule, Shop, StationId, Trigger};
-use crate::units::{Area, HeatCapacity, Mass, Moment, Power, Span, Strength, Temperature};
+use tankday_base::bath::chemistry::Chemistry;
+use tankday_base::bath::tank::Geometry;
+use tankday_base::bath::{Bath, Heater, Lid, Load as Work, SolidHeat, TankHeat};
+use tankday_base::shop::{BathId, CoatsFrom, HeatOff, LidRule, Shop, StationId, Trigger};
+use tankday_base::units::{Area, HeatCapacity, Mass, Moment, Power, Span, Strength, Temperature};
+use tankday_record::{Event, Watcher};
 
 /// One tank under way.
 #[derive(Debug, Clone)]
@@ -147,7 +147,7 @@ impl<W: Watcher> Engine<'_, W> {
         }
     }
 
-    pub(super) fn band(&self, tank: u32) -> crate::shop::Band {
+    pub(super) fn band(&self, tank: u32) -> tankday_base::shop::Band {
         self.shop.baths[self.tanks[tank as usize].bath.index()].band
     }
 

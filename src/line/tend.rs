@@ -2,12 +2,12 @@
 
 use super::engine::Engine;
 use super::stages::Stage;
-use crate::bath::chemistry::{Chemistry, Trim, fresh};
-use crate::bath::filter::{Filter, Medium, gravity_head};
-use crate::bath::settle::{self, Liquid, time_to_share};
-use crate::record::{CareUse, TaskKind, Watcher};
-use crate::shop::{Chore, Recipe, Settle, Stop, Trigger, Trimming};
-use crate::units::{Concentration, Length, Mass, Share, Span, Strength, Temperature, Volume};
+use tankday_base::bath::chemistry::{Chemistry, Trim, fresh};
+use tankday_base::bath::filter::{Filter, Medium, gravity_head};
+use tankday_base::bath::settle::{self, Liquid, time_to_share};
+use tankday_base::shop::{Chore, Recipe, Settle, Stop, Trigger, Trimming};
+use tankday_base::units::{Concentration, Length, Mass, Share, Span, Strength, Temperature, Volume};
+use tankday_record::{CareUse, TaskKind, Watcher};
 
 /// Nobody waits longer for a filter: it is as good as blocked.
 const BLOCKED: Span = Span::whole_minutes(60 * 24 * 30);

@@ -8,12 +8,12 @@ use super::engine::{Due, Engine};
 use super::start::{FEED, Pick, Rank};
 use super::state::NONE;
 use super::tend::{cleared, half_life};
-use crate::bath::chemistry::Chemistry;
-use crate::bath::settle::time_to_share;
 use crate::kernel::ENDS;
-use crate::record::{CareUse, Event, Task, TaskKind, Watcher};
-use crate::shop::{Chore, Recipe, Settle, Stop, VesselId};
-use crate::units::{Length, Moment, Quantity, Span, Volume};
+use tankday_base::bath::chemistry::Chemistry;
+use tankday_base::bath::settle::time_to_share;
+use tankday_base::shop::{Chore, Recipe, Settle, Stop, VesselId};
+use tankday_base::units::{Length, Moment, Quantity, Span, Volume};
+use tankday_record::{CareUse, Event, Task, TaskKind, Watcher};
 
 /// Who has the filter, which is one for the shop.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -3,15 +3,15 @@
 use super::engine::Engine;
 use super::state::NONE;
 use super::tank::at_least;
-use crate::record::{Event, Watcher};
-use crate::units::{Quantity, Span, Volume};
+use tankday_base::units::{Quantity, Span, Volume};
+use tankday_record::{Event, Watcher};
 
 /// Closer than this to its cut-off a bath is followed exactly.
 const CLOSE: Span = Span::whole_minutes(2);
 
 impl<W: Watcher> Engine<'_, W> {
     pub(super) fn full(&self, tank: u32) -> Volume {
-        self.heat[tank as usize].full() / crate::bath::water::measuring_density()
+        self.heat[tank as usize].full() / tankday_base::bath::water::measuring_density()
     }
 
     pub(super) fn low_mark(&self, tank: u32) -> Option<Volume> {
@@ -52,7 +52,7 @@ impl<W: Watcher> Engine<'_, W> {
         }
         let above = t.heat.volume() - self.cut_mark(tank);
         let fastest = table.most_evaporation(t.heat.lid()).base();
-        let mass = (crate::bath::water::measuring_density() * above).base();
+        let mass = (tankday_base::bath::water::measuring_density() * above).base();
         if fastest <= 0.0 || mass <= 0.0 {
             return (mass <= 0.0).then_some(Span::ZERO);
         }

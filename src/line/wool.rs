@@ -2,10 +2,10 @@
 
 use super::engine::Engine;
 use super::state::NONE;
-use crate::bath::Heater;
-use crate::record::Watcher;
-use crate::shop::Chore;
-use crate::units::Temperature;
+use tankday_base::bath::Heater;
+use tankday_base::shop::Chore;
+use tankday_base::units::Temperature;
+use tankday_record::Watcher;
 
 impl<W: Watcher> Engine<'_, W> {
     /// Whether a bath must be topped up before it can be kept warm for wool.

@@ -8,9 +8,9 @@
 use super::gaps::FAR;
 use super::lanes::{Deed, Lane, Lanes};
 use super::model::{Bench, Genome, Tried, World};
-use crate::units::Moment;
 use std::collections::BTreeSet;
 use std::sync::atomic::{AtomicBool, Ordering};
+use tankday_base::units::Moment;
 
 /// None of the deeds.
 const NO_DEED: u32 = u32::MAX;

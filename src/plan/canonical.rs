@@ -4,10 +4,10 @@
 use super::effort::Effort;
 use super::search::{Found, plan_on};
 use super::timed::{by_own_rules, run_once};
-use crate::line::{Line, Plan};
-use crate::shop::{Arrival, Order, Shop};
-use crate::units::Moment;
 use std::sync::atomic::AtomicBool;
+use tankday_base::shop::{Arrival, Order, Shop};
+use tankday_base::units::Moment;
+use tankday_line::{Line, Plan};
 
 /// No task, no lot.
 const NONE: u32 = u32::MAX;

@@ -3,8 +3,8 @@
 
 use super::gaps::FAR;
 use super::model::{NONE, World};
-use crate::shop::{Hands, StationId, StepTime};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Hands, StationId, StepTime};
+use tankday_base::units::{Moment, Span};
 
 /// One step of a load.
 #[derive(Debug, Clone)]
@@ -119,7 +119,7 @@ impl World<'_> {
     pub(super) fn there(&self, lot: u32) -> i64 {
         let order = self.blank.lots[lot as usize].order as usize;
         match self.shop.orders[order].arrival {
-            crate::shop::Arrival::At(at) => at.max(self.opens()).max(self.now).in_micros(),
+            tankday_base::shop::Arrival::At(at) => at.max(self.opens()).max(self.now).in_micros(),
             _ => 0,
         }
     }

@@ -2,9 +2,9 @@
 
 use super::model::{Genome, NONE, Tried, World};
 use super::ways::{Way, Ways};
-use crate::units::Moment;
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
+use tankday_base::units::Moment;
 
 /// Between two neighbours in a sequence there is room for this many keys.
 const GAP: i64 = 1 << 16;

@@ -5,11 +5,11 @@ use super::effort::Effort;
 use super::judge::{Judge, Judged, Space};
 use super::model::{Bench, Genome, Tried, World};
 use super::timed::Clerk;
-use crate::line::Plan;
-use crate::luck::{Luck, Spread};
-use crate::shop::{Keeping, Shop, StepTime};
-use crate::units::{Moment, Span};
 use rayon::prelude::*;
+use tankday_base::luck::{Luck, Spread};
+use tankday_base::shop::{Keeping, Shop, StepTime};
+use tankday_base::units::{Moment, Span};
+use tankday_line::Plan;
 
 /// Days under different luck for a first choice, and for the last between the best two.
 const DAYS: u64 = 24;

@@ -2,8 +2,8 @@
 //! come out better then.
 
 use super::model::World;
-use crate::line::{Line, Plan};
-use crate::shop::Shop;
+use tankday_base::shop::Shop;
+use tankday_line::{Line, Plan};
 
 /// Of all simulated days no more than one in so many is spent on this.
 const SHARE: u64 = 8;

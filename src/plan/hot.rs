@@ -1,9 +1,9 @@
 //! When the baths are hot for the first time: no plan has a load in one before.
 
-use crate::line::Line;
-use crate::record::{Event, Watcher};
-use crate::shop::{Shop, StationId};
-use crate::units::Moment;
+use tankday_base::shop::{Shop, StationId};
+use tankday_base::units::Moment;
+use tankday_line::Line;
+use tankday_record::{Event, Watcher};
 
 /// For each station the moment before which no load can go in: of a tank that is heated up from the start the one at which
 /// it comes into its band. Zero where that is not known, or hangs on what is done: where water is added or a bath is served

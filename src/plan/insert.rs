@@ -7,9 +7,9 @@ use super::chain::Op;
 use super::gaps::{FAR, Set, clip, joined};
 use super::model::{Genome, NONE, Tried, World};
 use super::standing::{Fit, Standing};
-use crate::units::Moment;
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
+use tankday_base::units::Moment;
 
 /// Follows the earliest end back, or with luck one of the later ones: going in and out of each step.
 fn followed(ops: &[Op], fits: &[Fit], mut pick: impl FnMut(&Set) -> Option<i64>) -> Option<Vec<(i64, i64)>> {

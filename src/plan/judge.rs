@@ -1,9 +1,9 @@
 //! Watches a run by a plan: when each task began and ended, which limits were broken, what the day costs.
 
-use crate::line::{Outcome, Plan};
-use crate::record::{Breach, CareKind, Event, LoadNo, Watcher};
-use crate::shop::{Aim, Shop, StationId, StepRef};
-use crate::units::{Moment, Span, Volume};
+use tankday_base::shop::{Aim, Shop, StationId, StepRef};
+use tankday_base::units::{Moment, Span, Volume};
+use tankday_line::{Outcome, Plan};
+use tankday_record::{Breach, CareKind, Event, LoadNo, Watcher};
 
 /// A limit that is broken costs more than any lateness.
 const BREACH: f64 = 1e7;

@@ -4,8 +4,8 @@
 use super::chain::Op;
 use super::gaps::FAR;
 use super::model::{Genome, Tried, World};
-use crate::shop::StationId;
-use crate::units::Moment;
+use tankday_base::shop::StationId;
+use tankday_base::units::Moment;
 
 /// Work of hands with a load, or its going in or out without them. Times in microseconds.
 #[derive(Debug, Clone, Copy, PartialEq)]

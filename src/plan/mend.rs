@@ -2,8 +2,8 @@
 
 use super::judge::Judge;
 use super::model::World;
-use crate::record::Breach;
-use crate::units::{Moment, Span};
+use tankday_base::units::{Moment, Span};
+use tankday_record::Breach;
 
 impl World<'_> {
     /// What to hold back until when, so that the limits that were broken are kept.

@@ -3,10 +3,10 @@
 use super::chain::Op;
 use super::judge::{Judge, Judged, Space};
 use super::settled::{now, went_in};
-use crate::line::{Line, Plan};
-use crate::record::CareKind;
-use crate::shop::{Combine, Keeping, Shop, StationId};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Combine, Keeping, Shop, StationId};
+use tankday_base::units::{Moment, Span};
+use tankday_line::{Line, Plan};
+use tankday_record::CareKind;
 
 /// No tank, no task.
 pub(super) const NONE: u32 = u32::MAX;
@@ -323,14 +323,14 @@ impl<'a> World<'a> {
         None
     }
 
-    pub(super) fn step(&self, lot: u32, step: u32) -> &crate::shop::Step {
+    pub(super) fn step(&self, lot: u32, step: u32) -> &tankday_base::shop::Step {
         let route = self.blank.lots[lot as usize].route;
         &self.shop.routes[route as usize].steps[step as usize]
     }
 
     pub(super) fn put_in(&self, lot: u32, step: u32) -> Span {
         let step = self.step(lot, step);
-        if step.hands == crate::shop::Hands::Ends {
+        if step.hands == tankday_base::shop::Hands::Ends {
             step.put_in
         } else {
             Span::ZERO
@@ -384,8 +384,8 @@ pub(super) fn holds(room: [f64; 3], bulk: [f64; 3]) -> bool {
 fn usual_dwell(shop: &Shop, bath: usize) -> Span {
     let recipe = &shop.baths[bath];
     match &recipe.coat {
-        crate::shop::CoatRule::Time(spread) => spread.mean().max(recipe.least),
-        crate::shop::CoatRule::Target(_) => recipe.least,
+        tankday_base::shop::CoatRule::Time(spread) => spread.mean().max(recipe.least),
+        tankday_base::shop::CoatRule::Target(_) => recipe.least,
     }
 }
 

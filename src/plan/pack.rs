@@ -3,10 +3,10 @@
 
 use super::change::set_load;
 use super::model::{Genome, World, full, holds, share};
-use crate::units::Span;
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
 use std::sync::atomic::{AtomicBool, Ordering};
+use tankday_base::units::Span;
 
 /// Loads of one class in one kind of tank.
 pub(super) struct Packing<'a> {

@@ -11,13 +11,13 @@ use super::model::{Bench, Genome, Tried, World};
 use super::start::{Going, TOLD};
 use super::timed::by_own_rules;
 use super::ways::Ways;
-use crate::line::{Line, Plan};
-use crate::shop::Shop;
-use crate::units::Moment;
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use tankday_base::shop::Shop;
+use tankday_base::units::Moment;
+use tankday_line::{Line, Plan};
 
 /// Searches side by side.
 const ISLANDS: u64 = 4;

@@ -2,11 +2,11 @@
 //! put off: what its rule says is when it must be done at the latest.
 
 use super::model::{Genome, Tried, World};
-use crate::record::CareKind;
-use crate::shop::StationId;
-use crate::units::Moment;
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
+use tankday_base::shop::StationId;
+use tankday_base::units::Moment;
+use tankday_record::CareKind;
 
 impl World<'_> {
     /// Brings some care forward, or leaves it to its rule again.

@@ -1,8 +1,8 @@
 //! What is settled in a plan before anything is decided: a day that is under way.
 
 use super::model::{Genome, World};
-use crate::line::Plan;
-use crate::units::Moment;
+use tankday_base::units::Moment;
+use tankday_line::Plan;
 
 impl World<'_> {
     /// Whether a lot goes on only as part of a load that went in as noted.
@@ -24,7 +24,7 @@ impl World<'_> {
 }
 
 /// Whether the load of a lot went into its bath as noted, or has passed it.
-pub(super) fn went_in(plan: &Plan, lot: &crate::line::PlanLot, i: u32) -> bool {
+pub(super) fn went_in(plan: &Plan, lot: &tankday_line::PlanLot, i: u32) -> bool {
     let head = plan.head[i as usize];
     lot.bath_step
         .is_some_and(|step| !lot.passes(step) || plan.pinned[plan.task(head, step) as usize])

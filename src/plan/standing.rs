@@ -3,8 +3,8 @@
 use super::chain::Op;
 use super::gaps::{FAR, Set, after, begin_within, clip, free, joined, meet};
 use super::model::{NONE, Tried, World};
-use crate::shop::StationId;
-use crate::units::Moment;
+use tankday_base::shop::StationId;
+use tankday_base::units::Moment;
 
 /// Hands at work: from, until, where they stand before and after.
 type Work = (i64, i64, StationId, StationId);

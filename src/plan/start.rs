@@ -3,9 +3,9 @@
 use super::judge::{Judge, Space};
 use super::model::{Bench, Genome, Tried, World};
 use super::pack::Taking;
-use crate::line::Plan;
-use crate::units::{Moment, Span};
 use rayon::prelude::*;
+use tankday_base::units::{Moment, Span};
+use tankday_line::Plan;
 
 /// In which order loads go.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,11 +1,11 @@
 //! Runs a plan once: when its tasks and care begin, and what the day costs.
 
 use super::judge::{Judge, Judged, Space};
-use crate::line::{Line, Plan};
-use crate::luck::Luck;
-use crate::record::{Breach, CareKind, Event, Watcher};
-use crate::shop::{Arrival, Order, Shop, StationId};
-use crate::units::Moment;
+use tankday_base::luck::Luck;
+use tankday_base::shop::{Arrival, Order, Shop, StationId};
+use tankday_base::units::Moment;
+use tankday_line::{Line, Plan};
+use tankday_record::{Breach, CareKind, Event, Watcher};
 
 /// When everything begins.
 #[derive(Debug)]

@@ -3,9 +3,9 @@
 
 use super::choose::{Held, Score, UnderLuck, one_day};
 use super::model::{NONE, World};
-use crate::line::Plan;
-use crate::shop::{Keeping, StationId};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Keeping, StationId};
+use tankday_base::units::{Moment, Span};
+use tankday_line::Plan;
 
 /// By how much a bath is in its band before a load goes in, in minutes. Never just as it gets there: a cold load would take it
 /// out again, and who comes a little early would wait. Ours, no source.

@@ -2,9 +2,9 @@
 
 use super::event::{Event, LoadNo, OrderNo};
 use super::watch::Record;
-use crate::shop::{OrderId, Part, PartId, Shop};
-use crate::units::{Area, Mass, Moment};
 use std::collections::BTreeMap;
+use tankday_base::shop::{OrderId, Part, PartId, Shop};
+use tankday_base::units::{Area, Mass, Moment};
 
 /// An order as it came.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -5,8 +5,8 @@
 
 pub(super) use super::reading::{BathReadings, BathSample, Coated, HeaterState};
 pub(super) use super::task::{CareKind, CareUse, Task, TaskKind};
-use crate::shop::{Defect, OrderId, StationId, StepRef, VesselId};
-use crate::units::{Moment, Power, Share, Span, Strength, Volume};
+use tankday_base::shop::{Defect, OrderId, StationId, StepRef, VesselId};
+use tankday_base::units::{Moment, Power, Share, Span, Strength, Volume};
 
 /// Numbers the orders of one run, in order of arrival, from 0. A stream of orders gives many.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]

@@ -3,8 +3,8 @@
 use super::cargo::Cargo;
 use super::event::Event;
 use super::watch::Record;
-use crate::shop::Shop;
-use crate::units::{Area, Moment};
+use tankday_base::shop::Shop;
+use tankday_base::units::{Area, Moment};
 
 /// A sum of work that holds from its moment on.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -4,9 +4,9 @@ use super::cargo::Cargo;
 use super::event::{Event, LoadNo, OrderNo};
 use super::visit::ways;
 use super::watch::Record;
-use crate::shop::{Arrival, Order, Shop};
-use crate::units::Moment;
 use std::collections::BTreeMap;
+use tankday_base::shop::{Arrival, Order, Shop};
+use tankday_base::units::Moment;
 
 /// Stands where a record names something that it never introduced.
 const UNKNOWN: &str = "?";

@@ -3,9 +3,9 @@
 
 use super::event::{Event, OrderNo};
 use super::watch::Watcher;
-use crate::shop::Shop;
-use crate::units::{Moment, Span};
 use std::collections::BTreeMap;
+use tankday_base::shop::Shop;
+use tankday_base::units::{Moment, Span};
 
 /// An order that came and is not ready.
 #[derive(Debug, Clone, Copy)]
@@ -82,7 +82,7 @@ impl<'a> LongRun<'a> {
         self.days.iter().map(|d| d.hands).collect()
     }
 
-    fn order_comes(&mut self, order: OrderNo, source: crate::shop::OrderId, at: Moment, pieces: u32) {
+    fn order_comes(&mut self, order: OrderNo, source: tankday_base::shop::OrderId, at: Moment, pieces: u32) {
         let stated = self.shop.orders.get(source.index());
         let due = stated.and_then(|o| o.due_after).map(|after| at + after);
         let day = self.days.len();

@@ -3,9 +3,9 @@
 use super::event::{Event, LoadNo, OrderNo};
 use super::tank_state::{Now, TankState};
 use super::watch::Record;
-use crate::shop::{OrderId, Shop, StationId, StepTime};
-use crate::units::{Moment, Span};
 use std::collections::{BTreeMap, BTreeSet};
+use tankday_base::shop::{OrderId, Shop, StationId, StepTime};
+use tankday_base::units::{Moment, Span};
 
 /// Time of one tank in opening hours. What is not told went by with nothing left to coat.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -57,7 +57,7 @@ struct Tank {
 
 impl<'s> Watch<'s> {
     fn new(shop: &'s Shop) -> Self {
-        let tank = |(id, ..): (StationId, &crate::shop::Station, &crate::shop::Tank)| Tank {
+        let tank = |(id, ..): (StationId, &tankday_base::shop::Station, &tankday_base::shop::Tank)| Tank {
             id,
             now: Now::default(),
             done: false,

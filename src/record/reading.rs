@@ -1,7 +1,7 @@
 //! How a bath stands, and what a load did in it.
 
-use crate::shop::CoatsFrom;
-use crate::units::{Area, Concentration, Energy, Mass, Strength, Temperature, Volume};
+use tankday_base::shop::CoatsFrom;
+use tankday_base::units::{Area, Concentration, Energy, Mass, Strength, Temperature, Volume};
 
 /// What a heater is doing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

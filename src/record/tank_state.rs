@@ -2,8 +2,8 @@
 
 use super::event::{BathSample, Event, HeaterState, LoadNo, Task, TaskKind};
 use super::watch::Record;
-use crate::shop::StationId;
-use crate::units::Moment;
+use tankday_base::shop::StationId;
+use tankday_base::units::Moment;
 
 /// What a tank is doing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

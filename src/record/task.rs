@@ -1,8 +1,8 @@
 //! What hands do, and what care of a bath is and takes.
 
 use super::event::LoadNo;
-use crate::shop::{StationId, StepRef, VesselId};
-use crate::units::{Mass, Volume};
+use tankday_base::shop::{StationId, StepRef, VesselId};
+use tankday_base::units::{Mass, Volume};
 
 /// What hands are asked to do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

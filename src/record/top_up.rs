@@ -2,9 +2,9 @@
 
 use super::event::{Event, TaskKind};
 use super::watch::Record;
-use crate::shop::StationId;
-use crate::units::{Moment, Volume};
 use std::collections::BTreeMap;
+use tankday_base::shop::StationId;
+use tankday_base::units::{Moment, Volume};
 
 /// Water made good.
 #[derive(Debug, Clone, Copy, PartialEq)]

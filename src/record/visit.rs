@@ -2,9 +2,9 @@
 
 use super::event::{Event, LoadNo};
 use super::watch::Record;
-use crate::shop::{StationId, StepRef};
-use crate::units::{Moment, Span};
 use std::collections::BTreeMap;
+use tankday_base::shop::{StationId, StepRef};
+use tankday_base::units::{Moment, Span};
 
 /// One stay of a load at a station. Moments that the record does not reach are none.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -9,9 +9,9 @@ use super::event::{Event, LoadNo, OrderNo};
 use super::tank_state::{TankState, TankStretch, tank_states};
 use super::visit::{Way, ways};
 use super::watch::Record;
-use crate::shop::{Hands, Shop, StationId, StepRef};
-use crate::units::{Moment, Span};
 use std::collections::BTreeMap;
+use tankday_base::shop::{Hands, Shop, StationId, StepRef};
+use tankday_base::units::{Moment, Span};
 
 /// Why a load waits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -235,7 +235,7 @@ impl<'s> Facts<'s> {
         to: Moment,
         all: &mut Vec<Stretch>,
     ) {
-        let coats = matches!(self.shop.step(step).time, crate::shop::StepTime::Coat);
+        let coats = matches!(self.shop.step(step).time, tankday_base::shop::StepTime::Coat);
         let whole = if coats {
             self.whole_at(load, holder, step, to)
         } else {
@@ -312,7 +312,7 @@ impl<'s> Facts<'s> {
 
     /// Whether a wait for a bath goes on through a break that nobody stays for: the load would not be out before it.
     fn is_kept_for_a_break(&self, step: StepRef, from: Moment, to: Moment) -> bool {
-        let coats = matches!(self.shop.step(step).time, crate::shop::StepTime::Coat);
+        let coats = matches!(self.shop.step(step).time, tankday_base::shop::StepTime::Coat);
         let mut breaks = self.shop.calendar.days.iter().flat_map(|d| &d.breaks);
         coats && breaks.any(|b| !b.stays && from < b.from && b.until <= to)
     }

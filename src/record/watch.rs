@@ -1,7 +1,7 @@
 //! Who watches a run: nobody, a tally, or a full record.
 
 use super::event::Event;
-use crate::units::Moment;
+use tankday_base::units::Moment;
 
 /// Sees every event of a run in order.
 pub trait Watcher {

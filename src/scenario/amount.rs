@@ -5,7 +5,7 @@ use super::node::Node;
 use super::units;
 use super::value::{refuse, scalar};
 use super::walk::Walk;
-use crate::units::{Quantity, ReadError, TempDiff, Temperature, number, read_quantity, split_number};
+use tankday_base::units::{Quantity, ReadError, TempDiff, Temperature, number, read_quantity, split_number};
 
 /// A quantity, zero or more.
 pub(super) fn quantity<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
@@ -81,8 +81,8 @@ pub(super) fn positive<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
 }
 
 /// A share from 0 to 100 %.
-pub(super) fn share(node: &Node, walk: &mut Walk) -> Option<crate::units::Share> {
-    let share: crate::units::Share = quantity(node, walk)?;
+pub(super) fn share(node: &Node, walk: &mut Walk) -> Option<tankday_base::units::Share> {
+    let share: tankday_base::units::Share = quantity(node, walk)?;
     if share.in_fraction() <= 1.0 {
         return Some(share);
     }

@@ -6,9 +6,9 @@ use super::node::{Place, Spot};
 use super::time::When;
 use super::walk::Walk;
 use super::written::{Days, MOST_DAYS};
-use crate::shop::{Break, Calendar, Day};
-use crate::units::{Moment, Span};
 use jiff::civil::Date;
+use tankday_base::shop::{Break, Calendar, Day};
+use tankday_base::units::{Moment, Span};
 
 const DAY: Span = Span::whole_minutes(24 * 60);
 

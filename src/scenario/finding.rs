@@ -113,7 +113,7 @@ impl Finding {
     }
 
     /// An error.
-    pub(crate) fn new(code: Code, at: Place, message: impl Into<String>) -> Self {
+    pub fn new(code: Code, at: Place, message: impl Into<String>) -> Self {
         Self {
             weight: Weight::Error,
             code,
@@ -126,7 +126,7 @@ impl Finding {
     }
 
     /// A warning.
-    pub(crate) fn warning(code: Code, at: Place, message: impl Into<String>) -> Self {
+    pub fn warning(code: Code, at: Place, message: impl Into<String>) -> Self {
         Self {
             weight: Weight::Warning,
             ..Self::new(code, at, message)
@@ -134,19 +134,19 @@ impl Finding {
     }
 
     /// With words under the place.
-    pub(crate) fn label(mut self, label: impl Into<String>) -> Self {
+    pub fn label(mut self, label: impl Into<String>) -> Self {
         self.label = label.into();
         self
     }
 
     /// With what would be right.
-    pub(crate) fn help(mut self, help: impl Into<String>) -> Self {
+    pub fn help(mut self, help: impl Into<String>) -> Self {
         self.help = help.into();
         self
     }
 
     /// With another place that has to do with it.
-    pub(crate) fn and(mut self, at: Place, label: impl Into<String>) -> Self {
+    pub fn and(mut self, at: Place, label: impl Into<String>) -> Self {
         if at != self.at {
             self.others.push((at, label.into()));
         }
@@ -165,7 +165,7 @@ pub struct Findings {
 
 impl Findings {
     /// Findings sorted by place; what was found twice is kept once.
-    pub(crate) fn new(sources: Sources, mut list: Vec<Finding>) -> Self {
+    pub fn new(sources: Sources, mut list: Vec<Finding>) -> Self {
         list.sort_by_key(|f| (f.at.start, f.at.end, f.code));
         list.dedup();
         Self { sources, list }

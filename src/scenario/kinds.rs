@@ -2,11 +2,11 @@
 
 use super::nearest::differs_by;
 use super::written::Step;
-use crate::shop::StepKind;
 use StepKind::{
     Blast, Brush, Coat, Degrease, DegreaseHotAlkaline, DryByAir, DryByOven, Inspect, Oil, OilHot, Other,
     Pickle, Preheat, Relieve, Rest, Rinse, Seal, SealHexavalent, Tumble, Wipe,
 };
+use tankday_base::shop::StepKind;
 
 /// What the words of a `do:` say about the kind of a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -256,7 +256,7 @@ pub(super) fn said(name: &str) -> Said {
 impl Step {
     /// What it is: as written, or as its keys or the words of `do` say. Of words that are near to known ones it is
     /// what they may mean, so that no caution is lost before somebody says it; a rule asks for it.
-    pub(in crate::scenario) fn kind(&self) -> StepKind {
+    pub(crate) fn kind(&self) -> StepKind {
         if self.coats() {
             return StepKind::Coat;
         }
@@ -309,7 +309,7 @@ fn is_near(word: &str, phrase: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::{KNOWN, Said, known, said};
-    use crate::shop::StepKind;
+    use tankday_base::shop::StepKind;
 
     #[test]
     fn no_phrase_stands_twice() {

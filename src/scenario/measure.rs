@@ -4,9 +4,9 @@ use super::finding::{Code, Finding};
 use super::node::{Node, Value};
 use super::value::{quantity, refuse, scalar};
 use super::walk::Walk;
-use crate::shape::Coarse;
-use crate::shop::{Inside, Size};
-use crate::units::{Conductivity, Length, Mass, Quantity, ReadError, read_quantity, split_number};
+use tankday_base::shape::Coarse;
+use tankday_base::shop::{Inside, Size};
+use tankday_base::units::{Conductivity, Length, Mass, Quantity, ReadError, read_quantity, split_number};
 
 /// `35 cm x 25 cm x 30 cm`, or `round 20 cm x 18 cm`.
 pub(super) fn inside(node: &Node, walk: &mut Walk) -> Option<Inside> {

@@ -3,7 +3,7 @@
 use super::node::Node;
 use super::value::{refuse, scalar};
 use super::walk::Walk;
-use crate::units::{Energy, ReadError, Volume, number, read_quantity, read_span, split_number};
+use tankday_base::units::{Energy, ReadError, Volume, number, read_quantity, read_span, split_number};
 
 /// The most that one of anything costs, in any currency: a choice of ours.
 const MOST_PRICE: f64 = 1e6;
@@ -79,6 +79,6 @@ pub(super) fn price_each(node: &Node, walk: &mut Walk) -> Option<f64> {
 /// A price for one hour.
 pub(super) fn price_per_hour(node: &Node, walk: &mut Walk) -> Option<f64> {
     price(node, walk, "28 per h", |t| {
-        read_span(t).map(crate::units::Span::in_hours)
+        read_span(t).map(tankday_base::units::Span::in_hours)
     })
 }

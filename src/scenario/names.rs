@@ -1,8 +1,8 @@
 //! Which name stands for which number in the shop.
 
 use super::written::File;
-use crate::shop::{Material, built_in_materials, hard_materials};
 use std::collections::BTreeMap;
+use tankday_base::shop::{Material, built_in_materials, hard_materials};
 
 /// Names of one kind, each with its number.
 pub(super) type Index = BTreeMap<String, u32>;

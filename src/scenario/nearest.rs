@@ -2,7 +2,7 @@
 
 /// The choice that needs the fewest changed, added, left out or swapped letters, if they are few enough that it may
 /// have been meant: at most a third of the word, at least one. Case and the marks between words do not count.
-pub(crate) fn nearest<'a>(word: &str, choices: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub fn nearest<'a>(word: &str, choices: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let wanted = simple(word);
     let allowed = (wanted.len() / 3).clamp(1, 4);
     choices

@@ -10,8 +10,8 @@ use super::time;
 use super::value;
 use super::walk::{Fields, Walk};
 use super::yaml;
-use crate::shop::Calendar;
-use crate::units::{Concentration, Moment, Strength, Temperature, read_clock};
+use tankday_base::shop::Calendar;
+use tankday_base::units::{Concentration, Moment, Strength, Temperature, read_clock};
 
 /// Most of each.
 const MOST: usize = 100_000;

@@ -7,8 +7,8 @@ use super::draft::Draft;
 use super::finding::{Code, Finding, Findings};
 use super::node::{Node, Place, Spot, Value};
 use super::yaml;
-use crate::shop::{Break, Calendar, Day};
-use crate::units::Moment;
+use tankday_base::shop::{Break, Calendar, Day};
+use tankday_base::units::Moment;
 
 /// What the new order is called if it has no name.
 const NAME: &str = "new order";

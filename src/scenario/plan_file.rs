@@ -10,8 +10,8 @@ use super::time;
 use super::value;
 use super::walk::{Fields, Walk};
 use super::yaml;
-use crate::shop::{Calendar, Keeping};
-use crate::units::Moment;
+use tankday_base::shop::{Calendar, Keeping};
+use tankday_base::units::Moment;
 
 /// Most loads, and most tasks.
 const MOST: usize = 100_000;

@@ -4,10 +4,10 @@ use super::finding::{Finding, Findings, Weight};
 use super::node::Place;
 use super::source::Within;
 use super::walk::MOST_FINDINGS;
-use crate::print::wrap;
-use crate::units::POINT;
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use tankday_base::print::wrap;
+use tankday_base::units::POINT;
 
 /// Findings printed in full; the rest is counted.
 const MOST_PRINTED: usize = 50;

@@ -2,9 +2,9 @@
 
 use super::defaults;
 use super::keys::{Key, Kind, SCENARIO, Table};
-use crate::units::UnitName;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
+use tankday_base::units::UnitName;
 
 /// The schema, draft 2020-12. A file that extends another writes what it changes; all else stands there.
 #[must_use]

@@ -1,8 +1,8 @@
 //! In which order the steps of a route may be done, and which must come before which.
 
 use super::written::Route;
-use crate::shop::StepIx;
 use std::collections::BTreeMap;
+use tankday_base::shop::StepIx;
 
 /// What a step comes after if it may be the first.
 pub(super) const NOTHING: &str = "nothing";

@@ -4,9 +4,9 @@ use super::finding::{Code, Finding};
 use super::node::{Node, Value};
 use super::value::{refuse_as, scalar};
 use super::walk::Walk;
-use crate::luck::Spread;
-use crate::units::{ReadError, Span, read_clock, read_span, split_number};
 use jiff::civil::Date;
+use tankday_base::luck::Spread;
+use tankday_base::units::{ReadError, Span, read_clock, read_span, split_number};
 
 /// A length of time, zero or more.
 pub(super) fn span(node: &Node, walk: &mut Walk) -> Option<Span> {

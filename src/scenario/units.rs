@@ -1,7 +1,7 @@
 //! What may have been meant by a unit that does not fit.
 
 use super::nearest::nearest;
-use crate::units::{
+use tankday_base::units::{
     Area, AreaPerVolume, Density, Energy, Length, Mass, Power, Pressure, Quantity, UnitName, Volume,
     split_number,
 };

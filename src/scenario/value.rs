@@ -4,7 +4,7 @@ use super::finding::{Code, Finding};
 use super::nearest::nearest;
 use super::node::{Node, Value};
 use super::walk::{Walk, list};
-use crate::units::{ReadError, number};
+use tankday_base::units::{ReadError, number};
 
 pub(super) use super::amount::{numbers, positive, quantity, range, share, temp_diff, temperature};
 pub(super) use super::money::{money, price_each, price_per_hour, price_per_kwh, price_per_litre};

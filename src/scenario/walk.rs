@@ -356,7 +356,7 @@ fn not_keys(node: &Node, table: &Table) -> Finding {
 }
 
 /// `a, b and c`, each in backticks.
-pub(crate) fn list<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
+pub fn list<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
     let quoted: Vec<String> = words.into_iter().map(|w| format!("`{w}`")).collect();
     match quoted.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),

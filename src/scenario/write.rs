@@ -49,7 +49,7 @@ fn below(out: &mut String, node: &Node, depth: usize) {
 }
 
 /// Text that stands as it is where YAML lets it, else between quotes. Between braces or brackets commas do not stand bare.
-pub(crate) fn plain_or_quoted(text: &str, inside: bool) -> String {
+pub fn plain_or_quoted(text: &str, inside: bool) -> String {
     let first = text.chars().next().is_some_and(char::is_alphanumeric);
     let bare = |c: char| c.is_alphanumeric() || " -_./()+".contains(c) || (c == ',' && !inside);
     let last = text.ends_with(|c: char| c.is_alphanumeric() || c == ')');

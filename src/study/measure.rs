@@ -1,9 +1,9 @@
 //! What alternatives are measured by: one number of each kind for every replication.
 
-use crate::bath::chemistry::Watched;
-use crate::record::{Figures, Record, TankHours, tank_hours};
-use crate::shop::{Shop, StationId};
-use crate::units::{Moment, Span};
+use tankday_base::bath::chemistry::Watched;
+use tankday_base::shop::{Shop, StationId};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Figures, Record, TankHours, tank_hours};
 
 /// Which way a figure is better.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -79,14 +79,14 @@ measures! {
     /// All that is paid for, for each day: power, water, chemicals, hands.
     Cost "cost_per_day" "cost a day" "" 2 Lower false,
     /// What is left undone in the baths, at what doing it would cost, for each day; below nothing where they are better at
-    /// the end than at the start. See [`crate::record::LeftBehind`].
+    /// the end than at the start. See [`tankday_record::LeftBehind`].
     LeftBehind "left_behind_per_day" "left behind a day" "" 2 Lower false,
     /// All that is paid for and what is left behind, for each square metre coated.
     CostPerArea "cost_per_m2" "cost a m2" "" 2 Lower true,
     /// Surface treated for each litre of the hardest-used bath.
     BathUsed "bath_used_dm2_per_l" "bath life used" "dm2/L" 2 Lower false,
     /// Surface that the shop still coats before the bath that is nearest to it is too weak, all tanks of a bath together;
-    /// see [`crate::bath::chemistry::Life`].
+    /// see [`tankday_base::bath::chemistry::Life`].
     LeftStrength "left_strength_m2" "left before too weak" "m2" 2 Neither false,
     /// The same before total by free acid is off.
     LeftRatio "left_ratio_m2" "left before ratio off" "m2" 2 Neither false,
@@ -298,7 +298,7 @@ fn left(figures: &Figures, what: Watched) -> Option<f64> {
 
 /// Hands at work, all pairs together.
 fn hands_minutes(shop: &Shop, figures: &Figures) -> f64 {
-    let hours = crate::record::hours_open(shop, figures.closing).in_minutes();
+    let hours = tankday_record::hours_open(shop, figures.closing).in_minutes();
     figures
         .hands
         .iter()

@@ -1,8 +1,8 @@
 //! Replications until the figures are known closely enough.
 
 use super::measure::{Measure, Reading};
-use crate::stats::{MeanInterval, interval_of_mean, replications_for_half_width};
-use crate::units::Span;
+use tankday_base::stats::{MeanInterval, interval_of_mean, replications_for_half_width};
+use tankday_base::units::Span;
 
 /// How closely the headline figures are to be known.
 #[derive(Debug, Clone, Copy, PartialEq)]

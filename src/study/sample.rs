@@ -1,12 +1,12 @@
 //! The same replications of several shops, side by side: replication n has the same luck in each of them.
 
 use super::measure::Reading;
-use crate::line::{Line, Plan};
-use crate::luck::Luck;
-use crate::record::Record;
-use crate::shop::Shop;
 use rayon::prelude::*;
 use std::ops::Range;
+use tankday_base::luck::Luck;
+use tankday_base::shop::Shop;
+use tankday_line::{Line, Plan};
+use tankday_record::Record;
 
 /// Readings of one shop, by replication. A replication whose record would not end is none.
 pub type Readings = Vec<Option<Reading>>;

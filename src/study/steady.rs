@@ -1,9 +1,9 @@
 //! What holds in the long run, from one long run: the warm-up is cut off after MSER-5, the rest goes into batches.
 
-use crate::record::{LongRun, Served};
-use crate::stats::{
+use tankday_base::stats::{
     MeanInterval, autocorrelation, batch_means, interval_by_batches, mser5, von_neumann_ratio,
 };
+use tankday_record::{LongRun, Served};
 
 /// Batches of the rest.
 pub const BATCHES: usize = 20;
@@ -45,7 +45,7 @@ impl Steady {
             cut,
             too_short,
             mean: interval_by_batches(rest, BATCHES, LEVEL)?,
-            uncut: crate::stats::mean(values)?,
+            uncut: tankday_base::stats::mean(values)?,
             neighbours: autocorrelation(&batches, 1),
             ratio: von_neumann_ratio(&batches),
         })

@@ -60,7 +60,7 @@ impl Chance {
 #[cfg(test)]
 mod tests {
     use super::{Chance, Sure};
-    use crate::units::Moment;
+    use tankday_base::units::Moment;
 
     fn chance(on_time: u32, of: u32) -> Chance {
         Chance {

@@ -1,9 +1,9 @@
 use super::{Study, Sure};
-use crate::record::made::{at, min, shop, two_loads};
-use crate::record::{Event, Record};
-use crate::shop::OrderId;
-use crate::units::{Moment, Span};
 use std::sync::atomic::{AtomicI64, Ordering};
+use tankday_base::shop::OrderId;
+use tankday_base::units::{Moment, Span};
+use tankday_record::made::{at, min, shop, two_loads};
+use tankday_record::{Event, Record};
 
 /// Days that differ only in when A2 is ready: 08:49 plus 0, 2, 4, ... minutes.
 fn later_by(minutes: i64) -> Record {

@@ -4,8 +4,8 @@ use super::spell::{Spell, common, joined, without};
 use super::tanks::Watched;
 use super::there::There;
 use super::{Danger, DangerKind};
-use crate::record::LoadNo;
-use crate::shop::LidKind;
+use tankday_base::shop::LidKind;
+use tankday_record::LoadNo;
 
 pub(super) fn check(tank: &Watched<'_>, there: &There, found: &mut Vec<Danger>) {
     let (on, loaded) = (tank.on(), tank.loaded());

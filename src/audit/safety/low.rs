@@ -4,9 +4,9 @@ use super::spell::{Spell, common, joined, total, without};
 use super::tanks::Watched;
 use super::there::There;
 use super::{Danger, DangerKind};
-use crate::record::{CareKind, Event, Record};
-use crate::shop::{Shop, StationId};
-use crate::units::{Moment, Quantity, Span};
+use tankday_base::shop::{Shop, StationId};
+use tankday_base::units::{Moment, Quantity, Span};
+use tankday_record::{CareKind, Event, Record};
 
 /// So long may hands with nothing else to do let a low bath wait: they keep clear of what would make them late for a load
 /// that must come out, and the end of a top-up must lie before a break. A choice of this check.

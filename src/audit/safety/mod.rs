@@ -15,10 +15,10 @@ mod work;
 use super::found::{FaultKind, Findings};
 use super::hands::Doing;
 use super::stage::Story;
-use crate::record::{Figures, LoadNo, Record};
-use crate::shop::{Shop, StationId};
-use crate::units::Moment;
 use spell::Spell;
+use tankday_base::shop::{Shop, StationId};
+use tankday_base::units::Moment;
+use tankday_record::{Figures, LoadNo, Record};
 use there::There;
 
 /// Which rule is broken.

@@ -2,7 +2,7 @@
 
 use super::spell::{Spell, joined, without};
 use super::{Danger, DangerKind};
-use crate::record::{Caution, Warning, WarningKind};
+use tankday_record::{Caution, Warning, WarningKind};
 
 /// Whether the warnings tell of it: for as long as it lasts, or, where a warning is of a moment, at some moment of it.
 pub(super) fn says(warnings: &[Warning], danger: &Danger) -> bool {

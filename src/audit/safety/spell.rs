@@ -1,6 +1,6 @@
 //! Stretches of time, and what lists of them have in common.
 
-use crate::units::{Moment, Span};
+use tankday_base::units::{Moment, Span};
 
 /// From a moment up to another, which no longer belongs to it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

@@ -1,10 +1,10 @@
 //! A tank as the record shows it: its samples, its heater, its lid, and what is in it when.
 
 use super::spell::{Spell, joined};
-use crate::audit::stage::Story;
-use crate::record::{BathSample, Event, HeaterState, LoadNo, Record};
-use crate::shop::{BathRecipe, Shop, StationId, Tank};
-use crate::units::{Moment, Quantity, Temperature};
+use crate::stage::Story;
+use tankday_base::shop::{BathRecipe, Shop, StationId, Tank};
+use tankday_base::units::{Moment, Quantity, Temperature};
+use tankday_record::{BathSample, Event, HeaterState, LoadNo, Record};
 
 /// A bath this hot must not be handled or left uncovered: about where skin is burnt within seconds; common practice,
 /// no source.

@@ -5,9 +5,9 @@
 //! task of that evening is done, for as long as [`STAYS`] at most.
 
 use super::spell::{Spell, common, joined, without};
-use crate::audit::hands::Doing;
-use crate::shop::{STAYS, Shop};
-use crate::units::Moment;
+use crate::hands::Doing;
+use tankday_base::shop::{STAYS, Shop};
+use tankday_base::units::Moment;
 
 /// When somebody is there, and when hands are free to act.
 pub(super) struct There {
@@ -66,7 +66,7 @@ fn watched_breaks(shop: &Shop) -> Vec<Spell> {
 fn evenings(shop: &Shop, tasks: &[Doing]) -> Vec<Spell> {
     let days = &shop.calendar.days;
     let next = |i: usize| days.get(i + 1).map_or(Moment::NEVER, |d| d.open);
-    let evening = |(i, day): (usize, &crate::shop::Day)| {
+    let evening = |(i, day): (usize, &tankday_base::shop::Day)| {
         let until = (day.close + STAYS).min(next(i));
         let late = tasks.iter().filter(|t| day.close <= t.from && t.from < until);
         let last = late.filter_map(|t| t.to).max()?;

@@ -4,9 +4,9 @@
 use super::spell::Spell;
 use super::tanks::{HOT, Watched};
 use super::{Danger, DangerKind};
-use crate::record::{CareKind, Event, Record, TaskKind};
-use crate::shop::Shop;
-use crate::units::{Moment, TempDiff, Temperature};
+use tankday_base::shop::Shop;
+use tankday_base::units::{Moment, TempDiff, Temperature};
+use tankday_record::{CareKind, Event, Record, TaskKind};
 
 /// Tolerated in a temperature that was waited for.
 const SLACK: TempDiff = TempDiff::kelvin(1e-3);

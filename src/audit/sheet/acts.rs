@@ -3,10 +3,10 @@
 use super::cared::{Cared, cared};
 use super::names::Names;
 use super::table::Act;
-use crate::record::{Event, HeaterState, LoadNo, Record, Task, TaskKind};
-use crate::shop::{Shop, StationId, StepRef};
-use crate::units::{Moment, Span, Volume};
 use std::collections::{BTreeMap, BTreeSet};
+use tankday_base::shop::{Shop, StationId, StepRef};
+use tankday_base::units::{Moment, Span, Volume};
+use tankday_record::{Event, HeaterState, LoadNo, Record, Task, TaskKind};
 
 /// One act.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,8 +1,8 @@
 //! Care of the baths, as the record tells it, and the amounts that each stage of it moves.
 
-use crate::record::{CareKind, CareUse, Event, Record, Task, TaskKind};
-use crate::shop::{Chore, Shop, StationId, Trimming, VesselId};
-use crate::units::{Moment, Volume};
+use tankday_base::shop::{Chore, Shop, StationId, Trimming, VesselId};
+use tankday_base::units::{Moment, Volume};
+use tankday_record::{CareKind, CareUse, Event, Record, Task, TaskKind};
 
 /// Less than this is not stated where a vessel is filled.
 const LITTLE: Volume = Volume::litres(0.05);

@@ -2,10 +2,10 @@
 
 use super::ical::{Entry, one, read};
 use super::{Faults, Told};
-use crate::shop::Shop;
-use crate::units::{Moment, Span, read_clock};
 use jiff::civil::Date;
 use std::collections::BTreeSet;
+use tankday_base::shop::Shop;
+use tankday_base::units::{Moment, Span, read_clock};
 
 /// One task as the calendar tells it.
 struct Alarm {

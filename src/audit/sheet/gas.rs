@@ -5,10 +5,10 @@ use super::Faults;
 use super::acts::Done;
 use super::held::{Held, minute};
 use super::table::{Act, Row};
-use crate::bath::Substrate;
-use crate::record::{Event, LoadNo, Record};
-use crate::shop::{BathRecipe, CoatRule, Growth, StationId};
-use crate::units::{CoatWeight, Moment, Span, Temperature};
+use tankday_base::bath::Substrate;
+use tankday_base::shop::{BathRecipe, CoatRule, Growth, StationId};
+use tankday_base::units::{CoatWeight, Moment, Span, Temperature};
+use tankday_record::{Event, LoadNo, Record};
 
 /// Up to which share of the gas that rose at first what is left is called so.
 const LEFT: [(f64, &str); 4] = [

@@ -4,8 +4,8 @@
 use super::acts::Done;
 use super::names::Names;
 use super::table::{Act, BETWEEN, Row};
-use crate::shop::Shop;
-use crate::units::{Moment, Span};
+use tankday_base::shop::Shop;
+use tankday_base::units::{Moment, Span};
 
 /// What is held against what.
 pub(super) struct Held<'a> {

@@ -17,13 +17,13 @@ mod shown;
 mod table;
 
 use super::found::{Fault, FaultKind};
-use crate::record::Record;
-use crate::shop::Shop;
-use crate::units::Moment;
 use acts::Done;
 use held::Held;
 use names::Names;
 use table::{Act, Row};
+use tankday_base::shop::Shop;
+use tankday_base::units::Moment;
+use tankday_record::Record;
 
 /// The day sheet as it is written; what is not there is not checked.
 #[derive(Debug, Clone, Copy, Default)]

@@ -3,10 +3,10 @@
 //! An order is called as in the scenario, one of a stream with its number behind it. A load is a lot of an order, `A2, 1 of
 //! 2`, until it goes into a bath; from then on it is `L1`, `L2` and so on, in the order in which dwells begin.
 
-use crate::record::{Event, LoadNo, OrderNo, Record};
-use crate::shop::{Arrival, PartId, Shop};
-use crate::units::Moment;
 use std::collections::BTreeMap;
+use tankday_base::shop::{Arrival, PartId, Shop};
+use tankday_base::units::Moment;
+use tankday_record::{Event, LoadNo, OrderNo, Record};
 
 /// Pieces of one order in a load, and since when.
 #[derive(Debug, Clone, Copy)]

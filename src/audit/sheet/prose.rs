@@ -4,8 +4,8 @@ use super::Faults;
 use super::acts::Done;
 use super::held::Held;
 use super::table::{Act, Row};
-use crate::shop::Shop;
-use crate::units::Span;
+use tankday_base::shop::Shop;
+use tankday_base::units::Span;
 
 /// A number with its unit, as it stands in a sentence.
 #[derive(Debug, Clone, PartialEq)]

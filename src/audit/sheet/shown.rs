@@ -2,7 +2,7 @@
 
 use super::Faults;
 use super::table::Row;
-use crate::units::Moment;
+use tankday_base::units::Moment;
 
 /// What stands in a line to be written on or ticked off.
 const BLANKS: [&str; 5] = ["____ °C", "__:__", "[ ]", "____", "☐"];

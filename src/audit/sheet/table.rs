@@ -1,8 +1,8 @@
 //! Reads the day sheet's CSV back: its columns by name, every cell as what it means.
 
-use crate::shop::Calendar;
-use crate::units::{Moment, Span, read_clock};
 use jiff::civil::Date;
+use tankday_base::shop::Calendar;
+use tankday_base::units::{Moment, Span, read_clock};
 
 /// Stands between the values of a row that does several acts.
 pub(super) const BETWEEN: &str = " + ";

@@ -1,9 +1,9 @@
 //! Tanks: states, temperatures, top-ups.
 
 use super::Read;
-use crate::record::{Event, TankState, tank_states};
-use crate::shop::{Band, StationId};
-use crate::units::{Moment, Temperature, Volume};
+use tankday_base::shop::{Band, StationId};
+use tankday_base::units::{Moment, Temperature, Volume};
+use tankday_record::{Event, TankState, tank_states};
 
 /// A stretch of one state of a tank.
 #[derive(Debug, Clone, PartialEq)]
@@ -72,8 +72,8 @@ impl BathLine {
 }
 
 pub(super) fn of(read: &Read<'_>) -> Vec<BathLine> {
-    let topped = crate::record::top_ups(read.record);
-    let line = |(id, station, tank): (StationId, &crate::shop::Station, &crate::shop::Tank)| {
+    let topped = tankday_record::top_ups(read.record);
+    let line = |(id, station, tank): (StationId, &tankday_base::shop::Station, &tankday_base::shop::Tank)| {
         let recipe = read.shop.baths.get(tank.bath.index())?;
         let mut line = BathLine {
             name: station.name.clone(),
@@ -102,7 +102,7 @@ pub(super) fn of(read: &Read<'_>) -> Vec<BathLine> {
 }
 
 fn bars(read: &Read<'_>, tank: StationId) -> Vec<TankBar> {
-    let bar = |s: crate::record::TankStretch| TankBar {
+    let bar = |s: tankday_record::TankStretch| TankBar {
         from: s.from,
         to: s.to,
         state: s.state,

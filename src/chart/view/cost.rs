@@ -1,8 +1,8 @@
 //! What a run costs, kind by kind, on every day reckoned.
 
-use crate::record::{self, Cost, Figures};
-use crate::stats::mean;
-use crate::study::Study;
+use tankday_base::stats::mean;
+use tankday_record::{Cost, Figures};
+use tankday_study::Study;
 
 /// Costs of a run.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,7 +42,7 @@ pub(super) fn of(figures: &Figures, days: usize, study: Option<&Study>) -> Optio
     if !figures.cost.given {
         return None;
     }
-    let energy = |tanks: &[crate::record::TankFigure]| -> f64 {
+    let energy = |tanks: &[tankday_record::TankFigure]| -> f64 {
         tanks.iter().map(|t| t.energy.in_kilowatt_hours()).sum()
     };
     let energies: Vec<f64> = match study {
@@ -51,7 +51,7 @@ pub(super) fn of(figures: &Figures, days: usize, study: Option<&Study>) -> Optio
     };
     let hours: Vec<f64> = costs.iter().map(|c| c.hands_time.in_hours()).collect();
     let middle = |values: &[f64]| mean(values).unwrap_or(0.0);
-    let kind = |(name, of): record::CostKind| {
+    let kind = |(name, of): tankday_record::CostKind| {
         let values: Vec<f64> = costs.iter().map(|c| of(c)).collect();
         let origin = match name {
             "hands" => format!("{:.1} h", middle(&hours)),

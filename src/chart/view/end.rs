@@ -1,11 +1,11 @@
 //! What sets the end of the day, and what would help.
 
 use super::Read;
-use crate::ease::Gain;
-use crate::record::{Cause, Chain};
-use crate::shop::{Hands, Shop};
-use crate::study::Study;
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Hands, Shop};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Cause, Chain};
+use tankday_study::Study;
+use tankday_study::ease::Gain;
 
 /// What the time from opening to the end went into, on the day drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -76,7 +76,7 @@ pub(super) fn of(read: &Read<'_>) -> Option<EndView> {
         })
         .collect();
     causes.sort_by_key(|c| matches!(c.cause, Cause::Break | Cause::Closed));
-    let piece = |p: &crate::record::Piece| {
+    let piece = |p: &tankday_record::Piece| {
         Some(EndPiece {
             from: p.from,
             to: p.to,

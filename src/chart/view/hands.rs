@@ -1,9 +1,9 @@
 //! Hands: what each pair does.
 
 use super::{DayHours, Read};
-use crate::record::{Event, Task, TaskKind};
-use crate::units::Moment;
 use std::collections::BTreeMap;
+use tankday_base::units::Moment;
+use tankday_record::{Event, Task, TaskKind};
 
 /// A task of hands.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -18,11 +18,11 @@ pub use promises::PromiseLine;
 pub use stations::{StationBar, StationLane, StationState};
 pub use wear::{WearLine, WearPoint};
 
-use crate::ease::Gain;
-use crate::record::{Cargo, Event, Figures, Labels, Record, Way, ways};
-use crate::shop::{Calendar, Shop, Step, StepRef};
-use crate::study::Study;
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Calendar, Shop, Step, StepRef};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Cargo, Event, Figures, Labels, Record, Way, ways};
+use tankday_study::Study;
+use tankday_study::ease::Gain;
 
 /// One run, ready to be drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -97,7 +97,7 @@ struct Read<'a> {
     shop: &'a Shop,
     record: &'a Record,
     labels: Labels,
-    ways: std::collections::BTreeMap<crate::record::LoadNo, Way>,
+    ways: std::collections::BTreeMap<tankday_record::LoadNo, Way>,
     cargo: Cargo,
 }
 
@@ -188,7 +188,7 @@ fn orders(read: &Read<'_>) -> Vec<OrderMark> {
             ready.insert(order, entry.at);
         }
     }
-    let mark = |(no, came): (crate::record::OrderNo, &crate::record::Came)| {
+    let mark = |(no, came): (tankday_record::OrderNo, &tankday_record::Came)| {
         let written = read.shop.orders.get(came.source.index());
         OrderMark {
             id: read.labels.order(no).to_owned(),

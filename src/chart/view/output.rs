@@ -1,8 +1,8 @@
 //! Work finished and promised against the clock.
 
 use super::{OrderMark, Read};
-use crate::record::{Finished, finished, summed};
-use crate::units::Area;
+use tankday_base::units::Area;
+use tankday_record::{Finished, finished, summed};
 
 /// Sums of finished and of promised work; each entry holds the sum from its moment on.
 #[derive(Debug, Clone, PartialEq, Default)]

@@ -1,9 +1,9 @@
 //! Orders on every day reckoned: when ready, how sure.
 
-use crate::record::{Figures, OrderFigure};
-use crate::shop::Shop;
-use crate::study::{Chance, Study, Sure};
-use crate::units::{Moment, Span};
+use tankday_base::shop::Shop;
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Figures, OrderFigure};
+use tankday_study::{Chance, Study, Sure};
 
 /// One order and its days.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,10 +1,10 @@
 //! Stations: in hand, working by itself, held up.
 
 use super::Read;
-use crate::record::Visit;
-use crate::shop::{Frees, Hands, StationId};
-use crate::units::Moment;
 use std::collections::BTreeMap;
+use tankday_base::shop::{Frees, Hands, StationId};
+use tankday_base::units::Moment;
+use tankday_record::Visit;
 
 /// What a station is doing. Of several loads in it, the one that is most in hand is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

@@ -1,10 +1,10 @@
 //! Baths as they wear: readings against the surface coated, care, limits.
 
 use super::Read;
-use crate::bath::water::measuring_density;
-use crate::record::{BathSample, CareKind, Event};
-use crate::shop::{Limits, StationId, Tank};
-use crate::units::{Moment, Volume};
+use tankday_base::bath::water::measuring_density;
+use tankday_base::shop::{Limits, StationId, Tank};
+use tankday_base::units::{Moment, Volume};
+use tankday_record::{BathSample, CareKind, Event};
 
 /// How a bath read at one moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -44,8 +44,8 @@ impl WearLine {
     ];
 }
 
-pub(super) fn of(read: &Read<'_>, figures: &crate::record::Figures) -> Vec<WearLine> {
-    let line = |(id, station, tank): (StationId, &crate::shop::Station, &Tank)| {
+pub(super) fn of(read: &Read<'_>, figures: &tankday_record::Figures) -> Vec<WearLine> {
+    let line = |(id, station, tank): (StationId, &tankday_base::shop::Station, &Tank)| {
         let recipe = read.shop.baths.get(tank.bath.index()).filter(|r| r.wears)?;
         let figure = figures.baths.iter().find(|b| b.tank == id)?;
         let first = figure.life.as_ref().and_then(|l| l.first());

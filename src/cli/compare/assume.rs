@@ -1,18 +1,18 @@
 //! `--assume`: the same comparison, something taken otherwise in every scenario that knows it.
 
 use super::orders_differ;
-use crate::cli::args::Compare as Typed;
-use crate::cli::exit::Failure;
-use crate::cli::load::rendered;
-use crate::cli::settings::Saying;
-use crate::compare::{Alternative, Assumption, Comparison};
-use crate::scenario::{Code, Draft, Findings};
-use crate::shop::Shop;
-use crate::study::Days;
+use crate::args::Compare as Typed;
+use crate::exit::Failure;
+use crate::load::rendered;
+use crate::settings::Saying;
+use tankday_base::shop::Shop;
+use tankday_scenario::{Code, Draft, Findings};
+use tankday_study::Days;
+use tankday_study::compare::{Alternative, Assumption, Comparison};
 
 /// What is typed: `two pairs of hands: shop.hands=2; prices.hands=30 per h`.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(in crate::cli) struct Assume {
+pub(crate) struct Assume {
     words: String,
     typed: String,
     settings: Vec<(String, String)>,
@@ -23,7 +23,7 @@ impl Assume {
     ///
     /// # Errors
     /// Where a setting is no `KEY=VALUE`.
-    pub(in crate::cli) fn read(text: &str) -> Result<Self, String> {
+    pub(crate) fn read(text: &str) -> Result<Self, String> {
         let key_ends = text.find('=').unwrap_or(text.len());
         let named = text.split_once(": ").filter(|(name, _)| name.len() < key_ends);
         let (words, rest) = named.map_or((text, text), |(name, rest)| (name, rest));

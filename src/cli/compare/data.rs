@@ -1,16 +1,16 @@
 //! A comparison as one JSON object. Its keys are a contract; more may be added.
 
 use super::Told;
-use crate::cli::json::round;
-use crate::compare::{
+use crate::json::round;
+use serde_json::{Map, Value, json};
+use tankday_base::stats::MeanInterval;
+use tankday_output::told::{followed, same_answer};
+use tankday_plan::planned::{Followed, Following};
+use tankday_study::Measure;
+use tankday_study::compare::{
     Assumption, Comparison, Difference, Finding, Leaning, Payback, Standing, leaning, payback, places,
     ranking, verdict,
 };
-use crate::planned::{Followed, Following};
-use crate::stats::MeanInterval;
-use crate::study::Measure;
-use crate::told::{followed, same_answer};
-use serde_json::{Map, Value, json};
 
 /// The object as text.
 pub(super) fn text(told: &Told<'_>) -> String {
@@ -56,7 +56,7 @@ fn object(told: &Told<'_>) -> Value {
 }
 
 /// What all of them follow.
-pub(in crate::cli) fn following(following: &Following) -> Value {
+pub(crate) fn following(following: &Following) -> Value {
     match following {
         Following::Rules { can_be_planned } => json!({ "by": "rules", "can_be_planned": can_be_planned }),
         Following::Plans {
@@ -75,7 +75,7 @@ pub(in crate::cli) fn following(following: &Following) -> Value {
 }
 
 /// What one of them follows.
-pub(in crate::cli) fn follows(following: &Following, at: usize, names: &[String]) -> String {
+pub(crate) fn follows(following: &Following, at: usize, names: &[String]) -> String {
     match following {
         Following::Plans { each, .. } => each.get(at).map_or_else(String::new, |f| followed(*f, names)),
         Following::Rules { .. } => followed(Followed::OwnRules, names),
@@ -109,7 +109,7 @@ fn assumed(usual: &Comparison, assumption: &Assumption) -> Value {
 }
 
 /// Figures by their keys; those that are not told are left out.
-pub(in crate::cli) fn figures(of: impl Fn(Measure) -> Option<MeanInterval>) -> Value {
+pub(crate) fn figures(of: impl Fn(Measure) -> Option<MeanInterval>) -> Value {
     let told = |m: &Measure| Some((m.key().to_owned(), interval(&of(*m)?)));
     Value::Object(Measure::ALL.iter().filter_map(told).collect::<Map<_, _>>())
 }
@@ -148,7 +148,7 @@ fn best(comparison: &Comparison) -> Value {
         .iter()
         .filter_map(|m| Some((*m, places(&comparison.alternatives, *m)?)));
     let rows = rows.flat_map(|(m, places)| places.into_iter().map(move |p| (m, p)));
-    let row = |(m, p): (Measure, crate::compare::Place)| {
+    let row = |(m, p): (Measure, tankday_study::compare::Place)| {
         json!({
             "figure": m.key(),
             "alternative": name(comparison, p.alternative),

@@ -16,16 +16,16 @@ use super::planned::Plans;
 use super::sampling::Telling;
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
-use crate::chart;
-use crate::compare::{Alternative, Assumption, Comparison};
-use crate::part::Part;
-use crate::planned::{Following, Shops, all_others};
-use crate::report;
-use crate::scenario::{Draft, Scenario};
-use crate::shop::Shop;
-use crate::study::Reading;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
+use tankday_base::shop::Shop;
+use tankday_chart as chart;
+use tankday_output::report;
+use tankday_plan::planned::{Following, Shops, all_others};
+use tankday_scenario::{Draft, Scenario};
+use tankday_study::Reading;
+use tankday_study::compare::{Alternative, Assumption, Comparison};
+use tankday_study::part::Part;
 
 /// What is told beside the readings.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

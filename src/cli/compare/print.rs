@@ -1,13 +1,13 @@
 //! A comparison for the terminal.
 
 use super::Told;
-use crate::cli::summary::{fitted, rule};
-use crate::compare::{Assumption, Comparison, Difference, Finding, Leaning, payback, verdict};
-use crate::print::{Line, Style, list, number, wrap};
-use crate::told::{
+use crate::summary::{fitted, rule};
+use tankday_base::print::{Line, Style, list, number, wrap};
+use tankday_output::told::{
     Assumed, assumed, baths_left, better_on, decimals, following, following_notes, hangs_on, paid, rules_say,
     short, standings, unsharpened,
 };
+use tankday_study::compare::{Assumption, Comparison, Difference, Finding, Leaning, payback, verdict};
 
 /// The verdict alone.
 pub(super) fn answer(told: &Told<'_>, columns: usize) -> Vec<Line> {
@@ -160,7 +160,7 @@ fn table(
     let name = |i: usize| comparison.alternatives.get(i).map_or("", |a| a.name.as_str());
     let heading = format!("IF IT WERE OTHERWISE: {} less {}", name(alternative), name(0));
     let (figures, rows) = assumed(comparison, assumptions, alternative);
-    let figure = |m: &crate::study::Measure| match m.unit() {
+    let figure = |m: &tankday_study::Measure| match m.unit() {
         "" => fitted(short(*m), APART),
         unit => fitted(&format!("{}, {unit}", short(*m)), APART),
     };

@@ -6,20 +6,20 @@ use std::path::Path;
 
 /// A folder against its list.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub(in crate::cli) struct Held {
+pub(crate) struct Held {
     /// How many files are as they were written.
-    pub(in crate::cli) same: usize,
+    pub(crate) same: usize,
     /// What differs, a sentence a file.
-    pub(in crate::cli) differs: Vec<String>,
+    pub(crate) differs: Vec<String>,
     /// Files that are not in the list: the user's own.
-    pub(in crate::cli) others: Vec<String>,
+    pub(crate) others: Vec<String>,
 }
 
 /// Holds a folder against its list; none where it has no list.
 ///
 /// # Errors
 /// Wrong input: the list cannot be read, or the folder cannot.
-pub(in crate::cli) fn held(dir: &Path) -> Result<Option<Held>, Failure> {
+pub(crate) fn held(dir: &Path) -> Result<Option<Held>, Failure> {
     let path = dir.join(LIST);
     let wrong = |why: String| Failure::input(format!("cannot read {}: {why}", path.display()));
     let Some(list) = List::of(dir).map_err(wrong)? else {

@@ -1,7 +1,7 @@
 //! Passing files of a command that was killed. Every command holds a lock on its own while it lives, and the system lets go
 //! of it however the command ends: a passing file that can be locked belongs to nobody any more.
 
-use crate::cli::files::PASSING_NAME;
+use crate::files::PASSING_NAME;
 use std::fs::File;
 use std::path::Path;
 

@@ -6,7 +6,7 @@ use std::io::Read;
 use std::path::{Component, Path};
 
 /// The name of the list in every folder.
-pub(in crate::cli) const LIST: &str = "tankday-files.txt";
+pub(crate) const LIST: &str = "tankday-files.txt";
 
 /// A list larger than this is none of ours.
 const MOST_BYTES: u64 = 4 * 1024 * 1024;
@@ -22,7 +22,7 @@ const UNFINISHED: &str =
 
 /// The SHA-256 digest of some bytes, 64 hexadecimal digits.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(in crate::cli) struct Digest(String);
+pub(crate) struct Digest(String);
 
 impl Digest {
     /// Of bytes at hand.
@@ -54,7 +54,7 @@ impl Digest {
 
 /// What a folder holds of ours. A name may be listed twice, with what it was and what it is about to become.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub(in crate::cli) struct List {
+pub(crate) struct List {
     /// Digests and names, in the order written.
     pub(super) files: Vec<(Digest, String)>,
     /// Whether a command was stopped while it wrote.

@@ -1,15 +1,15 @@
 //! Figures of many days put together.
 
 use super::{Results, round};
-use crate::stats::interval_of_mean;
-use crate::study::StudyDay;
 use serde_json::{Map, Value, json};
+use tankday_base::stats::interval_of_mean;
+use tankday_study::StudyDay;
 
 /// The level of the intervals.
 const LEVEL: f64 = 0.95;
 
 /// A mean with its interval; of one value or of equal ones the value alone.
-pub(in crate::cli) fn interval(values: &[f64]) -> Value {
+pub(crate) fn interval(values: &[f64]) -> Value {
     let Some(first) = values.first() else {
         return Value::Null;
     };

@@ -2,10 +2,10 @@
 
 use super::watch::{point, says_points};
 use super::{Results, fitted};
-use crate::bath::chemistry::Reach;
-use crate::print::{Line, Style, number, plural, wrap};
-use crate::record::BathFigure;
-use crate::told::believed;
+use tankday_base::bath::chemistry::Reach;
+use tankday_base::print::{Line, Style, number, plural, wrap};
+use tankday_output::told::believed;
+use tankday_record::BathFigure;
 
 /// Width of a bath's name.
 const NAME: usize = 17;

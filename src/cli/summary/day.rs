@@ -1,10 +1,10 @@
 //! The day in signs: tanks and hands against the clock, in plain ASCII.
 
 use super::{Results, fitted};
-use crate::print::{Line, Style};
-use crate::record::{Event, TankState, tank_states};
-use crate::shop::{Day, StationId};
-use crate::units::{Moment, Span};
+use tankday_base::print::{Line, Style};
+use tankday_base::shop::{Day, StationId};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Event, TankState, tank_states};
 
 /// Days that are drawn.
 const MOST_DAYS: usize = 2;

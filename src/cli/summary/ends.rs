@@ -1,8 +1,8 @@
 //! What sets the end, and what would help.
 
 use super::Results;
-use crate::print::{Line, Style, wrap};
-use crate::told::{Ends, ends};
+use tankday_base::print::{Line, Style, wrap};
+use tankday_output::told::{Ends, ends};
 
 /// Easings that are named.
 const NAMED: usize = 3;

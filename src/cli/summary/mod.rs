@@ -9,24 +9,24 @@ mod stations;
 mod waits;
 mod watch;
 
-pub(in crate::cli) use crate::told::{Promise, Results, Sure, promises, watch as watch_words};
-pub(in crate::cli) use stations::stations;
-pub(in crate::cli) use waits::waits;
+pub(crate) use stations::stations;
+pub(crate) use tankday_output::told::{Promise, Results, Sure, promises, watch as watch_words};
+pub(crate) use waits::waits;
 
 use super::terminal::{COLUMNS, Terminal};
-use crate::print::{Line, Style, wrap};
-use crate::told::{self, three};
+use tankday_base::print::{Line, Style, wrap};
+use tankday_output::told::{self, three};
 
 /// The answer alone: one sentence, and one for each order at risk.
 #[must_use]
-pub(in crate::cli) fn answer(results: &Results<'_>) -> Vec<Line> {
+pub(crate) fn answer(results: &Results<'_>) -> Vec<Line> {
     let lines = told::answer(results).into_iter();
     lines.flat_map(|line| wrapped(line, COLUMNS)).collect()
 }
 
 /// What to watch, the same for every command that tells of a day.
 #[must_use]
-pub(in crate::cli) fn warned(results: &Results<'_>) -> Vec<Line> {
+pub(crate) fn warned(results: &Results<'_>) -> Vec<Line> {
     watch::lines(results)
 }
 
@@ -43,7 +43,7 @@ fn wrapped(line: Line, columns: usize) -> Vec<Line> {
 
 /// The whole summary.
 #[must_use]
-pub(in crate::cli) fn lines(results: &Results<'_>, terminal: Terminal) -> Vec<Line> {
+pub(crate) fn lines(results: &Results<'_>, terminal: Terminal) -> Vec<Line> {
     let columns = terminal.columns;
     let promises = promises(results);
     let mut lines = head(results, columns);
@@ -68,7 +68,7 @@ pub(in crate::cli) fn lines(results: &Results<'_>, terminal: Terminal) -> Vec<Li
 
 /// A rule across the page.
 #[must_use]
-pub(in crate::cli) fn rule(columns: usize) -> Line {
+pub(crate) fn rule(columns: usize) -> Line {
     Line::plain("-".repeat(columns))
 }
 
@@ -90,7 +90,7 @@ fn head(results: &Results<'_>, columns: usize) -> Vec<Line> {
 }
 
 /// Words cut to so many columns.
-pub(in crate::cli) fn fitted(words: &str, columns: usize) -> String {
+pub(crate) fn fitted(words: &str, columns: usize) -> String {
     if words.chars().count() <= columns {
         return words.to_owned();
     }

@@ -1,8 +1,8 @@
 //! The table of orders.
 
 use super::{Promise, Results, Sure, fitted};
-use crate::print::{Line, Style, clock_or_date, plural};
-use crate::units::Moment;
+use tankday_base::print::{Line, Style, clock_or_date, plural};
+use tankday_base::units::Moment;
 
 /// More orders than this are not listed one by one.
 const MOST: usize = 20;
@@ -46,7 +46,7 @@ impl<'a> Table<'a> {
             .map(|p| p.order.id.chars().count())
             .max()
             .unwrap_or(0);
-        let day = |d: &crate::shop::Day| d.open.day_and_time().0;
+        let day = |d: &tankday_base::shop::Day| d.open.day_and_time().0;
         let days = &results.shop.calendar.days;
         let span = days.last().map_or(0, day) - days.first().map_or(0, day);
         let clock = match span {

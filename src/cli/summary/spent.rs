@@ -1,8 +1,8 @@
 //! What the day costs and leaves behind.
 
 use super::Results;
-use crate::print::{Line, Style, capital, number, wrap};
-use crate::told::{self, Spent};
+use tankday_base::print::{Line, Style, capital, number, wrap};
+use tankday_output::told::{self, Spent};
 
 /// Orders whose share is named.
 const MOST: usize = 12;
@@ -72,7 +72,7 @@ fn drawn(results: &Results<'_>) -> &'static str {
 
 fn orders(results: &Results<'_>) -> String {
     let shares = &results.figures.order_costs;
-    let one = |share: &crate::record::OrderCost| {
+    let one = |share: &tankday_record::OrderCost| {
         let each = number(share.each, 3);
         format!(
             "{} {} ({each} each)",

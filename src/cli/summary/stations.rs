@@ -1,11 +1,11 @@
 //! Stations, for those who want to know more.
 
 use super::{Results, fitted};
-use crate::print::{Line, Style, number};
+use tankday_base::print::{Line, Style, number};
 
 /// How busy each station is and how long loads wait for it.
 #[must_use]
-pub(in crate::cli) fn stations(results: &Results<'_>) -> Vec<Line> {
+pub(crate) fn stations(results: &Results<'_>) -> Vec<Line> {
     let mut lines = vec![Line::of(Style::Bold, "STATIONS").to_column(26).and(
         Style::Plain,
         format!("{:>8}{:>8}{:>12}{:>12}", "loads", "busy", "mean wait", "in line"),

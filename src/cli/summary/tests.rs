@@ -1,9 +1,9 @@
 use super::lines;
-use crate::cli::json;
-use crate::cli::reckon::Reckoned;
-use crate::cli::terminal::Terminal;
-use crate::print::{Line, Paper};
-use crate::record::made::shop;
+use crate::json;
+use crate::reckon::Reckoned;
+use crate::terminal::Terminal;
+use tankday_base::print::{Line, Paper};
+use tankday_record::made::shop;
 
 fn text(lines: &[Line], paper: Paper) -> String {
     lines.iter().map(|l| l.write(paper) + "\n").collect()

@@ -1,11 +1,11 @@
 //! What each order waits for.
 
 use super::{Results, fitted};
-use crate::print::{Line, Style, minutes, number, wrap};
-use crate::record::order_waits;
+use tankday_base::print::{Line, Style, minutes, number, wrap};
+use tankday_record::order_waits;
 
 /// The table of waits: for each order how long it is in the shop, how much of that it waits, and for what.
-pub(in crate::cli) fn waits(results: &Results<'_>, columns: usize) -> Vec<Line> {
+pub(crate) fn waits(results: &Results<'_>, columns: usize) -> Vec<Line> {
     let mut lines = vec![Line::of(Style::Bold, "WHAT EACH ORDER WAITS FOR")];
     for order in order_waits(results.shop, results.record) {
         let name = fitted(results.labels.order(order.order), 14);
@@ -15,7 +15,7 @@ pub(in crate::cli) fn waits(results: &Results<'_>, columns: usize) -> Vec<Line> 
             lines.push(Line::plain(format!("  {name:<15}does not get ready")));
             continue;
         };
-        let share = |span: crate::units::Span| format!("{} min", minutes(span));
+        let share = |span: tankday_base::units::Span| format!("{} min", minutes(span));
         let mut words: Vec<String> = Vec::new();
         for (why, span) in reasons.iter().filter(|r| minutes(r.1) > 0) {
             words.push(format!("{} {}", why.words(), minutes(*span)));
@@ -27,7 +27,7 @@ pub(in crate::cli) fn waits(results: &Results<'_>, columns: usize) -> Vec<Line> 
             format!(
                 "in the shop for {}, waits {} of it: {}",
                 share(whole),
-                number(crate::units::Span::in_minutes(sum).round(), 0),
+                number(tankday_base::units::Span::in_minutes(sum).round(), 0),
                 words.join(", ")
             )
         };

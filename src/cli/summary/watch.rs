@@ -1,9 +1,9 @@
 //! What to watch: a bold fact, and the deed on the next line.
 
 use super::Results;
-use crate::print::{Line, Style, wrap};
-use crate::told::watch;
-use crate::units::POINT;
+use tankday_base::print::{Line, Style, wrap};
+use tankday_base::units::POINT;
+use tankday_output::told::watch;
 
 /// What a point is, under what first names one.
 pub(super) fn point(columns: usize) -> impl Iterator<Item = Line> {

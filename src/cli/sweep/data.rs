@@ -1,12 +1,12 @@
 //! A sweep as one JSON object. Its keys are a contract; more may be added.
 
 use super::Told;
-use crate::cli::compare::{figures, following, follows};
-use crate::cli::json::round;
-use crate::planned::Following;
-use crate::study::Measure;
-use crate::sweep::{Kind, Point, Sweep, Turning, best_cells, edges, turning};
+use crate::compare::{figures, following, follows};
+use crate::json::round;
 use serde_json::{Value, json};
+use tankday_plan::planned::Following;
+use tankday_study::Measure;
+use tankday_study::sweep::{Kind, Point, Sweep, Turning, best_cells, edges, turning};
 
 /// The object as text.
 pub(super) fn text(told: &Told) -> String {

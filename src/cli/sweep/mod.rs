@@ -13,18 +13,18 @@ use super::planned::Plans;
 use super::sampling::Telling;
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
-use crate::chart;
-use crate::part::Part;
-use crate::planned::{Following, Shops};
-use crate::report;
-use crate::scenario::{Draft, Findings, Scenario};
-use crate::shop::Shop;
-use crate::study::Reading;
-use crate::sweep::{
-    MOST_POINTS, Point, Setting, Sweep, Varied, grid, neighbours, next_setting, reach, scenario_at, varied,
-};
 use refine::Growing;
 use serde::{Deserialize, Serialize};
+use tankday_base::shop::Shop;
+use tankday_chart as chart;
+use tankday_output::report;
+use tankday_plan::planned::{Following, Shops};
+use tankday_scenario::{Draft, Findings, Scenario};
+use tankday_study::Reading;
+use tankday_study::part::Part;
+use tankday_study::sweep::{
+    MOST_POINTS, Point, Setting, Sweep, Varied, grid, neighbours, next_setting, reach, scenario_at, varied,
+};
 
 /// What is told beside the readings.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

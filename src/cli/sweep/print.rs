@@ -1,11 +1,11 @@
 //! A sweep for the terminal.
 
 use super::Told;
-use crate::cli::summary::{fitted, rule};
-use crate::print::{Line, Style, number, wrap};
-use crate::study::Measure;
-use crate::sweep::{Point, Sweep};
-use crate::told::{following, following_notes, rules_turn, turns};
+use crate::summary::{fitted, rule};
+use tankday_base::print::{Line, Style, number, wrap};
+use tankday_output::told::{following, following_notes, rules_turn, turns};
+use tankday_study::Measure;
+use tankday_study::sweep::{Point, Sweep};
 
 /// Figures of the table, in its columns.
 const SHOWN: [(Measure, &str); 6] = [

@@ -1,16 +1,16 @@
 //! `--refine`: more points, one after the other, where the curve bends most.
 
 use super::Told;
-use crate::cli::exit::Failure;
-use crate::cli::planned::{Plans, asked};
-use crate::cli::sampling::{Sampling, in_pool};
-use crate::cli::settings::Saying;
-use crate::planned::{Following, Planned, Shops, by_itself, exchange};
-use crate::scenario::Draft;
-use crate::shop::Shop;
-use crate::study::{Days, Reading};
-use crate::sweep::{Point, Setting, Sweep, neighbours, scenario_at};
+use crate::exit::Failure;
+use crate::planned::{Plans, asked};
+use crate::sampling::{Sampling, in_pool};
+use crate::settings::Saying;
 use std::sync::atomic::AtomicBool;
+use tankday_base::shop::Shop;
+use tankday_plan::planned::{Following, Planned, Shops, by_itself, exchange};
+use tankday_scenario::Draft;
+use tankday_study::sweep::{Point, Setting, Sweep, neighbours, scenario_at};
+use tankday_study::{Days, Reading};
 
 /// A sweep that grows.
 pub(super) struct Growing<'a> {

@@ -1,7 +1,7 @@
 //! When hands may begin something, and how much time of a resource has passed at a moment.
 
-use crate::shop::{Hands, HandsFirst, Shop, StepTime};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Hands, HandsFirst, Shop, StepTime};
+use tankday_base::units::{Moment, Span};
 
 /// Why hands are not on duty.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -60,7 +60,7 @@ impl Hours {
         }
         off.retain(|o| o.0 < o.1);
         let steps = shop.routes.iter().flat_map(|r| &r.steps);
-        let alone = |s: &crate::shop::Step| {
+        let alone = |s: &tankday_base::shop::Step| {
             s.time == StepTime::Coat && (s.hands != Hands::Ends || s.put_in <= Span::ZERO)
         };
         Self {

@@ -3,7 +3,7 @@
 use super::loads::Class;
 use super::machine::Job;
 use super::way::{Outline, Way};
-use crate::units::{Moment, Span};
+use tankday_base::units::{Moment, Span};
 
 /// What an order's way asks of a resource at one of its steps.
 #[derive(Debug, Clone, Copy)]

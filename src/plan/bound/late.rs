@@ -10,8 +10,8 @@ use super::loads::{fewest_loads, sizes};
 use super::machine::{Job, fewest_late, in_turn, shortest_first};
 use super::resource::Resource;
 use super::way::{Finder, Way};
-use crate::shop::Combine;
-use crate::units::{Moment, Span};
+use tankday_base::shop::Combine;
+use tankday_base::units::{Moment, Span};
 
 /// More orders than this are paired by due times alone.
 const MOST_PAIRED: usize = 48;

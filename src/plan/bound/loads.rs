@@ -2,8 +2,8 @@
 
 use super::super::rooms::fewest;
 use super::way::{Outline, Way};
-use crate::shop::{Combine, Shop, Step, StepTime};
-use crate::units::{Moment, Quantity, Span};
+use tankday_base::shop::{Combine, Shop, Step, StepTime};
+use tankday_base::units::{Moment, Quantity, Span};
 
 /// Of a class the orders that come late are looked at by themselves, at so many places.
 const PLACES: usize = 24;

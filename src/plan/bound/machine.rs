@@ -4,9 +4,9 @@
 //! side by side, it can do as well, and nothing is over later.
 
 use super::hours::{Clock, Hours};
-use crate::units::{Moment, Span};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
+use tankday_base::units::{Moment, Span};
 
 /// What is to be done at a resource.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

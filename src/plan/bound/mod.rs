@@ -18,12 +18,12 @@ mod resource;
 mod way;
 
 use super::hot::first_hot;
-use crate::shop::Shop;
-use crate::units::{Moment, Span};
 use hours::Hours;
 use jobs::Work;
 use loads::{classes, fewest_loads};
 use resource::Resource;
+use tankday_base::shop::Shop;
+use tankday_base::units::{Moment, Span};
 use way::{Finder, Outline, Way};
 
 /// Bounds of one shop for mean times, for days on which everything gets ready.
@@ -118,7 +118,7 @@ fn with_ways<T>(shop: &Shop, with: impl FnOnce(&Finder<'_>, &[Way]) -> T) -> T {
 fn fewest_lots(shop: &Shop, way: &Way) -> u64 {
     let steps = &shop.routes[way.route].steps;
     let baths = way.stages.iter().map(|s| &steps[s.step]);
-    let baths = baths.filter(|s| s.time == crate::shop::StepTime::Coat);
+    let baths = baths.filter(|s| s.time == tankday_base::shop::StepTime::Coat);
     let lots = baths.map(|s| fewest_loads(shop, s, std::iter::once(way)));
     lots.max().unwrap_or(1).max(1)
 }

@@ -4,9 +4,9 @@ use super::hours::{Clock, Overrun};
 use super::jobs::{Op, Work};
 use super::machine::{in_turn, longest_tail_first};
 use super::way::{Finder, Stage, Way, begins_urgent, by_hand, held, out_urgent, pauses};
-use crate::shop::{Hands, StationId, Step};
-use crate::units::{Moment, Span};
 use std::collections::BTreeSet;
+use tankday_base::shop::{Hands, StationId, Step};
+use tankday_base::units::{Moment, Span};
 
 /// What of a way concerns a resource.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,8 +1,10 @@
 //! The way of each order by itself: when each of its steps can begin at the earliest, and what must come after it.
 
 use super::hours::Hours;
-use crate::shop::{Arrival, AtBreak, CoatRule, Frees, Hands, Order, PartId, Route, Shop, Step, StepTime};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{
+    Arrival, AtBreak, CoatRule, Frees, Hands, Order, PartId, Route, Shop, Step, StepTime,
+};
+use tankday_base::units::{Moment, Span};
 
 /// Which steps of a route come before and after each, directly or through others, a bit each.
 pub(super) struct Outline {
@@ -43,7 +45,7 @@ impl Outline {
 /// Whether a step may be begun, or a load taken out, while hands are off duty: what is wet or hot must not wait.
 /// The same as the line sees it in `line/pick.rs`.
 pub(super) fn begins_urgent(step: &Step) -> bool {
-    let wet = step.at_once || step.within.is_some_and(|w| w <= crate::shop::SHORT_WAIT);
+    let wet = step.at_once || step.within.is_some_and(|w| w <= tankday_base::shop::SHORT_WAIT);
     wet && step.time != StepTime::Coat
 }
 
@@ -194,7 +196,7 @@ impl Finder<'_> {
             StepTime::Work { each, .. } if self.divisible || self.in_groups(step) => *each,
             _ => each,
         };
-        let at = |s: &crate::shop::StationId| self.hot.get(s.index()).copied().unwrap_or(Moment::ZERO);
+        let at = |s: &tankday_base::shop::StationId| self.hot.get(s.index()).copied().unwrap_or(Moment::ZERO);
         let hot = match step.time {
             StepTime::Coat => step.stations.iter().map(at).min().unwrap_or(Moment::ZERO),
             StepTime::Work { .. } => Moment::ZERO,
@@ -233,7 +235,7 @@ impl Finder<'_> {
 
     /// Whether loads can be worked on as a group, which takes the time of one of them.
     pub(super) fn in_groups(&self, step: &Step) -> bool {
-        let together = |s: &crate::shop::StationId| self.shop.stations[s.index()].together > 1;
+        let together = |s: &tankday_base::shop::StationId| self.shop.stations[s.index()].together > 1;
         !by_hand(step) && step.stations.iter().any(together)
     }
 
@@ -284,6 +286,6 @@ fn one_by_one(before: &[Stage], outline: &Outline, s: usize, arrives: Moment) ->
 
 /// Whether a place at every station of a step is held until the load is taken out.
 pub(super) fn held(shop: &Shop, step: &Step) -> bool {
-    let emptied = |s: &crate::shop::StationId| shop.stations[s.index()].frees == Frees::WhenEmptied;
+    let emptied = |s: &tankday_base::shop::StationId| shop.stations[s.index()].frees == Frees::WhenEmptied;
     step.stations.iter().all(emptied)
 }

@@ -3,11 +3,11 @@
 //! hangs on how large the new order is or when on its day it comes.
 
 use super::Asked;
-use crate::line::{Line, Plan};
-use crate::plan::search::plan;
-use crate::shop::{Arrival, Order, Shop, StepTime};
-use crate::units::Span;
+use crate::search::plan;
 use std::sync::atomic::AtomicBool;
+use tankday_base::shop::{Arrival, Order, Shop, StepTime};
+use tankday_base::units::Span;
+use tankday_line::{Line, Plan};
 
 /// Each other order that is late costs so much, so that the search keeps them all before it hurries the one that is left
 /// out again.

@@ -1,8 +1,8 @@
 //! More days for a shop, as its calendar goes on.
 
-use crate::shop::{Break, Day, Shop};
-use crate::units::{Moment, Span};
 use std::collections::BTreeSet;
+use tankday_base::shop::{Break, Day, Shop};
+use tankday_base::units::{Moment, Span};
 
 const DAY: Span = Span::whole_minutes(24 * 60);
 /// So far ahead is looked for another opening day.
@@ -65,7 +65,7 @@ pub(super) fn with_more_days(shop: &Shop, more: usize) -> Shop {
 #[cfg(test)]
 mod tests {
     use super::with_more_days;
-    use crate::record::made::shop;
+    use tankday_record::made::shop;
 
     #[test]
     fn a_week_goes_on_after_its_end() {

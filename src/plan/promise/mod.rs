@@ -15,14 +15,14 @@ mod stage;
 mod tries;
 
 use super::effort::Effort;
-use crate::line::{Line, Plan};
-use crate::print::promise as rounded;
-use crate::record::{Event, Record, Stretch, Wait, order_waits};
-use crate::shop::{Arrival, Shop, StepRef};
-use crate::units::{Moment, Share, Span};
 use stage::{Kept, Stage};
 use std::collections::BTreeMap;
 use std::sync::atomic::AtomicBool;
+use tankday_base::print::promise as rounded;
+use tankday_base::shop::{Arrival, Shop, StepRef};
+use tankday_base::units::{Moment, Share, Span};
+use tankday_line::{Line, Plan};
+use tankday_record::{Event, Record, Stretch, Wait, order_waits};
 use tries::Rung;
 
 /// How to look for a promise.

@@ -3,15 +3,15 @@
 //! All of it is the same for every order: where a large one fits, a smaller one fits as well.
 
 use super::sample::{By, ready_times};
-use crate::line::{Line, Plan};
-use crate::plan::choose::{held, one_day};
-use crate::plan::hot::first_hot;
-use crate::plan::judge::{Judge, Judged, Space};
-use crate::plan::model::{Bench, Genome, NONE, Tried, World};
-use crate::plan::timed::dues;
-use crate::shop::{Shop, StationId};
-use crate::units::Moment;
+use crate::choose::{held, one_day};
+use crate::hot::first_hot;
+use crate::judge::{Judge, Judged, Space};
+use crate::model::{Bench, Genome, NONE, Tried, World};
+use crate::timed::dues;
 use rayon::prelude::*;
+use tankday_base::shop::{Shop, StationId};
+use tankday_base::units::Moment;
+use tankday_line::{Line, Plan};
 
 /// So many loads ahead are looked at, from the arrival of the order on.
 const LOADS: usize = 14;

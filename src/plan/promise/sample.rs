@@ -1,12 +1,12 @@
 //! A plan run on many days under different luck: how often each order is kept, and when the last one is ready.
 
 use super::Asked;
-use crate::line::{Line, Plan};
-use crate::luck::Luck;
-use crate::record::{Event, Watcher};
-use crate::shop::{Arrival, Shop};
-use crate::units::Moment;
 use rayon::prelude::*;
+use tankday_base::luck::Luck;
+use tankday_base::shop::{Arrival, Shop};
+use tankday_base::units::Moment;
+use tankday_line::{Line, Plan};
+use tankday_record::{Event, Watcher};
 
 /// Days that are run between two looks at whether a plan still has a chance.
 const AT_A_TIME: u32 = 26;

@@ -2,9 +2,9 @@
 //! for each number of days on which it must hold.
 
 use super::sample::Sample;
-use crate::line::Plan;
-use crate::shop::Shop;
-use crate::units::{Moment, Span};
+use tankday_base::shop::Shop;
+use tankday_base::units::{Moment, Span};
+use tankday_line::Plan;
 
 /// So much earlier than the plans that place the order into a day without it, and no more, may the day by the shop's own
 /// rules be: with a smaller or an earlier order these rules may have less luck.

@@ -6,16 +6,16 @@ use super::place::{Placed, places};
 use super::sample::{By, Sample};
 use super::stage::{Kept, Stage};
 use super::{Asked, Refused, stands_at};
-use crate::line::{Line, Plan};
-use crate::plan::bound::earliest_ready;
-use crate::plan::choose::held;
-use crate::plan::effort::Effort;
-use crate::plan::model::World;
-use crate::plan::search::plan;
-use crate::shop::{Arrival, Shop};
-use crate::units::{Moment, Span};
+use crate::bound::earliest_ready;
+use crate::choose::held;
+use crate::effort::Effort;
+use crate::model::World;
+use crate::search::plan;
 use std::rc::Rc;
 use std::sync::atomic::{AtomicBool, Ordering};
+use tankday_base::shop::{Arrival, Shop};
+use tankday_base::units::{Moment, Span};
+use tankday_line::{Line, Plan};
 
 /// An order may be kept on so many fewer of 100 days, and still counts as kept as often: less is noise of the search.
 const TOLERANCE: f64 = 0.02;

@@ -2,11 +2,11 @@
 //! work: nothing else finds room between them.
 
 use super::model::{Duty, FAR, Lot, NOWHERE, Pool, Secs, Stage, Timetable, Weights};
-use crate::plan::chain::Op;
-use crate::plan::model::{NONE, World};
-use crate::shop::{SHORT_WAIT, StationId, StepTime};
-use crate::units::{Moment, Span};
+use crate::chain::Op;
+use crate::model::{NONE, World};
 use std::collections::HashMap;
+use tankday_base::shop::{SHORT_WAIT, StationId, StepTime};
+use tankday_base::units::{Moment, Span};
 
 /// Room is counted in parts of so many of a tank's.
 const PARTS: f64 = 1e8;
@@ -37,8 +37,7 @@ pub(super) struct Compiled {
 
 /// Rounded up: nothing takes less than it does.
 pub(super) fn secs(micros: i64) -> Secs {
-    Secs::try_from((micros.min(crate::plan::gaps::FAR) + SECOND - 1).div_euclid(SECOND))
-        .map_or(FAR, |s| s.min(FAR))
+    Secs::try_from((micros.min(crate::gaps::FAR) + SECOND - 1).div_euclid(SECOND)).map_or(FAR, |s| s.min(FAR))
 }
 
 /// A moment of the timetable.
@@ -290,11 +289,11 @@ impl World<'_> {
             let (work, each) = (secs(work.in_micros()), (each.in_micros() / 1_000) as u32);
             self.throughout(step, (work, each, op.within), short, place, all);
             if let Some(last) = all.stages.last_mut() {
-                last.pauses = at.at_break != crate::shop::AtBreak::FinishFirst && !short;
+                last.pauses = at.at_break != tankday_base::shop::AtBreak::FinishFirst && !short;
             }
             return;
         }
-        let ends = at.hands == crate::shop::Hands::Ends;
+        let ends = at.hands == tankday_base::shop::Hands::Ends;
         if own && !first {
             all.waits(secs(op.within));
         }
@@ -317,7 +316,7 @@ impl World<'_> {
             if let Some(last) = all.stages.last_mut() {
                 last.place = place;
                 last.least = secs(op.least);
-                last.most = if op.most >= crate::plan::gaps::FAR {
+                last.most = if op.most >= crate::gaps::FAR {
                     FAR
                 } else {
                     secs(op.most)

@@ -2,8 +2,8 @@
 
 use super::compile::{Compiled, secs};
 use super::model::{FAR, Secs, Timetable};
-use crate::plan::model::{Genome, Tried, World};
-use crate::units::Moment;
+use crate::model::{Genome, Tried, World};
+use tankday_base::units::Moment;
 
 /// By so many seconds at most a bath is taken to be hot later than was thought, each time that the line is asked.
 const LATER: Secs = 15 * 60;

@@ -7,13 +7,13 @@ use super::dispatch::{Dispatcher, Trace};
 use super::model::{FAR, NOWHERE, Secs, Timetable};
 use super::rolling::{MANY, rolled};
 use super::state::State;
-use crate::plan::change::set_load;
-use crate::plan::hot::in_band;
-use crate::plan::model::{Bench, Genome, NONE, Tried, World};
-use crate::shop::HeatOn;
-use crate::units::Moment;
+use crate::change::set_load;
+use crate::hot::in_band;
+use crate::model::{Bench, Genome, NONE, Tried, World};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
+use tankday_base::shop::HeatOn;
+use tankday_base::units::Moment;
 
 /// Searches side by side.
 const ISLANDS: u64 = 4;
@@ -24,7 +24,7 @@ const REHEATED: f64 = 0.25;
 
 impl World<'_> {
     /// Days found in a timetable of the shop and run by the line.
-    pub(in crate::plan) fn timetabled(
+    pub(crate) fn timetabled(
         &self,
         starts: &[(Genome, Tried)],
         (days, seed): (u64, u64),

@@ -1,12 +1,12 @@
 //! What the trace looks up: who did what until when, arranged by where and when it ended.
 
-use crate::record::event::{Event, HeaterState, LoadNo, Task};
-use crate::record::tank_state::{TankState, TankStretch, tank_states};
-use crate::record::visit::{Way, ways};
-use crate::record::watch::Record;
-use crate::shop::{Shop, StationId};
-use crate::units::Moment;
+use crate::event::{Event, HeaterState, LoadNo, Task};
+use crate::tank_state::{TankState, TankStretch, tank_states};
+use crate::visit::{Way, ways};
+use crate::watch::Record;
 use std::collections::BTreeMap;
+use tankday_base::shop::{Shop, StationId};
+use tankday_base::units::Moment;
 
 /// A task of hands from beginning to end.
 #[derive(Debug, Clone, Copy)]

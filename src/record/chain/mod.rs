@@ -13,8 +13,8 @@ mod trace;
 
 use super::event::LoadNo;
 use super::watch::Record;
-use crate::shop::{Shop, StationId};
-use crate::units::{Moment, Span};
+use tankday_base::shop::{Shop, StationId};
+use tankday_base::units::{Moment, Span};
 
 /// What a stretch of time went into.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]

@@ -1,7 +1,7 @@
 use super::{Cause, Chain};
-use crate::record::made::{CABINET, Written, at, min, shop, two_loads};
-use crate::record::{Event, Record};
-use crate::units::Span;
+use crate::made::{CABINET, Written, at, min, shop, two_loads};
+use crate::{Event, Record};
+use tankday_base::units::Span;
 
 fn minutes(chain: &Chain) -> Vec<(Cause, i64)> {
     chain
@@ -53,9 +53,9 @@ fn across_the_break() -> Record {
     day.note(at(7, 30), Event::Opens);
     day.comes(0, 16);
     day.work(0, 0, CABINET, at(11, 50), at(12, 40));
-    let load = crate::record::LoadNo(0);
+    let load = crate::LoadNo(0);
     let done = day.0.entries.len() - 5;
-    let pause = |at, event| crate::record::Entry { at, event };
+    let pause = |at, event| crate::Entry { at, event };
     day.0
         .entries
         .insert(done, pause(at(12, 0), Event::WorkPauses { load }));
@@ -80,9 +80,9 @@ fn a_break_has_its_own_minutes() {
 fn an_order_that_comes_late_is_waited_for() {
     let mut day = Written::default();
     day.note(at(7, 30), Event::Opens);
-    let order = crate::record::OrderNo(0);
-    let load = crate::record::LoadNo(0);
-    let source = crate::shop::OrderId(0);
+    let order = crate::OrderNo(0);
+    let load = crate::LoadNo(0);
+    let source = tankday_base::shop::OrderId(0);
     day.note(
         at(9, 0),
         Event::OrderArrives {

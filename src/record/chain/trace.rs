@@ -2,12 +2,12 @@
 
 use super::facts::Facts;
 use super::{Cause, Chain, Piece};
-use crate::record::event::{LoadNo, TaskKind};
-use crate::record::tank_state::TankState;
-use crate::record::visit::Visit;
-use crate::record::watch::Record;
-use crate::shop::{Shop, StationId, StepRef, StepTime};
-use crate::units::Moment;
+use crate::event::{LoadNo, TaskKind};
+use crate::tank_state::TankState;
+use crate::visit::Visit;
+use crate::watch::Record;
+use tankday_base::shop::{Shop, StationId, StepRef, StepTime};
+use tankday_base::units::Moment;
 
 /// Turns at one moment without going back in time: after so many the load's own way is followed.
 const MOST_TURNS: u32 = 64;

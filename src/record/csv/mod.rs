@@ -41,9 +41,9 @@ mod read;
 mod write;
 
 use super::watch::{Entry, Record};
-use crate::shop::Shop;
 use columns::{Column, Row, same};
 use read::Reading;
+use tankday_base::shop::Shop;
 use write::Writing;
 
 /// Why a text is no record of this shop.

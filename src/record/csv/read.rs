@@ -3,10 +3,10 @@
 use super::CsvError;
 use super::columns::{Column, Row};
 use super::write::{CARES, HEATERS, TASKS};
-use crate::record::event::{BathReadings, BathSample, Breach, CareUse, Coated, Event, LoadNo, OrderNo, Task};
-use crate::record::watch::Entry;
-use crate::shop::{Defect, OrderId, RouteId, Shop, StationId, StepIx, StepRef, VesselId};
-use crate::units::{
+use crate::event::{BathReadings, BathSample, Breach, CareUse, Coated, Event, LoadNo, OrderNo, Task};
+use crate::watch::Entry;
+use tankday_base::shop::{Defect, OrderId, RouteId, Shop, StationId, StepIx, StepRef, VesselId};
+use tankday_base::units::{
     Area, Concentration, Energy, Mass, Moment, Power, Quantity, Share, Span, Strength, Temperature, Volume,
 };
 

@@ -1,12 +1,12 @@
 //! From an event to its row.
 
 use super::columns::{Column, Row};
-use crate::record::event::{
+use crate::event::{
     BathSample, Breach, CareKind, CareUse, Coated, Event, HeaterState, LoadNo, OrderNo, Task, TaskKind,
 };
-use crate::record::watch::Entry;
-use crate::shop::{Arrival, OrderId, Shop, StationId, StepRef};
-use crate::units::{Moment, Quantity};
+use crate::watch::Entry;
+use tankday_base::shop::{Arrival, OrderId, Shop, StationId, StepRef};
+use tankday_base::units::{Moment, Quantity};
 
 pub(super) const TASKS: [(&str, TaskKind); 14] = [
     (TaskKind::PutIn.words(), TaskKind::PutIn),

@@ -1,13 +1,13 @@
 //! What to watch where something is added to a hot bath: solids make it froth over, and concentrate above its band boils up.
 
 use super::warnings::{Caution, Reading, WarningKind, at};
-use crate::bath::SOLIDS;
-use crate::record::event::Event;
-use crate::record::task::{CareKind, TaskKind};
-use crate::record::watch::Record;
-use crate::shop::{Shop, StationId};
-use crate::units::{TempDiff, Temperature};
+use crate::event::Event;
+use crate::task::{CareKind, TaskKind};
+use crate::watch::Record;
 use std::collections::BTreeMap;
+use tankday_base::bath::SOLIDS;
+use tankday_base::shop::{Shop, StationId};
+use tankday_base::units::{TempDiff, Temperature};
 
 /// A bath that was waited for is as hot as asked, up to this.
 const HARDLY: TempDiff = TempDiff::kelvin(1e-3);

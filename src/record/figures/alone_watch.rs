@@ -1,17 +1,17 @@
 //! When a hot tank is left alone: from when nobody is there any more, until somebody comes or the heater is off.
 
 use super::warnings::{Caution, WarningKind, at};
-use crate::record::event::Event;
-use crate::record::reading::HeaterState;
-use crate::record::watch::Record;
-use crate::shop::{STAYS, Shop, StationId};
-use crate::units::Moment;
+use crate::event::Event;
+use crate::reading::HeaterState;
+use crate::watch::Record;
 use std::collections::BTreeMap;
+use tankday_base::shop::{STAYS, Shop, StationId};
+use tankday_base::units::Moment;
 
 /// Every spell in which a hot tank is left alone.
 pub(super) fn of(shop: &Shop, record: &Record) -> Vec<(WarningKind, Caution)> {
     let busy = busy(record);
-    let one = |(i, entry): (usize, &crate::record::watch::Entry)| {
+    let one = |(i, entry): (usize, &crate::watch::Entry)| {
         let Event::LeftAlone { tank, until } = entry.event else {
             return None;
         };
@@ -60,7 +60,7 @@ fn still_there(shop: &Shop, busy: &[(Moment, Moment)], now: Moment) -> Moment {
 
 /// When a heater that is on at an entry of the record is off again; none where it is off already.
 fn goes_off(record: &Record, id: StationId, entry: usize) -> Option<Moment> {
-    let state = |e: &crate::record::watch::Entry| match &e.event {
+    let state = |e: &crate::watch::Entry| match &e.event {
         Event::Bath { tank, sample } if *tank == id => Some(sample.heater != HeaterState::Off),
         _ => None,
     };

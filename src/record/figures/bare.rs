@@ -1,12 +1,12 @@
 //! What behind the bath came later than it may, and what was kept out of the bath so that it did not.
 
-use crate::record::cargo::Cargo;
-use crate::record::event::{Breach, Event, LoadNo};
-use crate::record::visit::Way;
-use crate::record::watch::Record;
-use crate::shop::{Shop, StationId, Step, StepRef};
-use crate::units::{Moment, Span};
+use crate::cargo::Cargo;
+use crate::event::{Breach, Event, LoadNo};
+use crate::visit::Way;
+use crate::watch::Record;
 use std::collections::BTreeMap;
+use tankday_base::shop::{Shop, StationId, Step, StepRef};
+use tankday_base::units::{Moment, Span};
 
 /// A load that waited for a step longer than it may, or still does when the record ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -53,7 +53,7 @@ fn cause(shop: &Shop, ways: &BTreeMap<LoadNo, Way>, load: LoadNo, at: (StepRef, 
         .iter()
         .filter(|(no, _)| **no != load)
         .flat_map(|(_, way)| &way.visits);
-    let inside = |v: &&crate::record::visit::Visit| {
+    let inside = |v: &&crate::visit::Visit| {
         stations.contains(&v.station) && v.set_in <= now && v.done.is_none_or(|done| done > now)
     };
     let free: u64 = stations.iter().map(|id| u64::from(places(id))).sum();
@@ -152,10 +152,10 @@ pub(super) fn waited(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Way>)
 
 /// Everything that was kept out of a step for want of a place later.
 pub(super) fn kept(record: &Record, cargo: &Cargo, ways: &BTreeMap<LoadNo, Way>) -> Vec<Kept> {
-    let of = |e: &crate::record::watch::Entry| match e.event {
+    let of = |e: &crate::watch::Entry| match e.event {
         Event::KeptBack { load, step, behind } => {
             let visits = ways.get(&cargo.holder(load)).map_or(&[][..], |w| &w.visits);
-            let went = |v: &&crate::record::visit::Visit| v.step == step && v.set_in >= e.at;
+            let went = |v: &&crate::visit::Visit| v.step == step && v.set_in >= e.at;
             Some(Kept {
                 load,
                 step,

@@ -4,12 +4,12 @@ use super::foreign::Foreign;
 use super::loads::{TankLoad, target};
 use super::orders::OrderFigure;
 use super::warnings::{Caution, Reading, WarningKind, at};
-use crate::bath::chemistry::{Gravity, Side, fresh};
-use crate::bath::tank::Geometry;
-use crate::record::event::{BathSample, Event};
-use crate::record::watch::Record;
-use crate::shop::{BathRecipe, CoatsFrom, Inside, Limits, PartId, Room, Shop, StationId, Tank};
-use crate::units::{
+use crate::event::{BathSample, Event};
+use crate::watch::Record;
+use tankday_base::bath::chemistry::{Gravity, Side, fresh};
+use tankday_base::bath::tank::Geometry;
+use tankday_base::shop::{BathRecipe, CoatsFrom, Inside, Limits, PartId, Room, Shop, StationId, Tank};
+use tankday_base::units::{
     AreaPerVolume, CoatWeight, Length, MassPerVolume, Moment, Share, Span, TempDiff, Temperature,
 };
 
@@ -69,7 +69,7 @@ fn contaminated(foreign: &Foreign, shop: &Shop, id: StationId) -> Found {
 }
 
 fn looks(record: &Record, id: StationId) -> Vec<(Moment, &BathSample)> {
-    let look = |e: &'_ crate::record::Entry| matches!(&e.event, Event::Bath { tank, .. } if *tank == id);
+    let look = |e: &'_ crate::Entry| matches!(&e.event, Event::Bath { tank, .. } if *tank == id);
     let entries = record.entries.iter().filter(|e| look(e));
     entries
         .filter_map(|e| match &e.event {
@@ -120,7 +120,7 @@ impl Watch<'_> {
             return Vec::new();
         };
         let limits: &Limits = &self.recipe.limits;
-        let litres = (sample.water / crate::bath::water::measuring_density()).in_litres();
+        let litres = (sample.water / tankday_base::bath::water::measuring_density()).in_litres();
         let ratio = r.total_acid / r.free_acid;
         let filled = (litres / self.tank.fill.in_litres()).min(1.0);
         let (strength, iron_now) = (r.total_acid * filled, r.iron * filled);
@@ -250,7 +250,7 @@ pub(super) fn held_back(shop: &Shop, record: &Record, orders: &[OrderFigure]) ->
     let one = |(id, _, tank): (StationId, _, &Tank)| {
         let recipe = shop.baths.get(tank.bath.index())?;
         let (when, sample) = looks_at_last(record, id)?;
-        let filled = (sample.water / crate::bath::water::measuring_density()) / tank.fill;
+        let filled = (sample.water / tankday_base::bath::water::measuring_density()) / tank.fill;
         let iron = sample.readings?.iron * filled.min(1.0);
         (iron < recipe.limits.iron.warn_below).then_some(Caution {
             reading: Some(Reading::Iron(iron)),

@@ -2,12 +2,12 @@
 
 use super::foreign::Foreign;
 use super::loads::TankLoad;
-use crate::bath::chemistry::{Chemistry, Life, Mix, Readings, life_left};
-use crate::bath::water::measuring_density;
-use crate::record::event::{BathReadings, BathSample, CareKind, CareUse, Coated, Event, HeaterState};
-use crate::record::watch::Record;
-use crate::shop::{BathId, BathRecipe, BathState, Contaminants, Recipe, Shop, StationId, Tank};
-use crate::units::{
+use crate::event::{BathReadings, BathSample, CareKind, CareUse, Coated, Event, HeaterState};
+use crate::watch::Record;
+use tankday_base::bath::chemistry::{Chemistry, Life, Mix, Readings, life_left};
+use tankday_base::bath::water::measuring_density;
+use tankday_base::shop::{BathId, BathRecipe, BathState, Contaminants, Recipe, Shop, StationId, Tank};
+use tankday_base::units::{
     Area, AreaPerVolume, CoatWeight, Concentration, Mass, Moment, Quantity, Span, Volume, VolumePerArea,
 };
 

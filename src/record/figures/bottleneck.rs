@@ -1,8 +1,8 @@
 //! Which station of a route is busiest.
 
 use super::{Figures, hours_open};
-use crate::shop::{RouteId, Shop, StationId};
-use crate::units::{Moment, Share, Span};
+use tankday_base::shop::{RouteId, Shop, StationId};
+use tankday_base::units::{Moment, Share, Span};
 
 /// The station of a route whose places are at work for the largest share of the open hours.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -29,14 +29,14 @@ impl Figures {
         };
         let open = hours_open(shop, closing).in_seconds();
         let span = (self.window.1 - self.window.0).in_seconds();
-        let share = |figure: &crate::record::StationFigure| {
+        let share = |figure: &crate::StationFigure| {
             let places = shop.stations.get(figure.station.index()).map_or(1, |s| s.places);
             figure.at_work * span / open / f64::from(places.max(1))
         };
         if open <= 0.0 {
             return None;
         }
-        let mut most: Option<(f64, &crate::record::StationFigure)> = None;
+        let mut most: Option<(f64, &crate::StationFigure)> = None;
         for figure in self.stations.iter().filter(|f| on_route(f.station)) {
             let busy = share(figure);
             if busy > most.map_or(0.0, |(most, _)| most) {

@@ -1,13 +1,13 @@
 //! Between which times a load is done, by what is believed of growth, and what its gas says when it comes out.
 
 use super::loads::TankLoad;
-use crate::bath::Substrate;
-use crate::bath::chemistry::DONE;
-use crate::record::event::{Coated, Event};
-use crate::record::watch::Record;
-use crate::shop::{BathRecipe, CoatRule, Growth, Shop, StationId};
-use crate::units::{CoatWeight, Moment, Share, Span, Temperature};
+use crate::event::{Coated, Event};
+use crate::watch::Record;
 use std::collections::BTreeMap;
+use tankday_base::bath::Substrate;
+use tankday_base::bath::chemistry::DONE;
+use tankday_base::shop::{BathRecipe, CoatRule, Growth, Shop, StationId};
+use tankday_base::units::{CoatWeight, Moment, Share, Span, Temperature};
 
 /// The stay of a load whose coating is to reach a weight. The growth law is derived from published windows of time,
 /// temperature and weight, which leave its constants open within a range ([`Growth::believed`]); a time to the minute is

@@ -1,11 +1,11 @@
 //! Which tanks hold what must not be in a bath, and since when: what the scenario says of the start, until all of the bath
 //! is renewed; an exchange with a storage vessel leaves it in both.
 
-use crate::record::event::Event;
-use crate::record::task::CareKind;
-use crate::record::watch::Record;
-use crate::shop::{Contaminants, Shop, StationId};
-use crate::units::Moment;
+use crate::event::Event;
+use crate::task::CareKind;
+use crate::watch::Record;
+use tankday_base::shop::{Contaminants, Shop, StationId};
+use tankday_base::units::Moment;
 
 /// Every change, in order of time.
 pub(super) struct Foreign {
@@ -14,7 +14,7 @@ pub(super) struct Foreign {
 
 impl Foreign {
     pub(super) fn of(shop: &Shop, record: &Record) -> Self {
-        let start = |(id, _, tank): (StationId, _, &crate::shop::Tank)| {
+        let start = |(id, _, tank): (StationId, _, &tankday_base::shop::Tank)| {
             let held = shop.baths.get(tank.bath.index())?.now.contaminants;
             held.any().then_some((Moment::ZERO, id, held))
         };

@@ -2,12 +2,12 @@
 
 use super::loads::TankLoad;
 use super::warnings::{Caution, Reading, WarningKind, at};
-use crate::bath::{Lid, TankHeat};
-use crate::record::event::{BathSample, Event};
-use crate::record::reading::HeaterState;
-use crate::record::watch::Record;
-use crate::shop::{HeatOff, Shop, StationId, Tank};
-use crate::units::{Moment, Power, Span, TempDiff, Temperature};
+use crate::event::{BathSample, Event};
+use crate::reading::HeaterState;
+use crate::watch::Record;
+use tankday_base::bath::{Lid, TankHeat};
+use tankday_base::shop::{HeatOff, Shop, StationId, Tank};
+use tankday_base::units::{Moment, Power, Span, TempDiff, Temperature};
 
 /// A set point that is missed by less is as good as met.
 const HARDLY: TempDiff = TempDiff::kelvin(0.3);
@@ -24,7 +24,7 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<(Warni
             continue;
         };
         if !looks.iter().any(|l| l.1.heater == HeaterState::Holding) {
-            let in_band = |e: &crate::record::watch::Entry| e.event == Event::InBand { tank: id };
+            let in_band = |e: &crate::watch::Entry| e.event == Event::InBand { tank: id };
             if !record.entries.iter().any(in_band) {
                 found.push((WarningKind::NeverHot, at(on, Some(id))));
             } else if let Some(most) = levels_off(shop, tank, &looks) {
@@ -44,8 +44,7 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<(Warni
 }
 
 fn looks(record: &Record, id: StationId) -> Vec<Look<'_>> {
-    let look =
-        |e: &'_ crate::record::watch::Entry| matches!(&e.event, Event::Bath { tank, .. } if *tank == id);
+    let look = |e: &'_ crate::watch::Entry| matches!(&e.event, Event::Bath { tank, .. } if *tank == id);
     let entries = record.entries.iter().filter(|e| look(e));
     entries
         .filter_map(|e| match &e.event {

@@ -1,10 +1,10 @@
 //! What a run leaves undone in its baths, at what doing it would cost: so that putting care off is not free.
 
-use crate::bath::water::measuring_density;
-use crate::record::event::{BathReadings, BathSample, Event};
-use crate::record::watch::Record;
-use crate::shop::{BathRecipe, Chore, Prices, Shop, Stop, Tank};
-use crate::units::{Quantity, Span, Temperature, Volume};
+use crate::event::{BathReadings, BathSample, Event};
+use crate::watch::Record;
+use tankday_base::bath::water::measuring_density;
+use tankday_base::shop::{BathRecipe, Chore, Prices, Shop, Stop, Tank};
+use tankday_base::units::{Quantity, Span, Temperature, Volume};
 
 /// kWh that warm a litre of bath by one kelvin: 4.19 kJ (from memory).
 const KWH_BY_LITRE_KELVIN: f64 = 4.19 / 3_600.0;

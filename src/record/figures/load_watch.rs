@@ -2,13 +2,14 @@
 
 use super::loads::TankLoad;
 use super::warnings::WarningKind;
-use crate::shop::{HEAVY_PIECE, HEAVY_SHARE, Held, Mishap, PartId, Relieves, Shop, StepRef};
+use tankday_base::shop::{HEAVY_PIECE, HEAVY_SHARE, Held, Mishap, PartId, Relieves, Shop, StepRef};
 
 /// Every kind of warning that is about it.
 pub(super) fn of(shop: &Shop, load: &TankLoad) -> Vec<WarningKind> {
     let mut kinds = Vec::new();
     let parts = || load.parts.iter().filter_map(|(id, _)| shop.parts.get(id.index()));
-    let hard = |p: &&crate::shop::Part| shop.materials.get(p.material.index()).is_some_and(|m| m.hardened);
+    let hard =
+        |p: &&tankday_base::shop::Part| shop.materials.get(p.material.index()).is_some_and(|m| m.hardened);
     let hardened = load
         .parts
         .iter()

@@ -1,14 +1,14 @@
 //! Loads in tanks: what went in where, when, for how long.
 
 use super::dwell::{self, DwellRange};
-use crate::bath::Substrate;
-use crate::record::cargo::{Cargo, Lot};
-use crate::record::event::{Coated, Event, LoadNo};
-use crate::record::visit::{Visit, Way};
-use crate::record::watch::Record;
-use crate::shop::{CoatRule, PartId, Shop, StationId, StepRef};
-use crate::units::{Area, CoatWeight, Mass, Moment, Span};
+use crate::cargo::{Cargo, Lot};
+use crate::event::{Coated, Event, LoadNo};
+use crate::visit::{Visit, Way};
+use crate::watch::Record;
 use std::collections::BTreeMap;
+use tankday_base::bath::Substrate;
+use tankday_base::shop::{CoatRule, PartId, Shop, StationId, StepRef};
+use tankday_base::units::{Area, CoatWeight, Mass, Moment, Span};
 
 /// One stay of a load in a tank.
 #[derive(Debug, Clone, PartialEq)]

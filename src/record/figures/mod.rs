@@ -41,8 +41,8 @@ use super::cargo::Cargo;
 use super::tally::{MeanSpan, StationFigure, Tally};
 use super::visit::ways;
 use super::watch::Record;
-use crate::shop::Shop;
-use crate::units::{Moment, Share, Span};
+use tankday_base::shop::Shop;
+use tankday_base::units::{Moment, Share, Span};
 
 /// All figures of a run.
 #[derive(Debug, Clone, PartialEq)]
@@ -133,12 +133,12 @@ impl Figures {
 }
 
 /// Opening hours up to a moment, less breaks.
-pub(crate) fn hours_open(shop: &Shop, until: Moment) -> Span {
+pub fn hours_open(shop: &Shop, until: Moment) -> Span {
     let part = |from: Moment, to: Moment| {
         let to = to.min(until);
         if to > from { to - from } else { Span::ZERO }
     };
-    let open = |day: &crate::shop::Day| -> Span {
+    let open = |day: &tankday_base::shop::Day| -> Span {
         let breaks: Span = day.breaks.iter().map(|b| part(b.from, b.until)).sum();
         part(day.open, day.close) - breaks
     };

@@ -1,13 +1,13 @@
 //! Orders: when ready, how late.
 
 use super::bare::Waited;
-use crate::record::cargo::Cargo;
-use crate::record::event::{Event, OrderNo};
-use crate::record::labels::order_name;
-use crate::record::watch::Record;
-use crate::shop::{OrderId, PartId, Shop};
-use crate::units::{Moment, Span};
+use crate::cargo::Cargo;
+use crate::event::{Event, OrderNo};
+use crate::labels::order_name;
+use crate::watch::Record;
 use std::collections::BTreeMap;
+use tankday_base::shop::{OrderId, PartId, Shop};
+use tankday_base::units::{Moment, Span};
 
 /// An order as it went.
 #[derive(Debug, Clone, PartialEq)]
@@ -66,7 +66,7 @@ pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo, waited: &[Waited])
             ready.insert(order, entry.at);
         }
     }
-    let figure = |(order, came): (OrderNo, &crate::record::cargo::Came)| {
+    let figure = |(order, came): (OrderNo, &crate::cargo::Came)| {
         let written = shop.orders.get(came.source.index())?;
         Some(OrderFigure {
             order,

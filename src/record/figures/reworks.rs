@@ -1,10 +1,10 @@
 //! Work done again: what it takes off the metal, and what it leaves on it.
 
 use super::loads::TankLoad;
-use crate::record::event::LoadNo;
-use crate::shop::{BathRecipe, CoatRule, PartId, Shop};
-use crate::units::{Area, CoatWeight, Length, Mass};
+use crate::event::LoadNo;
 use std::collections::BTreeMap;
+use tankday_base::shop::{BathRecipe, CoatRule, PartId, Shop};
+use tankday_base::units::{Area, CoatWeight, Length, Mass};
 
 /// A coating of so many g/m2 is a micrometre thick: more than 2 um go with more than 5 g/m2 (a supplier's data sheet).
 const GRAMS_PER_MICROMETRE: f64 = 2.5;
@@ -98,7 +98,7 @@ fn coats(shop: &Shop, pass: &TankLoad, bath: &BathRecipe) -> Vec<(CoatWeight, Ar
 #[cfg(test)]
 mod tests {
     use super::{attack, lost, thick};
-    use crate::units::CoatWeight;
+    use tankday_base::units::CoatWeight;
 
     /// Section on rework of the project's notes on practice (derived there): each pass costs 8 to 9 g/m2, 1.0 to
     /// 1.15 um on a face, at 16 to 18 g/m2 and a ratio of 2; build-up at 18 g/m2 is 6.05 um.

@@ -1,10 +1,10 @@
 //! Rinses: how strong their water grew, how often it was renewed, what water went through.
 
-use crate::record::event::{Event, LoadNo};
-use crate::record::watch::Record;
-use crate::shop::{Rinse, RinseLimit, Shop, StationId};
-use crate::units::{Moment, Quantity, Span, Strength, Volume};
+use crate::event::{Event, LoadNo};
+use crate::watch::Record;
 use std::collections::BTreeSet;
+use tankday_base::shop::{Rinse, RinseLimit, Shop, StationId};
+use tankday_base::units::{Moment, Quantity, Span, Strength, Volume};
 
 /// A rinse as it went.
 #[derive(Debug, Clone, PartialEq)]

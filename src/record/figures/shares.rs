@@ -4,10 +4,10 @@
 use super::cost::Cost;
 use super::loads::TankLoad;
 use super::orders::OrderFigure;
-use crate::record::event::OrderNo;
-use crate::shop::Shop;
-use crate::units::Area;
+use crate::event::OrderNo;
 use std::collections::BTreeMap;
+use tankday_base::shop::Shop;
+use tankday_base::units::Area;
 
 /// An order's share of the costs.
 #[derive(Debug, Clone, PartialEq)]

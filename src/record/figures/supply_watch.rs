@@ -1,12 +1,12 @@
 //! What to watch where heaters share a supply: that together they are stronger than it, and which wait for it.
 
 use super::warnings::{Caution, Reading, WarningKind, at};
-use crate::record::event::Event;
-use crate::record::reading::HeaterState;
-use crate::record::watch::Record;
-use crate::shop::{Shop, StationId};
-use crate::units::{Moment, Power, Span};
+use crate::event::Event;
+use crate::reading::HeaterState;
+use crate::watch::Record;
 use std::collections::BTreeMap;
+use tankday_base::shop::{Shop, StationId};
+use tankday_base::units::{Moment, Power, Span};
 
 /// A wait of less in a day is not worth a word.
 const HARDLY: Span = Span::whole_minutes(2);
@@ -25,7 +25,7 @@ pub(super) fn of(shop: &Shop, record: &Record) -> Vec<(WarningKind, Caution)> {
     let Some(supply) = shop.supply else {
         return Vec::new();
     };
-    let one = |(id, _, tank): (StationId, _, &crate::shop::Tank)| {
+    let one = |(id, _, tank): (StationId, _, &tankday_base::shop::Tank)| {
         let rated = tank.heater.power;
         let seen = Seen {
             rated,

@@ -1,10 +1,10 @@
 //! Tanks: heat-up, temperatures, what they did all day, power and water.
 
-use crate::record::event::{Event, HeaterState};
-use crate::record::tank_state::{TankState, TankStretch, tank_states};
-use crate::record::watch::Record;
-use crate::shop::{Shop, StationId};
-use crate::units::{Energy, Moment, Share, Span, Temperature, Volume};
+use crate::event::{Event, HeaterState};
+use crate::tank_state::{TankState, TankStretch, tank_states};
+use crate::watch::Record;
+use tankday_base::shop::{Shop, StationId};
+use tankday_base::units::{Energy, Moment, Share, Span, Temperature, Volume};
 
 /// What a tank did in the opening hours, as shares of them; they add up to one.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

@@ -1,8 +1,8 @@
 use super::{Figures, WarningKind};
-use crate::record::made::{BENCH, CABINET, TANK, at, min, shop, step, two_loads};
-use crate::record::{Event, LoadNo, Record, Tally, Watcher};
-use crate::shop::{OrderId, Shop, StationId};
-use crate::units::Span;
+use crate::made::{BENCH, CABINET, TANK, at, min, shop, step, two_loads};
+use crate::{Event, LoadNo, Record, Tally, Watcher};
+use tankday_base::shop::{OrderId, Shop, StationId};
+use tankday_base::units::Span;
 
 fn figures() -> (Shop, Figures) {
     let shop = shop();
@@ -50,10 +50,13 @@ fn loads_and_tank_by_hand() {
     assert!((first.mass.in_kilograms() - 3.2).abs() < 1e-9);
     let tank = &f.tanks[0];
     assert_eq!(tank.heat_up, Some(min(45)));
-    assert_eq!(tank.lowest.map(crate::units::Temperature::in_celsius), Some(86.5));
+    assert_eq!(
+        tank.lowest.map(tankday_base::units::Temperature::in_celsius),
+        Some(86.5)
+    );
     // Of 570 minutes: 45 heating, 24 coating, 1 from the band to the first dwell and 5 between the dwells recovering, the rest off.
     let shares = tank.shares;
-    let minutes = |share: crate::units::Share| (share.in_fraction() * 570.0).round() as i64;
+    let minutes = |share: tankday_base::units::Share| (share.in_fraction() * 570.0).round() as i64;
     assert_eq!(minutes(shares.heating), 45);
     assert_eq!(minutes(shares.recovering), 6);
     assert_eq!(minutes(shares.coating), 24);
@@ -102,7 +105,7 @@ fn costs_by_hand() {
 fn hands_paid_to_closing_by_hand() {
     let (mut shop, record) = (shop(), two_loads());
     let worked = Figures::of(&shop, &record).cost;
-    shop.prices.hands_paid = crate::shop::HandsPaid::ToClosing;
+    shop.prices.hands_paid = tankday_base::shop::HandsPaid::ToClosing;
     let paid = Figures::of(&shop, &record).cost;
     // The shop is open for 540 minutes; either way the other figure stands beside it.
     assert_eq!(paid.hands_time, min(540));

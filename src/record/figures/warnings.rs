@@ -4,10 +4,10 @@ use super::bare::{Kept, Waited};
 use super::loads::TankLoad;
 use super::orders::OrderFigure;
 use super::rinses::RinseFigure;
-use crate::record::event::{Breach, Event, LoadNo};
-use crate::record::watch::Record;
-use crate::shop::{Contaminants, Shop, StationId, StepRef};
-use crate::units::{
+use crate::event::{Breach, Event, LoadNo};
+use crate::watch::Record;
+use tankday_base::shop::{Contaminants, Shop, StationId, StepRef};
+use tankday_base::units::{
     AreaPerVolume, CoatWeight, Concentration, Energy, Length, Moment, Power, Share, Span, Strength,
     Temperature, Volume,
 };
@@ -240,7 +240,7 @@ pub(super) fn of(
         };
         add(&mut found, WarningKind::KeptBack, caution);
     }
-    for top_up in crate::record::top_ups(record) {
+    for top_up in crate::top_ups(record) {
         let caution = Caution {
             volume: top_up.volume,
             ..at(top_up.from, Some(top_up.tank))

@@ -1,9 +1,9 @@
 //! Waste by stream: what must not go down a drain without asking.
 
 use super::rinses::RinseFigure;
-use crate::record::event::Event;
-use crate::record::watch::Record;
-use crate::units::{Mass, Volume};
+use crate::event::Event;
+use crate::watch::Record;
+use tankday_base::units::{Mass, Volume};
 
 /// What the work leaves behind. Rags and dust are not counted.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,21 +1,26 @@
 //! Days written down by hand.
 
 use super::{BENCH, CABINET, TANK, at, min, step};
-use crate::record::*;
-use crate::shop::{OrderId, StationId, StepRef};
-use crate::units::*;
+use crate::*;
+use tankday_base::shop::{OrderId, StationId, StepRef};
+use tankday_base::units::*;
 
 /// A record written line by line.
 #[derive(Default)]
-pub(crate) struct Written(pub(crate) Record);
+pub struct Written(
+    /// What is written so far.
+    pub Record,
+);
 
 impl Written {
-    pub(crate) fn note(&mut self, when: Moment, event: Event) -> &mut Self {
+    /// Notes an event.
+    pub fn note(&mut self, when: Moment, event: Event) -> &mut Self {
         self.0.entries.push(Entry { at: when, event });
         self
     }
 
-    pub(crate) fn bath(&mut self, when: Moment, celsius: f64, heater: HeaterState, kwh: f64) -> &mut Self {
+    /// How hot the bath of the tank is, its heater and what it has drawn, kWh.
+    pub fn bath(&mut self, when: Moment, celsius: f64, heater: HeaterState, kwh: f64) -> &mut Self {
         let sample = BathSample {
             temperature: Temperature::celsius(celsius),
             volume: Volume::litres(20.0),
@@ -52,7 +57,7 @@ impl Written {
     }
 
     /// Work under hands from one moment to another.
-    pub(crate) fn work(&mut self, load: u32, index: u32, station: StationId, from: Moment, to: Moment) {
+    pub fn work(&mut self, load: u32, index: u32, station: StationId, from: Moment, to: Moment) {
         let (load, step) = (LoadNo(load), step(index));
         self.hands(from, TaskKind::Work, station, load, step);
         self.note(from, Event::SetIn { load, step, station });
@@ -74,7 +79,7 @@ impl Written {
     }
 
     /// Into the tank in the minute before `from`.
-    pub(crate) fn put_in(&mut self, load: u32, from: Moment) {
+    pub fn put_in(&mut self, load: u32, from: Moment) {
         let (load, step, begun) = (LoadNo(load), step(1), from - min(1));
         self.hands(begun, TaskKind::PutIn, TANK, load, step);
         self.note(
@@ -99,7 +104,7 @@ impl Written {
     }
 
     /// The dwell is enough.
-    pub(crate) fn coated(&mut self, load: u32, when: Moment) {
+    pub fn coated(&mut self, load: u32, when: Moment) {
         self.note(
             when,
             Event::WorkEnds {
@@ -111,7 +116,7 @@ impl Written {
     }
 
     /// Out of the tank in the minute from `from`.
-    pub(crate) fn take_out(&mut self, load: u32, from: Moment) {
+    pub fn take_out(&mut self, load: u32, from: Moment) {
         let (load, step, over) = (LoadNo(load), step(1), from + min(1));
         self.hands(from, TaskKind::TakeOut, TANK, load, step);
         self.note(
@@ -134,7 +139,8 @@ impl Written {
         self.note(over, Event::HandsFree { hand: 0 });
     }
 
-    pub(crate) fn waits(&mut self, load: u32, index: u32, when: Moment) {
+    /// A load waits at a step.
+    pub fn waits(&mut self, load: u32, index: u32, when: Moment) {
         self.note(
             when,
             Event::Waits {
@@ -144,7 +150,8 @@ impl Written {
         );
     }
 
-    pub(crate) fn comes(&mut self, order: u32, pieces: u32) {
+    /// An order comes.
+    pub fn comes(&mut self, order: u32, pieces: u32) {
         let (no, when) = (OrderNo(order), at(7, 30));
         self.note(
             when,
@@ -166,7 +173,8 @@ impl Written {
         self.waits(order, 0, when);
     }
 
-    pub(crate) fn ready(&mut self, order: u32, when: Moment) {
+    /// An order is ready.
+    pub fn ready(&mut self, order: u32, when: Moment) {
         self.note(when, Event::LoadReady { load: LoadNo(order) });
         self.note(
             when,
@@ -184,7 +192,7 @@ impl Written {
 /// | 07:30 | opens, heater on; A1 is blasted until 07:50, then A2 until 08:10 |
 /// | 08:15 | in the band; A1 goes in (1 min), dwell 08:16 to 08:28; out until 08:29, oiled until 08:32 |
 /// | 08:29 | 90 °C, back at 95 °C at 08:40, but A2 goes in at 08:32, dwell 08:33 to 08:45; out 08:46, oiled until 08:49 |
-pub(crate) fn two_loads() -> Record {
+pub fn two_loads() -> Record {
     let mut day = Written::default();
     day.bath(at(7, 30), 19.0, HeaterState::Off, 0.0);
     day.note(at(7, 30), Event::Opens);

@@ -2,26 +2,31 @@
 
 mod day;
 
-pub(crate) use day::{Written, two_loads};
+pub use day::{Written, two_loads};
 
-use crate::luck::Spread;
-use crate::shop::*;
-use crate::units::*;
+use tankday_base::luck::Spread;
+use tankday_base::shop::*;
+use tankday_base::units::*;
 
-pub(crate) const CABINET: StationId = StationId(1);
-pub(crate) const TANK: StationId = StationId(2);
-pub(crate) const BENCH: StationId = StationId(3);
+/// The drying cabinet of the shop.
+pub const CABINET: StationId = StationId(1);
+/// Its tank.
+pub const TANK: StationId = StationId(2);
+/// Its bench.
+pub const BENCH: StationId = StationId(3);
 
 /// A clock time of the first day, `at(7, 30)`.
-pub(crate) fn at(hour: i64, minute: i64) -> Moment {
+pub fn at(hour: i64, minute: i64) -> Moment {
     Moment::ZERO + Span::whole_minutes(60 * hour + minute)
 }
 
-pub(crate) fn min(minutes: i64) -> Span {
+/// So many minutes.
+pub fn min(minutes: i64) -> Span {
     Span::whole_minutes(minutes)
 }
 
-pub(crate) fn step(index: u32) -> StepRef {
+/// A step of the only route.
+pub fn step(index: u32) -> StepRef {
     StepRef {
         route: RouteId(0),
         step: StepIx(index),
@@ -95,11 +100,11 @@ fn bath() -> BathRecipe {
             sludge: Concentration::grams_per_litre(0.6),
             uses: 4,
             area: AreaPerVolume::square_decimetres_per_litre(3.0),
-            contaminants: crate::shop::Contaminants::default(),
+            contaminants: tankday_base::shop::Contaminants::default(),
         },
-        growth: crate::shop::Growth::DEFAULT,
-        chemistry: crate::shop::Recipe::DEFAULT,
-        limits: crate::shop::Limits::DEFAULT,
+        growth: tankday_base::shop::Growth::DEFAULT,
+        chemistry: tankday_base::shop::Recipe::DEFAULT,
+        limits: tankday_base::shop::Limits::DEFAULT,
         wears: true,
     }
 }
@@ -131,7 +136,7 @@ fn route_step(name: &str, station: StationId, minutes: i64, hands: Hands, after:
 }
 
 /// Blast at the cabinet, coat in the tank, oil at the bench; one pair of hands, one day from 07:30 to 17:00.
-pub(crate) fn shop() -> Shop {
+pub fn shop() -> Shop {
     let coat = Step {
         time: StepTime::Coat,
         ..route_step("coat", TANK, 0, Hands::Ends, &[0])
@@ -167,7 +172,7 @@ pub(crate) fn shop() -> Shop {
         density: Density::kilograms_per_cubic_metre(7850.0),
         slower: 1.0,
         heavier: 1.0,
-        from: crate::shop::CoatsFrom::Steel,
+        from: tankday_base::shop::CoatsFrom::Steel,
         hardened,
     };
     let order = |id: &str, part: u32, count: u32, due: Moment| Order {
@@ -187,7 +192,7 @@ pub(crate) fn shop() -> Shop {
             days: vec![Day {
                 open: at(7, 30),
                 close: at(17, 0),
-                breaks: vec![crate::shop::Break {
+                breaks: vec![tankday_base::shop::Break {
                     from: at(12, 0),
                     until: at(12, 30),
                     stays: true,
@@ -206,7 +211,7 @@ pub(crate) fn shop() -> Shop {
             currency: "EUR".into(),
             power_per_kwh: 0.30,
             hands_per_hour: 28.0,
-            hands_paid: crate::shop::HandsPaid::ToEndOfWork,
+            hands_paid: tankday_base::shop::HandsPaid::ToEndOfWork,
             water_per_litre: 0.80,
             concentrate_per_litre: 12.0,
             rinse_per_litre: 0.0,

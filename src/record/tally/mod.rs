@@ -7,11 +7,11 @@ mod place;
 use super::event::{Event, LoadNo, OrderNo};
 use super::watch::{Record, Watcher};
 use super::window::Window;
-use crate::shop::{OrderId, Shop, StationId, StepRef};
-use crate::units::{Moment, Span};
 use moving::Moving;
 use place::Places;
 pub use place::StationFigure;
+use tankday_base::shop::{OrderId, Shop, StationId, StepRef};
+use tankday_base::units::{Moment, Span};
 
 /// A mean that is gathered one by one.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]

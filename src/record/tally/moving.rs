@@ -1,8 +1,8 @@
 //! What a tally knows of a load that is on its way.
 
 use super::place::Held;
-use crate::shop::StepRef;
-use crate::units::Moment;
+use tankday_base::shop::StepRef;
+use tankday_base::units::Moment;
 
 /// A load on its way.
 #[derive(Debug, Clone)]

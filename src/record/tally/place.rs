@@ -1,8 +1,8 @@
 //! The places of one station, and what stands in them.
 
 use super::{MeanSpan, clip};
-use crate::shop::{Station, StationId};
-use crate::units::{Moment, Share, Span};
+use tankday_base::shop::{Station, StationId};
+use tankday_base::units::{Moment, Share, Span};
 
 /// A station over a stretch of time.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -8,7 +8,7 @@ mod things;
 
 pub use fixed::{Fixed, fixed};
 
-use crate::bath::chemistry::{CONSTANTS, Constant};
+use tankday_base::bath::chemistry::{CONSTANTS, Constant};
 
 /// One default.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -98,7 +98,7 @@ pub fn constant(key: &str) -> Option<&'static Constant> {
 #[cfg(test)]
 mod tests {
     use super::{defaults, find};
-    use crate::scenario::keys;
+    use crate::keys;
 
     /// All tables that take defaults, by their path.
     fn tables() -> Vec<&'static keys::Table> {

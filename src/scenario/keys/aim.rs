@@ -3,7 +3,7 @@
 use super::{Kind, Table, may};
 
 /// The aim.
-pub(in crate::scenario) static AIM: Table = Table {
+pub(crate) static AIM: Table = Table {
     path: "aim",
     what: "an aim",
     keys: &[

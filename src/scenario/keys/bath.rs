@@ -1,10 +1,12 @@
 //! Keys of baths.
 
 use super::{Key, Kind, Table, may};
-use crate::units::{AreaPerVolume, CoatWeight, Concentration, MassFlux, MassPerVolume, Share, Strength};
+use tankday_base::units::{
+    AreaPerVolume, CoatWeight, Concentration, MassFlux, MassPerVolume, Share, Strength,
+};
 
 /// A bath.
-pub(in crate::scenario) static BATHS: Table = Table {
+pub(crate) static BATHS: Table = Table {
     path: "baths",
     what: "a bath",
     keys: &[
@@ -52,7 +54,7 @@ pub(in crate::scenario) static BATHS: Table = Table {
 pub(super) const WINDOW: &str = r"\d.*(s|min|h|hours?|minutes?|seconds?)\s*$";
 
 /// A band of temperatures.
-pub(in crate::scenario) static BAND: Table = Table {
+pub(crate) static BAND: Table = Table {
     path: "baths.band",
     what: "a band",
     keys: &[
@@ -63,7 +65,7 @@ pub(in crate::scenario) static BAND: Table = Table {
 };
 
 /// What one load may bring.
-pub(in crate::scenario) static ROOM: Table = Table {
+pub(crate) static ROOM: Table = Table {
     path: "baths.room",
     what: "the room of a bath",
     keys: &[
@@ -81,7 +83,7 @@ pub(in crate::scenario) static ROOM: Table = Table {
 };
 
 /// What decides the dwell.
-pub(in crate::scenario) static COAT: Table = Table {
+pub(crate) static COAT: Table = Table {
     path: "baths.coat",
     what: "a coating rule",
     keys: &[
@@ -101,7 +103,7 @@ pub(in crate::scenario) static COAT: Table = Table {
 const FOREIGN: Kind = Kind::Some(&Kind::Word(&["oil", "zinc", "aluminium", "copper"]));
 
 /// Readings of a bath.
-pub(in crate::scenario) static BATH_NOW: Table = Table {
+pub(crate) static BATH_NOW: Table = Table {
     path: "baths.now",
     what: "the readings of a bath",
     keys: &[
@@ -136,7 +138,7 @@ pub(in crate::scenario) static BATH_NOW: Table = Table {
 };
 
 /// The growth law.
-pub(in crate::scenario) static GROWTH: Table = Table {
+pub(crate) static GROWTH: Table = Table {
     path: "baths.growth",
     what: "a growth law",
     keys: &[
@@ -159,7 +161,7 @@ pub(in crate::scenario) static GROWTH: Table = Table {
 };
 
 /// The constants of the chemistry.
-pub(in crate::scenario) static CHEMISTRY: Table = Table {
+pub(crate) static CHEMISTRY: Table = Table {
     path: "baths.chemistry",
     what: "a chemistry",
     keys: &[
@@ -279,14 +281,14 @@ const READINGS: &[Key] = &[
 ];
 
 /// Readings outside which no load goes in.
-pub(in crate::scenario) static LIMITS: Table = Table {
+pub(crate) static LIMITS: Table = Table {
     path: "baths.limits",
     what: "a set of limits",
     keys: READINGS,
 };
 
 /// Readings outside which it is warned.
-pub(in crate::scenario) static WARN: Table = Table {
+pub(crate) static WARN: Table = Table {
     path: "baths.warn",
     what: "a set of warnings",
     keys: READINGS,

@@ -1,12 +1,12 @@
 //! Keys of bath care.
 
 use super::{Key, Kind, Table, may};
-use crate::units::{
+use tankday_base::units::{
     Area, CakeResistance, Concentration, Length, MediumResistance, Share, Strength, VolumeFlow,
 };
 
 /// Care of the baths.
-pub(in crate::scenario) static CARE: Table = Table {
+pub(crate) static CARE: Table = Table {
     path: "rules.care",
     what: "a set of rules for care",
     keys: &[
@@ -72,7 +72,7 @@ const COOL_TO: Key = may(
 const WHEN_KEY: Key = may("when", WHEN, WHEN_DOC);
 
 /// Adding concentrate.
-pub(in crate::scenario) static REPLENISH: Table = Table {
+pub(crate) static REPLENISH: Table = Table {
     path: "rules.care.replenish",
     what: "a rule for replenishing",
     keys: &[
@@ -87,7 +87,7 @@ pub(in crate::scenario) static REPLENISH: Table = Table {
 };
 
 /// Taking free acid out.
-pub(in crate::scenario) static RAISE: Table = Table {
+pub(crate) static RAISE: Table = Table {
     path: "rules.care.raise ratio",
     what: "a rule for raising the ratio",
     keys: &[
@@ -103,7 +103,7 @@ pub(in crate::scenario) static RAISE: Table = Table {
 };
 
 /// Adding free acid.
-pub(in crate::scenario) static LOWER: Table = Table {
+pub(crate) static LOWER: Table = Table {
     path: "rules.care.lower ratio",
     what: "a rule for lowering the ratio",
     keys: &[
@@ -119,7 +119,7 @@ pub(in crate::scenario) static LOWER: Table = Table {
 };
 
 /// Ageing with steel wool.
-pub(in crate::scenario) static CONDITION: Table = Table {
+pub(crate) static CONDITION: Table = Table {
     path: "rules.care.condition",
     what: "a rule for conditioning",
     keys: &[
@@ -165,7 +165,7 @@ const STOP: [Key; 6] = [
 ];
 
 /// A filter stop.
-pub(in crate::scenario) static FILTER: Table = Table {
+pub(crate) static FILTER: Table = Table {
     path: "rules.care.filter",
     what: "a rule for filter stops",
     keys: &[
@@ -205,21 +205,21 @@ pub(in crate::scenario) static FILTER: Table = Table {
 };
 
 /// A stop without a filter.
-pub(in crate::scenario) static SETTLE: Table = Table {
+pub(crate) static SETTLE: Table = Table {
     path: "rules.care.settle",
     what: "a rule for settling",
     keys: &[STOP[0], STOP[1], STOP[2], STOP[3], STOP[5]],
 };
 
 /// Half of it anew.
-pub(in crate::scenario) static RENEW_HALF: Table = Table {
+pub(crate) static RENEW_HALF: Table = Table {
     path: "rules.care.renew half",
     what: "a rule for renewing half",
     keys: &[WHEN_KEY, COOL_TO, TAKES],
 };
 
 /// All of it anew.
-pub(in crate::scenario) static RENEW: Table = Table {
+pub(crate) static RENEW: Table = Table {
     path: "rules.care.renew",
     what: "a rule for renewing",
     keys: &[WHEN_KEY, COOL_TO, TAKES],

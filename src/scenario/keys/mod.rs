@@ -29,7 +29,7 @@ pub(super) use tank::{HEATER, LID, STATIONS, TANK_NOW, TANKS, WALL};
 pub(super) use vessel::VESSELS;
 pub(super) use work::{ARRIVES, MATERIALS, ORDERS, PARTS, STEPS, WEEKDAYS};
 
-use crate::units::{Quantity, UnitName};
+use tankday_base::units::{Quantity, UnitName};
 
 /// The keys of one thing.
 #[derive(Debug)]

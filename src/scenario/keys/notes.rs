@@ -1,10 +1,10 @@
 //! Keys of the notes of a day that is under way.
 
 use super::{Kind, Table, may, must};
-use crate::units::{Concentration, Strength};
+use tankday_base::units::{Concentration, Strength};
 
 /// Notes.
-pub(in crate::scenario) static NOTES: Table = Table {
+pub(crate) static NOTES: Table = Table {
     path: "notes",
     what: "a set of notes",
     keys: &[
@@ -29,7 +29,7 @@ pub(in crate::scenario) static NOTES: Table = Table {
 };
 
 /// A load that went in.
-pub(in crate::scenario) static NOTED_LOADS: Table = Table {
+pub(crate) static NOTED_LOADS: Table = Table {
     path: "notes.loads",
     what: "a load",
     keys: &[
@@ -55,7 +55,7 @@ pub(in crate::scenario) static NOTED_LOADS: Table = Table {
 };
 
 /// A step that was begun or done.
-pub(in crate::scenario) static NOTED_STEPS: Table = Table {
+pub(crate) static NOTED_STEPS: Table = Table {
     path: "notes.done",
     what: "a step that was done",
     keys: &[
@@ -90,7 +90,7 @@ pub(in crate::scenario) static NOTED_STEPS: Table = Table {
 };
 
 /// An order that comes late.
-pub(in crate::scenario) static NOTED_LATE: Table = Table {
+pub(crate) static NOTED_LATE: Table = Table {
     path: "notes.late",
     what: "a late order",
     keys: &[
@@ -100,7 +100,7 @@ pub(in crate::scenario) static NOTED_LATE: Table = Table {
 };
 
 /// How a bath reads.
-pub(in crate::scenario) static NOTED_READINGS: Table = Table {
+pub(crate) static NOTED_READINGS: Table = Table {
     path: "notes.readings",
     what: "a reading",
     keys: &[

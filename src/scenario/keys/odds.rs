@@ -1,10 +1,10 @@
 //! Keys of what makes loads fail more often.
 
 use super::{Kind, Table, may};
-use crate::units::Share;
+use tankday_base::units::Share;
 
 /// How often loads fail, and by how much each cause multiplies the odds.
-pub(in crate::scenario) static ODDS: Table = Table {
+pub(crate) static ODDS: Table = Table {
     path: "rules.odds",
     what: "a set of odds",
     keys: &[

@@ -3,7 +3,7 @@
 use super::{Kind, Table, may, must};
 
 /// A plan.
-pub(in crate::scenario) static PLAN: Table = Table {
+pub(crate) static PLAN: Table = Table {
     path: "plan",
     what: "a plan",
     keys: &[
@@ -39,7 +39,7 @@ pub(in crate::scenario) static PLAN: Table = Table {
 };
 
 /// A load of a plan.
-pub(in crate::scenario) static PLAN_LOADS: Table = Table {
+pub(crate) static PLAN_LOADS: Table = Table {
     path: "plan.loads",
     what: "a load",
     keys: &[
@@ -58,7 +58,7 @@ pub(in crate::scenario) static PLAN_LOADS: Table = Table {
 };
 
 /// A task of a plan.
-pub(in crate::scenario) static PLAN_TASKS: Table = Table {
+pub(crate) static PLAN_TASKS: Table = Table {
     path: "plan.tasks",
     what: "a task",
     keys: &[
@@ -84,7 +84,7 @@ pub(in crate::scenario) static PLAN_TASKS: Table = Table {
 };
 
 /// Heating in a plan.
-pub(in crate::scenario) static PLAN_HEAT: Table = Table {
+pub(crate) static PLAN_HEAT: Table = Table {
     path: "plan.heat",
     what: "heating of a bath",
     keys: &[
@@ -98,7 +98,7 @@ pub(in crate::scenario) static PLAN_HEAT: Table = Table {
 };
 
 /// Care in a plan.
-pub(in crate::scenario) static PLAN_CARE: Table = Table {
+pub(crate) static PLAN_CARE: Table = Table {
     path: "plan.care",
     what: "care of a bath",
     keys: &[

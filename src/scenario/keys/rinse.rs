@@ -1,10 +1,10 @@
 //! Keys of the water in a rinse.
 
 use super::{Kind, Table, may};
-use crate::units::{Share, Strength};
+use tankday_base::units::{Share, Strength};
 
 /// When the water of a rinse is renewed.
-pub(in crate::scenario) static FRESH_WATER: Table = Table {
+pub(crate) static FRESH_WATER: Table = Table {
     path: "stations.renew",
     what: "a rule for fresh water",
     keys: &[

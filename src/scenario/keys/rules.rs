@@ -3,10 +3,10 @@
 use super::care::CARE;
 use super::odds::ODDS;
 use super::{Kind, Table, may};
-use crate::units::Share;
+use tankday_base::units::Share;
 
 /// The rules.
-pub(in crate::scenario) static RULES: Table = Table {
+pub(crate) static RULES: Table = Table {
     path: "rules",
     what: "a set of rules",
     keys: &[
@@ -71,7 +71,7 @@ pub(in crate::scenario) static RULES: Table = Table {
 };
 
 /// When a tank is worth charging.
-pub(in crate::scenario) static FILL: Table = Table {
+pub(crate) static FILL: Table = Table {
     path: "rules.fill",
     what: "a rule for filling",
     keys: &[
@@ -89,7 +89,7 @@ pub(in crate::scenario) static FILL: Table = Table {
 };
 
 /// Heating.
-pub(in crate::scenario) static HEAT: Table = Table {
+pub(crate) static HEAT: Table = Table {
     path: "rules.heat",
     what: "a rule for heating",
     keys: &[
@@ -119,7 +119,7 @@ pub(in crate::scenario) static HEAT: Table = Table {
 const ON: &str = r"^\s*(at opening|at \d{1,2}:\d{2}|ready by \d{1,2}:\d{2})\s*$";
 
 /// Topping up.
-pub(in crate::scenario) static TOP_UP: Table = Table {
+pub(crate) static TOP_UP: Table = Table {
     path: "rules.top up",
     what: "a rule for topping up",
     keys: &[

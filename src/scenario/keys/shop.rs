@@ -3,10 +3,10 @@
 use super::{
     AIM, BATHS, Key, Kind, MATERIALS, ORDERS, PARTS, RULES, STATIONS, STEPS, TANKS, Table, VESSELS, may, must,
 };
-use crate::units::{Length, Power, Pressure, Share};
+use tankday_base::units::{Length, Power, Pressure, Share};
 
 /// The whole file.
-pub(in crate::scenario) static SCENARIO: Table = Table {
+pub(crate) static SCENARIO: Table = Table {
     path: "scenario",
     what: "a scenario",
     keys: SCENARIO_KEYS,
@@ -73,7 +73,7 @@ const SCENARIO_KEYS: &[Key] = &[
 ];
 
 /// The shop.
-pub(in crate::scenario) static SHOP: Table = Table {
+pub(crate) static SHOP: Table = Table {
     path: "shop",
     what: "a shop",
     keys: &[
@@ -112,7 +112,7 @@ pub(in crate::scenario) static SHOP: Table = Table {
 };
 
 /// A walk.
-pub(in crate::scenario) static WALKS: Table = Table {
+pub(crate) static WALKS: Table = Table {
     path: "shop.walks",
     what: "a walk",
     keys: &[
@@ -127,7 +127,7 @@ pub(in crate::scenario) static WALKS: Table = Table {
 };
 
 /// The air of the room.
-pub(in crate::scenario) static AIR: Table = Table {
+pub(crate) static AIR: Table = Table {
     path: "shop.air",
     what: "the air",
     keys: &[
@@ -151,7 +151,7 @@ pub(in crate::scenario) static AIR: Table = Table {
 };
 
 /// Prices.
-pub(in crate::scenario) static PRICES: Table = Table {
+pub(crate) static PRICES: Table = Table {
     path: "shop.prices",
     what: "a list of prices",
     keys: &[
@@ -187,7 +187,7 @@ pub(in crate::scenario) static PRICES: Table = Table {
 };
 
 /// A day, or several alike.
-pub(in crate::scenario) static DAYS: Table = Table {
+pub(crate) static DAYS: Table = Table {
     path: "days",
     what: "a day",
     keys: &[
@@ -218,7 +218,7 @@ pub(in crate::scenario) static DAYS: Table = Table {
 };
 
 /// A break, and whether somebody stays.
-pub(in crate::scenario) static BREAKS: Table = Table {
+pub(crate) static BREAKS: Table = Table {
     path: "days.breaks",
     what: "a break",
     keys: &[

@@ -2,10 +2,10 @@
 
 use super::rinse::FRESH_WATER;
 use super::{Kind, Table, may, must};
-use crate::units::{HeatTransfer, Mass, Power, Share, Volume, VolumeFlow};
+use tankday_base::units::{HeatTransfer, Mass, Power, Share, Volume, VolumeFlow};
 
 /// A tank.
-pub(in crate::scenario) static TANKS: Table = Table {
+pub(crate) static TANKS: Table = Table {
     path: "tanks",
     what: "a tank",
     keys: &[
@@ -46,7 +46,7 @@ pub(in crate::scenario) static TANKS: Table = Table {
 const INSIDE: &str = r"^\s*(round\s+)?[\d.]+.*[x×].*\d.*$";
 
 /// How a tank stands at the start.
-pub(in crate::scenario) static TANK_NOW: Table = Table {
+pub(crate) static TANK_NOW: Table = Table {
     path: "tanks.now",
     what: "the start of a tank",
     keys: &[
@@ -64,7 +64,7 @@ pub(in crate::scenario) static TANK_NOW: Table = Table {
 };
 
 /// Walls.
-pub(in crate::scenario) static WALL: Table = Table {
+pub(crate) static WALL: Table = Table {
     path: "tanks.wall",
     what: "a wall",
     keys: &[
@@ -95,7 +95,7 @@ const INSULATION: &str = r"^\s*(none|[\d.]+\s*(mm|cm|m|in|inch|ft)(\s+of\s+[\d.]
 const THICK: &str = r"^\s*[\d.]+\s*(mm|cm|m|in|inch)\s+thick\s*$";
 
 /// A lid.
-pub(in crate::scenario) static LID: Table = Table {
+pub(crate) static LID: Table = Table {
     path: "tanks.lid",
     what: "a lid",
     keys: &[
@@ -114,7 +114,7 @@ pub(in crate::scenario) static LID: Table = Table {
 };
 
 /// A heater.
-pub(in crate::scenario) static HEATER: Table = Table {
+pub(crate) static HEATER: Table = Table {
     path: "tanks.heater",
     what: "a heater",
     keys: &[
@@ -143,7 +143,7 @@ pub(in crate::scenario) static HEATER: Table = Table {
 };
 
 /// A station that is no tank.
-pub(in crate::scenario) static STATIONS: Table = Table {
+pub(crate) static STATIONS: Table = Table {
     path: "stations",
     what: "a station",
     keys: &[

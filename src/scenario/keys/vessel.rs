@@ -1,10 +1,10 @@
 //! Keys of storage vessels.
 
 use super::{Kind, Table, may, must};
-use crate::units::Volume;
+use tankday_base::units::Volume;
 
 /// A storage vessel.
-pub(in crate::scenario) static VESSELS: Table = Table {
+pub(crate) static VESSELS: Table = Table {
     path: "vessels",
     what: "a vessel",
     keys: &[

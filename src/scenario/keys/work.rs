@@ -1,11 +1,11 @@
 //! Keys of materials, parts, steps and orders.
 
 use super::{Kind, Table, may, must};
-use crate::shop::StepKind;
-use crate::units::{Area, Density, HeatCapacity, Length, Mass, Share, Volume, VolumePerArea};
+use tankday_base::shop::StepKind;
+use tankday_base::units::{Area, Density, HeatCapacity, Length, Mass, Share, Volume, VolumePerArea};
 
 /// A material.
-pub(in crate::scenario) static MATERIALS: Table = Table {
+pub(crate) static MATERIALS: Table = Table {
     path: "materials",
     what: "a material",
     keys: &[
@@ -46,7 +46,7 @@ pub(in crate::scenario) static MATERIALS: Table = Table {
 };
 
 /// A kind of part.
-pub(in crate::scenario) static PARTS: Table = Table {
+pub(crate) static PARTS: Table = Table {
     path: "parts",
     what: "a part",
     keys: &[
@@ -177,7 +177,7 @@ const TWO: &str = r"^\s*[\d.]+[^x×]*[x×]\s*[\d.]+[^x×]*$";
 const THREE: &str = r"^\s*[\d.]+[^x×]*[x×]\s*[\d.]+[^x×]*[x×]\s*[\d.]+[^x×]*$";
 
 /// One step of a route.
-pub(in crate::scenario) static STEPS: Table = Table {
+pub(crate) static STEPS: Table = Table {
     path: "steps",
     what: "a step",
     keys: &[
@@ -310,7 +310,7 @@ const KINDS: [&str; StepKind::ALL.len()] = {
 };
 
 /// An order.
-pub(in crate::scenario) static ORDERS: Table = Table {
+pub(crate) static ORDERS: Table = Table {
     path: "orders",
     what: "an order",
     keys: &[
@@ -347,7 +347,7 @@ pub(in crate::scenario) static ORDERS: Table = Table {
 };
 
 /// The days of a week.
-pub(in crate::scenario) const WEEKDAYS: [&str; 7] = [
+pub(crate) const WEEKDAYS: [&str; 7] = [
     "Monday",
     "Tuesday",
     "Wednesday",
@@ -358,7 +358,7 @@ pub(in crate::scenario) const WEEKDAYS: [&str; 7] = [
 ];
 
 /// Orders that come again and again.
-pub(in crate::scenario) static ARRIVES: Table = Table {
+pub(crate) static ARRIVES: Table = Table {
     path: "orders.arrives",
     what: "a stream of orders",
     keys: &[

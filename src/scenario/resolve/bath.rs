@@ -1,12 +1,12 @@
 //! Baths as meant.
 
-use crate::luck::Spread;
-use crate::scenario::written::{Bath, Chemistry, Start};
-use crate::shop::{
+use crate::written::{Bath, Chemistry, Start};
+use tankday_base::luck::Spread;
+use tankday_base::shop::{
     Band, BathRecipe, BathState, CoatRule, Contaminants, Growth, IronEffect, Limits, Oxidation, Recipe, Room,
     StrengthEffect, Window,
 };
-use crate::units::{AreaPerVolume, Concentration, Span};
+use tankday_base::units::{AreaPerVolume, Concentration, Span};
 
 /// A bath. Without a coating rule of its own, a stated window decides alone: a load stays its shortest.
 pub(super) fn bath(written: &Bath) -> Option<BathRecipe> {
@@ -41,7 +41,7 @@ pub(super) fn bath(written: &Bath) -> Option<BathRecipe> {
 }
 
 /// The growth law.
-pub(in crate::scenario) fn growth(written: &Bath) -> Option<Growth> {
+pub(crate) fn growth(written: &Bath) -> Option<Growth> {
     let growth = written.growth.as_ref()?;
     Some(Growth {
         full: growth.full.as_ref()?.value,
@@ -51,7 +51,7 @@ pub(in crate::scenario) fn growth(written: &Bath) -> Option<Growth> {
 }
 
 /// The constants. Iron is counted by the hour where that is written, else by the load.
-pub(in crate::scenario) fn chemistry(written: &Chemistry) -> Option<Recipe> {
+pub(crate) fn chemistry(written: &Chemistry) -> Option<Recipe> {
     let pace = written.pace.as_ref()?.value;
     let settling = written.settling_half.as_ref()?.value;
     Some(Recipe {

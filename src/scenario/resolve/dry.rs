@@ -1,12 +1,12 @@
 //! Steps that dry by the air of the room as meant.
 
 use super::Context;
-use crate::bath::dry::in_air;
-use crate::luck::Spread;
-use crate::scenario::names::Names;
-use crate::scenario::written::{File, Route, Step};
-use crate::shop::StepTime;
-use crate::units::{Span, VolumePerArea};
+use crate::names::Names;
+use crate::written::{File, Route, Step};
+use tankday_base::bath::dry::in_air;
+use tankday_base::luck::Spread;
+use tankday_base::shop::StepTime;
+use tankday_base::units::{Span, VolumePerArea};
 
 /// How long a step dries where the air decides; none for any other step.
 pub(super) fn time(written: &Step, route: &Route, c: Context) -> Option<StepTime> {
@@ -18,7 +18,7 @@ pub(super) fn time(written: &Step, route: &Route, c: Context) -> Option<StepTime
 
 /// The time that the wettest part ordered on a route takes, its film as stated or as it drains, which is taken to be
 /// the same from a rinse as from a bath.
-pub(in crate::scenario) fn needed(written: &Step, route: &Route, file: &File, names: &Names) -> Option<Span> {
+pub(crate) fn needed(written: &Step, route: &Route, file: &File, names: &Names) -> Option<Span> {
     let speed = written.dries.as_ref()?.value;
     let air = super::air(file.shop.as_ref()?.air.as_ref()?)?;
     let film = match &written.film {

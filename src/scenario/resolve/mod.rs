@@ -18,9 +18,9 @@ use super::calendar::Hours;
 use super::names::Names;
 use super::walk::Walk;
 use super::written::{Act, Aim, Air, Cares, File, Prices, Rules, TopUp};
-use crate::bath::air::{height_of, pressure_at};
-use crate::shop;
-use crate::units::{Moment, Share, Span};
+use tankday_base::bath::air::{height_of, pressure_at};
+use tankday_base::shop;
+use tankday_base::units::{Moment, Share, Span};
 
 /// What resolving looks things up in.
 #[derive(Debug, Clone, Copy)]

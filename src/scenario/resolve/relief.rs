@@ -1,11 +1,11 @@
 //! Steps that relieve stress or hydrogen as meant: how hot, how long.
 
 use super::Context;
-use crate::bath::hydrogen::{RELIEF, RELIEF_AT_REST, RELIEVED_FROM, Steel};
-use crate::luck::Spread;
-use crate::scenario::written::{Order, Route, Step};
-use crate::shop::{Relief, Relieves, StepTime};
-use crate::units::{Length, Span};
+use crate::written::{Order, Route, Step};
+use tankday_base::bath::hydrogen::{RELIEF, RELIEF_AT_REST, RELIEVED_FROM, Steel};
+use tankday_base::luck::Spread;
+use tankday_base::shop::{Relief, Relieves, StepTime};
+use tankday_base::units::{Length, Span};
 
 /// What a step relieves.
 pub(super) fn relief(written: &Step) -> Option<Relief> {
@@ -25,7 +25,7 @@ pub(super) fn time(written: &Step, route: &Route, c: Context) -> Option<StepTime
 }
 
 /// The least time of a step that relieves, for the greatest thickness of what passes it.
-pub(in crate::scenario) fn needed(written: &Step, thickest: Length) -> Option<Span> {
+pub(crate) fn needed(written: &Step, thickest: Length) -> Option<Span> {
     let hard = Steel {
         hardness: Some(RELIEVED_FROM),
         worked_cold: true,

@@ -1,8 +1,8 @@
 //! Rinses as meant.
 
-use crate::scenario::written;
-use crate::shop::{Renewal, Rinse};
-use crate::units::Span;
+use crate::written;
+use tankday_base::shop::{Renewal, Rinse};
+use tankday_base::units::Span;
 
 /// The water of a station; inner none where nobody counts it. Where there are no hands it is never renewed.
 pub(super) fn rinse(written: &written::Rinse, hands: u32) -> Option<Option<Rinse>> {

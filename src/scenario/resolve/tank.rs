@@ -1,12 +1,12 @@
 //! Tanks and stations as meant.
 
 use super::Context;
-use crate::scenario::measure::{self, Layer, Vessel};
-use crate::scenario::value;
-use crate::scenario::walk::Walk;
-use crate::scenario::written::{Lid, Station, Tank};
-use crate::shop::{self, BathId, Frees, HeaterKind, Inside, Insulation, LidKind};
-use crate::units::{Density, Length, Mass, Quantity, Share, Temperature, Volume};
+use crate::measure::{self, Layer, Vessel};
+use crate::value;
+use crate::walk::Walk;
+use crate::written::{Lid, Station, Tank};
+use tankday_base::shop::{self, BathId, Frees, HeaterKind, Inside, Insulation, LidKind};
+use tankday_base::units::{Density, Length, Mass, Quantity, Share, Temperature, Volume};
 
 /// Tanks first, then the other stations, each in the order written.
 pub(super) fn stations(
@@ -114,7 +114,7 @@ fn lid(written: &Lid, walk: &mut Walk) -> Option<LidKind> {
         Lid::None => Some(LidKind::None),
         Lid::Usual(leak) => Some(LidKind::Lid {
             leak: walk.usual(leak, value::share)?,
-            material: walk.usual("tanks.lid.material", crate::scenario::written::face)?,
+            material: walk.usual("tanks.lid.material", crate::written::face)?,
             insulation: insulation(walk.usual("tanks.lid.insulation", measure::layer)?, walk)?,
         }),
         Lid::Own {

@@ -1,17 +1,17 @@
 //! Storage vessels as meant.
 
 use super::Context;
-use crate::shop::{self, BathId};
-use crate::units::Volume;
+use tankday_base::shop::{self, BathId};
+use tankday_base::units::Volume;
 
 pub(super) fn vessels(c: Context) -> Option<Vec<shop::Vessel>> {
     c.file.vessels.iter().map(|v| vessel(v, c)).collect()
 }
 
-fn vessel(written: &crate::scenario::written::Vessel, c: Context) -> Option<shop::Vessel> {
+fn vessel(written: &crate::written::Vessel, c: Context) -> Option<shop::Vessel> {
     let bath = &written.bath.as_ref()?.value;
     let holds = written.holds.as_ref()?.value;
-    let filling = |t: &crate::scenario::written::Tank| {
+    let filling = |t: &crate::written::Tank| {
         let same = t.bath.as_ref()?.value == *bath;
         same.then(|| t.fill.as_ref().map(|f| f.value))?
     };

@@ -2,15 +2,15 @@
 
 use super::Context;
 use super::{dry, relief};
-use crate::scenario::names::Names;
-use crate::scenario::node::Spot;
-use crate::scenario::steps::{self, Sequence};
-use crate::scenario::written::{Arrives, MOST_IN_STREAM, Material, Order, Part, Route, Step};
-use crate::shop::{
+use crate::names::Names;
+use crate::node::Spot;
+use crate::steps::{self, Sequence};
+use crate::written::{Arrives, MOST_IN_STREAM, Material, Order, Part, Route, Step};
+use tankday_base::shop::{
     self, Arrival, Coats, Hands, MaterialId, Mishap, Mishaps, PartId, Retry, RouteId, StationId, StepIx,
     StepTime,
 };
-use crate::units::{Moment, Span, Volume};
+use tankday_base::units::{Moment, Span, Volume};
 
 /// Built-in materials, then the shop's own.
 pub(super) fn materials(c: Context) -> Option<Vec<shop::Material>> {
@@ -22,10 +22,7 @@ pub(super) fn materials(c: Context) -> Option<Vec<shop::Material>> {
 }
 
 /// A material of the shop's own: what is not written is as what it is like.
-pub(in crate::scenario) fn material(
-    written: &Material,
-    built_in: &[shop::Material],
-) -> Option<shop::Material> {
+pub(crate) fn material(written: &Material, built_in: &[shop::Material]) -> Option<shop::Material> {
     let like = built_in
         .iter()
         .find(|m| Some(&m.name) == written.like.as_ref().map(|l| &l.value))?;

@@ -1,12 +1,12 @@
 //! Baths: bands, boiling, dwell.
 
 use super::{Facts, Rule};
-use crate::bath::water::boiling_point;
-use crate::luck::Spread;
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::Spot;
-use crate::scenario::written::Bath;
-use crate::units::Temperature;
+use crate::finding::{Code, Finding};
+use crate::node::Spot;
+use crate::written::Bath;
+use tankday_base::bath::water::boiling_point;
+use tankday_base::luck::Spread;
+use tankday_base::units::Temperature;
 
 pub(super) const ALL: &[Rule] = &[
     hold_in_band,

@@ -1,14 +1,14 @@
 //! Values that can be read but hardly believed: most are a slip of a digit or of a unit. Each comes with its usual range.
 
 use super::{Facts, Rule};
-use crate::bath::filter::{Filter, gravity_head};
-use crate::bath::settle::Liquid;
-use crate::print::how_long;
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::written::{Act, Order, Part, Step, Tank};
-use crate::shop::{Chore, HeaterKind, Inside, Stop};
-use crate::units::{Area, Concentration, Length, Mass, Moment, Quantity, Span, Temperature, Volume};
+use crate::finding::{Code, Finding};
+use crate::written::{Act, Order, Part, Step, Tank};
 use std::collections::BTreeSet;
+use tankday_base::bath::filter::{Filter, gravity_head};
+use tankday_base::bath::settle::Liquid;
+use tankday_base::print::how_long;
+use tankday_base::shop::{Chore, HeaterKind, Inside, Stop};
+use tankday_base::units::{Area, Concentration, Length, Mass, Moment, Quantity, Span, Temperature, Volume};
 
 pub(super) const ALL: &[Rule] = &[
     mass_and_area,
@@ -169,7 +169,7 @@ fn thickness(f: &Facts) -> Vec<Finding> {
 /// Largest flat section through the solution of a tank, m2.
 fn section(tank: &Tank) -> Option<f64> {
     let (inside, fill) = (tank.inside.as_ref()?.value, tank.fill.as_ref()?.value);
-    let depth = crate::shop::depth(inside, fill).base();
+    let depth = tankday_base::shop::depth(inside, fill).base();
     Some(match inside {
         Inside::Box { length, width, .. } => {
             let (a, b) = (length.base().max(width.base()), length.base().min(width.base()));

@@ -1,11 +1,11 @@
 //! Care of the baths: chores that end, in air that lets a bath cool, by hands that are there.
 
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::Spot;
-use crate::scenario::written::{Act, Arrives};
-use crate::shop::{Chore, Day, Reads, Trigger, Trimming};
-use crate::units::{Area, Moment, Quantity, Span};
+use crate::finding::{Code, Finding};
+use crate::node::Spot;
+use crate::written::{Act, Arrives};
+use tankday_base::shop::{Chore, Day, Reads, Trigger, Trimming};
+use tankday_base::units::{Area, Moment, Quantity, Span};
 
 pub(super) const ALL: &[Rule] = &[
     ends,

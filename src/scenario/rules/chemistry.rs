@@ -2,13 +2,13 @@
 
 use super::bath::celsius;
 use super::{Facts, Rule};
-use crate::bath::Substrate;
-use crate::bath::chemistry::{CONSTANTS, Chemistry, CoatsFrom, Readings};
-use crate::scenario::defaults::constant;
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::resolve::{chemistry, growth};
-use crate::scenario::written::Bath;
-use crate::units::{Strength, Volume};
+use crate::defaults::constant;
+use crate::finding::{Code, Finding};
+use crate::resolve::{chemistry, growth};
+use crate::written::Bath;
+use tankday_base::bath::Substrate;
+use tankday_base::bath::chemistry::{CONSTANTS, Chemistry, CoatsFrom, Readings};
+use tankday_base::units::{Strength, Volume};
 
 pub(super) const ALL: &[Rule] = &[
     believable,

@@ -1,9 +1,9 @@
 //! Drying by the air of the room.
 
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::resolve::drying;
-use crate::units::Span;
+use crate::finding::{Code, Finding};
+use crate::resolve::drying;
+use tankday_base::units::Span;
 
 pub(super) const ALL: &[Rule] = &[air_decides, film_dries, dries_in_time];
 

@@ -1,13 +1,13 @@
 //! Whether parts lie under the solution of the tanks that are to coat them, and which tanks are meant.
 
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::{Place, Spot};
-use crate::scenario::walk::list;
-use crate::scenario::written::{Order, Part, Step, Tank};
-use crate::shop::{Goes, Inside, Lies, depth};
-use crate::units::{Length, Quantity};
+use crate::finding::{Code, Finding};
+use crate::node::{Place, Spot};
+use crate::walk::list;
+use crate::written::{Order, Part, Step, Tank};
 use std::collections::BTreeSet;
+use tankday_base::shop::{Goes, Inside, Lies, depth};
+use tankday_base::units::{Length, Quantity};
 
 pub(super) const ALL: &[Rule] = &[
     said_once,

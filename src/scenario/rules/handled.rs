@@ -3,11 +3,11 @@
 use super::bath::celsius;
 use super::care::acts;
 use super::{Facts, Rule};
-use crate::bath::{HOT, SOLIDS};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::written::Act;
-use crate::shop::Chore;
-use crate::units::TempDiff;
+use crate::finding::{Code, Finding};
+use crate::written::Act;
+use tankday_base::bath::{HOT, SOLIDS};
+use tankday_base::shop::Chore;
+use tankday_base::units::TempDiff;
 
 pub(super) const ALL: &[Rule] = &[cools, carried_cold, wool_cold];
 

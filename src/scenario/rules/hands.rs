@@ -1,9 +1,9 @@
 //! Hands: whether there are any where they are needed.
 
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::shop::Hands;
-use crate::units::Span;
+use crate::finding::{Code, Finding};
+use tankday_base::shop::Hands;
+use tankday_base::units::Span;
 
 pub(super) const ALL: &[Rule] = &[somebody, topping_up, fresh_water];
 
@@ -20,8 +20,7 @@ fn somebody(f: &Facts) -> Vec<Finding> {
     };
     let needs = f.steps().filter_map(|(_, step)| {
         let hands = step.hands.as_ref()?;
-        let zero =
-            |s: &Option<crate::scenario::node::Spot<Span>>| s.as_ref().is_some_and(|s| s.value == Span::ZERO);
+        let zero = |s: &Option<crate::node::Spot<Span>>| s.as_ref().is_some_and(|s| s.value == Span::ZERO);
         let idle = hands.value == Hands::None
             || (hands.value == Hands::Ends && zero(&step.put_in) && zero(&step.take_out));
         (!idle).then(|| {
@@ -50,7 +49,7 @@ fn topping_up(f: &Facts) -> Vec<Finding> {
         return Vec::new();
     };
     match &rules.top_up {
-        Some(crate::scenario::written::TopUp::Below {
+        Some(crate::written::TopUp::Below {
             below: Some(below),
             written: true,
             ..

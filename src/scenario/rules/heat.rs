@@ -1,10 +1,10 @@
 //! Heating: nothing hot is left alone unless the scenario says so.
 
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::Place;
-use crate::shop::{Day, HeatOff, HeatOn};
-use crate::units::{Moment, Span};
+use crate::finding::{Code, Finding};
+use crate::node::Place;
+use tankday_base::shop::{Day, HeatOff, HeatOn};
+use tankday_base::units::{Moment, Span};
 
 pub(super) const ALL: &[Rule] = &[unattended, on_within_hours];
 

@@ -2,12 +2,12 @@
 
 use super::relief::ancestors;
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::kinds::{Said, said};
-use crate::scenario::steps;
-use crate::scenario::walk::list;
-use crate::scenario::written::{Part, Route, Step};
-use crate::shop::StepKind;
+use crate::finding::{Code, Finding};
+use crate::kinds::{Said, said};
+use crate::steps;
+use crate::walk::list;
+use crate::written::{Part, Route, Step};
+use tankday_base::shop::StepKind;
 
 pub(super) const ALL: &[Rule] = &[asked, fits_its_keys, degreased_and_rinsed, dry_into_hot_oil];
 
@@ -90,8 +90,7 @@ fn degreased_and_rinsed(f: &Facts) -> Vec<Finding> {
 
 fn of_route(f: &Facts, route: &Route) -> Vec<Finding> {
     let all = ancestors(route);
-    let on_it =
-        |o: &&crate::scenario::written::Order| o.route.as_ref().is_some_and(|r| r.value == route.name.value);
+    let on_it = |o: &&crate::written::Order| o.route.as_ref().is_some_and(|r| r.value == route.name.value);
     let ordered = f.file.orders.iter().filter(on_it);
     let mut parts: Vec<Option<&Part>> = Vec::new();
     for part in ordered.filter_map(|o| f.part(&o.part.as_ref()?.value)) {

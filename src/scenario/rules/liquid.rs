@@ -3,10 +3,10 @@
 
 use super::bath::celsius;
 use super::{Facts, Rule};
-use crate::bath::water::boiling_point;
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::{Place, Spot};
-use crate::units::Temperature;
+use crate::finding::{Code, Finding};
+use crate::node::{Place, Spot};
+use tankday_base::bath::water::boiling_point;
+use tankday_base::units::Temperature;
 
 pub(super) const ALL: &[Rule] = &[is_liquid, not_above_its_band];
 
@@ -83,7 +83,7 @@ fn is_liquid(f: &Facts) -> Vec<Finding> {
 /// A bath that begins above its band is told: it is let down before work goes in, or the reading is a slip.
 fn not_above_its_band(f: &Facts) -> Vec<Finding> {
     let boils = f.pressure().map(boiling_point);
-    let hot = |t: &crate::scenario::written::Tank| {
+    let hot = |t: &crate::written::Tank| {
         let now = t.temperature.as_ref()?;
         let most = f.bath(&t.bath.as_ref()?.value)?.band.as_ref()?.most.as_ref()?;
         let temperature = now.value.filter(|t| boils.is_none_or(|b| *t < b))?;

@@ -2,13 +2,13 @@
 
 use super::bath::celsius;
 use super::{Facts, Rule};
-use crate::bath::Substrate;
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::Place;
-use crate::scenario::resolve::growth;
-use crate::scenario::written::{Part, Step};
-use crate::shop::Coats;
+use crate::finding::{Code, Finding};
+use crate::node::Place;
+use crate::resolve::growth;
+use crate::written::{Part, Step};
 use std::collections::BTreeSet;
+use tankday_base::bath::Substrate;
+use tankday_base::shop::Coats;
 
 pub(super) const ALL: &[Rule] = &[stays_out, measured, reaches_target, goes_in_hot, has_reason];
 
@@ -88,7 +88,8 @@ fn reaches_target(f: &Facts) -> Vec<Finding> {
         let cannot = growth(bath)?
             .conversion_for(target.value, Substrate::of(&material))
             .err()?;
-        let grams = |w: crate::units::CoatWeight| (w.in_grams_per_square_metre() * 10.0).round() / 10.0;
+        let grams =
+            |w: tankday_base::units::CoatWeight| (w.in_grams_per_square_metre() * 10.0).round() / 10.0;
         let message = format!("`{}` never reaches {} g/m2", part.name.value, grams(target.value));
         Some(
             Finding::warning(Code::Material, material_place(part), message)

@@ -31,8 +31,8 @@ use super::names::Names;
 use super::node::Spot;
 use super::resolve;
 use super::written::{Bath, File, Order, Part, Route, Step, Tank};
-use crate::shop::Material;
-use crate::units::{Area, Mass, Pressure};
+use tankday_base::shop::Material;
+use tankday_base::units::{Area, Mass, Pressure};
 
 /// What the rules look at.
 #[derive(Debug, Clone, Copy)]

@@ -1,15 +1,15 @@
 //! Names: borne once, and known where they are used.
 
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::names::Index;
-use crate::scenario::nearest::nearest;
-use crate::scenario::node::{Place, Spot};
-use crate::scenario::steps;
-use crate::scenario::walk::{MOST_FINDINGS, list, twice};
-use crate::scenario::written::Route;
-use crate::shop::{built_in_materials, is_hard_name};
+use crate::finding::{Code, Finding};
+use crate::names::Index;
+use crate::nearest::nearest;
+use crate::node::{Place, Spot};
+use crate::steps;
+use crate::walk::{MOST_FINDINGS, list, twice};
+use crate::written::Route;
 use std::collections::BTreeMap;
+use tankday_base::shop::{built_in_materials, is_hard_name};
 
 pub(super) const ALL: &[Rule] = &[
     stations_once,

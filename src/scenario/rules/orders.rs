@@ -1,12 +1,12 @@
 //! Orders: when they come and when they are due.
 
 use super::{Facts, Rule};
-use crate::luck::Spread;
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::{Place, Spot};
-use crate::scenario::time::When;
-use crate::scenario::written::{Arrives, Order};
-use crate::units::{Moment, Span};
+use crate::finding::{Code, Finding};
+use crate::node::{Place, Spot};
+use crate::time::When;
+use crate::written::{Arrives, Order};
+use tankday_base::luck::Spread;
+use tankday_base::units::{Moment, Span};
 
 pub(super) const ALL: &[Rule] = &[
     some_orders,

@@ -1,10 +1,10 @@
 //! Parts: shapes instead of measures, and how they drain.
 
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::Place;
-use crate::scenario::written::Part;
-use crate::shape::Estimate;
+use crate::finding::{Code, Finding};
+use crate::node::Place;
+use crate::written::Part;
+use tankday_base::shape::Estimate;
 
 pub(super) const ALL: &[Rule] = &[
     one_shape,
@@ -100,7 +100,7 @@ fn as_measured(f: &Facts) -> Vec<Finding> {
 fn area_off(part: &Part, estimate: &Estimate) -> Option<Finding> {
     let (stated, at) = (part.area.as_ref()?.value, part.area_at?);
     let (least, most) = estimate.area_between;
-    let cm2 = |a: crate::units::Area| a.in_square_decimetres() * 100.0;
+    let cm2 = |a: tankday_base::units::Area| a.in_square_decimetres() * 100.0;
     let message = format!(
         "this area does not go with the shape, which has {:.1} to {:.1} cm2",
         cm2(least),

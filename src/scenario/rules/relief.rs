@@ -1,14 +1,14 @@
 //! Hydrogen and stress in hard parts: what is done before coating, what after, and what a coating does not stand.
 
 use super::{Facts, Rule};
-use crate::bath::hydrogen::{Bake, COATING_NOT_ABOVE, RELIEF, coated_part_may_bake};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::resolve::relief_needed;
-use crate::scenario::steps;
-use crate::scenario::written::{Route, Step};
-use crate::shop::{Relieves, StepKind};
-use crate::units::{Length, Span, Temperature};
+use crate::finding::{Code, Finding};
+use crate::resolve::relief_needed;
+use crate::steps;
+use crate::written::{Route, Step};
 use std::collections::BTreeSet;
+use tankday_base::bath::hydrogen::{Bake, COATING_NOT_ABOVE, RELIEF, coated_part_may_bake};
+use tankday_base::shop::{Relieves, StepKind};
+use tankday_base::units::{Length, Span, Temperature};
 
 pub(super) const ALL: &[Rule] = &[
     coating_stands_it,

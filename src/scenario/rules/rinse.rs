@@ -1,9 +1,9 @@
 //! Rinses: whether their keys say something.
 
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::shop::{Rinse, RinseLimit};
-use crate::units::Strength;
+use crate::finding::{Code, Finding};
+use tankday_base::shop::{Rinse, RinseLimit};
+use tankday_base::units::Strength;
 
 pub(super) const ALL: &[Rule] = &[holds_water, reached, filled_after_coating, cool];
 
@@ -73,7 +73,7 @@ fn filled_after_coating(f: &Facts) -> Vec<Finding> {
 
 /// Coated work is rinsed cool: a hot rinse sets residues.
 fn cool(f: &Facts) -> Vec<Finding> {
-    let hot = |s: &crate::scenario::written::Station| {
+    let hot = |s: &crate::written::Station| {
         let (water, name) = (s.rinse.temperature.as_ref()?, s.name.as_ref()?);
         water
             .value

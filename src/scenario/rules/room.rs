@@ -1,11 +1,11 @@
 //! Room: whether the work that is asked for fits the tanks.
 
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::Place;
-use crate::scenario::written::{Part, Tank};
-use crate::units::{Quantity, Volume};
+use crate::finding::{Code, Finding};
+use crate::node::Place;
+use crate::written::{Part, Tank};
 use std::collections::BTreeSet;
+use tankday_base::units::{Quantity, Volume};
 
 pub(super) const ALL: &[Rule] = &[one_piece_fits, loads_of_an_order, loads_of_a_bath];
 

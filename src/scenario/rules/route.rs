@@ -1,14 +1,14 @@
 //! Routes as graphs, and what belongs to inspections.
 
 use super::{Facts, Rule};
-use crate::luck::Spread;
-use crate::route::{RouteProblem, problems};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::Place;
-use crate::scenario::steps;
-use crate::scenario::written::{Route, Step};
-use crate::shop::{self, AtBreak, Hands, Retry, StepIx, StepKind, StepTime};
-use crate::units::{Share, Span};
+use crate::finding::{Code, Finding};
+use crate::node::Place;
+use crate::steps;
+use crate::written::{Route, Step};
+use tankday_base::luck::Spread;
+use tankday_base::route::{RouteProblem, problems};
+use tankday_base::shop::{self, AtBreak, Hands, Retry, StepIx, StepKind, StepTime};
+use tankday_base::units::{Share, Span};
 
 pub(super) const ALL: &[Rule] = &[graph, whole_inspection, first_at_once, odds_count];
 

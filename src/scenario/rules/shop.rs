@@ -1,8 +1,8 @@
 //! The shop: its air.
 
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::units::{Length, Pressure, Quantity, Temperature};
+use crate::finding::{Code, Finding};
+use tankday_base::units::{Length, Pressure, Quantity, Temperature};
 
 pub(super) const ALL: &[Rule] = &[altitude_or_pressure, breathable, room_temperature];
 

@@ -1,13 +1,13 @@
 //! Single steps: where, how long, and keys that exclude each other.
 
 use super::{Facts, Rule};
-use crate::luck::Spread;
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::Place;
-use crate::scenario::walk::list;
-use crate::scenario::written::{Route, Step, Tank};
-use crate::shop::Hands;
-use crate::units::Span;
+use crate::finding::{Code, Finding};
+use crate::node::Place;
+use crate::walk::list;
+use crate::written::{Route, Step, Tank};
+use tankday_base::luck::Spread;
+use tankday_base::shop::Hands;
+use tankday_base::units::Span;
 
 pub(super) const ALL: &[Rule] = &[
     has_place,

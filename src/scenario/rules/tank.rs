@@ -1,10 +1,10 @@
 //! Tanks: what goes into them and how they start.
 
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::written::{Lid, Tank};
-use crate::shop::Inside;
-use crate::units::{Quantity, Volume};
+use crate::finding::{Code, Finding};
+use crate::written::{Lid, Tank};
+use tankday_base::shop::Inside;
+use tankday_base::units::{Quantity, Volume};
 
 pub(super) const ALL: &[Rule] = &[
     fill_fits,

@@ -1,12 +1,12 @@
 //! Relief and the tempering temperature, and materials that are hard by their name.
 
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::Spot;
-use crate::scenario::written::{Order, Part, Step};
-use crate::shop::{Relieves, is_hard_name};
-use crate::units::Temperature;
+use crate::finding::{Code, Finding};
+use crate::node::Spot;
+use crate::written::{Order, Part, Step};
 use std::collections::BTreeSet;
+use tankday_base::shop::{Relieves, is_hard_name};
+use tankday_base::units::Temperature;
 
 pub(super) const ALL: &[Rule] = &[below_tempering, hard_or_not];
 

@@ -1,10 +1,10 @@
 //! Storage vessels take in what a tank holds, and refill it; and the supply bears each heater.
 
 use super::{Facts, Rule};
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::Spot;
-use crate::scenario::written::{Tank, Vessel};
-use crate::units::{Power, Volume};
+use crate::finding::{Code, Finding};
+use crate::node::Spot;
+use crate::written::{Tank, Vessel};
+use tankday_base::units::{Power, Volume};
 
 pub(super) const ALL: &[Rule] = &[takes_it_in, refills_it, one_filling, in_use, bears_each];
 

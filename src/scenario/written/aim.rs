@@ -1,24 +1,24 @@
 //! What a plan is to be good at, as written.
 
 use super::Got;
-use crate::scenario::keys;
-use crate::scenario::node::{Node, Place};
-use crate::scenario::value;
-use crate::scenario::walk::{Fields, Walk};
+use crate::keys;
+use crate::node::{Node, Place};
+use crate::value;
+use crate::walk::{Fields, Walk};
 
 /// The largest weight, in tenths.
 const MOST: u32 = 10_000_000;
 
 /// Its weights.
 #[derive(Debug)]
-pub(in crate::scenario) struct Aim {
-    pub(in crate::scenario) late_order: Got<f64>,
-    pub(in crate::scenario) late_minute: Got<f64>,
-    pub(in crate::scenario) finish_minute: Got<f64>,
-    pub(in crate::scenario) power_kwh: Got<f64>,
-    pub(in crate::scenario) water_litre: Got<f64>,
-    pub(in crate::scenario) hands_minute: Got<f64>,
-    pub(in crate::scenario) overtaking: Got<bool>,
+pub(crate) struct Aim {
+    pub(crate) late_order: Got<f64>,
+    pub(crate) late_minute: Got<f64>,
+    pub(crate) finish_minute: Got<f64>,
+    pub(crate) power_kwh: Got<f64>,
+    pub(crate) water_litre: Got<f64>,
+    pub(crate) hands_minute: Got<f64>,
+    pub(crate) overtaking: Got<bool>,
 }
 
 impl Aim {

@@ -2,32 +2,34 @@
 
 use super::Got;
 use super::chemistry::{Chemistry, Growth, Readings};
-use crate::luck::Spread;
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::keys;
-use crate::scenario::node::{Node, Place, Spot, Value};
-use crate::scenario::walk::{Fields, Walk};
-use crate::scenario::{time, value};
-use crate::shop::Contaminants;
-use crate::units::{AreaPerVolume, CoatWeight, Concentration, MassPerVolume, Span, Strength, Temperature};
+use crate::finding::{Code, Finding};
+use crate::keys;
+use crate::node::{Node, Place, Spot, Value};
+use crate::walk::{Fields, Walk};
+use crate::{time, value};
+use tankday_base::luck::Spread;
+use tankday_base::shop::Contaminants;
+use tankday_base::units::{
+    AreaPerVolume, CoatWeight, Concentration, MassPerVolume, Span, Strength, Temperature,
+};
 
 /// A bath.
 #[derive(Debug)]
-pub(in crate::scenario) struct Bath {
-    pub(in crate::scenario) name: Spot<String>,
-    pub(in crate::scenario) band: Option<Band>,
-    pub(in crate::scenario) area: Got<AreaPerVolume>,
-    pub(in crate::scenario) mass: Got<MassPerVolume>,
-    pub(in crate::scenario) coat: Option<Coat>,
-    pub(in crate::scenario) dwell: Got<(Span, Span)>,
+pub(crate) struct Bath {
+    pub(crate) name: Spot<String>,
+    pub(crate) band: Option<Band>,
+    pub(crate) area: Got<AreaPerVolume>,
+    pub(crate) mass: Got<MassPerVolume>,
+    pub(crate) coat: Option<Coat>,
+    pub(crate) dwell: Got<(Span, Span)>,
     /// Whether the dwell is written and not a default.
-    pub(in crate::scenario) dwell_written: bool,
-    pub(in crate::scenario) now: Option<Start>,
-    pub(in crate::scenario) growth: Option<Growth>,
-    pub(in crate::scenario) chemistry: Option<Chemistry>,
-    pub(in crate::scenario) limits: Option<Readings>,
-    pub(in crate::scenario) warn: Option<Readings>,
-    pub(in crate::scenario) wears: Got<bool>,
+    pub(crate) dwell_written: bool,
+    pub(crate) now: Option<Start>,
+    pub(crate) growth: Option<Growth>,
+    pub(crate) chemistry: Option<Chemistry>,
+    pub(crate) limits: Option<Readings>,
+    pub(crate) warn: Option<Readings>,
+    pub(crate) wears: Got<bool>,
 }
 
 impl Bath {
@@ -56,10 +58,10 @@ impl Bath {
 
 /// A band of temperatures.
 #[derive(Debug)]
-pub(in crate::scenario) struct Band {
-    pub(in crate::scenario) least: Got<Temperature>,
-    pub(in crate::scenario) hold: Got<Temperature>,
-    pub(in crate::scenario) most: Got<Temperature>,
+pub(crate) struct Band {
+    pub(crate) least: Got<Temperature>,
+    pub(crate) hold: Got<Temperature>,
+    pub(crate) most: Got<Temperature>,
 }
 
 impl Band {
@@ -74,13 +76,13 @@ impl Band {
 
 /// What decides the dwell, where something is written about it.
 #[derive(Debug)]
-pub(in crate::scenario) struct Coat {
-    pub(in crate::scenario) target: Got<CoatWeight>,
-    pub(in crate::scenario) time: Got<Spread>,
+pub(crate) struct Coat {
+    pub(crate) target: Got<CoatWeight>,
+    pub(crate) time: Got<Spread>,
     /// Where both are written.
-    pub(in crate::scenario) both: Option<(Place, Place)>,
+    pub(crate) both: Option<(Place, Place)>,
     /// Whether `coat` is written at all.
-    pub(in crate::scenario) written: bool,
+    pub(crate) written: bool,
 }
 
 impl Coat {
@@ -99,7 +101,7 @@ impl Coat {
 
 /// How a bath stands at the start.
 #[derive(Debug)]
-pub(in crate::scenario) enum Start {
+pub(crate) enum Start {
     /// Just made up.
     Fresh,
     /// As it reads.
@@ -117,7 +119,7 @@ impl Start {
     }
 
     /// The readings, where there are any.
-    pub(in crate::scenario) fn reads(&self) -> Option<&Now> {
+    pub(crate) fn reads(&self) -> Option<&Now> {
         match self {
             Self::Fresh => None,
             Self::Reads(now) => Some(now),
@@ -127,14 +129,14 @@ impl Start {
 
 /// Readings at the start.
 #[derive(Debug)]
-pub(in crate::scenario) struct Now {
-    pub(in crate::scenario) total_acid: Got<Strength>,
-    pub(in crate::scenario) free_acid: Got<Strength>,
-    pub(in crate::scenario) iron: Got<Concentration>,
-    pub(in crate::scenario) sludge: Got<Concentration>,
-    pub(in crate::scenario) uses: Got<u32>,
-    pub(in crate::scenario) area: Got<AreaPerVolume>,
-    pub(in crate::scenario) contaminants: Got<Contaminants>,
+pub(crate) struct Now {
+    pub(crate) total_acid: Got<Strength>,
+    pub(crate) free_acid: Got<Strength>,
+    pub(crate) iron: Got<Concentration>,
+    pub(crate) sludge: Got<Concentration>,
+    pub(crate) uses: Got<u32>,
+    pub(crate) area: Got<AreaPerVolume>,
+    pub(crate) contaminants: Got<Contaminants>,
 }
 
 impl Now {

@@ -1,14 +1,14 @@
 //! Rules of bath care as written.
 
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::keys;
-use crate::scenario::keys::Table;
-use crate::scenario::node::{Node, Place, Spot, Value};
-use crate::scenario::time;
-use crate::scenario::value::{self, word};
-use crate::scenario::walk::{Fields, Read, Walk};
-use crate::shop::{AcidBought, Chore, Reads, Settle, Stop, Trigger, Trimming};
-use crate::units::{
+use crate::finding::{Code, Finding};
+use crate::keys;
+use crate::keys::Table;
+use crate::node::{Node, Place, Spot, Value};
+use crate::time;
+use crate::value::{self, word};
+use crate::walk::{Fields, Read, Walk};
+use tankday_base::shop::{AcidBought, Chore, Reads, Settle, Stop, Trigger, Trimming};
+use tankday_base::units::{
     Area, Concentration, Quantity, ReadError, Share, Span, Strength, Temperature, number, read_clock,
     read_quantity, split_number,
 };
@@ -18,26 +18,26 @@ const MOST_TRIGGERS: usize = 20;
 
 /// One rule of care.
 #[derive(Debug)]
-pub(in crate::scenario) struct Act {
+pub(crate) struct Act {
     /// Its key.
-    pub(in crate::scenario) name: &'static str,
+    pub(crate) name: &'static str,
     /// Where it stands.
-    pub(in crate::scenario) at: Place,
+    pub(crate) at: Place,
     /// Whether it is written and not a default.
-    pub(in crate::scenario) written: bool,
+    pub(crate) written: bool,
     /// When.
-    pub(in crate::scenario) when: Vec<Spot<Trigger>>,
+    pub(crate) when: Vec<Spot<Trigger>>,
     /// What; none if something of it could not be read.
-    pub(in crate::scenario) chore: Option<Chore>,
+    pub(crate) chore: Option<Chore>,
     /// The vessel that it needs, by its name: resolving finds it.
-    pub(in crate::scenario) into: Option<Spot<String>>,
+    pub(crate) into: Option<Spot<String>>,
 }
 
 /// All of them.
 #[derive(Debug)]
-pub(in crate::scenario) struct Cares {
-    pub(in crate::scenario) hold_back: super::Got<bool>,
-    pub(in crate::scenario) acts: Vec<Act>,
+pub(crate) struct Cares {
+    pub(crate) hold_back: super::Got<bool>,
+    pub(crate) acts: Vec<Act>,
 }
 
 /// How the chore of a rule is read from its keys.
@@ -302,9 +302,9 @@ fn settle(f: &mut Fields) -> Option<Chore> {
         heel: f.or("heel", value::share)?.value,
         filtered: false,
         area: Area::ZERO,
-        head: crate::units::Length::ZERO,
-        medium: crate::units::MediumResistance::ZERO,
-        cake: crate::units::CakeResistance::ZERO,
+        head: tankday_base::units::Length::ZERO,
+        medium: tankday_base::units::MediumResistance::ZERO,
+        cake: tankday_base::units::CakeResistance::ZERO,
         lost: Share::ZERO,
         pour: pour?.value,
         set_up: Span::ZERO,

@@ -1,17 +1,17 @@
 //! Growth, chemistry and limits of a bath as written.
 
 use super::Got;
-use crate::scenario::node::{Node, Place, Spot, Value};
-use crate::scenario::walk::{Fields, Walk};
-use crate::scenario::{time, value};
-use crate::units::{CoatWeight, Concentration, MassFlux, Share, Span, Strength};
+use crate::node::{Node, Place, Spot, Value};
+use crate::walk::{Fields, Walk};
+use crate::{time, value};
+use tankday_base::units::{CoatWeight, Concentration, MassFlux, Share, Span, Strength};
 
 /// The growth law.
 #[derive(Debug)]
-pub(in crate::scenario) struct Growth {
-    pub(in crate::scenario) full: Got<CoatWeight>,
-    pub(in crate::scenario) tau95: Got<Span>,
-    pub(in crate::scenario) q10: Got<f64>,
+pub(crate) struct Growth {
+    pub(crate) full: Got<CoatWeight>,
+    pub(crate) tau95: Got<Span>,
+    pub(crate) q10: Got<f64>,
 }
 
 impl Growth {
@@ -26,30 +26,30 @@ impl Growth {
 
 /// The constants of the chemistry.
 #[derive(Debug)]
-pub(in crate::scenario) struct Chemistry {
-    pub(in crate::scenario) make_up: Got<Strength>,
-    pub(in crate::scenario) attack_ratio: Got<f64>,
-    pub(in crate::scenario) iron_in_coat: Got<Share>,
-    pub(in crate::scenario) by_load: Got<Share>,
-    pub(in crate::scenario) hot: Got<Share>,
-    pub(in crate::scenario) idle: Got<Share>,
+pub(crate) struct Chemistry {
+    pub(crate) make_up: Got<Strength>,
+    pub(crate) attack_ratio: Got<f64>,
+    pub(crate) iron_in_coat: Got<Share>,
+    pub(crate) by_load: Got<Share>,
+    pub(crate) hot: Got<Share>,
+    pub(crate) idle: Got<Share>,
     /// Where iron is written to be counted by the load, and where by the hour.
-    pub(in crate::scenario) counted: (Option<Place>, Option<Place>),
-    pub(in crate::scenario) hydrolysed: Got<Share>,
-    pub(in crate::scenario) metal_counts: Got<f64>,
-    pub(in crate::scenario) concentrate_per_point: Got<Share>,
-    pub(in crate::scenario) concentrate_ratio: Got<f64>,
-    pub(in crate::scenario) suspended: Got<Share>,
+    pub(crate) counted: (Option<Place>, Option<Place>),
+    pub(crate) hydrolysed: Got<Share>,
+    pub(crate) metal_counts: Got<f64>,
+    pub(crate) concentrate_per_point: Got<Share>,
+    pub(crate) concentrate_ratio: Got<f64>,
+    pub(crate) suspended: Got<Share>,
     /// None by the depth of the tank.
-    pub(in crate::scenario) settling_half: Got<Option<Span>>,
-    pub(in crate::scenario) sludge_bed: Got<Concentration>,
-    pub(in crate::scenario) residual_attack: Got<MassFlux>,
-    pub(in crate::scenario) finished_after: Got<Span>,
-    pub(in crate::scenario) pace: Got<(f64, f64)>,
-    pub(in crate::scenario) slow_below: Got<Concentration>,
-    pub(in crate::scenario) slower: Got<f64>,
+    pub(crate) settling_half: Got<Option<Span>>,
+    pub(crate) sludge_bed: Got<Concentration>,
+    pub(crate) residual_attack: Got<MassFlux>,
+    pub(crate) finished_after: Got<Span>,
+    pub(crate) pace: Got<(f64, f64)>,
+    pub(crate) slow_below: Got<Concentration>,
+    pub(crate) slower: Got<f64>,
     /// Where each key that is written stands.
-    pub(in crate::scenario) places: Vec<(&'static str, Place)>,
+    pub(crate) places: Vec<(&'static str, Place)>,
 }
 
 impl Chemistry {
@@ -84,12 +84,12 @@ impl Chemistry {
 
 /// Ranges of the readings.
 #[derive(Debug)]
-pub(in crate::scenario) struct Readings {
-    pub(in crate::scenario) strength: Got<(Strength, Strength)>,
-    pub(in crate::scenario) ratio: Got<(f64, f64)>,
-    pub(in crate::scenario) iron: Got<(Concentration, Concentration)>,
-    pub(in crate::scenario) sludge: Got<(Share, Share)>,
-    pub(in crate::scenario) level: Got<(Share, Share)>,
+pub(crate) struct Readings {
+    pub(crate) strength: Got<(Strength, Strength)>,
+    pub(crate) ratio: Got<(f64, f64)>,
+    pub(crate) iron: Got<(Concentration, Concentration)>,
+    pub(crate) sludge: Got<(Share, Share)>,
+    pub(crate) level: Got<(Share, Share)>,
 }
 
 impl Readings {
@@ -104,8 +104,8 @@ impl Readings {
     }
 
     /// Where each of them stands, if both are read; the whole of a range that is a default stands at its bath.
-    pub(in crate::scenario) fn spans(&self) -> Vec<(&'static str, Spot<(f64, f64)>)> {
-        use crate::units::Quantity;
+    pub(crate) fn spans(&self) -> Vec<(&'static str, Spot<(f64, f64)>)> {
+        use tankday_base::units::Quantity;
         fn of<Q: Quantity>(
             name: &'static str,
             got: &Got<(Q, Q)>,

@@ -1,18 +1,18 @@
 //! The odds of inspection as written.
 
 use super::Got;
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::node::Node;
-use crate::scenario::value;
-use crate::scenario::walk::{Fields, Walk};
-use crate::shop;
-use crate::units::Share;
+use crate::finding::{Code, Finding};
+use crate::node::Node;
+use crate::value;
+use crate::walk::{Fields, Walk};
+use tankday_base::shop;
+use tankday_base::units::Share;
 
 /// How often loads fail, and what makes them fail more often.
 #[derive(Debug)]
-pub(in crate::scenario) struct Odds {
-    pub(in crate::scenario) base: Got<Share>,
-    pub(in crate::scenario) factors: Option<shop::Odds>,
+pub(crate) struct Odds {
+    pub(crate) base: Got<Share>,
+    pub(crate) factors: Option<shop::Odds>,
 }
 
 impl Odds {

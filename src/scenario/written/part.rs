@@ -3,57 +3,57 @@
 use super::Got;
 use super::shape::Shape;
 use super::work::names;
-use crate::bath::rinse::{Drains, Hangs, drag_out};
-use crate::scenario::keys;
-use crate::scenario::measure;
-use crate::scenario::node::{Node, Place, Spot};
-use crate::scenario::value;
-use crate::scenario::walk::{Fields, Walk};
-use crate::shape::Estimate;
-use crate::shop::{Held, Size};
-use crate::units::{Area, Density, Length, Mass, Share, Span, Temperature, Volume, VolumePerArea};
+use crate::keys;
+use crate::measure;
+use crate::node::{Node, Place, Spot};
+use crate::value;
+use crate::walk::{Fields, Walk};
+use tankday_base::bath::rinse::{Drains, Hangs, drag_out};
+use tankday_base::shape::Estimate;
+use tankday_base::shop::{Held, Size};
+use tankday_base::units::{Area, Density, Length, Mass, Share, Span, Temperature, Volume, VolumePerArea};
 
 /// A kind of part.
 #[derive(Debug)]
-pub(in crate::scenario) struct Part {
-    pub(in crate::scenario) name: Spot<String>,
-    pub(in crate::scenario) material: Got<String>,
-    pub(in crate::scenario) mass: Got<Mass>,
-    pub(in crate::scenario) area: Got<Area>,
+pub(crate) struct Part {
+    pub(crate) name: Spot<String>,
+    pub(crate) material: Got<String>,
+    pub(crate) mass: Got<Mass>,
+    pub(crate) area: Got<Area>,
     /// None inside where nobody cares.
-    pub(in crate::scenario) bulk: Got<Option<Volume>>,
-    pub(in crate::scenario) held: Got<Held>,
-    pub(in crate::scenario) dwell: Got<(Span, Span)>,
+    pub(crate) bulk: Got<Option<Volume>>,
+    pub(crate) held: Got<Held>,
+    pub(crate) dwell: Got<(Span, Span)>,
     /// The box around it, as written.
-    pub(in crate::scenario) box_size: Got<Size>,
-    pub(in crate::scenario) turned: Got<bool>,
+    pub(crate) box_size: Got<Size>,
+    pub(crate) turned: Got<bool>,
     /// Tanks that it is meant for.
-    pub(in crate::scenario) tanks: Vec<Spot<String>>,
+    pub(crate) tanks: Vec<Spot<String>>,
     /// What it is shaped like.
-    pub(in crate::scenario) shape: Shape,
+    pub(crate) shape: Shape,
     /// How it sheds what it is wet with.
-    pub(in crate::scenario) sheds: Sheds,
-    pub(in crate::scenario) thick: Got<Length>,
-    pub(in crate::scenario) tempered: Got<Temperature>,
-    pub(in crate::scenario) worked_cold: Got<bool>,
-    pub(in crate::scenario) greasy: Got<bool>,
-    pub(in crate::scenario) pickled: Got<bool>,
-    pub(in crate::scenario) holes_down: Got<bool>,
-    pub(in crate::scenario) crevices: Got<bool>,
+    pub(crate) sheds: Sheds,
+    pub(crate) thick: Got<Length>,
+    pub(crate) tempered: Got<Temperature>,
+    pub(crate) worked_cold: Got<bool>,
+    pub(crate) greasy: Got<bool>,
+    pub(crate) pickled: Got<bool>,
+    pub(crate) holes_down: Got<bool>,
+    pub(crate) crevices: Got<bool>,
     /// Where its mass and its area stand, if they are written.
-    pub(in crate::scenario) mass_at: Option<Place>,
-    pub(in crate::scenario) area_at: Option<Place>,
+    pub(crate) mass_at: Option<Place>,
+    pub(crate) area_at: Option<Place>,
 }
 
 /// How a part sheds liquid.
 #[derive(Debug)]
-pub(in crate::scenario) struct Sheds {
-    pub(in crate::scenario) drains: Option<Drains>,
+pub(crate) struct Sheds {
+    pub(crate) drains: Option<Drains>,
     /// Where it stands how it drains or hangs.
-    pub(in crate::scenario) at: Option<Place>,
-    pub(in crate::scenario) hangs: Got<Hangs>,
+    pub(crate) at: Option<Place>,
+    pub(crate) hangs: Got<Hangs>,
     /// As measured.
-    pub(in crate::scenario) drag_out: Got<VolumePerArea>,
+    pub(crate) drag_out: Got<VolumePerArea>,
 }
 
 fn drains(node: &Node, walk: &mut Walk) -> Option<Drains> {
@@ -107,7 +107,7 @@ impl Part {
             shape: Shape::of(&mut f),
             sheds: Sheds::of(&mut f, held.as_ref().map(|h| h.value)),
             held,
-            dwell: f.get("dwell", crate::scenario::time::window),
+            dwell: f.get("dwell", crate::time::window),
             box_size: f.get("size", measure::size),
             turned: f.or("turned", value::yes),
             tanks: names(&mut f, "tank"),
@@ -124,7 +124,7 @@ impl Part {
     }
 
     /// The box around it: as written, which may be that of a shape bent or coiled, or else that of its shape.
-    pub(in crate::scenario) fn size(&self) -> Option<Size> {
+    pub(crate) fn size(&self) -> Option<Size> {
         self.box_size
             .as_ref()
             .map(|s| s.value)
@@ -132,13 +132,13 @@ impl Part {
     }
 
     /// Where its size stands, if it is known.
-    pub(in crate::scenario) fn size_at(&self) -> Option<Place> {
+    pub(crate) fn size_at(&self) -> Option<Place> {
         let shape = || self.shape.size().and(self.shape.places.first().map(|p| p.1));
         self.box_size.as_ref().map(|s| s.at).or_else(shape)
     }
 
     /// What its shape gives, made of a material of that density; none where it has no shape.
-    pub(in crate::scenario) fn estimate(&self, density: Density) -> Option<Estimate> {
+    pub(crate) fn estimate(&self, density: Density) -> Option<Estimate> {
         let stated = self.mass_at.and(self.mass.as_ref()).map(|m| m.value);
         let estimate = self
             .shape
@@ -156,7 +156,7 @@ impl Part {
     }
 
     /// Mass and surface of one piece: as stated, or by its shape.
-    pub(in crate::scenario) fn measures(&self, density: Density) -> Option<(Mass, Area)> {
+    pub(crate) fn measures(&self, density: Density) -> Option<(Mass, Area)> {
         let estimate = self.estimate(density);
         let mass = estimate.filter(|_| self.mass_at.is_none()).map(|e| e.mass);
         let area = estimate.filter(|_| self.area_at.is_none()).map(|e| e.area);
@@ -167,7 +167,7 @@ impl Part {
     }
 
     /// Liquid that leaves a tank on its surface; none where the table has no row for how it hangs and drains.
-    pub(in crate::scenario) fn drag_out(&self) -> Option<VolumePerArea> {
+    pub(crate) fn drag_out(&self) -> Option<VolumePerArea> {
         if let Some(measured) = &self.sheds.drag_out {
             return Some(measured.value);
         }

@@ -1,38 +1,38 @@
 //! The water of a rinse as written.
 
 use super::Got;
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::keys;
-use crate::scenario::node::{Node, Place, Value};
-use crate::scenario::time;
-use crate::scenario::value;
-use crate::scenario::walk::{Fields, Walk};
-use crate::shop::RinseLimit;
-use crate::units::{Span, Temperature, Volume, VolumeFlow, read_quantity};
+use crate::finding::{Code, Finding};
+use crate::keys;
+use crate::node::{Node, Place, Value};
+use crate::time;
+use crate::value;
+use crate::walk::{Fields, Walk};
+use tankday_base::shop::RinseLimit;
+use tankday_base::units::{Span, Temperature, Volume, VolumeFlow, read_quantity};
 
 /// The water of a station.
 #[derive(Debug)]
-pub(in crate::scenario) struct Rinse {
+pub(crate) struct Rinse {
     /// Absent where nobody counts its water.
-    pub(in crate::scenario) fill: Got<Volume>,
-    pub(in crate::scenario) tubs: Got<u32>,
-    pub(in crate::scenario) flow: Got<VolumeFlow>,
+    pub(crate) fill: Got<Volume>,
+    pub(crate) tubs: Got<u32>,
+    pub(crate) flow: Got<VolumeFlow>,
     /// None inside stands for the room's temperature.
-    pub(in crate::scenario) temperature: Got<Option<Temperature>>,
-    pub(in crate::scenario) renew: Option<Renew>,
+    pub(crate) temperature: Got<Option<Temperature>>,
+    pub(crate) renew: Option<Renew>,
     /// Where it says something that makes sense only beside a fill.
-    pub(in crate::scenario) idle: Option<Place>,
+    pub(crate) idle: Option<Place>,
 }
 
 /// When it is renewed; nothing inside for never.
 #[derive(Debug)]
-pub(in crate::scenario) struct Renew {
-    pub(in crate::scenario) at: Got<RinseLimit>,
-    pub(in crate::scenario) after: Got<u32>,
-    pub(in crate::scenario) at_opening: Got<bool>,
-    pub(in crate::scenario) takes: Got<Span>,
+pub(crate) struct Renew {
+    pub(crate) at: Got<RinseLimit>,
+    pub(crate) after: Got<u32>,
+    pub(crate) at_opening: Got<bool>,
+    pub(crate) takes: Got<Span>,
     /// Where the rule is written; none for the default.
-    pub(in crate::scenario) written: Option<Place>,
+    pub(crate) written: Option<Place>,
 }
 
 impl Rinse {
@@ -88,7 +88,8 @@ fn limit(node: &Node, walk: &mut Walk) -> Option<RinseLimit> {
     if !text.contains('%') {
         return value::positive(node, walk).map(RinseLimit::Points);
     }
-    let share: crate::units::Share = value::refuse(read_quantity(text), node, walk, "a share of the bath")?;
+    let share: tankday_base::units::Share =
+        value::refuse(read_quantity(text), node, walk, "a share of the bath")?;
     if share.in_fraction() > 0.0 && share.in_fraction() < 1.0 {
         return Some(RinseLimit::OfBath(share));
     }

@@ -3,32 +3,32 @@
 use super::Got;
 use super::care::Cares;
 use super::odds::Odds;
-use crate::scenario::keys;
-use crate::scenario::node::{Node, Place, Value};
-use crate::scenario::time::{self, When};
-use crate::scenario::value::{self, word};
-use crate::scenario::walk::{Fields, Walk};
-use crate::shop::{Combine, HandsFirst, HeatOff, HeatOn, LidRule, NextLoad, Split, WhenFull};
-use crate::units::{Share, Span, read_clock};
+use crate::keys;
+use crate::node::{Node, Place, Value};
+use crate::time::{self, When};
+use crate::value::{self, word};
+use crate::walk::{Fields, Walk};
+use tankday_base::shop::{Combine, HandsFirst, HeatOff, HeatOn, LidRule, NextLoad, Split, WhenFull};
+use tankday_base::units::{Share, Span, read_clock};
 
 /// All of them.
 #[derive(Debug)]
-pub(in crate::scenario) struct Rules {
-    pub(in crate::scenario) next: Got<NextLoad>,
-    pub(in crate::scenario) hands: Got<HandsFirst>,
-    pub(in crate::scenario) look_ahead: Got<bool>,
-    pub(in crate::scenario) when_full: Got<WhenFull>,
-    pub(in crate::scenario) split: Got<Split>,
-    pub(in crate::scenario) combine: Got<Combine>,
-    pub(in crate::scenario) fill_at_least: Got<Share>,
-    pub(in crate::scenario) fill_wait: Got<Span>,
-    pub(in crate::scenario) heat: Option<Heat>,
-    pub(in crate::scenario) top_up: Option<TopUp>,
-    pub(in crate::scenario) care: Option<Cares>,
-    pub(in crate::scenario) odds: Option<Odds>,
+pub(crate) struct Rules {
+    pub(crate) next: Got<NextLoad>,
+    pub(crate) hands: Got<HandsFirst>,
+    pub(crate) look_ahead: Got<bool>,
+    pub(crate) when_full: Got<WhenFull>,
+    pub(crate) split: Got<Split>,
+    pub(crate) combine: Got<Combine>,
+    pub(crate) fill_at_least: Got<Share>,
+    pub(crate) fill_wait: Got<Span>,
+    pub(crate) heat: Option<Heat>,
+    pub(crate) top_up: Option<TopUp>,
+    pub(crate) care: Option<Cares>,
+    pub(crate) odds: Option<Odds>,
     /// Where they stand, if they are written.
-    pub(in crate::scenario) odds_at: Option<Place>,
-    pub(in crate::scenario) stop: Got<When>,
+    pub(crate) odds_at: Option<Place>,
+    pub(crate) stop: Got<When>,
 }
 
 impl Rules {
@@ -107,11 +107,11 @@ fn combine(node: &Node, walk: &mut Walk) -> Option<Combine> {
 
 /// Heating.
 #[derive(Debug)]
-pub(in crate::scenario) struct Heat {
-    pub(in crate::scenario) on: Got<HeatOn>,
-    pub(in crate::scenario) off: Got<HeatOff>,
-    pub(in crate::scenario) lid: Got<LidRule>,
-    pub(in crate::scenario) unattended: Got<bool>,
+pub(crate) struct Heat {
+    pub(crate) on: Got<HeatOn>,
+    pub(crate) off: Got<HeatOff>,
+    pub(crate) lid: Got<LidRule>,
+    pub(crate) unattended: Got<bool>,
 }
 
 impl Heat {
@@ -160,14 +160,14 @@ fn switch_on(node: &Node, walk: &mut Walk) -> Option<HeatOn> {
             (None, None) => (HeatOn::At, text),
         };
     let result = read_clock(rest).map_err(|e| {
-        crate::units::ReadError::new(e.message, "write `at opening`, `at 07:00` or `ready by 08:30`")
+        tankday_base::units::ReadError::new(e.message, "write `at opening`, `at 07:00` or `ready by 08:30`")
     });
     value::refuse(result, node, walk, "`at opening`, `at 07:00` or `ready by 08:30`").map(read)
 }
 
 /// Topping up.
 #[derive(Debug)]
-pub(in crate::scenario) enum TopUp {
+pub(crate) enum TopUp {
     /// Never.
     Never,
     /// When the level is below a share of the fill.

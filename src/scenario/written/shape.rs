@@ -1,30 +1,30 @@
 //! The shape of a part as written, and what mass and surface it gives.
 
 use super::Got;
-use crate::scenario::measure;
-use crate::scenario::node::{Node, Place, Spot};
-use crate::scenario::value;
-use crate::scenario::walk::{Fields, Walk};
-use crate::shape::{self, Estimate, Face, Head, Screw, Solid};
-use crate::shop::Size;
-use crate::units::{Density, Length, Mass, Volume};
+use crate::measure;
+use crate::node::{Node, Place, Spot};
+use crate::value;
+use crate::walk::{Fields, Walk};
+use tankday_base::shape::{self, Estimate, Face, Head, Screw, Solid};
+use tankday_base::shop::Size;
+use tankday_base::units::{Density, Length, Mass, Volume};
 
 /// The shape of a part: at most one of the first five, if nothing is wrong.
 #[derive(Debug)]
-pub(in crate::scenario) struct Shape {
-    pub(in crate::scenario) screw: Got<measure::Thread>,
-    pub(in crate::scenario) sheet: Got<[Length; 3]>,
-    pub(in crate::scenario) bar: Got<[Length; 2]>,
-    pub(in crate::scenario) tube: Got<[Length; 3]>,
-    pub(in crate::scenario) wall: Got<Length>,
-    pub(in crate::scenario) head: Got<Head>,
-    pub(in crate::scenario) face: Option<Face>,
+pub(crate) struct Shape {
+    pub(crate) screw: Got<measure::Thread>,
+    pub(crate) sheet: Got<[Length; 3]>,
+    pub(crate) bar: Got<[Length; 2]>,
+    pub(crate) tube: Got<[Length; 3]>,
+    pub(crate) wall: Got<Length>,
+    pub(crate) head: Got<Head>,
+    pub(crate) face: Option<Face>,
     /// Where the face stands, if it is written.
-    pub(in crate::scenario) face_at: Option<Place>,
+    pub(crate) face_at: Option<Place>,
     /// Where the head stands, if it is written.
-    pub(in crate::scenario) head_at: Option<Place>,
+    pub(crate) head_at: Option<Place>,
     /// Where each shape stands, with its key, those that could not be read included.
-    pub(in crate::scenario) places: Vec<(&'static str, Place)>,
+    pub(crate) places: Vec<(&'static str, Place)>,
 }
 
 const KEYS: [&str; 5] = ["screw", "sheet", "bar", "tube", "cast wall"];
@@ -63,12 +63,12 @@ impl Shape {
     }
 
     /// Whether any shape is written.
-    pub(in crate::scenario) fn any(&self) -> bool {
+    pub(crate) fn any(&self) -> bool {
         !self.places.is_empty()
     }
 
     /// The solid that it is; a casting needs its mass. None where there is none of such measures.
-    pub(in crate::scenario) fn solid(&self, density: Density, mass: Option<Mass>) -> Option<Solid> {
+    pub(crate) fn solid(&self, density: Density, mass: Option<Mass>) -> Option<Solid> {
         let value = |got: &Got<[Length; 3]>| got.as_ref().map(|s: &Spot<_>| s.value);
         if let (Some(thread), Some(head)) = (&self.screw, &self.head) {
             let screw = Screw {
@@ -92,7 +92,7 @@ impl Shape {
     }
 
     /// The box around it; none for a casting, of which only the wall is known.
-    pub(in crate::scenario) fn size(&self) -> Option<Size> {
+    pub(crate) fn size(&self) -> Option<Size> {
         let value = |got: &Got<[Length; 3]>| got.as_ref().map(|s: &Spot<_>| s.value);
         if let (Some(thread), Some(head)) = (&self.screw, &self.head) {
             let screw = Screw {
@@ -115,7 +115,7 @@ impl Shape {
     }
 
     /// Mass and surface by it.
-    pub(in crate::scenario) fn estimate(&self, density: Density, mass: Option<Mass>) -> Option<Estimate> {
+    pub(crate) fn estimate(&self, density: Density, mass: Option<Mass>) -> Option<Estimate> {
         Some(Estimate::new(&self.solid(density, mass)?, density, self.face?))
     }
 }

@@ -1,33 +1,33 @@
 //! The shop and its days as written.
 
 use super::{Got, part};
-use crate::scenario::keys;
-use crate::scenario::node::{Node, Place, Spot, Value};
-use crate::scenario::walk::{Fields, Walk as Walker};
-use crate::scenario::{time, value};
-use crate::shop::HandsPaid;
-use crate::units::{Length, Power, Pressure, Share, Span, Temperature};
+use crate::keys;
+use crate::node::{Node, Place, Spot, Value};
+use crate::walk::{Fields, Walk as Walker};
+use crate::{time, value};
 use jiff::civil::Date;
+use tankday_base::shop::HandsPaid;
+use tankday_base::units::{Length, Power, Pressure, Share, Span, Temperature};
 
 /// The shop.
 #[derive(Debug)]
-pub(in crate::scenario) struct Shop {
-    pub(in crate::scenario) hands: Got<u32>,
-    pub(in crate::scenario) hands_paid: Got<HandsPaid>,
-    pub(in crate::scenario) air: Option<Air>,
+pub(crate) struct Shop {
+    pub(crate) hands: Got<u32>,
+    pub(crate) hands_paid: Got<HandsPaid>,
+    pub(crate) air: Option<Air>,
     /// None inside stands for a supply that nobody exhausts.
-    pub(in crate::scenario) supply: Got<Option<Power>>,
-    pub(in crate::scenario) pump: Got<bool>,
-    pub(in crate::scenario) prices: Option<Prices>,
-    pub(in crate::scenario) walks: Vec<Walk>,
+    pub(crate) supply: Got<Option<Power>>,
+    pub(crate) pump: Got<bool>,
+    pub(crate) prices: Option<Prices>,
+    pub(crate) walks: Vec<Walk>,
 }
 
 /// A walk of hands that carry nothing.
 #[derive(Debug)]
-pub(in crate::scenario) struct Walk {
-    pub(in crate::scenario) from: Spot<String>,
-    pub(in crate::scenario) to: Spot<String>,
-    pub(in crate::scenario) takes: Span,
+pub(crate) struct Walk {
+    pub(crate) from: Spot<String>,
+    pub(crate) to: Spot<String>,
+    pub(crate) takes: Span,
 }
 
 /// Most walks that are written.
@@ -83,15 +83,15 @@ impl Shop {
 
 /// The air of the room.
 #[derive(Debug)]
-pub(in crate::scenario) struct Air {
-    pub(in crate::scenario) temperature: Got<Temperature>,
-    pub(in crate::scenario) humidity: Got<Share>,
-    pub(in crate::scenario) altitude: Got<Length>,
-    pub(in crate::scenario) pressure: Got<Pressure>,
+pub(crate) struct Air {
+    pub(crate) temperature: Got<Temperature>,
+    pub(crate) humidity: Got<Share>,
+    pub(crate) altitude: Got<Length>,
+    pub(crate) pressure: Got<Pressure>,
     /// Where the pressure or what it follows from is written.
-    pub(in crate::scenario) cause: Option<Place>,
+    pub(crate) cause: Option<Place>,
     /// Where both altitude and pressure are written.
-    pub(in crate::scenario) both: Option<(Place, Place)>,
+    pub(crate) both: Option<(Place, Place)>,
 }
 
 impl Air {
@@ -117,17 +117,17 @@ impl Air {
 
 /// Prices.
 #[derive(Debug)]
-pub(in crate::scenario) struct Prices {
-    pub(in crate::scenario) currency: Got<String>,
-    pub(in crate::scenario) power: Got<f64>,
-    pub(in crate::scenario) hands: Got<f64>,
-    pub(in crate::scenario) water: Got<f64>,
-    pub(in crate::scenario) concentrate: Got<f64>,
-    pub(in crate::scenario) rinse_water: Got<f64>,
-    pub(in crate::scenario) filter: Got<f64>,
-    pub(in crate::scenario) waste: Got<f64>,
+pub(crate) struct Prices {
+    pub(crate) currency: Got<String>,
+    pub(crate) power: Got<f64>,
+    pub(crate) hands: Got<f64>,
+    pub(crate) water: Got<f64>,
+    pub(crate) concentrate: Got<f64>,
+    pub(crate) rinse_water: Got<f64>,
+    pub(crate) filter: Got<f64>,
+    pub(crate) waste: Got<f64>,
     /// Whether any price is written.
-    pub(in crate::scenario) given: bool,
+    pub(crate) given: bool,
 }
 
 impl Prices {
@@ -159,25 +159,25 @@ impl Prices {
 
 /// A day, or several alike, or a shop that never closes.
 #[derive(Debug)]
-pub(in crate::scenario) struct Days {
+pub(crate) struct Days {
     /// The whole entry.
-    pub(in crate::scenario) at: Place,
-    pub(in crate::scenario) date: Got<Date>,
-    pub(in crate::scenario) open: Got<Span>,
-    pub(in crate::scenario) close: Got<Span>,
-    pub(in crate::scenario) breaks: Vec<Break>,
-    pub(in crate::scenario) stays: Got<bool>,
-    pub(in crate::scenario) repeat: Got<u32>,
-    pub(in crate::scenario) around_the_clock: Got<Span>,
+    pub(crate) at: Place,
+    pub(crate) date: Got<Date>,
+    pub(crate) open: Got<Span>,
+    pub(crate) close: Got<Span>,
+    pub(crate) breaks: Vec<Break>,
+    pub(crate) stays: Got<bool>,
+    pub(crate) repeat: Got<u32>,
+    pub(crate) around_the_clock: Got<Span>,
     /// A key that has no meaning beside `around the clock`.
-    pub(in crate::scenario) beside: Option<Place>,
+    pub(crate) beside: Option<Place>,
 }
 
 /// A break: its times, and whether somebody stays.
 #[derive(Debug)]
-pub(in crate::scenario) struct Break {
-    pub(in crate::scenario) at: Spot<(Span, Span)>,
-    pub(in crate::scenario) stays: bool,
+pub(crate) struct Break {
+    pub(crate) at: Spot<(Span, Span)>,
+    pub(crate) stays: bool,
 }
 
 impl Break {

@@ -2,32 +2,32 @@
 
 use super::Got;
 use super::rinse::Rinse;
-use crate::scenario::keys;
-use crate::scenario::measure::{self, Layer, Vessel};
-use crate::scenario::node::{Node, Value};
-use crate::scenario::value;
-use crate::scenario::walk::{Fields, Walk};
-use crate::shop::{Frees, HeaterKind, Inside, WallMaterial};
-use crate::units::{HeatTransfer, Power, Share, TempDiff, Temperature, Volume};
+use crate::keys;
+use crate::measure::{self, Layer, Vessel};
+use crate::node::{Node, Value};
+use crate::value;
+use crate::walk::{Fields, Walk};
+use tankday_base::shop::{Frees, HeaterKind, Inside, WallMaterial};
+use tankday_base::units::{HeatTransfer, Power, Share, TempDiff, Temperature, Volume};
 
 /// A tank.
 #[derive(Debug)]
-pub(in crate::scenario) struct Tank {
-    pub(in crate::scenario) name: Got<String>,
-    pub(in crate::scenario) bath: Got<String>,
-    pub(in crate::scenario) inside: Got<Inside>,
-    pub(in crate::scenario) fill: Got<Volume>,
+pub(crate) struct Tank {
+    pub(crate) name: Got<String>,
+    pub(crate) bath: Got<String>,
+    pub(crate) inside: Got<Inside>,
+    pub(crate) fill: Got<Volume>,
     /// None inside stands for the room's temperature.
-    pub(in crate::scenario) temperature: Got<Option<Temperature>>,
+    pub(crate) temperature: Got<Option<Temperature>>,
     /// None inside stands for full.
-    pub(in crate::scenario) volume: Got<Option<Volume>>,
-    pub(in crate::scenario) wall: Option<Wall>,
-    pub(in crate::scenario) lid: Option<Lid>,
-    pub(in crate::scenario) heater: Option<Heater>,
+    pub(crate) volume: Got<Option<Volume>>,
+    pub(crate) wall: Option<Wall>,
+    pub(crate) lid: Option<Lid>,
+    pub(crate) heater: Option<Heater>,
     /// None inside stands for a basket that nobody measured.
-    pub(in crate::scenario) basket: Got<Option<Volume>>,
-    pub(in crate::scenario) loads: Got<u32>,
-    pub(in crate::scenario) draught: Got<f64>,
+    pub(crate) basket: Got<Option<Volume>>,
+    pub(crate) loads: Got<u32>,
+    pub(crate) draught: Got<f64>,
 }
 
 impl Tank {
@@ -69,11 +69,11 @@ impl Tank {
 
 /// Its walls.
 #[derive(Debug)]
-pub(in crate::scenario) struct Wall {
-    pub(in crate::scenario) material: Got<WallMaterial>,
-    pub(in crate::scenario) insulation: Got<Layer>,
-    pub(in crate::scenario) vessel: Got<Vessel>,
-    pub(in crate::scenario) bottom: Got<HeatTransfer>,
+pub(crate) struct Wall {
+    pub(crate) material: Got<WallMaterial>,
+    pub(crate) insulation: Got<Layer>,
+    pub(crate) vessel: Got<Vessel>,
+    pub(crate) bottom: Got<HeatTransfer>,
 }
 
 impl Wall {
@@ -87,7 +87,7 @@ impl Wall {
     }
 }
 
-pub(in crate::scenario) fn face(node: &Node, walk: &mut Walk) -> Option<WallMaterial> {
+pub(crate) fn face(node: &Node, walk: &mut Walk) -> Option<WallMaterial> {
     value::word(
         node,
         walk,
@@ -100,7 +100,7 @@ pub(in crate::scenario) fn face(node: &Node, walk: &mut Walk) -> Option<WallMate
 
 /// Its lid.
 #[derive(Debug)]
-pub(in crate::scenario) enum Lid {
+pub(crate) enum Lid {
     /// None.
     None,
     /// One of the usual lids, by the key of its leak in the table of defaults.
@@ -143,13 +143,13 @@ impl Lid {
 
 /// Its heater.
 #[derive(Debug)]
-pub(in crate::scenario) struct Heater {
-    pub(in crate::scenario) power: Got<Power>,
-    pub(in crate::scenario) kind: Got<HeaterKind>,
+pub(crate) struct Heater {
+    pub(crate) power: Got<Power>,
+    pub(crate) kind: Got<HeaterKind>,
     /// Absent where it follows from the kind.
-    pub(in crate::scenario) efficiency: Got<Share>,
-    pub(in crate::scenario) swing: Got<TempDiff>,
-    pub(in crate::scenario) cut_off: Got<Share>,
+    pub(crate) efficiency: Got<Share>,
+    pub(crate) swing: Got<TempDiff>,
+    pub(crate) cut_off: Got<Share>,
 }
 
 impl Heater {
@@ -176,12 +176,12 @@ impl Heater {
 
 /// A station that is no tank.
 #[derive(Debug)]
-pub(in crate::scenario) struct Station {
-    pub(in crate::scenario) name: Got<String>,
-    pub(in crate::scenario) loads: Got<u32>,
-    pub(in crate::scenario) together: Got<u32>,
-    pub(in crate::scenario) frees: Got<Frees>,
-    pub(in crate::scenario) rinse: Rinse,
+pub(crate) struct Station {
+    pub(crate) name: Got<String>,
+    pub(crate) loads: Got<u32>,
+    pub(crate) together: Got<u32>,
+    pub(crate) frees: Got<Frees>,
+    pub(crate) rinse: Rinse,
 }
 
 impl Station {

@@ -1,20 +1,20 @@
 //! Storage vessels as written.
 
 use super::Got;
-use crate::scenario::keys;
-use crate::scenario::node::Node;
-use crate::scenario::value;
-use crate::scenario::walk::{Fields, Walk};
-use crate::units::Volume;
+use crate::keys;
+use crate::node::Node;
+use crate::value;
+use crate::walk::{Fields, Walk};
+use tankday_base::units::Volume;
 
 /// A storage vessel.
 #[derive(Debug)]
-pub(in crate::scenario) struct Vessel {
-    pub(in crate::scenario) name: Got<String>,
-    pub(in crate::scenario) bath: Got<String>,
-    pub(in crate::scenario) holds: Got<Volume>,
+pub(crate) struct Vessel {
+    pub(crate) name: Got<String>,
+    pub(crate) bath: Got<String>,
+    pub(crate) holds: Got<Volume>,
     /// None inside stands for one filling of its tanks.
-    pub(in crate::scenario) filtered: Got<Option<Volume>>,
+    pub(crate) filtered: Got<Option<Volume>>,
 }
 
 impl Vessel {

@@ -1,31 +1,31 @@
 //! Materials, routes and orders as written.
 
 use super::{Got, MOST_STEPS};
-use crate::luck::Spread;
-use crate::scenario::finding::{Code, Finding};
-use crate::scenario::keys;
-use crate::scenario::node::{Node, Place, Spot, Value};
-use crate::scenario::time::{self, When};
-use crate::scenario::value;
-use crate::scenario::walk::{Fields, Walk};
-use crate::shop::{AtBreak, Hands, Relieves, StepKind};
-use crate::units::{Density, HeatCapacity, Share, Span, Speed, Temperature, VolumePerArea};
+use crate::finding::{Code, Finding};
+use crate::keys;
+use crate::node::{Node, Place, Spot, Value};
+use crate::time::{self, When};
+use crate::value;
+use crate::walk::{Fields, Walk};
+use tankday_base::luck::Spread;
+use tankday_base::shop::{AtBreak, Hands, Relieves, StepKind};
+use tankday_base::units::{Density, HeatCapacity, Share, Span, Speed, Temperature, VolumePerArea};
 
 /// A material.
 #[derive(Debug)]
-pub(in crate::scenario) struct Material {
-    pub(in crate::scenario) name: Spot<String>,
-    pub(in crate::scenario) like: Got<String>,
-    pub(in crate::scenario) coats: Got<bool>,
-    pub(in crate::scenario) because: Got<String>,
-    pub(in crate::scenario) heat_capacity: Got<HeatCapacity>,
-    pub(in crate::scenario) density: Got<Density>,
-    pub(in crate::scenario) slower: Got<f64>,
-    pub(in crate::scenario) heavier: Got<f64>,
-    pub(in crate::scenario) hardened: Got<bool>,
-    pub(in crate::scenario) tempered: Got<Temperature>,
+pub(crate) struct Material {
+    pub(crate) name: Spot<String>,
+    pub(crate) like: Got<String>,
+    pub(crate) coats: Got<bool>,
+    pub(crate) because: Got<String>,
+    pub(crate) heat_capacity: Got<HeatCapacity>,
+    pub(crate) density: Got<Density>,
+    pub(crate) slower: Got<f64>,
+    pub(crate) heavier: Got<f64>,
+    pub(crate) hardened: Got<bool>,
+    pub(crate) tempered: Got<Temperature>,
     /// Where it says what it is like, if it does.
-    pub(in crate::scenario) like_at: Option<Place>,
+    pub(crate) like_at: Option<Place>,
 }
 
 impl Material {
@@ -49,11 +49,11 @@ impl Material {
 
 /// A way through the shop.
 #[derive(Debug)]
-pub(in crate::scenario) struct Route {
-    pub(in crate::scenario) name: Spot<String>,
-    pub(in crate::scenario) steps: Vec<Step>,
+pub(crate) struct Route {
+    pub(crate) name: Spot<String>,
+    pub(crate) steps: Vec<Step>,
     /// How many steps are written, those that could not be read included.
-    pub(in crate::scenario) written: usize,
+    pub(crate) written: usize,
 }
 
 impl Route {
@@ -83,62 +83,62 @@ impl Route {
 
 /// One step.
 #[derive(Debug)]
-pub(in crate::scenario) struct Step {
-    pub(in crate::scenario) at: Place,
+pub(crate) struct Step {
+    pub(crate) at: Place,
     /// What is done.
-    pub(in crate::scenario) what: Got<String>,
+    pub(crate) what: Got<String>,
     /// The kind that is written.
-    pub(in crate::scenario) own_kind: Got<StepKind>,
+    pub(crate) own_kind: Got<StepKind>,
     /// Its own name on the route, if one is given.
-    pub(in crate::scenario) own_name: Got<String>,
+    pub(crate) own_name: Got<String>,
     /// Where it happens: `at`, or for a coating step the tanks that it names.
-    pub(in crate::scenario) stations: Vec<Spot<String>>,
+    pub(crate) stations: Vec<Spot<String>>,
     /// Tanks that it names.
-    pub(in crate::scenario) tanks: Vec<Spot<String>>,
+    pub(crate) tanks: Vec<Spot<String>>,
     /// The bath that coats: as written, or that of the tank that it names.
-    pub(in crate::scenario) bath: Got<String>,
-    pub(in crate::scenario) time: Got<Spread>,
-    pub(in crate::scenario) each: Got<Span>,
-    pub(in crate::scenario) hands: Got<Hands>,
-    pub(in crate::scenario) put_in: Got<Span>,
-    pub(in crate::scenario) take_out: Got<Span>,
+    pub(crate) bath: Got<String>,
+    pub(crate) time: Got<Spread>,
+    pub(crate) each: Got<Span>,
+    pub(crate) hands: Got<Hands>,
+    pub(crate) put_in: Got<Span>,
+    pub(crate) take_out: Got<Span>,
     /// How fast the air is that dries, where it does.
-    pub(in crate::scenario) dries: Got<Speed>,
-    pub(in crate::scenario) film: Got<VolumePerArea>,
-    pub(in crate::scenario) relieves: Got<Relieves>,
+    pub(crate) dries: Got<Speed>,
+    pub(crate) film: Got<VolumePerArea>,
+    pub(crate) relieves: Got<Relieves>,
     /// Temperature of the work, none inside for that of the air; with its default where it relieves.
-    pub(in crate::scenario) heat: Got<Option<Temperature>>,
-    pub(in crate::scenario) drip: Got<Span>,
-    pub(in crate::scenario) most: Got<Span>,
-    pub(in crate::scenario) within: Got<Span>,
-    pub(in crate::scenario) at_once: Got<bool>,
-    pub(in crate::scenario) at_break: Got<AtBreak>,
-    pub(in crate::scenario) overnight: Got<()>,
+    pub(crate) heat: Got<Option<Temperature>>,
+    pub(crate) drip: Got<Span>,
+    pub(crate) most: Got<Span>,
+    pub(crate) within: Got<Span>,
+    pub(crate) at_once: Got<bool>,
+    pub(crate) at_break: Got<AtBreak>,
+    pub(crate) overnight: Got<()>,
     /// Absent where it follows the step above.
-    pub(in crate::scenario) after: Option<Vec<Spot<String>>>,
-    pub(in crate::scenario) only: Vec<Spot<String>>,
+    pub(crate) after: Option<Vec<Spot<String>>>,
+    pub(crate) only: Vec<Spot<String>>,
     /// None inside where the causes decide.
-    pub(in crate::scenario) fails: Got<Option<Share>>,
-    pub(in crate::scenario) back_to: Got<String>,
+    pub(crate) fails: Got<Option<Share>>,
+    pub(crate) back_to: Got<String>,
     /// Where its keys stand.
-    pub(in crate::scenario) places: StepPlaces,
+    pub(crate) places: StepPlaces,
 }
 
 /// Where the keys of a step stand, those whose mere presence matters.
 #[derive(Debug, Default)]
-pub(in crate::scenario) struct StepPlaces {
-    pub(in crate::scenario) at: Option<Place>,
-    pub(in crate::scenario) bath: Option<Place>,
+pub(crate) struct StepPlaces {
+    pub(crate) at: Option<Place>,
+    pub(crate) bath: Option<Place>,
     /// Keys that say the same as another that is written, too: the key, its place, that of the other.
-    pub(in crate::scenario) twice: Vec<(&'static str, Place, Place)>,
-    pub(in crate::scenario) time: Option<Place>,
-    pub(in crate::scenario) each: Option<Place>,
-    pub(in crate::scenario) put_in: Option<Place>,
-    pub(in crate::scenario) take_out: Option<Place>,
-    pub(in crate::scenario) drip: Option<Place>,
-    pub(in crate::scenario) most: Option<Place>,
-    pub(in crate::scenario) fails: Option<Place>,
-    pub(in crate::scenario) back_to: Option<Place>,
+    pub(crate) twice: Vec<(&'static str, Place, Place)>,
+    pub(crate) time: Option<Place>,
+    pub(crate) each: Option<Place>,
+    pub(crate) put_in: Option<Place>,
+    pub(crate) take_out: Option<Place>,
+    pub(crate) drip: Option<Place>,
+    pub(crate) most: Option<Place>,
+    pub(crate) fails: Option<Place>,
+    pub(crate) back_to: Option<Place>,
 }
 
 impl StepPlaces {
@@ -218,12 +218,12 @@ impl Step {
     }
 
     /// What it is called on its route.
-    pub(in crate::scenario) fn name(&self) -> Option<&Spot<String>> {
+    pub(crate) fn name(&self) -> Option<&Spot<String>> {
         self.own_name.as_ref().or(self.what.as_ref())
     }
 
     /// Whether it coats.
-    pub(in crate::scenario) fn coats(&self) -> bool {
+    pub(crate) fn coats(&self) -> bool {
         self.places.bath.is_some()
     }
 }
@@ -252,7 +252,7 @@ fn dries(f: &mut Fields) -> Got<Speed> {
 
 /// As written, or what relief usually has.
 fn heat(f: &mut Fields, relieves: Option<Relieves>) -> Got<Option<Temperature>> {
-    let read: crate::scenario::walk::Read<Option<Temperature>> =
+    let read: crate::walk::Read<Option<Temperature>> =
         |n, w| value::or_word(n, w, "as the air", value::temperature);
     if f.has("heat") {
         return f.get("heat", read);
@@ -309,24 +309,24 @@ pub(super) fn names(f: &mut Fields, key: &str) -> Vec<Spot<String>> {
 
 /// An order.
 #[derive(Debug)]
-pub(in crate::scenario) struct Order {
-    pub(in crate::scenario) id: Got<String>,
-    pub(in crate::scenario) part: Got<String>,
-    pub(in crate::scenario) count: Got<u32>,
-    pub(in crate::scenario) route: Got<String>,
-    pub(in crate::scenario) arrives: Option<Arrives>,
-    pub(in crate::scenario) due: Got<When>,
-    pub(in crate::scenario) due_after: Got<Span>,
-    pub(in crate::scenario) looks: Got<bool>,
+pub(crate) struct Order {
+    pub(crate) id: Got<String>,
+    pub(crate) part: Got<String>,
+    pub(crate) count: Got<u32>,
+    pub(crate) route: Got<String>,
+    pub(crate) arrives: Option<Arrives>,
+    pub(crate) due: Got<When>,
+    pub(crate) due_after: Got<Span>,
+    pub(crate) looks: Got<bool>,
     /// Tanks that it is meant for.
-    pub(in crate::scenario) tanks: Vec<Spot<String>>,
+    pub(crate) tanks: Vec<Spot<String>>,
     /// Where both `due` and `due after` are written.
-    pub(in crate::scenario) both: Option<(Place, Place)>,
+    pub(crate) both: Option<(Place, Place)>,
 }
 
 /// When an order comes.
 #[derive(Debug)]
-pub(in crate::scenario) enum Arrives {
+pub(crate) enum Arrives {
     /// Once.
     Once(Spot<When>),
     /// Again and again.
@@ -344,13 +344,13 @@ pub(in crate::scenario) enum Arrives {
 
 /// When and in which sizes the orders of a stream come.
 #[derive(Debug)]
-pub(in crate::scenario) struct Narrowed {
+pub(crate) struct Narrowed {
     /// Only in opening hours.
-    pub(in crate::scenario) only: Got<()>,
+    pub(crate) only: Got<()>,
     /// On these weekdays, counted from Monday as 0; none if all.
-    pub(in crate::scenario) on: Vec<Spot<usize>>,
+    pub(crate) on: Vec<Spot<usize>>,
     /// Fewest pieces.
-    pub(in crate::scenario) fewest: Got<u32>,
+    pub(crate) fewest: Got<u32>,
 }
 
 impl Order {

@@ -1,13 +1,13 @@
 //! Chemistry and coating.
 
 use super::{Between, Exactly, Fixed, NOTHING, Unknown, of};
-use crate::bath::chemistry::{CoatsFrom, DONE, IronEffect, NO_GROWTH_BEYOND, species};
-use crate::bath::hydrogen::{
+use tankday_base::bath::chemistry::{CoatsFrom, DONE, IronEffect, NO_GROWTH_BEYOND, species};
+use tankday_base::bath::hydrogen::{
     COATING_NOT_ABOVE, FASTENER_OF_CONCERN, FASTENER_STRENGTH_OF_CONCERN, RELIEF, RELIEF_AT_REST,
     RELIEF_STARTS_WITHIN, RELIEVED_FROM, STRENGTH_OF_CONCERN,
 };
-use crate::shop::Room;
-use crate::units::{Amount, MolarMass};
+use tankday_base::shop::Room;
+use tankday_base::units::{Amount, MolarMass};
 
 const BOOK: &str = "from memory: the paragraphs of DOD-P-16232F and MIL-DTL-16232G were not seen";
 const ASK: &str = "ask whoever releases the parts";

@@ -1,11 +1,11 @@
 //! Foam, sludge and the filter.
 
 use super::{Between, Fixed, PRACTICE, Unknown, of};
-use crate::bath::chemistry::fresh;
-use crate::bath::filter::Medium;
-use crate::bath::settle::Particle;
-use crate::bath::{HOT, SOLIDS};
-use crate::units::MediumResistance;
+use tankday_base::bath::chemistry::fresh;
+use tankday_base::bath::filter::Medium;
+use tankday_base::bath::settle::Particle;
+use tankday_base::bath::{HOT, SOLIDS};
+use tankday_base::units::MediumResistance;
 
 pub(super) fn constants() -> Vec<Fixed> {
     let medium = Medium::fresh(MediumResistance::per_metre(1.0));

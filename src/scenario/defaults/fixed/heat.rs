@@ -1,11 +1,13 @@
 //! Heat and water.
 
 use super::{Between, Exactly, Fixed, NOTHING, Unknown, of};
-use crate::bath::HIGHEST;
-use crate::bath::air::{GAS_CONSTANT, GRAVITY, MOLAR_MASS_AIR, MOLAR_MASS_WATER, PRANDTL, STEFAN_BOLTZMANN};
-use crate::bath::surface::{ACTIVITY, WATER_EMISSIVITY};
-use crate::bath::wall::emissivity;
-use crate::shop::WallMaterial;
+use tankday_base::bath::HIGHEST;
+use tankday_base::bath::air::{
+    GAS_CONSTANT, GRAVITY, MOLAR_MASS_AIR, MOLAR_MASS_WATER, PRANDTL, STEFAN_BOLTZMANN,
+};
+use tankday_base::bath::surface::{ACTIVITY, WATER_EMISSIVITY};
+use tankday_base::bath::wall::emissivity;
+use tankday_base::shop::WallMaterial;
 
 const FACE: &str = "a contact thermometer beside an infrared one";
 

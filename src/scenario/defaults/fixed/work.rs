@@ -1,9 +1,11 @@
 //! Loads, dripping, waiting, drying.
 
 use super::{Between, Fixed, OURS, PRACTICE, Unknown, of};
-use crate::bath::PACKED_BASKET;
-use crate::bath::dry::FLASH_ENDS;
-use crate::shop::{DRIPPED, DRIPS_UNTIL, HEAVY_LIFT, HEAVY_PIECE, HEAVY_SHARE, Rinse, SHORT_WAIT, STAYS};
+use tankday_base::bath::PACKED_BASKET;
+use tankday_base::bath::dry::FLASH_ENDS;
+use tankday_base::shop::{
+    DRIPPED, DRIPS_UNTIL, HEAVY_LIFT, HEAVY_PIECE, HEAVY_SHARE, Rinse, SHORT_WAIT, STAYS,
+};
 
 pub(super) fn constants() -> Vec<Fixed> {
     vec![

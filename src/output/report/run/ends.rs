@@ -1,0 +1,123 @@
+//! What sets the end of the day, and what would help.
+
+use super::Run;
+use crate::report::page::Part;
+use crate::report::picture::{BESIDE, picture};
+use crate::report::table::{Cell, Column, Table};
+use crate::told::NOTHING;
+use crate::told::{Ends, ends};
+use maud::{Markup, html};
+use tankday_chart::{Width, sets_the_end};
+use tankday_plan::planned::can_be_planned;
+
+pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
+    let ends = ends(told.results)?;
+    let shown = |width| sets_the_end(told.view, width);
+    let pictures = html! {
+        @if shown(Width::Page).is_some() { (picture("sets-the-end", BESIDE, shown)) }
+    };
+    let tables = html! { (causes(&ends).html()) (helps(&ends).html()) (in_vain(&ends)) };
+    let part = Part {
+        id: "sets-the-end",
+        heading: "What sets the end?",
+        found: html! { (found(&ends, told.results.beyond.is_some())) },
+        read: match (ends.helps.is_empty(), told.results.beyond.is_some()) {
+            (true, _) => {
+                "From the last load that is ready back to the opening, along whatever each stretch waited for."
+            }
+            (_, true) => {
+                "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
+                 help beyond the plan comes from planning the day again, effort quick, with that one thing made easier."
+            }
+            (_, false) if can_be_planned(told.results.shop) => {
+                "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
+                 help comes from reckoning the day again, by the shop's rules, with that one thing made easier; a plan may \
+                 change this."
+            }
+            _ => {
+                "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
+                 help comes from reckoning the day again with that one thing made easier."
+            }
+        },
+        pictures,
+        beside: true,
+        table: tables,
+    };
+    Some(part.section())
+}
+
+fn found(ends: &Ends, planned: bool) -> String {
+    let (cause, minutes) = &ends.first;
+    let most = if planned {
+        "What would help most beyond the plan"
+    } else {
+        "What would help most"
+    };
+    let helps = match ends.helps.first() {
+        Some((what, gain)) if gain.starts_with(|c: char| c.is_ascii_digit() || c == ' ') => {
+            format!(" {most}: {what}, {}.", gain.trim())
+        }
+        Some((what, gain)) if gain.ends_with("ready") => format!(" {most}: {what}, {gain}."),
+        _ => String::new(),
+    };
+    format!(
+        "{}: {minutes} of {}.{helps}",
+        tankday_base::print::capital(cause),
+        ends.busy()
+    )
+}
+
+fn causes<'a>(ends: &Ends) -> Table<'a> {
+    let share = |m: i64| 100.0 * m as f64 / (ends.whole.max(1)) as f64;
+    let rows = ends.causes.iter().filter(|(_, m)| *m > 0);
+    Table {
+        caption: "What the time from the opening to the end went into",
+        columns: vec![
+            Column::words("cause"),
+            Column::number("minutes"),
+            Column::number("share, %"),
+        ],
+        rows: rows
+            .map(|(cause, m)| {
+                (
+                    html! { (cause) },
+                    vec![Cell::text(m.to_string()), Cell::number(share(*m), 0)],
+                )
+            })
+            .collect(),
+        sum: Some((
+            html! { "together" },
+            vec![Cell::text(ends.whole.to_string()), Cell::text("100")],
+        )),
+    }
+}
+
+fn helps<'a>(ends: &Ends) -> Table<'a> {
+    let rows = ends.helps.iter().filter(|(_, gain)| gain != NOTHING);
+    Table {
+        caption: "The same day with one thing made easier",
+        columns: vec![Column::words("what is eased"), Column::number("what it gains")],
+        rows: rows
+            .enumerate()
+            // They come the best first, minutes and orders alike.
+            .map(|(at, (what, gain))| {
+                (
+                    html! { (what) },
+                    vec![Cell::text(gain.trim()).sorted(-(at as f64))],
+                )
+            })
+            .collect(),
+        sum: None,
+    }
+}
+
+/// What was tried and gains nothing.
+fn in_vain(ends: &Ends) -> Markup {
+    let names = ends.helps.iter().filter(|(_, gain)| gain == NOTHING);
+    let names: Vec<&str> = names.map(|(what, _)| what.as_str()).collect();
+    html! {
+        @if !names.is_empty() {
+            p.read { "Tried as well, and gains nothing worth naming: " (names.join("; ")) "." }
+        }
+    }
+}

@@ -1,0 +1,114 @@
+//! Orders: when they are ready, and how sure that is.
+
+use super::{Run, part_name};
+use crate::report::page::Part;
+use crate::report::table::{Cell, Column, Table, named};
+use crate::told::{Promise, Sure};
+use maud::{Markup, html};
+
+use crate::report::picture::{BESIDE, picture};
+use tankday_chart::promises as drawn;
+
+pub(super) fn part(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
+    let many = told.results.study.is_some();
+    Part {
+        id: "ready",
+        heading: if many { "Will it be ready?" } else { "What is ready when?" },
+        found: found(told, promises),
+        read: if many {
+            "Usually: ready by then on half of the days. Nine in ten: ready by then on nine days of ten; that can be \
+             promised. Safe: on time on at least 95 of 100 days; tight: on at least 50."
+        } else {
+            "Reckoned with mean times, one day. With --replications 200 the report says how sure each promise is."
+        },
+        pictures: picture("promises", BESIDE, |width| Some(drawn(told.view, width))),
+        beside: true,
+        table: table(told, promises, many).html(),
+    }
+    .section()
+}
+
+fn found(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
+    let count = |sure: fn(Sure) -> bool| promises.iter().filter(|p| sure(p.sure)).count();
+    let safe = count(|s| s >= Sure::Safe);
+    let tight = count(|s| s == Sure::Tight);
+    let late = count(|s| s <= Sure::Late);
+    let said = |n: usize, one: &str, many: &str| match n {
+        0 => None,
+        1 => Some(format!("1 order {one}")),
+        n => Some(format!("{n} orders {many}")),
+    };
+    let safe_words = if told.results.study.is_some() {
+        "safe"
+    } else {
+        "on time"
+    };
+    let parts: Vec<String> = [
+        said(safe, &format!("is {safe_words}"), &format!("are {safe_words}")),
+        said(tight, "is tight", "are tight"),
+        said(late, "is late or not ready", "are late or not ready"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    html! {
+        @if parts.is_empty() { "No order comes." } @else { (parts.join("; ")) "." }
+    }
+}
+
+fn table<'a>(told: &Run<'_>, promises: &[Promise<'_>], many: bool) -> Table<'a> {
+    let mut columns = vec![
+        Column::words("order"),
+        Column::number("pieces"),
+        Column::number("comes"),
+        Column::number("promised"),
+        Column::number(if many { "usually" } else { "ready" }),
+    ];
+    columns.extend(many.then(|| Column::number("nine in ten")));
+    columns.push(Column::words("on time"));
+    Table {
+        caption: if many {
+            "Orders: usual and safe time of being ready"
+        } else {
+            "Orders and when they are ready"
+        },
+        columns,
+        rows: promises.iter().map(|p| row(told, p, many)).collect(),
+        sum: None,
+    }
+}
+
+fn row(told: &Run<'_>, promise: &Promise<'_>, many: bool) -> (Markup, Vec<Cell>) {
+    let order = promise.order;
+    let calendar = &told.results.shop.calendar;
+    let mut cells = vec![
+        Cell::text(order.pieces.to_string()),
+        Cell::time(calendar, Some(order.came), ""),
+        Cell::time(calendar, order.due, "\u{2013}"),
+        Cell::time(calendar, promise.usual(), "not ready"),
+    ];
+    if many {
+        cells.push(Cell::time(calendar, promise.instead(), "not ready"));
+    }
+    let late = promise.sure <= Sure::Late;
+    let words = html! { (mark(promise.sure)) span.late[late] { (promise.words()) } };
+    cells.push(Cell::marked(words).sorted(promise.worth()));
+    let part = part_name(told.results, order.part, order.pieces);
+    (named(&order.id, &part), cells)
+}
+
+/// A disc on time, a half-filled square where it is tight, a triangle where it is late.
+fn mark(sure: Sure) -> Markup {
+    html! {
+        svg.m viewBox="0 0 12 12" aria-hidden="true" {
+            @match sure {
+                Sure::Certain | Sure::Safe => { circle cx="6" cy="6" r="4.5" fill="var(--ok)" {} }
+                Sure::Tight => {
+                    path d="M1.5 1.5H10.5V10.5H1.5Z" fill="none" stroke="var(--tight)" stroke-width="1.4" {}
+                    path d="M1.5 1.5H6V10.5H1.5Z" fill="var(--tight)" {}
+                }
+                Sure::Late | Sure::Cannot => { path d="M1 1.5H11L6 11Z" fill="var(--late)" {} }
+            }
+        }
+    }
+}

@@ -1,0 +1,278 @@
+//! Care of the baths, row by row.
+
+use super::act::{Act, Doing};
+use super::caution::StepCaution;
+use super::rows::Maker;
+use super::stages::Stage;
+use super::tasks::Deed;
+use super::{Row, RowKind};
+use tankday_base::bath::HOT;
+use tankday_base::print::capital;
+use tankday_base::shop::{Chore, StationId, Trimming, VesselId};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{CareKind, CareUse, Event, HeaterState, Record, Task, TaskKind, Warning, WarningKind};
+
+/// Care of a tank from beginning to end; never-ending where the record ends before.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Cared {
+    pub(super) tank: StationId,
+    pub(super) kind: CareKind,
+    pub(super) from: Moment,
+    pub(super) to: Moment,
+    pub(super) used: CareUse,
+    /// The vessel that it needs, or in which it goes on.
+    pub(super) vessel: Option<VesselId>,
+    /// Whether it goes on in the vessel, while the tank works.
+    pub(super) outside: bool,
+}
+
+/// All of a record, in order of beginning.
+pub(super) fn cares(record: &Record) -> Vec<Cared> {
+    let mut cares: Vec<Cared> = Vec::new();
+    for entry in &record.entries {
+        match &entry.event {
+            Event::CareBegins { tank, care } => cares.push(begun(*tank, *care, entry.at)),
+            Event::CareEnds { tank, used, .. } => {
+                let own = |c: &&mut Cared| c.tank == *tank && !c.outside;
+                if let Some(open) = cares.iter_mut().rev().find(own) {
+                    (open.to, open.used) = (entry.at, **used);
+                }
+            }
+            Event::VesselBegins { vessel, tank } => {
+                let own = |c: &&mut Cared| c.tank == *tank && !c.outside;
+                if let Some(exchange) = cares.iter_mut().rev().find(own) {
+                    exchange.vessel = Some(*vessel);
+                }
+                cares.push(Cared {
+                    vessel: Some(*vessel),
+                    outside: true,
+                    ..begun(*tank, CareKind::Exchange, entry.at)
+                });
+            }
+            Event::VesselEnds { vessel, used, .. } => {
+                let same = |c: &&mut Cared| c.outside && c.vessel == Some(*vessel);
+                if let Some(open) = cares.iter_mut().rev().find(same) {
+                    (open.to, open.used) = (entry.at, **used);
+                }
+            }
+            _ => {}
+        }
+    }
+    cares
+}
+
+fn begun(tank: StationId, kind: CareKind, from: Moment) -> Cared {
+    Cared {
+        tank,
+        kind,
+        from,
+        to: Moment::NEVER,
+        used: CareUse::default(),
+        vessel: None,
+        outside: false,
+    }
+}
+
+impl Maker<'_> {
+    /// What hands do in the care of a bath.
+    pub(super) fn care(&self, deed: &Deed, task: &Task) -> Row {
+        let name = self.station(task.station);
+        let care = self.care_of(deed, task);
+        let used = care.map(|c| c.used).unwrap_or_default();
+        let vessel = care.and_then(|c| c.vessel).map(|v| self.vessel(v));
+        let stage = Stage {
+            name: &name,
+            kind: task.kind,
+            care: care.map(|c| c.kind),
+            used: &used,
+            lasts: self.lasts(deed, task, care),
+        };
+        let said = match &vessel {
+            Some(vessel) => stage.in_vessel(vessel),
+            None => stage.in_tank(self.chemical(task.kind, care)),
+        };
+        let doing = Doing {
+            amounts: said.amounts,
+            ..Doing::at(said.act, &name).lasting(Some(stage.lasts))
+        };
+        let mut cautions = vec![said.caution];
+        cautions.extend(self.too_hot(task.station, deed.from));
+        let adds = matches!(
+            task.kind,
+            TaskKind::AddConcentrate | TaskKind::TrimRatio | TaskKind::PutWoolIn
+        );
+        if adds && self.is_hot(task.station, deed.from) {
+            cautions.push(StepCaution::TopUp);
+        }
+        Row {
+            cautions,
+            at_bath: true,
+            ..self.by_hand(deed, said.words, doing)
+        }
+    }
+
+    /// How long a stage of care lasts: the wool until what is left of it is taken out, the filter until the bath is filled
+    /// back, all else as long as hands are busy with it.
+    fn lasts(&self, deed: &Deed, task: &Task, care: Option<&Cared>) -> Span {
+        let next = match task.kind {
+            TaskKind::PutWoolIn => TaskKind::TakeWoolOut,
+            TaskKind::SetUpFilter => TaskKind::FillBack,
+            _ => return deed.takes,
+        };
+        let until = care.map_or(Moment::NEVER, |c| c.to);
+        let later = self
+            .record
+            .entries
+            .iter()
+            .filter(|e| e.at >= deed.to && e.at <= until);
+        let mut begins = later.filter_map(|e| match e.event {
+            Event::HandsTake { task: t, .. } if t == Task { kind: next, ..*task } => Some(e.at),
+            _ => None,
+        });
+        begins.next().map_or(deed.takes, |at| at - deed.to)
+    }
+
+    /// What is added to trim a bath, as the shop's rules have it.
+    fn chemical(&self, kind: TaskKind, care: Option<&Cared>) -> Option<Trimming> {
+        let lowers = care.is_some_and(|c| c.kind == CareKind::LowerRatio);
+        let mut all = self.shop.rules.care.iter().filter_map(|rule| match rule.chore {
+            Chore::Trim { by, .. } => Some(by),
+            _ => None,
+        });
+        let fits = |by: &Trimming| matches!(by, Trimming::PhosphoricAcid(_)) == lowers;
+        all.find(|by| kind == TaskKind::TrimRatio && fits(by))
+    }
+
+    /// The care that a task belongs to: of the tank itself, or of what was drawn off it into a vessel.
+    fn care_of(&self, deed: &Deed, task: &Task) -> Option<&Cared> {
+        let fits = |c: &&Cared| {
+            let meanwhile = c.tank == task.station && c.from <= deed.from && deed.to <= c.to;
+            let here = c.outside == task.vessel.is_some() && (!c.outside || c.vessel == task.vessel);
+            meanwhile && here && belongs(task.kind, c)
+        };
+        self.cares.iter().find(fits)
+    }
+
+    /// What is warned of where something is added to a bath that is too hot for it.
+    fn too_hot(&self, tank: StationId, when: Moment) -> Option<StepCaution> {
+        let here = |w: &&Warning| w.at.iter().any(|c| c.station == Some(tank) && c.at == when);
+        let caution = |kind| match kind {
+            WarningKind::HotSolids => Some(StepCaution::HotSolids),
+            WarningKind::HotConcentrate => Some(StepCaution::HotConcentrate),
+            _ => None,
+        };
+        let mut warnings = self.figures.warnings.iter().filter(here);
+        warnings.find_map(|w| caution(w.kind))
+    }
+
+    fn vessel(&self, id: VesselId) -> String {
+        let vessel = self.shop.vessels.get(id.index());
+        vessel.map_or(String::new(), |v| v.name.clone())
+    }
+
+    /// Whether a bath scalds at a moment, by what was last read of it.
+    fn is_hot(&self, id: StationId, when: Moment) -> bool {
+        let until = self.record.entries.iter().take_while(|e| e.at <= when);
+        let read = until.filter_map(|e| match &e.event {
+            Event::Bath { tank, sample } if *tank == id => Some(sample.temperature),
+            _ => None,
+        });
+        read.last().is_some_and(|t| t > HOT)
+    }
+
+    /// Whether a heater is on just before a moment.
+    fn is_on_before(&self, id: StationId, when: Moment) -> bool {
+        let before = self.record.entries.iter().filter(|e| e.at < when).rev();
+        let state = before.filter_map(|e| match &e.event {
+            Event::Bath { tank, sample } if *tank == id => Some(sample.heater),
+            _ => None,
+        });
+        state.take(1).any(|heater| heater != HeaterState::Off)
+    }
+
+    /// A bath that is to cool is left to it.
+    pub(super) fn stops(&self) -> Vec<Row> {
+        let stops = self.cares.iter().filter(|c| c.kind.is_stop() && !c.outside);
+        stops.map(|c| self.stop(c)).collect()
+    }
+
+    fn stop(&self, care: &Cared) -> Row {
+        let name = self.station(care.tank);
+        let (what, aim) = match care.kind {
+            CareKind::Filter => ("cools and settles for the filter", "filtered"),
+            CareKind::Settle => ("cools and settles", "settled"),
+            CareKind::Exchange => ("cools to be exchanged", "exchanged"),
+            _ => ("cools to be renewed", "renewed"),
+        };
+        let was_on = self.is_on_before(care.tank, care.from);
+        let mut words = if was_on {
+            format!("heater off, nothing more goes in; it {what}")
+        } else {
+            format!("heater stays off, nothing goes in until it is {aim}")
+        };
+        let hands = self.hands_come(care);
+        if let Some(at) = hands {
+            let left = if was_on { "" } else { "; left alone" };
+            words.push_str(&format!("{left} until {}", self.clock(at, care.from)));
+        }
+        let waits = Doing::at(Act::Care, &name).lasting(hands.map(|at| at - care.from));
+        let off = was_on.then(|| Doing::at(Act::HeaterOff, &name));
+        Row {
+            doings: off.into_iter().chain([waits.clone()]).collect(),
+            cautions: vec![StepCaution::Waste],
+            at_bath: true,
+            ..Row::plain(
+                care.from,
+                RowKind::Deed,
+                format!("{}: {words}", capital(&name)),
+                waits,
+            )
+        }
+    }
+
+    /// When hands come for the first stage of a stop.
+    fn hands_come(&self, care: &Cared) -> Option<Moment> {
+        let own = |t: &Task| t.station == care.tank && t.vessel.is_none() && is_stage(t.kind);
+        let later = self
+            .record
+            .entries
+            .iter()
+            .filter(|e| e.at > care.from && e.at <= care.to);
+        later
+            .filter_map(|e| match e.event {
+                Event::HandsTake { task, .. } if own(&task) => Some(e.at),
+                _ => None,
+            })
+            .next()
+    }
+}
+
+/// Whether a task can be a stage of a care: one may end at the moment at which the next begins.
+fn belongs(task: TaskKind, care: &Cared) -> bool {
+    use CareKind::{
+        Condition, Exchange, Filter, LowerRatio, RaiseRatio, Renew, RenewHalf, Replenish, Settle,
+    };
+    let inside: &[CareKind] = match task {
+        TaskKind::AddConcentrate => &[Replenish],
+        TaskKind::TrimRatio => &[RaiseRatio, LowerRatio],
+        TaskKind::PutWoolIn | TaskKind::TakeWoolOut => &[Condition],
+        TaskKind::Exchange => &[Exchange],
+        TaskKind::MakeUpAnew => &[RenewHalf, Renew],
+        TaskKind::Decant | TaskKind::SetUpFilter | TaskKind::FillBack if care.outside => return true,
+        TaskKind::Decant | TaskKind::SetUpFilter | TaskKind::FillBack => &[Filter, Settle],
+        _ => &[],
+    };
+    !care.outside && inside.contains(&care.kind)
+}
+
+/// Whether a task is a stage of a stop.
+fn is_stage(kind: TaskKind) -> bool {
+    matches!(
+        kind,
+        TaskKind::Decant
+            | TaskKind::SetUpFilter
+            | TaskKind::FillBack
+            | TaskKind::MakeUpAnew
+            | TaskKind::Exchange
+    )
+}

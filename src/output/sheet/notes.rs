@@ -1,0 +1,316 @@
+//! Rows that no task of hands stands behind: heaters, breaks, orders that are ready.
+
+use super::act::{Act, Doing};
+use super::rows::Maker;
+use super::tasks::step;
+use super::{Row, RowKind};
+use std::collections::BTreeMap;
+use tankday_base::print::{capital, list, plural};
+use tankday_base::shop::{Defect, LidKind, StationId};
+use tankday_base::units::{Moment, Power};
+use tankday_record::{Entry, Event, HeaterState, LoadNo, OrderFigure};
+
+/// A heater that goes on or off.
+#[derive(Debug, Clone, Copy)]
+struct Turn {
+    tank: StationId,
+    at: Moment,
+    on: bool,
+    /// Whether the bath is in its band then.
+    in_band: bool,
+}
+
+/// Whether a tank is left to itself from here on.
+fn leaves(event: &Event, id: StationId) -> bool {
+    matches!(*event, Event::Left { tank, .. } if tank == id)
+}
+
+/// When a bath gets hot enough after its heater went on.
+enum Hot {
+    Already,
+    At(Moment),
+    /// Not before the heater goes off again, or the record ends.
+    Never(Option<Moment>),
+}
+
+impl Maker<'_> {
+    /// Heaters that go on or off, those of one moment together.
+    pub(super) fn heaters(&self) -> Vec<Row> {
+        let turns = self.turns();
+        let stop = |t: &&Turn| {
+            let begins = |c: &super::cares::Cared| c.tank == t.tank && c.from == t.at;
+            self.cares
+                .iter()
+                .any(|c| begins(c) && c.kind.is_stop() && !c.outside)
+        };
+        let mut together: BTreeMap<(Moment, bool), Vec<Turn>> = BTreeMap::new();
+        let entries = &self.record.entries;
+        let left = |t: &Turn| !t.on && entries.iter().any(|e| e.at == t.at && leaves(&e.event, t.tank));
+        let told = |t: &&Turn| !t.on && (stop(t) || left(t));
+        for turn in turns.iter().filter(|t| !told(t)) {
+            together.entry((turn.at, turn.on)).or_default().push(*turn);
+        }
+        together
+            .into_iter()
+            .map(|((at, on), these)| self.heater(at, on, &these, &turns))
+            .collect()
+    }
+
+    /// Tanks that nobody stays by in a break or after closing, those of one moment together.
+    pub(super) fn left(&self) -> Vec<Row> {
+        let mut together: BTreeMap<(Moment, Moment, bool), Vec<StationId>> = BTreeMap::new();
+        for entry in &self.record.entries {
+            if let Event::Left { tank, until } = entry.event {
+                let station = self.shop.stations.get(tank.index());
+                let lid = station
+                    .and_then(|s| s.tank.as_ref())
+                    .map(|t| t.lid != LidKind::None);
+                let key = (entry.at, until, lid.unwrap_or(false));
+                together.entry(key).or_default().push(tank);
+            }
+        }
+        let row = |((at, until, lid), tanks): ((Moment, Moment, bool), Vec<StationId>)| {
+            let names: Vec<String> = tanks.iter().map(|t| self.station(*t)).collect();
+            let s = if names.len() > 1 { "s" } else { "" };
+            let lid = if lid {
+                format!(", lid{s} on")
+            } else {
+                String::new()
+            };
+            let words = format!(
+                "Heater{s} off{lid}, nothing in the {}: {}",
+                list(&names),
+                self.alone(at, until)
+            );
+            Row {
+                doings: names.iter().map(|name| Doing::at(Act::HeaterOff, name)).collect(),
+                at_bath: true,
+                ..Row::plain(at, RowKind::Deed, words, Doing::at(Act::HeaterOff, ""))
+            }
+        };
+        together.into_iter().map(row).collect()
+    }
+
+    /// Why nobody is there from a moment on: a break, or closing.
+    fn alone(&self, at: Moment, until: Moment) -> String {
+        if self.shop.calendar.days.iter().any(|d| d.close == at) {
+            return match until {
+                Moment::NEVER => "closed, and nobody comes".to_owned(),
+                opens => format!("closed until {}", self.clock(opens, at)),
+            };
+        }
+        format!("break {} to {}", at.clock(), until.clock())
+    }
+
+    /// Every change of a heater between off and on, in order of time.
+    fn turns(&self) -> Vec<Turn> {
+        let mut turns = Vec::new();
+        let mut on: BTreeMap<StationId, bool> = BTreeMap::new();
+        for entry in &self.record.entries {
+            let Event::Bath { tank, sample } = &entry.event else {
+                continue;
+            };
+            let now = sample.heater != HeaterState::Off;
+            if on.insert(*tank, now).unwrap_or(false) != now {
+                let last = turns.iter().rposition(|t: &Turn| t.tank == *tank);
+                let just_on = |i: &usize| turns.get(*i).is_some_and(|t| t.on && t.at == entry.at);
+                if let Some(i) = last.filter(|i| !now && just_on(i)) {
+                    // On for no time at all: nobody touches it.
+                    turns.remove(i);
+                    continue;
+                }
+                turns.push(Turn {
+                    tank: *tank,
+                    at: entry.at,
+                    on: now,
+                    in_band: self.least(*tank).is_some_and(|least| sample.temperature >= least),
+                });
+            }
+        }
+        turns
+    }
+
+    /// What no load goes in below.
+    fn least(&self, tank: StationId) -> Option<tankday_base::units::Temperature> {
+        let bath = self.shop.stations.get(tank.index())?.tank?.bath;
+        Some(self.shop.baths.get(bath.index())?.band.least)
+    }
+
+    fn heater(&self, at: Moment, on: bool, these: &[Turn], turns: &[Turn]) -> Row {
+        let tanks: Vec<StationId> = these.iter().map(|t| t.tank).collect();
+        let names: Vec<String> = tanks.iter().map(|t| self.station(*t)).collect();
+        let which = match names.as_slice() {
+            [one] => format!("{}: heater", capital(one)),
+            [_, _] if self.shop.tanks().count() == 2 => "Both heaters".to_owned(),
+            all if all.len() == self.shop.tanks().count() => "All heaters".to_owned(),
+            all => format!("{}: heaters", capital(&list(all))),
+        };
+        let low =
+            |e: &Entry| e.at == at && matches!(e.event, Event::CutOff { tank } if tanks.contains(&tank));
+        let off = if self.record.entries.iter().any(low) {
+            "switches itself off: too low, top up before it is heated again"
+        } else {
+            "off"
+        };
+        let mut words = format!("{which} {}", if on { "on" } else { off });
+        if on {
+            if self.take_turns(&tanks) {
+                words.push_str(", by turns: the supply does not bear them together");
+            }
+            words.push_str(&self.when_hot(these, turns));
+        }
+        let cautions = if on {
+            self.of_heaters(&tanks, at)
+        } else {
+            Vec::new()
+        };
+        let act = if on { Act::HeaterOn } else { Act::HeaterOff };
+        Row {
+            doings: names.iter().map(|name| Doing::at(act, name)).collect(),
+            at_bath: true,
+            cautions,
+            ..Row::plain(at, RowKind::Deed, words, Doing::at(act, ""))
+        }
+    }
+
+    /// `; hot enough about 08:04`: of this heating-up, tank by tank where there are several.
+    fn when_hot(&self, these: &[Turn], turns: &[Turn]) -> String {
+        let several = these.len() > 1;
+        let said: Vec<String> = these
+            .iter()
+            .map(|turn| {
+                let name = self.station(turn.tank);
+                let words = match self.hot(turn, turns) {
+                    Hot::Already => "hot enough already".to_owned(),
+                    Hot::At(hot) => format!("hot enough about {}", self.clock(hot, turn.at)),
+                    Hot::Never(Some(off)) => {
+                        format!(
+                            "not hot enough before it goes off at {}",
+                            self.clock(off, turn.at)
+                        )
+                    }
+                    Hot::Never(None) => "does not get hot enough".to_owned(),
+                };
+                if several { format!("{name} {words}") } else { words }
+            })
+            .collect();
+        format!("; {}", said.join(", "))
+    }
+
+    fn hot(&self, turn: &Turn, turns: &[Turn]) -> Hot {
+        if turn.in_band {
+            return Hot::Already;
+        }
+        let off = turns
+            .iter()
+            .find(|t| t.tank == turn.tank && !t.on && t.at > turn.at)
+            .map(|t| t.at);
+        let reached = |e: &&Entry| {
+            let own = e.event == Event::InBand { tank: turn.tank };
+            own && e.at >= turn.at && off.is_none_or(|off| e.at <= off)
+        };
+        match self.record.entries.iter().find(reached) {
+            Some(entry) => Hot::At(entry.at),
+            None => Hot::Never(off),
+        }
+    }
+
+    /// Whether heaters that go on together are stronger than the supply they share.
+    fn take_turns(&self, tanks: &[StationId]) -> bool {
+        let heater = |id: &StationId| Some(self.shop.stations.get(id.index())?.tank?.heater.power);
+        let together: Power = tanks.iter().filter_map(heater).sum();
+        tanks.len() > 1 && self.shop.supply.is_some_and(|supply| together > supply)
+    }
+
+    /// Orders that are ready; those of one moment stand in one row.
+    pub(super) fn ready(&self) -> Vec<Row> {
+        let mut together: BTreeMap<(Moment, bool), Vec<&OrderFigure>> = BTreeMap::new();
+        for order in &self.figures.orders {
+            if let Some(ready) = order.ready {
+                let late = !order.on_time();
+                together.entry((ready, late)).or_default().push(order);
+            }
+        }
+        let row = |((at, late), orders): ((Moment, bool), Vec<&OrderFigure>)| {
+            let kind = if late { RowKind::ReadyLate } else { RowKind::Ready };
+            let said: Vec<String> = orders.iter().map(|o| self.is_ready(o, at, late)).collect();
+            Row {
+                doings: orders.iter().map(|o| self.order(o)).collect(),
+                latest: orders.iter().filter_map(|o| o.due).min(),
+                ..Row::plain(at, kind, said.join("; "), Doing::at(Act::Ready, ""))
+            }
+        };
+        together.into_iter().map(row).collect()
+    }
+
+    fn is_ready(&self, order: &OrderFigure, at: Moment, late: bool) -> String {
+        let due = order
+            .due
+            .map_or(String::new(), |due| format!(", due {}", self.clock(due, at)));
+        format!("{} ready{due}{}", order.id, if late { ", LATE" } else { "" })
+    }
+
+    fn order(&self, order: &OrderFigure) -> Doing {
+        let part = self.shop.parts.get(order.part.index());
+        Doing {
+            load: order.id.clone(),
+            part: part.map_or(String::new(), |p| plural(&p.name)),
+            pieces: order.pieces,
+            ..Doing::at(Act::Ready, "")
+        }
+    }
+
+    pub(super) fn breaks(&self) -> Vec<Row> {
+        let last = self.figures.finish.unwrap_or(Moment::ZERO);
+        let breaks = self.shop.calendar.days.iter().flat_map(|d| d.breaks.iter());
+        breaks
+            .filter(|b| b.from <= last)
+            .map(|b| self.pause(b.from, b.until))
+            .collect()
+    }
+
+    fn pause(&self, from: Moment, to: Moment) -> Row {
+        let mut words = format!("Break to {}", self.clock(to, from));
+        let out =
+            |l: &tankday_record::TankLoad| Some((l.load, l.out.filter(|out| *out >= from && *out < to)?));
+        for (load, out) in self.figures.loads.iter().filter_map(out) {
+            words.push_str(&format!(
+                "; {} must come out at {}",
+                self.labels.at(load, out),
+                self.clock(out, from)
+            ));
+        }
+        let doing = Doing::at(Act::Break, "").lasting(Some(to - from));
+        Row::plain(from, RowKind::Break, words, doing)
+    }
+
+    /// What inspection found on a load at a moment.
+    fn found(&self, load: LoadNo, at: Moment) -> Option<Defect> {
+        let here = self.record.entries.iter().filter(|e| e.at == at);
+        here.filter_map(|e| match e.event {
+            Event::Found { load: l, defect, .. } if l == load => Some(defect),
+            _ => None,
+        })
+        .next_back()
+    }
+
+    pub(super) fn sent_back(&self) -> Vec<Row> {
+        let row = |entry: &Entry| match entry.event {
+            Event::Fails { load, back_to, .. } => {
+                let name = step(self.shop, back_to).map_or("the beginning", |s| s.name.as_str());
+                let label = self.labels.at(load, entry.at).to_owned();
+                let found = self
+                    .found(load, entry.at)
+                    .map_or(String::new(), |d| format!(", {}", d.words()));
+                let words = format!("{label} fails inspection{found}: back to {name}");
+                let doing = Doing {
+                    load: label,
+                    ..Doing::at(Act::Note, "")
+                };
+                Some(Row::plain(entry.at, RowKind::Note, words, doing))
+            }
+            _ => None,
+        };
+        self.record.entries.iter().filter_map(row).collect()
+    }
+}

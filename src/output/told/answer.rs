@@ -1,0 +1,199 @@
+//! The answer: how many orders are on time, and what to promise instead for those that are not.
+
+use super::Results;
+use super::bare::first_line;
+use super::promise::{Promise, Sure, promises};
+use super::three::finish;
+use tankday_base::print::{Line, Style, capital, clock_or_date, count_word, plural, promise};
+use tankday_base::units::Moment;
+use tankday_record::WarningKind;
+
+/// Orders at risk that are named one by one.
+const NAMED: usize = 3;
+
+/// The answer in styled lines: one sentence, and one for each order at risk.
+#[must_use]
+pub fn answer(results: &Results<'_>) -> Vec<Line> {
+    lines(results, &promises(results))
+}
+
+fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
+    let mut first = Line::of(
+        Style::Bold,
+        format!("{}{}", sentence(results, promises), first_line(results)),
+    );
+    for fact in alone(results) {
+        first = first.and(Style::Late, format!(" {fact}"));
+    }
+    let mut lines = vec![first];
+    let mut at_risk: Vec<&Promise> = promises.iter().filter(|p| !p.in_time()).collect();
+    at_risk.sort_by_key(|p| p.sure);
+    for promise in at_risk.iter().take(NAMED) {
+        lines.push(risk(results, promise));
+    }
+    if at_risk.len() > NAMED {
+        let more = at_risk.len() - NAMED;
+        lines.push(Line::of(
+            Style::Bold,
+            format!("{} more are at risk.", capital(&count_word(more))),
+        ));
+    }
+    lines
+}
+
+/// Where nobody is by a hot bath, or by one with a load in it: the first that anybody must know.
+fn alone(results: &Results<'_>) -> impl Iterator<Item = String> {
+    let warnings = results.figures.warnings.iter();
+    let first = warnings.filter(|w| matches!(w.kind, WarningKind::HotTankAlone | WarningKind::InAtBreak));
+    first.map(|w| super::watch(results, w).0)
+}
+
+fn sentence(results: &Results<'_>, promises: &[Promise]) -> String {
+    let total = promises.len();
+    if let Some(words) = some_lie_bare(results, promises) {
+        return words;
+    }
+    let kept = promises.iter().filter(|p| p.on_time()).count();
+    let promised = promises.iter().any(|p| p.order.due.is_some());
+    let ready = if promised { "ready on time" } else { "ready" };
+    let done = done(results);
+    match (kept, total) {
+        (_, 0) => "No order comes.".to_owned(),
+        (1, 1) => format!("The order will be {ready}{done}."),
+        (0, 1) => format!("The order will not be {ready}."),
+        (0, 2) => format!("Neither of the two orders will be {ready}."),
+        (0, 3..) => format!("None of {} orders will be {ready}.", count_word(total)),
+        (2, 2) => format!("Both orders will be {ready}{done}."),
+        _ if kept == total => format!("All {} orders will be {ready}{done}.", count_word(total)),
+        _ => format!(
+            "{} of {} orders will be {ready}.",
+            capital(&count_word(kept)),
+            count_word(total)
+        ),
+    }
+}
+
+/// The sentence where orders are ready when they should be, but parts of them lie bare too long before that: they do not count
+/// as ready on time.
+fn some_lie_bare(results: &Results<'_>, promises: &[Promise]) -> Option<String> {
+    let total = promises.len();
+    let in_time = promises.iter().filter(|p| p.in_time()).count();
+    let sound = promises.iter().filter(|p| p.on_time() && p.is_sound()).count();
+    let bare = in_time - sound;
+    let promised = promises.iter().any(|p| p.order.due.is_some());
+    let ready = if promised { "ready on time" } else { "ready" };
+    let (count, lies) = (count_word(bare), if bare == 1 { "lies" } else { "lie" });
+    match (bare, total) {
+        (0, _) => None,
+        (1, 1) => Some(format!(
+            "The order will be {ready}{}, but lies bare too long.",
+            done(results)
+        )),
+        _ if sound == 0 => Some(format!(
+            "None of {} orders will be {ready} without harm: {count} of them {lies} bare too long.",
+            count_word(total)
+        )),
+        _ => Some(format!(
+            "{} of {} orders will be {ready}; {count} more {lies} bare too long.",
+            capital(&count_word(sound)),
+            count_word(total)
+        )),
+    }
+}
+
+/// `; last hands-on work done by 13:48`: the figure that the tile shows, too.
+fn done(results: &Results<'_>) -> String {
+    let usually = match results.study {
+        Some(study) if study.days.len() > 1 => "usually ",
+        _ => "",
+    };
+    finish(results).map_or(String::new(), |at| {
+        format!(
+            "; last hands-on work {usually}done by {}",
+            clock_or_date(&results.shop.calendar, at)
+        )
+    })
+}
+
+fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
+    let order = promise_of.order;
+    let calendar = &results.shop.calendar;
+    let part = results
+        .shop
+        .parts
+        .get(order.part.index())
+        .map_or("", |p| p.name.as_str());
+    let name = format!(
+        "{} {}",
+        order.id,
+        if order.pieces == 1 {
+            part.to_owned()
+        } else {
+            plural(part)
+        }
+    );
+    let at = |at: Moment| clock_or_date(calendar, at);
+    if promise_of.sure == Sure::Cannot {
+        let words = format!("{name} won't be finished: {}.", left_over(results, promise_of));
+        return Line::of(Style::Late, words);
+    }
+    let (how, rest) = match (promise_of.chance.is_some(), promise_of.instead(), order.due) {
+        (true, Some(instead), Some(due)) => (
+            "probably be late",
+            format!(": promise {}, not {}.", at(promise(instead)), at(due)),
+        ),
+        (false, Some(instead), Some(due)) => (
+            "be late",
+            format!(": promise {}, not {}.", at(promise(instead)), at(due)),
+        ),
+        (true, None, _) => (
+            "probably not be ready",
+            " at all on some days: promise nothing.".to_owned(),
+        ),
+        _ => ("probably be late", ".".to_owned()),
+    };
+    Line::of(Style::Bold, format!("{name} will "))
+        .and(Style::Late, how)
+        .and(Style::Bold, rest)
+}
+
+/// Why an order is not done, as far as the record tells: where its loads stand at the end.
+fn left_over(results: &Results<'_>, promise_of: &Promise) -> String {
+    let ways = tankday_record::ways(results.record);
+    let stands = results.record.entries.iter().filter_map(|e| match e.event {
+        tankday_record::Event::LoadMade { load, order, .. } if order == promise_of.order.order => Some(load),
+        _ => None,
+    });
+    for load in stands {
+        let holder = results.labels.holder(load);
+        let Some(way) = ways.get(&holder).filter(|w| w.ready.is_none()) else {
+            continue;
+        };
+        let label = results.labels.load(load);
+        if let Some(visit) = way.visits.last().filter(|v| v.done.is_none()) {
+            let station = results
+                .shop
+                .stations
+                .get(visit.station.index())
+                .map_or("?", |s| s.name.as_str());
+            return format!("{label} is still at the {station} when the days are over");
+        }
+        let open = way
+            .waiting
+            .iter()
+            .max_by_key(|(_, at)| *at)
+            .map(|(step, _)| *step);
+        let step = open.and_then(|s| {
+            results
+                .shop
+                .routes
+                .get(s.route.index())?
+                .steps
+                .get(s.step.index())
+        });
+        if let Some(step) = step {
+            return format!("{label} still waits to {} when the days are over", step.name);
+        }
+    }
+    "it is not ready when the days are over".to_owned()
+}

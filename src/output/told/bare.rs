@@ -1,0 +1,152 @@
+//! What the first line of the answer says of work that lies bare, and of work that is kept out of the bath for that.
+
+use super::Results;
+use tankday_base::print::{clock_or_date, count_word, how_long};
+use tankday_base::shop::{Step, StepRef};
+use tankday_base::units::Span;
+use tankday_record::{Kept, LoadNo, WaitCause, Waited};
+
+/// Loads that are named one by one.
+const NAMED: usize = 2;
+
+fn step<'a>(results: &Results<'a>, at: StepRef) -> Option<&'a Step> {
+    results
+        .shop
+        .routes
+        .get(at.route.index())?
+        .steps
+        .get(at.step.index())
+}
+
+/// The worst wait of each load that lies bare, the worst first.
+fn worst(results: &Results<'_>) -> Vec<Waited> {
+    let mut all: Vec<Waited> = results.figures.waited.clone();
+    all.retain(Waited::lies_bare);
+    all.sort_by_key(|w| (std::cmp::Reverse(w.by), w.load));
+    let mut seen = std::collections::BTreeSet::new();
+    all.retain(|w| seen.insert(w.load));
+    all
+}
+
+/// Orders that have pieces in a load: `A3 and B1`.
+fn orders(results: &Results<'_>, load: LoadNo) -> String {
+    let loads = &results.figures.loads;
+    let lots = loads.iter().find(|l| l.load == load).map_or(&[][..], |l| &l.lots);
+    let all = results.figures.orders.iter();
+    let own = all.filter(|o| lots.iter().any(|lot| lot.order == o.order));
+    tankday_base::print::list(&own.map(|o| o.id.clone()).collect::<Vec<_>>())
+}
+
+/// What kept it: `, as the oil tray was full`.
+fn because(results: &Results<'_>, wait: &Waited) -> String {
+    match wait.cause {
+        WaitCause::Full => format!(
+            ", as {} {} full",
+            places(results, wait.step),
+            if step(results, wait.step).is_some_and(|s| s.stations.len() > 1) {
+                "were"
+            } else {
+                "was"
+            }
+        ),
+        WaitCause::Closed => ", as the shop was closed".to_owned(),
+        WaitCause::Break => ", as hands had their break".to_owned(),
+        WaitCause::Hands => ", as hands were busy".to_owned(),
+    }
+}
+
+/// `L4 (order A3) lies bare 84 h before oil (at most 1 h), as the oil tray was full`
+fn lies_bare(results: &Results<'_>, wait: &Waited) -> String {
+    let label = results.labels.at(wait.load, wait.at);
+    let step = step(results, wait.step);
+    let within = step.and_then(|s| s.within).unwrap_or(Span::ZERO);
+    let orders = match orders(results, wait.load) {
+        own if own.is_empty() || label.contains(&own) => String::new(),
+        own => format!(" ({own})"),
+    };
+    format!(
+        "{label}{orders} {} bare {} before {} (at most {}){}",
+        if wait.still { "still lies" } else { "lies" },
+        how_long(wait.by + within),
+        step.map_or("the next step", |s| s.name.as_str()),
+        how_long(within),
+        because(results, wait)
+    )
+}
+
+/// Kept out beyond the day: it went in on another, or never.
+fn beyond_its_day(kept: &Kept) -> bool {
+    kept.until
+        .is_none_or(|until| until.day_and_time().0 != kept.from.day_and_time().0)
+}
+
+/// Where a step happens: `the oil tray`.
+fn places(results: &Results<'_>, at: StepRef) -> String {
+    let stations = step(results, at).map_or(&[][..], |s| &s.stations);
+    let names = stations
+        .iter()
+        .filter_map(|s| results.shop.stations.get(s.index()))
+        .map(|s| format!("the {}", s.name));
+    tankday_base::print::list(&names.collect::<Vec<_>>())
+}
+
+/// `thumb nuts (before blast, from Tue 18:35 until Sat 08:03)`
+fn waits(results: &Results<'_>, kept: &Kept) -> String {
+    let clock = |at| clock_or_date(&results.shop.calendar, at);
+    let until = kept
+        .until
+        .map_or("to the end".to_owned(), |until| format!("until {}", clock(until)));
+    format!(
+        "{} (before {}, from {} {until})",
+        results.labels.at(kept.load, kept.from),
+        step(results, kept.step).map_or("it goes in", |s| s.name.as_str()),
+        clock(kept.from)
+    )
+}
+
+/// What waits for a place behind the bath, with the place that is full and what would free it.
+fn stays_out(results: &Results<'_>, kept: &[Kept]) -> Option<String> {
+    let first = kept.first()?;
+    let place = places(results, first.behind);
+    let mut named: Vec<String> = kept.iter().take(NAMED).map(|k| waits(results, k)).collect();
+    let more = kept.len() - named.len();
+    if more > 0 {
+        named.push(format!("{} more", count_word(more)));
+    }
+    let them = if kept.len() == 1 { "it" } else { "them" };
+    Some(format!(
+        "Kept out of the bath until {place} has a place: {}; one more place there, or emptying it sooner, would free \
+         {them}",
+        tankday_base::print::list(&named)
+    ))
+}
+
+/// What of it belongs into the first line, as sentences; empty if nothing does.
+pub(super) fn first_line(results: &Results<'_>) -> String {
+    let bare = worst(results);
+    let mut kept: Vec<Kept> = results.figures.kept.clone();
+    kept.retain(beyond_its_day);
+    let mut seen = std::collections::BTreeSet::new();
+    kept.retain(|k| seen.insert(k.load));
+    let mut said = String::new();
+    for sentence in [
+        clause(&bare, |w| lies_bare(results, w)),
+        stays_out(results, &kept),
+    ]
+    .into_iter()
+    .flatten()
+    {
+        said.push_str(&format!(" {sentence}."));
+    }
+    said
+}
+
+fn clause<T>(all: &[T], words: impl Fn(&T) -> String) -> Option<String> {
+    let named: Vec<String> = all.iter().take(NAMED).map(words).collect();
+    let more = all.len().saturating_sub(NAMED);
+    match (named.is_empty(), more) {
+        (true, _) => None,
+        (false, 0) => Some(named.join("; ")),
+        (false, _) => Some(format!("{}; and {} more", named.join("; "), count_word(more))),
+    }
+}

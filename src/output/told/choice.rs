@@ -1,0 +1,172 @@
+//! What is told of alternatives beside the verdict.
+
+use tankday_base::bath::chemistry::Watched;
+use tankday_base::print::{list, number};
+use tankday_study::compare::{
+    Alternative, Comparison, Difference, Finding, Payback, Standing, choice, places,
+};
+use tankday_study::{Better, Measure};
+
+/// Decimals: as usual, or more, up to three, where the interval is narrower than they can show.
+#[must_use]
+pub fn decimals(d: &Difference) -> usize {
+    let half = d.interval.half_width;
+    let usual = d.measure.decimals();
+    let needed = match half {
+        h if h <= 0.0 || h >= 1.0 => usual,
+        h if h >= 0.1 => 1,
+        h if h >= 0.01 => 2,
+        _ => 3,
+    };
+    needed.max(usual)
+}
+
+/// A shorter name for a narrow column.
+#[must_use]
+pub fn short(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Finish => "work ends after",
+        Measure::Lateness => "mean lateness",
+        Measure::InShop => "order in shop",
+        Measure::Hands => "hands a day",
+        Measure::BathUsed => "bath used",
+        Measure::LeftStrength => "left: strength",
+        Measure::LeftRatio => "left: ratio",
+        Measure::LeftIron => "left: iron",
+        Measure::LeftSludge => "left: sludge",
+        Measure::LostCare => "lost to care",
+        Measure::LostHands => "lost to hands",
+        Measure::LostPlaces => "lost before it",
+        other => other.words(),
+    }
+}
+
+/// Days of a hundred on which the alternative is better; 100 only if it is on all.
+#[must_use]
+pub fn better_on(d: &Difference) -> String {
+    let share = match d.measure.better() {
+        Better::Lower => d.chance_lower(),
+        Better::Higher => d.chance_higher(),
+        Better::Neither => return "-".to_owned(),
+    };
+    let of_hundred = (share * 100.0).round();
+    let of_hundred = match share {
+        s if s >= 1.0 => 100.0,
+        s if s <= 0.0 => 0.0,
+        _ => of_hundred.clamp(1.0, 99.0),
+    };
+    number(of_hundred, 0)
+}
+
+/// Whether an outlay comes back, and when.
+#[must_use]
+pub fn paid(payback: &Payback, currency: &str) -> String {
+    let n = |days: Option<f64>| days.map(|d| number(d, 0));
+    let outlay = number(payback.outlay, 0);
+    match (n(payback.days), n(payback.soonest), n(payback.latest)) {
+        (Some(days), Some(low), Some(high)) => {
+            format!(
+                "Its outlay of {outlay} {currency} more comes back in {days} working days ({low} to {high})."
+            )
+        }
+        (Some(days), Some(low), None) => format!(
+            "Its outlay of {outlay} {currency} more comes back in {days} working days at the mean saving, in {low} at \
+             best; that it never does is not excluded."
+        ),
+        (_, Some(low), _) => format!(
+            "Its outlay of {outlay} {currency} more does not come back at the mean saving; at best in {low} working days."
+        ),
+        _ => format!("Its outlay of {outlay} {currency} more does not come back: no cost is saved."),
+    }
+}
+
+/// Which is best, figure by figure.
+#[must_use]
+pub fn standings(comparison: &Comparison) -> Vec<(Measure, String)> {
+    let one = |measure: &Measure| {
+        let places = places(&comparison.alternatives, *measure)?;
+        let of = |standing: Standing| -> Vec<String> {
+            let those = places.iter().filter(|p| p.standing == standing);
+            those
+                .filter_map(|p| comparison.alternatives.get(p.alternative))
+                .map(|a| a.name.clone())
+                .collect()
+        };
+        let (best, maybe) = (of(Standing::Best), of(Standing::MayBeBest));
+        let words = match (best.first(), chosen(comparison, *measure)) {
+            (Some(best), _) if leads(comparison, best, *measure) => best.clone(),
+            (Some(best), _) => format!("{best}, by too little to matter"),
+            (None, Some(words)) => words,
+            (None, None) if maybe.len() == places.len() => "no telling".to_owned(),
+            (None, None) => format!("{}: no telling which", list(&maybe)),
+        };
+        Some((*measure, words))
+    };
+    Measure::ALL.iter().filter_map(one).collect()
+}
+
+/// Whether the one that is best leads every other by enough to matter.
+fn leads(comparison: &Comparison, best: &str, measure: Measure) -> bool {
+    let all = &comparison.alternatives;
+    let Some(best) = all.iter().position(|a| a.name == best) else {
+        return false;
+    };
+    (0..all.len())
+        .filter(|other| *other != best)
+        .filter_map(|other| Difference::of(all, best, other, measure))
+        .all(|d| d.finding() != Finding::Small)
+}
+
+/// Where none is best beyond doubt: the one that is best or next to it, if the replications do for that.
+fn chosen(comparison: &Comparison, measure: Measure) -> Option<String> {
+    let choice = choice(&comparison.alternatives, measure)?;
+    let one = choice.selection.chosen()?;
+    let name = &comparison.alternatives.get(one)?.name;
+    let places = measure.decimals() + usize::from(measure.unit() != "min");
+    let matters = number(choice.matters, places.max(1));
+    let unit = measure.unit();
+    let space = if unit.is_empty() { "" } else { " " };
+    Some(format!("{name}, or within {matters}{space}{unit} of the best"))
+}
+
+/// How far the baths of each alternative go at their present mix of work, and which limit comes first: means over all
+/// days.
+#[must_use]
+pub fn baths_left(comparison: &Comparison) -> Vec<String> {
+    let of = |alternative: &Alternative| -> Option<String> {
+        let mean = |(measure, _): &(Measure, Watched)| Some((*measure, alternative.mean(*measure)?.mean));
+        let mut left: Vec<(Measure, f64)> = Measure::LEFT.iter().filter_map(mean).collect();
+        left.sort_by(|a, b| a.1.total_cmp(&b.1));
+        let words = |(measure, area): &(Measure, f64)| {
+            let what = measure.words().trim_start_matches("left before ");
+            format!("{what} in {} m2", number(*area, measure.decimals()))
+        };
+        let (first, rest) = left.split_first()?;
+        let rest: Vec<String> = rest.iter().map(words).collect();
+        let then = if rest.is_empty() {
+            String::new()
+        } else {
+            format!("; then {}", rest.join(", "))
+        };
+        Some(format!("{}: {}{then}.", alternative.name, words(first)))
+    };
+    comparison.alternatives.iter().filter_map(of).collect()
+}
+
+/// Where the same luck does not sharpen the comparison, if anywhere.
+#[must_use]
+pub fn unsharpened(comparison: &Comparison) -> Option<String> {
+    let mut names: Vec<String> = comparison
+        .differences
+        .iter()
+        .filter(|d| d.correlation.is_some_and(|r| r <= 0.0) && d.finding() != Finding::Identical)
+        .map(|d| short(d.measure).to_owned())
+        .collect();
+    names.dedup();
+    (!names.is_empty()).then(|| {
+        format!(
+            "The same luck does not sharpen the comparison of {}: there the two move against each other or not at all.",
+            list(&names)
+        )
+    })
+}

@@ -1,0 +1,97 @@
+//! What is told of a day and of choices, in words and figures, whoever tells it: the terminal, the page, the data.
+
+mod answer;
+mod assumed;
+mod bare;
+mod believed;
+mod beyond;
+mod chances;
+mod choice;
+mod ends;
+mod following;
+mod near;
+mod otherwise;
+mod promise;
+mod spent;
+mod three;
+mod vary;
+mod watch;
+
+pub use answer::answer;
+pub use assumed::{Assumed, assumed, hangs_on};
+pub use believed::{believed, dwell_believed, look_for};
+pub use beyond::{beyond, planning};
+pub use chances::chances;
+pub use choice::{baths_left, better_on, decimals, paid, short, standings, unsharpened};
+pub use ends::{Ends, NOTHING, ends};
+pub use following::{followed, following, following_notes, rules_say, rules_turn, same_answer};
+pub use near::{by_rule, gap, near, searched, undone};
+pub use otherwise::otherwise;
+pub use promise::{Promise, Sure, promises};
+pub use spent::{Spent, hands_paid, left_undone, spent, waste};
+pub use three::{Three, three};
+pub use vary::turns;
+pub use watch::watch;
+
+use tankday_base::shop::Shop;
+use tankday_plan::Found;
+use tankday_record::{Chain, Figures, Labels, Record};
+use tankday_study::Study;
+use tankday_study::ease::{BeyondPlanning, Gain};
+
+/// Everything that is told of a run.
+#[derive(Debug, Clone, Copy)]
+pub struct Results<'a> {
+    /// The shop.
+    pub shop: &'a Shop,
+    /// The day drawn.
+    pub record: &'a Record,
+    /// Its figures.
+    pub figures: &'a Figures,
+    /// Its names.
+    pub labels: &'a Labels,
+    /// What sets its end.
+    pub chain: Option<&'a Chain>,
+    /// What would help, the best first.
+    pub gains: &'a [Gain],
+    /// The replications, if there are any.
+    pub study: Option<&'a Study>,
+    /// Seed.
+    pub seed: u64,
+    /// The search that found its plan, if there was one.
+    pub planned: Option<&'a Found>,
+    /// What that planning gains by itself, and what would help then.
+    pub beyond: Option<&'a BeyondPlanning>,
+}
+
+impl Results<'_> {
+    /// When it is: one date in full, or the first and the last day.
+    #[must_use]
+    pub fn when(&self) -> String {
+        let days = &self.shop.calendar.days;
+        let date = |at| self.shop.calendar.date(at);
+        match (days.first(), days.last()) {
+            (Some(first), Some(last)) if days.len() > 1 => {
+                let (from, to) = (date(first.open), date(last.open));
+                let form = match (from.year() == to.year(), from.month() == to.month()) {
+                    (true, true) => "%-d",
+                    (true, false) => "%-d %B",
+                    _ => "%-d %B %Y",
+                };
+                format!("{} to {}", from.strftime(form), to.strftime("%-d %B %Y"))
+            }
+            (Some(day), _) => date(day.open).strftime("%A %-d %B %Y").to_string(),
+            _ => String::new(),
+        }
+    }
+
+    /// How it was reckoned.
+    #[must_use]
+    pub fn how(&self) -> String {
+        match self.study {
+            Some(study) if study.days.len() == 1 => format!("one day reckoned, seed {}", self.seed),
+            Some(study) => format!("{} days reckoned, seed {}", study.days.len(), self.seed),
+            None => "reckoned with mean times".to_owned(),
+        }
+    }
+}

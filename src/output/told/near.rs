@@ -1,0 +1,82 @@
+//! How near a plan is to what no plan can beat, and what rules of thumb come to beside it.
+
+use tankday_base::print::clock_or_date;
+use tankday_base::shop::Calendar;
+use tankday_plan::{Bounds, Found, Judged};
+
+/// How near a plan is to the bounds. These hold for plans that get everything ready: of one that leaves orders undone
+/// no distance is told.
+#[must_use]
+pub fn near(calendar: &Calendar, found: &Found) -> String {
+    let clock = |at| clock_or_date(calendar, at);
+    let (judged, bounds) = (&found.judged, &found.bounds);
+    let (ends, late) = (clock(judged.finish), judged.late.in_minutes());
+    let earliest = clock(bounds.finish);
+    if judged.unready == 0 {
+        return format!(
+            "The last load is ready at {ends}, {late:.0} min late in all; no plan can end before {earliest} nor be less than \
+             {:.0} min late, so that its end is at most {:.0} min from the best possible.{}",
+            bounds.late.in_minutes(),
+            gap(found).unwrap_or(0.0),
+            always_late(bounds)
+        );
+    }
+    format!(
+        "{}. A plan that gets everything ready, if there is one, cannot end before {earliest}; how near this one is to the \
+         best possible is not known.",
+        undone(judged)
+    )
+}
+
+/// How much was tried.
+#[must_use]
+pub fn searched(found: &Found) -> String {
+    match found.dispatched {
+        0 => format!("{} days were simulated.", found.evaluations),
+        more => format!(
+            "{more} plans were tried as timetables, {} days were simulated.",
+            found.evaluations
+        ),
+    }
+}
+
+/// How many orders are late in any plan, if there are any.
+fn always_late(bounds: &Bounds) -> String {
+    match bounds.late_orders {
+        0 => String::new(),
+        1 => " In any plan at least 1 order is late.".to_owned(),
+        late => format!(" In any plan at least {late} orders are late."),
+    }
+}
+
+/// Minutes from the earliest end that a plan can have to the end of this one; none if it leaves orders undone.
+#[must_use]
+pub fn gap(found: &Found) -> Option<f64> {
+    let by = (found.judged.finish - found.bounds.finish).in_minutes();
+    (found.judged.unready == 0).then_some(by.max(0.0))
+}
+
+/// How many orders stay undone, and how late the others are.
+#[must_use]
+pub fn undone(judged: &Judged) -> String {
+    let orders = if judged.unready == 1 { "order" } else { "orders" };
+    format!(
+        "{} {orders} undone, the others {:.0} min late",
+        judged.unready,
+        judged.late.in_minutes()
+    )
+}
+
+/// What a rule of thumb comes to, after its name.
+#[must_use]
+pub fn by_rule(calendar: &Calendar, judged: Option<&Judged>) -> String {
+    match judged {
+        Some(j) if j.unready > 0 => format!("leaves {}", undone(j)),
+        Some(j) => format!(
+            "ends {}, {:.0} min late",
+            clock_or_date(calendar, j.finish),
+            j.late.in_minutes()
+        ),
+        None => "breaks so many limits that its day was not followed to the end".to_owned(),
+    }
+}

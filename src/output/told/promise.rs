@@ -1,0 +1,101 @@
+//! How sure each order is, in one place for all who tell it.
+
+use super::Results;
+use tankday_base::print::how_long;
+use tankday_base::units::Moment;
+use tankday_record::OrderFigure;
+use tankday_study::Chance;
+pub use tankday_study::Sure;
+
+/// An order and how sure it is.
+#[derive(Debug, Clone)]
+pub struct Promise<'a> {
+    /// The order on the day drawn.
+    pub order: &'a OrderFigure,
+    /// Its chances over the days, if there are many.
+    pub chance: Option<Chance>,
+    /// How sure.
+    pub sure: Sure,
+}
+
+impl Promise<'_> {
+    /// When it is usually ready.
+    #[must_use]
+    pub fn usual(&self) -> Option<Moment> {
+        self.chance.map_or(self.order.ready, |c| c.usual)
+    }
+
+    /// What can be promised: ready by then on nine days in ten, or on the one day.
+    #[must_use]
+    pub fn instead(&self) -> Option<Moment> {
+        self.chance.map_or(self.order.ready, |c| c.nine_in_ten)
+    }
+
+    /// Whether it counts as on time.
+    #[must_use]
+    pub fn on_time(&self) -> bool {
+        self.sure >= Sure::Tight
+    }
+
+    /// Whether it is ready when it should be, whatever of it lies bare too long before that.
+    #[must_use]
+    pub fn in_time(&self) -> bool {
+        self.chance.map_or(self.sure, |c| c.sure_of_time()) >= Sure::Tight
+    }
+
+    /// Whether none of it lies bare longer than it may.
+    #[must_use]
+    pub fn is_sound(&self) -> bool {
+        self.order.bare <= tankday_base::units::Span::ZERO
+    }
+
+    /// How sure it is, in a few words: `40 of 100 days`, or how early or late on the one day; first of all
+    /// how long any of it lies bare, where that is longer than it may.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let order = self.order;
+        if !self.is_sound() {
+            return format!("bare {}", how_long(order.bare));
+        }
+        match (self.chance, self.sure) {
+            (_, Sure::Cannot) => "won't be finished".to_owned(),
+            (Some(chance), _) if chance.of > 1 => chance.words(),
+            _ => match (order.ready, order.due) {
+                (Some(ready), Some(due)) if ready > due => format!("{} late", how_long(ready - due)),
+                (Some(ready), Some(due)) => format!("{} early", how_long(due - ready)),
+                _ => "ready".to_owned(),
+            },
+        }
+    }
+}
+
+impl Promise<'_> {
+    /// What its words are sorted by, the worst first: what cannot be done, then days on which it is on time, or minutes that it
+    /// is early.
+    #[must_use]
+    pub fn worth(&self) -> f64 {
+        match (self.chance, self.sure, self.order.ready, self.order.due) {
+            (_, Sure::Cannot, ..) => -1e9,
+            (Some(chance), ..) if chance.of > 1 => f64::from(chance.on_time) / f64::from(chance.of),
+            (_, _, Some(ready), Some(due)) => (due - ready).in_minutes(),
+            // Ready, and nothing was promised.
+            _ => 1e9,
+        }
+    }
+}
+
+/// All orders of the day drawn, in order of arrival.
+#[must_use]
+pub fn promises<'a>(results: &Results<'a>) -> Vec<Promise<'a>> {
+    let one = |order: &'a OrderFigure| {
+        let chance = results.study.map(|s| s.chance((order.source, order.nth)));
+        let sure = match chance {
+            Some(chance) => chance.sure(),
+            None if order.ready.is_none() => Sure::Cannot,
+            None if order.on_time() => Sure::Safe,
+            None => Sure::Late,
+        };
+        Promise { order, chance, sure }
+    };
+    results.figures.orders.iter().map(one).collect()
+}

@@ -1,0 +1,274 @@
+//! Writes a plan.
+
+use super::loads::NONE;
+use super::rests_on;
+use crate::{Timed, timed};
+use std::fmt::Write;
+use tankday_base::shop::{Calendar, Keeping, Shop, StationId};
+use tankday_base::units::Moment;
+use tankday_line::{Line, Plan};
+use tankday_record::CareKind;
+use tankday_scenario::plain_or_quoted;
+
+/// Stands in the plan of the rest of a day.
+const UNDER_WAY: &str = "\
+# The plan of a day under way: what went into a bath stands at its noted time, what else was done without a time.
+";
+
+const HEAD: &str = "\
+# What goes in together, and what is done when. Change what you like: a time, the place of a line, what a load holds.
+# `tankday run SCENARIO --plan THIS` says where that breaks a limit; with --repair it mends what can be mended.
+# Nothing begins before its time; where there is room for all and no hands are needed, no task is written.
+";
+
+/// The plan as text, with the times at which its tasks begin when every step takes its mean time.
+#[must_use]
+pub fn write(shop: &Shop, line: &Line<'_>, plan: &Plan) -> String {
+    let timed = timed(shop, line, plan, None);
+    let loads = loads(plan, &timed);
+    let mut out = String::from(HEAD);
+    if plan.pinned.contains(&true) || plan.lots.iter().any(|l| l.past != 0) {
+        out.push_str(UNDER_WAY);
+    }
+    let _ = writeln!(out, "plan: 1");
+    let _ = writeln!(out, "for: {}", plain_or_quoted(&shop.title, false));
+    let _ = writeln!(out, "rests on: {}", rests_on(shop));
+    let _ = writeln!(
+        out,
+        "follow: {}",
+        match plan.keeping {
+            Keeping::Strictly => "strictly",
+            Keeping::Loosely => "loosely",
+            Keeping::OwnRules => "own rules",
+        }
+    );
+    if plan.keeping == Keeping::OwnRules {
+        return out;
+    }
+    write_loads(&mut out, shop, plan, &loads);
+    write_tasks(&mut out, (shop, line), plan, &timed, &loads);
+    write_heat(&mut out, shop, plan);
+    write_care(&mut out, shop, plan, &timed, &loads);
+    out
+}
+
+/// Heads of loads in the order of their going in.
+fn loads(plan: &Plan, timed: &Timed) -> Vec<u32> {
+    let mut heads: Vec<u32> = (0..plan.lots.len() as u32)
+        .filter(|&l| plan.head[l as usize] == l)
+        .collect();
+    let goes_in = |h: u32| {
+        let lot = &plan.lots[h as usize];
+        match lot.bath_step {
+            Some(step) => (timed.begun[plan.task(h, step) as usize], h),
+            None => (Moment::NEVER, h),
+        }
+    };
+    heads.sort_by_key(|&h| goes_in(h));
+    heads
+}
+
+fn write_loads(out: &mut String, shop: &Shop, plan: &Plan, loads: &[u32]) {
+    let _ = writeln!(out, "\nloads:");
+    for (n, &head) in (1..).zip(loads) {
+        let tank = plan.tank[head as usize];
+        let tank = match shop.stations.get(tank as usize) {
+            Some(station) if tank != NONE && plan.lots[head as usize].bath_step.is_some() => {
+                format!("tank: {}, ", plain_or_quoted(&station.name, true))
+            }
+            _ => String::new(),
+        };
+        let holds: Vec<String> = (0..plan.lots.len())
+            .filter(|&l| plan.head[l] == head)
+            .map(|l| {
+                let lot = &plan.lots[l];
+                plain_or_quoted(&format!("{} of {}", lot.pieces, order_id(shop, lot.order)), true)
+            })
+            .collect();
+        let _ = writeln!(out, "  - {{id: L{n}, {tank}holds: [{}]}}", holds.join(", "));
+    }
+}
+
+fn order_id(shop: &Shop, order: u32) -> &str {
+    shop.orders.get(order as usize).map_or("", |o| o.id.as_str())
+}
+
+fn write_tasks(
+    out: &mut String,
+    (shop, line): (&Shop, &Line<'_>),
+    plan: &Plan,
+    timed: &Timed,
+    loads: &[u32],
+) {
+    let numbers = lot_numbers(plan, loads);
+    // In order of their beginning; what is past, with no time of its own, before what came after it.
+    let mut lines: Vec<(Moment, u64, String)> = Vec::new();
+    for (l, lot) in plan.lots.iter().enumerate() {
+        let Some(route) = shop.routes.get(lot.route as usize) else {
+            continue;
+        };
+        for (s, step) in (0..).zip(&route.steps).filter(|(s, _)| lot.skip & (1 << s) == 0) {
+            let with_load = lot.bath_step.is_some_and(|b| s >= b);
+            if with_load && plan.head[l] as usize != l {
+                continue;
+            }
+            let whose = if with_load {
+                let n = loads.iter().position(|h| *h as usize == l).map_or(0, |n| n + 1);
+                format!("load: L{n}")
+            } else {
+                let id = plain_or_quoted(order_id(shop, lot.order), true);
+                match numbers[l] {
+                    (nth, true) => format!("order: {id}, lot: {nth}"),
+                    _ => format!("order: {id}"),
+                }
+            };
+            let task = plan.task(l as u32, s);
+            let name = plain_or_quoted(&step.name, true);
+            for (task, what) in [(task, "do"), (task + 1, "take out")] {
+                let begun = timed.begun[task as usize];
+                let rank = plan.rank[task as usize];
+                let waits = task & 1 == 0 && plan.hold[task as usize] > Moment::ZERO && !plan.matters(task);
+                if (!plan.matters(task) && !waits) || (task & 1 == 1 && !plan.by_hand(task)) {
+                    continue;
+                }
+                if waits {
+                    continue;
+                }
+                let at = if begun < Moment::NEVER && !timed.too_long.contains(&task) {
+                    format!("at: {}, ", clock(&shop.calendar, begun))
+                } else {
+                    String::new()
+                };
+                let (from, rank) = match past(plan, l as u32, s, line, timed) {
+                    Some(order) => order,
+                    None => (whole_second(begun), u64::from(rank)),
+                };
+                lines.push((from, rank, format!("  - {{{at}{what}: {name}, {whose}}}")));
+            }
+        }
+    }
+    lines.sort_by_key(|(begun, rank, _)| (*begun, *rank));
+    let _ = writeln!(out, "\ntasks:");
+    for (.., line) in lines {
+        let _ = writeln!(out, "{line}");
+    }
+}
+
+/// What stands behind all that begins at the same moment.
+const BEHIND: u64 = 1 << 32;
+
+/// Where a step that was done before the plan begins stands among the tasks: at the moment up to which its lot's past
+/// reaches, in the order of its route; before everything where it came before a bath whose time is known.
+fn past(plan: &Plan, lot: u32, step: u32, line: &Line<'_>, timed: &Timed) -> Option<(Moment, u64)> {
+    let own = &plan.lots[lot as usize];
+    if own.past & (1 << step) == 0 {
+        return None;
+    }
+    let depth = (0..own.steps).filter(|s| plan.comes_before(line, lot, *s, step));
+    let head = plan.head[lot as usize];
+    let bathed = own
+        .bath_step
+        .is_some_and(|b| step < b && plan.pinned[plan.task(head, b) as usize]);
+    let until = if bathed || own.past_until == Moment::NEVER {
+        Moment::ZERO
+    } else {
+        own.past_until
+    };
+    // Noted for the minute in which the load was taken out, it stands behind that.
+    let out = own
+        .bath_step
+        .filter(|b| step > *b)
+        .map(|b| plan.task(head, b) + 1);
+    let depth = depth.count() as u64;
+    Some(match out.map(|task| timed.begun[task as usize]) {
+        Some(out) if out < Moment::NEVER => (until.max(whole_second(out)), BEHIND + depth),
+        _ => (until, depth),
+    })
+}
+
+/// For each lot its number among those of its order, counted through the loads, and whether there are several.
+fn lot_numbers(plan: &Plan, loads: &[u32]) -> Vec<(u32, bool)> {
+    let mut numbers = vec![(1, false); plan.lots.len()];
+    let mut counts = std::collections::BTreeMap::new();
+    for head in loads {
+        for l in (0..plan.lots.len()).filter(|&l| plan.head[l] == *head) {
+            let count: &mut u32 = counts.entry(plan.lots[l].order).or_default();
+            *count += 1;
+            numbers[l].0 = *count;
+        }
+    }
+    for (number, lot) in numbers.iter_mut().zip(&plan.lots) {
+        number.1 = counts.get(&lot.order).is_some_and(|c| *c > 1);
+    }
+    numbers
+}
+
+fn write_heat(out: &mut String, shop: &Shop, plan: &Plan) {
+    if plan.heat.is_empty() {
+        return;
+    }
+    let _ = writeln!(out, "\nheat:");
+    for (tank, ready) in &plan.heat {
+        let name = shop.stations.get(tank.index()).map_or("", |s| s.name.as_str());
+        let _ = writeln!(
+            out,
+            "  - {{ready by: {}, tank: {}}}",
+            clock(&shop.calendar, *ready),
+            plain_or_quoted(name, true)
+        );
+    }
+}
+
+fn write_care(out: &mut String, shop: &Shop, plan: &Plan, timed: &Timed, loads: &[u32]) {
+    if timed.care.is_empty() {
+        return;
+    }
+    let _ = writeln!(out, "\ncare:");
+    for (nth, (tank, kind, at)) in timed.care.iter().enumerate() {
+        let name = shop.stations.get(tank.index()).map_or("", |s| s.name.as_str());
+        let after = called_after(plan, timed, nth).and_then(|head| loads.iter().position(|l| *l == head));
+        let after = after.map_or_else(String::new, |n| format!("after: L{}, ", n + 1));
+        let _ = writeln!(
+            out,
+            "  - {{at: {}, {after}do: {}, tank: {}}}",
+            clock(&shop.calendar, *at),
+            kind.words(),
+            plain_or_quoted(name, true)
+        );
+    }
+}
+
+/// The load after which the plan calls for some care of the day: the last one that was out before it began.
+fn called_after(plan: &Plan, timed: &Timed, nth: usize) -> Option<u32> {
+    let (tank, kind, at) = timed.care[nth];
+    let same = |c: &&(StationId, CareKind, Moment)| c.0 == tank && c.1 == kind;
+    let since = timed.care[..nth].iter().rfind(same).map_or(Moment::ZERO, |c| c.2);
+    let calls = plan.calls.iter().filter(|c| c.0 == tank && c.1 == kind);
+    let lifted = calls.filter_map(|(.., lot)| {
+        let head = plan.head[*lot as usize];
+        let step = plan.lots[head as usize].bath_step?;
+        let lift = timed.begun[plan.task(head, step) as usize + 1];
+        (lift >= since && lift <= at).then_some((lift, head))
+    });
+    lifted.max().map(|(_, head)| head)
+}
+
+/// Rounded down to the second, as it is written.
+fn whole_second(at: Moment) -> Moment {
+    Moment::micros(at.in_micros().div_euclid(1_000_000) * 1_000_000)
+}
+
+/// `08:15`, with seconds where there are any, and with the date from the second day on.
+pub(crate) fn clock(calendar: &Calendar, at: Moment) -> String {
+    let (day, time) = at.day_and_time();
+    let seconds = time.in_micros() / 1_000_000 % 60;
+    let mut text = at.clock();
+    if seconds > 0 {
+        let _ = write!(text, ":{seconds:02}");
+    }
+    if day == 0 {
+        text
+    } else {
+        format!("{} {text}", calendar.date(at))
+    }
+}

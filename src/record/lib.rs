@@ -1,0 +1,45 @@
+//! What happened, in order. The engine only appends; every figure is computed from here alone.
+
+mod cargo;
+mod chain;
+mod csv;
+mod event;
+mod figures;
+mod finished;
+mod labels;
+mod long_run;
+mod lost;
+#[cfg(any(test, feature = "made"))]
+pub mod made;
+mod reading;
+mod tally;
+mod tank_state;
+mod task;
+mod top_up;
+mod visit;
+mod waits;
+mod watch;
+mod window;
+
+pub use cargo::{Came, Cargo, Lot};
+pub use chain::{Cause, Chain, Piece};
+pub use csv::{CsvError, from_csv, to_csv, to_json};
+pub use event::{Breach, Event, LoadNo, OrderNo};
+pub use figures::hours_open;
+pub use figures::{
+    ALL_BUT_STOPPED, BathFigure, Bottleneck, CareFigure, Caution, Cost, CostKind, DwellRange, Figures, Kept,
+    LeftBehind, OrderCost, OrderFigure, Reading, ReworkFigure, RinseFigure, TankFigure, TankLoad, TankShares,
+    WaitCause, Waited, Warning, WarningKind, Waste,
+};
+pub use finished::{Finished, finished, summed};
+pub use labels::Labels;
+pub use long_run::{LongRun, Served};
+pub use lost::{TankHours, tank_hours};
+pub use reading::{BathReadings, BathSample, Coated, HeaterState};
+pub use tally::{MeanSpan, StationFigure, Tally};
+pub use tank_state::{TankState, TankStretch, tank_states};
+pub use task::{CareKind, CareUse, Task, TaskKind};
+pub use top_up::{ToppedUp, top_ups};
+pub use visit::{Visit, Way, ways};
+pub use waits::{OrderWaits, Stretch, Wait, order_waits};
+pub use watch::{Entry, Nobody, Record, Watcher};

@@ -1,0 +1,118 @@
+//! The scenario: YAML that a finisher reads aloud, to a checked [`Shop`].
+//!
+//! Reading goes through four stages, and every mistake of the first three is collected before anything is refused:
+//! the text becomes a tree of nodes that know their places (`yaml`), the tree becomes values (`written`), the values
+//! are checked against each other (`rules`), and what has passed becomes a shop (`resolve`).
+
+mod amount;
+mod calendar;
+mod defaults;
+mod draft;
+mod finding;
+mod keys;
+mod kinds;
+mod measure;
+mod merge;
+mod money;
+mod names;
+mod nearest;
+mod node;
+mod notes;
+mod one_order;
+mod path;
+mod plan_file;
+mod render;
+mod resolve;
+mod rules;
+mod schema;
+mod source;
+mod starter;
+mod steps;
+mod time;
+mod units;
+mod value;
+mod walk;
+mod write;
+mod written;
+mod yaml;
+
+pub use defaults::{DefaultValue, Fixed, constant, defaults, fixed};
+pub use draft::{Draft, Fetch, File};
+pub use finding::{Code, Finding, Findings, Weight};
+pub use kinds::kinds;
+pub use nearest::nearest;
+pub use node::{Place, Spot};
+pub use notes::{
+    Lots, NotedLate, NotedLoad, NotedReading, NotedStep, NotedWhose, Notes, Seen, looks_like_time, moment_of,
+};
+pub use plan_file::{Held, PlanFile, Whose, WrittenCare, WrittenHeat, WrittenLoad, WrittenTask};
+pub use schema::schema;
+pub use source::Sources;
+pub use starter::starter;
+
+use tankday_base::shop::Shop;
+use walk::Walk;
+pub use walk::list as listed;
+pub use write::plain_or_quoted;
+
+/// A scenario that can be run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Scenario {
+    /// The shop that it means.
+    pub shop: Shop,
+    /// What it costs to buy and set up, in the shop's currency; none if nothing is said about it.
+    pub outlay: Option<f64>,
+    /// What somebody should look at, though it can be run.
+    pub warnings: Findings,
+    /// Defaults that stand for what was left out somewhere, in the order of the table of defaults.
+    pub granted: Vec<&'static DefaultValue>,
+}
+
+/// Reads a scenario that stands alone; `name` is how the file is called in print. One that extends another is read
+/// by [`Draft::open`].
+///
+/// # Errors
+/// Everything that is wrong with it, warnings included, in the order of the text. Mistakes of YAML itself stop at the
+/// first, since nothing after it can be understood.
+pub fn read(name: &str, text: &str) -> Result<Scenario, Findings> {
+    let file = File {
+        name: name.to_owned(),
+        id: name.to_owned(),
+        text: text.to_owned(),
+    };
+    Draft::open(file, &|_, _| Err("no other file is at hand".to_owned()))?.scenario()
+}
+
+/// The shop that a tree means and what it costs to set up, if nothing is wrong.
+fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)> {
+    let file = written::File::read(tree, walk)?;
+    let names = names::Names::of(&file);
+    let hours = calendar::hours(&file.days, walk);
+    let facts = rules::Facts {
+        file: &file,
+        names: &names,
+        hours: hours.as_ref(),
+    };
+    for finding in rules::check(&facts) {
+        walk.add(finding);
+    }
+    if walk.found.iter().any(|f| f.weight == Weight::Error) {
+        return None;
+    }
+    let outlay = file.outlay.as_ref().map(|o| o.value);
+    let context = hours.as_ref().map(|hours| resolve::Context {
+        file: &file,
+        names: &names,
+        hours,
+    });
+    let shop = context.and_then(|context| context.shop(walk));
+    if shop.is_none() {
+        let at = Place::default();
+        walk.add(Finding::new(
+            Code::Missing,
+            at,
+            "something in this scenario could not be understood",
+        ));
+    }
+    shop.map(|shop| (shop, outlay))
+}

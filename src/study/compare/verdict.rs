@@ -1,0 +1,299 @@
+//! One sentence or two: which to take, for what, and what the answer hangs on.
+
+use super::rank::{DECIDING, speaks};
+use super::{Alternative, Comparison, Difference, Finding, Leaning, Left, Ranking, payback, ranking};
+use crate::Measure;
+use tankday_base::print::{list, number};
+
+/// The verdict.
+#[must_use]
+pub fn verdict(comparison: &Comparison) -> String {
+    let (answer, about) = match comparison.alternatives.len() {
+        0 | 1 => return "There is nothing to compare.".to_owned(),
+        2 => (of_two(comparison), vec![1]),
+        _ => {
+            let ranking = ranking(comparison);
+            (of_many(comparison, &ranking), ranking.take)
+        }
+    };
+    let paid = about.into_iter().filter_map(|i| comes_back(comparison, i));
+    std::iter::once(answer).chain(paid).collect::<Vec<_>>().join(" ")
+}
+
+/// Whether an outlay comes back through lower costs, in one sentence; none if nothing was laid out. What it comes to in money
+/// is told beside the differences.
+fn comes_back(comparison: &Comparison, alternative: usize) -> Option<String> {
+    let payback = payback(comparison, alternative)?;
+    let name = &comparison.alternatives.get(alternative)?.name;
+    let days = |days: f64| number(days, 0);
+    Some(match (payback.days, payback.latest) {
+        (Some(mean), Some(latest)) => format!(
+            "The outlay for {name} comes back in {} working days ({} to {}).",
+            days(mean),
+            days(payback.soonest.unwrap_or(mean)),
+            days(latest)
+        ),
+        (Some(mean), None) => format!(
+            "The outlay for {name} comes back in {} working days on average, but perhaps never.",
+            days(mean)
+        ),
+        _ => format!("The outlay for {name} does not come back through lower costs."),
+    })
+}
+
+/// Alternatives, and means, that are named one by one.
+const NAMED: usize = 6;
+
+/// A difference as a clause: `an order is in the shop 9.0 min longer`.
+fn told(difference: &Difference) -> String {
+    let measure = difference.measure;
+    let less = difference.interval.mean < 0.0;
+    let size = sized(measure, difference.interval.mean.abs());
+    let more = if less { "less" } else { "more" };
+    let which = |one, other| if less { one } else { other };
+    match measure {
+        Measure::Finish => format!("the work ends {size} {}", which("earlier", "later")),
+        Measure::LateOrders => format!("{size} orders {} are late", which("fewer", "more")),
+        Measure::Unready => format!("{size} orders {} are left over", which("fewer", "more")),
+        Measure::InShop => format!("an order is in the shop {size} {}", which("less", "longer")),
+        Measure::Area => format!("{size} a day {more} is coated"),
+        Measure::Hands => format!("hands are at work {size} a day {}", which("less", "longer")),
+        Measure::Power => format!("{size} a day {more} is drawn"),
+        Measure::Cost => format!("a day costs {size} {more}"),
+        Measure::CostPerArea => format!("a m2 costs {size} {more}"),
+        _ => format!("{} {size} {more}", measure.words()),
+    }
+}
+
+/// A value with its unit.
+fn sized(measure: Measure, value: f64) -> String {
+    let size = number(value, measure.decimals().max(1));
+    match measure.unit() {
+        "" => size,
+        unit => format!("{size} {unit}"),
+    }
+}
+
+/// What is said of one alternative against the first: by the first deciding figure that speaks.
+#[must_use]
+pub fn leaning(comparison: &Comparison, alternative: usize) -> Leaning {
+    let deciding = DECIDING
+        .iter()
+        .filter_map(|m| comparison.difference(alternative, *m));
+    match deciding.into_iter().find_map(speaks) {
+        Some(true) => Leaning::Take,
+        Some(false) => Leaning::Stay,
+        None => Leaning::Same,
+    }
+}
+
+fn of_two(comparison: &Comparison) -> String {
+    let name = |i: usize| comparison.alternatives.get(i).map_or("", |a| a.name.as_str());
+    let deciding: Vec<&Difference> = DECIDING
+        .iter()
+        .filter_map(|m| comparison.difference(1, *m))
+        .collect();
+    if comparison
+        .of_alternative(1)
+        .all(|d| d.finding() == Finding::Identical)
+    {
+        return format!("{} and {} do exactly the same on every day.", name(0), name(1));
+    }
+    let words = |good: bool| -> Vec<String> {
+        let speaking = deciding.iter().filter(|d| speaks(d) == Some(good));
+        speaking.map(|d| told(d)).collect()
+    };
+    let (pro, con) = (words(true), words(false));
+    let answer = match leaning(comparison, 1) {
+        Leaning::Same => {
+            return format!(
+                "{} and {} are about the same: no difference that matters is larger than its noise.{}",
+                name(0),
+                name(1),
+                small_but_sure(comparison)
+            );
+        }
+        Leaning::Take => taken(name(1), &pro, &con),
+        Leaning::Stay => format!(
+            "Stay with {}: with {} {}.{}",
+            name(0),
+            name(1),
+            list(&con),
+            if pro.is_empty() {
+                String::new()
+            } else {
+                format!(" In its favour: {}.", list(&pro))
+            }
+        ),
+    };
+    format!("{answer}{}", hangs_on(comparison))
+}
+
+/// Differences that are there, though too small to decide by themselves.
+fn small_but_sure(comparison: &Comparison) -> String {
+    let those = [Measure::InShop, Measure::Hands, Measure::Power, Measure::Cost]
+        .iter()
+        .filter_map(|m| comparison.difference(1, *m))
+        .filter(|d| !matches!(d.finding(), Finding::Noise | Finding::Identical));
+    let words: Vec<String> = those.map(told).collect();
+    if words.is_empty() {
+        return String::new();
+    }
+    format!(" Small but sure: {}.", list(&words))
+}
+
+fn taken(name: &str, pro: &[String], con: &[String]) -> String {
+    let against = if con.is_empty() {
+        String::new()
+    } else {
+        format!(" Against it: {}; where that weighs more, stay.", list(con))
+    };
+    format!("Take {name}: {}.{against}", list(pro))
+}
+
+/// The causes behind the answer, the largest first: without them it would be another.
+fn hangs_on(comparison: &Comparison) -> String {
+    let mut causes: Vec<&Difference> = Measure::LOST
+        .iter()
+        .filter_map(|m| comparison.difference(1, *m))
+        .filter(|d| matches!(d.finding(), Finding::Lower | Finding::Higher))
+        .collect();
+    causes.sort_by(|a, b| b.interval.mean.abs().total_cmp(&a.interval.mean.abs()));
+    let lost = |d: &&Difference| {
+        let more = if d.interval.mean < 0.0 { "less" } else { "more" };
+        let to = d.measure.words().trim_start_matches("lost ");
+        format!("{} a day {more} {to}", sized(d.measure, d.interval.mean.abs()))
+    };
+    let told: Vec<String> = causes.iter().take(2).map(lost).collect();
+    if told.is_empty() {
+        return String::new();
+    }
+    format!(
+        " It hangs on the output that is lost, {}: what changes that changes the answer.",
+        list(&told)
+    )
+}
+
+fn of_many(comparison: &Comparison, ranking: &Ranking) -> String {
+    let Ranking { take, leave, alike } = ranking;
+    let n = comparison.alternatives.len();
+    match (take.as_slice(), leave.len()) {
+        ([], _) => format!(
+            "None of them stands out: each is behind another. {}",
+            behind(comparison, leave)
+        ),
+        (all, 0) if *alike => format!(
+            "{} are about the same: no difference that matters is larger than its noise.",
+            named(comparison, all)
+        ),
+        (all, 0) => format!("{}.", cannot_tell(comparison, all)),
+        ([best], left) if left + 1 == n => {
+            let others: Vec<&Left> = leave.iter().filter(|l| l.behind != *best).collect();
+            let one = leave.first().map(|l| l.measure);
+            let by_one = others.is_empty() && leave.iter().all(|l| Some(l.measure) == one);
+            let why = match one.filter(|_| by_one) {
+                Some(measure) => format!("It is the best by {}.", measure.words()),
+                None => behind(comparison, leave),
+            };
+            format!(
+                "Take {}. {why} {}",
+                named(comparison, &[*best]),
+                sure(comparison, leave)
+            )
+        }
+        (some, _) => {
+            let not: Vec<usize> = leave.iter().map(|l| l.alternative).collect();
+            let tie = if *alike {
+                format!(
+                    "{} are about the same: no difference that matters is larger than its noise",
+                    if some.len() > NAMED {
+                        "Those".to_owned()
+                    } else {
+                        named(comparison, some)
+                    }
+                )
+            } else {
+                cannot_tell(comparison, some)
+            };
+            format!(
+                "Take {}, {}. {tie}. {} {}",
+                either(comparison, some),
+                match not.len() {
+                    ..=NAMED => format!("not {}", either(comparison, &not)),
+                    others => format!("none of the {others} others"),
+                },
+                behind(comparison, leave),
+                sure(comparison, leave)
+            )
+        }
+    }
+}
+
+fn name(comparison: &Comparison, at: usize) -> String {
+    comparison
+        .alternatives
+        .get(at)
+        .map_or_else(String::new, |a| a.name.clone())
+}
+
+/// `a, b and c`.
+fn named(comparison: &Comparison, those: &[usize]) -> String {
+    list(&those.iter().map(|i| name(comparison, *i)).collect::<Vec<_>>())
+}
+
+/// `a or b`.
+fn either(comparison: &Comparison, those: &[usize]) -> String {
+    match those.len() {
+        ..=NAMED => those
+            .iter()
+            .map(|i| name(comparison, *i))
+            .collect::<Vec<_>>()
+            .join(" or "),
+        many => format!("one of {many}"),
+    }
+}
+
+fn cannot_tell(comparison: &Comparison, those: &[usize]) -> String {
+    let who = if those.len() > NAMED {
+        "Those".to_owned()
+    } else {
+        named(comparison, those)
+    };
+    format!("{who} cannot be told apart with certainty from so many simulated days")
+}
+
+/// Why those that are left are left: `By end of the work, b is behind a.`
+fn behind(comparison: &Comparison, leave: &[Left]) -> String {
+    let one = |l: &Left| {
+        format!(
+            "By {}, {} is behind {}.",
+            l.measure.words(),
+            name(comparison, l.alternative),
+            name(comparison, l.behind)
+        )
+    };
+    let mut words: Vec<String> = leave.iter().take(NAMED).map(one).collect();
+    if leave.len() > NAMED {
+        words.push(format!("So it is with {} more.", leave.len() - NAMED));
+    }
+    words.join(" ")
+}
+
+/// The means of the figures that decided, and how sure that is.
+fn sure(comparison: &Comparison, leave: &[Left]) -> String {
+    let decided = DECIDING.iter().filter(|m| leave.iter().any(|l| l.measure == **m));
+    let means: Vec<String> = decided.map(|m| means(comparison, *m)).collect();
+    format!("{} 95 % sure of all these statements together.", means.join(" "))
+}
+
+/// The means of the first alternatives.
+fn means(comparison: &Comparison, measure: Measure) -> String {
+    let one = |a: &Alternative| Some(format!("{} {}", a.name, sized(measure, a.mean(measure)?.mean)));
+    let all = comparison.alternatives.iter();
+    let mut told: Vec<String> = all.take(NAMED).filter_map(one).collect();
+    let more = comparison.alternatives.len().saturating_sub(NAMED);
+    if more > 0 {
+        told.push(format!("{more} more in the table"));
+    }
+    format!("Means of {}: {}.", measure.words(), told.join(", "))
+}

@@ -1,0 +1,161 @@
+//! Names a turning point and its reasons.
+
+use super::turn::{Curve, bend};
+use super::{Form, Kind, Sweep};
+use crate::compare::LEVEL;
+use crate::{Better, Measure};
+use tankday_base::print::{capital, list, number};
+use tankday_base::stats::paired_difference;
+
+/// What happens at a turning point (its place, then its interval), and which causes lie behind it.
+pub(super) fn text(
+    sweep: &Sweep,
+    measure: Measure,
+    kind: Kind,
+    [at, low, high]: [f64; 3],
+    form: &Form,
+) -> String {
+    let value = |x: f64| bare(form, rounded(x));
+    let sure = if low < high {
+        format!(" (95 % sure between {} and {})", value(low), value(high))
+    } else {
+        String::new()
+    };
+    let place = value(at);
+    match kind {
+        Kind::Best => {
+            let below = cause(sweep, at, Side::Below).map(|c| format!(" Below it, {c}."));
+            let above = cause(sweep, at, Side::Above).map(|c| format!(" Above it, {c}."));
+            format!(
+                "{} at about {place}{sure}.{}{}",
+                best(measure),
+                below.unwrap_or_default(),
+                above.unwrap_or_default()
+            )
+        }
+        Kind::Bend => {
+            let why = cause(sweep, at, Side::Above).map(|c| format!(" Beyond it, {c}."));
+            format!(
+                "{} bends at about {place}{sure}: {}.{}",
+                capital(measure.words()),
+                slopes(sweep, measure),
+                why.unwrap_or_default()
+            )
+        }
+    }
+}
+
+/// Places outside the interval of the best one that are as good but for noise or a trifle: a second valley, or a flat one.
+pub(super) fn hardly_worse(at: &[f64], form: &Form) -> String {
+    const LISTED: usize = 4;
+    let words: Vec<String> = at.iter().map(|x| bare(form, *x)).collect();
+    match words.as_slice() {
+        [] => String::new(),
+        few if few.len() <= LISTED => format!(" Hardly worse: {}.", list(few)),
+        [first, .., last] => format!(
+            " Hardly worse: {} more of the values tried, between {first} and {last}.",
+            words.len()
+        ),
+        [_] => String::new(),
+    }
+}
+
+/// That it is best, in words.
+fn best(measure: Measure) -> String {
+    match measure {
+        Measure::Finish => "The work ends earliest".to_owned(),
+        Measure::LateOrders => "The fewest orders are late".to_owned(),
+        Measure::Unready => "The fewest orders are left over".to_owned(),
+        Measure::InShop => "An order is in the shop for the shortest time".to_owned(),
+        Measure::Area => "The most is coated".to_owned(),
+        Measure::Cost => "A day costs least".to_owned(),
+        Measure::CostPerArea => "A m2 costs least".to_owned(),
+        _ if measure.better() == Better::Lower => format!("{} is least", capital(measure.words())),
+        _ => format!("{} is most", capital(measure.words())),
+    }
+}
+
+/// `8 loads` of `after 8 loads`: in a sentence the words before it would be in the way.
+pub(super) fn bare(form: &Form, x: f64) -> String {
+    let text = form.at(x).text;
+    text.strip_prefix(&form.before).unwrap_or(&text).to_owned()
+}
+
+/// Three digits: no turning point is known better.
+fn rounded(x: f64) -> f64 {
+    format!("{x:.2e}").parse().unwrap_or(x)
+}
+
+/// The two slopes in words.
+fn slopes(sweep: &Sweep, measure: Measure) -> String {
+    let found = Curve::of(sweep, measure).and_then(|c| bend(&c.at, &c.means()));
+    let Some(bend) = found else {
+        return String::new();
+    };
+    let way = |slope: f64| if slope < 0.0 { "falls" } else { "rises" };
+    let (before, behind) = (bend.before.abs(), bend.behind.abs());
+    let gentle = |one: f64, other: f64| one < 0.1 * other;
+    if gentle(behind, before) {
+        return format!("it {} up to there and hardly changes beyond", way(bend.before));
+    }
+    if gentle(before, behind) {
+        return format!("it hardly changes up to there and {} beyond", way(bend.behind));
+    }
+    if (bend.before < 0.0) != (bend.behind < 0.0) {
+        return format!(
+            "it {} up to there and {} beyond",
+            way(bend.before),
+            way(bend.behind)
+        );
+    }
+    let (times, more) = if behind > before {
+        (behind / before, "more")
+    } else {
+        (before / behind, "less")
+    };
+    format!(
+        "beyond, it {} {} times {more} steeply",
+        way(bend.behind),
+        number(times, 1)
+    )
+}
+
+/// A side of the turning point.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Side {
+    Below,
+    Above,
+}
+
+/// The cause of lost output that grows most from the turning point to the end of one side, in words.
+fn cause(sweep: &Sweep, at: f64, side: Side) -> Option<String> {
+    let grown = |measure: &Measure| -> Option<(f64, Measure)> {
+        let curve = Curve::of(sweep, *measure)?;
+        let near = nearest(&curve.at, at)?;
+        let end = match side {
+            Side::Below => 0,
+            Side::Above => curve.at.len() - 1,
+        };
+        let apart = paired_difference(curve.columns.get(end)?, curve.columns.get(near)?, LEVEL)?;
+        (end != near && apart.interval.low() > 0.0).then_some((apart.interval.mean, *measure))
+    };
+    let most = Measure::LOST
+        .iter()
+        .filter_map(grown)
+        .max_by(|a, b| a.0.total_cmp(&b.0))?;
+    let named = match most.1 {
+        Measure::LostHeatUp => "heat-up eats",
+        Measure::LostRecovery => "recovery eats",
+        Measure::LostCare => "stops for care of the bath eat",
+        Measure::LostHands => "waiting for hands eats",
+        _ => "waiting for work from the steps before eats",
+    };
+    Some(format!("{named} up to {} m2 a day more", number(most.0, 2)))
+}
+
+fn nearest(at: &[f64], x: f64) -> Option<usize> {
+    (0..at.len()).min_by(|a, b| {
+        let off = |i: &usize| at.get(*i).map_or(f64::MAX, |v| (v - x).abs());
+        off(a).total_cmp(&off(b))
+    })
+}
