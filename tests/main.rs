@@ -104,6 +104,7 @@ mod record_labels;
 mod report_pages;
 mod report_tables;
 mod rinse_dry;
+mod rooms;
 mod route_graph;
 mod scenario_broken;
 mod scenario_extends;

@@ -43,7 +43,9 @@ pub(super) enum NoResults {
 struct Kept(Record);
 
 impl Watcher for Kept {
-    const MOST_EVENTS: u64 = 200_000;
+    fn most_events(&self) -> u64 {
+        200_000
+    }
 
     fn note(&mut self, at: Moment, event: Event) {
         self.0.note(at, event);

@@ -5,12 +5,11 @@ use super::start::MUST;
 use super::state::{NONE, Phase, Waiting};
 use tankday_base::shop::{AtBreak, Hands, STAYS};
 use tankday_base::units::{Moment, Span};
-use tankday_record::Watcher;
 
 /// A load that somebody must take out: not before, not after, and how long that keeps the hands.
 pub(super) type Promise = (Moment, Moment, Span);
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Whether hands may do this now: in working hours anything; outside them only what cannot wait until they are back, and
     /// as long as somebody stays; what is in a bath comes out whatever the hour.
     pub(super) fn allowed(&self, class: u8, latest: Moment, from_bath: bool) -> bool {

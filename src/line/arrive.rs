@@ -7,9 +7,9 @@ use super::state::{Load, NONE, Order, Phase, Place, Waiting};
 use crate::kernel::STARTS;
 use tankday_base::shop::{Arrival, NextLoad, OrderId, RouteId, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, LoadNo, OrderNo, Watcher};
+use tankday_record::{Event, LoadNo, OrderNo};
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Puts the first arrival of every source on the calendar.
     pub(super) fn expect_orders(&mut self) {
         for source in 0..self.plan.orders.len() as u32 {

@@ -11,7 +11,7 @@ use tankday_base::bath::{Bath, HOT, Heater, Lid, Load as Work, SolidHeat, TankHe
 use tankday_base::luck::Spread;
 use tankday_base::shop::{Calendar, CoatRule, HeatOff, HeatOn, LidKind, Shop, Tank as Inside};
 use tankday_base::units::{HeatCapacity, Mass, Moment, Span};
-use tankday_record::{Breach, Event, TaskKind, Watcher};
+use tankday_record::{Breach, Event, TaskKind};
 
 /// What a dwell that follows from the bath may take longer than foreseen.
 const SLACK: Span = Span::micros(30_000_000);
@@ -109,7 +109,7 @@ fn recovery(shop: &Shop, tank: &Inside, table: &TankHeat, after: Option<Span>) -
     takes.unwrap_or(Span::FOREVER)
 }
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// The time without anybody that is now, or comes next.
     fn coming_away(&self) -> Option<Away> {
         let later = self.aways.get(self.next_away..)?;
@@ -331,7 +331,7 @@ struct Together {
 }
 
 impl Together {
-    fn of<W: Watcher>(engine: &Engine<'_, W>, load: u32) -> Self {
+    fn of(engine: &Engine<'_>, load: u32) -> Self {
         let l = &engine.loads[load];
         Self {
             bulk: l.bulk,
@@ -340,7 +340,7 @@ impl Together {
         }
     }
 
-    fn add<W: Watcher>(&mut self, engine: &Engine<'_, W>, load: u32) {
+    fn add(&mut self, engine: &Engine<'_>, load: u32) {
         let l = &engine.loads[load];
         self.heat += l.heat;
         self.window = (self.window.0.max(l.window.0), self.window.1.min(l.window.1));

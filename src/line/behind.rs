@@ -6,7 +6,7 @@ use super::engine::{Due, Engine};
 use super::state::{Load, NONE, Phase, Place, Waiting};
 use tankday_base::shop::{Frees, Hands, RouteId, SHORT_WAIT, StationId, StepIx, StepRef, WhenFull};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, Watcher};
+use tankday_record::Event;
 
 /// A step behind a bath that must begin within a time of the one before it, seen from a step from which on the way up
 /// to it has no gap.
@@ -71,7 +71,7 @@ fn follows(step: &StepPlan, other: usize) -> Option<Span> {
     step.within.filter(|_| step.after & (1 << other) != 0)
 }
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Whether a load may start a step as far as the places behind the bath are concerned. A plan answers for itself.
     pub(super) fn has_place_behind(&mut self, station: u32, entry: &Waiting) -> bool {
         let plan = self.plan;

@@ -11,7 +11,7 @@ use crate::kernel::ENDS;
 use tankday_base::bath::Heater;
 use tankday_base::shop::{BathId, Care, Chore, Reads, Shop, Trigger};
 use tankday_base::units::{Area, Moment, Span, Temperature};
-use tankday_record::{CareUse, Event, Watcher};
+use tankday_record::{CareUse, Event};
 
 const DAY: Span = Span::whole_minutes(24 * 60);
 
@@ -45,7 +45,7 @@ pub(super) struct Job {
     pub(super) used: CareUse,
 }
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// The first rule of care that is due at a tank and has something to do. Rules stand in the order in which they are
     /// done.
     pub(super) fn care_due(&self, tank: u32) -> Option<usize> {

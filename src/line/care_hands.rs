@@ -7,9 +7,9 @@ use super::state::NONE;
 use super::vessel::Filtering;
 use tankday_base::shop::Chore;
 use tankday_base::units::{Quantity, Span};
-use tankday_record::{Task, TaskKind, Watcher};
+use tankday_record::{Task, TaskKind};
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Hands' time for the present stage of a tank's care, if it waits for hands that may do it now.
     pub(super) fn wants_care(&self, tank: u32) -> Option<(TaskKind, Span)> {
         let job = self.tanks[tank as usize].care?;

@@ -5,14 +5,14 @@ use super::state::{NONE, Phase, Waiting};
 use crate::kernel::STARTS;
 use tankday_base::shop::{CoatRule, Combine, RouteId, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Breach, Event, Watcher};
+use tankday_record::{Breach, Event};
 
 /// Whether a tank has room for that much; a hair of rounding is forgiven.
 fn holds(room: [f64; 3], bulk: [f64; 3]) -> bool {
     bulk.iter().zip(room).all(|(b, r)| *b <= r * (1.0 + 1e-9))
 }
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Whether the load at this place of the line may go into the tank now.
     pub(super) fn may_charge(&mut self, tank: u32, station: u32, line: u32, at: usize) -> bool {
         if self.is_pinned(&self.lines[line as usize].0[at]) {
@@ -269,7 +269,7 @@ impl<W: Watcher> Engine<'_, W> {
 
     /// Ends it: a last look at the baths, and how it came out.
     pub(super) fn end_run(mut self) -> super::Outcome {
-        let endless = self.events > W::MOST_EVENTS;
+        let endless = self.events > self.most_events;
         for tank in 0..self.tanks.len() as u32 {
             self.sample(tank);
         }

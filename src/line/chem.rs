@@ -7,7 +7,7 @@ use tankday_base::bath::chemistry::{Chemistry, DONE, Gravity, Readings, pace};
 use tankday_base::bath::{Bath, Growth, Substrate, water};
 use tankday_base::shop::{BathRecipe, CoatRule, CoatsFrom, Recipe};
 use tankday_base::units::{Area, CoatWeight, Concentration, Mass, Quantity, Share, Span, Volume};
-use tankday_record::{Coated, Event, Watcher};
+use tankday_record::{Coated, Event};
 
 /// The chemistry of a bath at its start; none where it does not wear, or reads as no bath can.
 pub(super) fn start(recipe: &BathRecipe, heat: &Bath) -> Option<Chemistry> {
@@ -81,7 +81,7 @@ impl Tank {
     }
 }
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     pub(super) fn recipe(&self, tank: u32) -> &BathRecipe {
         &self.shop.baths[self.tanks[tank as usize].bath.index()]
     }

@@ -3,7 +3,6 @@
 use super::engine::Engine;
 use tankday_base::shop::{DRIPPED, DRIPS_UNTIL};
 use tankday_base::units::{Quantity, Span, Volume};
-use tankday_record::Watcher;
 
 /// Nothing is lifted clear faster; keeps the film finite.
 const AT_LEAST: Span = Span::micros(1_000_000);
@@ -15,7 +14,7 @@ pub(super) fn after_dripping(drip: Span) -> f64 {
     (DRIPPED.in_seconds() / drip.in_seconds()).sqrt()
 }
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Liquid that leaves the bath with a load at its present step, by the surfaces of its pieces, how they drain and
     /// how long they drip.
     pub(super) fn drag_out(&self, load: u32) -> Volume {

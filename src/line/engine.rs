@@ -18,7 +18,7 @@ use crate::kernel::{Agenda, ENDS, Handle, Hours};
 use tankday_base::bath::TankHeat;
 use tankday_base::shop::{RouteId, Shop, StationId, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, Task, TaskKind, Watcher};
+use tankday_record::{Event, Looks, Task, TaskKind, Watcher};
 
 /// What can be due.
 #[derive(Debug, Clone, Copy)]
@@ -65,7 +65,7 @@ pub(super) enum Due {
 pub(super) const LOOKS: u8 = 255;
 
 /// One run.
-pub(super) struct Engine<'a, W: Watcher> {
+pub(super) struct Engine<'a> {
     pub(super) shop: &'a Shop,
     pub(super) plan: &'a Compiled,
     pub(super) hours: &'a Hours,
@@ -80,7 +80,11 @@ pub(super) struct Engine<'a, W: Watcher> {
     pub(super) follow: Option<super::follow::Following<'a>>,
     /// When hands under way will be there.
     pub(super) walking: Moment,
-    pub(super) watcher: &'a mut W,
+    pub(super) watcher: &'a mut dyn Watcher,
+    /// What the watcher wants to see, asked once.
+    pub(super) looks: Looks,
+    /// So many events, and the run is stopped.
+    pub(super) most_events: u64,
     pub(super) agenda: Agenda<Due>,
     pub(super) now: Moment,
     pub(super) loads: Shelf<Load>,
@@ -139,13 +143,13 @@ pub(super) enum Mark {
     Closes,
 }
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     pub(super) fn run(mut self) -> Outcome {
         self.begin_run();
         while let Some(at) = self.agenda.peek_time() {
             if at > self.plan.rules.stop
                 || self.over()
-                || self.events > W::MOST_EVENTS
+                || self.events > self.most_events
                 || self.watcher.has_enough()
             {
                 break;
@@ -224,7 +228,7 @@ impl<W: Watcher> Engine<'_, W> {
 
     #[inline]
     pub(super) fn note(&mut self, event: impl FnOnce() -> Event) {
-        if W::WATCHES {
+        if self.looks != Looks::Nothing {
             self.watcher.note(self.now, event());
         }
     }

@@ -4,9 +4,9 @@ use super::engine::Engine;
 use tankday_base::bath::chemistry::NO_GROWTH_BEYOND;
 use tankday_base::shop::{CoatRule, HeaterKind, Mishap, Room};
 use tankday_base::units::{Concentration, Quantity, Share};
-use tankday_record::{Event, Watcher};
+use tankday_record::Event;
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Iron and, as a share of the volume, sludge of the bath in a tank.
     fn readings(&self, tank: u32) -> (Concentration, Share) {
         let t = &self.tanks[tank as usize];

@@ -8,7 +8,7 @@ use super::state::{NONE, Waiting};
 use crate::kernel::STARTS;
 use tankday_base::shop::{Keeping, StationId};
 use tankday_base::units::Moment;
-use tankday_record::{CareKind, Watcher};
+use tankday_record::CareKind;
 
 /// How far a plan has been followed.
 #[derive(Debug)]
@@ -108,7 +108,7 @@ impl<'a> Following<'a> {
     }
 }
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// The task that starts a step for a load, if it is planned.
     pub(super) fn task_of(&self, load: u32, step: u32) -> Option<u32> {
         let follow = self.follow.as_ref()?;

@@ -6,7 +6,7 @@ use super::state::Phase;
 use crate::kernel::{ENDS, Interval};
 use tankday_base::shop::{AtBreak, Calendar, Hands, HandsFirst};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, Watcher};
+use tankday_record::Event;
 
 /// The marks of a calendar in order.
 pub(super) fn marks(calendar: &Calendar) -> Vec<(Moment, Mark)> {
@@ -38,7 +38,7 @@ pub(super) fn intervals(calendar: &Calendar) -> (Vec<Interval>, Vec<Interval>) {
     (open, breaks)
 }
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     pub(super) fn expect_hours(&mut self) {
         if let Some((at, _)) = self.calendar.get(self.next_mark).filter(|m| m.0 < Moment::NEVER) {
             self.agenda.schedule(*at, ENDS, Due::Hours);

@@ -6,12 +6,12 @@ use crate::kernel::ENDS;
 use tankday_base::bath::{Heater, Lid};
 use tankday_base::shop::{Chore, HeatOff, HeatOn, LidRule, Trigger};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, Watcher};
+use tankday_record::Event;
 
 /// For less than this nobody switches a heater off and on again (assumption, no source).
 const SHORTEST_REST: Span = Span::whole_minutes(10);
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Puts the next switching-on before or at the coming opening on the calendar.
     pub(super) fn expect_heat(&mut self, tank: u32) {
         let Some(opens) = self.hours.next_opening(self.now).filter(|o| *o < Moment::NEVER) else {

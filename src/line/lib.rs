@@ -108,12 +108,12 @@ impl<'a> Line<'a> {
 
     /// Runs the shop from its first day to the end of its last, or until nothing can happen any more. With no luck
     /// every time is its mean. The same shop and luck give the same events.
-    pub fn run(&self, luck: Option<Luck>, watcher: &mut impl Watcher) -> Outcome {
+    pub fn run(&self, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {
         self.run_with(None, luck, watcher)
     }
 
     /// Runs the shop by a plan.
-    pub fn follow(&self, plan: &Plan, luck: Option<Luck>, watcher: &mut impl Watcher) -> Outcome {
+    pub fn follow(&self, plan: &Plan, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {
         let planned = plan.keeping != Keeping::OwnRules;
         self.run_with(planned.then_some(plan), luck, watcher)
     }
@@ -144,7 +144,7 @@ impl<'a> Line<'a> {
             .is_some_and(|(t, takes)| takes.get(t as usize).is_some_and(|t| *t))
     }
 
-    fn run_with(&self, plan: Option<&Plan>, luck: Option<Luck>, watcher: &mut impl Watcher) -> Outcome {
+    fn run_with(&self, plan: Option<&Plan>, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {
         let stations = self.plan.stations.len();
         Engine {
             shop: self.shop,
@@ -155,6 +155,8 @@ impl<'a> Line<'a> {
             longest: &self.longest,
             next_away: 0,
             chance: Chance::new(&self.addresses, luck),
+            looks: watcher.looks(),
+            most_events: watcher.most_events(),
             watcher,
             follow: plan.map(|p| follow::Following::new(p, &self.plan)),
             walking: Moment::ZERO,

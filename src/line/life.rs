@@ -4,9 +4,9 @@ use super::engine::{Due, Engine, Mark};
 use super::state::{NONE, Phase, Place};
 use tankday_base::shop::{Frees, Hands, RouteId, StationId, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Breach, Event, Watcher};
+use tankday_record::{Breach, Event, Looks};
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Putting in is over, or there was nothing to put in.
     pub(super) fn work_begins(&mut self, load: u32) {
         let step = self.step_of(load);
@@ -24,7 +24,7 @@ impl<W: Watcher> Engine<'_, W> {
         l.planned = planned;
         l.until = now + planned;
         l.latest = most.filter(|_| !overnight).map_or(Moment::NEVER, |m| now + m);
-        if W::WATCHES {
+        if self.looks != Looks::Nothing {
             let (no, at, step) = (l.no, StationId(l.station), self.step_ref(load));
             self.note(|| Event::WorkBegins {
                 load: no,
@@ -67,7 +67,7 @@ impl<W: Watcher> Engine<'_, W> {
         l.wake = None;
         l.asked = now;
         let (no, station) = (l.no, l.station);
-        if W::WATCHES {
+        if self.looks != Looks::Nothing {
             let step = self.step_ref(load);
             self.note(|| Event::WorkEnds {
                 load: no,
@@ -100,7 +100,7 @@ impl<W: Watcher> Engine<'_, W> {
     pub(super) fn lift(&mut self, load: u32) {
         let l = &self.loads[load];
         let (no, station) = (l.no, l.station);
-        if W::WATCHES {
+        if self.looks != Looks::Nothing {
             let step = self.step_ref(load);
             self.note(|| Event::LiftBegins {
                 load: no,

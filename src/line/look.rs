@@ -5,16 +5,16 @@ use super::engine::{Due, Engine};
 use super::tank::{Tank, at_least};
 use tankday_base::bath::{Bath, Heater, Heating, Lid, TankHeat};
 use tankday_base::units::{Energy, Moment, Span};
-use tankday_record::{BathReadings, BathSample, Event, HeaterState, Watcher};
+use tankday_record::{BathReadings, BathSample, Event, HeaterState, Looks};
 
 /// While its temperature moves a bath is looked at so often.
 const LOOK: Span = Span::whole_minutes(5);
 /// And so often while it is kept hot, since its water goes off.
 const HELD: Span = Span::whole_minutes(30);
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     pub(super) fn sample(&mut self, tank: u32) {
-        if !W::WATCHES || !W::SAMPLES {
+        if self.looks != Looks::EventsAndBaths {
             return;
         }
         let t = &self.tanks[tank as usize];

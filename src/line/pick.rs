@@ -6,9 +6,8 @@ use super::start::{FEED, MUST, Pick, REST, Rank};
 use super::state::Waiting;
 use tankday_base::shop::{AtBreak, Hands, HandsFirst, NextLoad};
 use tankday_base::units::Moment;
-use tankday_record::Watcher;
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Hands in the order in which they were asked for.
     pub(super) fn first_asked(&mut self) -> Option<(Pick, Rank)> {
         if !self.on_duty {

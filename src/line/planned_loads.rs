@@ -7,7 +7,6 @@ use super::plan::{Plan, PlanLot};
 use super::state::NONE;
 use tankday_base::shop::StationId;
 use tankday_base::units::Moment;
-use tankday_record::Watcher;
 
 /// Loads that are to go into a tank.
 #[derive(Debug, Clone, Default)]
@@ -62,7 +61,7 @@ impl Following<'_> {
     }
 }
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Whether a load may still go into a tank before a moment, by the plan; none where it does not say.
     pub(super) fn planned_before(&self, tank: u32, until: Moment) -> Option<bool> {
         self.follow.as_ref()?.goes_in_before(tank, until)

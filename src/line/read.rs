@@ -6,9 +6,8 @@ use super::state::Waiting;
 use crate::kernel::ENDS;
 use tankday_base::bath::chemistry::{Chemistry, Readings};
 use tankday_base::units::{Moment, Span};
-use tankday_record::Watcher;
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Puts the readings on the calendar.
     pub(super) fn expect_readings(&mut self) {
         let readings = self

@@ -5,7 +5,7 @@ use super::state::NONE;
 use tankday_base::bath::Tubs;
 use tankday_base::shop::{Mishap, RinseLimit, Shop, StationId};
 use tankday_base::units::{Moment, Span, Strength, Volume};
-use tankday_record::{Event, Task, TaskKind, Watcher};
+use tankday_record::{Event, Task, TaskKind};
 
 /// What a load is wet with.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -58,7 +58,7 @@ pub(super) fn rinses(shop: &Shop) -> Vec<Option<RinseRun>> {
     shop.stations.iter().map(|s| s.rinse.map(run)).collect()
 }
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     fn rinse(&mut self, station: u32) -> Option<(&mut RinseRun, tankday_base::shop::Rinse)> {
         let run = self.rinses.get_mut(station as usize)?.as_mut()?;
         let plan = self.shop.stations[station as usize].rinse?;

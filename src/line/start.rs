@@ -4,7 +4,7 @@ use super::engine::{Due, Engine};
 use super::state::{NONE, Phase, Place, Waiting};
 use tankday_base::shop::{Hands, HandsFirst, RouteId, StationId, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Breach, Event, Task, TaskKind, Watcher};
+use tankday_record::{Breach, Event, Looks, Task, TaskKind};
 
 /// So many loads of one line are looked at before the line is passed over.
 pub(super) const TRIES: usize = 12;
@@ -38,7 +38,7 @@ pub(super) const FEED: u8 = 1;
 /// All else.
 pub(super) const REST: u8 = 2;
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Phase 3: starts everything that has become possible.
     pub(super) fn settle(&mut self) {
         self.share_supply();
@@ -206,7 +206,7 @@ impl<W: Watcher> Engine<'_, W> {
             l.until = until;
             l.latest = most.map_or(Moment::NEVER, |m| now + m);
             let (no, station, next) = (l.no, StationId(l.station), l.next_in_group);
-            if W::WATCHES {
+            if self.looks != Looks::Nothing {
                 let step = self.step_ref(load);
                 self.note(|| Event::WorkBegins {
                     load: no,

@@ -8,12 +8,12 @@ use super::engine::Engine;
 use super::tank::at_least;
 use tankday_base::bath::Heater;
 use tankday_base::units::{Moment, Power, Quantity};
-use tankday_record::{Event, Watcher};
+use tankday_record::Event;
 
 /// A change of what a heater may draw that is none, W.
 const SAME: f64 = 1e-6;
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Shares the supply anew, if something has changed.
     pub(super) fn share_supply(&mut self) {
         let Some(supply) = self.shop.supply.filter(|_| self.supply_moved) else {

@@ -12,7 +12,7 @@ use tankday_base::bath::tank::Geometry;
 use tankday_base::bath::{Bath, Heater, Lid, Load as Work, SolidHeat, TankHeat};
 use tankday_base::shop::{BathId, CoatsFrom, HeatOff, LidRule, Shop, StationId, Trigger};
 use tankday_base::units::{Area, HeatCapacity, Mass, Moment, Power, Span, Strength, Temperature};
-use tankday_record::{Event, Watcher};
+use tankday_record::Event;
 
 /// One tank under way.
 #[derive(Debug, Clone)]
@@ -81,7 +81,7 @@ pub(super) fn tables(shop: &Shop) -> Vec<TankHeat> {
         .collect()
 }
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     pub(super) fn make_tanks(&mut self) {
         let shop = self.shop;
         for ((station, _, tank), table) in shop.tanks().zip(self.heat) {

@@ -7,7 +7,7 @@ use tankday_base::bath::filter::{Filter, Medium, gravity_head};
 use tankday_base::bath::settle::{self, Liquid, time_to_share};
 use tankday_base::shop::{Chore, Recipe, Settle, Stop, Trigger, Trimming};
 use tankday_base::units::{Concentration, Length, Mass, Share, Span, Strength, Temperature, Volume};
-use tankday_record::{CareUse, TaskKind, Watcher};
+use tankday_record::{CareUse, TaskKind};
 
 /// Nobody waits longer for a filter: it is as good as blocked.
 const BLOCKED: Span = Span::whole_minutes(60 * 24 * 30);
@@ -16,7 +16,7 @@ const BLOCKED: Span = Span::whole_minutes(60 * 24 * 30);
 const LEAST_MASS: Mass = Mass::grams(0.05);
 const LEAST_VOLUME: Volume = Volume::millilitres(1.0);
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// How long the present stage stands by itself.
     pub(super) fn stands_for(&mut self, tank: u32) -> Span {
         let Some(job) = self.tanks[tank as usize].care else {

@@ -13,7 +13,7 @@ use tankday_base::bath::chemistry::Chemistry;
 use tankday_base::bath::settle::time_to_share;
 use tankday_base::shop::{Chore, Recipe, Settle, Stop, VesselId};
 use tankday_base::units::{Length, Moment, Quantity, Span, Volume};
-use tankday_record::{CareUse, Event, Task, TaskKind, Watcher};
+use tankday_record::{CareUse, Event, Task, TaskKind};
 
 /// Who has the filter, which is one for the shop.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -76,7 +76,7 @@ impl Stage {
     }
 }
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     pub(super) fn make_vessels(&mut self) {
         for vessel in &self.shop.vessels {
             let recipe = &self.shop.baths[vessel.bath.index()];

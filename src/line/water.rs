@@ -4,12 +4,12 @@ use super::engine::Engine;
 use super::state::NONE;
 use super::tank::at_least;
 use tankday_base::units::{Quantity, Span, Volume};
-use tankday_record::{Event, Watcher};
+use tankday_record::Event;
 
 /// Closer than this to its cut-off a bath is followed exactly.
 const CLOSE: Span = Span::whole_minutes(2);
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     pub(super) fn full(&self, tank: u32) -> Volume {
         self.heat[tank as usize].full() / tankday_base::bath::water::measuring_density()
     }

@@ -5,9 +5,8 @@ use super::state::NONE;
 use tankday_base::bath::Heater;
 use tankday_base::shop::Chore;
 use tankday_base::units::Temperature;
-use tankday_record::Watcher;
 
-impl<W: Watcher> Engine<'_, W> {
+impl Engine<'_> {
     /// Whether a bath must be topped up before it can be kept warm for wool.
     pub(super) fn wool_wants_water(&self, tank: u32) -> bool {
         let due = self.care_due(tank).filter(|rule| self.worth_it(tank, *rule));

@@ -3,7 +3,7 @@
 use tankday_base::shop::{Shop, StationId};
 use tankday_base::units::Moment;
 use tankday_line::Line;
-use tankday_record::{Event, Watcher};
+use tankday_record::{Event, Looks, Watcher};
 
 /// For each station the moment before which no load can go in: of a tank that is heated up from the start the one at which
 /// it comes into its band. Zero where that is not known, or hangs on what is done: where water is added or a bath is served
@@ -51,8 +51,13 @@ impl Thermometer {
 }
 
 impl Watcher for Thermometer {
-    const SAMPLES: bool = false;
-    const MOST_EVENTS: u64 = 500_000;
+    fn looks(&self) -> Looks {
+        Looks::Events
+    }
+
+    fn most_events(&self) -> u64 {
+        500_000
+    }
 
     fn has_enough(&self) -> bool {
         !self.hot.contains(&Seen::Nothing)
@@ -81,8 +86,13 @@ pub(super) fn in_band(shop: &Shop) -> Vec<Vec<Moment>> {
 struct Bands(Vec<Vec<Moment>>);
 
 impl Watcher for Bands {
-    const SAMPLES: bool = false;
-    const MOST_EVENTS: u64 = 2_000_000;
+    fn looks(&self) -> Looks {
+        Looks::Events
+    }
+
+    fn most_events(&self) -> u64 {
+        2_000_000
+    }
 
     fn note(&mut self, at: Moment, event: Event) {
         if let Event::InBand { tank } = event

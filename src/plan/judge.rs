@@ -3,7 +3,7 @@
 use tankday_base::shop::{Aim, Shop, StationId, StepRef};
 use tankday_base::units::{Moment, Span, Volume};
 use tankday_line::{Outcome, Plan};
-use tankday_record::{Breach, CareKind, Event, LoadNo, Watcher};
+use tankday_record::{Breach, CareKind, Event, LoadNo, Looks, Watcher};
 
 /// A limit that is broken costs more than any lateness.
 const BREACH: f64 = 1e7;
@@ -226,8 +226,13 @@ pub(super) struct Space {
 }
 
 impl Watcher for Judge<'_> {
-    const SAMPLES: bool = false;
-    const MOST_EVENTS: u64 = 500_000;
+    fn looks(&self) -> Looks {
+        Looks::Events
+    }
+
+    fn most_events(&self) -> u64 {
+        500_000
+    }
 
     fn has_enough(&self) -> bool {
         self.late_cost + self.aim.finish_minute * (self.now - self.open).in_minutes() > self.limit

@@ -5,7 +5,7 @@ use tankday_base::luck::Luck;
 use tankday_base::shop::{Arrival, Order, Shop, StationId};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Plan};
-use tankday_record::{Breach, CareKind, Event, Watcher};
+use tankday_record::{Breach, CareKind, Event, Looks, Watcher};
 
 /// When everything begins.
 #[derive(Debug)]
@@ -24,8 +24,13 @@ pub(crate) struct Timed {
 pub(super) struct Clerk<'a>(pub(super) Judge<'a>);
 
 impl Watcher for Clerk<'_> {
-    const SAMPLES: bool = false;
-    const MOST_EVENTS: u64 = 2_000_000;
+    fn looks(&self) -> Looks {
+        Looks::Events
+    }
+
+    fn most_events(&self) -> u64 {
+        2_000_000
+    }
 
     fn note(&mut self, at: Moment, event: Event) {
         self.0.note(at, event);

@@ -42,4 +42,4 @@ pub use task::{CareKind, CareUse, Task, TaskKind};
 pub use top_up::{ToppedUp, top_ups};
 pub use visit::{Visit, Way, ways};
 pub use waits::{OrderWaits, Stretch, Wait, order_waits};
-pub use watch::{Entry, Nobody, Record, Watcher};
+pub use watch::{Entry, Looks, Nobody, Record, Watcher};

@@ -2,7 +2,7 @@
 //! its promise was kept, in order of arrival; pieces ready and hands at work, by opening day.
 
 use super::event::{Event, OrderNo};
-use super::watch::Watcher;
+use super::watch::{Looks, Watcher};
 use std::collections::BTreeMap;
 use tankday_base::shop::Shop;
 use tankday_base::units::{Moment, Span};
@@ -106,7 +106,9 @@ impl<'a> LongRun<'a> {
 }
 
 impl Watcher for LongRun<'_> {
-    const SAMPLES: bool = false;
+    fn looks(&self) -> Looks {
+        Looks::Events
+    }
 
     fn note(&mut self, at: Moment, event: Event) {
         match event {

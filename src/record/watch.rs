@@ -3,16 +3,29 @@
 use super::event::Event;
 use tankday_base::units::Moment;
 
+/// What a watcher wants to see.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Looks {
+    /// Nothing: the engine does not even make the events.
+    Nothing,
+    /// Everything but how baths are from time to time, which is the larger part of a record.
+    Events,
+    /// Everything.
+    EventsAndBaths,
+}
+
 /// Sees every event of a run in order.
 pub trait Watcher {
-    /// Whether anyone looks at all; where not, the engine does not even make the event.
-    const WATCHES: bool = true;
-    /// Whether bath samples are wanted; they are the larger part of a record.
-    const SAMPLES: bool = true;
-    /// So many events, and the run is stopped as one that will not end, or whose record would fill the memory.
-    const MOST_EVENTS: u64 = 2_000_000_000;
+    /// What it wants to see. The same for a whole run.
+    fn looks(&self) -> Looks {
+        Looks::EventsAndBaths
+    }
+    /// So many events, and the run is stopped as one that will not end, or whose record would fill the memory. The same
+    /// for a whole run.
+    fn most_events(&self) -> u64 {
+        2_000_000_000
+    }
     /// Whether it has seen enough; the run stops then.
-    #[inline]
     fn has_enough(&self) -> bool {
         false
     }
@@ -25,8 +38,10 @@ pub trait Watcher {
 pub struct Nobody;
 
 impl Watcher for Nobody {
-    const WATCHES: bool = false;
-    const SAMPLES: bool = false;
+    fn looks(&self) -> Looks {
+        Looks::Nothing
+    }
+
     fn note(&mut self, _at: Moment, _event: Event) {}
 }
 
@@ -47,7 +62,10 @@ pub struct Record {
 }
 
 impl Watcher for Record {
-    const MOST_EVENTS: u64 = 2_000_000;
+    fn most_events(&self) -> u64 {
+        2_000_000
+    }
+
     fn note(&mut self, at: Moment, event: Event) {
         self.entries.push(Entry { at, event });
     }

@@ -6,7 +6,7 @@ use tankday_base::luck::Luck;
 use tankday_base::shop::{Arrival, Shop};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Plan};
-use tankday_record::{Event, Watcher};
+use tankday_record::{Event, Looks, Watcher};
 
 /// Days that are run between two looks at whether a plan still has a chance.
 const AT_A_TIME: u32 = 26;
@@ -34,8 +34,13 @@ struct Readies {
 }
 
 impl Watcher for Readies {
-    const SAMPLES: bool = false;
-    const MOST_EVENTS: u64 = 2_000_000;
+    fn looks(&self) -> Looks {
+        Looks::Events
+    }
+
+    fn most_events(&self) -> u64 {
+        2_000_000
+    }
 
     fn note(&mut self, at: Moment, event: Event) {
         match event {

@@ -5,7 +5,7 @@ mod moving;
 mod place;
 
 use super::event::{Event, LoadNo, OrderNo};
-use super::watch::{Record, Watcher};
+use super::watch::{Looks, Record, Watcher};
 use super::window::Window;
 use moving::Moving;
 use place::Places;
@@ -367,7 +367,9 @@ fn clip(from: Moment, to: Moment, window: (Moment, Moment)) -> Span {
 }
 
 impl Watcher for Tally<'_> {
-    const SAMPLES: bool = false;
+    fn looks(&self) -> Looks {
+        Looks::Events
+    }
 
     fn note(&mut self, at: Moment, event: Event) {
         self.see(at, &event);
