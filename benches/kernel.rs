@@ -1,12 +1,16 @@
-//! How fast the kernel is: M/M/1 and M/M/5 from its parts against a bare `std` binary heap that does the same work with
-//! the same draws; a pop and a push of the calendar at several sizes; one draw of each spread.
+//! How fast the kernel is: M/M/1 and M/M/5 as the line runs them against a bare `std` binary heap for events and a queue; a pop and a push of the calendar at several sizes; one draw of each spread.
+
+#![allow(clippy::expect_used)]
 
 use criterion::{BatchSize, Criterion, Throughput, criterion_group, criterion_main};
 use std::cmp::Reverse;
 use std::collections::{BinaryHeap, VecDeque};
 use std::hint::black_box;
-use tankday::kernel::{Agenda, Clock, ENDS, STARTS, SpanTally, WaitingLine};
+use tankday::kernel::{Agenda, ENDS};
+use tankday::line::Line;
 use tankday::luck::{Luck, Purpose, Spread, Stream};
+use tankday::record::Nobody;
+use tankday::shop::Shop;
 use tankday::units::{Moment, Span};
 
 const ITEMS: u64 = 100_000;
@@ -52,35 +56,18 @@ enum Event {
     Arrival,
 }
 
-/// The mean wait in microseconds, from the parts of the kernel.
-fn from_parts(queue: &Queue) -> f64 {
-    let (mut agenda, mut clock, mut line) = (Agenda::new(), Clock::default(), WaitingLine::first_come());
-    let (mut waits, mut idle, mut arrived) = (SpanTally::default(), queue.servers, 0);
-    agenda.schedule(Moment::ZERO + queue.next_gap(0), STARTS, Event::Arrival);
-    while let Some((at, event)) = agenda.next() {
-        clock.advance(at);
-        match event {
-            Event::Departure => idle += 1,
-            Event::Arrival => {
-                line.join(arrived, at);
-                arrived += 1;
-                if arrived < ITEMS {
-                    agenda.schedule(at + queue.next_gap(arrived), STARTS, Event::Arrival);
-                }
-            }
-        }
-        while idle > 0
-            && let Some(next) = line.take()
-        {
-            idle -= 1;
-            waits.record(next.waited(clock.now()));
-            agenda.schedule(at + queue.service_of(next.item), ENDS, Event::Departure);
-        }
-    }
-    waits.mean_micros()
+/// The same queue as a scenario file, with as many items.
+fn shop(servers: usize) -> Shop {
+    let path = format!("{}/tests/queues/m-m-{servers}.yaml", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(&path).expect("a shipped file");
+    let (before, all) = text.split_once("up to: ").expect("a stream");
+    let rest = all.trim_start_matches(|c: char| c.is_ascii_digit());
+    tankday::scenario::read(&path, &format!("{before}up to: {ITEMS}{rest}"))
+        .expect("a scenario")
+        .shop
 }
 
-/// The same from a binary heap of (time, class, serial) and nothing else.
+/// The mean wait in microseconds from a binary heap of (time, class, serial) and nothing else.
 fn bare_heap(queue: &Queue) -> f64 {
     let mut heap: BinaryHeap<Reverse<(i64, u8, u64, Event)>> = BinaryHeap::new();
     let mut line: VecDeque<(u64, i64)> = VecDeque::new();
@@ -116,10 +103,13 @@ fn bare_heap(queue: &Queue) -> f64 {
 fn queues(criterion: &mut Criterion) {
     for servers in [1, 5] {
         let queue = Queue::markov(servers);
-        assert_eq!(from_parts(&queue), bare_heap(&queue), "both do the same work");
+        let shop = shop(servers);
+        let line = Line::new(&shop);
         let mut group = criterion.benchmark_group(format!("M/M/{servers}"));
         group.throughput(Throughput::Elements(2 * ITEMS));
-        group.bench_function("kernel", |b| b.iter(|| from_parts(black_box(&queue))));
+        group.bench_function("line", |b| {
+            b.iter(|| line.run(Some(Luck::new(1, 0)), &mut Nobody))
+        });
         group.bench_function("bare heap", |b| b.iter(|| bare_heap(black_box(&queue))));
         group.finish();
     }

@@ -69,10 +69,126 @@ fn within_one_percent(found: &[f64], known: f64) {
     assert!((mean / known - 1.0).abs() < 0.01, "{mean}, known {known}");
 }
 
+/// The times are those of one day by mean times, exactly.
+#[test]
+fn q1_hand_trace() {
+    let shop = shop("hand-trace");
+    let mut tally = Tally::new(&shop);
+    Line::new(&shop).run(None, &mut tally);
+    let waited = |route: u32| {
+        let step = StepRef {
+            route: RouteId(route),
+            step: StepIx(0),
+        };
+        tally.step_wait(step).sum
+    };
+    let found: Vec<Span> = (0..6).map(waited).collect();
+    assert_eq!(found, [0, 8, 10, 0, 9, 30].map(Span::whole_minutes));
+    // Arrived at 56, waited 30, served for 6.
+    let opens = Span::whole_minutes(8 * 60);
+    let ready = tally.ready(tankday::shop::OrderId(5));
+    assert_eq!(ready, Some(Moment::ZERO + opens + Span::whole_minutes(92)));
+}
+
+#[test]
+fn q2_the_three_rules_for_breaks() {
+    let shop = shop("at-the-break");
+    let mut tally = Tally::new(&shop);
+    Line::new(&shop).run(None, &mut tally);
+    let ready: Vec<_> = (0..3).map(|o| tally.ready(tankday::shop::OrderId(o))).collect();
+    let clock = |hour: i64, minute: i64| Some(Moment::ZERO + Span::whole_minutes(60 * hour + minute));
+    assert_eq!(ready, [clock(12, 15), clock(12, 45), clock(13, 0)]);
+}
+
+/// Q27, Little's law along a path: from empty to empty, the mean number served times the length of the run is the sum of all
+/// times served, which is all time in the line that was not waited.
+#[test]
+fn q27_balance() {
+    for name in ["two-doctors", "tandem", "batch-tank", "never-full"] {
+        let shop = shop(name);
+        let steps = shop.routes[0].steps.len() as u32;
+        let mut tally = Tally::new(&shop);
+        Line::new(&shop).run(Some(Luck::new(27, 0)), &mut tally);
+        let (from, until) = tally.window();
+        let served: f64 = tally.stations().iter().map(|s| s.in_place).sum();
+        let waited = |step| {
+            let step = StepRef {
+                route: RouteId(0),
+                step: StepIx(step),
+            };
+            tally.step_wait(step).sum.in_minutes()
+        };
+        let in_line = tally.in_system().sum.in_minutes();
+        let times = in_line - (0..steps).map(waited).sum::<f64>();
+        let area = served * (until - from).in_minutes();
+        assert!(
+            times > 0.0 && (area / times - 1.0).abs() < 1e-9,
+            "{name}: {area}, {times}"
+        );
+    }
+}
+
 #[test]
 fn q3_one_server() {
     let [wait] = runs(&shop("m-m-1"), Span::hours(370.0), |t| [step_wait(t, 0)]);
     agrees(&wait, 9.0);
+}
+
+#[test]
+fn q4_one_doctor_or_two() {
+    let figures = |t: &Tally| [step_wait(t, 0), in_line(t)];
+    let [wait, whole] = runs(&shop("one-doctor"), Span::hours(8_000.0), figures);
+    agrees(&wait, 40.0);
+    agrees(&whole, 60.0);
+    let [wait, whole] = runs(&shop("two-doctors"), Span::hours(8_000.0), figures);
+    agrees(&wait, 2.5);
+    agrees(&whole, 22.5);
+}
+
+#[test]
+fn q6_three_servers() {
+    let [wait, whole] = runs(&shop("m-m-3"), Span::hours(3_000.0), |t| {
+        [step_wait(t, 0), in_line(t)]
+    });
+    agrees(&wait, 60.0 * 0.148_148_148);
+    agrees(&whole, 60.0 * 0.481_481_481);
+}
+
+#[test]
+fn q7_two_servers() {
+    let [wait, whole] = runs(&shop("m-m-2"), Span::hours(150.0), |t| {
+        [step_wait(t, 0), in_line(t)]
+    });
+    agrees(&wait, 0.533_333_333);
+    agrees(&whole, 1.2);
+}
+
+/// The same mean wait from services that have nothing in common but mean and variance with those of the source.
+#[test]
+fn q9_only_two_moments_matter() {
+    let [wide] = runs(&shop("two-moments-wide"), Span::hours(8_000.0), |t| {
+        [step_wait(t, 0)]
+    });
+    agrees(&wide, 81.333_333);
+    let [narrow] = runs(&shop("two-moments-narrow"), Span::hours(8_000.0), |t| {
+        [step_wait(t, 0)]
+    });
+    agrees(&narrow, 62.9);
+}
+
+#[test]
+fn q11_fixed_gaps() {
+    let [wait] = runs(&shop("d-m-1"), Span::hours(370.0), |t| [step_wait(t, 0)]);
+    agrees(&wait, 4.178_659);
+}
+
+#[test]
+fn q26_never_full() {
+    let [wait, inside] = runs(&shop("never-full"), Span::hours(150.0), |t| {
+        [step_wait(t, 0), t.stations()[0].in_place]
+    });
+    assert!(wait.iter().all(|w| *w == 0.0), "nobody waits");
+    agrees(&inside, 6.666_667);
 }
 
 #[test]

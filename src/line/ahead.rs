@@ -70,18 +70,29 @@ impl Engine<'_> {
         if !self.plan.rules.look_ahead || (self.watched.is_empty() && promise.is_none()) {
             return true;
         }
+        let mut promises = std::mem::take(&mut self.scratch);
+        promises.clear();
+        promises.extend(self.watched.iter().map(|&load| self.standing(load)));
+        promises.sort_unstable_by_key(|p| (p.1, p.0));
+        let others = promises.len();
+        let at = promise.map(|new| promises.partition_point(|p| (p.1, p.0) <= (new.1, new.0)));
+        if let (Some(at), Some(new)) = (at, promise) {
+            promises.insert(at, new);
+        }
         let mut free = self.hands_free_at();
         if !pausable {
             take_first(&mut free, self.now, time);
         }
-        let mut promises = std::mem::take(&mut self.scratch);
-        promises.clear();
-        promises.extend(self.watched.iter().map(|&load| self.standing(load)));
-        promises.extend(promise);
-        promises.sort_unstable_by_key(|p| (p.1, p.0));
         let kept = promises
             .iter()
-            .all(|&(from, until, takes)| take_first(&mut free, from, takes) <= until);
+            .all(|&(from, until, takes)| take_first(&mut free, from, takes) <= until)
+            || (others > 0
+                && no_later(
+                    &promises,
+                    at,
+                    self.hands_free_at(),
+                    (!pausable).then_some((self.now, time)),
+                ));
         self.scratch = promises;
         kept
     }
@@ -125,6 +136,26 @@ impl Engine<'_> {
         let step = self.step_of(load);
         step.hands == Hands::Throughout && step.at_break == AtBreak::Pause && !step.wet()
     }
+}
+
+/// Whether hands that are busy for a time, and with the new promise, come to every load in time, or no later than without
+/// them: a load that must wait too long anyway, as one of two whose longest stays pass at one moment, keeps hands from nothing.
+fn no_later(
+    promises: &[Promise],
+    new: Option<usize>,
+    free: Vec<Moment>,
+    busy: Option<(Moment, Span)>,
+) -> bool {
+    let mut without = free.clone();
+    let mut with = free;
+    if let Some((now, time)) = busy {
+        take_first(&mut with, now, time);
+    }
+    promises.iter().enumerate().all(|(i, &(from, until, takes))| {
+        let begins = take_first(&mut with, from, takes);
+        let anyway = (Some(i) != new).then(|| take_first(&mut without, from, takes));
+        begins <= until || anyway.is_some_and(|anyway| begins <= anyway)
+    })
 }
 
 /// The hands that are free first turn to something that may begin at `from`. Returns when they begin.

@@ -4,6 +4,11 @@
 //! time waits, or goes in earlier; only one that no stretch between two breaks could take goes in all the same, and then
 //! somebody must stay until it is out, which the record says. What is in a bath is lifted whatever the hour, and the
 //! heater goes off with the last of it.
+//!
+//! # Known and left
+//!
+//! - Hands stay up to four hours after closing for what cannot wait, in a bath as long as it takes; in the night and
+//!   before the first opening nobody comes, and the limit that breaks is told.
 
 use super::engine::Engine;
 use super::state::Waiting;

@@ -1,5 +1,12 @@
 //! Places behind the bath: no load goes in that would stand bare longer than it may, since a station behind the bath has
 //! no place for it in time. What is in the way is what stands there longest; nothing is known of what comes later.
+//!
+//! # Known and left
+//!
+//! - A load that is kept out of a bath since a break begins before it would be out again waits for `the break` in
+//!   what each order waits for; WATCH says nothing of it.
+//! - Places behind the bath are looked for as far as every step on the way says `within`: a rinse that says none ends
+//!   the chain, and a load may lie bare behind it for want of a place, which is told afterwards.
 
 use super::compile::StepPlan;
 use super::engine::{Due, Engine};

@@ -2,6 +2,18 @@
 //!
 //! A chore is a list of [`Stage`]s. Some take hands, some only time, some wait for a temperature. No load goes into
 //! the bath from the first to the last of them.
+//!
+//! # Known and left
+//!
+//! - Readings, limits and triggers of care are taken as they are once the water is made good (`Engine::filled`); the
+//!   record holds them raw.
+//! - Care never overlaps at one tank, and the filter is one for the shop. The bath keeps the temperature of its tank
+//!   while it lies in vessels; what a storage vessel keeps has the temperature of the room. Only `filter` goes `into`
+//!   a vessel, and a vessel serves tanks of one filling.
+//! - Care by the clock (`at 16:00`, `at the break`, `overnight`) comes on every open day, work or not, unless it has
+//!   nothing to do.
+//! - Care that loads or surface call for begins when work is to come on that day: a stop that the last load of a day
+//!   calls for is made the next morning, when the bath has settled all night.
 
 use super::engine::{Due, Engine};
 use super::stages::{Stage, kind, stage};

@@ -1,4 +1,8 @@
 //! Charging a tank: when it is worth it, who goes in together, how long it stays.
+//!
+//! # Known and left
+//!
+//! - A load that cannot reach its target stays until 95 % of what its material bears, and is warned of.
 
 use super::engine::{Due, Engine};
 use super::state::{NONE, Phase, Waiting};

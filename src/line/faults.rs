@@ -1,4 +1,9 @@
 //! What happened to a load that inspection may find.
+//!
+//! # Known and left
+//!
+//! - A load fails oftener by what the line knows of it. What it cannot know a part says: `greasy`, `pickled`, `holes
+//!   down`, `crevices`. Pickling on the route is not taken for `pickled`.
 
 use super::engine::Engine;
 use tankday_base::bath::chemistry::NO_GROWTH_BEYOND;

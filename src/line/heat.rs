@@ -1,4 +1,9 @@
 //! Heaters and lids by the rules: when they are switched on and off, and who is left alone with them.
+//!
+//! # Known and left
+//!
+//! - A bath that a break just before `ready by` lets cool too far is not hot in time: its heater goes on no earlier
+//!   for that.
 
 use super::engine::{Due, Engine, Mark};
 use super::tank::{at_least, midnight};

@@ -5,6 +5,11 @@
 //! [`Watcher`] everything that happens. The loop and its phases stand at the top of
 //! `engine.rs`; what may start, in which order, in `start.rs`; looking ahead in `ahead.rs`; hands and hours in
 //! `hands.rs`; following a plan in `follow.rs`, its loads for each tank in `planned_loads.rs`; the life of a load in `life.rs`; tanks in `tank.rs`, `heat.rs`, `water.rs`, `charge.rs`.
+//!
+//! # Known and left
+//!
+//! - `within` counts from the step that the load did just before, that of hydrogen relief from the bath; the first
+//!   differs from the graph only where steps go in either order.
 
 pub mod kernel;
 

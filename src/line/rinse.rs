@@ -1,4 +1,10 @@
 //! Rinses on the line: what loads bring into them, what they leave with, when their water is renewed.
+//!
+//! # Known and left
+//!
+//! - Rinses are clean at the start of a run; their tap runs while a load is in; a load carries as much out of each
+//!   tub as it brought into the first. The audit follows the water by steps in time, and checks the chance of a
+//!   defect only from below.
 
 use super::engine::{Due, Engine};
 use super::state::NONE;

@@ -1,4 +1,9 @@
 //! What becomes possible, starts: first what needs no hands, then what free hands turn to.
+//!
+//! # Known and left
+//!
+//! - A line is searched 12 entries deep for one that may start (`TRIES`); the audit does not judge what stands
+//!   further back at the end.
 
 use super::engine::{Due, Engine};
 use super::state::{NONE, Phase, Place, Waiting};

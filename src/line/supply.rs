@@ -3,6 +3,13 @@
 //! Those with work in come first, then those that hold, then those on their way up as they were switched on; among equals
 //! as written. Each may draw what those before it leave; one that holds leaves what it does not need. The thermostat being
 //! averaged, what counts is the mean of each heater between two changes.
+//!
+//! # Known and left
+//!
+//! - A supply is shared by means between two changes, not by the instant: thermostats are averaged, and WATCH says
+//!   where two that close at once would trip the breaker (`heaters-over-supply`). A dwell is reckoned when the load
+//!   goes in; if its tank then gets less power than it did, the load comes out a little light, and its weight says
+//!   so. `ready by` reckons with each heater by itself.
 
 use super::engine::Engine;
 use super::tank::at_least;

@@ -1,4 +1,9 @@
 //! What the stages of care do to a bath, and how long those take that need nobody.
+//!
+//! # Known and left
+//!
+//! - Solids go into a bath above 70 °C, and concentrate into one above its band, as the rules of care have it: it is
+//!   warned of, and nothing waits for the bath to cool.
 
 use super::engine::Engine;
 use super::stages::Stage;

@@ -4,6 +4,10 @@
 //! the deeds before it that may not wait so long, and so on until nothing moves; what never comes to rest cannot be.
 //! Where limits are narrow, hardly any sequence keeps them, and small changes find none; so days are begun well here.
 //! For one pair of hands. The line judges what comes of it.
+//!
+//! # Known and left
+//!
+//! - Days are built side by side for one pair of hands only, and not for a day that is under way.
 
 use super::gaps::FAR;
 use super::lanes::{Deed, Lane, Lanes};

@@ -1,4 +1,13 @@
 //! Many days of the same shop under different luck: how sure each order is, and how much each figure varies.
+//!
+//! # Known and left
+//!
+//! - In chances over many days an order that lay bare too long does not count as on time; `compare` counts late
+//!   orders by their times alone.
+//! - `--precision` judges the means of the alternatives, not their differences; `--part` goes with a fixed number of
+//!   replications.
+//! - `run --steady` cuts all its figures where the time in the shop says that the warm-up ends; power and water are
+//!   not among them.
 
 pub mod compare;
 pub mod ease;

@@ -2,6 +2,15 @@
 //! a file that a command reads, that it did not write, or that was changed since it wrote it stays as it is, and
 //! the command stops before anything is written, unless `--force` is said. What an earlier command wrote and the new one does not
 //! write again goes, so that no two days lie in one folder.
+//!
+//! # Lists and locks
+//!
+//! `src/cli/folder` is all that `--out` may do. Whatever was read through `cli/files` counts as input, by path and by
+//! inode, so no command can forget one. A folder's list names both the old and the new digest of a file while files
+//! get their names, and only the new one afterwards: after a cut at any moment each file is still known for ours. A
+//! passing file is locked while its writer lives; one that can be locked is left over, and the next command removes
+//! it (`folder/leftovers.rs`). With many days, JSON holds what is true of all of them; what is true of one day stands
+//! in `drawn_day` alone.
 
 mod held;
 mod leftovers;

@@ -1,5 +1,12 @@
 //! The pages: functions from results to HTML. Each is whole in itself: nothing is fetched, and the script only adds to
 //! what is there without it. What is said stands in `told`, what is drawn in `chart`; here is how a page is laid out.
+//!
+//! # Known and left
+//!
+//! - The switch of units in a page turns words and tables; pictures and the scenario stay as written.
+//! - More than 3,000 bars in the picture of the day are too fine to be pointed at: those of the tanks alone are told
+//!   to the script.
+//! - Reports of comparisons and sweeps hold what is common to all replications; to see one day, run its scenario.
 
 mod assumed;
 mod compare;

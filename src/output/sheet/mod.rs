@@ -1,4 +1,9 @@
 //! The day sheet: what to do, when, in order, with cautions. Made from a record, given as data, text, CSV and iCalendar.
+//!
+//! # Known and left
+//!
+//! - The sheet says all cautions about what may hurt before a load goes in, of those about its coating the first;
+//!   WATCH has all.
 
 mod act;
 mod calendar;

@@ -1,4 +1,9 @@
 //! What is told of a day and of choices, in words and figures, whoever tells it: the terminal, the page, the data.
+//!
+//! # Known and left
+//!
+//! - What sets the end is told of the day drawn; only the end itself is shown for all days. The busiest station is
+//!   that of the day drawn too.
 
 mod answer;
 mod assumed;

@@ -7,6 +7,13 @@
 //!
 //! Left out: later heating-ups, recovery and care of baths, walks, time that a bath with a wish for a weight takes beyond its
 //! shortest dwell, and that what is done at one place must fit what is done at another.
+//!
+//! # Known and left
+//!
+//! - What no plan can beat knows the first heating-up, not later ones, no care and no recovery, and of a bath with a
+//!   wish for a weight only its shortest dwell; so it is loose for filter stops. What must not wait (lifting out of a
+//!   bath, wet steps) is taken as if hands could do any amount of it in breaks and at night. Lateness is bounded
+//!   resource by resource, not by what all ask of one another.
 
 mod assign;
 mod hours;

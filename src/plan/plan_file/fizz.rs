@@ -4,6 +4,12 @@
 //! model tells when a coating is done. A load that had all but stopped although the model leaves it gas says that the bath
 //! coats faster than its figures; one that still fizzed although it should have stopped says that it coats more slowly. The
 //! bath's time constant is then moved as little as what was seen asks for, within what is believed of such baths.
+//!
+//! # Known and left
+//!
+//! - What was seen of a load moves one constant of its bath, the time constant, for all tanks with that recipe
+//!   (`plan_file/fizz.rs`); the page of the day sheet has no field for it. The plan of the rest, run by itself, does
+//!   the steps of the past as early as it can and knows no late orders and no readings.
 
 use tankday_base::print::number;
 use tankday_base::shop::{BathId, Shop};

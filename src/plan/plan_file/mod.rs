@@ -4,6 +4,19 @@
 //! `say.rs` writes it; `loads.rs`, `tasks.rs`, `cares.rs` and `times.rs` find out what its names mean and which limits it breaks; `delays.rs`
 //! runs it once and tells what comes otherwise than written; `repair.rs` and `order.rs` mend what can be mended. `noted.rs`, `passed.rs`, `contradict.rs`, `readings.rs` and
 //! `fizz.rs` understand the notes of a day that is under way, `echo.rs` says them again.
+//!
+//! # How it goes
+//!
+//! `plan_file` makes a plan a file and a file a plan. The YAML is read by `scenario::PlanFile`, every value with its
+//! place; what its names mean is found out in `plan_file`, which knows the shop. `plan` reads back what it has
+//! written and tells of that, so that the file and the summary cannot differ. Times in a file are whole seconds.
+//! Orders may be divided by a plan otherwise than the rule would (`line::Plan::divided`). Orders are planned as they
+//! come and by name, whatever their place in the file (`canonical.rs`).
+//!
+//! # Known and left
+//!
+//! - Loads of an edited plan are named anew on its day sheet, in the order in which they go in. A day that a plan of
+//!   the shop's own rules gives is not written as loads and tasks.
 
 mod cares;
 mod contradict;

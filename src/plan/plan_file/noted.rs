@@ -3,6 +3,23 @@
 //! What went into a bath goes in at its noted time again, since the bath remembers it; every other step that was done
 //! counts as done before anything is simulated; a step that was begun begins at its noted time. All else begins after
 //! the time at which the rest is planned.
+//!
+//! # The rest of a day
+//!
+//! The rest of a day (`plan --at`) is planned on a `line::Plan` in which something is settled: what went into a bath
+//! goes in at its noted time again, for the bath remembers it; every other step that was done counts as done before
+//! anything is simulated (`PlanLot::past`), so that hands and places of the past are not asked for; all else is held
+//! until now. The timetable of the rest begins now: what was begun is over when the best day by rules has it so,
+//! tanks are free when the loads in them are out, and of these loads only what comes behind the bath is left; the
+//! line's own search goes on from there with all its days. Readings move the bath to what was read (`line/read.rs`);
+//! the heat and the acids that differ count as if there from the start. Such a record is not audited, since steps are
+//! missing from it; day sheets are written, and the plan (`say.rs` writes what is past before what came after it),
+//! which runs as a whole day. What was seen of the gas of a load moves the pace of its bath (`fizz.rs`), and
+//! `echo.rs` says every note again.
+//!
+//! # Known and left
+//!
+//! - `plan --at` knows nothing of what no plan of the rest could beat. Orders of a stream cannot be noted.
 
 use super::echo;
 use super::fizz;

@@ -3,6 +3,20 @@
 //! the plan of the smaller shop is tried in the larger one.
 //!
 //! A plan goes from shop to shop as its file (`carry.rs`): by the names of orders, loads, tanks and steps.
+//!
+//! # Known and left
+//!
+//! - `--planned` plans stated orders; those that come by chance go by the rules, and shops that have no others are
+//!   refused. `run --report` and `plan --at` know nothing of what would help after planning.
+//!
+//! # How it goes
+//!
+//! `planned` plans several shops for `--planned`. Each is planned by itself; then the file of each plan is tried in
+//! the neighbours, by the names of orders, loads, tanks and steps, until nobody finds a better one (`exchange`). What
+//! counts is the cost on the day of mean times, and where that is the same, under luck; the shop's own rules are a
+//! candidate. So for every neighbour whose plan can be followed here, what is followed here costs no more
+//! (`tests/planned_choices.rs`). `ease::beyond_planning` plans eased shops the same way, starting from the plan of
+//! the shop as it is.
 
 mod carry;
 mod said;

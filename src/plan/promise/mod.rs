@@ -6,6 +6,22 @@
 //! on which that must hold (`stage.rs`); the earliest is told. Which plans are looked at does not hang on how sure the
 //! promise is to be, and more effort looks at all that less effort looks at: so neither makes a promise later. If none
 //! of the stated days will do, the calendar goes on.
+//!
+//! # How it is looked for
+//!
+//! A promise (`promise`) is looked for among plans that come about in the same way for every order. The day is
+//! planned without the new order, and again with orders like it that fill one load or two and are then left out, so
+//! that others make room (`bases.rs`). Into each of these days the order is placed (`place.rs`): as a load of its own
+//! before this load or that, into a load with room, between others that stand, or after them; what follows finds its
+//! place anew. The best by mean times are run under luck, and those that push no other order aside, within 2 of 100
+//! days, give a time for every number of days (`stage.rs`). Where a large order fits a small one fits, and what comes
+//! earlier can wait: so a smaller or an earlier order is promised no later, but for a few minutes. The day by the
+//! shop's own rules is a candidate, but never more than five minutes ahead of these, since rules have their own luck.
+//! Nothing of this hangs on how sure the promise is to be, a longer calendar tells no time before the last that a
+//! shorter one could tell, and more effort first does all that less effort does: so a promise is never later for less
+//! sureness or more effort, exactly (numbers of days among themselves excepted: only the efforts with names below
+//! them are done first). `--out` writes the scenario with the new order beside its plan. What orders wait for is read
+//! off the record (`record::order_waits`).
 
 mod bases;
 mod days;

@@ -6,6 +6,13 @@
 //! `model.rs` is the timetable, `compile.rs` makes it from a shop, `state.rs` is a decision, `dispatch` its day,
 //! `change.rs` changes it, `anneal.rs` searches, `rolling.rs` does so day after day where there are many, `level.rs` goes back and forth
 //! between timetable and line, `learn.rs` takes what the line says of durations.
+//!
+//! # Known and left
+//!
+//! - A timetable knows no walks between stations, no care of baths and no luck; steps that branch are done in the
+//!   order written. A shop without hands or tanks, and more than 16 kinds of tanks are planned by the line's own
+//!   search alone. More effort is another search, not the same carried on: on some days a quick plan is better than a
+//!   longer one. Heaters stay on between two waves of work as the rules say.
 
 mod anneal;
 mod change;

@@ -1,4 +1,8 @@
 //! Every figure of a run, from its record and the shop alone.
+//!
+//! # Known and left
+//!
+//! - Costs are split among orders by coated surface, hands too.
 
 mod added_watch;
 mod alone_watch;

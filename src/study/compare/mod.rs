@@ -1,4 +1,10 @@
 //! Alternatives under the same luck: how each does, how each differs from the first, and which is best.
+//!
+//! # Known and left
+//!
+//! - `compare` with more than two names the best by intervals that hold together after Bonferroni; where these leave
+//!   it open, by the selection of Kim and Nelson, which asks for normal replications. `run --precision` runs its days
+//!   twice: once for the figures that it judges, once for what it tells.
 
 mod assumed;
 mod best;

@@ -1,6 +1,10 @@
 //! One share of a study done elsewhere: what is written of it, and how shares become the whole again.
 //!
 //! Numbers are written as the 64 bits that they are, so that the joined study has the very bytes of the undivided one.
+//!
+//! # Known and left
+//!
+//! - `compare --assume` goes with no `--part`.
 
 use crate::{Measure, Reading};
 use serde::{Deserialize, Serialize};
