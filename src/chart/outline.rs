@@ -23,7 +23,11 @@ pub(super) fn outlined(svg: &str) -> Result<String, FaceParsingError> {
             let (tag, content) = line.split_once('>').unwrap_or((line, ""));
             let bold_face = Mark(tag).get("font-weight") == "700";
             let font = if bold_face { &bold } else { &regular };
-            font.draw(Mark(tag), &characters(content.trim_end_matches("</text>")), &mut out);
+            font.draw(
+                Mark(tag),
+                &characters(content.trim_end_matches("</text>")),
+                &mut out,
+            );
         } else {
             out.push_str(line);
             out.push('\n');

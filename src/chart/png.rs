@@ -46,3 +46,6 @@ pub fn render(svg: &Svg, scale: f64) -> Result<Vec<u8>, PngError> {
     );
     pixels.encode_png().map_err(|e| PngError::Packing(e.to_string()))
 }
+
+#[cfg(test)]
+mod tests;
