@@ -147,7 +147,23 @@ fn what_the_font_lacks_is_a_box_and_what_has_no_look_is_nothing() {
         "every lacking character has the same box"
     );
     assert_eq!(regular("a\u{200d}\u{fe0f}\u{ad}b\u{feff}"), regular("ab"));
-    assert_ne!(regular("a\u{301}"), regular("a"), "marks by themselves are drawn");
     let scripts = regular("\u{3b1}\u{416}\u{1e9e}\u{2192}\u{2212}");
     assert!(ink(&scripts) > 300.0, "{}", ink(&scripts));
+}
+
+#[test]
+fn marks_that_are_characters_of_their_own_lie_on_their_letters() {
+    for (apart, whole) in [
+        ("O\u{308}VO\u{308}", "\u{d6}V\u{d6}"),
+        ("xi\u{301}x", "x\u{ed}x"),
+        ("e\u{301}", "\u{e9}"),
+    ] {
+        let (apart, whole) = (regular(apart), regular(whole));
+        assert!((ink(&apart) / ink(&whole) - 1.0).abs() < 0.01);
+        let (a, b) = (edges(&apart), edges(&whole));
+        let off = [a.0 - b.0, a.1 - b.1, a.2 - b.2, a.3 - b.3];
+        assert!(off.iter().all(|off| off.abs() <= 0.3), "{off:?}");
+    }
+    let twice = regular("\u{301}\u{301}");
+    assert!(ink(&twice) > 1.0, "a mark without a letter is drawn as well");
 }
