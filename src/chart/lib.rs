@@ -56,6 +56,8 @@ mod lanes;
 mod level;
 mod lost;
 mod marks;
+#[cfg(feature = "png")]
+mod outline;
 mod output;
 mod pen;
 #[cfg(feature = "png")]

@@ -1,5 +1,6 @@
 //! From SVG to PNG, with the font in the program.
 
+use super::outline::outlined;
 use super::svg::Svg;
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Options, Tree};
@@ -14,6 +15,9 @@ pub enum PngError {
     /// Too many pixels, or none.
     #[error("a picture of {0:.0} by {1:.0} pixels is not made")]
     Size(f64, f64),
+    /// The fonts in the program do not read.
+    #[error("the font does not read: {0}")]
+    Font(String),
     /// The SVG does not read.
     #[error("the drawing does not read: {0}")]
     Drawing(String),
@@ -32,7 +36,8 @@ pub fn render(svg: &Svg, scale: f64) -> Result<Vec<u8>, PngError> {
     if !(width >= 1.0 && height >= 1.0 && width * height <= MOST_PIXELS) {
         return Err(too_big);
     }
-    let tree = Tree::from_str(svg.as_str(), &options()).map_err(|e| PngError::Drawing(e.to_string()))?;
+    let drawn = outlined(svg.as_str()).map_err(|e| PngError::Font(e.to_string()))?;
+    let tree = Tree::from_str(&drawn, &Options::default()).map_err(|e| PngError::Drawing(e.to_string()))?;
     let mut pixels = Pixmap::new(width.ceil() as u32, height.ceil() as u32).ok_or(too_big)?;
     resvg::render(
         &tree,
@@ -42,14 +47,5 @@ pub fn render(svg: &Svg, scale: f64) -> Result<Vec<u8>, PngError> {
     pixels.encode_png().map_err(|e| PngError::Packing(e.to_string()))
 }
 
-fn options() -> Options<'static> {
-    let mut options = Options {
-        font_family: "Noto Sans".to_owned(),
-        ..Options::default()
-    };
-    let fonts = options.fontdb_mut();
-    fonts.load_font_data(notosans::REGULAR_TTF.to_vec());
-    fonts.load_font_data(notosans::BOLD_TTF.to_vec());
-    fonts.set_sans_serif_family("Noto Sans");
-    options
-}
+#[cfg(test)]
+mod tests;

@@ -159,17 +159,17 @@ fn rewritten(drawn: &str, text: &mut String) {
 
 /// One element as plotters writes it, on a line of its own.
 #[derive(Clone, Copy)]
-struct Mark<'a>(&'a str);
+pub(super) struct Mark<'a>(pub(super) &'a str);
 
 impl<'a> Mark<'a> {
-    fn get(self, key: &str) -> &'a str {
+    pub(super) fn get(self, key: &str) -> &'a str {
         let start = format!(" {key}=\"");
         let Some(at) = self.0.find(&start) else { return "" };
         let rest = self.0.get(at + start.len()..).unwrap_or_default();
         rest.split('"').next().unwrap_or_default()
     }
 
-    fn number(self, key: &str) -> f64 {
+    pub(super) fn number(self, key: &str) -> f64 {
         self.get(key).parse().unwrap_or(0.0)
     }
 
