@@ -1,5 +1,6 @@
 //! Inspection by cause: what happened to a load decides how likely it fails and what is found.
 
+use crate::kept_cases::keeping;
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 use tankday::line::Line;
@@ -277,6 +278,8 @@ fn any_odds() -> impl Strategy<Value = Odds> {
 }
 
 proptest! {
+    #![proptest_config(keeping(256))]
+
     /// A chance is a chance, never below the base, and grows with everything that happens.
     #[test]
     fn chances_grow_with_mishaps(odds in any_odds(), base in 0.0..=1.0f64, which in prop::collection::vec(0..Mishap::ALL.len(), 0..8)) {

@@ -42,6 +42,8 @@ mod compare_luck;
 mod cost_waste;
 mod divided;
 mod folder_list;
+mod interrupted;
+mod kept_cases;
 mod kernel_batches;
 mod kernel_exact;
 mod kernel_queues;
