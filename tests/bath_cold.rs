@@ -193,6 +193,7 @@ fn no_reading_makes_a_dwell_jump() {
         figures.loads.first().map(|l| l.dwell().unwrap().in_minutes())
     };
     let walk = |marks: &[f64], now: &dyn Fn(f64) -> String| {
+        let mut coated = 0;
         for mark in marks {
             let (below, above) = (dwell_at(&now(mark * 0.9999)), dwell_at(&now(mark * 1.0001)));
             if let (Some(below), Some(above)) = (below, above) {
@@ -200,9 +201,11 @@ fn no_reading_makes_a_dwell_jump() {
                     (below - above).abs() < 0.02,
                     "{below} and {above} min about {mark}"
                 );
+                coated += 1;
             }
         }
-        assert!(dwell_at(&now(marks[0] * 1.0001)).is_some());
+        // At most a first and a last mark stop the bath.
+        assert!(coated + 2 >= marks.len(), "{coated} of {marks:?}");
     };
     walk(&[0.2, 0.4, 0.5, 0.6, 1.0, 3.0], &|iron| {
         format!("total acid: 36 points, free acid: 6 points, iron: {iron} g/L")
