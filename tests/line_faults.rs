@@ -107,6 +107,7 @@ fn causes_multiply() {
         tank.heater.kind = HeaterKind::HotPlate;
     }
     let found = failures(&run(&pot));
+    expect(found.len(), 4.0 / 102.0);
     assert!(
         found
             .values()
@@ -114,6 +115,7 @@ fn causes_multiply() {
     );
     pot.baths[0].now.iron = Concentration::grams_per_litre(3.5);
     let both = failures(&run(&pot));
+    expect(both.len(), 8.0 / 106.0);
     assert!(both.values().all(|(_, p)| (p - 8.0 / 106.0).abs() < 1e-12));
     assert!(found.keys().all(|load| both.contains_key(load)));
 }

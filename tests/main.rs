@@ -109,6 +109,7 @@ mod rinse_dry;
 mod rooms;
 mod route_graph;
 mod scenario_broken;
+mod scenario_edges;
 mod scenario_extends;
 mod scenario_random;
 mod scenario_reads;
