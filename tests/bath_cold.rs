@@ -7,11 +7,12 @@
 
 use crate::bath_tanks::{air_of, geometry, tank_of};
 use crate::chem_growth::bath;
+use crate::made_days::{two_loads, two_orders};
 use crate::practice_rules::{read, run, text};
 use tankday::bath::chemistry::{BLASTED, CAST_IRON, CoatsFrom, dwell, gassing_down_to, pace};
 use tankday::bath::chemistry::{Stay, Unreachable, Wanted};
 use tankday::bath::{Bath, Growth, Lid, Substrate, TankHeat};
-use tankday::record::WarningKind;
+use tankday::record::{Figures, Reading, WarningKind};
 use tankday::scenario;
 use tankday::shop::{Recipe, built_in_materials};
 use tankday::units::{CoatWeight, Span, Temperature};
@@ -222,4 +223,15 @@ fn no_reading_makes_a_dwell_jump() {
             36.0 / ratio
         )
     });
+}
+
+/// The moment at which a cold load goes in counts, when the bath is coldest: 93.5 °C at 08:22 of the day by hand.
+#[test]
+fn a_bath_is_coldest_as_its_load_goes_in() {
+    let mut shop = two_orders();
+    shop.baths[0].band.least = celsius(95.0);
+    let figures = Figures::of(&shop, &two_loads());
+    let cold = figures.warnings.iter().find(|w| w.kind == WarningKind::ColdBath);
+    let first = cold.unwrap().at[0].reading;
+    assert_eq!(first, Some(Reading::Temperature(celsius(93.5))));
 }
