@@ -173,7 +173,7 @@ parts: {chuck: {mass: 180 g, area: 95 cm2}}
 routes:
   way:
     - {do: blast, at: cabinet, for: 9 min, hands: throughout}
-    - {do: coat, in: manganese, put in: 0 s}
+    - {do: coat, in: manganese}
     - {do: rinse, at: bench, for: 1 min, hands: throughout}
 orders:
   - {id: A, part: chuck, count: 5, route: way}
