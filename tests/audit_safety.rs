@@ -102,7 +102,11 @@ fn what_is_said_is_no_silence_but_only_for_as_long_as_it_is_said() {
     let (mut shop, mut record) = watched_day();
     let (from, to) = (first_in(&record) + min(2), first_in(&record) + min(8));
     shop.calendar.days[0].breaks.push(alone(from, to));
-    let said = |record: &Record| of_kind(&shop, record, DangerKind::Alone).iter().all(|d| d.said);
+    let said = |record: &Record| {
+        let found = of_kind(&shop, record, DangerKind::Alone);
+        assert!(!found.is_empty());
+        found.iter().all(|d| d.said)
+    };
     let silent = record.clone();
     assert!(!said(&silent));
     insert(

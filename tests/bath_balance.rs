@@ -1,6 +1,7 @@
 //! Whatever is done to a bath, heat and water add up, and its temperature stays where it can be.
 
 use crate::bath_tanks::{geometries, still_air, tank_of};
+use crate::kept_cases::keeping;
 use proptest::prelude::*;
 use tankday::bath::{Bath, Growth, Heater, Heating, Lid, Load, SolidHeat, TankHeat};
 use tankday::units::{HeatCapacity, Length, Mass, Quantity, Span, Temperature, Volume};
@@ -92,7 +93,7 @@ impl World {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(128))]
+    #![proptest_config(keeping(128))]
 
     /// Heat and water close to rounding after every act; temperature stays between the coldest thing that came in
     /// and the limit; what only grows only grows.

@@ -166,14 +166,15 @@ fn a_stop_by_day_costs_hours_and_by_night_minutes() {
 fn strength_counted_at_full_level_only_falls_while_nobody_replenishes() {
     let never = "replenish: never, raise ratio: never, lower ratio: never";
     let (record, _) = run(&pot(1, 100, "coat: {target: 16 g/m2}", never));
-    let mut last = f64::INFINITY;
+    let (mut first, mut last) = (0.0f64, f64::INFINITY);
     for entry in &record.entries {
         if let Event::Bath { sample, .. } = &entry.event {
             let held = sample.readings.unwrap().total_acid.in_points() * sample.water.in_kilograms();
             assert!(held <= last * (1.0 + 1e-9));
-            last = held;
+            (first, last) = (first.max(held), held);
         }
     }
+    assert!(last < 0.98 * first, "{first} to {last} points x kg");
 }
 
 /// Concentrate is reckoned for the bath with its water made good: at a low level too it brings the strength asked for.

@@ -5,6 +5,7 @@
 
 use crate::bath_tanks::near;
 use crate::chem_growth::bath;
+use crate::kept_cases::keeping;
 use proptest::prelude::*;
 use tankday::bath::Growth;
 use tankday::bath::chemistry::{Chemistry, Exhausted, Recipe, Trim, Turnover, fresh};
@@ -313,6 +314,8 @@ fn act(b: &mut Chemistry, what: u8, much: f64) {
 }
 
 proptest! {
+    #![proptest_config(keeping(256))]
+
     /// Section 11: iron, manganese, phosphorus and water close to rounding after any deeds, and no stock is negative.
     #[test]
     fn books_close_whatever_is_done(deeds in prop::collection::vec((0u8..18, 0.0f64..1.0), 0..120)) {

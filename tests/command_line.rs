@@ -201,42 +201,6 @@ fn a_full_disk_is_told() {
     );
 }
 
-/// Long enough to be interrupted: 100,000 days. SIGINT is what Ctrl-C sends.
-#[cfg(unix)]
-#[test]
-fn an_interrupted_run_leaves_nothing() {
-    let home = home();
-    let words = [
-        "run",
-        "mixed-day.yaml",
-        "--replications",
-        "100000",
-        "--out",
-        "out",
-    ];
-    let child = tankday(&words, home.path())
-        .stderr(Stdio::piped())
-        .stdout(Stdio::null())
-        .spawn()
-        .unwrap();
-    std::thread::sleep(std::time::Duration::from_millis(300));
-    let id = child.id().to_string();
-    assert!(
-        Command::new("kill")
-            .args(["-INT", &id])
-            .status()
-            .unwrap()
-            .success()
-    );
-    let done = child.wait_with_output().unwrap();
-    assert_eq!(status(&done), 1);
-    assert!(text(&done.stderr).contains("interrupted"), "{done:?}");
-    assert_eq!(
-        names(home.path()),
-        ["first-day.yaml", "mixed-day.yaml", "two-day.yaml"]
-    );
-}
-
 /// What is true of all days stands at the top, what is true of one of them in `drawn_day`; the keys of the contract stand at
 /// the top, too, and each entry says of which day it is.
 #[test]

@@ -1,9 +1,10 @@
 //! Costs and waste of a day with a rinse: each stream priced, shared costs split by coated surface.
 
 use tankday::line::Line;
-use tankday::record::{Figures, Record};
+use tankday::record::{Figures, Record, Waste};
 use tankday::scenario;
 use tankday::shop::Shop;
+use tankday::units::{Mass, Volume};
 
 fn shop(prices: &str) -> Shop {
     let text = format!(
@@ -75,4 +76,32 @@ fn without_prices_nothing_is_said_to_cost_nothing() {
     near(figures.waste.rinse.in_litres(), 24.0);
     let only_currency = shop(", prices: {currency: CHF}");
     assert!(!only_currency.prices.given);
+}
+
+/// A filter that is thrown away is waste, too.
+#[test]
+fn each_stream_alone_is_waste() {
+    let none = Waste {
+        rinse: Volume::ZERO,
+        bath: Volume::ZERO,
+        sludge: Mass::ZERO,
+        media: 0,
+    };
+    let some = [
+        Waste {
+            rinse: Volume::litres(1.0),
+            ..none
+        },
+        Waste {
+            bath: Volume::litres(1.0),
+            ..none
+        },
+        Waste {
+            sludge: Mass::grams(1.0),
+            ..none
+        },
+        Waste { media: 1, ..none },
+    ];
+    assert!(none.is_none());
+    assert!(some.iter().all(|w| !w.is_none()), "{some:?}");
 }

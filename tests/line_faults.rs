@@ -1,5 +1,6 @@
 //! Inspection by cause: what happened to a load decides how likely it fails and what is found.
 
+use crate::kept_cases::keeping;
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 use tankday::line::Line;
@@ -106,6 +107,7 @@ fn causes_multiply() {
         tank.heater.kind = HeaterKind::HotPlate;
     }
     let found = failures(&run(&pot));
+    expect(found.len(), 4.0 / 102.0);
     assert!(
         found
             .values()
@@ -113,6 +115,7 @@ fn causes_multiply() {
     );
     pot.baths[0].now.iron = Concentration::grams_per_litre(3.5);
     let both = failures(&run(&pot));
+    expect(both.len(), 8.0 / 106.0);
     assert!(both.values().all(|(_, p)| (p - 8.0 / 106.0).abs() < 1e-12));
     assert!(found.keys().all(|load| both.contains_key(load)));
 }
@@ -277,6 +280,8 @@ fn any_odds() -> impl Strategy<Value = Odds> {
 }
 
 proptest! {
+    #![proptest_config(keeping(256))]
+
     /// A chance is a chance, never below the base, and grows with everything that happens.
     #[test]
     fn chances_grow_with_mishaps(odds in any_odds(), base in 0.0..=1.0f64, which in prop::collection::vec(0..Mishap::ALL.len(), 0..8)) {

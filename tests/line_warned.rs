@@ -63,24 +63,26 @@ fn solids_in_a_hot_bath_are_warned_of_in_every_place() {
     let bath = "now: {total acid: 36 points, free acid: 6.1 points}";
     let shop = pot("", "3 kW", bath, rules);
     let (record, _) = run(&shop);
-    let hot: Vec<_> = dangers(&shop, &record)
-        .into_iter()
-        .filter(|d| d.kind == DangerKind::HotSolids)
-        .collect();
+    let hot = |shop: &Shop, record: &Record| -> Vec<bool> {
+        let all = dangers(shop, record).into_iter();
+        all.filter(|d| d.kind == DangerKind::HotSolids)
+            .map(|d| d.said)
+            .collect()
+    };
     let stirred = record
         .entries
         .iter()
         .any(|e| matches!(e.event, Event::CareBegins { .. }));
     assert!(stirred, "nothing is stirred in");
-    assert!(hot.iter().all(|d| d.said), "{hot:?}");
-    let said = words(&shop, &record, WarningKind::HotSolids);
-    assert_eq!(said.is_empty(), hot.is_empty());
     // The first addition is made to the cold bath: no word of it.
+    assert_eq!(hot(&shop, &record), Vec::<bool>::new());
+    assert_eq!(words(&shop, &record, WarningKind::HotSolids), [""; 0]);
     let wool = "care: {condition: {when: iron below 2 g/L, to: 2.5 g/L, at: 80 °C}}";
     let shop = pot("", "3 kW", "", wool);
     let (record, figures) = run(&shop);
     let said = words(&shop, &record, WarningKind::HotSolids);
     assert_eq!(said.len(), 1);
+    assert_eq!(hot(&shop, &record), [true]);
     assert!(
         said[0].starts_with("Solids go into a bath above 70 °C: pot 0"),
         "{}",

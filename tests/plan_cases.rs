@@ -1,9 +1,9 @@
 //! Days on which plans were once worse than the shop's own rules, or than ten minutes by hand. Invented shops; what a person
 //! found by hand on the thirty orders, 15:46, was followed by the line.
 
+use crate::kept_cases::the_same;
 use crate::random_shop::any_shop;
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
 use tankday::plan::{Effort, Found, by_own_rules, plan};
@@ -50,10 +50,8 @@ fn thirty_orders_are_kept_no_later_than_by_hand() {
 
 proptest! {
     #![proptest_config(ProptestConfig {
-        failure_persistence: None,
-        rng_seed: RngSeed::Fixed(17),
         max_shrink_iters: 0,
-        ..ProptestConfig::with_cases(24)
+        ..the_same(24, 17)
     })]
 
     /// By the stated aim, on the day of mean times.

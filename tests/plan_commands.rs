@@ -2,7 +2,7 @@
 
 use std::fs;
 use std::path::Path;
-use std::process::{Command, Output, Stdio};
+use std::process::{Command, Output};
 
 fn tankday(words: &[&str], home: &Path) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_tankday"));
@@ -324,35 +324,6 @@ fn the_plan_of_the_rest_can_be_run_and_audited() {
         late.map(|l| l[..16].to_owned()).collect::<Vec<_>>()
     };
     assert_eq!(rows("day"), rows("whole"));
-}
-
-/// SIGINT is what Ctrl-C sends.
-#[cfg(unix)]
-#[test]
-fn an_interrupted_search_keeps_the_best_so_far() {
-    let home = home();
-    let child = tankday(
-        &["plan", "shop.yaml", "--effort", "100000000", "--out", "out"],
-        home.path(),
-    )
-    .stderr(Stdio::piped())
-    .stdout(Stdio::piped())
-    .spawn()
-    .unwrap();
-    std::thread::sleep(std::time::Duration::from_millis(1_500));
-    let id = child.id().to_string();
-    assert!(
-        Command::new("kill")
-            .args(["-INT", &id])
-            .status()
-            .unwrap()
-            .success()
-    );
-    let done = child.wait_with_output().unwrap();
-    assert_eq!(done.status.code(), Some(0), "{done:?}");
-    let error = String::from_utf8(done.stderr).unwrap();
-    assert!(error.contains("stopped; the best so far is kept"), "{error}");
-    assert!(home.path().join("out/plan.yaml").exists());
 }
 
 /// What a run warns of, every plan of the same day warns of too, on the terminal, in the data and in what is written.

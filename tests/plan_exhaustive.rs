@@ -1,8 +1,8 @@
 //! Small days searched wholly: the planner is within 1 % of the best of all groupings and sequences, and nothing that was
 //! tried beats the bound.
 
+use crate::kept_cases::the_same;
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use std::sync::atomic::AtomicBool;
 use tankday::line::{Line, Plan};
 use tankday::plan::{Bounds, Effort, Judged, bounds, judged, plan};
@@ -127,7 +127,7 @@ fn best_found(shop: &Shop) -> Judged {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 12, rng_seed: RngSeed::Fixed(11), failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(the_same(12, 11))]
 
     #[test]
     fn up_to_seven_loads_in_a_row(times in prop::collection::vec((1u8..40, 1u8..40, 20u8..200), 2..8)) {

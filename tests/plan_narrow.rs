@@ -1,8 +1,8 @@
 //! Lines of tubs with narrow stays and one pair of hands: no plan beats the best of all sequences, and the planner's is
 //! within 1 % of it. The best is found here by itself: every sequence of moves, each at its earliest times.
 
+use crate::kept_cases::the_same;
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
 use tankday::plan::{Effort, plan};
@@ -146,7 +146,7 @@ fn tubs() -> impl Strategy<Value = Tubs> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 12, rng_seed: RngSeed::Fixed(5), failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(the_same(12, 5))]
 
     #[test]
     fn narrow_stays_are_planned_as_well_as_can_be(tubs in tubs()) {

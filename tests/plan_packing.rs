@@ -1,7 +1,7 @@
 //! Loads that can be full to the last square millimetre are found full, by surface as by mass.
 
+use crate::kept_cases::the_same;
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use std::collections::BTreeSet;
 use std::sync::atomic::AtomicBool;
 use tankday::plan::{Effort, plan};
@@ -40,7 +40,7 @@ fn three() -> impl Strategy<Value = [u32; 3]> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 4, rng_seed: RngSeed::Fixed(3), failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(the_same(4, 3))]
 
     #[test]
     fn full_loads_are_found(loads in prop::collection::vec(three(), 5..9), by_mass in any::<bool>(), turn in 0usize..20) {

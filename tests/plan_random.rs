@@ -1,5 +1,6 @@
 //! Plans and notes spoilt at random: whatever stands in them, they are understood or refused with places, never worse.
 
+use crate::kept_cases::the_same;
 use proptest::prelude::*;
 use tankday::line::Line;
 use tankday::plan_file::{delays, repair, rest_of_day, understand};
@@ -77,12 +78,7 @@ fn spoilt(text: &str, all: &[Spoil]) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        cases: 150,
-        failure_persistence: None,
-        rng_seed: proptest::test_runner::RngSeed::Fixed(2026),
-        ..ProptestConfig::default()
-    })]
+    #![proptest_config(the_same(150, 2026))]
 
     #[test]
     fn a_spoilt_plan_is_refused_or_followed(all in prop::collection::vec(spoil(), 1..6)) {

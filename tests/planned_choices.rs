@@ -1,10 +1,10 @@
 //! Choices under plans: more of something never comes out worse where the plan for less of it can be followed, and no plan
 //! is worse than the shop's own rules; on the day of mean times, by the aim, exactly.
 
+use crate::kept_cases::the_same;
 use crate::random_shop::any_shop;
-use proptest::prelude::ProptestConfig;
 use proptest::strategy::{Strategy, ValueTree};
-use proptest::test_runner::{RngSeed, TestRunner};
+use proptest::test_runner::TestRunner;
 use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
 use tankday::plan::{Effort, judged};
@@ -71,12 +71,7 @@ fn swept(file: &str, vary: &str, days: u64) -> (Vec<Shop>, Vec<Vec<usize>>, Vec<
 
 #[test]
 fn more_hands_and_more_litres_are_never_worse_where_the_same_plan_can_be_followed() {
-    let config = ProptestConfig {
-        rng_seed: RngSeed::Fixed(23),
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    };
-    let mut runner = TestRunner::new(config);
+    let mut runner = TestRunner::new(the_same(10, 23));
     let mut followed = 0;
     for _ in 0..10 {
         let shop = any_shop().new_tree(&mut runner).unwrap().current();

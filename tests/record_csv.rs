@@ -1,5 +1,6 @@
 //! A record written as text comes back without loss, and a text that does not fit the shop is refused.
 
+use crate::kept_cases::keeping;
 use crate::random_events::{any_span, bath_event, load_event, order_event};
 use crate::small_shop::{BENCH, TANK, at, min, shop};
 use proptest::prelude::*;
@@ -19,6 +20,8 @@ fn with_vessel() -> Shop {
 }
 
 proptest! {
+    #![proptest_config(keeping(256))]
+
     #[test]
     fn every_event_comes_back_as_it_was(
         entries in prop::collection::vec(

@@ -15,8 +15,8 @@ use tankday::bath::rinse::{
 use tankday::bath::settle::Liquid;
 use tankday::bath::{SolidHeat, Tubs, water};
 use tankday::units::{
-    CoatWeight, Concentration, Density, Length, MassFlow, Quantity, Share, Span, Speed, Strength,
-    Temperature, Volume, VolumeFlow, VolumePerArea,
+    Area, CoatWeight, Concentration, Density, Length, Mass, MassFlow, Quantity, Share, Span, Speed, Strength,
+    Temperature, Volume, VolumeFlow, VolumePerArea, read_quantity,
 };
 
 fn data() -> Value {
@@ -40,16 +40,15 @@ fn t58_t59_one_running_rinse() {
     near(flow.in_litres_per_minute(), 99.0, 1e-12, "flow");
 }
 
-/// 100 boards an hour x 6 ft2 x 20 mL/ft2 x 250 g/L.
+/// 100 boards an hour of 6 ft2, 20 mL/ft2, 250 g/L: 3 kg/h, which 1000, 500, 250 L/min carry off.
 #[test]
 fn t60_boards() {
-    let mass = MassFlow::kilograms_per_hour(3.0);
-    near(
-        mass.in_kilograms_per_hour() * 1e3,
-        100.0 * 6.0 * 0.020 * 250.0,
-        1e-12,
-        "g/h",
-    );
+    let foot: Area = read_quantity("1 ft2").unwrap();
+    let board: Area = read_quantity("6 ft2").unwrap();
+    let film: VolumePerArea = Volume::millilitres(20.0) / foot;
+    let hourly: Mass = Concentration::grams_per_litre(250.0) * (film * (board * 100.0));
+    near(hourly.in_grams(), 3_000.0, 1e-12, "g in an hour");
+    let mass = MassFlow::kilograms_per_hour(hourly.in_kilograms());
     for (mg, flow) in [(50.0, 1_000.0), (100.0, 500.0), (200.0, 250.0)] {
         let at = Concentration::grams_per_litre(mg * 1e-3);
         near(

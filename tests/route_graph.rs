@@ -1,5 +1,6 @@
 //! The process graph: its ends, loops, longest path, its text and its places for drawing.
 
+use crate::kept_cases::keeping;
 use crate::small_shop::{BENCH, OIL, TANK, min, plain_route, shop, step};
 use proptest::prelude::*;
 use tankday::route::*;
@@ -302,6 +303,8 @@ fn longest_by_force(route: &Route, from: usize) -> i64 {
 }
 
 proptest! {
+    #![proptest_config(keeping(256))]
+
     #[test]
     fn any_graph_is_judged_and_laid_out(route in any_route()) {
         let graph = ProcessGraph::of(&route);

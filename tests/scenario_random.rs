@@ -1,5 +1,6 @@
 //! Whatever is written, reading ends with a shop or with findings whose places lie in the text.
 
+use crate::kept_cases::keeping;
 use proptest::prelude::*;
 use tankday::scenario;
 
@@ -100,7 +101,7 @@ fn piece() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(keeping(400))]
 
     #[test]
     fn any_text(text in "\\PC{0,200}") {

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeSet;
 use tankday::line::Line;
-use tankday::record::{Figures, Record, WarningKind};
+use tankday::record::{Event, Figures, HeaterState, Record, WarningKind};
 use tankday::scenario;
-use tankday::sheet::{DaySheet, Row, StepCaution, sheets};
+use tankday::sheet::{DaySheet, Row, StepCaution, ToNote, Whose, sheets};
+use tankday::units::Span;
 
 /// A shop, its sheets, and its loads that a warning of a kind concerns.
 fn day(text: &str) -> (Vec<DaySheet>, Figures) {
@@ -128,4 +129,69 @@ fn the_first_load_of_each_day_is_watched_for_foam() {
         }
     }
     assert!(days >= 4, "{days}");
+}
+
+/// A heater that goes on before opening, or as the shop closes, goes on with nobody there. The times of the day are moved
+/// about the moment at which it goes on in the record.
+#[test]
+fn a_heater_that_goes_on_with_nobody_there_is_told() {
+    let text = std::fs::read_to_string("scenarios/mixed-day.yaml").unwrap();
+    let mut shop = scenario::read("shop", &text).unwrap().shop;
+    let mut record = Record::default();
+    Line::new(&shop).run(None, &mut record);
+    let figures = Figures::of(&shop, &record);
+    let on = record.entries.iter().find_map(|e| match &e.event {
+        Event::Bath { sample, .. } if sample.heater != HeaterState::Off => Some(e.at),
+        _ => None,
+    });
+    let (on, minute) = (on.unwrap(), Span::whole_minutes(1));
+    for (open, close, alone) in [
+        (on - minute, on, true),
+        (on - minute, on + minute, false),
+        (on, on + minute, false),
+        (on + minute, on + minute.times(2.0), true),
+    ] {
+        (shop.calendar.days[0].open, shop.calendar.days[0].close) = (open, close);
+        let sheets = sheets(&shop, &record, &figures);
+        let mut rows = sheets.iter().flat_map(|s| &s.rows);
+        let told = rows.any(|r| r.at == on && r.cautions.contains(&StepCaution::HeaterOnAlone));
+        assert_eq!(told, alone, "open {} to {}", open.clock(), close.clock());
+    }
+}
+
+/// A lot that is done at the very moment at which its load goes in is noted under its own name. (It was noted as the first
+/// lot of that load.)
+#[test]
+fn the_last_lot_before_the_bath_is_noted_as_its_own() {
+    let (sheets, _) = day("tankday: 1
+shop: {hands: 1}
+days: [{date: 2026-03-02, open: 08:00, close: 18:00}]
+tanks: [{name: pot, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {power: 3 kW}, now: {temperature: 95 °C}}]
+baths: {manganese: {}}
+stations: [{name: cabinet}, {name: bench, loads: 4}]
+parts: {chuck: {mass: 180 g, area: 95 cm2}}
+routes:
+  way:
+    - {do: blast, at: cabinet, for: 9 min, hands: throughout}
+    - {do: coat, in: manganese}
+    - {do: rinse, at: bench, for: 1 min, hands: throughout}
+orders:
+  - {id: A, part: chuck, count: 5, route: way}
+  - {id: B, part: chuck, count: 5, route: way}
+  - {id: C, part: chuck, count: 5, route: way}
+rules: {combine: same route, fill: {at least: 70 %, wait at most: 4 h}}
+");
+    let notes = sheets.iter().flat_map(|s| &s.rows).flat_map(|r| &r.to_note);
+    let (mut blasted, mut held) = (Vec::new(), Vec::new());
+    for note in notes {
+        match note {
+            ToNote::Step {
+                whose: Whose::Lot(lot),
+                ..
+            } => blasted.push(lot.order.as_str()),
+            ToNote::Into { holds, .. } => held.extend(holds.iter().map(|l| l.order.as_str())),
+            _ => {}
+        }
+    }
+    assert_eq!((blasted, held), (vec!["A", "B", "C"], vec!["A", "B", "C"]));
 }

@@ -36,15 +36,6 @@ fn golden_waits() -> (Vec<f64>, u64) {
 }
 
 #[test]
-fn park_miller_self_test() {
-    let mut source = ParkMiller(1);
-    (0..10_000).for_each(|_| {
-        source.next();
-    });
-    assert_eq!(source.0, 1_043_618_065);
-}
-
-#[test]
 fn golden_run() {
     let (waits, state) = golden_waits();
     assert_eq!(state, 599_481_893);

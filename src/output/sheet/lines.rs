@@ -40,7 +40,7 @@ fn divided(run: Vec<Deed>) -> Vec<Vec<Deed>> {
     for end in 1..=run.len() {
         let from = (end.saturating_sub(MOST)..end).filter(|from| fits(run.get(*from..end).unwrap_or(&[])));
         let cost = |from: usize| {
-            let held = end < run.len() && run.get(end - 1).is_some_and(ends_in_hand);
+            let held = run.get(end - 1).is_some_and(ends_in_hand);
             best.get(from).map_or(u32::MAX, |b| b.0) + LINE + if held { HELD } else { 0 }
         };
         // One deed alone always fits.

@@ -67,7 +67,12 @@ impl Maker<'_> {
             return Vec::new();
         };
         let holder = self.cargo.holder(load);
-        let charged = self.labels.charged(load).is_some_and(|at| at <= deed.to);
+        let goes_in = deed
+            .tasks()
+            .any(|t| t.kind == TaskKind::PutIn && is_tank(self.shop, t));
+        // What ends as the load goes in was still done to a lot.
+        let until = if goes_in { deed.to } else { deed.from };
+        let charged = self.labels.charged(load).is_some_and(|at| at <= until);
         let Some(lots) = self.lots.inside(holder, (!charged).then_some(load)) else {
             return Vec::new();
         };

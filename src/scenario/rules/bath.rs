@@ -155,7 +155,7 @@ fn acids(f: &Facts) -> Vec<Finding> {
         let now = b.now.as_ref()?.reads()?;
         let (total, free) = (now.total_acid.as_ref()?, now.free_acid.as_ref()?);
         (free.value >= total.value).then(|| {
-            Finding::new(Code::Bath, free.at, "there is more free acid than total acid")
+            Finding::new(Code::Bath, free.at, "free acid is as much as total acid, or more")
                 .label("free")
                 .and(total.at, "total")
                 .help("free acid is a part of total acid: are the two exchanged?")
