@@ -232,20 +232,23 @@ pub(super) fn said(name: &str) -> Said {
     if let Some((_, kind)) = known().find(|(p, _)| whole.iter().any(|w| w == p)) {
         return Said::Known(kind);
     }
-    let near = |w: &str| known().find(|(p, kind)| kind.matters() && is_near(w, p));
-    if let Some((phrase, kind)) = whole.iter().find_map(|w| near(w)) {
-        return Said::Near(phrase, kind);
-    }
-    if words.len() < 2 {
-        return Said::Nothing;
-    }
-    // Of several the one that can hurt most: kinds stand in that order.
+    let near = |w: &str| known().find(|(p, kind)| kind.matters() && are_near(w, p));
+    let misspelled = whole.iter().find_map(|w| near(w));
     let runs = || known().filter(|(_, kind)| kind.matters());
-    if let Some((phrase, kind)) = runs()
-        .filter(|(p, _)| holds(&words, p))
-        .min_by_key(|(p, k)| (*k, usize::MAX - p.len()))
-    {
-        return Said::Holds(phrase, kind);
+    let part = (words.len() > 1)
+        .then(|| {
+            runs()
+                .filter(|(p, _)| holds(&words, p))
+                .min_by_key(|(p, k)| (*k, usize::MAX - p.len()))
+        })
+        .flatten();
+    // Of several the one that can hurt most, and kinds stand in that order: `dip in acid` is no `dip in oil`.
+    match (misspelled, part) {
+        (Some((_, near)), Some((phrase, kind))) if kind < near => return Said::Holds(phrase, kind),
+        (Some((phrase, kind)), _) => return Said::Near(phrase, kind),
+        (None, Some((phrase, kind))) => return Said::Holds(phrase, kind),
+        (None, None) if words.len() < 2 => return Said::Nothing,
+        (None, None) => {}
     }
     let single = runs().filter(|(p, _)| words.iter().any(|w| w.chars().count() > 3 && is_near(w, p)));
     single
@@ -289,6 +292,15 @@ fn holds(words: &[String], phrase: &str) -> bool {
     let joined =
         |w: &String| w.replace('-', " ") == phrase.join(" ") || w.replace('-', "") == phrase.join(" ");
     words.windows(phrase.len()).any(same) || words.iter().any(joined)
+}
+
+/// Whether words may be a phrase misspelled: of as many words, each; `acid` is no `oil`, whatever stands before it.
+fn are_near(words: &str, phrase: &str) -> bool {
+    let (ours, theirs) = (words.split(' '), phrase.split(' '));
+    if ours.clone().count() != theirs.clone().count() {
+        return is_near(words, phrase);
+    }
+    words != phrase && ours.zip(theirs).all(|(w, p)| w == p || is_near(w, p))
 }
 
 /// Whether a word may be a phrase misspelled: it begins alike, and few letters differ. Of short words only one letter
@@ -358,6 +370,9 @@ mod tests {
             ("grit the faces", Said::Holds("grit", StepKind::Blast)),
             ("blst the faces", near("blast", StepKind::Blast)),
             ("rinse, then acid dip", Said::Holds("acid dip", StepKind::Pickle)),
+            ("dip in acid", Said::Holds("acid", StepKind::Pickle)),
+            ("dip in hot acid", Said::Holds("acid", StepKind::Pickle)),
+            ("dip in oli", near("dip in oil", StepKind::Oil)),
             ("dry and oil", Said::Holds("oil", StepKind::Oil)),
             ("shot-blast the rims", Said::Holds("shot blast", StepKind::Blast)),
             ("", Said::Nothing),

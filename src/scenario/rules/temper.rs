@@ -5,7 +5,7 @@ use crate::finding::{Code, Finding};
 use crate::node::Spot;
 use crate::written::{Order, Part, Step};
 use std::collections::BTreeSet;
-use tankday_base::shop::{Relieves, is_hard_name};
+use tankday_base::shop::{Relieves, StepKind, is_hard_name};
 use tankday_base::units::Temperature;
 
 pub(super) const ALL: &[Rule] = &[below_tempering, hard_or_not];
@@ -24,8 +24,8 @@ fn tempered<'a>(f: &Facts<'a>, part: &'a Part) -> Option<&'a Spot<Temperature>> 
     part.tempered.as_ref().or_else(of_material)
 }
 
-/// Steps on the route of an order that warm hardened work to relieve stress, with the part.
-fn reliefs<'a>(f: &Facts<'a>, order: &'a Order) -> Vec<(&'a Part, &'a Step)> {
+/// Steps on the route of an order that warm hardened work, with the part.
+fn warmed<'a>(f: &Facts<'a>, order: &'a Order) -> Vec<(&'a Part, &'a Step)> {
     let part = order.part.as_ref().and_then(|p| f.part(&p.value));
     let route = order.route.as_ref().and_then(|r| f.route(&r.value));
     let (Some(part), Some(route)) = (part, route) else {
@@ -35,9 +35,16 @@ fn reliefs<'a>(f: &Facts<'a>, order: &'a Order) -> Vec<(&'a Part, &'a Step)> {
         return Vec::new();
     }
     let passes = |s: &&Step| s.only.is_empty() || s.only.iter().any(|n| n.value == part.name.value);
-    let stress = |s: &&Step| s.relieves.as_ref().is_some_and(|r| r.value == Relieves::Stress);
-    let steps = route.steps.iter().filter(passes).filter(stress);
+    let steps = route.steps.iter().filter(passes);
     steps.map(|step| (part, step)).collect()
+}
+
+/// Whether a step says that it relieves stress, by its key or as `relieve`; a preheating or a bake for hydrogen does not.
+fn relieves_stress(step: &Step) -> bool {
+    match &step.relieves {
+        Some(relieves) => relieves.value == Relieves::Stress,
+        None => step.kind() == StepKind::Relieve,
+    }
 }
 
 /// Above the temperature at which it was tempered, hard steel loses its hardness (common practice, no source; the
@@ -45,8 +52,8 @@ fn reliefs<'a>(f: &Facts<'a>, order: &'a Order) -> Vec<(&'a Part, &'a Step)> {
 fn below_tempering(f: &Facts) -> Vec<Finding> {
     let mut seen = BTreeSet::new();
     let mut found = Vec::new();
-    for (part, step) in f.file.orders.iter().flat_map(|o| reliefs(f, o)) {
-        let (Some(relieves), Some(heat)) = (&step.relieves, step.heat.as_ref().and_then(|h| h.value)) else {
+    for (part, step) in f.file.orders.iter().flat_map(|o| warmed(f, o)) {
+        let Some(heat) = step.heat.as_ref().and_then(|h| h.value) else {
             continue;
         };
         if !seen.insert((part.name.at.start, step.at.start)) {
@@ -57,9 +64,11 @@ fn below_tempering(f: &Facts) -> Vec<Finding> {
             .heat
             .as_ref()
             .filter(|h| h.at != step.at)
-            .map_or(relieves.at, |h| h.at);
+            .map(|h| h.at)
+            .or_else(|| Some(step.relieves.as_ref()?.at))
+            .unwrap_or(step.at);
         match tempered(f, part) {
-            None => found.push(
+            None if relieves_stress(step) => found.push(
                 Finding::warning(
                     Code::Material,
                     at,
@@ -76,8 +85,13 @@ fn below_tempering(f: &Facts) -> Vec<Finding> {
                     Code::Material,
                     at,
                     format!(
-                        "`{name}` was tempered at {:.0} °C: relief at {:.0} °C makes it soft",
+                        "`{name}` was tempered at {:.0} °C: {} {:.0} °C makes it soft",
                         limit.value.in_celsius(),
+                        if step.kind() == StepKind::Relieve {
+                            "relief at"
+                        } else {
+                            "a step at"
+                        },
                         heat.in_celsius()
                     ),
                 )
@@ -85,7 +99,7 @@ fn below_tempering(f: &Facts) -> Vec<Finding> {
                 .and(limit.at, "tempered")
                 .help("send it another way, and ask whoever hardened it how to relieve it"),
             ),
-            Some(_) => {}
+            None | Some(_) => {}
         }
     }
     found
