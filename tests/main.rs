@@ -73,6 +73,7 @@ mod plan_bounds;
 mod plan_cases;
 mod plan_choices;
 mod plan_commands;
+mod plan_company;
 mod plan_exhaustive;
 mod plan_heaters;
 mod plan_line_order;

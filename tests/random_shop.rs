@@ -99,7 +99,7 @@ fn order() -> impl Strategy<Value = Order> {
             route: RouteId(route),
             arrival,
             tanks: Vec::new(),
-            looks: true,
+            looks: count % 3 != 0,
             due_after,
         })
 }

@@ -103,14 +103,9 @@ impl Engine<'_> {
             return None;
         }
         let (a, b) = (&self.loads[leader.load], &self.loads[entry.load]);
-        let alike = match self.plan.rules.combine {
-            Combine::Never => false,
-            Combine::SamePart => a.route == b.route && a.part == b.part,
-            Combine::SameRoute => a.route == b.route,
-        };
-        let mixed = self.plan.rules.hold_back && a.looks != b.looks;
+        let [own, other] = [a, b].map(|l| self.plan.orders[l.source as usize].company);
         let windows = a.window.0.max(b.window.0) <= a.window.1.min(b.window.1);
-        if !alike || mixed || a.done != b.done || !windows {
+        if own.is_none() || own != other || a.done != b.done || !windows {
             return None;
         }
         if self.planned_together(leader.load, entry.load) == Some(false) {

@@ -249,6 +249,7 @@ impl Compiled {
             arrival: order.arrival.clone(),
             due_after: order.due_after,
             looks: order.looks,
+            company: shop.company(id),
             brings: part.brings,
             piece,
             drags: (part.drag_out * part.area).base(),

@@ -2,7 +2,9 @@
 
 use super::behind::Behind;
 use tankday_base::luck::Spread;
-use tankday_base::shop::{Arrival, AtBreak, BathId, Frees, Hands, Mishaps, Odds, SHORT_WAIT, StepIx};
+use tankday_base::shop::{
+    Arrival, AtBreak, BathId, Company, Frees, Hands, Mishaps, Odds, SHORT_WAIT, StepIx,
+};
 use tankday_base::units::{Moment, Span};
 
 /// One step, ready for the loop.
@@ -122,6 +124,8 @@ pub(super) struct OrderPlan {
     pub(super) arrival: Arrival,
     pub(super) due_after: Option<Span>,
     pub(super) looks: bool,
+    /// What goes into a bath with it, if anything does.
+    pub(super) company: Option<Company>,
     /// What its part brings with it.
     pub(super) brings: Mishaps,
     /// Area, mass and basket room of one piece, in SI units, and how much slower its material coats.

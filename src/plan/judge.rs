@@ -1,7 +1,7 @@
 //! Watches a run by a plan: when each task began and ended, which limits were broken, what the day costs.
 
 use tankday_base::shop::{Aim, Shop, StationId, StepRef};
-use tankday_base::units::{Moment, Span, Volume};
+use tankday_base::units::{Energy, Moment, Span, Volume};
 use tankday_line::{Outcome, Plan};
 use tankday_record::{Breach, CareKind, Event, LoadNo, Looks, Watcher};
 
@@ -30,6 +30,12 @@ pub struct Judged {
     pub unready: u32,
     /// Orders ready by when they are due.
     pub kept: u32,
+    /// By how much limits were passed, summed over all that were.
+    pub over: Span,
+    /// Drawn by the heaters.
+    pub drawn: Energy,
+    /// From opening to the end of hands' work, summed over the days before the last load was ready.
+    pub days_before: Span,
 }
 
 /// A limit that was broken at the step of a load whose task this is.
@@ -137,6 +143,9 @@ impl<'a> Judge<'a> {
                 breaches: 0,
                 unready: 0,
                 kept: 0,
+                over: Span::ZERO,
+                drawn: Energy::ZERO,
+                days_before: Span::ZERO,
             },
             busy: Span::ZERO,
             water: Volume::ZERO,
@@ -199,8 +208,10 @@ impl<'a> Judge<'a> {
         j.cost += self.late_cost;
         j.unready = outcome.orders - self.ready;
         j.cost += self.aim.finish_minute * (j.finish - self.open).in_minutes();
-        j.cost += self.aim.finish_minute * self.days.before(j.finish).in_minutes();
-        j.cost += self.aim.power_kwh * outcome.drawn.in_kilowatt_hours();
+        j.days_before = self.days.before(j.finish);
+        j.drawn = outcome.drawn;
+        j.cost += self.aim.finish_minute * j.days_before.in_minutes();
+        j.cost += self.aim.power_kwh * j.drawn.in_kilowatt_hours();
         j.cost += self.aim.water_litre * self.water.in_litres();
         j.cost += self.aim.hands_minute * self.busy.in_minutes();
         j.cost += UNREADY * f64::from(j.unready + outcome.unfinished);
@@ -269,6 +280,7 @@ impl Watcher for Judge<'_> {
                     | Breach::InAtBreak { by } => by,
                 };
                 self.judged.breaches += 1;
+                self.judged.over += by;
                 self.judged.cost += BREACH + BREACH_MINUTE * by.in_minutes();
                 if let Some(task) = self.task(load, step) {
                     let lot = self.lot_of[load.0 as usize];

@@ -3,7 +3,7 @@
 use super::chain::Op;
 use super::judge::{Judge, Judged, Space};
 use super::settled::{now, went_in};
-use tankday_base::shop::{Combine, Keeping, Shop, StationId};
+use tankday_base::shop::{Keeping, OrderId, Shop, StationId};
 use tankday_base::units::{Moment, Span};
 use tankday_line::{Line, Plan};
 use tankday_record::CareKind;
@@ -390,13 +390,12 @@ fn usual_dwell(shop: &Shop, bath: usize) -> Span {
 }
 
 fn classes(shop: &Shop, plan: &Plan) -> Vec<u32> {
-    let mut seen: Vec<(u32, u32, u64)> = Vec::new();
+    let mut seen = Vec::new();
     let mut class = Vec::new();
     for (i, lot) in plan.lots.iter().enumerate() {
-        let key = match shop.rules.combine {
-            Combine::Never => (i as u32, NONE, 0),
-            Combine::SamePart => (lot.route, lot.part, lot.skip),
-            Combine::SameRoute => (lot.route, NONE, lot.skip),
+        let key = match shop.company(OrderId(lot.order)) {
+            Some(company) => Ok((company, lot.skip)),
+            None => Err(i),
         };
         let at = seen.iter().position(|s| *s == key).unwrap_or_else(|| {
             seen.push(key);

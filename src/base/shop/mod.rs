@@ -39,8 +39,8 @@ pub use recipe::{IronEffect, Oxidation, Recipe, StrengthEffect};
 pub use rinse::{Renewal, Rinse, RinseLimit};
 pub use route::{AtBreak, Hands, Relief, Relieves, Retry, Route, SHORT_WAIT, STAYS, Step, StepTime};
 pub use rules::{
-    Combine, Fill, HandsFirst, HandsPaid, Heat, HeatOff, HeatOn, Keeping, LidRule, NextLoad, Rules, Split,
-    TopUp, WhenFull,
+    Combine, Company, Fill, HandsFirst, HandsPaid, Heat, HeatOff, HeatOn, Keeping, LidRule, NextLoad, Rules,
+    Split, TopUp, WhenFull,
 };
 pub use station::{
     Frees, Heater, HeaterKind, Inside, Insulation, LidKind, Station, Tank, Wall, WallMaterial,
@@ -128,6 +128,23 @@ pub struct Shop {
 }
 
 impl Shop {
+    /// What work must have in common with an order to go into a bath together with it; nothing goes in with it if there is
+    /// none. Loads of unlike stages of their routes are kept apart besides.
+    #[must_use]
+    pub fn company(&self, order: OrderId) -> Option<Company> {
+        let order = &self.orders[order.index()];
+        let part = match self.rules.combine {
+            Combine::Never => return None,
+            Combine::SamePart => Some(order.part),
+            Combine::SameRoute => None,
+        };
+        Some(Company {
+            route: order.route,
+            part,
+            looks: self.rules.hold_back.then_some(order.looks),
+        })
+    }
+
     /// The step behind a reference.
     #[must_use]
     pub fn step(&self, at: StepRef) -> &Step {

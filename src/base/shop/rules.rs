@@ -1,6 +1,7 @@
 //! The rules by which the shop runs when nobody plans ahead.
 
 use super::care::Care;
+use super::ids::{PartId, RouteId};
 use crate::units::{Moment, Share, Span};
 
 /// Which waiting load goes next.
@@ -52,6 +53,17 @@ pub enum Combine {
     SamePart,
     /// Those of the same route.
     SameRoute,
+}
+
+/// What all work that goes into a bath together has in common.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Company {
+    /// Its route.
+    pub route: RouteId,
+    /// Its part, if parts are kept apart.
+    pub part: Option<PartId>,
+    /// Whether its looks matter, if scrap goes through a fresh bath first.
+    pub looks: Option<bool>,
 }
 
 /// When a tank is worth charging.

@@ -55,13 +55,37 @@ pub fn planning(rules: &Judged, planned: &Judged) -> String {
             parts.push(format!("{} min {which}", end.abs()));
         }
     }
-    match parts.is_empty() {
-        true => "Planning alone: no more than by the shop's own rules.".to_owned(),
-        false => format!(
-            "Planning alone: {} than by the shop's own rules.",
-            parts.join(", ")
-        ),
+    let gains = parts
+        .iter()
+        .any(|p| !p.ends_with(" later") && !p.contains(" more late"));
+    if parts.is_empty() {
+        return "Planning alone: no more than by the shop's own rules.".to_owned();
     }
+    if !gains {
+        parts.extend(in_return(rules, planned));
+    }
+    format!(
+        "Planning alone: {} than by the shop's own rules.",
+        parts.join(", ")
+    )
+}
+
+/// What a plan gains that ends no earlier and leaves nothing less undone, limits first.
+fn in_return(rules: &Judged, planned: &Judged) -> Vec<String> {
+    let mut parts = Vec::new();
+    let over = minutes(rules.over - planned.over);
+    if over > 0 {
+        parts.push(format!("{over} min less over limits"));
+    }
+    let before = minutes(rules.days_before - planned.days_before);
+    if before > 0 {
+        parts.push(format!("{before} min less work on the days before"));
+    }
+    let tenths = ((rules.drawn - planned.drawn).in_kilowatt_hours() * 10.0).round();
+    if tenths > 0.0 {
+        parts.push(format!("{:.1} kWh less", tenths / 10.0));
+    }
+    parts
 }
 
 /// What would help then, the best first.
@@ -88,7 +112,7 @@ fn worth_naming(gain: &Gain) -> bool {
 #[cfg(test)]
 mod tests {
     use super::planning;
-    use tankday_base::units::{Moment, Span};
+    use tankday_base::units::{Energy, Moment, Span};
     use tankday_plan::Judged;
 
     fn day(finish: i64, late: i64, unready: u32) -> Judged {
@@ -100,6 +124,9 @@ mod tests {
             breaches: 0,
             unready,
             kept: 0,
+            over: Span::ZERO,
+            drawn: Energy::ZERO,
+            days_before: Span::ZERO,
         }
     }
 
@@ -121,6 +148,14 @@ mod tests {
         assert_eq!(
             said(day(780, 0, 0), day(780, 0, 0)),
             "Planning alone: no more than by the shop's own rules."
+        );
+        let cooler = Judged {
+            drawn: Energy::kilowatt_hours(2.0),
+            ..day(780, 0, 0)
+        };
+        assert_eq!(
+            said(cooler, day(789, 0, 0)),
+            "Planning alone: 9 min later, 2.0 kWh less than by the shop's own rules."
         );
     }
 }

@@ -2,7 +2,7 @@
 
 use super::super::rooms::fewest;
 use super::way::{Outline, Way};
-use tankday_base::shop::{Combine, Shop, Step, StepTime};
+use tankday_base::shop::{OrderId, Shop, Step, StepTime};
 use tankday_base::units::{Moment, Quantity, Span};
 
 /// Of a class the orders that come late are looked at by themselves, at so many places.
@@ -97,14 +97,9 @@ fn apart(mut windows: Vec<(Span, Span)>) -> u64 {
 /// The classes of all ways.
 pub(super) fn classes(shop: &Shop, ways: &[Way]) -> Vec<Class> {
     let key = |way: &Way| {
-        let own = match shop.rules.combine {
-            Combine::Never => Some(way.order),
-            Combine::SamePart => Some(way.part.index()),
-            Combine::SameRoute => None,
-        };
         let steps = way.stages.iter().fold(0u64, |m, s| m | 1 << s.step);
-        let looks = shop.rules.hold_back && shop.orders[way.order].looks;
-        (way.route, steps, own, looks)
+        let company = shop.company(OrderId(way.order as u32));
+        (way.route, steps, company.ok_or(way.order))
     };
     let mut found = std::collections::BTreeMap::new();
     for (i, way) in ways.iter().enumerate() {

@@ -4,7 +4,7 @@ use super::said::SaidLot;
 use super::{Reader, unknown};
 use std::collections::BTreeMap;
 use tankday_base::print::number;
-use tankday_base::shop::{Coats, Combine, StationId};
+use tankday_base::shop::{Coats, OrderId, StationId};
 use tankday_base::units::Span;
 use tankday_line::{Plan, PlanLot};
 use tankday_scenario::{Code, Finding, Place, Spot, WrittenLoad};
@@ -272,17 +272,19 @@ impl<'a> Reader<'a> {
         };
         let mut sound = true;
         for (lot, at) in rest {
-            let why = match self.shop.rules.combine {
+            let company = |lot: &PlanLot| self.shop.company(OrderId(lot.order));
+            let why = match (company(first), company(lot)) {
                 _ if first.bath_step.is_none() || lot.bath_step.is_none() => {
                     "only loads for a bath hold several lots; elsewhere each goes by itself"
                 }
-                Combine::Never => "the rules combine nothing: each lot is a load of its own",
-                Combine::SamePart if lot.part != first.part => {
-                    "the rules combine only loads of the same part"
+                (Some(a), Some(b)) if a.part != b.part => "the rules combine only loads of the same part",
+                (Some(a), Some(b)) if a.route != b.route => "the rules combine only loads of the same route",
+                (Some(a), Some(b)) if a.looks != b.looks => {
+                    "`fresh bath: takes scrap first` keeps scrap apart from work whose looks matter"
                 }
-                _ if lot.route != first.route => "the rules combine only loads of the same route",
-                _ if lot.skip != first.skip => "the two do not pass the same steps",
-                _ => continue,
+                (Some(_), Some(_)) if lot.skip != first.skip => "the two do not pass the same steps",
+                (Some(_), Some(_)) => continue,
+                _ => "the rules combine nothing: each lot is a load of its own",
             };
             sound = false;
             let message = format!(

@@ -3,7 +3,7 @@
 use super::Names;
 use super::loads::over;
 use super::order::mend_tasks;
-use tankday_base::shop::{Combine, OrderId, Shop, StationId};
+use tankday_base::shop::{OrderId, Shop, StationId};
 use tankday_base::units::Quantity;
 use tankday_line::Line;
 use tankday_scenario::{Held, PlanFile, Spot, WrittenLoad};
@@ -158,12 +158,8 @@ impl Mender<'_> {
                 .map(|s| s.only.is_empty() || s.only.contains(&o.part))
                 .collect()
         };
-        bathed
-            && match self.shop.rules.combine {
-                Combine::Never => false,
-                Combine::SamePart => x.part == y.part && x.route == y.route,
-                Combine::SameRoute => x.route == y.route && skips(x) == skips(y),
-            }
+        let company = self.shop.company(OrderId(a));
+        bathed && company.is_some() && company == self.shop.company(OrderId(b)) && skips(x) == skips(y)
     }
 
     fn tank_for(&self, order: u32) -> Option<Spot<String>> {
