@@ -13,7 +13,7 @@ use tankday::audit::{Danger, DangerKind, check, dangers};
 use tankday::line::Line;
 use tankday::luck::Luck;
 use tankday::print::Paper;
-use tankday::record::Record;
+use tankday::record::{Figures, Record};
 use tankday::shop::*;
 use tankday::units::*;
 
@@ -160,6 +160,17 @@ fn first_line(shop: &Shop, record: &Record) -> String {
     })
 }
 
+/// From when until when the warnings say that it is so which cover a danger at its tank.
+fn spells(shop: &Shop, record: &Record, danger: &Danger) -> Vec<Moment> {
+    let warnings = Figures::of(shop, record).warnings;
+    let here = warnings
+        .iter()
+        .flat_map(|w| &w.at)
+        .filter(|c| c.station == Some(danger.tank));
+    let covers = here.filter(|c| c.at <= danger.from && danger.to <= c.at + c.by);
+    covers.flat_map(|c| [c.at, c.at + c.by]).collect()
+}
+
 fn survey(seeds: std::ops::Range<u32>) -> Survey {
     let mut all = Survey::default();
     for seed in seeds {
@@ -170,11 +181,11 @@ fn survey(seeds: std::ops::Range<u32>) -> Survey {
         let alone = |d: &&Danger| d.said && matches!(d.kind, DangerKind::Alone | DangerKind::Uncovered);
         if let Some(danger) = all_dangers.iter().find(alone) {
             let line = first_line(&shop, &record);
-            if ![danger.from, danger.to]
-                .iter()
-                .any(|at| line.contains(&at.clock()))
-            {
-                all.hidden.push((seed, line));
+            let mut times = spells(&shop, &record, danger);
+            times.extend([danger.from, danger.to]);
+            if !times.iter().any(|at| line.contains(&at.clock())) {
+                all.hidden
+                    .push((seed, format!("{}-{} {line}", when(danger.from), when(danger.to))));
             }
         }
         for danger in all_dangers {

@@ -14,7 +14,7 @@ use super::engine::Engine;
 use super::state::Waiting;
 use tankday_base::bath::{Bath, HOT, Heater, Lid, Load as Work, SolidHeat, TankHeat};
 use tankday_base::luck::Spread;
-use tankday_base::shop::{Calendar, CoatRule, HeatOff, HeatOn, LidKind, Shop, Tank as Inside};
+use tankday_base::shop::{Calendar, CoatRule, HeatOff, HeatOn, Shop, Tank as Inside};
 use tankday_base::units::{HeatCapacity, Mass, Moment, Span};
 use tankday_record::{Breach, Event, TaskKind};
 
@@ -262,14 +262,13 @@ impl Engine<'_> {
         }
     }
 
-    /// The shop closes and nobody stays: a tank whose heater is off is covered. Of a hot one that was open the record says so.
-    pub(super) fn cover(&mut self, tank: u32, was_open: bool) {
+    /// The shop closes and nobody stays: a tank whose heater is off is covered. Of a hot one the record says so.
+    pub(super) fn cover(&mut self, tank: u32) {
         self.set_lid(tank);
         let Some(away) = self.away() else { return };
         let t = &self.tanks[tank as usize];
-        let covered = was_open && !t.is_on() && t.heat.lid() == Lid::On;
-        let lid = self.shop.stations[t.station.index()].tank.map(|t| t.lid);
-        if covered && t.heat.temperature() > HOT && lid != Some(LidKind::None) {
+        let left = !t.is_on() && t.inside.is_empty() && !self.holds_wool(tank);
+        if left && t.heat.temperature() > HOT {
             let (station, until) = (t.station, away.until);
             self.note(|| Event::Left { tank: station, until });
         }

@@ -339,7 +339,6 @@ impl Engine<'_> {
             self.touch(tank);
             let station = self.tanks[tank as usize].station;
             let on = self.tanks[tank as usize].is_on();
-            let was_open = self.tanks[tank as usize].heat.lid() == Lid::Off;
             let alone = self.away().is_some();
             let may = self.plan.rules.heat.unattended || !alone;
             let goes_on = self.plan.rules.heat.off == HeatOff::Never && may;
@@ -355,7 +354,7 @@ impl Engine<'_> {
             if self.tanks[tank as usize].inside.is_empty() {
                 self.call_care(tank, |w| matches!(w, Trigger::Overnight | Trigger::AfterLast));
             }
-            self.cover(tank, was_open);
+            self.cover(tank);
             if self.reaching(tank).is_some() {
                 self.renew(tank);
             }

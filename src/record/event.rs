@@ -299,7 +299,7 @@ pub enum Event {
         power: Power,
     },
     /// A break begins that nobody stays for: the heater of a hot tank is off, nothing is in it, and its lid is on if it has one.
-    /// Or the shop closes, nobody stays, and a hot tank with its heater off that was open until then is covered.
+    /// Or the shop closes, nobody stays, and all that is so of a hot tank.
     Left {
         /// The tank.
         tank: StationId,

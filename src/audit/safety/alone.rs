@@ -35,12 +35,13 @@ fn inside(tank: &Watched<'_>, spell: Spell) -> Vec<LoadNo> {
     tank.inside.iter().filter(here).map(|i| i.0).collect()
 }
 
-/// A hot bath that nobody sees has its lid on, if there is one.
+/// A hot bath that nobody sees has its lid on; one that has none breaks the rule, too.
 fn uncovered(tank: &Watched<'_>, there: &There, found: &mut Vec<Danger>) {
-    if tank.tank.lid == LidKind::None {
-        return;
-    }
-    let open = common(&tank.hot(), &tank.open());
+    let open = if tank.tank.lid == LidKind::None {
+        tank.hot()
+    } else {
+        common(&tank.hot(), &tank.open())
+    };
     // What a scenario says of its baths holds from the first opening on.
     let known = [Spell::new(there.opens, tank.end)];
     for spell in without(&common(&open, &known), &there.somebody) {

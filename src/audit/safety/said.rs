@@ -33,7 +33,12 @@ fn spell(kind: WarningKind, caution: &Caution) -> Spell {
 /// The warnings that may tell of a rule.
 fn kinds(kind: DangerKind) -> &'static [WarningKind] {
     match kind {
-        DangerKind::Alone | DangerKind::Uncovered => &[WarningKind::HotTankAlone, WarningKind::InAtBreak],
+        DangerKind::Alone => &[WarningKind::HotTankAlone, WarningKind::InAtBreak],
+        DangerKind::Uncovered => &[
+            WarningKind::HotTankAlone,
+            WarningKind::NoLid,
+            WarningKind::InAtBreak,
+        ],
         DangerKind::Low => &[WarningKind::LevelOff, WarningKind::RanLow],
         DangerKind::BelowHeater => &[],
         DangerKind::ColdLoad => &[WarningKind::ColdBath],

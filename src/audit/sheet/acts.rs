@@ -225,16 +225,18 @@ pub(super) fn of_heaters(record: &Record) -> Vec<Done> {
     turns
 }
 
-/// Tanks that nobody stays by in a break: their heaters may be off already, and the sheet says once more that they are.
-pub(super) fn of_breaks(record: &Record) -> Vec<Done> {
+/// Tanks that nobody stays by in a break or after closing: where their heaters are off already, the sheet says so once more.
+pub(super) fn of_absences(record: &Record, heaters: &[Done]) -> Vec<Done> {
     let left = record.entries.iter().filter_map(|e| match e.event {
         Event::Left { tank, .. } => Some((e.at, tank)),
         _ => None,
     });
     let said = |(at, tank)| {
+        let goes_off = |d: &Done| d.at == at && d.station == Some(tank) && d.act == Act::HeaterOff;
+        let switched = heaters.iter().any(goes_off);
         [Act::HeaterOff, Act::Note].map(|act| Done {
             station: Some(tank),
-            optional: true,
+            optional: switched || act == Act::Note,
             ..Done::plain(at, act)
         })
     };

@@ -98,10 +98,12 @@ impl Faults {
 /// All acts that the sheet must tell, in order of time.
 fn all_acts(shop: &Shop, record: &Record, names: &Names) -> Vec<Done> {
     let mut all = acts::of_hands(shop, record, names);
-    all.extend(acts::of_heaters(record));
+    let heaters = acts::of_heaters(record);
     all.extend(acts::of_stops(record));
     all.extend(acts::of_news(shop, record, names));
-    all.extend(acts::of_breaks(record));
+    let absences = acts::of_absences(record, &heaters);
+    all.extend(heaters);
+    all.extend(absences);
     all.sort_by_key(|d| d.at);
     all
 }

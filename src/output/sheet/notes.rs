@@ -18,6 +18,8 @@ struct Turn {
     on: bool,
     /// Whether the bath is in its band then.
     in_band: bool,
+    /// Whether a lid of its own lies on it then.
+    covered: bool,
 }
 
 /// Whether a tank is left to itself from here on.
@@ -43,16 +45,23 @@ impl Maker<'_> {
                 .iter()
                 .any(|c| begins(c) && c.kind.is_stop() && !c.outside)
         };
-        let mut together: BTreeMap<(Moment, bool), Vec<Turn>> = BTreeMap::new();
+        let mut together: BTreeMap<(Moment, bool, bool), Vec<Turn>> = BTreeMap::new();
         let entries = &self.record.entries;
         let left = |t: &Turn| !t.on && entries.iter().any(|e| e.at == t.at && leaves(&e.event, t.tank));
         let told = |t: &&Turn| !t.on && (stop(t) || left(t));
         for turn in turns.iter().filter(|t| !told(t)) {
-            together.entry((turn.at, turn.on)).or_default().push(*turn);
+            let covered = !turn.on && turn.covered;
+            together
+                .entry((turn.at, turn.on, covered))
+                .or_default()
+                .push(*turn);
         }
         together
             .into_iter()
-            .map(|((at, on), these)| self.heater(at, on, &these, &turns))
+            .map(|((at, on, covered), these)| {
+                let words = if on { "on" } else { self.off(at, &these, covered) };
+                self.heater((at, on), words, &these, &turns)
+            })
             .collect()
     }
 
@@ -61,11 +70,7 @@ impl Maker<'_> {
         let mut together: BTreeMap<(Moment, Moment, bool), Vec<StationId>> = BTreeMap::new();
         for entry in &self.record.entries {
             if let Event::Left { tank, until } = entry.event {
-                let station = self.shop.stations.get(tank.index());
-                let lid = station
-                    .and_then(|s| s.tank.as_ref())
-                    .map(|t| t.lid != LidKind::None);
-                let key = (entry.at, until, lid.unwrap_or(false));
+                let key = (entry.at, until, self.has_lid(tank));
                 together.entry(key).or_default().push(tank);
             }
         }
@@ -89,6 +94,12 @@ impl Maker<'_> {
             }
         };
         together.into_iter().map(row).collect()
+    }
+
+    fn has_lid(&self, tank: StationId) -> bool {
+        let station = self.shop.stations.get(tank.index());
+        let tank = station.and_then(|s| s.tank.as_ref());
+        tank.is_some_and(|t| t.lid != LidKind::None)
     }
 
     /// Why nobody is there from a moment on: a break, or closing.
@@ -124,6 +135,7 @@ impl Maker<'_> {
                     at: entry.at,
                     on: now,
                     in_band: self.least(*tank).is_some_and(|least| sample.temperature >= least),
+                    covered: sample.lid && self.has_lid(*tank),
                 });
             }
         }
@@ -136,7 +148,21 @@ impl Maker<'_> {
         Some(self.shop.baths.get(bath.index())?.band.least)
     }
 
-    fn heater(&self, at: Moment, on: bool, these: &[Turn], turns: &[Turn]) -> Row {
+    /// How heaters go off at a moment.
+    fn off(&self, at: Moment, these: &[Turn], covered: bool) -> &'static str {
+        let cut = |e: &Entry| match e.event {
+            Event::CutOff { tank } => e.at == at && these.iter().any(|t| t.tank == tank),
+            _ => false,
+        };
+        match (self.record.entries.iter().any(cut), covered, these.len()) {
+            (true, ..) => "switches itself off: too low, top up before it is heated again",
+            (_, true, 1) => "off, lid on",
+            (_, true, _) => "off, lids on",
+            _ => "off",
+        }
+    }
+
+    fn heater(&self, (at, on): (Moment, bool), words: &str, these: &[Turn], turns: &[Turn]) -> Row {
         let tanks: Vec<StationId> = these.iter().map(|t| t.tank).collect();
         let names: Vec<String> = tanks.iter().map(|t| self.station(*t)).collect();
         let which = match names.as_slice() {
@@ -145,14 +171,7 @@ impl Maker<'_> {
             all if all.len() == self.shop.tanks().count() => "All heaters".to_owned(),
             all => format!("{}: heaters", capital(&list(all))),
         };
-        let low =
-            |e: &Entry| e.at == at && matches!(e.event, Event::CutOff { tank } if tanks.contains(&tank));
-        let off = if self.record.entries.iter().any(low) {
-            "switches itself off: too low, top up before it is heated again"
-        } else {
-            "off"
-        };
-        let mut words = format!("{which} {}", if on { "on" } else { off });
+        let mut words = format!("{which} {words}");
         if on {
             if self.take_turns(&tanks) {
                 words.push_str(", by turns: the supply does not bear them together");

@@ -44,7 +44,10 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
 /// Where nobody is by a hot bath, or by one with a load in it: the first that anybody must know.
 fn alone(results: &Results<'_>) -> impl Iterator<Item = String> {
     let warnings = results.figures.warnings.iter();
-    let first = warnings.filter(|w| matches!(w.kind, WarningKind::HotTankAlone | WarningKind::InAtBreak));
+    let first = warnings.filter(|w| {
+        use WarningKind::{HotTankAlone, InAtBreak, NoLid};
+        matches!(w.kind, HotTankAlone | NoLid | InAtBreak)
+    });
     first.map(|w| super::watch(results, w).0)
 }
 

@@ -18,6 +18,10 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             format!("A hot tank is left alone: {places}."),
             "Somebody must stay in sight of it; or loads out, heater off, lid on.",
         ),
+        WarningKind::NoLid => (
+            format!("Hot and open with nobody there, for want of a lid: {places}."),
+            "Cover it, and say so: `lid: loose`; or somebody must stay in sight of it.",
+        ),
         WarningKind::InAtBreak => (
             format!("Somebody must stay in the break until a load is out of the bath: {places}."),
             "Say `stays: yes` of this break if somebody is in sight of the tank, or move the break.",
@@ -291,8 +295,12 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
         let reading = c.reading.map(|r| format!(", {}", reading(r))).unwrap_or_default();
         match (warning.kind, load, step, station) {
             (WarningKind::TopUp, ..) => clock,
-            (WarningKind::HotTankAlone, _, _, Some(tank)) => {
-                format!("{tank}, {clock} to {}", until(results, c))
+            (WarningKind::HotTankAlone | WarningKind::NoLid, _, _, Some(tank)) => {
+                if c.by > Span::ZERO {
+                    format!("{tank}, {clock} to {}", until(results, c))
+                } else {
+                    format!("{tank}, from {clock} on")
+                }
             }
             (WarningKind::WeakHeater, _, _, Some(tank)) => {
                 format!("{tank} levels off near {}", reading.trim_start_matches(", "))

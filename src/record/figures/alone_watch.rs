@@ -27,7 +27,7 @@ pub(super) fn of(shop: &Shop, record: &Record) -> Vec<(WarningKind, Caution)> {
 }
 
 /// Every task of hands from its beginning to its end.
-fn busy(record: &Record) -> Vec<(Moment, Moment)> {
+pub(super) fn busy(record: &Record) -> Vec<(Moment, Moment)> {
     let mut begun: BTreeMap<u32, Moment> = BTreeMap::new();
     let mut all = Vec::new();
     for entry in &record.entries {
@@ -47,7 +47,7 @@ fn busy(record: &Record) -> Vec<(Moment, Moment)> {
 }
 
 /// Until when hands are still there that see to what cannot wait after closing; the moment itself where none are.
-fn still_there(shop: &Shop, busy: &[(Moment, Moment)], now: Moment) -> Moment {
+pub(super) fn still_there(shop: &Shop, busy: &[(Moment, Moment)], now: Moment) -> Moment {
     let days = &shop.calendar.days;
     let closed = days.iter().map(|d| d.close).rfind(|close| *close <= now);
     let Some(closed) = closed.filter(|close| days.iter().all(|d| d.open <= *close || d.open > now)) else {

@@ -17,6 +17,7 @@ mod heater_watch;
 mod left;
 mod load_watch;
 mod loads;
+mod open_watch;
 mod orders;
 mod reworks;
 mod rinses;

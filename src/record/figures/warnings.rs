@@ -17,6 +17,8 @@ use tankday_base::units::{
 pub enum WarningKind {
     /// A hot tank is left alone.
     HotTankAlone,
+    /// A hot bath that has no lid stands open and nobody is there.
+    NoLid,
     /// A load is in a bath when a break begins that nobody stays for.
     InAtBreak,
     /// An order is not done at the end.
@@ -101,6 +103,7 @@ impl WarningKind {
     pub const fn code(self) -> &'static str {
         match self {
             Self::HotTankAlone => "hot-tank-alone",
+            Self::NoLid => "no-lid",
             Self::InAtBreak => "in-at-break",
             Self::NotReady => "not-ready",
             Self::NeverHot => "never-hot",
@@ -274,7 +277,8 @@ pub(super) fn of(
     let added = super::added_watch::of(shop, record);
     let heaters = super::heater_watch::of(shop, record, loads);
     let supply = super::supply_watch::of(shop, record);
-    let alone = super::alone_watch::of(shop, record);
+    let mut alone = super::alone_watch::of(shop, record);
+    alone.extend(super::open_watch::of(shop, record));
     let all = baths.into_iter().chain(added).chain(heaters);
     for (kind, caution) in all.chain(supply).chain(alone) {
         add(&mut found, kind, caution);

@@ -1,0 +1,79 @@
+//! When a hot bath that has no lid stands open and nobody is there: in breaks and between closing and opening.
+
+use super::alone_watch::{busy, still_there};
+use super::warnings::{Caution, WarningKind, at};
+use crate::event::Event;
+use crate::watch::Record;
+use tankday_base::bath::HOT;
+use tankday_base::shop::{LidKind, Shop, StationId};
+use tankday_base::units::{Moment, Temperature};
+
+/// Every such spell, in order.
+pub(super) fn of(shop: &Shop, record: &Record) -> Vec<(WarningKind, Caution)> {
+    let bare = shop.tanks().filter(|(.., tank)| tank.lid == LidKind::None);
+    let bare: Vec<StationId> = bare.map(|(id, ..)| id).collect();
+    if bare.is_empty() {
+        return Vec::new();
+    }
+    let busy = busy(record);
+    let nobody: Vec<(Moment, Moment)> = unattended(shop)
+        .into_iter()
+        .map(|(from, until)| (still_there(shop, &busy, from), until))
+        .collect();
+    let one = |tank: StationId| {
+        let read = readings(record, tank);
+        let spells: Vec<_> = nobody.iter().flat_map(|spell| hot(&read, *spell)).collect();
+        spells.into_iter().map(move |(from, until)| {
+            let caution = Caution {
+                by: until - from,
+                ..at(from, Some(tank))
+            };
+            (WarningKind::NoLid, caution)
+        })
+    };
+    let mut all: Vec<_> = bare.into_iter().flat_map(one).collect();
+    all.sort_by_key(|(_, caution)| (caution.at, caution.station));
+    all
+}
+
+/// Breaks and nights that nobody stays for.
+fn unattended(shop: &Shop) -> Vec<(Moment, Moment)> {
+    let days = &shop.calendar.days;
+    let opens = days.iter().skip(1).map(|d| d.open).chain([Moment::NEVER]);
+    let mut all = Vec::new();
+    for (day, opens) in days.iter().zip(opens) {
+        let breaks = day.breaks.iter().filter(|b| !b.stays);
+        all.extend(breaks.map(|b| (b.from, b.until)));
+        all.extend((!day.stays).then_some((day.close, opens)));
+    }
+    all
+}
+
+fn readings(record: &Record, id: StationId) -> Vec<(Moment, Temperature)> {
+    let read = |e: &crate::watch::Entry| match &e.event {
+        Event::Bath { tank, sample } if *tank == id => Some((e.at, sample.temperature)),
+        _ => None,
+    };
+    record.entries.iter().filter_map(read).collect()
+}
+
+/// From when until when a bath is hot within a spell, as far as the record goes: to the same moment where it ends there.
+fn hot(read: &[(Moment, Temperature)], (from, until): (Moment, Moment)) -> Vec<(Moment, Moment)> {
+    let first = read.partition_point(|r| r.0 <= from).saturating_sub(1);
+    let last = read.last().map_or(from, |r| r.0);
+    let here = read.get(first..).unwrap_or_default();
+    let mut all = Vec::new();
+    let mut since = None;
+    for (at, temperature) in here.iter().take_while(|r| r.0 < until) {
+        match since {
+            None if *temperature > HOT => since = Some((*at).max(from)),
+            Some(begins) if *temperature <= HOT => {
+                all.push((begins, *at));
+                since = None;
+            }
+            _ => {}
+        }
+    }
+    all.extend(since.map(|begins| (begins, last.max(begins).min(until))));
+    all
+}
