@@ -205,3 +205,47 @@ fn settling_follows_one_law() {
         "{took:.2} h, {want:.2} h"
     );
 }
+
+/// At closing nobody is there any more, nor later: care that is called for then is not made up for next morning behind the
+/// back of a check that says it never happens; where one day is longer than the others it happens on that one.
+#[test]
+fn from_closing_on_the_clock_calls_nobody() {
+    for time in ["18:00", "20:00"] {
+        let rule = format!("renew half: {{when: at {time}}}");
+        assert_eq!(begun(&care("", "", &rule), CareKind::RenewHalf), [], "at {time}");
+        let told = scenario::read("shop", &text("", "", THREE, &rule)).unwrap();
+        let told = told.warnings.render(false);
+        assert!(
+            told.contains(&format!("`renew half` never happens: nobody is there at {time}")),
+            "{told}"
+        );
+    }
+    let days = ", repeat: 2}, {date: 2026-03-04, open: 08:00, close: 21:00";
+    let shop = scenario::read("shop", &text("", LATE, days, "renew half: {when: at 20:00}")).unwrap();
+    assert!(!shop.warnings.render(false).contains("never happens"));
+    assert_eq!(begun(&run(&shop.shop).1, CareKind::RenewHalf), [(2, 20.0)]);
+}
+
+/// Acid by the bottle is measured in millilitres: what would read as 0 mL is not added.
+#[test]
+fn nobody_adds_no_millilitre_of_acid() {
+    let near = |free: f64| {
+        let bath = format!("now: {{total acid: 35 points, free acid: {free} points, iron: 1 g/L}}");
+        let f = care(&bath, LATE, "lower ratio: {when: at 16:00}");
+        f.baths[0]
+            .care
+            .iter()
+            .map(|c| c.used.chemical.in_grams())
+            .collect::<Vec<_>>()
+    };
+    let some = near(5.6);
+    assert!(!some.is_empty());
+    for free in [5.60, 5.70, 5.75, 5.80, 5.81, 5.82, 5.825, 5.83] {
+        // 75 % acid has 1.18 g of pure acid in a millilitre.
+        assert!(
+            near(free).iter().all(|grams| *grams >= 1.1),
+            "{free}: {:?}",
+            near(free)
+        );
+    }
+}

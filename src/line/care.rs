@@ -159,13 +159,14 @@ impl Engine<'_> {
         }
     }
 
-    /// Puts the care that the clock calls for today on the calendar.
+    /// Puts the care that the clock calls for today on the calendar: from closing on nobody is there to hear it.
     pub(super) fn expect_clock_care(&mut self) {
-        let today = super::tank::midnight(self.now);
+        let (today, closes) = (super::tank::midnight(self.now), self.closes());
         for rule in &self.plan.rules.care {
             for when in &rule.when {
                 if let Trigger::Clock(time) = when
                     && today + *time >= self.now
+                    && today + *time < closes
                 {
                     self.agenda.schedule(today + *time, ENDS, Due::CareClock);
                 }
@@ -181,7 +182,7 @@ impl Engine<'_> {
             self.mark_tank(tank);
         }
         let goes_on = self.moving > 0 || self.sources_left > 0;
-        if goes_on && self.on_duty && self.now + DAY <= self.closes() {
+        if goes_on && self.on_duty && self.now + DAY < self.closes() {
             self.agenda.schedule(self.now + DAY, ENDS, Due::CareClock);
         }
     }

@@ -107,7 +107,13 @@ impl Engine<'_> {
             Chore::Replenish { to, .. } => {
                 bath.concentrate_to(&recipe, to, full.max(bath.volume())) >= LEAST_VOLUME
             }
-            Chore::Trim { by, to, .. } => bath.trim(means(by), bath.total_acid() / to) >= LEAST_MASS,
+            Chore::Trim { by, to, .. } => {
+                let pure = bath.trim(means(by), bath.total_acid() / to);
+                match by {
+                    Trimming::PhosphoricAcid(bottle) => bottle.holds(pure) >= LEAST_VOLUME,
+                    _ => pure >= LEAST_MASS,
+                }
+            }
             Chore::Condition { to, .. } => {
                 fresh::conditioning(&recipe, &bath, to / self.filled(tank)).wool >= LEAST_MASS
             }

@@ -2,6 +2,7 @@
 
 use super::noted::{Noted, outside};
 use super::{Reader, unknown};
+use tankday_base::bath::HIGHEST;
 use tankday_base::bath::chemistry::{Chemistry, Readings};
 use tankday_base::bath::water::boiling_point;
 use tankday_base::shop::StationId;
@@ -27,7 +28,7 @@ impl Noted<'_> {
             readings.push(BathReading {
                 tank: StationId(station),
                 at: note.time.value,
-                temperature: note.temperature.map(|t| t.value),
+                temperature: note.temperature.map(|t| t.value.min(HIGHEST)),
                 total_acid: note.total_acid,
                 free_acid: note.free_acid,
                 iron: note.iron,
@@ -73,8 +74,15 @@ impl Noted<'_> {
                 Finding::warning(Code::Bath, read.at, message)
                     .label("too hot")
                     .help(format!(
-                        "its band ends at {}: let it cool before work or concentrate goes in",
-                        degrees(most)
+                        "its band ends at {}: let it cool before work or concentrate goes in{}",
+                        degrees(most),
+                        match read.value > HIGHEST {
+                            true => format!(
+                                "; it is taken as {}, the hottest that is worked out",
+                                degrees(HIGHEST)
+                            ),
+                            false => String::new(),
+                        }
                     )),
             );
         }

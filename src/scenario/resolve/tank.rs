@@ -5,6 +5,7 @@ use crate::measure::{self, Layer, Vessel};
 use crate::value;
 use crate::walk::Walk;
 use crate::written::{Lid, Station, Tank};
+use tankday_base::bath::HIGHEST;
 use tankday_base::shop::{self, BathId, Frees, HeaterKind, Inside, Insulation, LidKind};
 use tankday_base::units::{Density, Length, Mass, Quantity, Share, Temperature, Volume};
 
@@ -51,7 +52,7 @@ fn tank(written: &Tank, c: Context, room: Temperature, walk: &mut Walk) -> Optio
         inside,
         fill,
         volume: written.volume.as_ref()?.value.unwrap_or(fill),
-        temperature: written.temperature.as_ref()?.value.unwrap_or(room),
+        temperature: written.temperature.as_ref()?.value.unwrap_or(room).min(HIGHEST),
         wall: wall(written, inside, walk)?,
         lid: lid(written.lid.as_ref()?, walk)?,
         heater: heater(written, walk)?,

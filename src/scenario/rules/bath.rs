@@ -4,6 +4,7 @@ use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::Spot;
 use crate::written::Bath;
+use tankday_base::bath::HIGHEST;
 use tankday_base::bath::water::boiling_point;
 use tankday_base::luck::Spread;
 use tankday_base::units::Temperature;
@@ -12,6 +13,7 @@ pub(super) const ALL: &[Rule] = &[
     hold_in_band,
     above_the_air,
     no_boiling,
+    within_the_model,
     one_rule,
     time_in_window,
     acids,
@@ -99,6 +101,25 @@ fn no_boiling(f: &Facts) -> Vec<Finding> {
         }
     }
     found
+}
+
+/// A heater holds what can be worked out.
+fn within_the_model(f: &Facts) -> Vec<Finding> {
+    let too_hot = |bath: &Bath| {
+        let band = bath.band.as_ref()?;
+        let (hold, most) = (band.hold.as_ref()?, band.most.as_ref()?);
+        (hold.value > HIGHEST && hold.value <= most.value).then(|| {
+            let message = format!(
+                "{} cannot be held: no bath hotter than {} is worked out",
+                celsius(hold.value),
+                celsius(HIGHEST)
+            );
+            Finding::new(Code::Bath, hold.at, message)
+                .label("too hot")
+                .help(format!("write {} or less", celsius(HIGHEST)))
+        })
+    };
+    f.file.baths.iter().filter_map(too_hot).collect()
 }
 
 /// A target or a time, not both.

@@ -5,6 +5,7 @@ use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::{Place, Spot};
+use tankday_base::bath::HIGHEST;
 use tankday_base::bath::water::boiling_point;
 use tankday_base::units::Temperature;
 
@@ -92,8 +93,22 @@ fn not_above_its_band(f: &Facts) -> Vec<Finding> {
             Finding::warning(Code::Bath, now.at, message)
                 .label("now")
                 .and(most.at, format!("at most {}", celsius(most.value)))
-                .help("check the reading; let it cool into its band before work or concentrate goes in")
+                .help(format!(
+                    "check the reading; let it cool into its band before work or concentrate goes in{}",
+                    taken_as(temperature)
+                ))
         })
     };
     f.file.tanks.iter().filter_map(hot).collect()
+}
+
+/// What a reading is taken as that is hotter than any bath that is worked out.
+pub(super) fn taken_as(temperature: Temperature) -> String {
+    if temperature <= HIGHEST {
+        return String::new();
+    }
+    format!(
+        "; it is taken as {}, the hottest that is worked out",
+        celsius(HIGHEST)
+    )
 }
