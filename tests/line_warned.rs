@@ -181,6 +181,40 @@ fn a_heater_too_weak_for_its_set_point_is_told() {
     assert!(said.is_empty(), "{said:?}");
 }
 
+/// A heater so weak that the bath reaches its band as the shop closes, and no load ever goes in: the bath was never open, and
+/// nothing was said. It says now where it levels off, and whether that is with its lid off.
+#[test]
+fn a_heater_too_weak_for_the_open_bath_is_told_before_it_is_opened() {
+    let told = |power: &str| {
+        let shop = pot("", power, "", "");
+        let (record, figures) = run(&shop);
+        let off = figures
+            .warnings
+            .iter()
+            .filter(|w| w.kind == WarningKind::WeakHeater);
+        let off: Vec<_> = off.flat_map(|w| &w.at).filter_map(|c| c.reading).collect();
+        (off, words(&shop, &record, WarningKind::WeakHeater))
+    };
+    let mut forms = std::collections::BTreeSet::new();
+    for watts in (300..3_000).step_by(100) {
+        let (off, said) = told(&format!("{watts} W"));
+        for reading in off {
+            let Reading::LevelsOff { temperature, covered } = reading else {
+                panic!("{reading:?}");
+            };
+            assert!(temperature.in_celsius() < 95.0);
+            let lid = if covered == Some(true) {
+                "even under its lid"
+            } else {
+                "with its lid off"
+            };
+            assert!(said.iter().all(|s| s.contains(lid)), "{said:?}");
+            forms.insert(covered);
+        }
+    }
+    assert!(forms.contains(&Some(false)), "{forms:?}");
+}
+
 /// A bath that the shop's own rule keeps hot to closing, hours after its last load: said with what that draws and costs.
 #[test]
 fn a_bath_kept_hot_for_nothing_is_told_with_its_cost() {

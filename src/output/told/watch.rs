@@ -358,6 +358,15 @@ fn reading(reading: Reading) -> String {
         Reading::Sludge(s) => format!("sludge {} % of the volume", number(s.in_percent(), 1)),
         Reading::Level(s) => format!("{} % full", number(s.in_percent(), 0)),
         Reading::Temperature(t) => format!("{} °C", number(t.in_celsius(), 1)),
+        Reading::LevelsOff { temperature, covered } => format!(
+            "{} °C{}",
+            number(temperature.in_celsius(), 1),
+            match covered {
+                Some(true) => " even under its lid",
+                Some(false) => " with its lid off",
+                None => "",
+            }
+        ),
         Reading::Load(a) => format!("{} dm2/L", number(a.in_square_decimetres_per_litre(), 1)),
         Reading::Coat(w) => format!("{} g/m2", number(w.in_grams_per_square_metre(), 1)),
         Reading::Foreign(f) => f.names().map(does).collect::<Vec<_>>().join(", "),

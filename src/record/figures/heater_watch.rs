@@ -6,7 +6,7 @@ use crate::event::{BathSample, Event};
 use crate::reading::HeaterState;
 use crate::watch::Record;
 use tankday_base::bath::{Lid, TankHeat};
-use tankday_base::shop::{HeatOff, Shop, StationId, Tank};
+use tankday_base::shop::{HeatOff, LidKind, Shop, StationId, Tank};
 use tankday_base::units::{Moment, Power, Span, TempDiff, Temperature};
 
 /// A set point that is missed by less is as good as met.
@@ -28,9 +28,8 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<(Warni
             if !record.entries.iter().any(in_band) {
                 found.push((WarningKind::NeverHot, at(on, Some(id))));
             } else if let Some(most) = levels_off(shop, tank, &looks) {
-                let reading = Some(Reading::Temperature(most));
                 let caution = Caution {
-                    reading,
+                    reading: Some(most),
                     ..at(on, Some(id))
                 };
                 found.push((WarningKind::WeakHeater, caution));
@@ -58,18 +57,36 @@ fn is_on(sample: &BathSample) -> bool {
     sample.heater != HeaterState::Off
 }
 
-/// Where a bath levels off that its heater cannot bring to the set point; none where it can. Where the bath was ever open
-/// while heated it is taken as open.
-fn levels_off(shop: &Shop, tank: &Tank, looks: &[Look<'_>]) -> Option<Temperature> {
-    let hold = shop.baths.get(tank.bath.index())?.band.hold;
+/// Where a bath levels off that its heater cannot bring to the set point under its lid; or, lid off, cannot hold in its band,
+/// or not at the set point where it was open while heated. None where it can.
+fn levels_off(shop: &Shop, tank: &Tank, looks: &[Look<'_>]) -> Option<Reading> {
+    let band = shop.baths.get(tank.bath.index())?.band;
     let table = TankHeat::new(tank, &shop.air);
+    let air = shop.air.temperature;
+    let has_lid = tank.lid != LidKind::None;
+    let off = |lid, wanted, covered| {
+        let temperature = level(&table, lid, air, wanted)?;
+        Some(Reading::LevelsOff { temperature, covered })
+    };
     let open = looks.iter().any(|l| is_on(l.1) && !l.1.lid);
-    let lid = if open { Lid::Off } else { Lid::On };
+    let covered = || off(Lid::On, band.hold, Some(true));
+    let bare = || {
+        off(
+            Lid::Off,
+            if open { band.hold } else { band.least },
+            has_lid.then_some(false),
+        )
+    };
+    has_lid.then(covered).flatten().or_else(bare)
+}
+
+/// Where a bath levels off with its heater on; none where that carries it to what is wanted.
+fn level(table: &TankHeat, lid: Lid, air: Temperature, wanted: Temperature) -> Option<Temperature> {
     let gains = |t: Temperature| table.leaving(t, lid).heat.max(Power::ZERO) < table.net_power();
-    if gains(hold - HARDLY) {
+    if gains(wanted - HARDLY) {
         return None;
     }
-    let (mut low, mut high) = (shop.air.temperature.in_celsius(), hold.in_celsius());
+    let (mut low, mut high) = (air.in_celsius(), wanted.in_celsius());
     for _ in 0..40 {
         let middle = 0.5 * (low + high);
         if gains(Temperature::celsius(middle)) {

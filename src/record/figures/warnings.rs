@@ -180,6 +180,13 @@ pub enum Reading {
     Level(Share),
     /// Temperature.
     Temperature(Temperature),
+    /// Where a heated bath levels off.
+    LevelsOff {
+        /// Near this.
+        temperature: Temperature,
+        /// Whether under its lid; none where it has no lid.
+        covered: Option<bool>,
+    },
     /// Surface by volume.
     Load(AreaPerVolume),
     /// Coating weight.
