@@ -1,14 +1,19 @@
 //! The search on a day of forty orders: normal effort in at most three seconds on two cores, quick under half a second,
-//! and how many days it simulates in a second on one core (at least five thousand).
+//! and how many days it simulates in a second on one core (at least five thousand); how many days a second are laid out in
+//! the timetable. The lite day is from a seeded generator: task, rules and known values stand in its file.
 
 #![allow(clippy::expect_used, clippy::panic)]
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use std::hint::black_box;
 use std::sync::atomic::AtomicBool;
-use tankday::plan::{Effort, plan};
+use tankday::plan::{Effort, days_laid_out, plan};
 use tankday::scenario::{Draft, File};
 use tankday::shop::Shop;
+
+#[allow(dead_code, unused_imports)]
+#[path = "../tests/programs/published_kinds/mod.rs"]
+mod published_kinds;
 
 /// The mixed day with thirty more orders of its parts, due through the afternoon.
 fn forty_orders() -> Shop {
@@ -59,5 +64,23 @@ fn search(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, search);
+/// Days laid out in the timetable alone, on one core: a lite day of forty orders (100,000 a second wanted), and a shop day of
+/// forty with full routes and breaks (20,000 wanted).
+fn timetable(c: &mut Criterion) {
+    const DAYS: u64 = 20_000;
+    let lite = published_kinds::lite_shop(include_str!("lite_n40_t1_s21.json")).expect("a lite day");
+    let mut group = c.benchmark_group("days laid out in the timetable");
+    group.sample_size(10);
+    for (name, shop) in [
+        ("lite, forty orders", lite),
+        ("shop, forty orders", forty_orders()),
+    ] {
+        let many = days_laid_out(&shop, DAYS, 1).expect("a timetable");
+        group.throughput(Throughput::Elements(many));
+        group.bench_function(name, |b| b.iter(|| black_box(days_laid_out(&shop, DAYS, 1))));
+    }
+    group.finish();
+}
+
+criterion_group!(benches, search, timetable);
 criterion_main!(benches);

@@ -122,3 +122,20 @@ fn rules_of_thumb_come_out_the_same_at_every_effort() {
         assert_eq!(quick, rules(Effort::Quick), "{name}");
     }
 }
+
+/// More effort is never worse: what less effort finds is searched first and stays where nothing as good is found.
+#[test]
+fn more_effort_is_never_worse() {
+    let path = "tests/data/mixed-day-first.yaml";
+    let shop = read(path, &std::fs::read_to_string(path).unwrap()).unwrap().shop;
+    let mut better = false;
+    for seed in 1..=4 {
+        let costs = [Effort::Quick, Effort::Days(1_501)].map(|effort| {
+            let found = plan(&shop, seed, effort, &AtomicBool::new(false), &|_| ()).unwrap();
+            found.judged.cost
+        });
+        assert!(costs[1] <= costs[0] + 1e-6, "seed {seed}: {costs:?}");
+        better |= costs[1] < costs[0] - 1e-6;
+    }
+    assert!(better, "more effort found nothing better anywhere");
+}

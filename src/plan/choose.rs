@@ -84,11 +84,11 @@ impl Score {
     }
 }
 
-/// The plan as a preference with its times held, and chosen among the best by many days under different luck. None that
-/// is worse on the mean day than `most` is chosen where there is a better.
+/// The plan as a preference with its times held, and chosen among the best by many days under different luck. None that is
+/// worse on the mean day than what less effort found, or than `most`, is chosen.
 pub(super) fn choose(
     world: &World<'_>,
-    best: &[(Genome, Tried)],
+    (best, below): (&[(Genome, Tried)], Option<Held>),
     (seed, most): (u64, f64),
     effort: Effort,
     bench: &mut Bench,
@@ -99,7 +99,12 @@ pub(super) fn choose(
         .take(many)
         .map(|(g, tried)| held(world, g, tried, bench))
         .collect();
+    let most = below.as_ref().map_or(most, |b| b.1.cost.min(most));
     let no_worse = |m: &Held| m.1.cost <= most + 1e-9;
+    // What less effort found is taken only where more has found nothing as good.
+    let below = below.filter(|_| !made.iter().any(no_worse));
+    let known = below.as_ref().map(|b| b.0.clone());
+    made.extend(below);
     if made.iter().any(no_worse) {
         made.retain(no_worse);
     } else if let Some(rules) = by_the_rules(world) {
@@ -128,7 +133,13 @@ pub(super) fn choose(
         .map(|(i, (held, score))| Choice::of(held, score, i == 0))
         .collect();
     let (mut held, mut score) = scored.into_iter().next()?;
-    if let Some((later, by)) = world.heated_later(&held, (score, most), last) {
+    // What less effort found is heated as late as can be already.
+    let is_known = known.is_some_and(|k| k == held.0);
+    let later = match is_known {
+        true => None,
+        false => world.heated_later(&held, (score, most), last),
+    };
+    if let Some((later, by)) = later {
         choice.iter_mut().for_each(|c| c.chosen = false);
         choice.push(Choice::of(&later, &by, true));
         (held, score) = (later, by);

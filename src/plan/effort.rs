@@ -25,6 +25,14 @@ impl Effort {
         }
     }
 
+    /// Everything that is searched on the way to it: less effort first. More effort so finds nothing that is worse.
+    pub(super) fn ladder(self) -> Vec<Self> {
+        let below = [Self::Quick, Self::Normal];
+        let mut all: Vec<Self> = below.into_iter().filter(|e| e.days() < self.days()).collect();
+        all.push(self);
+        all
+    }
+
     /// As it is typed.
     #[must_use]
     pub fn typed(self) -> String {

@@ -110,3 +110,4 @@ pub(crate) use search::plan_on;
 pub use search::{Found, RuleResult, plan};
 pub(crate) use timed::{Timed, timed};
 pub use timed::{by_own_rules, cost_under_luck, judged};
+pub use timetable::days_laid_out;

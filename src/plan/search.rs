@@ -80,7 +80,8 @@ pub fn plan(
     super::canonical::planned(shop, seed, effort, stop, told)
 }
 
-/// The same on a plan in which something is settled already; nothing is known then of what no plan can beat.
+/// The same on a plan in which something is settled already; nothing is known then of what no plan can beat. What less
+/// effort finds is searched first, and nothing is chosen that is worse.
 pub(crate) fn plan_on(
     shop: &Shop,
     settled: Option<&Plan>,
@@ -88,6 +89,35 @@ pub(crate) fn plan_on(
     effort: Effort,
     stop: &AtomicBool,
     told: &(impl Fn(f64) + Sync),
+) -> Option<Found> {
+    let bounds = match settled {
+        Some(_) => Bounds::none(shop),
+        None => bounds(shop),
+    };
+    let ladder = effort.ladder();
+    let all: u64 = ladder.iter().map(|e| e.days()).sum();
+    let mut found: Option<Found> = None;
+    let mut climbed = 0;
+    for rung in ladder {
+        let below = found.take();
+        let (spent, dispatched) = below.as_ref().map_or((0, 0), |b| (b.evaluations, b.dispatched));
+        let far = |share: f64| told((climbed as f64 + share * rung.days() as f64) / all as f64);
+        let mut more = search((shop, settled, &bounds), seed, rung, below, (stop, &far))?;
+        climbed += rung.days();
+        more.evaluations += spent;
+        more.dispatched += dispatched;
+        found = Some(more);
+    }
+    found
+}
+
+/// A search of its own with so much effort; less effort has found the plan below it.
+fn search(
+    (shop, settled, bounds): (&Shop, Option<&Plan>, &Bounds),
+    seed: u64,
+    effort: Effort,
+    below: Option<Found>,
+    (stop, told): (&AtomicBool, &(impl Fn(f64) + Sync)),
 ) -> Option<Found> {
     let line = Line::new(shop);
     let (blank, spent) = match settled {
@@ -132,10 +162,6 @@ pub(crate) fn plan_on(
         })
         .chain(rules)
         .collect();
-    let bounds = match settled {
-        Some(_) => Bounds::none(shop),
-        None => bounds(shop),
-    };
     let mut runs = bench.runs;
     let mut best: Vec<(Genome, Tried)> = starts.into_iter().take(ISLANDS as usize).collect();
     let least = bounds.cost(shop);
@@ -173,7 +199,8 @@ pub(crate) fn plan_on(
         best.truncate(ISLANDS as usize);
     }
     let most = own.map_or(f64::INFINITY, |own| own.cost);
-    let chosen = choose(&world, &best, (seed, most), effort, &mut bench);
+    let below = below.map(|b| (b.plan, b.judged, b.begun));
+    let chosen = choose(&world, (&best, below), (seed, most), effort, &mut bench);
     let Chosen {
         held: (plan, judged, begun),
         choice,
@@ -184,7 +211,7 @@ pub(crate) fn plan_on(
         judged,
         begun,
         rules,
-        bounds,
+        bounds: bounds.clone(),
         evaluations: runs,
         dispatched: bench.dispatched,
         stopped: stop.load(Ordering::Relaxed),

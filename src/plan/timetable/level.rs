@@ -31,8 +31,7 @@ impl World<'_> {
         stop: &AtomicBool,
         bench: &mut Bench,
     ) -> Vec<(Genome, Tried)> {
-        let Some(mut compiled) = self.compiled(&self.dwells(starts), &self.hot(starts), &self.free(starts))
-        else {
+        let Some(mut compiled) = self.first_compiled(starts) else {
             return Vec::new();
         };
         let mut states: Vec<State> = by_rules(&compiled.table);
@@ -79,6 +78,11 @@ impl World<'_> {
             states = found.iter().take(ISLANDS as usize).map(|f| f.2.clone()).collect();
         }
         found.into_iter().map(|(g, tried, _)| (g, tried)).collect()
+    }
+
+    /// The timetable with what the first days say of durations; none if the shop has none.
+    pub(super) fn first_compiled(&self, starts: &[(Genome, Tried)]) -> Option<Compiled> {
+        self.compiled(&self.dwells(starts), &self.hot(starts), &self.free(starts))
     }
 
     /// A day of the timetable as the line runs it: in its order as soon as can be, and at its times.
@@ -329,7 +333,7 @@ impl Compiled {
 }
 
 /// The best of these decisions, no two with the same loads in the same order.
-fn best_of(t: &Timetable, states: Vec<State>, many: usize) -> Vec<State> {
+pub(super) fn best_of(t: &Timetable, states: Vec<State>, many: usize) -> Vec<State> {
     let mut table = Dispatcher::new(t);
     let mut judged: Vec<(f64, State)> = states
         .into_iter()

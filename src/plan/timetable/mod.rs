@@ -5,14 +5,13 @@
 //!
 //! `model.rs` is the timetable, `compile.rs` makes it from a shop, `state.rs` is a decision, `dispatch` its day,
 //! `change.rs` changes it, `anneal.rs` searches, `rolling.rs` does so day after day where there are many, `level.rs` goes back and forth
-//! between timetable and line, `learn.rs` takes what the line says of durations.
+//! between timetable and line, `learn.rs` takes what the line says of durations, `rate.rs` is for the benchmark.
 //!
 //! # Known and left
 //!
 //! - A timetable knows no walks between stations, no care of baths and no luck; steps that branch are done in the
 //!   order written. A shop without hands or tanks, and more than 16 kinds of tanks are planned by the line's own
-//!   search alone. More effort is another search, not the same carried on: on some days a quick plan is better than a
-//!   longer one. Heaters stay on between two waves of work as the rules say.
+//!   search alone. Heaters stay on between two waves of work as the rules say.
 
 mod anneal;
 mod change;
@@ -21,5 +20,8 @@ mod dispatch;
 mod learn;
 mod level;
 mod model;
+mod rate;
 mod rolling;
 mod state;
+
+pub use rate::days_laid_out;

@@ -38,6 +38,16 @@ pub(crate) struct Result_ {
     pub(crate) rule: Option<f64>,
 }
 
+/// The shop of a lite day, its aim to be late as little as can be.
+///
+/// # Errors
+/// When the text is no lite day.
+#[allow(dead_code)]
+pub(crate) fn lite_shop(text: &str) -> Result<Shop, String> {
+    let file: Value = serde_json::from_str(text).map_err(|e| e.to_string())?;
+    shops::lite_day(&file["data"], late_only())
+}
+
 /// Reads, plans, and measures an instance.
 ///
 /// # Errors
