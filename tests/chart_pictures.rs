@@ -21,6 +21,7 @@ fn orders(count: i64, name: &str) -> Vec<Order> {
     let nth = |n: i64| Order {
         tanks: Vec::new(),
         looks: true,
+        weight: 1.0,
         due_after: Some(Span::whole_minutes(100 + 60 * n)),
         count: 60,
         ..order(&format!("{name}{n}"))

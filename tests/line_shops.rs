@@ -251,6 +251,7 @@ pub(crate) fn add_order(shop: &mut Shop, id: &str, count: u32, arrives: Moment, 
         arrival: Arrival::At(arrives),
         tanks: Vec::new(),
         looks: true,
+        weight: 1.0,
         due_after: Some(Span::minutes(due_after)),
     });
 }

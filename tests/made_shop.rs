@@ -63,6 +63,7 @@ pub(crate) fn order(id: &str) -> Order {
         arrival: Arrival::At(clock(0, 7, 30)),
         tanks: Vec::new(),
         looks: true,
+        weight: 1.0,
         due_after: Some(Span::whole_minutes(300)),
     }
 }

@@ -139,3 +139,35 @@ fn more_effort_is_never_worse() {
     }
     assert!(better, "more effort found nothing better anywhere");
 }
+
+/// Two loads are due when only one can be ready: the one whose being late counts more is.
+#[test]
+fn what_counts_more_is_late_less() {
+    for heavy in 0..2 {
+        let orders: String = (0..2)
+            .map(|n| {
+                let counts = if n == heavy { "5" } else { "1" };
+                format!("  - {{id: A{n}, part: bar, count: 10, route: short, due: 07:32, late counts: {counts}}}\n")
+            })
+            .collect();
+        let shop = shop(&[], &orders);
+        let found = planned(&shop);
+        assert_eq!((found.judged.unready, found.judged.late_orders), (0, 1));
+        let line = Line::new(&shop);
+        let mut record = tankday::record::Record::default();
+        line.follow(&found.plan, None, &mut record);
+        let figures = tankday::record::Figures::of(&shop, &record);
+        let late: Vec<bool> = figures.orders.iter().map(|o| !o.on_time()).collect();
+        assert_eq!(late, [heavy != 0, heavy != 1]);
+        // No bound is above what was found.
+        assert!(found.bounds.cost(&shop) <= found.judged.cost + 1e-6);
+    }
+    let path = "tests/plans/shop.yaml";
+    let text = std::fs::read_to_string(path).unwrap();
+    for counts in ["0", "11", "-1", "much"] {
+        let wrong = text.replacen("{id: A1,", &format!("{{late counts: {counts}, id: A1,"), 1);
+        assert_ne!(wrong, text);
+        let told = read(path, &wrong).unwrap_err().render(false);
+        assert!(told.contains("write a number from 0.1 to 10"), "{told}");
+    }
+}

@@ -100,6 +100,7 @@ fn order() -> impl Strategy<Value = Order> {
             arrival,
             tanks: Vec::new(),
             looks: count % 3 != 0,
+            weight: 1.0,
             due_after,
         })
 }

@@ -210,6 +210,7 @@ pub(crate) fn shop() -> Shop {
         arrival: Arrival::At(at(7, 30)),
         tanks: Vec::new(),
         looks: true,
+        weight: 1.0,
         due_after: Some(min(7 * 60)),
     };
     let steel = Material {

@@ -1,6 +1,6 @@
 //! Watches a run by a plan: when each task began and ended, which limits were broken, what the day costs.
 
-use tankday_base::shop::{Aim, Shop, StationId, StepRef};
+use tankday_base::shop::{Aim, Order, Shop, StationId, StepRef};
 use tankday_base::units::{Energy, Moment, Span, Volume};
 use tankday_line::{Outcome, Plan};
 use tankday_record::{Breach, CareKind, Event, LoadNo, Looks, Watcher};
@@ -55,6 +55,7 @@ pub(super) struct Judge<'a> {
     open: Moment,
     limit: f64,
     dues: &'a [Moment],
+    orders: &'a [Order],
     lot_of: Vec<u32>,
     next_lot: u32,
     source_of: Vec<u32>,
@@ -107,7 +108,7 @@ impl Days {
 
 impl<'a> Judge<'a> {
     /// A judge that gives up above a limit of cost.
-    pub(super) fn new(shop: &Shop, plan: &'a Plan, dues: &'a [Moment], limit: f64, space: Space) -> Self {
+    pub(super) fn new(shop: &'a Shop, plan: &'a Plan, dues: &'a [Moment], limit: f64, space: Space) -> Self {
         let open = shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open);
         let Space {
             mut begun,
@@ -125,6 +126,7 @@ impl<'a> Judge<'a> {
             open,
             limit,
             dues,
+            orders: &shop.orders,
             lot_of: Vec::with_capacity(plan.lots.len()),
             next_lot: 0,
             source_of: Vec::with_capacity(dues.len()),
@@ -198,7 +200,8 @@ impl<'a> Judge<'a> {
         if late > Span::ZERO {
             self.judged.late_orders += 1;
             self.judged.late += late;
-            self.late_cost += self.aim.late_order + self.aim.late_minute * late.in_minutes();
+            let weight = self.orders.get(source as usize).map_or(1.0, |o| o.weight);
+            self.late_cost += weight * (self.aim.late_order + self.aim.late_minute * late.in_minutes());
         }
     }
 

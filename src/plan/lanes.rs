@@ -179,8 +179,12 @@ impl Lanes<'_, '_> {
         let late: f64 = ready
             .iter()
             .zip(&world.dues)
-            .filter(|(at, due)| Moment::micros(**at) > **due)
-            .map(|(at, due)| aim.late_order + aim.late_minute * (Moment::micros(*at) - *due).in_minutes())
+            .zip(&world.shop.orders)
+            .filter(|((at, due), _)| Moment::micros(**at) > **due)
+            .map(|((at, due), order)| {
+                let late = (Moment::micros(*at) - *due).in_minutes();
+                order.weight * (aim.late_order + aim.late_minute * late)
+            })
             .sum();
         late + aim.finish_minute * (Moment::micros(finish) - world.opens()).in_minutes()
     }

@@ -44,6 +44,8 @@ pub struct Order {
     pub tanks: Vec<StationId>,
     /// Whether its looks matter; scrap and hidden pieces may go through a fresh bath first.
     pub looks: bool,
+    /// How much its being late counts, where 1 is what that of any other order counts.
+    pub weight: f64,
     /// Promised so long after its arrival; none if nothing was promised.
     pub due_after: Option<Span>,
 }

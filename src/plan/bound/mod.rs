@@ -59,8 +59,12 @@ impl Bounds {
     #[must_use]
     pub fn cost(&self, shop: &Shop) -> f64 {
         let open = shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open);
-        shop.aim.late_order * f64::from(self.late_orders)
-            + shop.aim.late_minute * self.late.in_minutes()
+        // Whichever orders are late, none counts less than the least.
+        let due = shop.orders.iter().filter(|o| o.due_after.is_some());
+        let weight = due.map(|o| o.weight).reduce(f64::min).unwrap_or(1.0);
+        weight
+            * (shop.aim.late_order * f64::from(self.late_orders)
+                + shop.aim.late_minute * self.late.in_minutes())
             + shop.aim.finish_minute * (self.finish - open).in_minutes()
     }
 }

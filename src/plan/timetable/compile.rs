@@ -136,6 +136,7 @@ impl World<'_> {
                 lots,
                 goes_on,
                 due: self.dues.iter().map(due).collect(),
+                matters: self.shop.orders.iter().map(|o| o.weight).collect(),
                 weights: Weights {
                     late_order: aim.late_order,
                     late_minute: aim.late_minute,

@@ -97,6 +97,8 @@ pub(super) struct Timetable {
     pub(super) lots: Vec<Lot>,
     /// For each class the stages from the bath on: charging, lifting, and what follows.
     pub(super) goes_on: Vec<(u16, u16)>,
+    /// How much it counts when each order is late.
+    pub(super) matters: Vec<f64>,
     /// When each order is due.
     pub(super) due: Vec<Secs>,
     pub(super) weights: Weights,

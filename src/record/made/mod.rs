@@ -183,6 +183,7 @@ pub fn shop() -> Shop {
         arrival: Arrival::At(at(7, 30)),
         tanks: Vec::new(),
         looks: true,
+        weight: 1.0,
         due_after: Some(due - at(7, 30)),
     };
     Shop {

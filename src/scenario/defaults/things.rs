@@ -170,5 +170,6 @@ pub(super) const TABLE: &[DefaultValue] = &[
     of("orders.count", "1", NEUTRAL),
     of("orders.arrives", "at opening", OURS),
     of("orders.looks", "matter", OURS),
+    of("orders.late counts", "1", NEUTRAL),
     of("orders.arrives.from", "at opening", OURS),
 ];

@@ -343,6 +343,11 @@ pub(crate) static ORDERS: Table = Table {
             Kind::Word(&["matter", "do not matter"]),
             "whether its looks matter; scrap and hidden pieces may go through a fresh bath first",
         ),
+        may(
+            "late counts",
+            Kind::Number,
+            "how much its being late counts, 0.1 to 10 times as much as that of another",
+        ),
     ],
 };
 

@@ -213,6 +213,7 @@ pub(super) fn order(written: &Order, c: Context) -> Option<shop::Order> {
         arrival,
         tanks: tanks(&written.tanks, c.names)?,
         looks: written.looks.as_ref()?.value,
+        weight: written.weight.as_ref()?.value,
         due_after,
     })
 }

@@ -318,6 +318,7 @@ pub(crate) struct Order {
     pub(crate) due: Got<When>,
     pub(crate) due_after: Got<Span>,
     pub(crate) looks: Got<bool>,
+    pub(crate) weight: Got<f64>,
     /// Tanks that it is meant for.
     pub(crate) tanks: Vec<Spot<String>>,
     /// Where both `due` and `due after` are written.
@@ -367,6 +368,7 @@ impl Order {
             looks: f.or("looks", |n, w| {
                 value::word(n, w, &[("matter", true), ("do not matter", false)])
             }),
+            weight: f.or("late counts", value::factor::<1, 100>),
             tanks: names(&mut f, "tank"),
             both: f.place("due").zip(f.place("due after")),
         })

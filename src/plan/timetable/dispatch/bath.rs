@@ -97,7 +97,7 @@ impl Dispatcher<'_> {
         if late > 0 {
             self.day.late += i64::from(late);
             let w = &self.t.weights;
-            self.day.cost += w.late_order + w.late_minute * f64::from(late) / 60.0;
+            self.day.cost += self.t.matters[o] * (w.late_order + w.late_minute * f64::from(late) / 60.0);
         }
     }
 

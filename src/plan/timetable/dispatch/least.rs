@@ -54,9 +54,9 @@ impl Dispatcher<'_> {
             finish = finish.max(ready);
         }
         let w = &t.weights;
-        for ((&ready, &due), &left) in least.orders.iter().zip(&t.due).zip(&self.left) {
+        for ((o, (&ready, &due)), &left) in least.orders.iter().zip(&t.due).enumerate().zip(&self.left) {
             if left > 0 && ready > due {
-                late += w.late_order + w.late_minute * f64::from(ready - due) / 60.0;
+                late += t.matters[o] * (w.late_order + w.late_minute * f64::from(ready - due) / 60.0);
             }
         }
         self.least = least;
