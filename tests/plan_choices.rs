@@ -162,6 +162,15 @@ fn what_counts_more_is_late_less() {
         // No bound is above what was found.
         assert!(found.bounds.cost(&shop) <= found.judged.cost + 1e-6);
     }
+    let both = shop(
+        &[],
+        "  - {id: A, part: bar, count: 1, route: short, late counts: 2.5}\n  - {id: B, part: bar, count: 1, route: short}\n",
+    );
+    let said = tankday::told::weighed(&both);
+    assert_eq!(
+        said.as_deref(),
+        Some("Being late counts 2.5 times for A, once for all others.")
+    );
     let path = "tests/plans/shop.yaml";
     let text = std::fs::read_to_string(path).unwrap();
     for counts in ["0", "11", "-1", "much"] {

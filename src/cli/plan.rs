@@ -260,6 +260,7 @@ fn how_good(results: &Results<'_>, found: &Found) -> Vec<String> {
     lines.extend(told::beyond(results));
     lines.extend(told::otherwise(results));
     lines.extend(told::chances(found));
+    lines.extend(told::weighed(shop));
     lines.push(told::searched(found));
     lines
 }

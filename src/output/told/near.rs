@@ -1,7 +1,7 @@
 //! How near a plan is to what no plan can beat, and what rules of thumb come to beside it.
 
-use tankday_base::print::clock_or_date;
-use tankday_base::shop::Calendar;
+use tankday_base::print::{clock_or_date, list};
+use tankday_base::shop::{Calendar, Shop};
 use tankday_plan::{Bounds, Found, Judged};
 
 /// How near a plan is to the bounds. These hold for plans that get everything ready: of one that leaves orders undone
@@ -38,6 +38,16 @@ pub fn searched(found: &Found) -> String {
             found.evaluations
         ),
     }
+}
+
+/// Which orders count more or less than others when they are late; nothing where all count alike.
+#[must_use]
+pub fn weighed(shop: &Shop) -> Option<String> {
+    let other = shop.orders.iter().filter(|o| (o.weight - 1.0).abs() > 1e-9);
+    let named: Vec<String> = other
+        .map(|o| format!("{} times for {}", o.weight, o.id))
+        .collect();
+    (!named.is_empty()).then(|| format!("Being late counts {}, once for all others.", list(&named)))
 }
 
 /// How many orders are late in any plan, if there are any.
