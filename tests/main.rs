@@ -119,6 +119,7 @@ mod sheet_amounts;
 mod sheet_cautions;
 mod sheet_evenings;
 mod sheet_read;
+mod sheet_says;
 mod shipped;
 mod shop_practice;
 mod small_shop;

@@ -102,7 +102,10 @@ fn a_load_that_came_out_in_the_minute_in_which_it_went_in() {
     let notes = Notes::read("notes.yaml", text, &shop.calendar).unwrap();
     let rest = rest_of_day(&shop, &notes, at(&shop, "09:00")).unwrap();
     let said = &rest.taken[0];
-    assert!(said.ends_with("in the black tank at 08:30 for under 1 min"), "{said}");
+    assert!(
+        said.ends_with("in the black tank at 08:30 for under 1 min"),
+        "{said}"
+    );
     let (_, record) = planned(text);
     let lifts = times(&record, |e| matches!(e, Event::LiftBegins { .. }));
     assert!(["08:30", "08:31"].contains(&lifts[0].as_str()), "{lifts:?}");
