@@ -7,6 +7,7 @@ mod audit_faults;
 mod audit_random;
 mod audit_safety;
 mod audit_sheet;
+mod audit_sheet_around;
 mod audit_sheet_forms;
 mod audited;
 mod bath_balance;
