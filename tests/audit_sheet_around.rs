@@ -1,7 +1,8 @@
 //! What stands around the rows of a sheet follows from the day, in every form: one thing changed, removed or added is
 //! refused.
 
-use crate::audit_sheet::Sheet;
+use crate::audit_sheet::{Sheet, cells, column, written};
+use tankday::audit::{Written, check_sheet};
 use tankday::line::Line;
 use tankday::record::Record;
 use tankday::scenario;
@@ -249,4 +250,46 @@ fn shown(page: &str) -> Vec<(usize, usize)> {
         };
     }
     all
+}
+
+/// Each row is held by its own kind: what it calls for is not left out, said twice or said in other words.
+#[test]
+fn a_caution_left_out_or_in_other_words() {
+    let (shop, record, sheet) = two_days();
+    let rows = cells(&sheet.csv);
+    let caution = column(&rows, "caution");
+    let by_kind = [
+        "No silica sand; respirator; dust collection on.",
+        "Compressed air: goggles; never at skin or clothes.",
+        "Oily rags into the covered metal bin.",
+        "Foam: keep headroom free.",
+        "Level over heater? Lid loose? Residual-current device?",
+    ];
+    let refused = |line: usize, to: &str| {
+        let mut other = rows.clone();
+        other[line][caution] = to.to_owned();
+        // The CSV alone: no other form of the sheet helps to find it.
+        let csv = written(&other);
+        let written = Written {
+            csv: &csv,
+            ..Written::default()
+        };
+        let faults = check_sheet(&shop, &record, &written);
+        assert!(!faults.is_empty(), "not refused: {to} at {:?}", rows[line]);
+    };
+    let mut left_out = std::collections::BTreeSet::new();
+    for (line, row) in rows.iter().enumerate().skip(1) {
+        let said = &row[caution];
+        refused(line, format!("{said} Hot acid may be left alone.").trim());
+        if said.is_empty() {
+            continue;
+        }
+        refused(line, &said.replacen(' ', " never ", 1));
+        refused(line, &format!("{said} {said}"));
+        for own in by_kind.iter().filter(|c| said.contains(**c)) {
+            left_out.insert(*own);
+            refused(line, said.replace(own, "").trim());
+        }
+    }
+    assert_eq!(left_out.len(), by_kind.len(), "{left_out:?}");
 }

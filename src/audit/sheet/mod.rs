@@ -2,7 +2,8 @@
 //!
 //! Every row of the CSV must tell acts of the record, at their minute, with their lengths, places, pieces and amounts, in
 //! their order; every act must have its row (`acts`, `held`). What the sentences of the rows state must be what their
-//! cells say (`prose`), and of a load that comes out what its gas tells (`gas`). Around the rows must stand what follows from the day
+//! cells say (`prose`), of a load that comes out what its gas tells (`gas`), and what its acts call for to be minded
+//! (`minds`). Around the rows must stand what follows from the day
 //! and nothing else: headings, what to wear, the least temperature, the meaning of marks and points (`day`). The calendar
 //! must hold the tasks of the CSV, at the same times (`entries`); text and page must show its rows, one by one (`shown`,
 //! `page`).
@@ -14,6 +15,7 @@ mod entries;
 mod gas;
 mod held;
 mod ical;
+mod minds;
 mod names;
 mod page;
 mod prose;
@@ -65,6 +67,7 @@ pub fn check(shop: &Shop, record: &Record, written: &Written<'_>) -> Vec<Fault> 
     let sheets = day::sheets(shop, &told);
     for sheet in &sheets {
         sheet.check_rows(shop, &mut faults);
+        minds::check(shop, sheet, &mut faults);
     }
     if let Some(calendar) = written.calendar {
         entries::check(shop, calendar, &sheets, &mut faults);
