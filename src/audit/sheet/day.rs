@@ -83,7 +83,7 @@ impl DaySheet<'_> {
     /// What a point is, where a row asks for a titration.
     pub(super) fn point(&self) -> Option<&'static str> {
         let asks = |t: &&Told<'_>| t.row.cell("caution").contains("titrate");
-        self.rows.iter().any(|t| asks(&t)).then_some(POINT)
+        self.rows.iter().any(asks).then_some(POINT)
     }
 
     /// What stands above the rows of every form: what to wear, the least temperature, what a sheet is not, what a point is.

@@ -3,10 +3,14 @@
 //! Every row of the CSV must tell acts of the record, at their minute, with their lengths, places, pieces and amounts, in
 //! their order; every act must have its row (`acts`, `held`). What the sentences of the rows state must be what their
 //! cells say (`prose`), of a load that comes out what its gas tells (`gas`), and what its acts call for to be minded
-//! (`minds`). Around the rows must stand what follows from the day
-//! and nothing else: headings, what to wear, the least temperature, the meaning of marks and points (`day`). The calendar
-//! must hold the tasks of the CSV, at the same times (`entries`); text and page must show its rows, one by one (`shown`,
-//! `page`).
+//! (`minds`). Around the rows must stand what follows from the day and nothing else: headings, what to wear, the least
+//! temperature, the meaning of marks and points (`day`). The calendar must hold the tasks of the CSV, at the same times
+//! (`entries`); text and page must show its rows, one by one (`shown`, `page`).
+//!
+//! # Known and left
+//!
+//! - Cautions that a load, a bath or a breach calls for are held to be known words, not against what calls for them; those
+//!   that the kind of an act calls for are.
 
 mod acts;
 mod cared;
