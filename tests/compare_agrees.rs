@@ -101,6 +101,40 @@ fn every_shipped_alternative_in_twos_and_all_together() {
     }
 }
 
+/// What speaks against an answer is said beside any number of others: a cost that two alone name is not dropped beside a
+/// third.
+#[test]
+fn an_objection_between_two_is_made_among_all() {
+    let mut objected = 0;
+    for names in SHIPPED {
+        let all = alternatives(names, 40);
+        let mut whole = vec![all.clone()];
+        // In threes, too.
+        for third in 2..all.len() {
+            whole.push(vec![all[0].clone(), all[1].clone(), all[third].clone()]);
+        }
+        for all in whole.iter().filter(|a| a.len() > 2) {
+            let Ranking { take, leave, .. } = ranking(&Comparison::of(all.clone()));
+            let said = verdict(&Comparison::of(all.clone()));
+            for (taken, left) in take
+                .iter()
+                .flat_map(|t| leave.iter().map(move |l| (*t, l.alternative)))
+            {
+                let two = verdict(&alone(all, left, taken));
+                let against = two.contains(" Against it: ");
+                let costs = against && two.contains("Against it: a m2 costs ");
+                objected += usize::from(against);
+                let whole = said.split_once(&format!("Against {}: ", all[taken].name));
+                let whole = whole.map_or("", |(_, w)| w.split_once("; where").unwrap().0);
+                let beside = whole.contains(&all[left].name) || whole.contains("any of the others");
+                assert!(!against || beside, "{two}\n{said}");
+                assert!(!costs || whole.contains("a m2 costs "), "{two}\n{said}");
+            }
+        }
+    }
+    assert!(objected >= 5, "{objected}");
+}
+
 /// As reported: about the same in twos, and one of them alone to be taken as soon as a third stands beside them. The
 /// difference is beyond all noise, and too small to matter.
 #[test]

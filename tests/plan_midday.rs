@@ -94,6 +94,23 @@ fn what_was_noted_is_taken_as_it_is() {
     );
 }
 
+/// Equal times are the same minute: the load was in for less than that, and not until the next day.
+#[test]
+fn a_load_that_came_out_in_the_minute_in_which_it_went_in() {
+    let text = "{notes: 1, loads: [{id: L1, tank: black tank, holds: [200 of A1], in: 08:30, out: 08:30}]}";
+    let shop = small();
+    let notes = Notes::read("notes.yaml", text, &shop.calendar).unwrap();
+    let rest = rest_of_day(&shop, &notes, at(&shop, "09:00")).unwrap();
+    let said = &rest.taken[0];
+    assert!(
+        said.ends_with("in the black tank at 08:30 for under 1 min"),
+        "{said}"
+    );
+    let (_, record) = planned(text);
+    let lifts = times(&record, |e| matches!(e, Event::LiftBegins { .. }));
+    assert!(["08:30", "08:31"].contains(&lifts[0].as_str()), "{lifts:?}");
+}
+
 #[test]
 fn nothing_that_was_not_noted_begins_before_now() {
     let (shop, record) = planned("notes: 1");

@@ -115,13 +115,7 @@ fn holds_steps(day: &Day, row: &Row, tasks: &[Done]) {
         }
     }
     let column: Vec<String> = lengths.iter().map(|l| minutes(*l)).collect();
-    let same = column.iter().all(|c| *c == column[0]);
-    let column = if same {
-        column.first().cloned().unwrap_or_default()
-    } else {
-        column.join(" + ")
-    };
-    assert_eq!(row.get("step_min"), column, "{row:?}");
+    assert_eq!(row.get("step_min"), column.join(" + "), "{row:?}");
     let mut rest = row.get("task");
     for length in lengths {
         let words = said(length);

@@ -104,6 +104,14 @@ fn cautions_go_by_kind_not_by_letters() {
         ("wipe", StepKind::Wipe, &[], false),
         ("inspect", StepKind::Inspect, &[], false),
         ("rest", StepKind::Rest, &[], false),
+        ("oild", StepKind::Oil, &[Oil], true),
+        ("oill", StepKind::Oil, &[Oil], true),
+        ("oily rags", StepKind::Other, &[], false),
+        ("dyr", StepKind::DryByAir, &[CompressedAir], true),
+        ("insepct", StepKind::Inspect, &[], true),
+        ("rset", StepKind::Rest, &[], true),
+        ("ohter", StepKind::Other, &[], true),
+        ("wire the caps", StepKind::Other, &[], false),
     ];
     for (name, kind, cautions, asked) in table {
         // `a, kind: b` is written as two keys; a name with a comma in it is quoted.

@@ -168,6 +168,69 @@ fn a_curve_that_is_level_has_no_edge() {
     assert_eq!(edges(&straight)[0].go_on_to.as_ref().unwrap().text, "20 L");
 }
 
+/// The same curve on every day up to 13, and from there on nothing that changes: the care that is varied never comes due.
+#[test]
+fn where_nothing_changes_any_more_is_said() {
+    let curve = |x: f64| 500.0 - 20.0 * x.min(13.0) + if x < 13.0 { 40.0 * (x % 3.0) } else { 0.0 };
+    let told = |typed: &str, noise: f64| {
+        let sweep = made(typed, 3, noise, curve);
+        let edges = edges(&sweep);
+        (edge_words(&sweep, |m| m == FIGURE), edges)
+    };
+    let (words, found) = told("a=after 2..20 loads", 0.0);
+    assert_eq!(
+        words,
+        [
+            "End of the work is best from 13 loads on: up to 20 loads, the edge of what was tried, nothing changes, and to \
+          go on is hardly of use."
+        ]
+    );
+    assert_eq!((found[0].at.at, found[0].go_on_to.clone()), (20.0, None));
+    let level = found[0].level.as_ref().unwrap();
+    assert!(level.same && level.from.at == 13.0);
+    // Under noise of its own at each point.
+    let (words, _) = told("a=after 2..20 loads", 1.0);
+    assert!(
+        words[0].contains("nothing changes by more than noise or a trifle"),
+        "{words:?}"
+    );
+    // So short a stretch says little of what lies beyond it.
+    let (words, found) = told("a=after 2..14 loads", 0.0);
+    assert!(
+        words[0].contains("best from 13 loads on") && words[0].ends_with("go on to 26 loads."),
+        "{words:?}"
+    );
+    assert_eq!(found[0].go_on_to.as_ref().unwrap().at, 26.0);
+}
+
+/// A filter stop after more loads than the week has never comes.
+#[test]
+fn a_stop_that_never_comes_is_best_at_the_edge() {
+    let keys = vec![varied("rules.care.filter=after 4..20 loads/5").unwrap()];
+    let draft = draft("scenarios/filter-week.yaml");
+    let points = grid(&keys).into_iter().map(|settings| {
+        let shop = scenario_at(&draft, &keys, &settings).unwrap().shop;
+        let readings = sample(&[Days::by_rules(&shop)], 1, 0..2, || ());
+        Point {
+            settings,
+            outcome: Ok(readings.into_iter().flatten().flatten().collect()),
+        }
+    });
+    let sweep = Sweep {
+        points: points.collect(),
+        keys,
+        reach: None,
+    };
+    let words = tankday::told::turns(&sweep);
+    assert!(
+        words
+            .iter()
+            .any(|w| w.starts_with("Cost a m2 is best from 16 loads on: up to 20 loads")),
+        "{words:?}"
+    );
+    assert!(words.iter().all(|w| !w.contains("Nothing turns")), "{words:?}");
+}
+
 /// Of two keys the best point says which of them is at its edge.
 #[test]
 fn the_best_of_two_keys_names_the_one_at_its_edge() {
@@ -196,6 +259,30 @@ fn the_best_of_two_keys_names_the_one_at_its_edge() {
         best[0]
             .text
             .ends_with("That is the edge of what was tried for a: it may get better beyond it."),
+        "{}",
+        best[0].text
+    );
+    // Of the other one everything up to the edge is as good.
+    let level = Sweep {
+        points: sweep
+            .points
+            .into_iter()
+            .map(|mut p| {
+                let y = p.settings[1].at;
+                for reading in p.outcome.iter_mut().flatten() {
+                    reading.0[0] += 20.0 * ((3.0 - y).max(0.0) - (y - 3.0).abs());
+                }
+                p
+            })
+            .collect(),
+        ..sweep
+    };
+    let best = best_cells(&level);
+    assert_eq!((best[0].at[0].at, best[0].at[1].at), (4.0, 3.0));
+    assert!(
+        best[0]
+            .text
+            .ends_with("Up to the edge of what was tried for b it stays the same."),
         "{}",
         best[0].text
     );

@@ -10,7 +10,7 @@ use super::theme::Token;
 use super::width::{Weight, fitted, wrapped};
 use tankday_base::print::number;
 use tankday_study::Measure;
-use tankday_study::sweep::{Sweep, Turning, best_cells, turning};
+use tankday_study::sweep::{Sweep, Turning, best_cells, edge_words, turning};
 
 /// Figures that are drawn if they turn, and if none does.
 const DRAWN: [Measure; 7] = [
@@ -54,7 +54,9 @@ pub fn sweep(sweep: &Sweep, width: Width) -> Svg {
         .into_iter()
         .find(|b| drawn.contains(&b.measure))
         .map(|b| b.text);
-    let finding = turns.first().map(|t| t.text.clone()).or(best).unwrap_or_else(|| {
+    let at_edge = edge_words(sweep, |m| drawn.contains(&m)).into_iter().next();
+    let finding = turns.first().map(|t| t.text.clone()).or(best).or(at_edge);
+    let finding = finding.unwrap_or_else(|| {
         "Nothing turns: no figure has a best place inside, or bends, by more than its noise.".to_owned()
     });
     let finding = finding.replace("m2", "m²");

@@ -13,6 +13,7 @@ mod keys;
 mod kinds;
 mod measure;
 mod merge;
+mod misspelled;
 mod money;
 mod names;
 mod nearest;

@@ -4,7 +4,7 @@
 import { execFileSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { open } from "./browser.mjs";
 
 // Rows that are ticked before notes are copied.
@@ -31,6 +31,7 @@ export async function checkBench(browser, { path, bench }, program) {
   } finally {
     await page.close();
   }
+  wrong.push(...(await oneMinute(browser, path, console)));
   wrong.push(...(await denied(browser, path, console)));
   return [...console, ...new Set(wrong.map((what) => `bench: ${what}`))];
 }
@@ -212,6 +213,38 @@ async function notes(page, at, { scenario, root }, program) {
   } finally {
     rmSync(dir, { recursive: true, force: true });
   }
+  return wrong;
+}
+
+// A load that goes in and comes out in one minute stays for that minute, whatever the clock says: as the sheet has it, and
+// where the sheet has it out in the evening.
+async function oneMinute(browser, path, console) {
+  const wrong = [];
+  const html = readFileSync(path, "utf8");
+  const row = (what) => new RegExp(`(data-note="[^"]*${what}[^"]*"><td class="t"><time datetime="[0-9-]+)T\\d\\d:\\d\\d`);
+  const [into, out] = [row("&quot;into&quot;:&quot;[^&]*&quot;,&quot;load&quot;:&quot;L1&quot;"), row("&quot;out&quot;:&quot;L1&quot;")];
+  const evening = html.replace(into, "$1T17:56").replace(out, "$1T18:04");
+  if (evening === html) wrong.push("minute: L1 is not on the sheet");
+  const late = join(dirname(path), "bench-evening.html");
+  writeFileSync(late, evening);
+  for (const [file, time] of [[path, "08:14"], [late, "08:14"], [late, "03:14"]]) {
+    const page = await open(browser, file, console, withClock);
+    try {
+      await page.evaluate(() => localStorage.clear());
+      await page.reload();
+      await setClock(page, time);
+      await page.$$eval("tbody tr", (all) => {
+        const of = (r) => JSON.parse(r.dataset.note ?? "[]").some((n) => (n.into && n.load === "L1") || n.out === "L1");
+        for (const row of all.filter(of)) row.querySelector("td.b input").click();
+      });
+      await page.$$eval(".tools button", (all) => all.find((b) => b.textContent === "Copy notes").click());
+      const text = await page.$eval(".copied textarea", (e) => e.value);
+      if (!text.includes(`in: ${time}, out: ${time}}`)) wrong.push(`minute: L1 in and out at ${time} becomes ${text}`);
+    } finally {
+      await page.close();
+    }
+  }
+  rmSync(late);
   return wrong;
 }
 

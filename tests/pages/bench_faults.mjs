@@ -24,6 +24,7 @@ const FAULTS = [
   ["notes", swap("lines = [`notes: 1`]", "lines = [`note: 1`]")],
   ["notes", swap('step.on ? "begun" : "done"', '"finished"')],
   ["notes", swap("${number(step.order, step.lot)}, pieces", "${step.lot + 40}, pieces")],
+  ["minute", swap("at.date > into.date && at.time >= into.time", "false"), swap("&& !shifted(row.date)", "")],
   ["spoilt", swap('row.done === "" || ', "true || ")],
   ["sheet", swap("${sheets.dataset.sheet}", "of today")],
   ["denied", swap("Object.keys(localStorage).filter", "Object.keys([]).filter"), swap("denied = !(error instanceof SyntaxError)", "denied = false"), swap("denied = true;\n    }\n  };\n  const clearOld", "denied = false;\n    }\n  };\n  const clearOld")],

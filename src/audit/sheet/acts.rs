@@ -4,7 +4,7 @@ use super::cared::{Cared, cared};
 use super::names::Names;
 use super::table::Act;
 use std::collections::{BTreeMap, BTreeSet};
-use tankday_base::shop::{Shop, StationId, StepRef};
+use tankday_base::shop::{Hands, Shop, StationId, StepRef};
 use tankday_base::units::{Moment, Span, Volume};
 use tankday_record::{Event, HeaterState, LoadNo, Record, Task, TaskKind};
 
@@ -85,6 +85,18 @@ pub(super) fn of_hands(shop: &Shop, record: &Record, names: &Names) -> Vec<Done>
             Event::WorkResumes { load } => {
                 taken_up.insert(load);
             }
+            Event::SetIn { load, step, station } if takes_no_time(shop, step) => {
+                let task = Task {
+                    kind: TaskKind::PutIn,
+                    station,
+                    load: Some((load, step)),
+                    vessel: None,
+                };
+                let last = done.iter().rev().find(|d| d.load.is_some_and(|l| l.0 == load));
+                let same = last.filter(|d| d.to == entry.at).and_then(|d| d.hand);
+                let hand = same.unwrap_or(u32::MAX);
+                add(shop, &mut done, hand, (entry.at, entry.at), (task, false));
+            }
             Event::ToppedUp { tank, volume } => {
                 filled.insert((tank, entry.at), volume);
             }
@@ -106,6 +118,15 @@ pub(super) fn of_hands(shop: &Shop, record: &Record, names: &Names) -> Vec<Done>
     }
     done.sort_by_key(|d| (d.at, d.hand));
     done
+}
+
+/// Whether a load goes in at a step without a task of hands in the record, since that takes no time.
+fn takes_no_time(shop: &Shop, at: StepRef) -> bool {
+    let step = shop
+        .routes
+        .get(at.route.index())
+        .and_then(|r| r.steps.get(at.step.index()));
+    step.is_some_and(|s| s.hands == Hands::Ends && s.put_in <= Span::ZERO)
 }
 
 /// All water of a rinse is drained, and as much put in.

@@ -1,9 +1,11 @@
-//! The calendar must hold the tasks of the sheet: every one, at its time, in its order, and nothing else.
+//! The calendar must hold the tasks of the sheet: every one, at its time, in its order; with the first of each day what
+//! always holds; and nothing else.
 
-use super::ical::{Entry, one, read};
+use super::day::{DEFERS, DaySheet};
+use super::ical::{Calendar, Entry, Property, one, read};
 use super::{Faults, Told};
 use jiff::civil::Date;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use tankday_base::shop::Shop;
 use tankday_base::units::{Moment, Span, read_clock};
 
@@ -13,14 +15,39 @@ struct Alarm {
     words: String,
 }
 
-pub(super) fn check(shop: &Shop, calendar: &str, told: &[Told<'_>], faults: &mut Faults) {
-    let entries = match read(calendar) {
-        Ok(entries) => entries,
+/// Properties that a calendar, an entry and an alarm have, each once; a place only where there is one.
+const OF_CALENDAR: [&str; 6] = [
+    "VERSION",
+    "PRODID",
+    "CALSCALE",
+    "NAME",
+    "X-WR-CALNAME",
+    "DESCRIPTION",
+];
+const OF_ENTRY: [&str; 7] = [
+    "UID",
+    "DTSTAMP",
+    "DTSTART",
+    "DTEND",
+    "SUMMARY",
+    "DESCRIPTION",
+    "LOCATION",
+];
+const OF_ALARM: [&str; 3] = ["ACTION", "TRIGGER", "DESCRIPTION"];
+
+pub(super) fn check(shop: &Shop, calendar: &str, sheets: &[DaySheet<'_>], faults: &mut Faults) {
+    let calendar = match read(calendar) {
+        Ok(calendar) => calendar,
         Err(e) => return faults.say(Moment::ZERO, format!("day-sheet.ics: {e}")),
     };
-    let mut left = told.iter().filter(|t| t.row.is_task());
+    whole_holds(shop, &calendar, faults);
+    let tasks = |s: &DaySheet<'_>| s.rows.iter().filter(|t| t.row.is_task()).count();
+    let all = sheets.iter().flat_map(|s| s.rows.iter().map(move |t| (s, *t)));
+    let mut left = all.filter(|(_, t)| t.row.is_task()).peekable();
     let mut uids = BTreeSet::new();
-    for entry in &entries {
+    // Which sheet, and how many of its tasks are told.
+    let mut told: BTreeMap<Date, usize> = BTreeMap::new();
+    for entry in &calendar.entries {
         let Some((from, to)) = times(shop, entry) else {
             faults.say(Moment::ZERO, "day-sheet.ics: an entry has no times".to_owned());
             continue;
@@ -28,15 +55,111 @@ pub(super) fn check(shop: &Shop, calendar: &str, told: &[Told<'_>], faults: &mut
         if !entry.value("UID").is_some_and(|uid| uids.insert(uid.to_owned())) {
             faults.say(from, "day-sheet.ics: an entry has no name of its own".to_owned());
         }
-        let rows: Vec<&Told<'_>> = left.by_ref().take(entry.alarms.len()).collect();
-        entry_holds(entry, (from, to), &rows, faults);
+        let sheet = left.peek().map(|(s, _)| *s);
+        let rows: Vec<&Told<'_>> = left.by_ref().take(entry.alarms.len()).map(|(_, t)| t).collect();
+        let before = sheet.map_or(0, |s| {
+            let count = told.entry(s.date).or_default();
+            let before = *count;
+            *count += rows.len();
+            if *count > tasks(s) {
+                faults.say(
+                    from,
+                    "day-sheet.ics: an entry goes on into the next day's sheet".to_owned(),
+                );
+            }
+            before
+        });
+        // What always holds stands with the first task of each day.
+        let above = sheet
+            .filter(|_| before == 0)
+            .map_or_else(Vec::new, DaySheet::above);
+        if let Some(sheet) = sheet {
+            frame_holds(entry, from, sheet, faults);
+        }
+        entry_holds(entry, (from, to), (&above, &rows), faults);
     }
-    for told in left {
+    for (_, told) in left {
         faults.of_row(told.row, "it is missing in day-sheet.ics");
     }
 }
 
-fn entry_holds(entry: &Entry, (from, to): (Moment, Moment), rows: &[&Told<'_>], faults: &mut Faults) {
+/// The calendar's own properties: its title, and what a sheet is not.
+fn whole_holds(shop: &Shop, calendar: &Calendar, faults: &mut Faults) {
+    let title: String = shop.title.chars().filter(|c| !c.is_control()).collect();
+    let own = Entry {
+        properties: calendar.properties.clone(),
+        alarms: Vec::new(),
+    };
+    let stated = [
+        ("VERSION", "2.0"),
+        ("PRODID", "-//tankday//day sheet//EN"),
+        ("CALSCALE", "GREGORIAN"),
+        ("NAME", title.as_str()),
+        ("X-WR-CALNAME", title.as_str()),
+        ("DESCRIPTION", DEFERS),
+    ];
+    for (name, should) in stated {
+        let is = own.text(name).unwrap_or_default();
+        if is != should {
+            faults.say(
+                Moment::ZERO,
+                format!("day-sheet.ics: {name} is `{is}` and should be `{should}`"),
+            );
+        }
+    }
+    foreign(&calendar.properties, &OF_CALENDAR, Moment::ZERO, faults);
+}
+
+/// Properties that stand nowhere else in an entry: none that nobody asked for, its day, its alarms that are shown.
+fn frame_holds(entry: &Entry, from: Moment, sheet: &DaySheet<'_>, faults: &mut Faults) {
+    foreign(&entry.properties, &OF_ENTRY, from, faults);
+    let day = sheet.date.strftime("%Y%m%d").to_string();
+    let stamped = entry.value("DTSTAMP") == Some(&format!("{day}T000000Z"));
+    if !stamped
+        || !entry
+            .value("UID")
+            .is_some_and(|uid| uid.contains(&format!("-{day}-")))
+    {
+        faults.say(
+            from,
+            format!(
+                "day-sheet.ics, entry at {}: it is not of the sheet of {day}",
+                from.clock()
+            ),
+        );
+    }
+    for alarm in &entry.alarms {
+        foreign(alarm, &OF_ALARM, from, faults);
+        if one(alarm, "ACTION") != Some("DISPLAY") {
+            faults.say(
+                from,
+                format!(
+                    "day-sheet.ics, entry at {}: an alarm that is not shown",
+                    from.clock()
+                ),
+            );
+        }
+    }
+}
+
+fn foreign(properties: &[Property], known: &[&str], at: Moment, faults: &mut Faults) {
+    let mut seen = BTreeSet::new();
+    for property in properties {
+        if !known.contains(&property.name.as_str()) || !seen.insert(&property.name) {
+            faults.say(
+                at,
+                format!("day-sheet.ics: {} does not belong there", property.name),
+            );
+        }
+    }
+}
+
+fn entry_holds(
+    entry: &Entry,
+    (from, to): (Moment, Moment),
+    (above, rows): (&[String], &[&Told<'_>]),
+    faults: &mut Faults,
+) {
     let mut say =
         |what: String| faults.say(from, format!("day-sheet.ics, entry at {}: {what}", from.clock()));
     if rows.is_empty() {
@@ -79,22 +202,24 @@ fn entry_holds(entry: &Entry, (from, to): (Moment, Moment), rows: &[&Told<'_>], 
         say(format!("it is at `{place}`, its tasks at `{should}`"));
     }
     let text = entry.text("DESCRIPTION").unwrap_or_default();
-    let told: Vec<String> = rows
-        .iter()
-        .map(|r| format!("{} {}", r.row.at.clock(), words(r)))
-        .collect();
-    if !text.ends_with(&told.join("\n")) {
-        say(format!("it is described as `{text}`"));
+    let told = rows.iter().map(|r| format!("{} {}", r.row.at.clock(), words(r)));
+    let should: Vec<String> = above.iter().cloned().chain(told).collect();
+    if text != should.join("\n") {
+        say(format!(
+            "it is described as `{text}` and should be `{}`",
+            should.join("\n")
+        ));
     }
     let title = entry.text("SUMMARY").unwrap_or_default();
     let first = rows.first().map_or("", |r| r.row.cell("task"));
-    let title = title.strip_prefix("! ").unwrap_or(&title);
+    let pressing = rows.iter().any(|r| r.row.cell("what") == "must not wait");
+    let mark = if pressing { "! " } else { "" };
     let more = if rows.len() > 1 {
         format!(", and {} more", rows.len() - 1)
     } else {
         String::new()
     };
-    if title != format!("{first}{more}") {
+    if title != format!("{mark}{first}{more}") {
         say(format!("it is called `{title}`"));
     }
 }

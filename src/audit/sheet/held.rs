@@ -99,6 +99,7 @@ impl<'a> Held<'a> {
         let joined = |all: Vec<&str>| all.join(BETWEEN);
         let by_hand = acts.iter().any(|d| d.hand.is_some());
         let hands: Span = acts.iter().map(|d| d.hands).sum();
+        let steps: Vec<String> = acts.iter().filter_map(|d| d.step).map(minutes).collect();
         let pieces = |d: &&Done| {
             if d.pieces > 0 {
                 d.pieces.to_string()
@@ -106,15 +107,16 @@ impl<'a> Held<'a> {
                 String::new()
             }
         };
+        let names: Vec<String> = acts.iter().map(|d| self.name(d)).collect();
+        let pieces: Vec<String> = acts.iter().map(pieces).collect();
+        // Equal numbers of one load stand once, of several as often as they count.
+        let one = names.iter().all(|n| Some(n) == names.first());
         vec![
-            ("load", column(acts.iter().map(|d| self.name(d)).collect())),
-            ("pieces", column(acts.iter().map(pieces).collect())),
+            ("load", column(names)),
+            ("pieces", if one { column(pieces) } else { pieces.join(BETWEEN) }),
             ("station", column(acts.iter().map(|d| self.station(d)).collect())),
             ("hands_min", if by_hand { minutes(hands) } else { String::new() }),
-            (
-                "step_min",
-                column(acts.iter().filter_map(|d| d.step).map(minutes).collect()),
-            ),
+            ("step_min", steps.join(BETWEEN)),
             ("latest", self.latest(acts)),
             ("amount", joined(amounts().map(|a| a.0.as_str()).collect())),
             ("unit", joined(amounts().map(|a| a.1).collect())),

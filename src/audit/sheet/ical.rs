@@ -26,6 +26,13 @@ impl Entry {
     }
 }
 
+/// A calendar: its own properties, and its entries.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(super) struct Calendar {
+    pub(super) properties: Vec<Property>,
+    pub(super) entries: Vec<Entry>,
+}
+
 /// The value of the only property of a name.
 pub(super) fn one<'a>(all: &'a [Property], name: &str) -> Option<&'a str> {
     let mut named = all.iter().filter(|p| p.name == name);
@@ -35,29 +42,32 @@ pub(super) fn one<'a>(all: &'a [Property], name: &str) -> Option<&'a str> {
     }
 }
 
-/// All entries of a calendar.
+/// A calendar with all its entries.
 ///
 /// # Errors
 /// With the line, counted from 1, that is no line of a calendar, or opens or closes what it cannot.
-pub(super) fn read(text: &str) -> Result<Vec<Entry>, String> {
+pub(super) fn read(text: &str) -> Result<Calendar, String> {
     let mut open: Vec<String> = Vec::new();
-    let mut entries = Vec::new();
+    let mut calendar = Calendar::default();
     let mut entry = Entry::default();
     for (at, line) in unfolded(text)? {
         let property = property(&line).ok_or_else(|| format!("line {at} is no line of a calendar"))?;
         let inside = open.last().map(String::as_str);
         match (property.name.as_str(), inside) {
             ("BEGIN", _) => {
-                match property.value.as_str() {
-                    "VEVENT" => entry = Entry::default(),
-                    "VALARM" => entry.alarms.push(Vec::new()),
-                    _ => {}
+                match (inside, property.value.as_str()) {
+                    (None, "VCALENDAR") => {}
+                    (Some("VCALENDAR"), "VEVENT") => entry = Entry::default(),
+                    (Some("VEVENT"), "VALARM") => entry.alarms.push(Vec::new()),
+                    (_, other) => {
+                        return Err(format!("line {at} begins a {other}, which has no place there"));
+                    }
                 }
                 open.push(property.value);
             }
             ("END", Some(name)) if name == property.value => {
                 if name == "VEVENT" {
-                    entries.push(std::mem::take(&mut entry));
+                    calendar.entries.push(std::mem::take(&mut entry));
                 }
                 open.pop();
             }
@@ -68,13 +78,13 @@ pub(super) fn read(text: &str) -> Result<Vec<Entry>, String> {
                     alarm.push(property);
                 }
             }
-            (_, Some(_)) => {}
+            (_, Some(_)) => calendar.properties.push(property),
             (_, None) => return Err(format!("line {at} stands outside of the calendar")),
         }
     }
     match open.last() {
         Some(name) => Err(format!("{name} does not end")),
-        None => Ok(entries),
+        None => Ok(calendar),
     }
 }
 
@@ -141,7 +151,9 @@ mod tests {
 
     #[test]
     fn an_entry_is_read_with_its_alarms_unfolded_and_without_escapes() {
-        let entries = read(CALENDAR).unwrap();
+        let calendar = read(CALENDAR).unwrap();
+        assert_eq!(one(&calendar.properties, "VERSION"), Some("2.0"));
+        let entries = calendar.entries;
         assert_eq!(entries.len(), 1);
         assert_eq!(entries[0].text("SUMMARY").unwrap(), "Top up, slowly; 1.2 L\n\\");
         assert_eq!(entries[0].value("DTSTART"), Some("20260305T080000"));
@@ -155,6 +167,7 @@ mod tests {
         assert!(refused("VERSION:2.0", "VERSION").contains("line 2"));
         assert!(refused("END:VALARM", "END:VEVENT").contains("line 9"));
         assert!(refused("END:VCALENDAR\r\n", "").contains("VCALENDAR does not end"));
+        assert!(refused("BEGIN:VALARM", "BEGIN:VTODO").contains("line 7 begins a VTODO"));
         assert!(read("SUMMARY:alone\r\n").unwrap_err().contains("line 1"));
         assert!(read("BEGIN:VCALENDAR\n").unwrap_err().contains("line 1"));
     }

@@ -6,6 +6,7 @@ use super::held::Held;
 use super::table::{Act, Row};
 use tankday_base::shop::Shop;
 use tankday_base::units::Span;
+use tankday_record::TaskKind;
 
 /// A number with its unit, as it stands in a sentence.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,6 +18,7 @@ struct Stated {
 pub(super) fn check(held: &Held<'_>, row: &Row, acts: &[&Done], faults: &mut Faults) {
     let task = nameless(held.shop, row);
     let stated = stated(&task);
+    hands(row, acts, &task, faults);
     lengths(row, acts, &task, &stated, faults);
     amounts(row, acts, &stated, faults);
     if acts.first().is_some_and(|d| d.act == Act::PutIn) {
@@ -105,6 +107,48 @@ fn spans(stated: &[Stated], task: &str) -> Vec<(f64, f64)> {
 fn follows(task: &str, number: f64, factor: f64, next: &Stated) -> bool {
     let unit = if factor > 60.0 { "d" } else { "h" };
     task.contains(&format!("{number:.0} {unit} {} {}", next.number, next.unit))
+}
+
+/// A step that goes on without hands for longer than this says how long hands are busy.
+const LONG: Span = Span::whole_minutes(90);
+
+/// `you: 4 min` is how long hands are busy, and stands where a stage of care, or a long step, goes on without them.
+fn hands(row: &Row, acts: &[&Done], task: &str, faults: &mut Faults) {
+    let busy: Span = acts.iter().map(|d| d.hands).sum();
+    let care = |d: &&Done| d.load.is_none() && d.step.is_some_and(|s| s != d.hands);
+    let long = |d: &&Done| {
+        let put_in = d.task.is_some_and(|t| t.kind == TaskKind::PutIn);
+        d.act == Act::Start && put_in && d.step.is_some_and(|s| s > LONG)
+    };
+    let free = acts
+        .iter()
+        .filter(|d| d.hand.is_some())
+        .any(|d| care(d) || long(d));
+    let said = task.rsplit_once("you: ").map(|(_, said)| said);
+    let spans = said.map(|said| spans(&stated(said), said));
+    match spans.as_deref() {
+        None if free => faults.of_row(
+            row,
+            &format!(
+                "it does not say that hands are busy for {:.1} min",
+                busy.in_minutes()
+            ),
+        ),
+        Some([(minutes, slack)]) if (busy.in_minutes() - minutes).abs() > *slack => {
+            faults.of_row(
+                row,
+                &format!(
+                    "hands are busy for {:.1} min, not {minutes:.0}",
+                    busy.in_minutes()
+                ),
+            );
+        }
+        Some([]) if busy >= Span::whole_minutes(1) || !task.ends_with("you: under 1 min") => {
+            faults.of_row(row, "it does not say how long hands are busy");
+        }
+        Some(several) if several.len() > 1 => faults.of_row(row, "it says twice how long hands are busy"),
+        _ => {}
+    }
 }
 
 /// What a sentence states of time is how long a step lasts, or how long hands are busy; and no step's length is left out.

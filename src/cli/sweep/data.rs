@@ -29,6 +29,8 @@ fn object(told: &Told) -> Value {
             "at": e.at.text,
             "go_on_to": e.go_on_to.as_ref().map(|s| s.text.as_str()),
             "ends_there": e.ends,
+            "level_from": e.level.as_ref().map(|l| l.from.text.as_str()),
+            "nothing_changes": e.level.as_ref().is_some_and(|l| l.same),
         })).collect::<Vec<_>>(),
         "by_rules": told.by_rules.as_ref().map(|rules| json!({
             "points": points(rules, None),

@@ -257,11 +257,17 @@
     /^[A-Za-z][A-Za-z0-9 -]*[A-Za-z0-9]$/.test(text) && !/^(null|true|false|yes|no|on|off)$/i.test(text) ? text : JSON.stringify(text);
   const held = (pieces, order) => (word(order) === order ? `${pieces} of ${order}` : JSON.stringify(`${pieces} of ${order}`));
   const dayAfter = (date) => new Date(Date.parse(`${date}T00:00Z`) + 86400e3).toISOString().slice(0, 10);
+  const isLate = (row) => minutes(row.planned) >= 1080;
+  const isEarly = (time) => minutes(time) < 360;
+  // Rows of a day that are not late and are ticked as early as that tell that this clock does not count past midnight.
+  const shifted = (date) => rows.some((row, i) => row.date === date && !isLate(row) && known.rows[i]?.done && isEarly(known.rows[i].done));
   // A time of a row: past midnight where a late row is ticked early in the day.
   const moment = (row, time) => {
-    const next = minutes(row.planned) >= 1080 && minutes(time) < 360;
+    const next = isLate(row) && isEarly(time) && !shifted(row.date);
     return { date: next ? dayAfter(row.date) : row.date, time };
   };
+  // A load stays in a bath for less than a day: it comes out on the day it went in, in the same minute at the earliest.
+  const outOf = (into, at) => (at.date > into.date && at.time >= into.time ? { date: into.date, time: at.time } : at);
   const later = (at, by) => {
     const all = minutes(at.time) + Math.round(by);
     const date = all >= 1440 ? dayAfter(at.date) : at.date;
@@ -287,7 +293,7 @@
         if (note.into) loads.set(note.load, { tank: note.into, holds: note.holds, into: at });
         else if (note.out) {
           const load = loads.get(note.out);
-          if (load) load.out = at;
+          if (load) load.out = outOf(load.into, at);
           else apart.push(`${own.done} ${row.name}: tick when ${note.out} went in, too`);
         } else if (note.load && !loads.has(note.load)) {
           if (!out) apart.push(`${own.done} ${row.name}: tick when ${note.load} went in, too`);

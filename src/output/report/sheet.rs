@@ -151,11 +151,13 @@ fn lines(row: &Row) -> f64 {
 
 /// What holds for every row.
 fn head(sheet: &DaySheet) -> Markup {
+    let pressing = sheet.rows.iter().any(|r| r.kind == RowKind::Pressing);
+    let bath = sheet.rows.iter().any(|r| r.at_bath);
     html! {
         div.must { p { (sign()) b { (ALWAYS) } " " (DEFERS) } }
         p.key {
-            span.bar {} "a bath is touched: measure its temperature; "
-            span.double {} "must not wait: the load is done."
+            @if bath { span.bar {} "a bath is touched: measure its temperature" (if pressing { "; " } else { "." }) }
+            @if pressing { span.double {} "must not wait: the load is done." }
             @if !sheet.least.is_empty() { " No load goes in below " (sheet.least) "." }
             @if sheet.titrates() { " " (POINT) }
         }

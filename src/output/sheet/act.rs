@@ -161,13 +161,30 @@ impl Doing {
     }
 }
 
-/// A column of acts: one value where it is the same for all of them, else one for each, in their order.
-pub(super) fn column(values: impl Iterator<Item = String>) -> String {
+/// Names, one for each act in their order; one for all where they are the same.
+pub(super) fn names(values: impl Iterator<Item = String>) -> String {
     let all: Vec<String> = values.collect();
     match all.first() {
         Some(first) if all.iter().all(|v| v == first) => first.clone(),
         _ => all.join(BETWEEN),
     }
+}
+
+/// What belongs to the loads of a row: once where all acts are about one load, else for each act, equal or not.
+pub(super) fn of_loads(doings: &[Doing], of: fn(&Doing) -> String) -> String {
+    let one = doings
+        .windows(2)
+        .all(|pair| matches!(pair, [a, b] if a.load == b.load));
+    if one {
+        names(doings.iter().map(of))
+    } else {
+        each(doings.iter().map(of))
+    }
+}
+
+/// One value for each, equal or not: numbers can be added up.
+pub(super) fn each(values: impl Iterator<Item = String>) -> String {
+    values.collect::<Vec<_>>().join(BETWEEN)
 }
 
 /// The acts of a row, one for each.
@@ -205,9 +222,22 @@ mod tests {
 
     #[test]
     fn what_is_the_same_for_all_acts_stands_once() {
-        let of = |values: &[&str]| column(values.iter().map(|v| (*v).to_owned()));
+        let of = |values: &[&str]| names(values.iter().map(|v| (*v).to_owned()));
         assert_eq!(of(&["sink", "sink"]), "sink");
         assert_eq!(of(&["B1", "B2", "B1"]), "B1 + B2 + B1");
         assert_eq!(of(&[]), "");
+    }
+
+    /// Forty pieces of one order and forty of another are eighty.
+    #[test]
+    fn equal_numbers_of_two_loads_stand_twice() {
+        let of = |load: &str| Doing {
+            load: load.to_owned(),
+            pieces: 40,
+            ..Doing::at(Act::Start, "bench")
+        };
+        let pieces = |d: &Doing| d.pieces.to_string();
+        assert_eq!(of_loads(&[of("A"), of("B")], pieces), "40 + 40");
+        assert_eq!(of_loads(&[of("A"), of("A")], pieces), "40");
     }
 }

@@ -5,7 +5,7 @@
 
 use super::caution::{ALWAYS, DEFERS};
 use super::{DaySheet, Row, RowKind};
-use tankday_base::units::{Moment, Span};
+use tankday_base::units::{Moment, POINT, Span};
 
 /// Octets of a line at most, its end left out (RFC 5545, section 3.1).
 const WIDTH: usize = 75;
@@ -112,6 +112,9 @@ fn description(sheet: &DaySheet, entry: &[&Row], nth: usize) -> String {
             lines.push(format!("No load goes in below {}.", sheet.least));
         }
         lines.push(DEFERS.to_owned());
+        if sheet.titrates() {
+            lines.push(POINT.to_owned());
+        }
     }
     for row in entry {
         lines.push(format!("{} {}", row.at.clock(), with_caution(row)));

@@ -86,6 +86,7 @@ impl Maker<'_> {
             care: care.map(|c| c.kind),
             used: &used,
             lasts: self.lasts(deed, task, care),
+            hands: deed.takes,
         };
         let said = match &vessel {
             Some(vessel) => stage.in_vessel(vessel),

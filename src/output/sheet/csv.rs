@@ -1,10 +1,11 @@
 //! The sheet as CSV (RFC 4180), one row a line of the sheet.
 //!
-//! A row that does several acts joins them with ` + ` in `act`; the other columns of acts then hold one value where it
-//! is the same for all acts, or as many as there are acts, joined alike. `step_min` holds one value for each act that
-//! begins a step, in their order (one if they are the same), `amount` and `unit` one for each number stated.
+//! A row that does several acts joins them with ` + ` in `act`; `load` and `station` then hold one name where it is the
+//! same for all acts, or as many as there are acts, joined alike; so do `part` and `pieces`, by whether all acts are about
+//! one load. `step_min` holds one value for each act that begins a step, in their order, `amount` and `unit` one for each
+//! number stated: equal values stand as often as they count.
 
-use super::act::{acts, amounts, column};
+use super::act::{acts, amounts, each, names, of_loads};
 use super::{DaySheet, Row, RowKind};
 use tankday_base::print::number;
 use tankday_base::units::{Moment, Span};
@@ -47,7 +48,6 @@ pub fn to_csv(sheets: &[DaySheet]) -> String {
 }
 
 fn fields(sheet: &DaySheet, row: &Row) -> [String; 16] {
-    let of = |text: fn(&super::Doing) -> String| column(row.doings.iter().map(text));
     let (amount, unit) = amounts(&row.doings);
     [
         date(sheet, row.at),
@@ -55,18 +55,18 @@ fn fields(sheet: &DaySheet, row: &Row) -> [String; 16] {
         what(row.kind).to_owned(),
         acts(&row.doings),
         row.deed.clone(),
-        of(|d| d.load.clone()),
-        of(|d| d.part.clone()),
-        of(|d| {
+        names(row.doings.iter().map(|d| d.load.clone())),
+        of_loads(&row.doings, |d| d.part.clone()),
+        of_loads(&row.doings, |d| {
             if d.pieces > 0 {
                 d.pieces.to_string()
             } else {
                 String::new()
             }
         }),
-        of(|d| d.station.clone()),
+        names(row.doings.iter().map(|d| d.station.clone())),
         row.hands.map_or(String::new(), in_minutes),
-        column(row.doings.iter().filter_map(|d| d.step).map(in_minutes)),
+        each(row.doings.iter().filter_map(|d| d.step).map(in_minutes)),
         row.earliest.map_or(String::new(), |at| clock(sheet, row.at, at)),
         row.latest.map_or(String::new(), |at| clock(sheet, row.at, at)),
         amount,

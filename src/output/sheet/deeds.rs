@@ -162,6 +162,9 @@ impl Maker<'_> {
             words.push_str(if nth == 0 { gap } else { ", " });
             words.push_str(&self.begins(deed, task, ""));
         }
+        if deed.taken.iter().any(|t| self.leaves_free(t)) {
+            words.push_str(&format!("; you: {}", how_long(deed.takes)));
+        }
         Row {
             kind: RowKind::Pressing,
             at_bath: true,

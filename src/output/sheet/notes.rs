@@ -279,8 +279,8 @@ impl Maker<'_> {
         }
     }
 
-    pub(super) fn breaks(&self) -> Vec<Row> {
-        let last = self.figures.finish.unwrap_or(Moment::ZERO);
+    /// Breaks up to the last act of hands.
+    pub(super) fn breaks(&self, last: Moment) -> Vec<Row> {
         let breaks = self.shop.calendar.days.iter().flat_map(|d| d.breaks.iter());
         breaks
             .filter(|b| b.from <= last)

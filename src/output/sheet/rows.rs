@@ -116,11 +116,12 @@ impl<'a> Maker<'a> {
     fn rows(&self) -> Vec<Row> {
         let lines = lines(self.shop, deeds(self.shop, self.record));
         let mut rows: Vec<Row> = lines.iter().filter_map(|line| self.line(line)).collect();
+        let last = rows.iter().filter_map(|r| r.until).max().unwrap_or(Moment::ZERO);
         rows.extend(self.stops());
         rows.extend(self.heaters());
         rows.extend(self.left());
         rows.extend(self.ready());
-        rows.extend(self.breaks());
+        rows.extend(self.breaks(last));
         rows.extend(self.sent_back());
         // At one moment: what one must know or switch, then deeds, then what is ready.
         rows.sort_by_key(|r| (r.at, order_of(r)));

@@ -24,6 +24,8 @@ pub(super) struct Stage<'a> {
     pub(super) used: &'a CareUse,
     /// How long it lasts.
     pub(super) lasts: Span,
+    /// How long hands are busy with it.
+    pub(super) hands: Span,
 }
 
 /// What is said of a stage.
@@ -71,13 +73,24 @@ impl Stage<'_> {
             ),
             TaskKind::SetUpFilter => said(
                 Act::Care,
-                format!("Set up the filter, pour the heel of the {name} on it; it runs {long}"),
+                format!(
+                    "Set up the filter, pour the heel of the {name} on it; it runs {long}{}",
+                    self.you()
+                ),
                 Vec::new(),
                 StepCaution::Waste,
             ),
             TaskKind::FillBack => self.fill_back(),
             _ => self.make_up(),
         }
+    }
+
+    /// `; you: 4 min` where a stage goes on by itself.
+    fn you(&self) -> String {
+        if self.lasts == self.hands {
+            return String::new();
+        }
+        format!("; you: {}", how_long(self.hands))
     }
 
     fn concentrate(&self) -> Said {
@@ -131,10 +144,11 @@ impl Stage<'_> {
         said(
             Act::Add,
             format!(
-                "Dissolve {}steel wool in the {}, {}",
+                "Dissolve {}steel wool in the {}, {}{}",
                 of(amount.as_ref()),
                 self.name,
-                how_long(self.lasts)
+                how_long(self.lasts),
+                self.you()
             ),
             amount.into_iter().collect(),
             StepCaution::Wool,
@@ -196,7 +210,10 @@ impl Stage<'_> {
             }
             TaskKind::Decant => format!("Decant what settled in the {vessel} from its sludge, {long}"),
             TaskKind::SetUpFilter => {
-                format!("Set up the filter, pour the heel in the {vessel} on it; it runs {long}")
+                format!(
+                    "Set up the filter, pour the heel in the {vessel} on it; it runs {long}{}",
+                    self.you()
+                )
             }
             _ => format!(
                 "Pour the filtered solution back into the {vessel}{water}, {long}: it keeps it for the next exchange"

@@ -1,9 +1,12 @@
 //! Tasks of hands, put together as one would say them: what follows at once with the same load is one deed.
 
 use std::collections::{BTreeMap, BTreeSet};
-use tankday_base::shop::{Shop, StepRef};
+use tankday_base::shop::{Hands, Shop, StationId, StepRef};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Event, LoadNo, Record, Task, TaskKind};
+
+/// The hand of what takes none.
+const ANY: u32 = u32::MAX;
 
 /// A stretch of work under one pair of hands with one load, or a top-up.
 #[derive(Debug, Clone, PartialEq)]
@@ -62,11 +65,43 @@ pub(super) fn deeds(shop: &Shop, record: &Record) -> Vec<Deed> {
             Event::WorkResumes { load } => {
                 resumed.insert(load);
             }
+            Event::SetIn { load, step, station } if takes_no_time(shop, step) => {
+                let set_in = set_in(&deeds, &last, (load, step, station), entry.at);
+                add(shop, &mut deeds, &mut last, set_in, false);
+            }
             _ => {}
         }
     }
     deeds.sort_by_key(|d| (d.from, d.hand));
     deeds
+}
+
+/// Whether a load is put in at a step in no time: the record then tells of no hands, and it goes in all the same.
+fn takes_no_time(shop: &Shop, at: StepRef) -> bool {
+    step(shop, at).is_some_and(|s| s.hands == Hands::Ends && s.put_in <= Span::ZERO)
+}
+
+/// Putting in that takes no time: by the hand that had the load just before, or by any.
+fn set_in(
+    deeds: &[Deed],
+    last: &BTreeMap<LoadNo, usize>,
+    (load, step, station): (LoadNo, StepRef, StationId),
+    at: Moment,
+) -> Deed {
+    let before = last.get(&load).and_then(|i| deeds.get(*i)).filter(|d| d.to == at);
+    let task = Task {
+        kind: TaskKind::PutIn,
+        station,
+        load: Some((load, step)),
+        vessel: None,
+    };
+    Deed {
+        hand: before.map_or(ANY, |d| d.hand),
+        from: at,
+        to: at,
+        takes: Span::ZERO,
+        taken: vec![Taken { at, task }],
+    }
 }
 
 fn add(shop: &Shop, deeds: &mut Vec<Deed>, last: &mut BTreeMap<LoadNo, usize>, next: Deed, again: bool) {

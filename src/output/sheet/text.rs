@@ -28,8 +28,13 @@ pub fn lines(sheet: &DaySheet) -> Vec<Line> {
     if sheet.rows.iter().all(|r| r.kind == RowKind::Break) {
         lines.push(Line::plain("  Nothing to do."));
     }
-    let key = "  > must not wait: the load is done   o ready   v ready, but late";
-    lines.push(Line::of(Style::Dim, key));
+    let has = |kinds: &[RowKind]| sheet.rows.iter().any(|r| kinds.contains(&r.kind));
+    let pressing = has(&[RowKind::Pressing]).then_some("> must not wait: the load is done");
+    let ready = has(&[RowKind::Ready, RowKind::ReadyLate]).then_some("o ready   v ready, but late");
+    let key: Vec<&str> = pressing.into_iter().chain(ready).collect();
+    if !key.is_empty() {
+        lines.push(Line::of(Style::Dim, format!("  {}", key.join("   "))));
+    }
     lines
 }
 

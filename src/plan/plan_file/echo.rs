@@ -27,6 +27,9 @@ fn one_load(shop: &Shop, load: &NotedLoad, now: Moment) -> String {
         .collect();
     let (tank, into) = (&load.tank.value, clock(load.into.value));
     let when = match load.out {
+        Some(out) if out.value == load.into.value => {
+            format!("in the {tank} at {into} for under 1 min")
+        }
         Some(out) => format!("in the {tank} from {into} to {}", clock(out.value)),
         None => format!("in the {tank} since {into}, and still in it"),
     };

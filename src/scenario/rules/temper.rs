@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use tankday_base::shop::{Relieves, StepKind, is_hard_name};
 use tankday_base::units::Temperature;
 
-pub(super) const ALL: &[Rule] = &[below_tempering, hard_or_not];
+pub(super) const ALL: &[Rule] = &[below_tempering, heat_unsaid, hard_or_not];
 
 /// The tempering temperature of a part: its own, or that of its material.
 fn tempered<'a>(f: &Facts<'a>, part: &'a Part) -> Option<&'a Spot<Temperature>> {
@@ -101,6 +101,42 @@ fn below_tempering(f: &Facts) -> Vec<Finding> {
             ),
             None | Some(_) => {}
         }
+    }
+    found
+}
+
+/// Of work whose tempering temperature is known a step that warms it says how hot it gets: nothing else tells whether it
+/// stays hard.
+fn heat_unsaid(f: &Facts) -> Vec<Finding> {
+    let mut seen = BTreeSet::new();
+    let mut found = Vec::new();
+    for (part, step) in f.file.orders.iter().flat_map(|o| warmed(f, o)) {
+        let kind = step.kind();
+        let warms = matches!(kind, StepKind::Relieve | StepKind::Preheat | StepKind::DryByOven);
+        let Some(limit) = tempered(f, part).filter(|_| warms && step.heat.is_none()) else {
+            continue;
+        };
+        if !seen.insert((part.name.at.start, step.at.start)) {
+            continue;
+        }
+        let at = step.what.as_ref().map_or(step.at, |w| w.at);
+        let most = limit.value.in_celsius();
+        found.push(
+            Finding::warning(
+                Code::Material,
+                at,
+                format!(
+                    "this doesn't say how hot `{}` gets: above {most:.0} °C, at which it was tempered, it goes soft",
+                    part.name.value
+                ),
+            )
+            .label("at what heat?")
+            .and(limit.at, "tempered")
+            .help(format!(
+                "write it beside it, {most:.0} °C at most: `heat: {:.0} °C`; or `heat: as the air` where nothing is warmed",
+                most.min(140.0)
+            )),
+        );
     }
     found
 }

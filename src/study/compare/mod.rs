@@ -7,6 +7,7 @@
 //!   twice: once for the figures that it judges, once for what it tells.
 
 mod assumed;
+mod beside;
 mod best;
 mod payback;
 mod rank;

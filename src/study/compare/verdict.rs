@@ -1,7 +1,8 @@
 //! One sentence or two: which to take, for what, and what the answer hangs on.
 
+use super::beside::{hangs_on, identical, objections, sized, small_but_sure, told};
 use super::rank::{DECIDING, speaks};
-use super::{Alternative, Comparison, Difference, Finding, Leaning, Left, Ranking, payback, ranking};
+use super::{Alternative, Comparison, Difference, Leaning, Left, Ranking, payback, ranking};
 use crate::Measure;
 use tankday_base::print::{list, number};
 
@@ -42,37 +43,9 @@ fn comes_back(comparison: &Comparison, alternative: usize) -> Option<String> {
 }
 
 /// Alternatives, and means, that are named one by one.
-const NAMED: usize = 6;
-
-/// A difference as a clause: `an order is in the shop 9.0 min longer`.
-fn told(difference: &Difference) -> String {
-    let measure = difference.measure;
-    let less = difference.interval.mean < 0.0;
-    let size = sized(measure, difference.interval.mean.abs());
-    let more = if less { "less" } else { "more" };
-    let which = |one, other| if less { one } else { other };
-    match measure {
-        Measure::Finish => format!("the work ends {size} {}", which("earlier", "later")),
-        Measure::LateOrders => format!("{size} orders {} are late", which("fewer", "more")),
-        Measure::Unready => format!("{size} orders {} are left over", which("fewer", "more")),
-        Measure::InShop => format!("an order is in the shop {size} {}", which("less", "longer")),
-        Measure::Area => format!("{size} a day {more} is coated"),
-        Measure::Hands => format!("hands are at work {size} a day {}", which("less", "longer")),
-        Measure::Power => format!("{size} a day {more} is drawn"),
-        Measure::Cost => format!("a day costs {size} {more}"),
-        Measure::CostPerArea => format!("a m2 costs {size} {more}"),
-        _ => format!("{} {size} {more}", measure.words()),
-    }
-}
-
-/// A value with its unit.
-fn sized(measure: Measure, value: f64) -> String {
-    let size = number(value, measure.decimals().max(1));
-    match measure.unit() {
-        "" => size,
-        unit => format!("{size} {unit}"),
-    }
-}
+pub(super) const NAMED: usize = 6;
+const ALIKE: &str = "are about the same: no difference that matters is larger than its noise";
+const SAME: &str = "do exactly the same on every day";
 
 /// What is said of one alternative against the first: by the first deciding figure that speaks.
 #[must_use]
@@ -93,11 +66,8 @@ fn of_two(comparison: &Comparison) -> String {
         .iter()
         .filter_map(|m| comparison.difference(1, *m))
         .collect();
-    if comparison
-        .of_alternative(1)
-        .all(|d| d.finding() == Finding::Identical)
-    {
-        return format!("{} and {} do exactly the same on every day.", name(0), name(1));
+    if identical(comparison, &[0, 1]) {
+        return format!("{} and {} {SAME}.", name(0), name(1));
     }
     let words = |good: bool| -> Vec<String> {
         let speaking = deciding.iter().filter(|d| speaks(d) == Some(good));
@@ -107,10 +77,10 @@ fn of_two(comparison: &Comparison) -> String {
     let answer = match leaning(comparison, 1) {
         Leaning::Same => {
             return format!(
-                "{} and {} are about the same: no difference that matters is larger than its noise.{}",
+                "{} and {} {ALIKE}.{}",
                 name(0),
                 name(1),
-                small_but_sure(comparison)
+                small_but_sure(comparison, &[0, 1])
             );
         }
         Leaning::Take => taken(name(1), &pro, &con),
@@ -126,20 +96,7 @@ fn of_two(comparison: &Comparison) -> String {
             }
         ),
     };
-    format!("{answer}{}", hangs_on(comparison))
-}
-
-/// Differences that are there, though too small to decide by themselves.
-fn small_but_sure(comparison: &Comparison) -> String {
-    let those = [Measure::InShop, Measure::Hands, Measure::Power, Measure::Cost]
-        .iter()
-        .filter_map(|m| comparison.difference(1, *m))
-        .filter(|d| !matches!(d.finding(), Finding::Noise | Finding::Identical));
-    let words: Vec<String> = those.map(told).collect();
-    if words.is_empty() {
-        return String::new();
-    }
-    format!(" Small but sure: {}.", list(&words))
+    format!("{answer}{}", hangs_on(comparison, 1, &[0]))
 }
 
 fn taken(name: &str, pro: &[String], con: &[String]) -> String {
@@ -151,29 +108,6 @@ fn taken(name: &str, pro: &[String], con: &[String]) -> String {
     format!("Take {name}: {}.{against}", list(pro))
 }
 
-/// The causes behind the answer, the largest first: without them it would be another.
-fn hangs_on(comparison: &Comparison) -> String {
-    let mut causes: Vec<&Difference> = Measure::LOST
-        .iter()
-        .filter_map(|m| comparison.difference(1, *m))
-        .filter(|d| matches!(d.finding(), Finding::Lower | Finding::Higher))
-        .collect();
-    causes.sort_by(|a, b| b.interval.mean.abs().total_cmp(&a.interval.mean.abs()));
-    let lost = |d: &&Difference| {
-        let more = if d.interval.mean < 0.0 { "less" } else { "more" };
-        let to = d.measure.words().trim_start_matches("lost ");
-        format!("{} a day {more} {to}", sized(d.measure, d.interval.mean.abs()))
-    };
-    let told: Vec<String> = causes.iter().take(2).map(lost).collect();
-    if told.is_empty() {
-        return String::new();
-    }
-    format!(
-        " It hangs on the output that is lost, {}: what changes that changes the answer.",
-        list(&told)
-    )
-}
-
 fn of_many(comparison: &Comparison, ranking: &Ranking) -> String {
     let Ranking { take, leave, alike } = ranking;
     let n = comparison.alternatives.len();
@@ -183,8 +117,10 @@ fn of_many(comparison: &Comparison, ranking: &Ranking) -> String {
             behind(comparison, leave)
         ),
         (all, 0) if *alike => format!(
-            "{} are about the same: no difference that matters is larger than its noise.",
-            named(comparison, all)
+            "{} {}.{}",
+            named(comparison, all),
+            alike_words(comparison, all),
+            small_but_sure(comparison, all)
         ),
         (all, 0) => format!("{}.", cannot_tell(comparison, all)),
         ([best], left) if left + 1 == n => {
@@ -195,35 +131,37 @@ fn of_many(comparison: &Comparison, ranking: &Ranking) -> String {
                 Some(measure) => format!("It is the best by {}.", measure.words()),
                 None => behind(comparison, leave),
             };
+            let others: Vec<usize> = leave.iter().map(|l| l.alternative).collect();
             format!(
-                "Take {}. {why} {}",
+                "Take {}. {why} {}{}{}",
                 named(comparison, &[*best]),
-                sure(comparison, leave)
+                sure(comparison, leave),
+                objections(comparison, &[*best], &others),
+                hangs_on(comparison, *best, &others)
             )
         }
         (some, _) => {
             let not: Vec<usize> = leave.iter().map(|l| l.alternative).collect();
             let tie = if *alike {
-                format!(
-                    "{} are about the same: no difference that matters is larger than its noise",
-                    if some.len() > NAMED {
-                        "Those".to_owned()
-                    } else {
-                        named(comparison, some)
-                    }
-                )
+                format!("{} {}", those(comparison, some), alike_words(comparison, some))
             } else {
                 cannot_tell(comparison, some)
             };
             format!(
-                "Take {}, {}. {tie}. {} {}",
+                "Take {}, {}. {tie}.{} {} {}{}",
                 either(comparison, some),
                 match not.len() {
                     ..=NAMED => format!("not {}", either(comparison, &not)),
                     others => format!("none of the {others} others"),
                 },
+                if *alike {
+                    small_but_sure(comparison, some)
+                } else {
+                    String::new()
+                },
                 behind(comparison, leave),
-                sure(comparison, leave)
+                sure(comparison, leave),
+                objections(comparison, some, &not)
             )
         }
     }
@@ -237,7 +175,7 @@ fn name(comparison: &Comparison, at: usize) -> String {
 }
 
 /// `a, b and c`.
-fn named(comparison: &Comparison, those: &[usize]) -> String {
+pub(super) fn named(comparison: &Comparison, those: &[usize]) -> String {
     list(&those.iter().map(|i| name(comparison, *i)).collect::<Vec<_>>())
 }
 
@@ -253,13 +191,25 @@ fn either(comparison: &Comparison, those: &[usize]) -> String {
     }
 }
 
-fn cannot_tell(comparison: &Comparison, those: &[usize]) -> String {
-    let who = if those.len() > NAMED {
+/// How those compare that no difference that matters tells apart.
+fn alike_words(comparison: &Comparison, those: &[usize]) -> &'static str {
+    if identical(comparison, those) { SAME } else { ALIKE }
+}
+
+/// `a, b and c`; of many, that it is those.
+fn those(comparison: &Comparison, those: &[usize]) -> String {
+    if those.len() > NAMED {
         "Those".to_owned()
     } else {
         named(comparison, those)
-    };
-    format!("{who} cannot be told apart with certainty from so many simulated days")
+    }
+}
+
+fn cannot_tell(comparison: &Comparison, all: &[usize]) -> String {
+    format!(
+        "{} cannot be told apart with certainty from so many simulated days",
+        those(comparison, all)
+    )
 }
 
 /// Why those that are left are left: `By end of the work, b is behind a.`

@@ -78,15 +78,23 @@ fn best(sweep: &Sweep, measure: Measure) -> Option<BestCell> {
         1 => "every other point is worse".to_owned(),
         n => format!("{} of {} points cannot be told from it", n - 1, sound.len()),
     };
+    let list = tankday_base::print::list;
     let edge = match edges_of(sweep, at).as_slice() {
         [] => String::new(),
         keys => format!(
             " That is the edge of what was tried for {}: it may get better beyond it.",
-            tankday_base::print::list(keys)
+            list(keys)
+        ),
+    };
+    let level = match level_in(sweep, &sound, at, best).as_slice() {
+        [] => String::new(),
+        keys => format!(
+            " Up to the edge of what was tried for {} it stays the same.",
+            list(keys)
         ),
     };
     let text = format!(
-        "{} is {good} at {}; {others}, 95 % sure of all of them together.{edge}",
+        "{} is {good} at {}; {others}, 95 % sure of all of them together.{edge}{level}",
         tankday_base::print::capital(measure.words()),
         values.join(", "),
     );
@@ -98,6 +106,28 @@ fn best(sweep: &Sweep, measure: Measure) -> Option<BestCell> {
         alike: alike.iter().map(|p| p.settings.clone()).collect(),
         text,
     })
+}
+
+/// Keys of numbers along which the best value lies inside, and every point from there to an edge has the very same figure
+/// on every simulated day.
+fn level_in(sweep: &Sweep, sound: &[(&Point, Vec<f64>)], best: &Point, column: &[f64]) -> Vec<String> {
+    let inside = edges_of(sweep, best);
+    let keys = sweep.keys.iter().enumerate();
+    let numbers = keys.filter(|(_, key)| key.form.is_some() && !inside.contains(&key.path));
+    let level = |(at, _): &(usize, &super::Varied)| {
+        let along = sound.iter().filter(|(p, _)| {
+            let mut others = p.settings.iter().zip(&best.settings).enumerate();
+            others.all(|(i, (one, own))| i == *at || one == own)
+        });
+        let here = best.settings.get(*at).map_or(0.0, |s| s.at);
+        let side = |way: f64| {
+            let beyond = |p: &Point| p.settings.get(*at).is_some_and(|s| way * (s.at - here) > 0.0);
+            let mut those = along.clone().filter(|(p, _)| beyond(p)).peekable();
+            those.peek().is_some() && those.all(|(_, c)| c == column)
+        };
+        side(1.0) || side(-1.0)
+    };
+    numbers.filter(level).map(|(_, key)| key.path.clone()).collect()
 }
 
 /// Keys of numbers whose least or largest value a point has.

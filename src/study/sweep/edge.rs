@@ -1,7 +1,7 @@
 //! Where the best lies at the edge of what was tried. It is no turning point: how far it gets better was not tried, and
 //! the sweep says how far to go on.
 
-use super::turn::{Curve, least};
+use super::turn::{Curve, least, turning};
 use super::why::bare;
 use super::{Form, Setting, Sweep};
 use crate::{Better, Measure};
@@ -19,13 +19,25 @@ pub struct Edge {
     /// The value at the edge.
     pub at: Setting,
     /// How far to go on: as far again as was tried, or, where less than nothing lies there, half the way to it; no further
-    /// than can be. None where nothing lies beyond.
+    /// than can be. None where nothing lies beyond, or the curve has levelled off.
     pub go_on_to: Option<Setting>,
     /// Whether what can be ends before one would go on so far.
     pub ends: bool,
+    /// From where on it is as good as at the edge; none where the edge alone is best.
+    pub level: Option<Level>,
 }
 
-/// The judged figures that are best at an edge of a key of numbers, and still get better there.
+/// A stretch up to the edge on which a figure stays as good as it gets.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Level {
+    /// Where it begins.
+    pub from: Setting,
+    /// Whether no figure changes there on any simulated day: what is varied has no effect any more.
+    pub same: bool,
+}
+
+/// The judged figures that are best at an edge of a key of numbers: those that still get better there, and those that no
+/// longer change.
 #[must_use]
 pub fn edges(sweep: &Sweep) -> Vec<Edge> {
     let [key] = sweep.keys.as_slice() else {
@@ -48,29 +60,69 @@ fn edge(sweep: &Sweep, measure: Measure, form: &Form) -> Option<Edge> {
     };
     let curve = Curve::of(sweep, measure).filter(|c| c.at.len() >= 2)?;
     let means = curve.means();
-    let best = least(&means, sign)?;
-    let last = means.len() - 1;
-    if best != 0 && best != last {
-        return None;
-    }
-    let x = *curve.at.get(best)?;
+    let (best, last) = (least(&means, sign)?, means.len() - 1);
+    let differs: Vec<bool> = (0..=last).map(|i| curve.differs(i, best, &means)).collect();
+    let (edge, inner) = stretch(&differs, best)?;
+    let x = *curve.at.get(edge)?;
     let (from, to) = (*curve.at.first()?, *curve.at.last()?);
+    let apart = |i: usize| curve.at.get(i).map(|at| (at - x).abs());
     // The nearest point that is worse by more than noise and a trifle.
-    let worse = (0..=last)
-        .filter(|i| curve.differs(*i, best, &means))
-        .filter_map(|i| Some((curve.at.get(i)? - x).abs()))
-        .min_by(f64::total_cmp)?;
+    let worse = (0..=last).filter(|i| differs.get(*i) == Some(&true));
+    let worse = worse.filter_map(apart).min_by(f64::total_cmp)?;
     // Two neighbours always lie apart: of those nothing between was tried.
-    let neighbour = curve.at.get(if best == 0 { 1 } else { last - 1 })?;
-    let near = (neighbour - x).abs().max(LEVEL_STRETCH * (to - from));
+    let near = apart(if edge == 0 { 1 } else { last - 1 })?.max(LEVEL_STRETCH * (to - from));
+    let same = inner != edge && unchanged(sweep, edge, inner);
+    let at = form.at(x);
+    let level = Some(Level {
+        from: form.at(*curve.at.get(inner)?),
+        same,
+    });
+    if worse > near {
+        // Where it is as good elsewhere, or a bend tells the same, the edge is nothing to speak of.
+        let good = differs.iter().filter(|d| !**d).count();
+        let told = good > edge.abs_diff(inner) + 1 || turning(sweep, measure).is_some();
+        return (!told).then_some(Edge {
+            measure,
+            at,
+            go_on_to: None,
+            ends: false,
+            level,
+        });
+    }
     let wanted = beyond(form, x, (from, to));
     let (go_on_to, ends) = within(form, x, wanted, sweep.reach);
-    (worse <= near).then(|| Edge {
+    (best == edge || same).then(|| Edge {
         measure,
-        at: form.at(x),
+        at,
         go_on_to,
         ends,
+        level: level.filter(|_| same),
     })
+}
+
+/// Which edge the points reach that lie side by side with the best and do not differ from it, and the last of them on the
+/// way inside; none where they reach neither edge or both.
+fn stretch(differs: &[bool], best: usize) -> Option<(usize, usize)> {
+    let last = differs.len().checked_sub(1)?;
+    let alike = |i: &usize| differs.get(*i) == Some(&false);
+    let begins = (0..best).rev().take_while(alike).last().unwrap_or(best);
+    let ends = (best + 1..=last).take_while(alike).last().unwrap_or(best);
+    match (begins == 0, ends == last) {
+        (true, false) => Some((0, ends)),
+        (false, true) => Some((last, begins)),
+        _ => None,
+    }
+}
+
+/// Whether from one point to another every figure of every replication is the same.
+fn unchanged(sweep: &Sweep, one: usize, other: usize) -> bool {
+    let sound: Vec<_> = sweep.points.iter().filter(|p| p.outcome.is_ok()).collect();
+    let bits = |i: usize| -> Option<Vec<u64>> {
+        let all = sound.get(i)?.readings().iter();
+        Some(all.flat_map(|r| r.0.iter().map(|v| v.to_bits())).collect())
+    };
+    let all = bits(one);
+    (one.min(other)..=one.max(other)).all(|i| bits(i) == all)
 }
 
 /// How far one can go on, and whether one would have gone further.
@@ -110,32 +162,59 @@ pub fn edge_words(sweep: &Sweep, of: impl Fn(Measure) -> bool) -> Vec<String> {
     let Some(form) = sweep.keys.first().and_then(|key| key.form.as_ref()) else {
         return Vec::new();
     };
-    let words = |setting: &Setting| bare(form, setting.at);
-    let found: Vec<Edge> = edges(sweep).into_iter().filter(|e| of(e.measure)).collect();
-    let mut values: Vec<&Setting> = Vec::new();
-    for edge in &found {
-        if !values.contains(&&edge.at) {
-            values.push(&edge.at);
+    // Figures that lie there alike stand in one sentence.
+    let mut groups: Vec<Vec<Edge>> = Vec::new();
+    for edge in edges(sweep).into_iter().filter(|e| of(e.measure)) {
+        let alike = |g: &&mut Vec<Edge>| {
+            g.first()
+                .is_some_and(|f| f.at == edge.at && f.level == edge.level)
+        };
+        match groups.iter_mut().find(alike) {
+            Some(group) => group.push(edge),
+            None => groups.push(vec![edge]),
         }
     }
-    let one = |at: &Setting| {
-        let here: Vec<&Edge> = found.iter().filter(|e| e.at == *at).collect();
-        let figures: Vec<String> = here.iter().map(|e| e.measure.words().to_owned()).collect();
-        let verb = if here.len() == 1 { "is" } else { "are" };
-        let best = format!("{} {verb} best at {}", capital(&list(&figures)), words(at));
-        let said = format!("{best}, the edge of what was tried, and may get better beyond it");
-        let Some(edge) = here.first() else {
-            return format!("{said}.");
-        };
-        match (&edge.go_on_to, edge.ends) {
-            (Some(to), false) => format!("{said}: go on to {}.", words(to)),
-            (Some(to), true) if to.at > at.at => format!("{said}: go on to {}, more cannot be.", words(to)),
-            (Some(to), true) => format!("{said}: go on to {}, less cannot be.", words(to)),
-            (None, false) => format!("{said}."),
-            (None, true) => format!("{best}, and no value beyond it can be."),
+    groups.iter().map(|these| said(form, these)).collect()
+}
+
+/// What is best at one edge, of figures that lie there alike.
+fn said(form: &Form, these: &[Edge]) -> String {
+    let words = |setting: &Setting| bare(form, setting.at);
+    let figures: Vec<String> = these.iter().map(|e| e.measure.words().to_owned()).collect();
+    let verb = if these.len() == 1 { "is" } else { "are" };
+    let who = capital(&list(&figures));
+    let Some(edge) = these.first() else {
+        return String::new();
+    };
+    let at = &edge.at;
+    let best = match &edge.level {
+        None => format!("{who} {verb} best at {}", words(at)),
+        Some(level) => {
+            let on = if level.from.at < at.at { "on" } else { "down" };
+            let how = if level.same {
+                ""
+            } else {
+                " by more than noise or a trifle"
+            };
+            format!(
+                "{who} {verb} best from {} {on}: up to {}, the edge of what was tried, nothing changes{how}",
+                words(&level.from),
+                words(at)
+            )
         }
     };
-    values.into_iter().map(one).collect()
+    let said = match edge.level {
+        None => format!("{best}, the edge of what was tried, and may get better beyond it"),
+        Some(_) => format!("{best}; it may get better beyond it"),
+    };
+    match (&edge.go_on_to, edge.ends) {
+        (Some(to), false) => format!("{said}: go on to {}.", words(to)),
+        (Some(to), true) if to.at > at.at => format!("{said}: go on to {}, more cannot be.", words(to)),
+        (Some(to), true) => format!("{said}: go on to {}, less cannot be.", words(to)),
+        (None, true) => format!("{best}, and no value beyond it can be."),
+        (None, false) if edge.level.is_some() => format!("{best}, and to go on is hardly of use."),
+        (None, false) => format!("{said}."),
+    }
 }
 
 #[cfg(test)]

@@ -10,7 +10,7 @@ mod values;
 mod why;
 
 pub use cells::{BestCell, best_cells};
-pub use edge::{Edge, edge_words, edges};
+pub use edge::{Edge, Level, edge_words, edges};
 pub use neighbours::neighbours;
 pub use reach::reach;
 pub use refine::next_setting;
