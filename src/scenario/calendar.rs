@@ -1,6 +1,5 @@
 //! From days as written to a calendar, and from times as written to moments.
 
-use super::defaults;
 use super::finding::{Code, Finding};
 use super::node::{Place, Spot};
 use super::time::When;
@@ -73,7 +72,7 @@ pub(super) fn hours(written: &[Days], walk: &mut Walk) -> Option<Hours> {
     let first = written.first()?;
     let first_date = match &first.date {
         Some(date) => date.value,
-        None => walk.usual("days.date", super::time::date)?,
+        None => walk.usual(&Days::date, "")?,
     };
     let mut hours = Hours {
         calendar: Calendar {
@@ -199,10 +198,10 @@ fn never_closes(
 
 /// Breaks in order, checked; those that touch are joined where they are alike.
 fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, Span, bool)> {
-    let mut written: Vec<&super::written::Break> = days.breaks.iter().collect();
-    written.sort_by_key(|b| b.at.value);
-    let all: Vec<&Spot<(Span, Span)>> = written.iter().map(|b| &b.at).collect();
-    for one in &all {
+    let read = |b: &super::written::Break| Some((b.at?, b.stays.as_ref()?.value));
+    let mut all: Vec<(Spot<(Span, Span)>, bool)> = days.breaks.iter().filter_map(read).collect();
+    all.sort_by_key(|(at, _)| at.value);
+    for (one, _) in &all {
         let (from, to) = one.value;
         if from >= to {
             walk.add(Finding::new(
@@ -215,7 +214,7 @@ fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, S
         }
     }
     for pair in all.windows(2) {
-        if let [a, b] = pair
+        if let [(a, _), (b, _)] = pair
             && b.value.0 < a.value.1
         {
             walk.add(
@@ -225,7 +224,7 @@ fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, S
             );
         }
     }
-    join(written.iter().map(|b| (b.at.value.0, b.at.value.1, b.stays)))
+    join(all.iter().map(|(at, stays)| (at.value.0, at.value.1, *stays)))
 }
 
 fn outside(at: Place, days: &Days) -> Finding {
@@ -250,27 +249,4 @@ fn join(all: impl Iterator<Item = (Span, Span, bool)>) -> Vec<(Span, Span, bool)
         }
     }
     joined
-}
-
-impl Walk {
-    /// The value of a default that stands for no key of its own.
-    pub(super) fn usual<T>(&mut self, key: &str, read: super::walk::Read<T>) -> Option<T> {
-        let Some(default) = defaults::find(key) else {
-            self.add(Finding::new(
-                Code::Missing,
-                Place::default(),
-                format!("`{key}` has no default"),
-            ));
-            return None;
-        };
-        self.granted.insert(default.key);
-        let value = super::node::Value::Text(default.value.to_owned());
-        read(
-            &super::node::Node {
-                value,
-                at: Place::default(),
-            },
-            self,
-        )
-    }
 }

@@ -8,8 +8,8 @@ mod amount;
 mod calendar;
 mod defaults;
 mod draft;
+mod fields;
 mod finding;
-mod keys;
 mod kinds;
 mod measure;
 mod merge;
@@ -21,6 +21,7 @@ mod notes;
 mod one_order;
 mod path;
 mod plan_file;
+mod reader;
 mod render;
 mod resolve;
 mod rules;
@@ -28,6 +29,7 @@ mod schema;
 mod source;
 mod starter;
 mod steps;
+mod thing;
 mod time;
 mod units;
 mod value;
@@ -85,7 +87,7 @@ pub fn read(name: &str, text: &str) -> Result<Scenario, Findings> {
 
 /// The shop that a tree means and what it costs to set up, if nothing is wrong.
 fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)> {
-    let file = written::File::read(tree, walk)?;
+    let file = written::File::of_tree(tree, walk)?;
     let names = names::Names::of(&file);
     let hours = calendar::hours(&file.days, walk);
     let facts = rules::Facts {

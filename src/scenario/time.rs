@@ -189,7 +189,7 @@ fn clock_of(text: &str, node: &Node, walk: &mut Walk) -> Option<Span> {
 }
 
 /// `12:00 to 12:30`.
-pub(super) fn break_time(node: &Node, walk: &mut Walk) -> Option<super::node::Spot<(Span, Span)>> {
+pub(super) fn break_time(node: &Node, walk: &mut Walk) -> Option<(Span, Span)> {
     let text = scalar(node, walk, "a break")?;
     let Some((from, to)) = text.split_once(" to ") else {
         walk.add(
@@ -198,7 +198,7 @@ pub(super) fn break_time(node: &Node, walk: &mut Walk) -> Option<super::node::Sp
         return None;
     };
     let (from, to) = (clock_of(from, node, walk), clock_of(to, node, walk));
-    Some(super::node::Spot::new((from?, to?), node.at))
+    Some((from?, to?))
 }
 
 /// A date.

@@ -11,11 +11,11 @@ use tankday_base::units::{AreaPerVolume, Concentration, Span};
 /// A bath. Without a coating rule of its own, a stated window decides alone: a load stays its shortest.
 pub(super) fn bath(written: &Bath) -> Option<BathRecipe> {
     let band = written.band.as_ref()?;
-    let coat = written.coat.as_ref()?;
+    let (coat, room) = (written.coat.as_ref()?, written.room.as_ref()?);
     let (least, most) = written.dwell.as_ref()?.value;
     let rule = match &coat.time {
         Some(time) => CoatRule::Time(time.value.clone()),
-        None if !coat.written && written.dwell_written => CoatRule::Time(Spread::Fixed(least)),
+        None if !written.coat_written && written.dwell_written => CoatRule::Time(Spread::Fixed(least)),
         None => CoatRule::Target(coat.target.as_ref()?.value),
     };
     Some(BathRecipe {
@@ -26,8 +26,8 @@ pub(super) fn bath(written: &Bath) -> Option<BathRecipe> {
             most: band.most.as_ref()?.value,
         },
         room: Room {
-            area: written.area.as_ref()?.value,
-            mass: written.mass.as_ref()?.value,
+            area: room.area.as_ref()?.value,
+            mass: room.mass.as_ref()?.value,
         },
         least: own_window(written, &rule, least),
         most,

@@ -17,7 +17,7 @@ pub(super) use work::material;
 use super::calendar::Hours;
 use super::names::Names;
 use super::walk::Walk;
-use super::written::{Act, Aim, Air, Cares, File, Prices, Rules, TopUp};
+use super::written::{Act, Aim, Air, Cares, File, Odds, Prices, Rules, TopUp};
 use tankday_base::bath::air::{height_of, pressure_at};
 use tankday_base::shop;
 use tankday_base::units::{Moment, Share, Span};
@@ -101,14 +101,13 @@ fn walks(written: &super::written::Shop, names: &Names) -> Option<shop::Walks> {
     };
     for back in [false, true] {
         for walk in &written.walks {
-            let (from, to) = (
-                *names.stations.get(&walk.from.value)?,
-                *names.stations.get(&walk.to.value)?,
-            );
+            let from = *names.stations.get(&walk.from.as_ref()?.value)?;
+            let to = *names.stations.get(&walk.to.as_ref()?.value)?;
+            let takes = walk.takes.as_ref()?.value;
             if back {
-                put(to, from, walk.takes, false);
+                put(to, from, takes, false);
             } else {
-                put(from, to, walk.takes, true);
+                put(from, to, takes, true);
             }
         }
     }
@@ -144,7 +143,7 @@ fn prices(written: &Prices, hands_paid: shop::HandsPaid) -> Option<shop::Prices>
 }
 
 fn rules(written: &Rules, hands: u32, c: Context, walk: &mut Walk) -> Option<shop::Rules> {
-    let heat = written.heat.as_ref()?;
+    let (heat, fill) = (written.heat.as_ref()?, written.fill.as_ref()?);
     Some(shop::Rules {
         next: written.next.as_ref()?.value,
         hands: written.hands.as_ref()?.value,
@@ -153,8 +152,8 @@ fn rules(written: &Rules, hands: u32, c: Context, walk: &mut Walk) -> Option<sho
         split: written.split.as_ref()?.value,
         combine: written.combine.as_ref()?.value,
         fill: shop::Fill {
-            at_least: written.fill_at_least.as_ref()?.value,
-            wait_at_most: written.fill_wait.as_ref()?.value,
+            at_least: fill.at_least.as_ref()?.value,
+            wait_at_most: fill.wait.as_ref()?.value,
         },
         heat: shop::Heat {
             on: heat.on.as_ref()?.value,
@@ -178,7 +177,7 @@ fn care(written: &Cares, hands: u32, names: &Names) -> Option<Vec<shop::Care>> {
             when: act.when.iter().map(|t| t.value).collect(),
         })
     };
-    written.acts.iter().filter(wanted).map(rule).collect()
+    written.acts().filter(wanted).map(rule).collect()
 }
 
 /// What is done, in the vessel that it names.
@@ -198,12 +197,34 @@ fn top_up(written: &TopUp, hands: u32) -> Option<shop::TopUp> {
     };
     match written {
         TopUp::Never => Some(never),
-        TopUp::Below { written: false, .. } if hands == 0 => Some(never),
-        TopUp::Below { below, takes, .. } => Some(shop::TopUp {
-            below: below.as_ref()?.value,
-            takes: takes.as_ref()?.value,
+        TopUp::Below(_, false) if hands == 0 => Some(never),
+        TopUp::Below(rule, _) => Some(shop::TopUp {
+            below: rule.below.as_ref()?.value,
+            takes: rule.takes.as_ref()?.value,
         }),
     }
+}
+
+/// By how much each cause multiplies the odds.
+fn odds(written: &Odds) -> Option<shop::Odds> {
+    Some(shop::Odds {
+        overloaded: written.overloaded.as_ref()?.value,
+        underfired: written.underfired.as_ref()?.value,
+        without_iron: written.without_iron.as_ref()?.value,
+        much_iron: written.much_iron.as_ref()?.value,
+        sludge: written.sludge.as_ref()?.value,
+        too_hot: written.too_hot.as_ref()?.value,
+        too_short: written.too_short.as_ref()?.value,
+        too_long: written.too_long.as_ref()?.value,
+        spent_rinse: written.spent_rinse.as_ref()?.value,
+        waited: written.waited.as_ref()?.value,
+        hot_rinse: written.hot_rinse.as_ref()?.value,
+        dried_on: written.dried_on.as_ref()?.value,
+        greasy: written.greasy.as_ref()?.value,
+        pickled: written.pickled.as_ref()?.value,
+        holes_down: written.holes_down.as_ref()?.value,
+        crevices: written.crevices.as_ref()?.value,
+    })
 }
 
 /// When the simulation ends at the latest.
@@ -214,7 +235,7 @@ fn stop(written: &Rules, hours: &Hours, walk: &mut Walk) -> Option<Moment> {
     match (hours.watched_until, hours.last_closing()) {
         (Some(end), _) => Some(end),
         (None, Some(close)) => {
-            Some(close + walk.usual("rules.stop, after the last closing", super::time::span)?)
+            Some(close + walk.usual_of(&Rules::stop, "after the last closing", super::time::span)?)
         }
         (None, None) => None,
     }

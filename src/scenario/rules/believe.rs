@@ -85,7 +85,7 @@ fn mass_and_area(f: &Facts) -> Vec<Finding> {
     let strange = |part: &&Part| {
         let (mass, area) = f.measures(part)?;
         let material = f.material(part)?;
-        let at = part.area_at.or(part.mass_at).filter(|_| !part.shape.any())?;
+        let at = part.area_at.or(part.mass_at).filter(|_| !part.is_shaped())?;
         if mass <= Mass::ZERO || area <= Area::ZERO {
             return None;
         }
@@ -341,7 +341,7 @@ fn filters_for_ever(f: &Facts) -> Vec<Finding> {
     let rules = f.file.rules.as_ref().and_then(|r| r.care.as_ref());
     let acts = rules
         .into_iter()
-        .flat_map(|c| &c.acts)
+        .flat_map(|c| c.acts())
         .filter(|a| !a.when.is_empty());
     let fill = |t: &Tank| t.fill.as_ref().map(|v| v.value);
     let Some(volume) = f

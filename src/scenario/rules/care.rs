@@ -19,7 +19,7 @@ pub(super) const ALL: &[Rule] = &[
 
 pub(super) fn acts<'a>(f: &'a Facts) -> impl Iterator<Item = &'a Act> {
     let rules = f.file.rules.as_ref().and_then(|r| r.care.as_ref());
-    rules.into_iter().flat_map(|c| &c.acts)
+    rules.into_iter().flat_map(|c| c.acts())
 }
 
 /// What a chore brings a reading to.
@@ -330,7 +330,7 @@ fn repeats(f: &Facts) -> bool {
 fn sum(f: &Facts, of: impl Fn(u64, Area) -> u64) -> Option<u64> {
     let mut sum: u64 = 0;
     for order in &f.file.orders {
-        if matches!(order.arrives, Some(Arrives::Every { .. })) {
+        if matches!(order.arrives, Some(Arrives::Every(_))) {
             return None;
         }
         let part = f.part(&order.part.as_ref()?.value)?;

@@ -2,6 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
+use crate::written::{Below, TopUp};
 use tankday_base::shop::Hands;
 use tankday_base::units::Span;
 
@@ -49,11 +50,12 @@ fn topping_up(f: &Facts) -> Vec<Finding> {
         return Vec::new();
     };
     match &rules.top_up {
-        Some(crate::written::TopUp::Below {
-            below: Some(below),
-            written: true,
-            ..
-        }) if below.value.in_fraction() > 0.0 && !f.file.tanks.is_empty() => {
+        Some(TopUp::Below(
+            Below {
+                below: Some(below), ..
+            },
+            true,
+        )) if below.value.in_fraction() > 0.0 && !f.file.tanks.is_empty() => {
             let finding = Finding::new(
                 Code::Hands,
                 below.at,
@@ -76,11 +78,7 @@ fn fresh_water(f: &Facts) -> Vec<Finding> {
     let Some(none) = hands.filter(|h| h.value == 0) else {
         return Vec::new();
     };
-    let rules = f
-        .file
-        .stations
-        .iter()
-        .filter_map(|s| s.rinse.renew.as_ref()?.written);
+    let rules = f.file.stations.iter().filter_map(|s| s.renew.as_ref()?.written);
     rules
         .map(|at| {
             Finding::new(

@@ -39,9 +39,13 @@ fn starts(f: &Facts) -> Vec<Start> {
             as_air: true,
         }),
     };
-    let baths = f.file.tanks.iter().filter_map(|t| t.temperature.as_ref());
-    let filled = f.file.stations.iter().filter(|s| s.rinse.fill.is_some());
-    let rinses = filled.filter_map(|s| s.rinse.temperature.as_ref());
+    let baths = f
+        .file
+        .tanks
+        .iter()
+        .filter_map(|t| t.now.as_ref()?.temperature.as_ref());
+    let filled = f.file.stations.iter().filter(|s| s.fill.is_some());
+    let rinses = filled.filter_map(|s| s.temperature.as_ref());
     let baths = baths.filter_map(|now| start("a bath", now));
     baths
         .chain(rinses.filter_map(|now| start("rinse water", now)))
@@ -84,7 +88,7 @@ fn is_liquid(f: &Facts) -> Vec<Finding> {
 fn not_above_its_band(f: &Facts) -> Vec<Finding> {
     let boils = f.pressure().map(boiling_point);
     let hot = |t: &crate::written::Tank| {
-        let now = t.temperature.as_ref()?;
+        let now = t.now.as_ref()?.temperature.as_ref()?;
         let most = f.bath(&t.bath.as_ref()?.value)?.band.as_ref()?.most.as_ref()?;
         let temperature = now.value.filter(|t| boils.is_none_or(|b| *t < b))?;
         (temperature > most.value).then(|| {

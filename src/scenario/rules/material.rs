@@ -49,7 +49,7 @@ fn stays_out(f: &Facts) -> Vec<Finding> {
 /// Whether a shape is written that says nothing, which is told elsewhere.
 fn unshaped(f: &Facts, part: &Part) -> bool {
     let estimate = f.material(part).and_then(|m| part.estimate(m.density));
-    part.shape.any() && estimate.is_none() && part.mass_at.is_none()
+    part.is_shaped() && estimate.is_none() && part.mass_at.is_none()
 }
 
 /// Parts that a bath coats have a mass and a surface.

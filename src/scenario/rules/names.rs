@@ -59,7 +59,7 @@ fn known_vessels(f: &Facts) -> Vec<Finding> {
     let care = f.file.rules.as_ref().and_then(|r| r.care.as_ref());
     let named = care
         .into_iter()
-        .flat_map(|c| &c.acts)
+        .flat_map(|c| c.acts())
         .filter_map(|a| a.into.as_ref());
     let vessels = named.filter_map(|v| unknown(v, "vessel", &f.names.vessels));
     let kept = f.file.vessels.iter().filter_map(|v| v.bath.as_ref());
@@ -294,6 +294,7 @@ fn known_in_walks(f: &Facts) -> Vec<Finding> {
     let walks = f.file.shop.iter().flat_map(|s| &s.walks);
     let places = walks.flat_map(|w| [&w.from, &w.to]);
     places
+        .flatten()
         .filter_map(|name| unknown(name, "tank or station", &f.names.stations))
         .take(MOST_FINDINGS)
         .collect()

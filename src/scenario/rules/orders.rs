@@ -42,7 +42,7 @@ fn one_due(f: &Facts) -> Vec<Finding> {
                 .label("one of the two");
             found.push(finding.and(due, "or this"));
         }
-        if let (Some(due), Some(Arrives::Every { at, .. })) = (&order.due, &order.arrives) {
+        if let (Some(due), Some(Arrives::Every(stream))) = (&order.due, &order.arrives) {
             found.push(
                 Finding::new(
                     Code::Order,
@@ -50,7 +50,7 @@ fn one_due(f: &Facts) -> Vec<Finding> {
                     "orders that come again and again cannot all be due at one time",
                 )
                 .label("one time for all")
-                .and(*at, "again and again")
+                .and(stream.at, "again and again")
                 .help("write `due after: 4 h`, counted from each arrival"),
             );
         }
@@ -62,7 +62,7 @@ fn one_due(f: &Facts) -> Vec<Finding> {
 fn arrival(f: &Facts, order: &Order) -> Option<(Moment, Place)> {
     match order.arrives.as_ref()? {
         Arrives::Once(when) => Some((f.hours?.moment(when.value)?, when.at)),
-        Arrives::Every { from, at, .. } => Some((f.hours?.moment(from.as_ref()?.value)?, *at)),
+        Arrives::Every(s) => Some((f.hours?.moment(s.from.as_ref()?.value)?, s.at)),
     }
 }
 
@@ -95,7 +95,7 @@ fn times<'a>(f: &Facts<'a>) -> impl Iterator<Item = &'a Spot<When>> + use<'a> {
     let of = |o: &'a Order| {
         let (once, from, until) = match &o.arrives {
             Some(Arrives::Once(when)) => (Some(when), None, None),
-            Some(Arrives::Every { from, until, .. }) => (None, from.as_ref(), until.as_ref()),
+            Some(Arrives::Every(s)) => (None, s.from.as_ref(), s.until.as_ref()),
             None => (None, None, None),
         };
         [once, from, until, o.due.as_ref()].into_iter().flatten()
@@ -152,31 +152,25 @@ fn comes_in_time(f: &Facts) -> Vec<Finding> {
 fn streams_end(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
     for order in &f.file.orders {
-        let Some(Arrives::Every {
-            at,
-            from,
-            until,
-            ends,
-            ..
-        }) = &order.arrives
-        else {
+        let Some(Arrives::Every(stream)) = &order.arrives else {
             continue;
         };
-        if !ends {
+        if !stream.ends {
             found.push(
-                Finding::new(Code::Order, *at, "these orders never end")
+                Finding::new(Code::Order, stream.at, "these orders never end")
                     .label("no end")
                     .help("write `until: 16:00`, or `up to: 100` orders"),
             );
         }
         let moment = |got: &Option<Spot<When>>| f.hours.and_then(|h| h.moment(got.as_ref()?.value));
-        if let (Some(from), Some(until_at), Some(spot)) = (moment(from), moment(until), until)
+        if let (Some(from), Some(until_at), Some(spot)) =
+            (moment(&stream.from), moment(&stream.until), &stream.until)
             && until_at <= from
         {
             found.push(
                 Finding::new(Code::Order, spot.at, "the orders end before they begin")
                     .label("until")
-                    .and(*at, "these orders"),
+                    .and(stream.at, "these orders"),
             );
         }
     }
@@ -187,20 +181,18 @@ fn streams_end(f: &Facts) -> Vec<Finding> {
 fn streams_come(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
     for order in &f.file.orders {
-        let Some(Arrives::Every { narrowed, .. }) = &order.arrives else {
+        let Some(Arrives::Every(stream)) = &order.arrives else {
             continue;
         };
-        let (on, fewest) = (&narrowed.on, &narrowed.fewest);
-        if let (Some(first), Some(hours)) = (on.first(), f.hours) {
-            let days: Vec<usize> = on.iter().map(|d| d.value).collect();
-            if hours.open_on(&days).is_empty() {
-                found.push(
-                    Finding::new(Code::Order, first.at, "the shop opens on none of these weekdays")
-                        .label("never open then"),
-                );
-            }
+        if let (Some(first), Some(hours)) = (stream.on.first(), f.hours)
+            && hours.open_on(&stream.weekdays()).is_empty()
+        {
+            found.push(
+                Finding::new(Code::Order, first.at, "the shop opens on none of these weekdays")
+                    .label("never open then"),
+            );
         }
-        if let (Some(fewest), Some(count)) = (fewest, &order.count)
+        if let (Some(fewest), Some(count)) = (&stream.fewest, &order.count)
             && fewest.value > count.value
         {
             found.push(
@@ -221,7 +213,8 @@ fn streams_come(f: &Facts) -> Vec<Finding> {
 /// Time passes between the orders of a stream.
 fn streams_move(f: &Facts) -> Vec<Finding> {
     let still = |order: &Order| match &order.arrives {
-        Some(Arrives::Every { gap: Some(gap), .. }) if stands_still(&gap.value) => {
+        Some(Arrives::Every(stream)) => {
+            let gap = stream.gap.as_ref().filter(|gap| stands_still(&gap.value))?;
             let finding = Finding::new(Code::Order, gap.at, "no time passes between these orders");
             Some(finding.help("write the time from one order to the next: `every: exponential 45 min`"))
         }

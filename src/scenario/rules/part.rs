@@ -23,7 +23,7 @@ fn each(f: &Facts, rule: fn(&Facts, &Part) -> Option<Finding>) -> Vec<Finding> {
 /// A part has one shape.
 fn one_shape(f: &Facts) -> Vec<Finding> {
     each(f, |_, part| {
-        let [first, second, ..] = part.shape.places.as_slice() else {
+        let [first, second, ..] = part.shapes.as_slice() else {
             return None;
         };
         let message = format!(
@@ -38,8 +38,8 @@ fn one_shape(f: &Facts) -> Vec<Finding> {
 /// Only a screw has a head.
 fn of_a_screw(f: &Facts) -> Vec<Finding> {
     each(f, |_, part| {
-        let is_screw = part.shape.places.iter().any(|(key, _)| *key == "screw");
-        let at = part.shape.head_at.filter(|_| !is_screw)?;
+        let is_screw = part.shapes.iter().any(|(key, _)| *key == "screw");
+        let at = part.head_at.filter(|_| !is_screw)?;
         Some(
             Finding::new(Code::Contradiction, at, "a head without a screw")
                 .label("of what?")
@@ -51,7 +51,7 @@ fn of_a_screw(f: &Facts) -> Vec<Finding> {
 /// The area of a casting follows from its mass and its wall.
 fn casting_weighs(f: &Facts) -> Vec<Finding> {
     each(f, |_, part| {
-        let wall = part.shape.wall.as_ref()?;
+        let wall = part.wall.as_ref()?;
         part.mass_at.is_none().then(|| {
             Finding::new(
                 Code::Missing,
@@ -64,17 +64,12 @@ fn casting_weighs(f: &Facts) -> Vec<Finding> {
     })
 }
 
-/// Where the shape of a part stands.
-fn shape_at(part: &Part) -> Option<Place> {
-    part.shape.places.first().map(|(_, at)| *at)
-}
-
 /// The measures are those of something that can be made.
 fn can_be(f: &Facts) -> Vec<Finding> {
     each(f, |f, part| {
         let density = f.material(part)?.density;
-        let tube = part.shape.tube.as_ref()?;
-        part.shape.solid(density, None).is_none().then(|| {
+        let tube = part.tube.as_ref()?;
+        part.solid(density, None).is_none().then(|| {
             Finding::new(
                 Code::Contradiction,
                 tube.at,
@@ -123,7 +118,7 @@ fn mass_off(part: &Part, estimate: &Estimate) -> Option<Finding> {
 
 fn disagree(part: &Part, at: Place, message: String) -> Finding {
     let finding = Finding::new(Code::Contradiction, at, message).label("as measured");
-    let finding = match shape_at(part) {
+    let finding = match part.shape_at() {
         Some(shape) => finding.and(shape, "the shape"),
         None => finding,
     };
@@ -133,7 +128,7 @@ fn disagree(part: &Part, at: Place, message: String) -> Finding {
 /// How rough something is matters where a shape gives its area.
 fn rough_shape(f: &Facts) -> Vec<Finding> {
     each(f, |_, part| {
-        let at = part.shape.face_at.filter(|_| !part.shape.any())?;
+        let at = part.face_at.filter(|_| !part.is_shaped())?;
         Some(
             Finding::new(
                 Code::Contradiction,
@@ -148,9 +143,9 @@ fn rough_shape(f: &Facts) -> Vec<Finding> {
 /// How it hangs and drains is known.
 fn drains_somehow(f: &Facts) -> Vec<Finding> {
     each(f, |_, part| {
-        let unknown = part.sheds.hangs.is_some() && part.sheds.drains.is_some() && part.drag_out().is_none();
+        let unknown = part.hangs.is_some() && part.drains.is_some() && part.drag_out().is_none();
         unknown.then(|| {
-            let at = part.sheds.at.unwrap_or(part.name.at);
+            let at = part.sheds_at.unwrap_or(part.name.at);
             Finding::new(Code::Missing, at, "no drag-out is known for work that hangs and drains so")
                 .label("measure it")
                 .help("known are upright: well, poorly, very poorly; flat: well, very poorly; cup: very poorly; or write `drag out: 80 mL/m2`")

@@ -9,7 +9,7 @@ pub(super) const ALL: &[Rule] = &[holds_water, reached, filled_after_coating, co
 
 /// Tubs, flow and renewal belong to a rinse that holds water.
 fn holds_water(f: &Facts) -> Vec<Finding> {
-    let idle = f.file.stations.iter().filter_map(|s| s.rinse.idle);
+    let idle = f.file.stations.iter().filter_map(|s| s.idle);
     idle.map(|at| {
         Finding::new(
             Code::Missing,
@@ -32,8 +32,8 @@ fn reached(f: &Facts) -> Vec<Finding> {
         return Vec::new();
     };
     let limits = f.file.stations.iter().filter_map(|s| {
-        s.rinse.fill.as_ref()?;
-        let at = s.rinse.renew.as_ref()?.at.as_ref()?;
+        s.fill.as_ref()?;
+        let at = s.renew.as_ref()?.rule.as_ref()?.at.as_ref()?;
         match at.value {
             RinseLimit::Points(points) if points >= strongest => Some(at.at),
             _ => None,
@@ -55,7 +55,7 @@ fn reached(f: &Facts) -> Vec<Finding> {
 /// Water that is counted where no coated work comes says nothing.
 fn filled_after_coating(f: &Facts) -> Vec<Finding> {
     let rinses = f.file.stations.iter().filter_map(|s| {
-        let (fill, name) = (s.rinse.fill.as_ref()?, s.name.as_ref()?);
+        let (fill, name) = (s.fill.as_ref()?, s.name.as_ref()?);
         let comes = comes_coated(f, &name.value);
         (!comes).then_some(fill.at)
     });
@@ -74,7 +74,7 @@ fn filled_after_coating(f: &Facts) -> Vec<Finding> {
 /// Coated work is rinsed cool: a hot rinse sets residues.
 fn cool(f: &Facts) -> Vec<Finding> {
     let hot = |s: &crate::written::Station| {
-        let (water, name) = (s.rinse.temperature.as_ref()?, s.name.as_ref()?);
+        let (water, name) = (s.temperature.as_ref()?, s.name.as_ref()?);
         water
             .value
             .filter(|t| *t > Rinse::HOTTEST && t.in_celsius() < 100.0)?;

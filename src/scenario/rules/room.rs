@@ -25,8 +25,9 @@ fn take(f: &Facts, part: &Part, tank: &Tank) -> Option<Take> {
     let bath = f.bath(&tank.bath.as_ref()?.value)?;
     let fill = tank.fill.as_ref()?.value;
     let (mass, area) = f.measures(part)?;
-    let shape = part.shape.places.first().map(|(_, at)| *at);
-    let (area_room, mass_room) = (bath.area.as_ref()?.value * fill, bath.mass.as_ref()?.value * fill);
+    let room = bath.room.as_ref()?;
+    let shape = part.shape_at();
+    let (area_room, mass_room) = (room.area.as_ref()?.value * fill, room.mass.as_ref()?.value * fill);
     let by_area = Take {
         share: area / area_room,
         what: "surface",
@@ -150,8 +151,8 @@ const MOST_MASS: f64 = 300.0;
 /// A bath is not loaded with more than it coats evenly.
 fn loads_of_a_bath(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
-    for bath in &f.file.baths {
-        if let Some(area) = bath
+    for room in f.file.baths.iter().filter_map(|b| b.room.as_ref()) {
+        if let Some(area) = room
             .area
             .as_ref()
             .filter(|a| a.value.base() > MUCH_SURFACE * (1.0 + 1e-9))
@@ -174,7 +175,7 @@ fn loads_of_a_bath(f: &Facts) -> Vec<Finding> {
                     .help("1 dm2/L is a good load of a small bath, 2 dm2/L the most"),
             );
         }
-        if let Some(mass) = bath
+        if let Some(mass) = room
             .mass
             .as_ref()
             .filter(|m| m.value.base() > MOST_MASS * (1.0 + 1e-9))

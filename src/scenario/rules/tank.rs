@@ -76,9 +76,10 @@ fn room_for_foam(f: &Facts) -> Vec<Finding> {
 /// A lid that closes tight keeps hydrogen in, which burns and can explode (NIOSH, CCOHS on phosphoric acid).
 fn lid_vents(f: &Facts) -> Vec<Finding> {
     let tight = |t: &Tank| {
-        let Some(Lid::Own { leak: Some(leak), .. }) = &t.lid else {
+        let Some(Lid::Own(lid)) = &t.lid else {
             return None;
         };
+        let leak = lid.leak.as_ref()?;
         (leak.value.in_fraction() <= 0.0).then(|| {
             Finding::warning(
                 Code::Bath,
@@ -97,7 +98,7 @@ fn lid_vents(f: &Facts) -> Vec<Finding> {
 /// At the start there is not more in a tank than it is filled to.
 fn start_level(f: &Facts) -> Vec<Finding> {
     let over = |t: &Tank| {
-        let (fill, volume) = (t.fill.as_ref()?, t.volume.as_ref()?);
+        let (fill, volume) = (t.fill.as_ref()?, t.now.as_ref()?.volume.as_ref()?);
         (volume.value? > fill.value).then(|| {
             Finding::new(Code::Capacity, volume.at, "the tank starts fuller than its fill")
                 .label("now")

@@ -111,8 +111,7 @@ fn in_use(f: &Facts) -> Vec<Finding> {
     let care = f.file.rules.as_ref().and_then(|r| r.care.as_ref());
     let named = |v: &Spot<String>| {
         care.is_some_and(|c| {
-            c.acts
-                .iter()
+            c.acts()
                 .any(|a| a.into.as_ref().is_some_and(|i| i.value == v.value))
         })
     };
