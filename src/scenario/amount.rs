@@ -24,11 +24,8 @@ pub(super) fn quantity<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
     };
     let q = refuse(read, node, walk, Q::KIND)?;
     if q.base() < 0.0 {
-        let finding = Finding::new(
-            Code::Range,
-            node.at,
-            format!("{} cannot be less than nothing", Q::KIND),
-        );
+        let finding =
+            Finding::error(Code::Range, node.at).says(format!("{} cannot be less than nothing", Q::KIND));
         walk.add(finding.label("less than nothing"));
         return None;
     }
@@ -72,11 +69,9 @@ pub(super) fn positive<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
     if q.base() > 0.0 {
         return Some(q);
     }
-    walk.add(Finding::new(
-        Code::Range,
-        node.at,
-        format!("{} must be more than nothing here", Q::KIND),
-    ));
+    walk.add(
+        Finding::error(Code::Range, node.at).says(format!("{} must be more than nothing here", Q::KIND)),
+    );
     None
 }
 
@@ -86,11 +81,7 @@ pub(super) fn share(node: &Node, walk: &mut Walk) -> Option<tankday_base::units:
     if share.in_fraction() <= 1.0 {
         return Some(share);
     }
-    walk.add(Finding::new(
-        Code::Range,
-        node.at,
-        "a share cannot be more than 100 %",
-    ));
+    walk.add(Finding::error(Code::Range, node.at).says("a share cannot be more than 100 %"));
     None
 }
 

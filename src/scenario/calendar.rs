@@ -99,11 +99,9 @@ fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64
         return Some(next);
     }
     if hours.watched_until.is_some() {
-        walk.add(Finding::new(
-            Code::Contradiction,
-            days.at,
-            "no day can follow a shop that never closes",
-        ));
+        walk.add(
+            Finding::error(Code::Contradiction, days.at).says("no day can follow a shop that never closes"),
+        );
         return Some(next);
     }
     if let Some(watch) = &days.around_the_clock {
@@ -160,19 +158,14 @@ fn never_closes(
     walk: &mut Walk,
 ) -> Option<i64> {
     if !hours.calendar.days.is_empty() {
-        walk.add(Finding::new(
-            Code::Contradiction,
-            watch.at,
-            "a shop that never closes has no other days",
-        ));
+        walk.add(
+            Finding::error(Code::Contradiction, watch.at).says("a shop that never closes has no other days"),
+        );
         return None;
     }
     if let Some(beside) = days.beside {
-        let finding = Finding::new(
-            Code::Contradiction,
-            beside,
-            "a shop that never closes has no hours of its own",
-        );
+        let finding = Finding::error(Code::Contradiction, beside)
+            .says("a shop that never closes has no hours of its own");
         walk.add(
             finding
                 .label("without effect")
@@ -204,11 +197,7 @@ fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, S
     for (one, _) in &all {
         let (from, to) = one.value;
         if from >= to {
-            walk.add(Finding::new(
-                Code::Time,
-                one.at,
-                "this break ends before it begins",
-            ));
+            walk.add(Finding::error(Code::Time, one.at).says("this break ends before it begins"));
         } else if from < open || to > close {
             walk.add(outside(one.at, days));
         }

@@ -129,11 +129,7 @@ fn chain(file: File, fetch: Fetch<'_>, sources: &mut Sources) -> Result<(Node, u
             )));
         }
         let lower = fetch(&file, &written).map_err(|why| {
-            vec![Finding::new(
-                Code::Missing,
-                at,
-                format!("`{written}` cannot be read: {why}"),
-            )]
+            vec![Finding::error(Code::Missing, at).says(format!("`{written}` cannot be read: {why}"))]
         })?;
         if ids.contains(&lower.id) {
             return Err(refuse(format!("`{written}` extends this file in turn")));
@@ -205,11 +201,8 @@ impl Layer {
             for item in walk.items(without) {
                 let removed = match item.text() {
                     Some(text) => path::remove(&mut lower, text, item.at),
-                    None => Err(Finding::new(
-                        Code::WrongKind,
-                        item.at,
-                        "`without` lists what is removed, each as a path such as `orders.A3`",
-                    )),
+                    None => Err(Finding::error(Code::WrongKind, item.at)
+                        .says("`without` lists what is removed, each as a path such as `orders.A3`")),
                 };
                 found.extend(removed.err());
             }

@@ -243,13 +243,10 @@ fn known_keys<'a>(
 }
 
 fn missing(key: &Key, table: &Table, at: Place) -> Finding {
-    Finding::new(
-        Code::Missing,
-        at,
-        format!("`{}` is missing in {}", key.name, table.what),
-    )
-    .label(format!("has no `{}`", key.name))
-    .help(about(key))
+    Finding::error(Code::Missing, at)
+        .says(format!("`{}` is missing in {}", key.name, table.what))
+        .label(format!("has no `{}`", key.name))
+        .help(about(key))
 }
 
 /// Where a thing begins: its first key and value, which say in print which one is meant.
@@ -268,11 +265,8 @@ fn head(node: &Node) -> Place {
 
 fn unknown_key(key: &Spot<String>, table: &Table) -> Finding {
     let names = table.keys.iter().map(|k| k.name);
-    let finding = Finding::new(
-        Code::UnknownKey,
-        key.at,
-        format!("{} has no key `{}`", table.what, key.value),
-    );
+    let finding =
+        Finding::error(Code::UnknownKey, key.at).says(format!("{} has no key `{}`", table.what, key.value));
     if key.value.starts_with("mostly ") {
         return finding
             .label("part of a time")
@@ -286,14 +280,11 @@ fn unknown_key(key: &Spot<String>, table: &Table) -> Finding {
 }
 
 fn not_keys(node: &Node, table: &Table) -> Finding {
-    Finding::new(
-        Code::WrongKind,
-        node.at,
-        format!("{} is written as keys with values", table.what),
-    )
-    .label(format!("this is {}", node.kind()))
-    .help(format!(
-        "its keys are {}",
-        list(table.keys.iter().map(|k| k.name))
-    ))
+    Finding::error(Code::WrongKind, node.at)
+        .says(format!("{} is written as keys with values", table.what))
+        .label(format!("this is {}", node.kind()))
+        .help(format!(
+            "its keys are {}",
+            list(table.keys.iter().map(|k| k.name))
+        ))
 }

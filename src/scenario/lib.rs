@@ -110,11 +110,9 @@ fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)>
     let shop = context.and_then(|context| context.shop(walk));
     if shop.is_none() {
         let at = Place::default();
-        walk.add(Finding::new(
-            Code::Missing,
-            at,
-            "something in this scenario could not be understood",
-        ));
+        walk.add(
+            Finding::error(Code::Missing, at).says("something in this scenario could not be understood"),
+        );
     }
     shop.map(|shop| (shop, outlay))
 }

@@ -33,17 +33,14 @@ pub(super) fn inside(node: &Node, walk: &mut Walk) -> Option<Inside> {
         (true, &[diameter, height]) => Some(Inside::Round { diameter, height }),
         _ => {
             walk.add(
-                Finding::new(
-                    Code::WrongKind,
-                    node.at,
-                    format!("`{text}` is not the inside of a tank"),
-                )
-                .label(if round {
-                    "two measures are expected"
-                } else {
-                    "three measures are expected"
-                })
-                .help(FORM),
+                Finding::error(Code::WrongKind, node.at)
+                    .says(format!("`{text}` is not the inside of a tank"))
+                    .label(if round {
+                        "two measures are expected"
+                    } else {
+                        "three measures are expected"
+                    })
+                    .help(FORM),
             );
             None
         }
@@ -58,13 +55,10 @@ pub(super) fn size(node: &Node, walk: &mut Walk) -> Option<Size> {
         [a, b, c] => Some(Size::new([a, b, c], false)),
         _ => {
             walk.add(
-                Finding::new(
-                    Code::WrongKind,
-                    node.at,
-                    format!("`{text}` is not the size of a piece"),
-                )
-                .label("one measure or three are expected")
-                .help("write its length, `3 m`, or length, width and height, `600 x 40 x 20 mm`"),
+                Finding::error(Code::WrongKind, node.at)
+                    .says(format!("`{text}` is not the size of a piece"))
+                    .label("one measure or three are expected")
+                    .help("write its length, `3 m`, or length, width and height, `600 x 40 x 20 mm`"),
             );
             None
         }
@@ -136,11 +130,7 @@ pub(super) fn layer(node: &Node, walk: &mut Walk) -> Option<Layer> {
         || thickness > MOST_LENGTH
         || conductivity.is_some_and(|c: Conductivity| c.base() <= 0.0);
     if bad {
-        walk.add(Finding::new(
-            Code::Range,
-            node.at,
-            "this is no layer of insulation",
-        ));
+        walk.add(Finding::error(Code::Range, node.at).says("this is no layer of insulation"));
         return None;
     }
     Some(Layer {

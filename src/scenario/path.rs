@@ -166,12 +166,9 @@ fn unknown(name: &str, at: Place, called: &[String]) -> Finding {
 }
 
 fn nothing_below(path: &str, at: Place) -> Finding {
-    Finding::new(
-        Code::WrongKind,
-        at,
-        format!("`{path}` goes on below a plain value"),
-    )
-    .help("a path ends at the key whose value it means, such as `tanks.black tank.fill`")
+    Finding::error(Code::WrongKind, at)
+        .says(format!("`{path}` goes on below a plain value"))
+        .help("a path ends at the key whose value it means, such as `tanks.black tank.fill`")
 }
 
 fn whole_section(name: &str, at: Place) -> Finding {

@@ -312,13 +312,10 @@ fn held(node: &Node, walk: &mut Walk) -> Option<Spot<Held>> {
     });
     if read.is_none() {
         walk.add(
-            Finding::new(
-                Code::WrongKind,
-                node.at,
-                format!("`{text}` does not say how many of which order"),
-            )
-            .label("expected pieces of an order")
-            .help("write the pieces, `of` and the order: `400 of A1`"),
+            Finding::error(Code::WrongKind, node.at)
+                .says(format!("`{text}` does not say how many of which order"))
+                .label("expected pieces of an order")
+                .help("write the pieces, `of` and the order: `400 of A1`"),
         );
     }
     read.map(|held| Spot::new(held, node.at))

@@ -19,11 +19,10 @@ pub(super) fn scalar<'a>(node: &'a Node, walk: &mut Walk, wanted: &str) -> Optio
     match &node.value {
         Value::Text(text) if !text.is_empty() => Some(text),
         Value::Text(_) | Value::Empty => {
-            walk.add(Finding::new(
-                Code::Missing,
-                node.at,
-                format!("{wanted} is expected, nothing is written"),
-            ));
+            walk.add(
+                Finding::error(Code::Missing, node.at)
+                    .says(format!("{wanted} is expected, nothing is written")),
+            );
             None
         }
         _ => {
@@ -156,13 +155,10 @@ pub(super) fn version(node: &Node, walk: &mut Walk) -> Option<u32> {
         "1" => Some(1),
         other => {
             walk.add(
-                Finding::new(
-                    Code::Range,
-                    node.at,
-                    format!("version {other} of the format is not known"),
-                )
-                .label("unknown version")
-                .help("this program reads `tankday: 1`"),
+                Finding::error(Code::Range, node.at)
+                    .says(format!("version {other} of the format is not known"))
+                    .label("unknown version")
+                    .help("this program reads `tankday: 1`"),
             );
             None
         }

@@ -41,11 +41,10 @@ impl Walk {
     pub(super) fn list<T>(&mut self, node: &Node, what: &str, most: usize, read: Read<T>) -> Vec<T> {
         let items = self.items(node);
         if items.len() > most {
-            self.add(Finding::new(
-                Code::Limit,
-                node.at,
-                format!("{} {what} are more than the {most} that are read", items.len()),
-            ));
+            self.add(Finding::error(Code::Limit, node.at).says(format!(
+                "{} {what} are more than the {most} that are read",
+                items.len()
+            )));
             return Vec::new();
         }
         items.iter().filter_map(|i| read(i, self)).collect()
@@ -61,24 +60,20 @@ impl Walk {
         let Value::Map(entries) = &node.value else {
             if !matches!(node.value, Value::Empty) {
                 self.add(
-                    Finding::new(
-                        Code::WrongKind,
-                        node.at,
-                        format!("{what} are written as names with their values"),
-                    )
-                    .label(format!("this is {}", node.kind()))
-                    .help("write each as its name, a colon, then its keys on lines of their own"),
+                    Finding::error(Code::WrongKind, node.at)
+                        .says(format!("{what} are written as names with their values"))
+                        .label(format!("this is {}", node.kind()))
+                        .help("write each as its name, a colon, then its keys on lines of their own"),
                 );
             }
             return Vec::new();
         };
         if entries.len() > most {
             let n = entries.len();
-            self.add(Finding::new(
-                Code::Limit,
-                node.at,
-                format!("{n} {what} are more than the {most} that are read"),
-            ));
+            self.add(
+                Finding::error(Code::Limit, node.at)
+                    .says(format!("{n} {what} are more than the {most} that are read")),
+            );
             return Vec::new();
         }
         self.once(entries.iter().map(|(k, v)| (k, v)), |(k, _)| k)
@@ -125,14 +120,11 @@ impl Walk {
 
 /// A name or key that stands twice.
 pub(super) fn twice(second: &Spot<String>, first: Place) -> Finding {
-    Finding::new(
-        Code::Duplicate,
-        second.at,
-        format!("`{}` stands here a second time", second.value),
-    )
-    .label("again")
-    .and(first, "first here")
-    .help("remove one of the two, or give it another name")
+    Finding::error(Code::Duplicate, second.at)
+        .says(format!("`{}` stands here a second time", second.value))
+        .label("again")
+        .and(first, "first here")
+        .help("remove one of the two, or give it another name")
 }
 
 impl Walk {

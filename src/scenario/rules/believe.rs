@@ -11,14 +11,14 @@ use tankday_base::shop::{Chore, HeaterKind, Inside, Stop};
 use tankday_base::units::{Area, Concentration, Length, Mass, Moment, Quantity, Span, Temperature, Volume};
 
 pub(super) const ALL: &[Rule] = &[
-    mass_and_area,
-    metal_in_its_size,
-    thickness,
-    face_under_the_solution,
-    heater_power,
-    hands_price,
-    days_of_an_order,
-    filters_for_ever,
+    Rule::Whole(mass_and_area),
+    Rule::Whole(metal_in_its_size),
+    Rule::Part(thickness),
+    Rule::Whole(face_under_the_solution),
+    Rule::Tank(heater_power),
+    Rule::Whole(hands_price),
+    Rule::Whole(days_of_an_order),
+    Rule::Whole(filters_for_ever),
 ];
 
 /// Sheet is hardly thinner in a shop that blackens hardware, m; assumption, no source.
@@ -149,21 +149,18 @@ fn metal_in_its_size(f: &Facts) -> Vec<Finding> {
 const THICK: Length = Length::millimetres(300.0);
 
 /// A piece is no thicker than a person could lift.
-fn thickness(f: &Facts) -> Vec<Finding> {
-    let thick = |part: &Part| {
-        let thick = part.thick.as_ref()?;
-        (thick.value > THICK).then(|| {
-            let message = format!(
-                "`{}` is {} m thick",
-                part.name.value,
-                figures(thick.value.in_metres())
-            );
-            Finding::new(Code::Range, thick.at, message)
-                .label("hardly")
-                .help("usual are 1 to 100 mm (common practice, no source); up to 300 mm is read")
-        })
-    };
-    f.file.parts.iter().filter_map(thick).collect()
+fn thickness(_: &Facts, part: &Part) -> Option<Finding> {
+    let thick = part.thick.as_ref()?;
+    (thick.value > THICK).then(|| {
+        let message = format!(
+            "`{}` is {} m thick",
+            part.name.value,
+            figures(thick.value.in_metres())
+        );
+        Finding::new(Code::Range, thick.at, message)
+            .label("hardly")
+            .help("usual are 1 to 100 mm (common practice, no source); up to 300 mm is read")
+    })
 }
 
 /// Largest flat section through the solution of a tank, m2.
@@ -212,51 +209,46 @@ const MUCH_BY_LITRE: f64 = 800.0;
 const MUCH_BY_BOTTOM: f64 = 12.0;
 
 /// A heater that boils the bath in a few minutes is a slip.
-fn heater_power(f: &Facts) -> Vec<Finding> {
-    let strong = |tank: &Tank| {
-        let heater = tank.heater.as_ref()?;
-        let (power, fill) = (heater.power.as_ref()?, tank.fill.as_ref()?.value);
-        let by_litre = power.value.in_watts() / fill.in_litres();
-        let bottom = match tank.inside.as_ref()?.value {
-            Inside::Box { length, width, .. } => length.base() * width.base(),
-            Inside::Round { diameter, .. } => {
-                core::f64::consts::FRAC_PI_4 * diameter.base() * diameter.base()
-            }
-        };
-        let by_bottom = power.value.in_watts() / (bottom * 1e4);
-        let under = heater
-            .kind
-            .as_ref()
-            .is_some_and(|k| k.value != HeaterKind::Immersion);
-        let (message, help) = if under && by_bottom > MUCH_BY_BOTTOM {
-            (
-                format!(
-                    "{} kW under this tank is {} W for each cm2 of its bottom",
-                    figures(power.value.in_kilowatts()),
-                    figures(by_bottom)
-                ),
-                "usual are 2 to 8 W/cm2, so 1 to 5 kW under a pot (common practice, no source): is a decimal point missing?",
-            )
-        } else if by_litre > MUCH_BY_LITRE {
-            (
-                format!(
-                    "{} kW in {} L is {} W for each litre",
-                    figures(power.value.in_kilowatts()),
-                    figures(fill.in_litres()),
-                    figures(by_litre)
-                ),
-                "usual are 50 to 500 W/L (common practice, no source): is a decimal point missing?",
-            )
-        } else {
-            return None;
-        };
-        Some(
-            Finding::warning(Code::Range, power.at, message)
-                .label("very strong")
-                .help(help),
-        )
+fn heater_power(_: &Facts, tank: &Tank) -> Option<Finding> {
+    let heater = tank.heater.as_ref()?;
+    let (power, fill) = (heater.power.as_ref()?, tank.fill.as_ref()?.value);
+    let by_litre = power.value.in_watts() / fill.in_litres();
+    let bottom = match tank.inside.as_ref()?.value {
+        Inside::Box { length, width, .. } => length.base() * width.base(),
+        Inside::Round { diameter, .. } => core::f64::consts::FRAC_PI_4 * diameter.base() * diameter.base(),
     };
-    f.file.tanks.iter().filter_map(strong).collect()
+    let by_bottom = power.value.in_watts() / (bottom * 1e4);
+    let under = heater
+        .kind
+        .as_ref()
+        .is_some_and(|k| k.value != HeaterKind::Immersion);
+    let (message, help) = if under && by_bottom > MUCH_BY_BOTTOM {
+        (
+            format!(
+                "{} kW under this tank is {} W for each cm2 of its bottom",
+                figures(power.value.in_kilowatts()),
+                figures(by_bottom)
+            ),
+            "usual are 2 to 8 W/cm2, so 1 to 5 kW under a pot (common practice, no source): is a decimal point missing?",
+        )
+    } else if by_litre > MUCH_BY_LITRE {
+        (
+            format!(
+                "{} kW in {} L is {} W for each litre",
+                figures(power.value.in_kilowatts()),
+                figures(fill.in_litres()),
+                figures(by_litre)
+            ),
+            "usual are 50 to 500 W/L (common practice, no source): is a decimal point missing?",
+        )
+    } else {
+        return None;
+    };
+    Some(
+        Finding::warning(Code::Range, power.at, message)
+            .label("very strong")
+            .help(help),
+    )
 }
 
 /// An hour of hands by a kWh of power, whatever the currency: usual 30 to 300, hardly above this. Common practice, no

@@ -10,29 +10,25 @@ use tankday_base::shop::{Goes, Inside, Lies, depth};
 use tankday_base::units::{Length, Quantity};
 
 pub(super) const ALL: &[Rule] = &[
-    said_once,
-    meant_for_no_tank,
-    lies_under,
-    too_long_for_some,
-    just_fits,
-    turned,
+    Rule::Whole(said_once),
+    Rule::Whole(meant_for_no_tank),
+    Rule::Whole(lies_under),
+    Rule::Whole(too_long_for_some),
+    Rule::Whole(just_fits),
+    Rule::Whole(turned),
 ];
 
 /// A step names its place and its bath once.
 fn said_once(f: &Facts) -> Vec<Finding> {
     let twice = f.steps().flat_map(|(_, s)| &s.places.twice);
-    twice
-        .map(|(key, at, other)| {
-            Finding::new(
-                Code::Contradiction,
-                *at,
-                format!("`{key}` says again where this happens"),
-            )
+    let again = |(key, at, other): &(&str, Place, Place)| {
+        Finding::error(Code::Contradiction, *at)
+            .says(format!("`{key}` says again where this happens"))
             .label("one of the two")
             .and(*other, "or this")
             .help("leave one of the two out")
-        })
-        .collect()
+    };
+    twice.map(again).collect()
 }
 
 /// Every coating with what may coat it, each part and step once.
@@ -63,14 +59,15 @@ fn meant_for_no_tank(f: &Facts) -> Vec<Finding> {
             .collect();
         for name in wrong {
             found.push(
-                Finding::new(
-                    Code::Contradiction,
-                    name.at,
-                    format!("the route of `{}` does not coat in `{}`", id(order), name.value),
-                )
-                .label("meant for this tank")
-                .and(step.at, "coats here")
-                .help(format!("its route coats in {}", list(can.iter().copied()))),
+                Finding::error(Code::Contradiction, name.at)
+                    .says(format!(
+                        "the route of `{}` does not coat in `{}`",
+                        id(order),
+                        name.value
+                    ))
+                    .label("meant for this tank")
+                    .and(step.at, "coats here")
+                    .help(format!("its route coats in {}", list(can.iter().copied()))),
             );
         }
         if found.len() == before {

@@ -8,7 +8,7 @@ use crate::node::{Place, Spot};
 use tankday_base::bath::water::boiling_point;
 use tankday_base::units::Temperature;
 
-pub(super) const ALL: &[Rule] = &[is_liquid, not_above_its_band];
+pub(super) const ALL: &[Rule] = &[Rule::Whole(is_liquid), Rule::Tank(not_above_its_band)];
 
 /// Where water freezes.
 const FREEZES: Temperature = Temperature::celsius(0.0);
@@ -85,19 +85,16 @@ fn is_liquid(f: &Facts) -> Vec<Finding> {
 }
 
 /// A bath that begins above its band is told: it is let down before work goes in, or the reading is a slip.
-fn not_above_its_band(f: &Facts) -> Vec<Finding> {
+fn not_above_its_band(f: &Facts, t: &crate::written::Tank) -> Option<Finding> {
     let boils = f.pressure().map(boiling_point);
-    let hot = |t: &crate::written::Tank| {
-        let now = t.now.as_ref()?.temperature.as_ref()?;
-        let most = f.bath(&t.bath.as_ref()?.value)?.band.as_ref()?.most.as_ref()?;
-        let temperature = now.value.filter(|t| boils.is_none_or(|b| *t < b))?;
-        (temperature > most.value).then(|| {
-            let message = format!("the bath starts at {}, above its band", celsius(temperature));
-            Finding::warning(Code::Bath, now.at, message)
-                .label("now")
-                .and(most.at, format!("at most {}", celsius(most.value)))
-                .help("check the reading; let it cool into its band before work or concentrate goes in")
-        })
-    };
-    f.file.tanks.iter().filter_map(hot).collect()
+    let now = t.now.as_ref()?.temperature.as_ref()?;
+    let most = f.bath(&t.bath.as_ref()?.value)?.band.as_ref()?.most.as_ref()?;
+    let temperature = now.value.filter(|t| boils.is_none_or(|b| *t < b))?;
+    (temperature > most.value).then(|| {
+        let message = format!("the bath starts at {}, above its band", celsius(temperature));
+        Finding::warning(Code::Bath, now.at, message)
+            .label("now")
+            .and(most.at, format!("at most {}", celsius(most.value)))
+            .help("check the reading; let it cool into its band before work or concentrate goes in")
+    })
 }

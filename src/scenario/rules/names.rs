@@ -12,20 +12,20 @@ use std::collections::BTreeMap;
 use tankday_base::shop::{built_in_materials, is_hard_name};
 
 pub(super) const ALL: &[Rule] = &[
-    stations_once,
-    vessels_once,
-    known_vessels,
-    orders_once,
-    steps_once,
-    own_materials,
-    known_baths,
-    known_materials,
-    known_like,
-    known_in_orders,
-    known_tanks,
-    known_in_steps,
-    known_steps,
-    known_in_walks,
+    Rule::Whole(stations_once),
+    Rule::Whole(vessels_once),
+    Rule::Whole(known_vessels),
+    Rule::Whole(orders_once),
+    Rule::Whole(steps_once),
+    Rule::Whole(own_materials),
+    Rule::Whole(known_baths),
+    Rule::Whole(known_materials),
+    Rule::Whole(known_like),
+    Rule::Whole(known_in_orders),
+    Rule::Whole(known_tanks),
+    Rule::Whole(known_in_steps),
+    Rule::Whole(known_steps),
+    Rule::Whole(known_in_walks),
 ];
 
 /// Those that repeat a name, pointing at the first that bears it.
@@ -92,12 +92,9 @@ fn own_materials(f: &Facts) -> Vec<Finding> {
         .map(|m| &m.name)
         .filter(|n| built_in(&n.value));
     own.map(|n| {
-        Finding::new(
-            Code::Duplicate,
-            n.at,
-            format!("`{}` is a built-in material", n.value),
-        )
-        .help(format!("give yours another name and say `like: {}`", n.value))
+        Finding::error(Code::Duplicate, n.at)
+            .says(format!("`{}` is a built-in material", n.value))
+            .help(format!("give yours another name and say `like: {}`", n.value))
     })
     .collect()
 }
@@ -122,13 +119,10 @@ fn not_known<'a>(name: &Spot<String>, what: &str, known: impl Iterator<Item = &'
     } else {
         format!("there is {}", list(shown))
     };
-    Finding::new(
-        Code::UnknownName,
-        name.at,
-        format!("no {what} is called `{}`", name.value),
-    )
-    .label(label)
-    .help(help)
+    Finding::error(Code::UnknownName, name.at)
+        .says(format!("no {what} is called `{}`", name.value))
+        .label(label)
+        .help(help)
 }
 
 /// The bath of a tank.
@@ -276,16 +270,13 @@ fn unknown_bath(f: &Facts, name: &Spot<String>) -> Option<Finding> {
     };
     let bath = tank.bath.as_ref().map_or("manganese", |b| b.value.as_str());
     Some(
-        Finding::new(
-            Code::UnknownName,
-            name.at,
-            format!("`{}` is a tank, not a bath", name.value),
-        )
-        .label(format!("a tank of `{bath}`"))
-        .help(format!(
-            "write `tank: {}` for this tank, or `in: {bath}` for every tank of the bath",
-            name.value
-        )),
+        Finding::error(Code::UnknownName, name.at)
+            .says(format!("`{}` is a tank, not a bath", name.value))
+            .label(format!("a tank of `{bath}`"))
+            .help(format!(
+                "write `tank: {}` for this tank, or `in: {bath}` for every tank of the bath",
+                name.value
+            )),
     )
 }
 

@@ -11,14 +11,14 @@ use tankday_base::shop::{Relieves, StepKind};
 use tankday_base::units::{Length, Span, Temperature};
 
 pub(super) const ALL: &[Rule] = &[
-    coating_stands_it,
-    in_order,
-    hot_enough,
-    long_enough,
-    bake_before_oil,
-    no_acid_on_hard_parts,
-    no_pickled_hard_parts,
-    worked_cold,
+    Rule::Whole(coating_stands_it),
+    Rule::Whole(in_order),
+    Rule::Step(hot_enough),
+    Rule::Step(long_enough),
+    Rule::Whole(bake_before_oil),
+    Rule::Whole(no_acid_on_hard_parts),
+    Rule::Whole(no_pickled_hard_parts),
+    Rule::Whole(worked_cold),
 ];
 
 /// Temperatures of stress relief (DOD-P-16232F, 3.3).
@@ -136,43 +136,37 @@ fn in_order(f: &Facts) -> Vec<Finding> {
 }
 
 /// Relief is neither too cold nor too hot.
-fn hot_enough(f: &Facts) -> Vec<Finding> {
-    let wrong = |(_, step): (&Route, &Step)| {
-        let written = step.heat.as_ref()?;
-        let (what, least, most) = match relieves(step)? {
-            Relieves::Stress => ("stress", STRESS.0, STRESS.1),
-            Relieves::Hydrogen => ("hydrogen", RELIEF.least, RELIEF.most),
-        };
-        let heat = match (written.value, relieves(step)?) {
-            (None, Relieves::Hydrogen) => return None,
-            (heat, _) => heat,
-        };
-        let fits = heat.is_some_and(|h| h >= least && h <= most);
-        let spoils = heat.is_some_and(|h| h > COATING_NOT_ABOVE) && what == "hydrogen";
-        let (least, most) = (least.in_celsius(), most.in_celsius());
-        (!fits && !spoils).then(|| {
-            let message = format!("{what} is relieved between {least:.0} and {most:.0} °C");
-            Finding::new(Code::Range, written.at, message).label("does not relieve")
-        })
+fn hot_enough(_: &Facts, step: &Step) -> Option<Finding> {
+    let written = step.heat.as_ref()?;
+    let (what, least, most) = match relieves(step)? {
+        Relieves::Stress => ("stress", STRESS.0, STRESS.1),
+        Relieves::Hydrogen => ("hydrogen", RELIEF.least, RELIEF.most),
     };
-    f.steps().filter_map(wrong).collect()
+    let heat = match (written.value, relieves(step)?) {
+        (None, Relieves::Hydrogen) => return None,
+        (heat, _) => heat,
+    };
+    let fits = heat.is_some_and(|h| h >= least && h <= most);
+    let spoils = heat.is_some_and(|h| h > COATING_NOT_ABOVE) && what == "hydrogen";
+    let (least, most) = (least.in_celsius(), most.in_celsius());
+    (!fits && !spoils).then(|| {
+        let message = format!("{what} is relieved between {least:.0} and {most:.0} °C");
+        Finding::new(Code::Range, written.at, message).label("does not relieve")
+    })
 }
 
 /// Relief that is written too short does not relieve.
-fn long_enough(f: &Facts) -> Vec<Finding> {
-    let short = |(_, step): (&Route, &Step)| {
-        step.places.time?;
-        let written = step.time.as_ref()?;
-        let needed = relief_needed(step, Length::ZERO)?;
-        (written.value.mean() < needed).then(|| {
-            let hours = needed.in_hours();
-            let message = format!("this is too short to relieve: at least {hours} h are needed");
-            Finding::new(Code::Range, written.at, message)
-                .label("too short")
-                .help("leave `for` out, and the time follows from what is relieved")
-        })
-    };
-    f.steps().filter_map(short).collect()
+fn long_enough(_: &Facts, step: &Step) -> Option<Finding> {
+    step.places.time?;
+    let written = step.time.as_ref()?;
+    let needed = relief_needed(step, Length::ZERO)?;
+    (written.value.mean() < needed).then(|| {
+        let hours = needed.in_hours();
+        let message = format!("this is too short to relieve: at least {hours} h are needed");
+        Finding::new(Code::Range, written.at, message)
+            .label("too short")
+            .help("leave `for` out, and the time follows from what is relieved")
+    })
 }
 
 /// What is oiled smokes and burns in an oven.

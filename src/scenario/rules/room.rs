@@ -7,7 +7,11 @@ use crate::written::{Part, Tank};
 use std::collections::BTreeSet;
 use tankday_base::units::{Quantity, Volume};
 
-pub(super) const ALL: &[Rule] = &[one_piece_fits, loads_of_an_order, loads_of_a_bath];
+pub(super) const ALL: &[Rule] = &[
+    Rule::Whole(one_piece_fits),
+    Rule::Whole(loads_of_an_order),
+    Rule::Whole(loads_of_a_bath),
+];
 
 /// What of one tank's room one piece takes.
 struct Take {
@@ -128,13 +132,10 @@ fn loads_of_an_order(f: &Facts) -> Vec<Finding> {
         let loads = (f64::from(count.value) / per_load).ceil();
         if loads > MOST_LOADS {
             found.push(
-                Finding::new(
-                    Code::Limit,
-                    count.at,
-                    format!("this order would take {loads:.0} loads"),
-                )
-                .label(format!("{per_load:.0} pieces fit one load"))
-                .help(format!("an order may take {MOST_LOADS:.0} loads: divide it")),
+                Finding::error(Code::Limit, count.at)
+                    .says(format!("this order would take {loads:.0} loads"))
+                    .label(format!("{per_load:.0} pieces fit one load"))
+                    .help(format!("an order may take {MOST_LOADS:.0} loads: divide it")),
             );
         }
     }

@@ -3,12 +3,12 @@
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::Spot;
-use crate::written::{Order, Part, Step};
+use crate::written::{Material, Order, Part, Step};
 use std::collections::BTreeSet;
 use tankday_base::shop::{Relieves, StepKind, is_hard_name};
 use tankday_base::units::Temperature;
 
-pub(super) const ALL: &[Rule] = &[below_tempering, hard_or_not];
+pub(super) const ALL: &[Rule] = &[Rule::Whole(below_tempering), Rule::Material(hard_or_not)];
 
 /// The tempering temperature of a part: its own, or that of its material.
 fn tempered<'a>(f: &Facts<'a>, part: &'a Part) -> Option<&'a Spot<Temperature>> {
@@ -69,11 +69,7 @@ fn below_tempering(f: &Facts) -> Vec<Finding> {
             .unwrap_or(step.at);
         match tempered(f, part) {
             None if relieves_stress(step) => found.push(
-                Finding::warning(
-                    Code::Material,
-                    at,
-                    format!("the tempering temperature of `{name}` isn't known: relief must not exceed it"),
-                )
+                Finding::warns(Code::Material, at).says(format!("the tempering temperature of `{name}` isn't known: relief must not exceed it"))
                 .label(format!("at {:.0} °C", heat.in_celsius()))
                 .and(part.name.at, "hardened")
                 .help(
@@ -81,10 +77,7 @@ fn below_tempering(f: &Facts) -> Vec<Finding> {
                 ),
             ),
             Some(limit) if heat > limit.value => found.push(
-                Finding::new(
-                    Code::Material,
-                    at,
-                    format!(
+                Finding::error(Code::Material, at).says(format!(
                         "`{name}` was tempered at {:.0} °C: {} {:.0} °C makes it soft",
                         limit.value.in_celsius(),
                         if step.kind() == StepKind::Relieve {
@@ -93,8 +86,7 @@ fn below_tempering(f: &Facts) -> Vec<Finding> {
                             "a step at"
                         },
                         heat.in_celsius()
-                    ),
-                )
+                    ))
                 .label("too hot for it")
                 .and(limit.at, "tempered")
                 .help("send it another way, and ask whoever hardened it how to relieve it"),
@@ -106,23 +98,16 @@ fn below_tempering(f: &Facts) -> Vec<Finding> {
 }
 
 /// A material of the shop's own whose name says that it is hard or sprung is not plain steel by default.
-fn hard_or_not(f: &Facts) -> Vec<Finding> {
-    let open = f
-        .file
-        .materials
-        .iter()
-        .filter(|m| is_hard_name(&m.name.value) && m.hardened.is_none() && m.like_at.is_none());
-    open.map(|m| {
-        Finding::new(
-            Code::Material,
-            m.name.at,
-            format!(
+fn hard_or_not(_: &Facts, material: &Material) -> Option<Finding> {
+    let name = &material.name;
+    let open = is_hard_name(&name.value) && material.hardened.is_none() && material.like_at.is_none();
+    open.then(|| {
+        Finding::error(Code::Material, name.at)
+            .says(format!(
                 "`{}` is like plain steel as long as nothing else is written",
-                m.name.value
-            ),
-        )
-        .label("hard or sprung? hydrogen matters")
-        .help("write `like: hardened steel`, or `hardened: no` if it is soft")
+                name.value
+            ))
+            .label("hard or sprung? hydrogen matters")
+            .help("write `like: hardened steel`, or `hardened: no` if it is soft")
     })
-    .collect()
 }

@@ -210,12 +210,9 @@ fn acid(node: &Node, walk: &mut Walk) -> Option<AcidBought> {
     let bottle = AcidBought::of(share);
     if bottle.is_none() {
         walk.add(
-            Finding::new(
-                Code::Range,
-                node.at,
-                "phosphoric acid is bought with 10 to 85 % of acid by mass",
-            )
-            .help("write what stands on the bottle: `acid: 75 %`"),
+            Finding::error(Code::Range, node.at)
+                .says("phosphoric acid is bought with 10 to 85 % of acid by mass")
+                .help("write what stands on the bottle: `acid: 75 %`"),
         );
     }
     bottle
@@ -271,12 +268,9 @@ fn settles(node: &Node, walk: &mut Walk) -> Option<Settle> {
         return Some(Settle::ClearTo(share));
     }
     walk.add(
-        Finding::new(
-            Code::Range,
-            node.at,
-            "it never gets clear to nothing, and is never above 100 %",
-        )
-        .help("write a share between 0 and 100 %: `until 5 %`"),
+        Finding::error(Code::Range, node.at)
+            .says("it never gets clear to nothing, and is never above 100 %")
+            .help("write a share between 0 and 100 %: `until 5 %`"),
     );
     None
 }

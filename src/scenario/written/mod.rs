@@ -25,7 +25,7 @@ pub(super) use odds::Odds;
 pub(super) use order::{Arrives, Order, Stream};
 pub(super) use part::Part;
 pub(super) use route::{Route, Step};
-pub(super) use rules::{Below, Rules, TopUp};
+pub(super) use rules::{Rules, TopUp};
 pub(super) use shop::{Air, Break, Days, Prices, Shop};
 pub(super) use station::Station;
 pub(super) use tank::{Heater, Lid, OwnLid, Tank, Wall};

@@ -26,11 +26,7 @@ impl Route {
     pub(super) fn read(name: &Spot<String>, node: &Node, walk: &mut Walk) -> Option<Self> {
         if matches!(node.value, Value::Map(_)) {
             walk.add(
-                Finding::new(
-                    Code::WrongKind,
-                    name.at,
-                    format!("the route `{}` is no list of steps", name.value),
-                )
+                Finding::error(Code::WrongKind, name.at).says(format!("the route `{}` is no list of steps", name.value))
                 .help(
                     "begin each step on a line of its own with a dash: `- {do: rinse, at: sink, for: 1 min}`",
                 ),

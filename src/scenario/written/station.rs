@@ -118,11 +118,8 @@ fn read_limit(node: &Node, walk: &mut Walk) -> Option<RinseLimit> {
     if share.in_fraction() > 0.0 && share.in_fraction() < 1.0 {
         return Some(RinseLimit::OfBath(share));
     }
-    let finding = Finding::new(
-        Code::Range,
-        node.at,
-        "no rinse is renewed at such a share of the bath",
-    );
+    let finding =
+        Finding::error(Code::Range, node.at).says("no rinse is renewed at such a share of the bath");
     walk.add(finding.help("write a share between 0 and 100 %, such as 3 %"));
     None
 }
