@@ -13,12 +13,11 @@ pub(super) fn quantity<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
     let wanted = units::advice::<Q>(text);
     let read = match read_quantity::<Q>(text) {
         Err(e) if let Some(advice) = wanted => {
-            walk.add(
+            return walk.refuse(
                 Finding::new(Code::Unit, node.at, e.message)
                     .label(advice)
                     .help(e.help),
             );
-            return None;
         }
         other => other,
     };
@@ -26,19 +25,17 @@ pub(super) fn quantity<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
     if q.base() < 0.0 {
         let finding =
             Finding::error(Code::Range, node.at).says(format!("{} cannot be less than nothing", Q::KIND));
-        walk.add(finding.label("less than nothing"));
-        return None;
+        return walk.refuse(finding.label("less than nothing"));
     }
     let most = MOST.iter().find(|(kind, ..)| *kind == Q::KIND);
     if let Some((kind, _, words)) = most.filter(|m| q.base() > m.1) {
-        walk.add(
+        return walk.refuse(
             Finding::new(Code::Range, node.at, format!("`{text}` is out of all proportion"))
                 .label("far too much")
                 .help(format!(
                     "{kind} up to {words} is read; check the number and its unit"
                 )),
         );
-        return None;
     }
     Some(q)
 }
@@ -69,10 +66,9 @@ pub(super) fn positive<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
     if q.base() > 0.0 {
         return Some(q);
     }
-    walk.add(
+    walk.refuse(
         Finding::error(Code::Range, node.at).says(format!("{} must be more than nothing here", Q::KIND)),
-    );
-    None
+    )
 }
 
 /// A share from 0 to 100 %.
@@ -81,8 +77,7 @@ pub(super) fn share(node: &Node, walk: &mut Walk) -> Option<tankday_base::units:
     if share.in_fraction() <= 1.0 {
         return Some(share);
     }
-    walk.add(Finding::error(Code::Range, node.at).says("a share cannot be more than 100 %"));
-    None
+    walk.refuse(Finding::error(Code::Range, node.at).says("a share cannot be more than 100 %"))
 }
 
 /// A temperature.
@@ -98,8 +93,7 @@ pub(super) fn temp_diff(node: &Node, walk: &mut Walk) -> Option<TempDiff> {
     if diff.in_kelvin() > 0.0 {
         return Some(diff);
     }
-    walk.add(Finding::new(Code::Range, node.at, "it must be more than nothing"));
-    None
+    walk.refuse(Finding::new(Code::Range, node.at, "it must be more than nothing"))
 }
 
 /// Two quantities, the lesser first: `30 to 50 points`. The first may leave its unit to the second.

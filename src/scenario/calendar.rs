@@ -120,11 +120,10 @@ fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64
     let breaks = breaks(days, open.value, close.value, walk);
     let repeat = days.repeat.as_ref()?.value;
     if hours.calendar.days.len() + repeat as usize > MOST_DAYS {
-        walk.add(
+        return walk.refuse(
             Finding::new(Code::Limit, days.at, format!("more than {MOST_DAYS} days"))
                 .help("simulate fewer days"),
         );
-        return None;
     }
     for day in first..first + i64::from(repeat) {
         let at = |time: Span| midnight(day) + time;
@@ -158,10 +157,9 @@ fn never_closes(
     walk: &mut Walk,
 ) -> Option<i64> {
     if !hours.calendar.days.is_empty() {
-        walk.add(
+        return walk.refuse(
             Finding::error(Code::Contradiction, watch.at).says("a shop that never closes has no other days"),
         );
-        return None;
     }
     if let Some(beside) = days.beside {
         let finding = Finding::error(Code::Contradiction, beside)

@@ -58,18 +58,9 @@ impl Draft {
     /// A path that leads nowhere. Whether the value can be understood is found out by [`Draft::scenario`].
     pub fn set(&mut self, named: &str, path: &str, value: &str) -> Result<(), Findings> {
         let from = self.sources.add(named, &format!("{path}={value}"));
-        let at = Place {
-            start: from,
-            end: from + path.len(),
-        };
+        let at = Place::new(from, from + path.len());
         let value_from = at.end + 1;
-        let node = Node {
-            value: Value::Text(value.to_owned()),
-            at: Place {
-                start: value_from,
-                end: value_from + value.len(),
-            },
-        };
+        let node = Node::of_text(value.to_owned(), Place::new(value_from, value_from + value.len()));
         self.changed = true;
         path::set(&mut self.tree, path, at, node)
             .map_err(|finding| Findings::new(self.sources.clone(), vec![finding]))

@@ -36,8 +36,7 @@ impl<'a, 'w> Fields<'a, 'w> {
             Value::Map(entries) => entries.as_slice(),
             Value::Empty => &[],
             _ => {
-                walk.add(not_keys(node, table));
-                return None;
+                return walk.refuse(not_keys(node, table));
             }
         };
         let entries = walk.once(entries.iter().map(|(k, v)| (k, v)), |(k, _)| k);
@@ -157,10 +156,7 @@ impl<'a, 'w> Fields<'a, 'w> {
     pub(super) fn whole(&self) -> Place {
         let start = self.entries.first().map_or(self.at.start, |(_, at, _)| at.start);
         let end = self.entries.last().map_or(self.at.end, |(.., node)| node.at.end);
-        Place {
-            start,
-            end: end.max(start),
-        }
+        Place::new(start, end.max(start))
     }
 
     /// Every key that is written, and where.

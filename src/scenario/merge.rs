@@ -34,10 +34,7 @@ fn keys(
         match found.filter(|i| used.get(*i) == Some(&false)) {
             Some(i) => {
                 if let (Some(entry), Some(used)) = (below.get_mut(i), used.get_mut(i)) {
-                    let empty = Node {
-                        value: Value::Empty,
-                        at: entry.1.at,
-                    };
+                    let empty = Node::new(Value::Empty, entry.1.at);
                     let lower = std::mem::replace(&mut entry.1, empty);
                     *entry = (key.clone(), lay(&key.value, lower, node));
                     *used = true;
@@ -66,10 +63,7 @@ fn section(name: &str, lower: Node, upper: Node) -> Node {
             } else {
                 thing
             };
-            Node {
-                value: Value::Map(keys(below, above, lay)),
-                at,
-            }
+            Node::new(Value::Map(keys(below, above, lay)), at)
         }
         (_, value) => Node { value, at },
     }

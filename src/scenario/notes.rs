@@ -3,7 +3,7 @@
 
 use super::fields::Fields;
 use super::finding::{Code, Finding, Findings};
-use super::node::{Node, Place, Spot, Value};
+use super::node::{Node, Place, Spot};
 use super::plan_file::{HELD, Held, Owner, held_in, moment, order_or_load};
 use super::reader::{NAME, TEMPERATURE, WHEN, count, positive, quantity};
 use super::source::Sources;
@@ -139,10 +139,7 @@ pub struct NotedReading {
 /// # Errors
 /// A sentence that says what is wrong.
 pub fn moment_of(text: &str, calendar: &Calendar) -> Result<Moment, String> {
-    let node = Node {
-        value: Value::Text(text.trim().to_owned()),
-        at: Place::default(),
-    };
+    let node = Node::of_text(text.trim().to_owned(), Place::default());
     let mut walk = Walk::default();
     let when = time::when(&node, &mut walk);
     let meant = when.and_then(|w| super::calendar::moment(calendar, w));
@@ -328,8 +325,7 @@ fn step(noted: Done, calendar: &Calendar, walk: &mut Walk) -> Option<NotedStep> 
             done,
         });
     };
-    walk.add(refused);
-    None
+    walk.refuse(refused)
 }
 
 /// The number of a lot, or `all`.

@@ -47,10 +47,7 @@ impl Draft {
                 },
                 None => {
                     let at = order.at;
-                    let list = Node {
-                        value: Value::List(vec![order]),
-                        at,
-                    };
+                    let list = Node::new(Value::List(vec![order]), at);
                     entries.push((Spot::new("orders".to_owned(), at), list));
                 }
             }
@@ -62,21 +59,12 @@ impl Draft {
     /// Writes out every day of a calendar in place of the days stated.
     pub fn write_days(&mut self, calendar: &Calendar) {
         let at = self.tree.at;
-        let text = |text: String| Node {
-            value: Value::Text(text),
-            at,
-        };
+        let text = |text: String| Node::of_text(text, at);
         let map = |entries: Vec<(&str, Node)>| {
             let entries = entries.into_iter().map(|(k, v)| (Spot::new(k.to_owned(), at), v));
-            Node {
-                value: Value::Map(entries.collect()),
-                at,
-            }
+            Node::new(Value::Map(entries.collect()), at)
         };
-        let list = |all: Vec<Node>| Node {
-            value: Value::List(all),
-            at,
-        };
+        let list = |all: Vec<Node>| Node::new(Value::List(all), at);
         let yes = |yes: bool| text(if yes { "yes" } else { "no" }.to_owned());
         let day = |day: &Day| {
             let midnight = day.open - day.open.day_and_time().1;
@@ -106,16 +94,10 @@ impl Draft {
 
     /// With a name, and with the route that the scenario's other orders of the same part take, if they take one.
     fn completed(&self, mut order: Node, from: usize, length: usize) -> Node {
-        let at = Place {
-            start: from,
-            end: from + length,
-        };
+        let at = Place::new(from, from + length);
         let put = |order: &mut Node, key: &str, value: String| {
             if let Value::Map(entries) = &mut order.value {
-                let node = Node {
-                    value: Value::Text(value),
-                    at,
-                };
+                let node = Node::of_text(value, at);
                 entries.push((Spot::new(key.to_owned(), at), node));
             }
         };
@@ -164,10 +146,7 @@ fn begins_with_count(line: &str) -> bool {
 fn of_line(text: &str) -> Result<Node, Finding> {
     let mut entries: Vec<(Spot<String>, Node)> = Vec::new();
     let mut put = |key: &str, key_at: Place, value: &str, at: Place| {
-        let node = Node {
-            value: Value::Text(value.to_owned()),
-            at,
-        };
+        let node = Node::of_text(value.to_owned(), at);
         entries.push((Spot::new(key.to_owned(), key_at), node));
     };
     let mut start = 0;
@@ -195,10 +174,7 @@ fn of_line(text: &str) -> Result<Node, Finding> {
         }
     }
     let at = trimmed(text, 0, text.len());
-    Ok(Node {
-        value: Value::Map(entries),
-        at,
-    })
+    Ok(Node::new(Value::Map(entries), at))
 }
 
 const HELP: &str = "write pieces, part and route, then what else an order has: \
@@ -209,10 +185,7 @@ fn trimmed(text: &str, start: usize, end: usize) -> Place {
     let words = &text[start..end];
     let front = words.len() - words.trim_start().len();
     let start = start + front.min(words.len());
-    Place {
-        start,
-        end: (start + words.trim().len()).max(start),
-    }
+    Place::new(start, (start + words.trim().len()).max(start))
 }
 
 /// Keys of an order, as in a scenario; a list of one is understood, too.

@@ -72,10 +72,7 @@ pub(super) fn set(tree: &mut Node, path: &str, at: Place, value: Node) -> Result
         }
         let place = |used: usize| {
             let start = at.start + path.len() - rest.len();
-            Place {
-                start,
-                end: start + used,
-            }
+            Place::new(start, start + used)
         };
         let (index, used) = match next(node, rest) {
             Next::Child(index, used) => (index, used),
@@ -132,10 +129,7 @@ fn add_key(node: &mut Node, name: &str, at: Place, named: bool) -> Result<usize,
     let called: Vec<String> = names_in(node);
     match &mut node.value {
         Value::Map(entries) if !named => {
-            let empty = Node {
-                value: Value::Empty,
-                at,
-            };
+            let empty = Node::new(Value::Empty, at);
             entries.push((Spot::new(name.to_owned(), at), empty));
             Ok(entries.len() - 1)
         }

@@ -210,14 +210,11 @@ impl PlanFile {
         let mut walk = Walk::default();
         let read = match yaml::load(text) {
             Ok(tree) => Self::of(&tree, calendar, &mut walk),
-            Err(finding) => {
-                walk.add(if finding.code == Code::Missing {
-                    finding.help("`tankday plan SCENARIO --out DIR` writes a plan")
-                } else {
-                    finding
-                });
-                None
-            }
+            Err(finding) => walk.refuse(if finding.code == Code::Missing {
+                finding.help("`tankday plan SCENARIO --out DIR` writes a plan")
+            } else {
+                finding
+            }),
         };
         match read {
             Some(plan) if walk.found.is_empty() => Ok(Self { sources, ..plan }),
@@ -335,10 +332,9 @@ fn task(task: Task, calendar: &Calendar, walk: &mut Walk) -> Option<WrittenTask>
                     Some(_) => "this task both begins a step and takes a load out",
                     None => "this task does not say what is done",
                 };
-                walk.add(Finding::new(Code::Contradiction, task.head, message).help(
+                return walk.refuse(Finding::new(Code::Contradiction, task.head, message).help(
                     "write `do: blast` where a step begins, `take out: coat` where a load is taken out",
                 ));
-                return None;
             }
         };
     if had_time && time.is_none() {
@@ -377,11 +373,10 @@ pub(super) fn order_or_load(
         (Some(_), Some(_)) => "this names both an order and a load",
         (None, None) => "this does not say whose it is",
     };
-    walk.add(
+    walk.refuse(
         Finding::new(Code::Contradiction, at, message)
             .help("write `order: A1` before the bath, `load: L1` from the bath on"),
-    );
-    None
+    )
 }
 
 fn heat(heat: Heat, calendar: &Calendar, walk: &mut Walk) -> Option<WrittenHeat> {

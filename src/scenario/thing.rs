@@ -336,3 +336,18 @@ macro_rules! or_word {
 }
 
 pub(super) use or_word;
+
+/// What values mean together, of their names or as something with these names; none if any of them could not be read.
+macro_rules! given {
+    ($of:expr => $($meant:ident)::+ { $($field:ident),+ $(,)? }) => {
+        $crate::thing::given!($of, |$($field),+| $($meant)::+ { $($field),+ })
+    };
+    ($of:expr, |$($field:ident),+ $(,)?| $meant:expr) => {
+        'all: {
+            $(let Some($field) = $of.$field.as_ref().map(|spot| spot.value.clone()) else { break 'all None };)+
+            Some($meant)
+        }
+    };
+}
+
+pub(super) use given;

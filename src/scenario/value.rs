@@ -18,19 +18,14 @@ const LONGEST_TEXT: usize = 300;
 pub(super) fn scalar<'a>(node: &'a Node, walk: &mut Walk, wanted: &str) -> Option<&'a str> {
     match &node.value {
         Value::Text(text) if !text.is_empty() => Some(text),
-        Value::Text(_) | Value::Empty => {
-            walk.add(
-                Finding::error(Code::Missing, node.at)
-                    .says(format!("{wanted} is expected, nothing is written")),
-            );
-            None
-        }
+        Value::Text(_) | Value::Empty => walk.refuse(
+            Finding::error(Code::Missing, node.at).says(format!("{wanted} is expected, nothing is written")),
+        ),
         _ => {
             let message = format!("{wanted} is expected, {} is written", node.kind());
-            walk.add(
+            walk.refuse(
                 Finding::new(Code::WrongKind, node.at, message).label(format!("this is {}", node.kind())),
-            );
-            None
+            )
         }
     }
 }
@@ -49,10 +44,7 @@ fn one_line(node: &Node, walk: &mut Walk, wanted: &str, longest: usize) -> Optio
     let text = scalar(node, walk, wanted)?;
     match unfit(text, longest) {
         None => Some(text.to_owned()),
-        Some(message) => {
-            walk.add(Finding::new(Code::Limit, node.at, message));
-            None
-        }
+        Some(message) => walk.refuse(Finding::new(Code::Limit, node.at, message)),
     }
 }
 
@@ -104,12 +96,11 @@ pub(super) fn refuse_as<T>(
     } else {
         e.help
     };
-    walk.add(
+    walk.refuse(
         Finding::new(code, node.at, e.message)
             .label(format!("expected {wanted}"))
             .help(help),
-    );
-    None
+    )
 }
 
 /// A whole number from `LEAST` to `MOST`.
@@ -130,21 +121,17 @@ pub(super) fn count<const LEAST: u32, const MOST: u32>(node: &Node, walk: &mut W
         ),
     };
     let help = format!("write a whole number from {LEAST} to {MOST}");
-    walk.add(Finding::new(code, node.at, message).label(label).help(help));
-    None
+    walk.refuse(Finding::new(code, node.at, message).label(label).help(help))
 }
 
 /// Pieces of an order.
 pub(super) fn pieces(node: &Node, walk: &mut Walk) -> Option<u32> {
     match &node.value {
-        Value::Text(text) if text == "0" => {
-            walk.add(
-                Finding::new(Code::Order, node.at, "an order of no pieces is no order")
-                    .label("no pieces")
-                    .help("write how many, or leave the order out"),
-            );
-            None
-        }
+        Value::Text(text) if text == "0" => walk.refuse(
+            Finding::new(Code::Order, node.at, "an order of no pieces is no order")
+                .label("no pieces")
+                .help("write how many, or leave the order out"),
+        ),
         _ => count::<1, 1_000_000>(node, walk),
     }
 }
@@ -153,15 +140,12 @@ pub(super) fn pieces(node: &Node, walk: &mut Walk) -> Option<u32> {
 pub(super) fn version(node: &Node, walk: &mut Walk) -> Option<u32> {
     match scalar(node, walk, "a version")? {
         "1" => Some(1),
-        other => {
-            walk.add(
-                Finding::error(Code::Range, node.at)
-                    .says(format!("version {other} of the format is not known"))
-                    .label("unknown version")
-                    .help("this program reads `tankday: 1`"),
-            );
-            None
-        }
+        other => walk.refuse(
+            Finding::error(Code::Range, node.at)
+                .says(format!("version {other} of the format is not known"))
+                .label("unknown version")
+                .help("this program reads `tankday: 1`"),
+        ),
     }
 }
 
@@ -176,8 +160,7 @@ pub(super) fn factor<const LEAST: u32, const MOST: u32>(node: &Node, walk: &mut 
         return Some(value);
     }
     let help = format!("write a number from {least} to {most}");
-    walk.add(Finding::new(Code::Range, node.at, format!("{value} is out of range")).help(help));
-    None
+    walk.refuse(Finding::new(Code::Range, node.at, format!("{value} is out of range")).help(help))
 }
 
 /// A plain number above zero.
@@ -187,8 +170,7 @@ pub(super) fn above_zero(node: &Node, walk: &mut Walk) -> Option<f64> {
     if value > 0.0 {
         return Some(value);
     }
-    walk.add(Finding::new(Code::Range, node.at, format!("{value} is not above zero")).label("too little"));
-    None
+    walk.refuse(Finding::new(Code::Range, node.at, format!("{value} is not above zero")).label("too little"))
 }
 
 /// One of a few words.
@@ -202,12 +184,11 @@ pub(super) fn word<T: Clone>(node: &Node, walk: &mut Walk, choices: &[(&'static 
         || "not one of the choices".to_owned(),
         |n| format!("did you mean `{n}`?"),
     );
-    walk.add(
+    walk.refuse(
         Finding::new(Code::UnknownWord, node.at, format!("`{text}` is not known here"))
             .label(label)
             .help(format!("the choices are {}", list(words()))),
-    );
-    None
+    )
 }
 
 /// `yes` or `no`; `true` and `false` are understood.

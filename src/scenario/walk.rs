@@ -28,6 +28,12 @@ impl Walk {
         }
     }
 
+    /// Notes why something cannot be read.
+    pub(super) fn refuse<T>(&mut self, finding: Finding) -> Option<T> {
+        self.add(finding);
+        None
+    }
+
     /// The items of a list; a single value counts as a list of one.
     pub(super) fn items<'a>(&mut self, node: &'a Node) -> &'a [Node] {
         match &node.value {

@@ -108,10 +108,7 @@ fn place(location: &Location, text: &str) -> Place {
     let start = (start as usize).min(text.len());
     let end = (start + span.byte_len().unwrap_or(0) as usize).min(text.len());
     let written = text.get(start..end).unwrap_or_default();
-    Place {
-        start,
-        end: start + written.trim_end().len(),
-    }
+    Place::new(start, start + written.trim_end().len())
 }
 
 /// The character at a line and column, for errors that tell no more.
@@ -130,10 +127,7 @@ fn by_line(location: &Location, text: &str) -> Place {
         .get(start..)
         .and_then(|t| t.chars().next())
         .map_or(0, char::len_utf8);
-    Place {
-        start,
-        end: start + length,
-    }
+    Place::new(start, start + length)
 }
 
 impl<'de> Deserialize<'de> for Key {

@@ -1,5 +1,6 @@
 //! Baths as meant.
 
+use crate::thing::given;
 use crate::written::{Bath, Chemistry, Start};
 use tankday_base::luck::Spread;
 use tankday_base::shop::{
@@ -20,15 +21,8 @@ pub(super) fn bath(written: &Bath) -> Option<BathRecipe> {
     };
     Some(BathRecipe {
         name: written.name.value.clone(),
-        band: Band {
-            least: band.least.as_ref()?.value,
-            hold: band.hold.as_ref()?.value,
-            most: band.most.as_ref()?.value,
-        },
-        room: Room {
-            area: room.area.as_ref()?.value,
-            mass: room.mass.as_ref()?.value,
-        },
+        band: given! { band => Band { least, hold, most } }?,
+        room: given! { room => Room { area, mass } }?,
         least: own_window(written, &rule, least),
         most,
         coat: rule,
@@ -42,12 +36,7 @@ pub(super) fn bath(written: &Bath) -> Option<BathRecipe> {
 
 /// The growth law.
 pub(crate) fn growth(written: &Bath) -> Option<Growth> {
-    let growth = written.growth.as_ref()?;
-    Some(Growth {
-        full: growth.full.as_ref()?.value,
-        tau95: growth.tau95.as_ref()?.value,
-        q10: growth.q10.as_ref()?.value,
-    })
+    given! { written.growth.as_ref()? => Growth { full, tau95, q10 } }
 }
 
 /// The constants. Iron is counted by the hour where that is written, else by the load.
@@ -128,15 +117,7 @@ fn state(written: &Bath) -> Option<BathState> {
         Start::Reads(now) => now,
         Start::Fresh => return fresh(written),
     };
-    Some(BathState {
-        total_acid: now.total_acid.as_ref()?.value,
-        free_acid: now.free_acid.as_ref()?.value,
-        iron: now.iron.as_ref()?.value,
-        sludge: now.sludge.as_ref()?.value,
-        uses: now.uses.as_ref()?.value,
-        area: now.area.as_ref()?.value,
-        contaminants: now.contaminants.as_ref()?.value,
-    })
+    given! { now => BathState { total_acid, free_acid, iron, sludge, uses, area, contaminants } }
 }
 
 /// A bath just made up.

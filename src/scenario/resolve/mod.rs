@@ -16,6 +16,7 @@ pub(super) use work::material;
 
 use super::calendar::Hours;
 use super::names::Names;
+use super::thing::given;
 use super::walk::Walk;
 use super::written::{Act, Aim, Air, Cares, File, Odds, Prices, Rules, TopUp};
 use tankday_base::bath::air::{height_of, pressure_at};
@@ -116,15 +117,11 @@ fn walks(written: &super::written::Shop, names: &Names) -> Option<shop::Walks> {
 }
 
 fn aim(written: &Aim) -> Option<shop::Aim> {
-    Some(shop::Aim {
-        late_order: written.late_order.as_ref()?.value,
-        late_minute: written.late_minute.as_ref()?.value,
-        finish_minute: written.finish_minute.as_ref()?.value,
-        power_kwh: written.power_kwh.as_ref()?.value,
-        water_litre: written.water_litre.as_ref()?.value,
-        hands_minute: written.hands_minute.as_ref()?.value,
-        overtaking: written.overtaking.as_ref()?.value,
-    })
+    given! {
+        written => shop::Aim {
+            late_order, late_minute, finish_minute, power_kwh, water_litre, hands_minute, overtaking,
+        }
+    }
 }
 
 fn prices(written: &Prices, hands_paid: shop::HandsPaid) -> Option<shop::Prices> {
@@ -151,16 +148,8 @@ fn rules(written: &Rules, hands: u32, c: Context, walk: &mut Walk) -> Option<sho
         when_full: written.when_full.as_ref()?.value,
         split: written.split.as_ref()?.value,
         combine: written.combine.as_ref()?.value,
-        fill: shop::Fill {
-            at_least: fill.at_least.as_ref()?.value,
-            wait_at_most: fill.wait.as_ref()?.value,
-        },
-        heat: shop::Heat {
-            on: heat.on.as_ref()?.value,
-            off: heat.off.as_ref()?.value,
-            lid: heat.lid.as_ref()?.value,
-            unattended: heat.unattended.as_ref()?.value,
-        },
+        fill: given! { fill => shop::Fill { at_least, wait_at_most } }?,
+        heat: given! { heat => shop::Heat { on, off, lid, unattended } }?,
         top_up: top_up(written.top_up.as_ref()?, hands)?,
         hold_back: written.care.as_ref()?.hold_back.as_ref()?.value,
         care: care(written.care.as_ref()?, hands, c.names)?,
@@ -198,33 +187,18 @@ fn top_up(written: &TopUp, hands: u32) -> Option<shop::TopUp> {
     match written {
         TopUp::Never => Some(never),
         TopUp::Below(_, false) if hands == 0 => Some(never),
-        TopUp::Below(rule, _) => Some(shop::TopUp {
-            below: rule.below.as_ref()?.value,
-            takes: rule.takes.as_ref()?.value,
-        }),
+        TopUp::Below(rule, _) => given! { rule => shop::TopUp { below, takes } },
     }
 }
 
 /// By how much each cause multiplies the odds.
 fn odds(written: &Odds) -> Option<shop::Odds> {
-    Some(shop::Odds {
-        overloaded: written.overloaded.as_ref()?.value,
-        underfired: written.underfired.as_ref()?.value,
-        without_iron: written.without_iron.as_ref()?.value,
-        much_iron: written.much_iron.as_ref()?.value,
-        sludge: written.sludge.as_ref()?.value,
-        too_hot: written.too_hot.as_ref()?.value,
-        too_short: written.too_short.as_ref()?.value,
-        too_long: written.too_long.as_ref()?.value,
-        spent_rinse: written.spent_rinse.as_ref()?.value,
-        waited: written.waited.as_ref()?.value,
-        hot_rinse: written.hot_rinse.as_ref()?.value,
-        dried_on: written.dried_on.as_ref()?.value,
-        greasy: written.greasy.as_ref()?.value,
-        pickled: written.pickled.as_ref()?.value,
-        holes_down: written.holes_down.as_ref()?.value,
-        crevices: written.crevices.as_ref()?.value,
-    })
+    given! {
+        written => shop::Odds {
+            overloaded, underfired, without_iron, much_iron, sludge, too_hot, too_short, too_long, spent_rinse,
+            waited, hot_rinse, dried_on, greasy, pickled, holes_down, crevices,
+        }
+    }
 }
 
 /// When the simulation ends at the latest.

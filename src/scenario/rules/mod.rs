@@ -61,7 +61,6 @@ enum Rule {
     Part(Of<Part>),
     Order(Of<Order>),
     Material(Of<Material>),
-    Route(Of<Route>),
     Step(Of<Step>),
     /// Of each part that is ordered and each step that coats it, the two once together.
     Coating(for<'a> fn(&Facts<'a>, &'a Part, &'a Step) -> Option<Finding>),
@@ -84,7 +83,6 @@ impl Rule {
             Self::Part(rule) => f.each(&f.file.parts, rule),
             Self::Order(rule) => f.each(&f.file.orders, rule),
             Self::Material(rule) => f.each(&f.file.materials, rule),
-            Self::Route(rule) => f.each(&f.file.routes, rule),
             Self::Step(rule) => f.each(f.steps().map(|(_, step)| step), rule),
             Self::Coating(rule) => f.pairs().filter_map(|(part, step)| rule(f, part, step)).collect(),
             Self::Act(rule) => f.each(f.acts(), rule),

@@ -157,8 +157,9 @@ fn read_contaminants(node: &Node, walk: &mut Walk) -> Option<Contaminants> {
     }
     if !found.any() {
         let nothing = Finding::new(Code::Missing, node.at, "nothing is named that is in the bath");
-        walk.add(nothing.help("write `no`, or one or several of `oil`, `zinc`, `aluminium` and `copper`"));
-        return None;
+        return walk.refuse(
+            nothing.help("write `no`, or one or several of `oil`, `zinc`, `aluminium` and `copper`"),
+        );
     }
     Some(found)
 }

@@ -14,6 +14,7 @@ mod rules;
 mod shop;
 mod station;
 mod tank;
+mod trigger;
 mod vessel;
 
 pub(super) use aim::Aim;

@@ -60,6 +60,5 @@ fn some_pass(node: &Node, walk: &mut Walk) -> Option<Share> {
     if share.in_fraction() < 1.0 {
         return Some(share);
     }
-    walk.add(Finding::error(Code::Range, node.at).says("where every load fails, nothing is ever ready"));
-    None
+    walk.refuse(Finding::error(Code::Range, node.at).says("where every load fails, nothing is ever ready"))
 }

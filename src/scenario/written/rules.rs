@@ -66,7 +66,7 @@ thing! {
     Fill "rules.fill", "a rule for filling" {
         or "at least" at_least: Share = SHARE,
             "share of the room that waiting work must take, such as 60 %", {"60 %": OURS};
-        or "wait at most" wait: Span = SPAN,
+        or "wait at most" wait_at_most: Span = SPAN,
             "but go when something has waited so long, such as 20 min", {"20 min": OURS};
     }
 }

@@ -120,6 +120,5 @@ fn read_limit(node: &Node, walk: &mut Walk) -> Option<RinseLimit> {
     }
     let finding =
         Finding::error(Code::Range, node.at).says("no rinse is renewed at such a share of the bath");
-    walk.add(finding.help("write a share between 0 and 100 %, such as 3 %"));
-    None
+    walk.refuse(finding.help("write a share between 0 and 100 %, such as 3 %"))
 }
