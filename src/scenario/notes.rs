@@ -13,7 +13,7 @@ use super::value;
 use super::walk::Walk;
 use super::yaml;
 use tankday_base::shop::Calendar;
-use tankday_base::units::{Concentration, Moment, Strength, Temperature, read_clock};
+use tankday_base::units::{Concentration, Moment, Strength, Temperature};
 
 /// Most of each.
 const MOST: usize = 100_000;
@@ -147,13 +147,6 @@ pub fn moment_of(text: &str, calendar: &Calendar) -> Result<Moment, String> {
         Some(finding) => format!("{}: {}", finding.message, finding.help),
         None => format!("`{text}` lies on no day of the scenario"),
     })
-}
-
-/// Whether a text is a time of day by its looks, before a calendar is known.
-#[must_use]
-pub fn looks_like_time(text: &str) -> bool {
-    let last = text.trim().rsplit(' ').next().unwrap_or_default();
-    read_clock(last).is_ok() || text.trim() == "at opening"
 }
 
 impl Notes {

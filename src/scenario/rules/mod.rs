@@ -30,6 +30,7 @@ use super::finding::Finding;
 use super::names::Names;
 use super::node::Spot;
 use super::resolve;
+use super::walk::MOST_FINDINGS;
 use super::written::{Act, Bath, File, Material, Order, Part, Route, Station, Step, Tank, Vessel};
 use std::collections::BTreeSet;
 
@@ -62,6 +63,8 @@ enum Rule {
     Order(Of<Order>),
     Material(Of<Material>),
     Step(Of<Step>),
+    /// Of each part that goes into a bath.
+    Coated(Of<Part>),
     /// Of each part that is ordered and each step that coats it, the two once together.
     Coating(for<'a> fn(&Facts<'a>, &'a Part, &'a Step) -> Option<Finding>),
     /// Of each rule of care.
@@ -84,6 +87,7 @@ impl Rule {
             Self::Order(rule) => f.each(&f.file.orders, rule),
             Self::Material(rule) => f.each(&f.file.materials, rule),
             Self::Step(rule) => f.each(f.steps().map(|(_, step)| step), rule),
+            Self::Coated(rule) => f.each(f.coated(), rule),
             Self::Coating(rule) => f.pairs().filter_map(|(part, step)| rule(f, part, step)).collect(),
             Self::Act(rule) => f.each(f.acts(), rule),
         }
@@ -127,7 +131,8 @@ pub(super) fn check(facts: &Facts) -> Vec<Finding> {
 
 impl<'a> Facts<'a> {
     fn each<T: 'a>(&self, all: impl IntoIterator<Item = &'a T>, rule: Of<T>) -> Vec<Finding> {
-        all.into_iter().filter_map(|one| rule(self, one)).collect()
+        let found = all.into_iter().filter_map(|one| rule(self, one));
+        found.take(MOST_FINDINGS).collect()
     }
 
     /// Every rule of care.
@@ -224,6 +229,13 @@ impl<'a> Facts<'a> {
     /// Every coating that is asked for: which order, which part, which step.
     fn coatings(&self) -> impl Iterator<Item = (&'a Order, &'a Part, &'a Step)> + use<'a, '_> {
         self.file.orders.iter().flat_map(|order| self.coatings_of(order))
+    }
+
+    /// Parts that go into a bath, each once.
+    fn coated(&self) -> impl Iterator<Item = &'a Part> + use<'a, '_> {
+        let mut seen = BTreeSet::new();
+        let parts = self.coatings().map(|(_, part, _)| part);
+        parts.filter(move |part| seen.insert(part.name.at.start))
     }
 
     /// Each pair of part and coating step once, whatever orders there are.

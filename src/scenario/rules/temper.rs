@@ -47,6 +47,8 @@ fn relieves_stress(step: &Step) -> bool {
     }
 }
 
+const ASK: &str = "ask whoever hardened it, and write it at the part or its material: `tempered: 300 °C`";
+
 /// Above the temperature at which it was tempered, hard steel loses its hardness (common practice, no source; the
 /// temperature is known to whoever hardened it).
 fn below_tempering(f: &Facts) -> Vec<Finding> {
@@ -69,27 +71,28 @@ fn below_tempering(f: &Facts) -> Vec<Finding> {
             .unwrap_or(step.at);
         match tempered(f, part) {
             None if relieves_stress(step) => found.push(
-                Finding::warns(Code::Material, at).says(format!("the tempering temperature of `{name}` isn't known: relief must not exceed it"))
-                .label(format!("at {:.0} °C", heat.in_celsius()))
-                .and(part.name.at, "hardened")
-                .help(
-                    "ask whoever hardened it, and write it at the part or its material: `tempered: 300 °C`",
-                ),
+                Finding::warns(Code::Material, at)
+                    .says(format!(
+                        "the tempering temperature of `{name}` isn't known: relief must not exceed it"
+                    ))
+                    .label(format!("at {:.0} °C", heat.in_celsius()))
+                    .and(part.name.at, "hardened")
+                    .help(ASK),
             ),
             Some(limit) if heat > limit.value => found.push(
-                Finding::error(Code::Material, at).says(format!(
+                Finding::error(Code::Material, at)
+                    .says(format!(
                         "`{name}` was tempered at {:.0} °C: {} {:.0} °C makes it soft",
                         limit.value.in_celsius(),
-                        if step.kind() == StepKind::Relieve {
-                            "relief at"
-                        } else {
-                            "a step at"
+                        match step.kind() {
+                            StepKind::Relieve => "relief at",
+                            _ => "a step at",
                         },
                         heat.in_celsius()
                     ))
-                .label("too hot for it")
-                .and(limit.at, "tempered")
-                .help("send it another way, and ask whoever hardened it how to relieve it"),
+                    .label("too hot for it")
+                    .and(limit.at, "tempered")
+                    .help("send it another way, and ask whoever hardened it how to relieve it"),
             ),
             None | Some(_) => {}
         }

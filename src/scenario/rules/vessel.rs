@@ -127,9 +127,7 @@ fn in_use(f: &Facts, v: &Vessel) -> Option<Finding> {
 /// The supply bears each heater by itself; several share it.
 fn bears_each(f: &Facts, t: &Tank) -> Option<Finding> {
     let supply = f.file.shop.as_ref().and_then(|s| s.supply.as_ref());
-    let Some((supply, limit)) = supply.and_then(|s| Some((s, s.value?))) else {
-        return None;
-    };
+    let (supply, limit) = supply.and_then(|s| Some((s, s.value?)))?;
     let kilowatts = |p: Power| format!("{} kW", (p.in_kilowatts() * 100.0).round() / 100.0);
     let power = t.heater.as_ref()?.power.as_ref()?;
     (power.value > limit).then(|| {

@@ -25,10 +25,10 @@ pub(crate) struct Route {
 impl Route {
     pub(super) fn read(name: &Spot<String>, node: &Node, walk: &mut Walk) -> Option<Self> {
         if matches!(node.value, Value::Map(_)) {
-            return walk.refuse(Finding::error(Code::WrongKind, name.at).says(format!("the route `{}` is no list of steps", name.value))
-                .help(
-                    "begin each step on a line of its own with a dash: `- {do: rinse, at: sink, for: 1 min}`",
-                ));
+            let message = format!("the route `{}` is no list of steps", name.value);
+            let help =
+                "begin each step on a line of its own with a dash: `- {do: rinse, at: sink, for: 1 min}`";
+            return walk.refuse(Finding::new(Code::WrongKind, name.at, message).help(help));
         }
         let written = walk.items(node).len();
         let steps = walk.list(node, "steps", MOST_STEPS, Step::of_route);
