@@ -143,6 +143,11 @@ impl<'a, 'w> Fields<'a, 'w> {
         self.entry(key).map(|(_, at, _)| *at)
     }
 
+    /// Where the first of these keys stands that is written.
+    pub(super) fn first(&self, keys: &[&Key]) -> Option<Place> {
+        keys.iter().find_map(|key| self.place(key))
+    }
+
     /// The node of a key.
     pub(super) fn node(&self, key: &Key) -> Option<&'a Node> {
         self.entry(key).map(|(.., node)| *node)

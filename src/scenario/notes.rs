@@ -4,14 +4,13 @@
 use super::fields::Fields;
 use super::finding::{Code, Finding, Findings};
 use super::node::{Node, Place, Spot};
-use super::plan_file::{HELD, Held, Owner, held_in, moment, order_or_load};
+use super::plan_file::{HELD, Held, Owner, held_in, moment, order_or_load, read_file};
 use super::reader::{NAME, TEMPERATURE, WHEN, count, positive, quantity};
 use super::source::Sources;
 use super::thing::{Key, Kind, Reader, Thing, thing, words};
 use super::time::{self, When};
 use super::value;
 use super::walk::Walk;
-use super::yaml;
 use tankday_base::shop::Calendar;
 use tankday_base::units::{Concentration, Moment, Strength, Temperature};
 
@@ -155,50 +154,37 @@ impl Notes {
     /// # Errors
     /// Everything that cannot be read.
     pub fn read(name: &str, text: &str, calendar: &Calendar) -> Result<Self, Findings> {
-        let mut sources = Sources::default();
-        sources.add(name, text);
-        let mut walk = Walk::default();
-        let mut notes = Self::default();
-        match yaml::load(text) {
-            Ok(tree) => notes.take(&tree, calendar, &mut walk),
-            Err(finding) => walk.add(if finding.code == Code::Missing {
-                finding.help("write `notes: 1`, and below it what has happened so far")
-            } else {
-                finding
-            }),
-        }
-        notes.sources = sources.clone();
-        if walk.found.is_empty() {
-            return Ok(notes);
-        }
-        Err(Findings::new(sources, walk.found))
+        let empty = "write `notes: 1`, and below it what has happened so far";
+        let (sources, notes) = read_file(name, text, empty, |tree, walk| Self::of(tree, calendar, walk))?;
+        Ok(Self { sources, ..notes })
     }
 
-    fn take(&mut self, tree: &Node, calendar: &Calendar, walk: &mut Walk) {
-        let Some(all) = All::read(tree, walk) else {
-            return;
-        };
+    fn of(tree: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<Self> {
+        let all = All::read(tree, walk)?;
         let loads = all
             .loads
             .into_iter()
             .filter_map(|l| load(l, calendar, walk))
             .collect();
-        self.loads = walk.once_by(loads, |l| &l.id);
-        self.done = all
-            .done
-            .into_iter()
-            .filter_map(|d| step(d, calendar, walk))
-            .collect();
-        self.late = all
-            .late
-            .into_iter()
-            .filter_map(|l| late(l, calendar, walk))
-            .collect();
-        self.readings = all
-            .readings
-            .into_iter()
-            .filter_map(|r| reading(r, calendar, walk))
-            .collect();
+        Some(Self {
+            sources: Sources::default(),
+            loads: walk.once_by(loads, |l| &l.id),
+            done: all
+                .done
+                .into_iter()
+                .filter_map(|d| step(d, calendar, walk))
+                .collect(),
+            late: all
+                .late
+                .into_iter()
+                .filter_map(|l| late(l, calendar, walk))
+                .collect(),
+            readings: all
+                .readings
+                .into_iter()
+                .filter_map(|r| reading(r, calendar, walk))
+                .collect(),
+        })
     }
 }
 

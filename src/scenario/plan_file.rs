@@ -125,10 +125,8 @@ thing! {
             "strictly: each place and the hands keep to the order of the tasks; loosely: as far as it goes; own rules: nothing is planned, the day goes by the rules of the scenario";
         may list "loads" loads: Load = MOST,
             "what goes into which tank together; only with `follow: own rules` there are none";
-        may list "tasks" tasks: Task = usize::MAX,
-            "what is done, in order";
-        may list "heat" heat: Heat = usize::MAX,
-            "baths that are heated later than the rules say";
+        may list "tasks" tasks: Task = usize::MAX, "what is done, in order";
+        may list "heat" heat: Heat = usize::MAX, "baths that are heated later than the rules say";
         may list "care" care: Care = usize::MAX,
             "when the baths are cared for: after a load, or once their rules call for it";
     }
@@ -136,7 +134,7 @@ thing! {
         at: Place = |f| f.at;
         loads_at: Option<Place> = |f| f.place(&Self::loads);
         /// Where anything stands that is planned.
-        planned: Option<Place> = |f| f.place(&Self::loads).or(f.place(&Self::tasks)).or(f.place(&Self::care)).or(f.place(&Self::heat));
+        planned: Option<Place> = |f| f.first(&[&Self::loads, &Self::tasks, &Self::care, &Self::heat]);
     }
 }
 
@@ -205,21 +203,9 @@ impl PlanFile {
     /// # Errors
     /// Everything that cannot be read.
     pub fn read(name: &str, text: &str, calendar: &Calendar) -> Result<Self, Findings> {
-        let mut sources = Sources::default();
-        sources.add(name, text);
-        let mut walk = Walk::default();
-        let read = match yaml::load(text) {
-            Ok(tree) => Self::of(&tree, calendar, &mut walk),
-            Err(finding) => walk.refuse(if finding.code == Code::Missing {
-                finding.help("`tankday plan SCENARIO --out DIR` writes a plan")
-            } else {
-                finding
-            }),
-        };
-        match read {
-            Some(plan) if walk.found.is_empty() => Ok(Self { sources, ..plan }),
-            _ => Err(Findings::new(sources, walk.found)),
-        }
+        let empty = "`tankday plan SCENARIO --out DIR` writes a plan";
+        let (sources, plan) = read_file(name, text, empty, |tree, walk| Self::of(tree, calendar, walk))?;
+        Ok(Self { sources, ..plan })
     }
 
     fn of(tree: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<Self> {
@@ -258,6 +244,27 @@ impl PlanFile {
                 .filter_map(|h| heat(h, calendar, walk))
                 .collect(),
         })
+    }
+}
+
+/// Reads a file that is no scenario; `empty` is what to do about one that holds nothing.
+pub(super) fn read_file<T>(
+    name: &str,
+    text: &str,
+    empty: &str,
+    of: impl FnOnce(&Node, &mut Walk) -> Option<T>,
+) -> Result<(Sources, T), Findings> {
+    let mut sources = Sources::default();
+    sources.add(name, text);
+    let mut walk = Walk::default();
+    let read = match yaml::load(text) {
+        Ok(tree) => of(&tree, &mut walk),
+        Err(finding) if finding.code == Code::Missing => walk.refuse(finding.help(empty)),
+        Err(finding) => walk.refuse(finding),
+    };
+    match read {
+        Some(read) if walk.found.is_empty() => Ok((sources, read)),
+        _ => Err(Findings::new(sources, walk.found)),
     }
 }
 

@@ -12,10 +12,10 @@ use tankday_base::units::{Length, Quantity};
 pub(super) const ALL: &[Rule] = &[
     Rule::Whole(said_once),
     Rule::Whole(meant_for_no_tank),
-    Rule::Whole(lies_under),
-    Rule::Whole(too_long_for_some),
-    Rule::Whole(just_fits),
-    Rule::Whole(turned),
+    Rule::Whole(|f| each(f, lies_under)),
+    Rule::Whole(|f| each(f, too_long_for_some)),
+    Rule::Whole(|f| each(f, just_fits)),
+    Rule::Whole(|f| each(f, turned)),
 ];
 
 /// A step names its place and its bath once.
@@ -128,8 +128,15 @@ fn known(tank: &Tank) -> bool {
     tank.inside.is_some() && tank.fill.is_some()
 }
 
-/// Each part with a size and each step once, with the tanks meant.
-fn sized<'a>(f: &Facts<'a>) -> Vec<(&'a Part, &'a Step, Vec<&'a Tank>, Place)> {
+/// A part with a size and a step, with the tanks meant, and where the size stands.
+type Sized<'a> = (&'a Part, &'a Step, Vec<&'a Tank>, Place);
+
+fn each(f: &Facts, rule: fn(&Facts, Sized) -> Option<Finding>) -> Vec<Finding> {
+    sized(f).into_iter().filter_map(|sized| rule(f, sized)).collect()
+}
+
+/// Each part with a size and each step once.
+fn sized<'a>(f: &Facts<'a>) -> Vec<Sized<'a>> {
     let mut seen = BTreeSet::new();
     coatings(f)
         .into_iter()
@@ -207,36 +214,33 @@ fn would_do(f: &Facts, part: &Part, step: &Step) -> String {
 }
 
 /// A part that no tank covers is not coated.
-fn lies_under(f: &Facts) -> Vec<Finding> {
-    let none = |(part, step, tanks, at): (&Part, &Step, Vec<&Tank>, Place)| {
-        if tanks.iter().any(|t| lies(part, t, Length::ZERO).is_some()) {
-            return None;
-        }
-        let largest = tanks
-            .iter()
-            .max_by(|a, b| {
-                let fill = |t: &Tank| t.fill.as_ref().map_or(0.0, |v| v.value.base());
-                fill(a).total_cmp(&fill(b))
-            })
-            .copied()?;
-        let message = format!(
-            "`{}` ({}) does not fit under the solution of {}",
-            part.name.value,
-            measures(part),
-            list(tanks.iter().map(|t| name_of(t)))
-        );
-        let mut help = would_do(f, part, step);
-        if part.turned.as_ref().is_some_and(|t| !t.value) && half_goes(part, &tanks) {
-            help.push_str("; or write `turned: yes` if a mark where its two halves meet does no harm");
-        }
-        Some(
-            Finding::new(Code::Capacity, at, message)
-                .label("too large, however it lies")
-                .and(largest.inside.as_ref().map_or(step.at, |i| i.at), offers(largest))
-                .help(help),
-        )
-    };
-    sized(f).into_iter().filter_map(none).collect()
+fn lies_under(f: &Facts, (part, step, tanks, at): Sized) -> Option<Finding> {
+    if tanks.iter().any(|t| lies(part, t, Length::ZERO).is_some()) {
+        return None;
+    }
+    let largest = tanks
+        .iter()
+        .max_by(|a, b| {
+            let fill = |t: &Tank| t.fill.as_ref().map_or(0.0, |v| v.value.base());
+            fill(a).total_cmp(&fill(b))
+        })
+        .copied()?;
+    let message = format!(
+        "`{}` ({}) does not fit under the solution of {}",
+        part.name.value,
+        measures(part),
+        list(tanks.iter().map(|t| name_of(t)))
+    );
+    let mut help = would_do(f, part, step);
+    if part.turned.as_ref().is_some_and(|t| !t.value) && half_goes(part, &tanks) {
+        help.push_str("; or write `turned: yes` if a mark where its two halves meet does no harm");
+    }
+    Some(
+        Finding::new(Code::Capacity, at, message)
+            .label("too large, however it lies")
+            .and(largest.inside.as_ref().map_or(step.at, |i| i.at), offers(largest))
+            .help(help),
+    )
 }
 
 fn half_goes(part: &Part, tanks: &[&Tank]) -> bool {
@@ -251,85 +255,76 @@ fn half_goes(part: &Part, tanks: &[&Tank]) -> bool {
 }
 
 /// A part that goes into some of the tanks only: it waits for these.
-fn too_long_for_some(f: &Facts) -> Vec<Finding> {
-    let some = |(part, _, tanks, at): (&Part, &Step, Vec<&Tank>, Place)| {
-        let (takes, not): (Vec<&Tank>, Vec<&Tank>) = tanks
-            .into_iter()
-            .partition(|t| lies(part, t, Length::ZERO).is_some());
-        if takes.is_empty() || not.is_empty() {
-            return None;
-        }
-        let names = |tanks: &[&Tank]| list(tanks.iter().map(|t| name_of(t)));
-        let message = format!(
-            "`{}` ({}) does not fit under the solution of {}: it never goes in there",
-            part.name.value,
-            measures(part),
-            names(&not)
-        );
-        let tank = takes.first().map_or("?", |t| name_of(t));
-        Some(
-            Finding::warning(Code::Capacity, at, message)
-                .label(format!("goes into {}", names(&takes)))
-                .help(format!(
-                    "write `tank: {tank}` at the part, and this is not said again"
-                )),
-        )
-    };
-    sized(f).into_iter().filter_map(some).collect()
+fn too_long_for_some(_: &Facts, (part, _, tanks, at): Sized) -> Option<Finding> {
+    let (takes, not): (Vec<&Tank>, Vec<&Tank>) = tanks
+        .into_iter()
+        .partition(|t| lies(part, t, Length::ZERO).is_some());
+    if takes.is_empty() || not.is_empty() {
+        return None;
+    }
+    let names = |tanks: &[&Tank]| list(tanks.iter().map(|t| name_of(t)));
+    let message = format!(
+        "`{}` ({}) does not fit under the solution of {}: it never goes in there",
+        part.name.value,
+        measures(part),
+        names(&not)
+    );
+    let tank = takes.first().map_or("?", |t| name_of(t));
+    Some(
+        Finding::warning(Code::Capacity, at, message)
+            .label(format!("goes into {}", names(&takes)))
+            .help(format!(
+                "write `tank: {tank}` at the part, and this is not said again"
+            )),
+    )
 }
 
 /// So much is kept clear on every side of the work, under it and over it: common practice, no source.
 const CLEAR: Length = Length::millimetres(10.0);
 
 /// Work that hardly goes in, or only tilted.
-fn just_fits(f: &Facts) -> Vec<Finding> {
-    let tight = |(part, _, tanks, at): (&Part, &Step, Vec<&Tank>, Place)| {
-        let best = |clear: Length| {
-            let ways = tanks.iter().filter_map(|t| Some((lies(part, t, clear)?, *t)));
-            ways.min_by_key(|w| w.0)
-        };
-        let ((how, tank), roomy) = (best(Length::ZERO)?, best(CLEAR));
-        let way = match how {
-            Lies::Tilted => " only tilted, one end lower than the other",
-            Lies::Across => " only from corner to corner of the opening",
-            Lies::Turned => return None,
-            _ if roomy.is_some() => return None,
-            _ => "",
-        };
-        let close = if roomy.is_none() {
-            format!(", with less than {} clear all round", mm(CLEAR))
-        } else {
-            String::new()
-        };
-        let message = format!("`{}` goes into `{}`{way}{close}", part.name.value, name_of(tank));
-        Some(
-            Finding::warning(Code::Capacity, at, message)
-                .label(measures(part))
-                .and(tank.inside.as_ref().map_or(at, |i| i.at), offers(tank))
-                .help("see that all of it is covered and touches neither wall nor heater"),
-        )
+fn just_fits(_: &Facts, (part, _, tanks, at): Sized) -> Option<Finding> {
+    let best = |clear: Length| {
+        let ways = tanks.iter().filter_map(|t| Some((lies(part, t, clear)?, *t)));
+        ways.min_by_key(|w| w.0)
     };
-    sized(f).into_iter().filter_map(tight).collect()
+    let ((how, tank), roomy) = (best(Length::ZERO)?, best(CLEAR));
+    let way = match how {
+        Lies::Tilted => " only tilted, one end lower than the other",
+        Lies::Across => " only from corner to corner of the opening",
+        Lies::Turned => return None,
+        _ if roomy.is_some() => return None,
+        _ => "",
+    };
+    let close = if roomy.is_none() {
+        format!(", with less than {} clear all round", mm(CLEAR))
+    } else {
+        String::new()
+    };
+    let message = format!("`{}` goes into `{}`{way}{close}", part.name.value, name_of(tank));
+    Some(
+        Finding::warning(Code::Capacity, at, message)
+            .label(measures(part))
+            .and(tank.inside.as_ref().map_or(at, |i| i.at), offers(tank))
+            .help("see that all of it is covered and touches neither wall nor heater"),
+    )
 }
 
 /// Work that is turned end for end keeps a mark, and each half wants its own stay.
-fn turned(f: &Facts) -> Vec<Finding> {
-    let marked = |(part, _, tanks, at): (&Part, &Step, Vec<&Tank>, Place)| {
-        let all_turned = tanks.iter().all(|t| {
-            let way = lies(part, t, Length::ZERO);
-            way.is_none() || way == Some(Lies::Turned)
-        });
-        let some = tanks.iter().any(|t| lies(part, t, Length::ZERO).is_some());
-        (all_turned && some).then(|| {
-            let message = format!(
-                "`{}` is coated in two halves: a line stays where they meet",
-                part.name.value
-            );
-            Finding::warning(Code::Capacity, at, message)
-                .label("turned end for end")
-                .and(part.turned.as_ref().map_or(at, |t| t.at), "as you wish")
-                .help("each half wants its own stay: give its route two coating steps, the second with a name of its own, `as: coat the other end`")
-        })
-    };
-    sized(f).into_iter().filter_map(marked).collect()
+fn turned(_: &Facts, (part, _, tanks, at): Sized) -> Option<Finding> {
+    let all_turned = tanks.iter().all(|t| {
+        let way = lies(part, t, Length::ZERO);
+        way.is_none() || way == Some(Lies::Turned)
+    });
+    let some = tanks.iter().any(|t| lies(part, t, Length::ZERO).is_some());
+    (all_turned && some).then(|| {
+        let message = format!(
+            "`{}` is coated in two halves: a line stays where they meet",
+            part.name.value
+        );
+        Finding::warning(Code::Capacity, at, message)
+            .label("turned end for end")
+            .and(part.turned.as_ref().map_or(at, |t| t.at), "as you wish")
+            .help("each half wants its own stay: give its route two coating steps, the second with a name of its own, `as: coat the other end`")
+    })
 }

@@ -73,8 +73,7 @@ fn fits_its_keys(_: &Facts, step: &Step) -> Option<Finding> {
 
 /// Whether a step concerns a part; where no part is meant, any.
 fn concerns(step: &Step, part: Option<&Part>) -> bool {
-    let named = |p: &Part| step.only.iter().any(|n| n.value == p.name.value);
-    step.only.is_empty() || part.is_none_or(named)
+    part.is_none_or(|part| step.concerns(part))
 }
 
 /// Grease is taken off before a bath, or it leaves bare and blotchy spots; what is left of the bath is rinsed off after

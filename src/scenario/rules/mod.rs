@@ -253,8 +253,7 @@ impl<'a> Facts<'a> {
         ) else {
             return Vec::new();
         };
-        let concerns = |s: &&Step| s.only.is_empty() || s.only.iter().any(|n| n.value == part.name.value);
-        let coats = route.steps.iter().filter(|s| s.coats()).filter(concerns);
+        let coats = route.steps.iter().filter(|s| s.coats() && s.concerns(part));
         coats.map(|step| (order, part, step)).collect()
     }
 

@@ -34,8 +34,7 @@ fn warmed<'a>(f: &Facts<'a>, order: &'a Order) -> Vec<(&'a Part, &'a Step)> {
     if !f.material(part).is_some_and(|m| m.hardened) {
         return Vec::new();
     }
-    let passes = |s: &&Step| s.only.is_empty() || s.only.iter().any(|n| n.value == part.name.value);
-    let steps = route.steps.iter().filter(passes);
+    let steps = route.steps.iter().filter(|s| s.concerns(part));
     steps.map(|step| (part, step)).collect()
 }
 

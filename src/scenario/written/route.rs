@@ -1,6 +1,6 @@
 //! Routes and their steps as written.
 
-use super::{Got, MOST_STEPS};
+use super::{Got, MOST_STEPS, Part};
 use crate::defaults::{CUSTOM, NEUTRAL, OURS};
 use crate::fields::Fields;
 use crate::finding::{Code, Finding};
@@ -213,6 +213,11 @@ impl Step {
     /// What it is called on its route.
     pub(crate) fn name(&self) -> Option<&Spot<String>> {
         self.own_name.as_ref().or(self.what.as_ref())
+    }
+
+    /// Whether a part passes it.
+    pub(crate) fn concerns(&self, part: &Part) -> bool {
+        self.only.is_empty() || self.only.iter().any(|name| name.value == part.name.value)
     }
 
     /// Whether it coats.

@@ -122,7 +122,7 @@ thing! {
         /// The whole entry.
         at: Place = |f| f.at;
         /// A key that has no meaning beside `around the clock`.
-        beside: Option<Place> = |f| f.place(&Self::around_the_clock).and(own_hours(f));
+        beside: Option<Place> = |f| f.place(&Self::around_the_clock).and(hours(f));
     }
 }
 
@@ -137,12 +137,14 @@ impl Days {
 }
 
 /// Where a day says when it is open.
-fn own_hours(f: &Fields) -> Option<Place> {
-    let first = f
-        .place(&Days::open)
-        .or(f.place(&Days::close))
-        .or(f.place(&Days::breaks));
-    first.or(f.place(&Days::stays)).or(f.place(&Days::repeat))
+fn hours(f: &Fields) -> Option<Place> {
+    f.first(&[
+        &Days::open,
+        &Days::close,
+        &Days::breaks,
+        &Days::stays,
+        &Days::repeat,
+    ])
 }
 
 const BREAK: Reader<(Span, Span)> = Reader::new(

@@ -45,16 +45,9 @@ thing! {
     }
     plus {
         /// Where it says something that makes sense only beside a fill.
-        idle: Option<Place> = |f| if f.has(&Self::fill) { None } else { rinses(f) };
+        idle: Option<Place> = |f| f.first(&[&Self::tubs, &Self::flow, &Self::temperature, &Self::renew])
+            .filter(|_| !f.has(&Self::fill));
     }
-}
-
-/// Where a station says something of a rinse, but for its fill.
-fn rinses(f: &Fields) -> Option<Place> {
-    let first = f.place(&Station::tubs).or(f.place(&Station::flow));
-    first
-        .or(f.place(&Station::temperature))
-        .or(f.place(&Station::renew))
 }
 
 const NEVER: Reader<()> = words!("never" => ());
