@@ -6,7 +6,7 @@ use super::finding::{Code, Finding, Findings, Weight};
 use super::node::{Node, Place, Value};
 use super::source::Sources;
 use super::walk::{Walk, twice};
-use super::{Scenario, merge, path, understood, write, yaml};
+use super::{Scenario, merge, path, understood, write, written, yaml};
 
 /// Files that may extend each other in a row.
 const LONGEST_CHAIN: usize = 16;
@@ -155,8 +155,8 @@ impl Layer {
         let from = sources.add(&file.name, &file.text);
         let tree = yaml::load(&file.text).map_err(|f| vec![f.moved(from)])?;
         let mut tree = tree.moved(from);
-        let extends = taken(&mut tree, "extends")?;
-        let without = taken(&mut tree, "without")?;
+        let extends = taken(&mut tree, written::File::_extends.name)?;
+        let without = taken(&mut tree, written::File::_without.name)?;
         let extends = match extends {
             None => None,
             Some(node) => match node.text() {

@@ -17,6 +17,7 @@ mod money;
 mod names;
 mod nearest;
 mod node;
+mod noted;
 mod notes;
 mod one_order;
 mod path;

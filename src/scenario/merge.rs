@@ -3,11 +3,22 @@
 //! as names with values. A route is one thing: whoever writes it writes all its steps.
 
 use super::node::{Node, Spot, Value};
+use super::thing::{Key, Kind, Thing};
+use super::written::File;
 
-/// Lists of a scenario whose items have names.
-const NAMED_LISTS: &[&str] = &["tanks", "stations", "vessels", "orders"];
-/// Things by name that are replaced as a whole.
-const WHOLE: &[&str] = &["routes"];
+/// Whether a section is a list whose items have names.
+fn is_named_list(name: &str) -> bool {
+    let of = |kind: &Kind| matches!(kind, Kind::Things(table) if table.keys.iter().any(Key::finds));
+    File::TABLE.keys.iter().any(|k| k.name == name && of(&k.kind))
+}
+
+/// Whether what a section has under its names is replaced as a whole.
+fn is_whole(name: &str) -> bool {
+    File::TABLE
+        .keys
+        .iter()
+        .any(|k| k.name == name && matches!(k.kind, Kind::NamedLists(_)))
+}
 
 /// The upper scenario over the lower one.
 pub(super) fn over(lower: Node, upper: Node) -> Node {
@@ -53,12 +64,12 @@ fn keys(
 fn section(name: &str, lower: Node, upper: Node) -> Node {
     let at = upper.at;
     match (lower.value, upper.value) {
-        (Value::List(below), Value::List(above)) if NAMED_LISTS.contains(&name) => Node {
+        (Value::List(below), Value::List(above)) if is_named_list(name) => Node {
             value: Value::List(items(below, above)),
             at,
         },
         (Value::Map(below), Value::Map(above)) => {
-            let lay: Lay = if WHOLE.contains(&name) {
+            let lay: Lay = if is_whole(name) {
                 |_, _, upper| upper
             } else {
                 thing

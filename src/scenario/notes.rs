@@ -4,7 +4,8 @@
 use super::fields::Fields;
 use super::finding::{Code, Finding, Findings};
 use super::node::{Node, Place, Spot};
-use super::plan_file::{HELD, Held, Owner, held_in, moment, order_or_load, read_file};
+use super::noted::{HELD, MOST, Owner, held_in, moment, order_or_load, read_file};
+use super::plan_file::Held;
 use super::reader::{NAME, TEMPERATURE, WHEN, count, positive, quantity};
 use super::source::Sources;
 use super::thing::{Key, Kind, Reader, Thing, thing, words};
@@ -13,9 +14,6 @@ use super::value;
 use super::walk::Walk;
 use tankday_base::shop::Calendar;
 use tankday_base::units::{Concentration, Moment, Strength, Temperature};
-
-/// Most of each.
-const MOST: usize = 100_000;
 
 /// Notes as written.
 #[derive(Debug, Clone, Default)]

@@ -4,7 +4,9 @@
 use super::finding::{Code, Finding};
 use super::nearest::nearest;
 use super::node::{Node, Place, Spot, Value};
+use super::thing::{Kind, Thing};
 use super::walk::list;
+use super::written::File;
 
 /// One more step down a tree.
 enum Next {
@@ -78,7 +80,7 @@ pub(super) fn set(tree: &mut Node, path: &str, at: Place, value: Node) -> Result
             Next::Child(index, used) => (index, used),
             Next::None(used) => {
                 let name = rest.get(..used).unwrap_or_default();
-                (add_key(node, name, place(used), NAMED.contains(&above))?, used)
+                (add_key(node, name, place(used), is_named(above))?, used)
             }
         };
         if above.is_empty() && used == rest.len() && !plain(node, index) {
@@ -118,8 +120,11 @@ fn plain(node: &Node, index: usize) -> bool {
     }
 }
 
-/// Sections of a scenario whose keys are names of things, which a path does not invent.
-const NAMED: &[&str] = &["baths", "parts", "routes", "materials"];
+/// Whether the keys of a section are names of things, which a path does not invent.
+fn is_named(section: &str) -> bool {
+    let of = |kind: &Kind| matches!(kind, Kind::Named(_) | Kind::NamedLists(_));
+    File::TABLE.keys.iter().any(|k| k.name == section && of(&k.kind))
+}
 
 /// Makes an empty key in a thing and tells its index.
 fn add_key(node: &mut Node, name: &str, at: Place, named: bool) -> Result<usize, Finding> {

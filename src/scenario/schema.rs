@@ -16,7 +16,7 @@ pub fn schema() -> Value {
     defs.append(&mut changed.done);
     if let Value::Object(root) = &mut root {
         root.remove("required");
-        root.insert("if".to_owned(), json!({ "required": ["extends"] }));
+        root.insert("if".to_owned(), json!({ "required": [File::_extends.name] }));
         root.insert("else".to_owned(), strict);
         root.insert(
             "$schema".to_owned(),
@@ -27,9 +27,6 @@ pub fn schema() -> Value {
     }
     root
 }
-
-/// What finds a thing in the file that is extended.
-const FOUND_BY: &[&str] = &["name", "id"];
 
 /// Things with keys that are described so far, by their path.
 #[derive(Default)]
@@ -67,7 +64,7 @@ impl Things {
             .iter()
             .map(|key| (key.name.to_owned(), self.property(key)))
             .collect();
-        let needed = |k: &&Key| k.required && (!self.changes || FOUND_BY.contains(&k.name));
+        let needed = |k: &&Key| k.required && (!self.changes || k.finds());
         let required: Vec<&str> = table.keys.iter().filter(needed).map(|k| k.name).collect();
         json!({
             "type": "object",

@@ -48,6 +48,11 @@ impl Key {
         Self { kind, ..self }
     }
 
+    /// Whether it is what a thing of a list is called, so that it is found in a file that is extended.
+    pub(super) fn finds(&self) -> bool {
+        ["name", "id"].contains(&self.name)
+    }
+
     /// What stands for it in a case: `fitted`; an empty one where nothing else matters.
     pub(super) fn usual(&self, case: &str) -> Option<&'static DefaultValue> {
         let of = |d: &&DefaultValue| d.key.split_once(", ").map_or("", |(_, case)| case) == case;

@@ -6,7 +6,7 @@ use crate::defaults::constant;
 use crate::finding::{Code, Finding};
 use crate::node::Spot;
 use crate::resolve::{chemistry, growth};
-use crate::written::Bath;
+use crate::written::{self, Bath};
 use tankday_base::bath::Substrate;
 use tankday_base::bath::chemistry::{CONSTANTS, Chemistry, CoatsFrom, Readings};
 use tankday_base::units::{Strength, Volume};
@@ -31,7 +31,7 @@ fn unbelievable(bath: &Bath) -> Vec<Finding> {
     };
     let one = |(key, at): &(&'static str, _)| {
         let constants = match *key {
-            "pace by strength" => CONSTANTS.iter().skip(16).take(2).collect(),
+            key if key == written::Chemistry::pace.name => CONSTANTS.iter().skip(16).take(2).collect(),
             key => constant(key).into_iter().collect::<Vec<_>>(),
         };
         let wrong = constants.into_iter().find(|c| !c.is_believable(&recipe))?;

@@ -33,7 +33,7 @@ fn one_shape(_: &Facts, part: &Part) -> Option<Finding> {
 
 /// Only a screw has a head.
 fn of_a_screw(_: &Facts, part: &Part) -> Option<Finding> {
-    let is_screw = part.shapes.iter().any(|(key, _)| *key == "screw");
+    let is_screw = part.shapes.iter().any(|(key, _)| *key == Part::screw.name);
     let at = part.head_at.filter(|_| !is_screw)?;
     Some(
         Finding::new(Code::Contradiction, at, "a head without a screw")

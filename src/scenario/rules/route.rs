@@ -116,8 +116,8 @@ fn bare_step(step: &Step, before: &[usize], back: Option<usize>) -> shop::Step {
 /// A share that fails and the step it goes back to belong together.
 fn whole_inspection(_: &Facts, step: &Step) -> Option<Finding> {
     let (at, has, lacks) = match (step.places.fails, step.places.back_to) {
-        (Some(at), None) => (at, "fails", "back to"),
-        (None, Some(at)) => (at, "back to", "fails"),
+        (Some(at), None) => (at, Step::fails.name, Step::back_to.name),
+        (None, Some(at)) => (at, Step::back_to.name, Step::fails.name),
         _ => return None,
     };
     Some(
@@ -134,12 +134,12 @@ fn first_at_once(f: &Facts) -> Vec<Finding> {
         for (step, before) in route.steps.iter().zip(steps::before(route)) {
             let at_once = step.at_once.as_ref().filter(|a| a.value);
             let limits = [
-                at_once.map(|a| (a.at, "at once")),
+                at_once.map(|a| (a.at, Step::at_once.name)),
                 // The limit that relief has by default stands nowhere.
                 step.within
                     .as_ref()
                     .filter(|w| w.at != step.at)
-                    .map(|w| (w.at, "within")),
+                    .map(|w| (w.at, Step::within.name)),
             ];
             if before.is_empty() {
                 found.extend(limits.into_iter().flatten().map(|(at, key)| {
