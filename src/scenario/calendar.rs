@@ -2,6 +2,7 @@
 
 use super::finding::{Code, Finding};
 use super::node::{Place, Spot};
+use super::thing::Thing;
 use super::time::When;
 use super::walk::Walk;
 use super::written::{Days, MOST_DAYS};
@@ -100,7 +101,8 @@ fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64
     }
     if hours.watched_until.is_some() {
         walk.add(
-            Finding::error(Code::Contradiction, days.at).says("no day can follow a shop that never closes"),
+            Finding::error(Code::Contradiction, days.places.at)
+                .says("no day can follow a shop that never closes"),
         );
         return Some(next);
     }
@@ -121,7 +123,7 @@ fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64
     let repeat = days.repeat.as_ref()?.value;
     if hours.calendar.days.len() + repeat as usize > MOST_DAYS {
         return walk.refuse(
-            Finding::new(Code::Limit, days.at, format!("more than {MOST_DAYS} days"))
+            Finding::new(Code::Limit, days.places.at, format!("more than {MOST_DAYS} days"))
                 .help("simulate fewer days"),
         );
     }
@@ -143,7 +145,7 @@ fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64
 }
 
 fn out_of_order(days: &Days) -> Finding {
-    let at = days.date.as_ref().map_or(days.at, |d| d.at);
+    let at = days.date.as_ref().map_or(days.places.at, |d| d.at);
     Finding::new(Code::Time, at, "this day does not come after the one before")
         .label("too early")
         .help("write the days in order, each date once")
@@ -161,7 +163,7 @@ fn never_closes(
             Finding::error(Code::Contradiction, watch.at).says("a shop that never closes has no other days"),
         );
     }
-    if let Some(beside) = days.beside {
+    if let Some(beside) = days.first(&Days::HOURS) {
         let finding = Finding::error(Code::Contradiction, beside)
             .says("a shop that never closes has no hours of its own");
         walk.add(
@@ -219,7 +221,7 @@ fn outside(at: Place, days: &Days) -> Finding {
         Finding::new(Code::Time, at, "this break lies outside the opening hours").label("outside");
     for (spot, label) in [(&days.open, "opens"), (&days.close, "closes")] {
         if let Some(spot) = spot
-            && spot.at != days.at
+            && spot.at != days.places.at
         {
             finding = finding.and(spot.at, label);
         }

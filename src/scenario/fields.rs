@@ -18,6 +18,36 @@ pub(super) struct Fields<'a, 'w> {
     pub(super) name: &'a str,
 }
 
+/// Where a thing stands, and each of its keys that is written.
+#[derive(Debug)]
+pub(super) struct Places {
+    /// The whole thing.
+    pub(super) at: Place,
+    /// Each key with its own place and that of its value.
+    pub(super) written: Vec<(&'static str, Place, Place)>,
+}
+
+impl Places {
+    /// Where a key stands, if it is written.
+    pub(super) fn of(&self, key: &Key) -> Option<Place> {
+        let found = self.written.iter().find(|(name, ..)| *name == key.name);
+        found.map(|(_, at, _)| *at)
+    }
+
+    /// Where its value stands, if it is written.
+    pub(super) fn of_value(&self, key: &Key) -> Option<Place> {
+        let found = self.written.iter().find(|(name, ..)| *name == key.name);
+        found.map(|(.., at)| *at)
+    }
+
+    /// From its first key to its last value.
+    pub(super) fn whole(&self) -> Place {
+        let start = self.written.first().map_or(self.at.start, |(_, at, _)| at.start);
+        let end = self.written.last().map_or(self.at.end, |(.., at)| at.end);
+        Place::new(start, end.max(start))
+    }
+}
+
 impl<'a, 'w> Fields<'a, 'w> {
     /// Of a node that should be keys with values; reports unknown, repeated and missing keys.
     pub(super) fn new(node: &'a Node, table: &'static Table, walk: &'w mut Walk) -> Option<Self> {
@@ -143,11 +173,6 @@ impl<'a, 'w> Fields<'a, 'w> {
         self.entry(key).map(|(_, at, _)| *at)
     }
 
-    /// Where the first of these keys stands that is written.
-    pub(super) fn first(&self, keys: &[&Key]) -> Option<Place> {
-        keys.iter().find_map(|key| self.place(key))
-    }
-
     /// The node of a key.
     pub(super) fn node(&self, key: &Key) -> Option<&'a Node> {
         self.entry(key).map(|(.., node)| *node)
@@ -157,16 +182,13 @@ impl<'a, 'w> Fields<'a, 'w> {
         self.entries.iter().find(|(k, ..)| *k == key.name)
     }
 
-    /// From its first key to its last value.
-    pub(super) fn whole(&self) -> Place {
-        let start = self.entries.first().map_or(self.at.start, |(_, at, _)| at.start);
-        let end = self.entries.last().map_or(self.at.end, |(.., node)| node.at.end);
-        Place::new(start, end.max(start))
-    }
-
-    /// Every key that is written, and where.
-    pub(super) fn written(&self) -> Vec<(&'static str, Place)> {
-        self.entries.iter().map(|(k, at, _)| (*k, *at)).collect()
+    /// Where it stands, and its keys.
+    pub(super) fn places(&self) -> Places {
+        let written = self.entries.iter().map(|(key, at, node)| (*key, *at, node.at));
+        Places {
+            at: self.at,
+            written: written.collect(),
+        }
     }
 
     /// The value of a key, if it is written and can be read.

@@ -230,15 +230,13 @@ thing! {
         may "out" out: When = WHEN, "when it came out; it is still in if nothing is written";
         may "seen" seen: Seen = SEEN, "what its gas looked like as it came out; the rest is planned by it";
     }
-    plus {
-        came_out: bool = |f| f.has(&Self::out);
-    }
 }
 
 fn load(load: Load, calendar: &Calendar, walk: &mut Walk) -> Option<NotedLoad> {
+    let came_out = load.place(&Load::out).is_some();
     let into = moment(calendar, load.into, walk);
     let out = moment(calendar, load.out, walk);
-    if let (Some(seen), false) = (&load.seen, load.came_out) {
+    if let (Some(seen), false) = (&load.seen, came_out) {
         walk.add(
             Finding::new(Code::Missing, seen.at, "this does not say when it came out")
                 .label("seen as it came out")
@@ -268,26 +266,23 @@ thing! {
         may "begun" begun: When = WHEN, "when it was begun, such as 08:15";
         may "done" done: When = WHEN, "when it was done; it goes on if nothing is written";
     }
-    plus {
-        at: Place = |f| f.at;
-        was_begun: bool = |f| f.has(&Self::begun);
-        was_done: bool = |f| f.has(&Self::done);
-    }
 }
 
 fn step(noted: Done, calendar: &Calendar, walk: &mut Walk) -> Option<NotedStep> {
-    let (at, lots) = (noted.at, noted.lots.map_or(Lots::Unsaid, |l| l.value));
+    let begun_at = noted.place(&Done::begun);
+    let done_at = noted.place(&Done::done);
+    let (at, lots) = (noted.places.at, noted.lots.map_or(Lots::Unsaid, |l| l.value));
     let whose = order_or_load(noted.order, noted.load, at, walk);
     let begun = moment(calendar, noted.begun, walk);
     let done = moment(calendar, noted.done, walk);
-    let refused = if !noted.was_begun && !noted.was_done {
+    let refused = if begun_at.is_none() && done_at.is_none() {
         Finding::new(Code::Missing, at, "this does not say when it was begun or done")
             .help("write `done: 08:15`, or `begun: 08:15` while it goes on")
     } else if let (Some(Owner::Load(_)), Some(pieces)) = (&whose, &noted.pieces) {
         let message = "a load has the pieces that it holds";
         Finding::new(Code::Contradiction, pieces.at, message)
             .help("write `pieces` only with an order and a lot of it")
-    } else if noted.step.is_none() && !noted.was_done {
+    } else if noted.step.is_none() && done_at.is_none() {
         Finding::new(Code::Missing, at, "this does not say which step was begun").help("write `step: blast`")
     } else {
         return Some(NotedStep {
@@ -340,15 +335,12 @@ thing! {
         may "iron" iron: Concentration = quantity(), "such as 1.2 g/L";
         may "sludge" sludge: Concentration = quantity(), "such as 0.8 g/L";
     }
-    plus {
-        at: Place = |f| f.at;
-    }
 }
 
 fn reading(reads: Reading, calendar: &Calendar, walk: &mut Walk) -> Option<NotedReading> {
     let time = moment(calendar, reads.time, walk);
     Some(NotedReading {
-        at: reads.at,
+        at: reads.places.at,
         tank: reads.tank?,
         time: time?,
         temperature: reads.temperature,

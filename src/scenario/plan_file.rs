@@ -123,12 +123,6 @@ thing! {
         may list "care" care: Care = usize::MAX,
             "when the baths are cared for: after a load, or once their rules call for it";
     }
-    plus {
-        at: Place = |f| f.at;
-        loads_at: Option<Place> = |f| f.place(&Self::loads);
-        /// Where anything stands that is planned.
-        planned: Option<Place> = |f| f.first(&[&Self::loads, &Self::tasks, &Self::care, &Self::heat]);
-    }
 }
 
 thing! {
@@ -151,11 +145,6 @@ thing! {
         may "lot" lot: u32 = count::<1, 1_000_000>(),
             "which of its lots, counted through the loads; 1 if none is named";
         may "load" load: String = NAME, "whose: a load, from the bath on";
-    }
-    plus {
-        head: Place = |f| f.at;
-        /// From its first key to its last value.
-        at: Place = |f| f.whole();
     }
 }
 
@@ -195,6 +184,7 @@ impl PlanFile {
         if let Some(finding) = loads_as_kept(&plan) {
             walk.add(finding);
         }
+        let loads_at = plan.place(&Plan::loads).unwrap_or(plan.places.at);
         let loads = plan.loads.into_iter().filter_map(|load| {
             Some(WrittenLoad {
                 id: load.id?,
@@ -209,7 +199,7 @@ impl PlanFile {
             rests_on: plan.rests_on,
             keeping: plan.keeping.map_or(Keeping::Loosely, |k| k.value),
             loads,
-            loads_at: plan.loads_at.unwrap_or(plan.at),
+            loads_at,
             tasks: plan
                 .tasks
                 .into_iter()
@@ -235,15 +225,17 @@ fn loads_as_kept(plan: &Plan) -> Option<Finding> {
         Some(Spot {
             value: Keeping::OwnRules,
             at,
-        }) => plan.planned.map(|place| {
-            let message = "with `follow: own rules` nothing is planned";
-            Finding::new(Code::Contradiction, place, message)
-                .label("is not followed")
-                .and(*at, "by the shop's own rules")
-                .help("leave this out, or write `follow: loosely`")
-        }),
-        _ if plan.loads_at.is_none() => Some(
-            Finding::new(Code::Missing, plan.at, "`loads` is missing in a plan")
+        }) => plan
+            .first(&[&Plan::loads, &Plan::tasks, &Plan::care, &Plan::heat])
+            .map(|place| {
+                let message = "with `follow: own rules` nothing is planned";
+                Finding::new(Code::Contradiction, place, message)
+                    .label("is not followed")
+                    .and(*at, "by the shop's own rules")
+                    .help("leave this out, or write `follow: loosely`")
+            }),
+        _ if plan.place(&Plan::loads).is_none() => Some(
+            Finding::new(Code::Missing, plan.places.at, "`loads` is missing in a plan")
                 .label("has no `loads`")
                 .help("`loads`: what goes into which tank together"),
         ),
@@ -253,7 +245,7 @@ fn loads_as_kept(plan: &Plan) -> Option<Finding> {
 
 fn task(task: Task, calendar: &Calendar, walk: &mut Walk) -> Option<WrittenTask> {
     let lot = task.lot.map_or(1, |l| l.value);
-    let whose = order_or_load(task.order, task.load, task.head, walk);
+    let whose = order_or_load(task.order, task.load, task.places.at, walk);
     let had_time = task.time.is_some();
     let time = moment(calendar, task.time, walk);
     let (step, out) =
@@ -265,7 +257,7 @@ fn task(task: Task, calendar: &Calendar, walk: &mut Walk) -> Option<WrittenTask>
                     Some(_) => "this task both begins a step and takes a load out",
                     None => "this task does not say what is done",
                 };
-                return walk.refuse(Finding::new(Code::Contradiction, task.head, message).help(
+                return walk.refuse(Finding::new(Code::Contradiction, task.places.at, message).help(
                     "write `do: blast` where a step begins, `take out: coat` where a load is taken out",
                 ));
             }
@@ -274,7 +266,7 @@ fn task(task: Task, calendar: &Calendar, walk: &mut Walk) -> Option<WrittenTask>
         return None;
     }
     Some(WrittenTask {
-        at: task.at,
+        at: task.places.whole(),
         time,
         step,
         out,

@@ -3,7 +3,7 @@
 //! are read, and the table of defaults: see [`thing!`].
 
 use crate::defaults::DefaultValue;
-use crate::fields::Fields;
+use crate::fields::{Fields, Places};
 use crate::node::{Node, Place};
 use crate::walk::{Read, Walk};
 use std::ops::Deref;
@@ -179,6 +179,24 @@ pub(super) trait Thing: Sized {
     /// Its values.
     fn of(f: &mut Fields) -> Self;
 
+    /// Where it stands, and its keys.
+    fn places(&self) -> &Places;
+
+    /// Where a key stands, if it is written.
+    fn place(&self, key: &Key) -> Option<Place> {
+        self.places().of(key)
+    }
+
+    /// Where two keys stand, if both are written.
+    fn both(&self, one: &Key, other: &Key) -> Option<(Place, Place)> {
+        self.place(one).zip(self.place(other))
+    }
+
+    /// Where the first of these keys stands that is written.
+    fn first(&self, keys: &[&Key]) -> Option<Place> {
+        keys.iter().find_map(|key| self.place(key))
+    }
+
     /// Of a node.
     fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
         Fields::new(node, Self::TABLE, walk).map(|mut f| Self::of(&mut f))
@@ -224,6 +242,8 @@ macro_rules! thing {
         pub(crate) struct $name {
             $( $(#[$note])* pub(crate) $field: $crate::thing::thing!(@held ($need $($how)?) $type), )*
             $($( $(#[$mark])* pub(crate) $more: $held, )*)?
+            /// Where it stands, and its keys.
+            pub(crate) places: $crate::fields::Places,
         }
 
         #[allow(non_upper_case_globals)]
@@ -255,7 +275,11 @@ macro_rules! thing {
                     );
                 )*
                 $($( let $more = { let $g = &mut *f; $value }; )*)?
-                Self { $($field,)* $($($more,)*)? }
+                Self { $($field,)* $($($more,)*)? places: f.places() }
+            }
+
+            fn places(&self) -> &$crate::fields::Places {
+                &self.places
             }
         }
     };

@@ -1,6 +1,6 @@
 //! Baths as meant.
 
-use crate::thing::given;
+use crate::thing::{Thing, given};
 use crate::written::{Bath, Chemistry, Start};
 use tankday_base::luck::Spread;
 use tankday_base::shop::{
@@ -16,7 +16,9 @@ pub(super) fn bath(written: &Bath) -> Option<BathRecipe> {
     let (least, most) = written.dwell.as_ref()?.value;
     let rule = match &coat.time {
         Some(time) => CoatRule::Time(time.value.clone()),
-        None if !written.coat_written && written.dwell_written => CoatRule::Time(Spread::Fixed(least)),
+        None if written.place(&Bath::coat).is_none() && written.place(&Bath::dwell).is_some() => {
+            CoatRule::Time(Spread::Fixed(least))
+        }
         None => CoatRule::Target(coat.target.as_ref()?.value),
     };
     Some(BathRecipe {
@@ -47,7 +49,10 @@ pub(crate) fn chemistry(written: &Chemistry) -> Option<Recipe> {
         make_up: written.make_up.as_ref()?.value,
         attack_ratio: written.attack_ratio.as_ref()?.value,
         iron_in_coat: written.iron_in_coat.as_ref()?.value,
-        oxidation: match written.counted {
+        oxidation: match (
+            written.place(&Chemistry::by_load),
+            written.first(&[&Chemistry::hot, &Chemistry::idle]),
+        ) {
             (None, Some(_)) => Oxidation::ByHour {
                 hot: written.hot.as_ref()?.value,
                 idle: written.idle.as_ref()?.value,
@@ -107,7 +112,7 @@ fn window<T: PartialOrd + Copy>(stop: (T, T), warn: (T, T)) -> Window<T> {
 /// A time that is stated without a window is not held up by the usual shortest stay.
 fn own_window(written: &Bath, rule: &CoatRule, least: Span) -> Span {
     match rule {
-        CoatRule::Time(_) if !written.dwell_written => Span::ZERO,
+        CoatRule::Time(_) if written.place(&Bath::dwell).is_none() => Span::ZERO,
         _ => least,
     }
 }

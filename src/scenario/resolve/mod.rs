@@ -135,7 +135,11 @@ fn prices(written: &Prices, hands_paid: shop::HandsPaid) -> Option<shop::Prices>
         rinse_per_litre: written.rinse_water.as_ref()?.value,
         waste_per_litre: written.waste.as_ref()?.value,
         filter_each: written.filter.as_ref()?.value,
-        given: written.given,
+        given: written
+            .places
+            .written
+            .iter()
+            .any(|(key, ..)| *key != Prices::currency.name),
     })
 }
 

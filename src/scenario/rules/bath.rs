@@ -3,7 +3,8 @@
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::Spot;
-use crate::written::Bath;
+use crate::thing::Thing;
+use crate::written::{Air, Bath, Coat};
 use tankday_base::bath::water::boiling_point;
 use tankday_base::luck::Spread;
 use tankday_base::units::Temperature;
@@ -78,7 +79,12 @@ fn no_boiling(f: &Facts, bath: &Bath) -> Option<Finding> {
         celsius(most.value)
     );
     let finding = Finding::new(Code::Bath, most.at, message).label("boils");
-    let finding = match f.file.shop.as_ref().and_then(|s| s.air.as_ref()?.cause) {
+    let finding = match f
+        .file
+        .shop
+        .as_ref()
+        .and_then(|s| s.air.as_ref()?.first(&[&Air::pressure, &Air::altitude]))
+    {
         Some(cause) => finding.and(cause, "in this air"),
         None => finding,
     };
@@ -87,7 +93,7 @@ fn no_boiling(f: &Facts, bath: &Bath) -> Option<Finding> {
 
 /// A target or a time, not both.
 fn one_rule(_: &Facts, bath: &Bath) -> Option<Finding> {
-    let (target, time) = bath.coat.as_ref()?.both?;
+    let (target, time) = bath.coat.as_ref()?.both(&Coat::target, &Coat::time)?;
     Some(
         Finding::error(Code::Contradiction, time)
             .says("a time is written beside the target that decides it")
@@ -108,7 +114,7 @@ fn time_in_window(_: &Facts, bath: &Bath) -> Option<Finding> {
     };
     let window = bath.dwell.as_ref()?;
     let (least, most) = window.value;
-    let outside = *time > most || (bath.dwell_written && *time < least);
+    let outside = *time > most || (bath.place(&Bath::dwell).is_some() && *time < least);
     outside.then(|| {
         Finding::error(Code::Contradiction, *at)
             .says("the coating time lies outside the dwell")

@@ -75,7 +75,11 @@ fn figures(value: f64) -> String {
 fn mass_and_area(f: &Facts, part: &Part) -> Option<Finding> {
     let (mass, area) = f.measures(part)?;
     let material = f.material(part)?;
-    let at = part.area_at.or(part.mass_at).filter(|_| !part.is_shaped())?;
+    let at = part
+        .places
+        .of_value(&Part::area)
+        .or(part.places.of_value(&Part::mass))
+        .filter(|_| !part.is_shaped())?;
     if mass <= Mass::ZERO || area <= Area::ZERO {
         return None;
     }
@@ -97,7 +101,7 @@ fn mass_and_area(f: &Facts, part: &Part) -> Option<Finding> {
         material.name
     );
     let finding = weight(Code::Range, at, message).label(label);
-    let finding = match part.mass_at {
+    let finding = match part.places.of_value(&Part::mass) {
         Some(mass_at) => finding.and(mass_at, "its mass"),
         None => finding,
     };
@@ -181,7 +185,7 @@ fn face_under_the_solution(f: &Facts) -> Vec<Finding> {
                 "a piece with {} hardly lies under the solution of any tank here, unless it is folded or ribbed",
                 area_words(area)
             );
-            Finding::warning(Code::Capacity, part.area_at.unwrap_or(part.name.at), message)
+            Finding::warning(Code::Capacity, part.places.of_value(&Part::area).unwrap_or(part.name.at), message)
                 .label("no size is stated")
                 .help("write its `size`, such as `size: 600 x 400 x 3 mm`: then it is checked")
         })

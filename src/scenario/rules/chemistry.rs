@@ -6,6 +6,7 @@ use crate::defaults::constant;
 use crate::finding::{Code, Finding};
 use crate::node::Spot;
 use crate::resolve::{chemistry, growth};
+use crate::thing::Thing;
 use crate::written::{self, Bath};
 use tankday_base::bath::Substrate;
 use tankday_base::bath::chemistry::{CONSTANTS, Chemistry, CoatsFrom, Readings};
@@ -29,7 +30,7 @@ fn unbelievable(bath: &Bath) -> Vec<Finding> {
     let Some((written, recipe)) = bath.chemistry.as_ref().and_then(|c| Some((c, chemistry(c)?))) else {
         return Vec::new();
     };
-    let one = |(key, at): &(&'static str, _)| {
+    let one = |(key, at, _): &(&'static str, _, _)| {
         let constants = match *key {
             key if key == written::Chemistry::pace.name => CONSTANTS.iter().skip(16).take(2).collect(),
             key => constant(key).into_iter().collect::<Vec<_>>(),
@@ -47,14 +48,14 @@ fn unbelievable(bath: &Bath) -> Vec<Finding> {
                 .help(format!("to measure your own: {}", wrong.measure)),
         )
     };
-    written.places.iter().filter_map(one).collect()
+    written.places.written.iter().filter_map(one).collect()
 }
 
 /// Iron that oxidises is counted by the load or by the hour.
 fn counted_once(_: &Facts, bath: &Bath) -> Option<Finding> {
-    let (Some(load), Some(hour)) = bath.chemistry.as_ref()?.counted else {
-        return None;
-    };
+    let chemistry = bath.chemistry.as_ref()?;
+    let load = chemistry.place(&written::Chemistry::by_load)?;
+    let hour = chemistry.first(&[&written::Chemistry::hot, &written::Chemistry::idle])?;
     Some(
         Finding::error(Code::Contradiction, hour)
             .says("iron would be counted twice: with each load and by the hour")

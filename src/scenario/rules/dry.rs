@@ -3,6 +3,7 @@
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::resolve::drying;
+use crate::thing::Thing;
 use crate::written::{Route, Step};
 use tankday_base::units::Span;
 
@@ -18,7 +19,7 @@ const LONG: Span = Span::whole_minutes(60);
 /// Where the air decides how long, no time is written.
 fn air_decides(_: &Facts, step: &Step) -> Option<Finding> {
     let dries = step.dries.as_ref()?;
-    let at = step.places.time.or(step.places.each)?;
+    let at = step.first(&[&Step::time, &Step::each])?;
     let finding = Finding::new(Code::Contradiction, at, "the air decides how long this dries");
     Some(finding.label("not here").and(dries.at, "by the air"))
 }

@@ -3,6 +3,7 @@
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::{Place, Spot};
+use crate::thing::{Key, Thing};
 use crate::walk::list;
 use crate::written::{Order, Part, Step, Tank};
 use std::collections::BTreeSet;
@@ -20,12 +21,16 @@ pub(super) const ALL: &[Rule] = &[
 
 /// A step names its place and its bath once.
 fn said_once(f: &Facts) -> Vec<Finding> {
-    let twice = f.steps().flat_map(|(_, s)| &s.places.twice);
-    let again = |(key, at, other): &(&str, Place, Place)| {
-        Finding::error(Code::Contradiction, *at)
+    let alike = [(&Step::tanks, &Step::stations), (&Step::_other, &Step::bath)];
+    let twice = f.steps().flat_map(|(_, step)| {
+        let both = |(key, other): (&Key, &Key)| Some((key.name, step.both(key, other)?));
+        alike.into_iter().filter_map(both)
+    });
+    let again = |(key, (at, other)): (&str, (Place, Place))| {
+        Finding::error(Code::Contradiction, at)
             .says(format!("`{key}` says again where this happens"))
             .label("one of the two")
-            .and(*other, "or this")
+            .and(other, "or this")
             .help("leave one of the two out")
     };
     twice.map(again).collect()
@@ -66,7 +71,7 @@ fn meant_for_no_tank(f: &Facts) -> Vec<Finding> {
                         name.value
                     ))
                     .label("meant for this tank")
-                    .and(step.at, "coats here")
+                    .and(step.places.at, "coats here")
                     .help(format!("its route coats in {}", list(can.iter().copied()))),
             );
         }
@@ -90,7 +95,7 @@ fn none_left(f: &Facts, order: &Order, part: &Part, step: &Step) -> Option<Findi
         "no tank is left for `{}`: the tanks that are named exclude each other",
         id(order)
     );
-    let other = order.tanks.first().map_or(step.at, |n| n.at);
+    let other = order.tanks.first().map_or(step.places.at, |n| n.at);
     Some(
         Finding::new(Code::Contradiction, name.at, message)
             .label("one of these")
@@ -144,7 +149,7 @@ fn sized<'a>(f: &Facts<'a>) -> Vec<Sized<'a>> {
             let at = part.size_at()?;
             let named = order.tanks.first().map(|n| n.value.as_str());
             let sound = !tanks.is_empty() && tanks.iter().all(|t| known(t));
-            (sound && seen.insert((part.name.at.start, step.at.start, named)))
+            (sound && seen.insert((part.name.at.start, step.places.at.start, named)))
                 .then_some((part, step, tanks, at))
         })
         .collect()
@@ -238,7 +243,10 @@ fn lies_under(f: &Facts, (part, step, tanks, at): Sized) -> Option<Finding> {
     Some(
         Finding::new(Code::Capacity, at, message)
             .label("too large, however it lies")
-            .and(largest.inside.as_ref().map_or(step.at, |i| i.at), offers(largest))
+            .and(
+                largest.inside.as_ref().map_or(step.places.at, |i| i.at),
+                offers(largest),
+            )
             .help(help),
     )
 }

@@ -98,7 +98,7 @@ fn of_route(f: &Facts, route: &Route) -> Vec<Finding> {
     }
     let mut found = Vec::new();
     for (i, coat) in route.steps.iter().enumerate().filter(|(_, s)| s.coats()) {
-        let at = coat.bath.as_ref().map_or(coat.at, |b| b.at);
+        let at = coat.bath.as_ref().map_or(coat.places.at, |b| b.at);
         let before: Vec<&Step> = all
             .get(i)
             .into_iter()
@@ -171,12 +171,15 @@ fn dry_into_hot_oil(f: &Facts) -> Vec<Finding> {
             let Some(wet) = wet.filter(|_| step.kind() == StepKind::OilHot) else {
                 continue;
             };
-            let at = step.what.as_ref().map_or(step.at, |w| w.at);
+            let at = step.what.as_ref().map_or(step.places.at, |w| w.at);
             found.push(
                 Finding::warns(Code::Route, at)
                     .says("wet work goes into hot oil: the water boils over")
                     .label("dry it first")
-                    .and(wet.what.as_ref().map_or(wet.at, |w| w.at), "it is wet from here")
+                    .and(
+                        wet.what.as_ref().map_or(wet.places.at, |w| w.at),
+                        "it is wet from here",
+                    )
                     .help("write a step between them, `{do: dry, at: bench, for: 5 min}`"),
             );
         }

@@ -5,6 +5,7 @@ use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::Place;
 use crate::resolve::growth;
+use crate::thing::Thing;
 use crate::written::{Material, Part, Step};
 use tankday_base::bath::Substrate;
 use tankday_base::shop::Coats;
@@ -43,7 +44,7 @@ fn stays_out(f: &Facts, part: &Part, step: &Step) -> Option<Finding> {
 /// Whether a shape is written that says nothing, which is told elsewhere.
 fn unshaped(f: &Facts, part: &Part) -> bool {
     let estimate = f.material(part).and_then(|m| part.estimate(m.density));
-    part.is_shaped() && estimate.is_none() && part.mass_at.is_none()
+    part.is_shaped() && estimate.is_none() && part.place(&Part::mass).is_none()
 }
 
 /// Parts that a bath coats have a mass and a surface.
@@ -64,7 +65,10 @@ fn measured(f: &Facts) -> Vec<Finding> {
             );
             let finding = Finding::new(Code::Missing, part.name.at, message)
                 .label(format!("needs `{key}`, or a shape"));
-            found.push(finding.and(step.bath.as_ref().map_or(step.at, |b| b.at), "goes in here"));
+            found.push(finding.and(
+                step.bath.as_ref().map_or(step.places.at, |b| b.at),
+                "goes in here",
+            ));
         }
     }
     found

@@ -242,7 +242,7 @@ impl<'a> Facts<'a> {
     fn pairs(&self) -> impl Iterator<Item = (&'a Part, &'a Step)> + use<'a, '_> {
         let mut seen = BTreeSet::new();
         let all = self.coatings().map(|(_, part, step)| (part, step));
-        all.filter(move |(part, step)| seen.insert((part.name.at.start, step.at.start)))
+        all.filter(move |(part, step)| seen.insert((part.name.at.start, step.places.at.start)))
     }
 
     fn coatings_of(&self, order: &'a Order) -> Vec<(&'a Order, &'a Part, &'a Step)> {

@@ -3,8 +3,9 @@
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::{Place, Spot};
+use crate::thing::Thing;
 use crate::time::When;
-use crate::written::{Arrives, Order, Stream};
+use crate::written::{Arrives, File, Order, Stream};
 use tankday_base::luck::Spread;
 use tankday_base::units::{Moment, Span};
 
@@ -26,7 +27,7 @@ pub(super) const ALL: &[Rule] = &[
 /// There is something to do.
 fn some_orders(f: &Facts) -> Option<Finding> {
     let none = f.file.orders.is_empty() && !f.file.orders_unread;
-    let at = f.file.orders_at.filter(|_| none)?;
+    let at = f.file.place(&File::orders).filter(|_| none)?;
     Some(
         Finding::new(Code::Missing, at, "there are no orders")
             .help("write at least one: `- {id: A1, part: wood screw, count: 400, route: small steel}`"),
@@ -35,7 +36,7 @@ fn some_orders(f: &Facts) -> Option<Finding> {
 
 /// `due` or `due after`, not both; a stream has only the second.
 fn one_due(_: &Facts, order: &Order) -> Option<Finding> {
-    let (due, after) = order.both?;
+    let (due, after) = order.both(&Order::due, &Order::due_after)?;
     let finding = Finding::new(Code::Contradiction, after, "the order has two due times");
     Some(finding.label("one of the two").and(due, "or this"))
 }
@@ -46,7 +47,7 @@ fn due_after_each(_: &Facts, order: &Order) -> Option<Finding> {
         Finding::error(Code::Order, due.at)
             .says("orders that come again and again cannot all be due at one time")
             .label("one time for all")
-            .and(stream.at, "again and again")
+            .and(stream.places.at, "again and again")
             .help("write `due after: 4 h`, counted from each arrival"),
     )
 }
@@ -63,7 +64,7 @@ fn stream(order: &Order) -> Option<&Stream> {
 fn arrival(f: &Facts, order: &Order) -> Option<(Moment, Place)> {
     match order.arrives.as_ref()? {
         Arrives::Once(when) => Some((f.hours?.moment(when.value)?, when.at)),
-        Arrives::Every(s) => Some((f.hours?.moment(s.from.as_ref()?.value)?, s.at)),
+        Arrives::Every(s) => Some((f.hours?.moment(s.from.as_ref()?.value)?, s.places.at)),
     }
 }
 
@@ -145,9 +146,9 @@ fn comes_in_time(f: &Facts, order: &Order) -> Option<Finding> {
 
 /// A stream ends at some time or number.
 fn streams_end(_: &Facts, order: &Order) -> Option<Finding> {
-    let stream = stream(order).filter(|s| !s.ends)?;
+    let stream = stream(order).filter(|s| s.first(&[&Stream::until, &Stream::most]).is_none())?;
     Some(
-        Finding::new(Code::Order, stream.at, "these orders never end")
+        Finding::new(Code::Order, stream.places.at, "these orders never end")
             .label("no end")
             .help("write `until: 16:00`, or `up to: 100` orders"),
     )
@@ -160,7 +161,7 @@ fn streams_begin(f: &Facts, order: &Order) -> Option<Finding> {
     (hours.moment(until.value)? <= hours.moment(from.value)?).then(|| {
         Finding::new(Code::Order, until.at, "the orders end before they begin")
             .label("until")
-            .and(stream.at, "these orders")
+            .and(stream.places.at, "these orders")
     })
 }
 

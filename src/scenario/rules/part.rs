@@ -3,6 +3,7 @@
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::Place;
+use crate::thing::Thing;
 use crate::written::Part;
 use tankday_base::shape::Estimate;
 use tankday_base::units::Area;
@@ -20,7 +21,8 @@ pub(super) const ALL: &[Rule] = &[
 
 /// A part has one shape.
 fn one_shape(_: &Facts, part: &Part) -> Option<Finding> {
-    let [first, second, ..] = part.shapes.as_slice() else {
+    let shapes = part.shapes();
+    let [first, second, ..] = shapes.as_slice() else {
         return None;
     };
     let message = format!(
@@ -33,8 +35,9 @@ fn one_shape(_: &Facts, part: &Part) -> Option<Finding> {
 
 /// Only a screw has a head.
 fn of_a_screw(_: &Facts, part: &Part) -> Option<Finding> {
-    let is_screw = part.shapes.iter().any(|(key, _)| *key == Part::screw.name);
-    let at = part.head_at.filter(|_| !is_screw)?;
+    let at = part
+        .place(&Part::head)
+        .filter(|_| part.place(&Part::screw).is_none())?;
     Some(
         Finding::new(Code::Contradiction, at, "a head without a screw")
             .label("of what?")
@@ -45,7 +48,7 @@ fn of_a_screw(_: &Facts, part: &Part) -> Option<Finding> {
 /// The area of a casting follows from its mass and its wall.
 fn casting_weighs(_: &Facts, part: &Part) -> Option<Finding> {
     let wall = part.wall.as_ref()?;
-    part.mass_at.is_none().then(|| {
+    part.place(&Part::mass).is_none().then(|| {
         Finding::error(Code::Missing, wall.at)
             .says("a wall alone does not give the area of a casting")
             .label("and how heavy?")
@@ -67,7 +70,7 @@ fn can_be(f: &Facts, part: &Part) -> Option<Finding> {
 
 /// What is measured beside a shape agrees with it.
 fn area_as_measured(f: &Facts, part: &Part) -> Option<Finding> {
-    let (stated, at) = (part.area.as_ref()?.value, part.area_at?);
+    let (stated, at) = (part.area.as_ref()?.value, part.places.of_value(&Part::area)?);
     let (least, most) = estimate(f, part)?.area_between;
     let cm2 = |a: Area| a.in_square_decimetres() * 100.0;
     let message = format!(
@@ -83,7 +86,7 @@ fn estimate(f: &Facts, part: &Part) -> Option<Estimate> {
 }
 
 fn mass_as_measured(f: &Facts, part: &Part) -> Option<Finding> {
-    let (stated, at) = (part.mass.as_ref()?.value, part.mass_at?);
+    let (stated, at) = (part.mass.as_ref()?.value, part.places.of_value(&Part::mass)?);
     let estimate = estimate(f, part)?;
     let within = estimate.mass_within.in_fraction();
     let (least, most) = (estimate.mass * (1.0 - within), estimate.mass * (1.0 + within));
@@ -106,7 +109,7 @@ fn disagree(part: &Part, at: Place, message: String) -> Finding {
 
 /// How rough something is matters where a shape gives its area.
 fn rough_shape(_: &Facts, part: &Part) -> Option<Finding> {
-    let at = part.face_at.filter(|_| !part.is_shaped())?;
+    let at = part.place(&Part::face).filter(|_| !part.is_shaped())?;
     Some(
         Finding::error(Code::Contradiction, at)
             .says("the face matters only where a shape gives the area")
@@ -118,7 +121,7 @@ fn rough_shape(_: &Facts, part: &Part) -> Option<Finding> {
 fn drains_somehow(_: &Facts, part: &Part) -> Option<Finding> {
     let unknown = part.hangs.is_some() && part.drains.is_some() && part.drag_out().is_none();
     unknown.then(|| {
-        let at = part.sheds_at.unwrap_or(part.name.at);
+        let at = part.first(&[&Part::drains, &Part::hangs]).unwrap_or(part.name.at);
         Finding::new(Code::Missing, at, "no drag-out is known for work that hangs and drains so")
             .label("measure it")
             .help("known are upright: well, poorly, very poorly; flat: well, very poorly; cup: very poorly; or write `drag out: 80 mL/m2`")

@@ -5,6 +5,7 @@ use crate::finding::{Code, Finding};
 use crate::node::Place;
 use crate::resolve::relief_needed;
 use crate::steps;
+use crate::thing::Thing;
 use crate::written::{Order, Part, Route, Step};
 use std::collections::BTreeSet;
 use tankday_base::bath::hydrogen::{Bake, COATING_NOT_ABOVE, RELIEF, coated_part_may_bake};
@@ -105,7 +106,7 @@ fn coating_stands_it(p: Placed) -> Option<Finding> {
     Some(
         Finding::new(Code::Contradiction, at, refused.to_string())
             .label("spoils the coating")
-            .and(coat.at, "coated here")
+            .and(coat.places.at, "coated here")
             .help("hydrogen is relieved of coated parts at 98 to 107 °C in 8 h, or in 120 h at room temperature"),
     )
 }
@@ -119,7 +120,7 @@ fn in_order(p: Placed) -> Option<Finding> {
             let message =
                 format!("stress is relieved before coating: the coating must stay below {limit:.0} °C");
             let finding = Finding::new(Code::Route, at, message).label("too late");
-            Some(finding.and(p.coated_by?.at, "coated here"))
+            Some(finding.and(p.coated_by?.places.at, "coated here"))
         }
         Relieves::Hydrogen if p.coated_by.is_none() => {
             let message = "hydrogen is relieved after coating, which brings it in";
@@ -156,7 +157,7 @@ fn hot_enough(_: &Facts, step: &Step) -> Option<Finding> {
 
 /// Relief that is written too short does not relieve.
 fn long_enough(_: &Facts, step: &Step) -> Option<Finding> {
-    step.places.time?;
+    step.place(&Step::time)?;
     let written = step.time.as_ref()?;
     let needed = relief_needed(step, Length::ZERO)?;
     (written.value.mean() < needed).then(|| {
@@ -179,7 +180,7 @@ fn bake_before_oil(p: Placed) -> Option<Finding> {
     Some(
         Finding::warning(Code::Route, heat.at, "oily work gives fumes and fire in an oven")
             .label("bake before oiling")
-            .and(oil.at, "oiled here"),
+            .and(oil.places.at, "oiled here"),
     )
 }
 
@@ -196,7 +197,7 @@ fn no_acid(part: &Part, at: Place, coat: &Step) -> Finding {
             part.name.value
         ))
         .label("no acid")
-        .and(coat.at, "and then coated")
+        .and(coat.places.at, "and then coated")
         .help("blast or brush it instead")
 }
 
@@ -207,8 +208,8 @@ fn no_acid_on_hard_parts(f: &Facts) -> Vec<Finding> {
         let route = f.route(&order.route.as_ref()?.value)?;
         let mut steps = route.steps.iter().filter(|s| s.concerns(part));
         let acid = steps.find(|s| s.kind() == StepKind::Pickle)?;
-        let new = seen.insert((part.name.at.start, acid.at.start));
-        new.then(|| no_acid(part, acid.what.as_ref().map_or(acid.at, |w| w.at), coat))
+        let new = seen.insert((part.name.at.start, acid.places.at.start));
+        new.then(|| no_acid(part, acid.what.as_ref().map_or(acid.places.at, |w| w.at), coat))
     });
     pickled.collect()
 }
@@ -232,15 +233,17 @@ fn worked_cold(f: &Facts) -> Vec<Finding> {
         let cold = part.worked_cold.as_ref().filter(|w| w.value)?;
         let route = order.route.as_ref().map(|r| &r.value);
         let mut own = placed.iter().filter(|p| route == Some(&p.route.name.value));
-        let relieved = own.find(|p| p.step.at == coat.at).is_none_or(|p| p.relieved);
-        (!relieved && seen.insert((part.name.at.start, coat.at.start))).then(|| {
+        let relieved = own
+            .find(|p| p.step.places.at == coat.places.at)
+            .is_none_or(|p| p.relieved);
+        (!relieved && seen.insert((part.name.at.start, coat.places.at.start))).then(|| {
             Finding::warns(Code::Material, cold.at)
                 .says(format!(
                     "`{}` is hardened and worked cold: relieve its stress first",
                     part.name.value
                 ))
                 .label("under stress")
-                .and(coat.at, "coated here")
+                .and(coat.places.at, "coated here")
                 .help("write a step before it: `{do: relieve, at: oven, relieves: stress}`")
         })
     });

@@ -2,6 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
+use crate::thing::{Key, Thing};
 use crate::written::{Bath, Station};
 use tankday_base::shop::{Rinse, RinseLimit};
 use tankday_base::units::Strength;
@@ -15,8 +16,17 @@ pub(super) const ALL: &[Rule] = &[
 
 /// Tubs, flow and renewal belong to a rinse that holds water.
 fn holds_water(_: &Facts, station: &Station) -> Option<Finding> {
+    let keys: [&Key; 4] = [
+        &Station::tubs,
+        &Station::flow,
+        &Station::temperature,
+        &Station::renew,
+    ];
+    let idle = station
+        .first(&keys)
+        .filter(|_| station.place(&Station::fill).is_none())?;
     Some(
-        Finding::error(Code::Missing, station.idle?)
+        Finding::error(Code::Missing, idle)
             .says("this belongs to a rinse, and no water is in it")
             .label("how much?")
             .help("write `fill: 15 L` beside it"),

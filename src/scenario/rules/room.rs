@@ -37,14 +37,22 @@ fn take(f: &Facts, part: &Part, tank: &Tank) -> Option<Take> {
         what: "surface",
         piece: format!("{:.3} dm2", area.in_square_decimetres()),
         room: format!("{:.3} dm2", area_room.in_square_decimetres()),
-        at: part.area_at.or(shape).unwrap_or(part.name.at),
+        at: part
+            .places
+            .of_value(&Part::area)
+            .or(shape)
+            .unwrap_or(part.name.at),
     };
     let by_mass = Take {
         share: mass / mass_room,
         what: "mass",
         piece: format!("{:.3} kg", mass.in_kilograms()),
         room: format!("{:.3} kg", mass_room.in_kilograms()),
-        at: part.mass_at.or(shape).unwrap_or(part.name.at),
+        at: part
+            .places
+            .of_value(&Part::mass)
+            .or(shape)
+            .unwrap_or(part.name.at),
     };
     let worst = if by_mass.share > by_area.share {
         by_mass
@@ -89,7 +97,7 @@ fn one_piece_fits(f: &Facts) -> Vec<Finding> {
     let mut seen = BTreeSet::new();
     let mut found = Vec::new();
     for (order, part, step) in f.coatings() {
-        if !seen.insert((part.name.at.start, step.at.start)) {
+        if !seen.insert((part.name.at.start, step.places.at.start)) {
             continue;
         }
         let Some(take) = best(f, part, &f.tanks_meant(order, part, step)).filter(|t| t.share > 1.0) else {
@@ -104,7 +112,10 @@ fn one_piece_fits(f: &Facts) -> Vec<Finding> {
         found.push(
             Finding::new(Code::Capacity, take.at, message)
                 .label(format!("room for {}", plain(&take.room)))
-                .and(step.bath.as_ref().map_or(step.at, |b| b.at), "would go in here")
+                .and(
+                    step.bath.as_ref().map_or(step.places.at, |b| b.at),
+                    "would go in here",
+                )
                 .help("a larger tank, a larger `room` at the bath, or another way for this part"),
         );
     }

@@ -4,7 +4,8 @@ use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::Place;
 use crate::steps;
-use crate::written::{Route, Step};
+use crate::thing::Thing;
+use crate::written::{Route, Rules, Step};
 use tankday_base::luck::Spread;
 use tankday_base::route::{RouteProblem, problems};
 use tankday_base::shop::{self, AtBreak, Hands, Retry, StepIx, StepKind, StepTime};
@@ -62,7 +63,7 @@ fn place(route: &Route, problem: &RouteProblem) -> Place {
         RouteProblem::Loop { .. } => step.after.as_ref().and_then(|a| a.first()).map(|s| s.at),
         _ => None,
     };
-    spot.unwrap_or(step.at)
+    spot.unwrap_or(step.places.at)
 }
 
 fn has_after(route: &Route, step: StepIx) -> bool {
@@ -115,7 +116,7 @@ fn bare_step(step: &Step, before: &[usize], back: Option<usize>) -> shop::Step {
 
 /// A share that fails and the step it goes back to belong together.
 fn whole_inspection(_: &Facts, step: &Step) -> Option<Finding> {
-    let (at, has, lacks) = match (step.places.fails, step.places.back_to) {
+    let (at, has, lacks) = match (step.place(&Step::fails), step.place(&Step::back_to)) {
         (Some(at), None) => (at, Step::fails.name, Step::back_to.name),
         (None, Some(at)) => (at, Step::back_to.name, Step::fails.name),
         _ => return None,
@@ -138,7 +139,7 @@ fn first_at_once(f: &Facts) -> Vec<Finding> {
                 // The limit that relief has by default stands nowhere.
                 step.within
                     .as_ref()
-                    .filter(|w| w.at != step.at)
+                    .filter(|w| w.at != step.places.at)
                     .map(|w| (w.at, Step::within.name)),
             ];
             if before.is_empty() {
@@ -164,9 +165,9 @@ fn first_at_once(f: &Facts) -> Vec<Finding> {
 
 /// Odds count where some inspection goes by cause.
 fn odds_count(f: &Facts) -> Option<Finding> {
-    let at = f.file.rules.as_ref()?.odds_at?;
+    let at = f.file.rules.as_ref()?.place(&Rules::odds)?;
     let asks = |s: &Step| {
-        let written = s.places.fails.is_some();
+        let written = s.place(&Step::fails).is_some();
         s.fails.as_ref().map_or(written, |fails| fails.value.is_none())
     };
     (!f.steps().any(|(_, s)| asks(s))).then(|| {

@@ -2,6 +2,8 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
+use crate::thing::Thing;
+use crate::written::Air;
 use tankday_base::units::{Length, Quantity};
 
 pub(super) const ALL: &[Rule] = &[
@@ -13,7 +15,13 @@ pub(super) const ALL: &[Rule] = &[
 
 /// The pressure is stated or follows from the height, not both.
 fn altitude_or_pressure(f: &Facts) -> Option<Finding> {
-    let (altitude, pressure) = f.file.shop.as_ref()?.air.as_ref()?.both?;
+    let (altitude, pressure) = f
+        .file
+        .shop
+        .as_ref()?
+        .air
+        .as_ref()?
+        .both(&Air::altitude, &Air::pressure)?;
     Some(
         Finding::error(Code::Contradiction, pressure)
             .says("the pressure is written beside the altitude it follows from")

@@ -2,7 +2,8 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::{Place, Spot};
+use crate::node::Spot;
+use crate::thing::Thing;
 use crate::walk::list;
 use crate::written::{Step, Tank};
 use tankday_base::luck::Spread;
@@ -22,9 +23,9 @@ pub(super) const ALL: &[Rule] = &[
 
 /// Every step happens somewhere.
 fn has_place(_: &Facts, step: &Step) -> Option<Finding> {
-    let nowhere = step.places.at.is_none() && step.places.bath.is_none();
+    let nowhere = step.place(&Step::stations).is_none() && !step.coats();
     nowhere.then(|| {
-        Finding::new(Code::Missing, step.at, "no station does this step")
+        Finding::new(Code::Missing, step.places.at, "no station does this step")
             .label("where?")
             .help("write the station, `at: bench`, or for a coating step the bath, `in: manganese`")
     })
@@ -98,19 +99,22 @@ fn has_time(_: &Facts, step: &Step) -> Option<Finding> {
     let timeless = !step.coats()
         && step.relieves.is_none()
         && step.dries.is_none()
-        && step.places.time.is_none()
-        && step.places.each.is_none();
+        && step.first(&[&Step::time, &Step::each]).is_none();
     timeless.then(|| {
-        Finding::new(Code::Missing, step.at, "this step does not say how long it takes")
-            .label("how long?")
-            .help("write `for: 8 min`, `for: 4 to 7 min`, or `each piece: 20 s`")
+        Finding::new(
+            Code::Missing,
+            step.places.at,
+            "this step does not say how long it takes",
+        )
+        .label("how long?")
+        .help("write `for: 8 min`, `for: 4 to 7 min`, or `each piece: 20 s`")
     })
 }
 
 /// In a bath the bath decides how long.
 fn bath_decides(_: &Facts, step: &Step) -> Option<Finding> {
-    let bath = step.places.bath?;
-    let own = step.places.time.or(step.places.each).or(step.places.most)?;
+    let bath = step.bath_at()?;
+    let own = step.first(&[&Step::time, &Step::each, &Step::most])?;
     Some(
         Finding::error(Code::Contradiction, own)
             .says("the bath decides how long a coating step takes")
@@ -123,11 +127,8 @@ fn bath_decides(_: &Facts, step: &Step) -> Option<Finding> {
 /// Putting in, taking out and staying overnight belong to steps that need hands at their ends.
 fn ends_only(_: &Facts, step: &Step) -> Option<Finding> {
     let hands = step.hands.as_ref().filter(|h| h.value != Hands::Ends)?;
-    let own: Option<Place> = step
-        .places
-        .put_in
-        .or(step.places.take_out)
-        .or(step.overnight.as_ref().map(|o| o.at));
+    let ends = step.first(&[&Step::put_in, &Step::take_out]);
+    let own = ends.or(step.overnight.as_ref().map(|o| o.at));
     let word = if hands.value == Hands::None {
         "none"
     } else {
@@ -143,7 +144,7 @@ fn ends_only(_: &Facts, step: &Step) -> Option<Finding> {
 
 /// Dripping is part of taking out of a bath.
 fn drips_over_a_bath(_: &Facts, step: &Step) -> Option<Finding> {
-    let (drip, at) = (step.drip.as_ref()?, step.places.drip?);
+    let (drip, at) = (step.drip.as_ref()?, step.place(&Step::drip)?);
     if !step.coats() {
         let finding =
             Finding::error(Code::Contradiction, at).says("only what comes from a bath drips over it");

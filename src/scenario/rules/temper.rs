@@ -3,6 +3,7 @@
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::Spot;
+use crate::thing::Thing;
 use crate::written::{Material, Order, Part, Step};
 use std::collections::BTreeSet;
 use tankday_base::shop::{Relieves, StepKind, is_hard_name};
@@ -57,17 +58,17 @@ fn below_tempering(f: &Facts) -> Vec<Finding> {
         let Some(heat) = step.heat.as_ref().and_then(|h| h.value) else {
             continue;
         };
-        if !seen.insert((part.name.at.start, step.at.start)) {
+        if !seen.insert((part.name.at.start, step.places.at.start)) {
             continue;
         }
         let (name, heat) = (&part.name.value, heat);
         let at = step
             .heat
             .as_ref()
-            .filter(|h| h.at != step.at)
+            .filter(|h| h.at != step.places.at)
             .map(|h| h.at)
             .or_else(|| Some(step.relieves.as_ref()?.at))
-            .unwrap_or(step.at);
+            .unwrap_or(step.places.at);
         match tempered(f, part) {
             None if relieves_stress(step) => found.push(
                 Finding::warns(Code::Material, at)
@@ -102,7 +103,8 @@ fn below_tempering(f: &Facts) -> Vec<Finding> {
 /// A material of the shop's own whose name says that it is hard or sprung is not plain steel by default.
 fn hard_or_not(_: &Facts, material: &Material) -> Option<Finding> {
     let name = &material.name;
-    let open = is_hard_name(&name.value) && material.hardened.is_none() && material.like_at.is_none();
+    let open =
+        is_hard_name(&name.value) && material.hardened.is_none() && material.place(&Material::like).is_none();
     open.then(|| {
         Finding::error(Code::Material, name.at)
             .says(format!(

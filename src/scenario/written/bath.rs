@@ -4,7 +4,7 @@ use super::chemistry::{Chemistry, Growth, Limits, Warn};
 use crate::defaults::{LOADING, NEUTRAL, TWO_SUPPLIERS};
 use crate::fields::Fields;
 use crate::finding::{Code, Finding};
-use crate::node::{Node, Place, Spot, Value};
+use crate::node::{Node, Spot, Value};
 use crate::reader::{SPREAD, TEMPERATURE, WINDOW, YES, count, positive, quantity};
 use crate::thing::{Kind, Reader, Thing, thing, words};
 use crate::walk::Walk;
@@ -35,10 +35,6 @@ thing! {
     }
     plus {
         name: Spot<String> = |f| Spot::new(f.name.to_owned(), f.at);
-        /// Whether the dwell is written and not a default.
-        dwell_written: bool = |f| f.has(&Self::dwell);
-        /// Whether `coat` is written at all.
-        coat_written: bool = |f| f.has(&Self::coat);
     }
 }
 
@@ -71,10 +67,6 @@ thing! {
             "weight of the coating; the time follows from the bath, such as 16 g/m2",
             {"16 g/m2": "least weight for type M in MIL-DTL-16232G (from memory)"};
         may "time" time: Spread = SPREAD, "a time instead, such as about 15 min ± 2 min";
-    }
-    plus {
-        /// Where both are written.
-        both: Option<(Place, Place)> = |f| f.place(&Self::target).zip(f.place(&Self::time));
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::Got;
 use crate::defaults::{INSIDE, recipe};
-use crate::node::{Place, Spot};
+use crate::node::Spot;
 use crate::reader::{ABOVE_ZERO, NUMBERS, SHARE, SPAN, positive, quantity, range};
 use crate::thing::{Kind, Reader, or_word, thing};
 use crate::value;
@@ -71,12 +71,6 @@ thing! {
             {"0.5 g/L": recipe(18)};
         or "slower by" slower: f64 = ABOVE_ZERO,
             "factor on the time below that iron, such as 1.3", {"1.3": recipe(19)};
-    }
-    plus {
-        /// Where iron is written to be counted by the load, and where by the hour.
-        counted: (Option<Place>, Option<Place>) = |f| (f.place(&Self::by_load), f.place(&Self::hot).or(f.place(&Self::idle)));
-        /// Where each key that is written stands.
-        places: Vec<(&'static str, Place)> = |f| f.written();
     }
 }
 

@@ -1,7 +1,7 @@
 //! Materials as written.
 
 use crate::defaults::{NEUTRAL, OURS};
-use crate::node::{Place, Spot};
+use crate::node::Spot;
 use crate::reader::{NAME, TEMPERATURE, TEXT, YES, factor, positive};
 use crate::thing::thing;
 use tankday_base::units::{Density, HeatCapacity, Temperature};
@@ -26,7 +26,5 @@ thing! {
     }
     plus {
         name: Spot<String> = |f| Spot::new(f.name.to_owned(), f.at);
-        /// Where it says what it is like, if it does.
-        like_at: Option<Place> = |f| f.place(&Self::like);
     }
 }

@@ -18,7 +18,7 @@ mod trigger;
 mod vessel;
 
 pub(super) use aim::Aim;
-pub(super) use bath::{Bath, Start};
+pub(super) use bath::{Bath, Coat, Start};
 pub(super) use care::{Act, Cares};
 pub(super) use chemistry::Chemistry;
 pub(super) use material::Material;
@@ -33,7 +33,7 @@ pub(super) use tank::{Heater, Lid, OwnLid, Tank, Wall};
 pub(super) use vessel::Vessel;
 
 use super::defaults::OURS;
-use super::node::{Node, Place, Spot};
+use super::node::{Node, Spot};
 use super::reader::{MONEY, TEXT};
 use super::thing::{Kind, Reader, Thing, thing};
 use super::value;
@@ -84,8 +84,6 @@ thing! {
         may part "aim" aim: Aim, "what a plan is to be good at";
     }
     plus {
-        /// Where the key of the orders stands.
-        orders_at: Option<Place> = |f| f.place(&Self::orders);
         /// Whether orders are written that could not be read.
         orders_unread: bool = |f| f.node(&Self::orders).is_some_and(|n| !f.walk.items(n).is_empty());
     }

@@ -3,7 +3,7 @@
 use super::MOST_IN_STREAM;
 use crate::defaults::{NEUTRAL, OURS};
 use crate::fields::Fields;
-use crate::node::{Place, Spot, Value};
+use crate::node::{Spot, Value};
 use crate::reader::{NAME, PIECES, SPAN, SPREAD, WHEN, count};
 use crate::thing::{Kind, Reader, Thing, thing, words};
 use crate::time::When;
@@ -28,10 +28,6 @@ thing! {
         or "looks" looks: bool = words!("matter" => true, "do not matter" => false),
             "whether its looks matter; scrap and hidden pieces may go through a fresh bath first",
             {"matter": OURS}, after "arrives";
-    }
-    plus {
-        /// Where both `due` and `due after` are written.
-        both: Option<(Place, Place)> = |f| f.place(&Self::due).zip(f.place(&Self::due_after));
     }
 }
 
@@ -84,11 +80,6 @@ thing! {
         may own "on" on: Vec<Spot<usize>> = Kind::Some(&WEEKDAY.kind) => |f| weekdays(f),
             "only on these weekdays, in opening hours, such as [Monday, Thursday]";
         may "fewest" fewest: u32 = PIECES, "pieces vary evenly from so many to the order's count, such as 20";
-    }
-    plus {
-        at: Place = |f| f.at;
-        /// Whether anything ends it.
-        ends: bool = |f| f.has(&Self::until) || f.has(&Self::most);
     }
 }
 

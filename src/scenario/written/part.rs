@@ -5,7 +5,7 @@ use crate::fields::Fields;
 use crate::measure::{self, Thread};
 use crate::node::{Place, Spot};
 use crate::reader::{NAME, TEMPERATURE, WINDOW, YES, positive, quantity};
-use crate::thing::{Kind, Reader, or_word, thing, words};
+use crate::thing::{Key, Kind, Reader, Thing, or_word, thing, words};
 use tankday_base::bath::rinse::{Drains, Hangs, drag_out};
 use tankday_base::shape::{self, Estimate, Face, Head, Screw, Solid};
 use tankday_base::shop::{Held, Size};
@@ -113,30 +113,7 @@ thing! {
     }
     plus {
         name: Spot<String> = |f| Spot::new(f.name.to_owned(), f.at);
-        /// Where its mass and its area stand, if they are written.
-        mass_at: Option<Place> = |f| f.node(&Self::mass).map(|n| n.at);
-        area_at: Option<Place> = |f| f.node(&Self::area).map(|n| n.at);
-        /// Where each shape stands, with its key, those that could not be read included: at most one if nothing is wrong.
-        shapes: Vec<(&'static str, Place)> = |f| shapes(f);
-        /// Where the face and the head stand, if they are written.
-        face_at: Option<Place> = |f| f.place(&Self::face);
-        head_at: Option<Place> = |f| f.place(&Self::head);
-        /// Where it stands how it drains or hangs.
-        sheds_at: Option<Place> = |f| f.place(&Self::drains).or(f.place(&Self::hangs));
     }
-}
-
-fn shapes(f: &Fields) -> Vec<(&'static str, Place)> {
-    let keys = [
-        Part::screw.key(),
-        Part::sheet.key(),
-        Part::bar.key(),
-        Part::tube.key(),
-        Part::wall.key(),
-    ];
-    keys.iter()
-        .filter_map(|key| Some((key.name, f.place(key)?)))
-        .collect()
 }
 
 /// As written, or as a casting or anything else usually is.
@@ -177,7 +154,7 @@ impl Part {
 
     /// What its shape gives, made of a material of that density; none where it has no shape.
     pub(crate) fn estimate(&self, density: Density) -> Option<Estimate> {
-        let stated = self.mass_at.and(self.mass.as_ref()).map(|m| m.value);
+        let stated = self.place(&Self::mass).and(self.mass.as_ref()).map(|m| m.value);
         let estimate = Estimate::new(&self.solid(density, stated)?, density, self.face?);
         match (stated, &self.wall) {
             // A casting weighs what the scale says; only its surface is estimated.
@@ -193,8 +170,12 @@ impl Part {
     /// Mass and surface of one piece: as stated, or by its shape.
     pub(crate) fn measures(&self, density: Density) -> Option<(Mass, Area)> {
         let estimate = self.estimate(density);
-        let mass = estimate.filter(|_| self.mass_at.is_none()).map(|e| e.mass);
-        let area = estimate.filter(|_| self.area_at.is_none()).map(|e| e.area);
+        let mass = estimate
+            .filter(|_| self.place(&Self::mass).is_none())
+            .map(|e| e.mass);
+        let area = estimate
+            .filter(|_| self.place(&Self::area).is_none())
+            .map(|e| e.area);
         Some((
             mass.or(self.mass.as_ref().map(|m| m.value))?,
             area.or(self.area.as_ref().map(|a| a.value))?,
@@ -212,7 +193,7 @@ impl Part {
 
     /// Whether any shape is written.
     pub(crate) fn is_shaped(&self) -> bool {
-        !self.shapes.is_empty()
+        !self.shapes().is_empty()
     }
 
     /// The solid that it is; a casting needs its mass. None where there is none of such measures.
@@ -262,8 +243,16 @@ impl Part {
         })
     }
 
+    /// Where each shape stands, with its key, those that could not be read included: at most one if nothing is wrong.
+    pub(crate) fn shapes(&self) -> Vec<(&'static str, Place)> {
+        let keys: [&Key; 5] = [&Self::screw, &Self::sheet, &Self::bar, &Self::tube, &Self::wall];
+        keys.iter()
+            .filter_map(|key| Some((key.name, self.place(key)?)))
+            .collect()
+    }
+
     /// Where its shape stands, if it has one.
     pub(crate) fn shape_at(&self) -> Option<Place> {
-        self.shapes.first().map(|(_, at)| *at)
+        self.shapes().first().map(|(_, at)| *at)
     }
 }

@@ -133,55 +133,6 @@ thing! {
             "share of loads that fail here, such as 2 %, or by cause: what happened to a load counts";
         may "back to" back_to: String = NAME, "the step that a failed load goes back to";
     }
-    plus {
-        at: Place = |f| f.at;
-        /// Where its keys stand.
-        places: StepPlaces = |f| StepPlaces::of(f);
-    }
-}
-
-/// Where the keys of a step stand, those whose mere presence matters.
-#[derive(Debug, Default)]
-pub(crate) struct StepPlaces {
-    pub(crate) at: Option<Place>,
-    pub(crate) bath: Option<Place>,
-    /// Keys that say the same as another that is written, too: the key, its place, that of the other.
-    pub(crate) twice: Vec<(&'static str, Place, Place)>,
-    pub(crate) time: Option<Place>,
-    pub(crate) each: Option<Place>,
-    pub(crate) put_in: Option<Place>,
-    pub(crate) take_out: Option<Place>,
-    pub(crate) drip: Option<Place>,
-    pub(crate) most: Option<Place>,
-    pub(crate) fails: Option<Place>,
-    pub(crate) back_to: Option<Place>,
-    /// Whether `within` is written.
-    pub(crate) within: bool,
-}
-
-impl StepPlaces {
-    fn of(f: &Fields) -> Self {
-        Self {
-            at: f.place(&Step::stations).or(f.place(&Step::tanks)),
-            bath: f
-                .place(&Step::bath)
-                .or(f.place(&Step::_other))
-                .or(f.place(&Step::tanks)),
-            twice: [(&Step::tanks, &Step::stations), (&Step::_other, &Step::bath)]
-                .into_iter()
-                .filter_map(|(a, b)| Some((a.name, f.place(a)?, f.place(b)?)))
-                .collect(),
-            time: f.place(&Step::time),
-            each: f.place(&Step::each),
-            put_in: f.place(&Step::put_in),
-            take_out: f.place(&Step::take_out),
-            drip: f.place(&Step::drip),
-            most: f.place(&Step::most),
-            fails: f.place(&Step::fails),
-            back_to: f.place(&Step::back_to),
-            within: f.has(&Step::within),
-        }
-    }
 }
 
 impl Step {
@@ -193,9 +144,9 @@ impl Step {
             .as_ref()
             .is_some_and(|r| r.value == Relieves::Hydrogen);
         let heated = step.heat.as_ref().is_some_and(|h| h.value.is_some());
-        if bakes && heated && !step.places.within {
+        if bakes && heated && step.place(&Self::within).is_none() {
             let usual = walk.usual(&Self::within, "hydrogen");
-            step.within = usual.map(|span| Spot::new(span, step.at));
+            step.within = usual.map(|span| Spot::new(span, step.places.at));
         }
         Some(step)
     }
@@ -220,9 +171,14 @@ impl Step {
         self.only.is_empty() || self.only.iter().any(|name| name.value == part.name.value)
     }
 
+    /// Where the bath is named that coats, if one is.
+    pub(crate) fn bath_at(&self) -> Option<Place> {
+        self.first(&[&Self::bath, &Self::_other, &Self::tanks])
+    }
+
     /// Whether it coats.
     pub(crate) fn coats(&self) -> bool {
-        self.places.bath.is_some()
+        self.bath_at().is_some()
     }
 }
 

@@ -4,7 +4,7 @@ use super::care::Cares;
 use super::odds::Odds;
 use crate::defaults::{ALONE, CUSTOM, OURS};
 use crate::fields::Fields;
-use crate::node::{Node, Place, Value};
+use crate::node::{Node, Value};
 use crate::reader::{SHARE, SPAN, WHEN, YES};
 use crate::thing::{Kind, Reader, Thing, thing, words};
 use crate::time::When;
@@ -54,10 +54,6 @@ thing! {
             "the simulation ends here, whatever is left", {
             "12 h" for "after the last closing": OURS,
         };
-    }
-    plus {
-        /// Where the odds stand, if they are written.
-        odds_at: Option<Place> = |f| f.place(&Self::odds);
     }
 }
 

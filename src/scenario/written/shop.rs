@@ -3,12 +3,12 @@
 use super::{File, MOST_DAYS};
 use crate::defaults::{ALONE, CARRIED, NEUTRAL, OURS};
 use crate::fields::Fields;
-use crate::node::{Node, Place, Spot, Value};
+use crate::node::{Node, Spot, Value};
 use crate::reader::{
     CLOCK, DATE, EACH, NAME, PER_HOUR, PER_KWH, PER_LITRE, SHARE, SPAN, TEMPERATURE, YES, count, positive,
     quantity,
 };
-use crate::thing::{Kind, Reader, Thing, or_word, thing, words};
+use crate::thing::{Key, Kind, Reader, Thing, or_word, thing, words};
 use crate::walk::Walk as Walker;
 use crate::{time, value};
 use jiff::civil::Date;
@@ -66,12 +66,6 @@ thing! {
         may "pressure" pressure: Pressure = positive(),
             "pressure of the air instead of the altitude, such as 98 kPa";
     }
-    plus {
-        /// Where the pressure or what it follows from is written.
-        cause: Option<Place> = |f| f.place(&Self::pressure).or(f.place(&Self::altitude));
-        /// Where both altitude and pressure are written.
-        both: Option<(Place, Place)> = |f| f.place(&Self::altitude).zip(f.place(&Self::pressure));
-    }
 }
 
 thing! {
@@ -90,10 +84,6 @@ thing! {
             "one filter medium, such as 1.50 per piece", {"0 per piece": NEUTRAL};
         or "waste" waste: f64 = PER_LITRE,
             "spent rinse and bath taken away, such as 0.60 per L", {"0 per L": NEUTRAL};
-    }
-    plus {
-        /// Whether any price is written.
-        given: bool = |f| f.written().iter().any(|(key, _)| *key != Self::currency.name);
     }
 }
 
@@ -118,15 +108,18 @@ thing! {
         may "around the clock" around_the_clock: Span = SPAN,
             "a shop that never closes, watched for so long, such as 365 days";
     }
-    plus {
-        /// The whole entry.
-        at: Place = |f| f.at;
-        /// A key that has no meaning beside `around the clock`.
-        beside: Option<Place> = |f| f.place(&Self::around_the_clock).and(hours(f));
-    }
 }
 
 impl Days {
+    /// Its keys that have no meaning beside `around the clock`.
+    pub(crate) const HOURS: [&Key; 5] = [
+        &Self::open.key(),
+        &Self::close.key(),
+        &Self::breaks,
+        &Self::stays.key(),
+        &Self::repeat.key(),
+    ];
+
     /// The days of a file; one with all its defaults where none is written.
     pub(super) fn of_file(f: &mut Fields) -> Vec<Self> {
         match f.node(&File::days) {
@@ -134,17 +127,6 @@ impl Days {
             _ => vec![Self::absent(f.at, f.walk)],
         }
     }
-}
-
-/// Where a day says when it is open.
-fn hours(f: &Fields) -> Option<Place> {
-    f.first(&[
-        &Days::open,
-        &Days::close,
-        &Days::breaks,
-        &Days::stays,
-        &Days::repeat,
-    ])
 }
 
 const BREAK: Reader<(Span, Span)> = Reader::new(

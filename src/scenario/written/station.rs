@@ -43,11 +43,6 @@ thing! {
         may own "renew" renew: Option<Renew> = RENEW => |f| Renew::of_station(f),
             "when the water of a rinse is renewed";
     }
-    plus {
-        /// Where it says something that makes sense only beside a fill.
-        idle: Option<Place> = |f| f.first(&[&Self::tubs, &Self::flow, &Self::temperature, &Self::renew])
-            .filter(|_| !f.has(&Self::fill));
-    }
 }
 
 const NEVER: Reader<()> = words!("never" => ());
