@@ -5,14 +5,26 @@ use super::node::Node;
 use super::units;
 use super::value::{refuse, scalar};
 use super::walk::Walk;
-use tankday_base::units::{Quantity, ReadError, TempDiff, Temperature, number, read_quantity, split_number};
+use tankday_base::units::{
+    Quantity, ReadError, TempDiff, Temperature, UnitName, number, read_quantity, split_number,
+};
 
 /// A quantity, zero or more.
 pub(super) fn quantity<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
-    let text = scalar(node, walk, Q::KIND)?;
-    let wanted = units::advice::<Q>(text);
-    let read = match read_quantity::<Q>(text) {
-        Err(e) if let Some(advice) = wanted => {
+    let read = |text: &str| read_quantity::<Q>(text).map(Q::base);
+    amount(node, walk, (Q::KIND, Q::UNITS), read).map(Q::from_base)
+}
+
+/// The same of any kind, in base units: compiled once for all of them.
+fn amount(
+    node: &Node,
+    walk: &mut Walk,
+    (kind, units): (&'static str, &'static [UnitName]),
+    read: fn(&str) -> Result<f64, ReadError>,
+) -> Option<f64> {
+    let text = scalar(node, walk, kind)?;
+    let read = match read(text) {
+        Err(e) if let Some(advice) = units::advice(text, units) => {
             return walk.refuse(
                 Finding::new(Code::Unit, node.at, e.message)
                     .label(advice)
@@ -21,14 +33,17 @@ pub(super) fn quantity<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
         }
         other => other,
     };
-    let q = refuse(read, node, walk, Q::KIND)?;
-    if q.base() < 0.0 {
-        let finding =
-            Finding::error(Code::Range, node.at).says(format!("{} cannot be less than nothing", Q::KIND));
+    let amount = refuse(read, node, walk, kind)?;
+    if amount < 0.0 {
+        let finding = Finding::new(
+            Code::Range,
+            node.at,
+            format!("{kind} cannot be less than nothing"),
+        );
         return walk.refuse(finding.label("less than nothing"));
     }
-    let most = MOST.iter().find(|(kind, ..)| *kind == Q::KIND);
-    if let Some((kind, _, words)) = most.filter(|m| q.base() > m.1) {
+    let most = MOST.iter().find(|m| m.0 == kind);
+    if let Some((kind, _, words)) = most.filter(|m| amount > m.1) {
         return walk.refuse(
             Finding::new(Code::Range, node.at, format!("`{text}` is out of all proportion"))
                 .label("far too much")
@@ -37,7 +52,7 @@ pub(super) fn quantity<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
                 )),
         );
     }
-    Some(q)
+    Some(amount)
 }
 
 /// The most of each quantity that is read, in base units and in words: far beyond any shop, so that no slip of the
