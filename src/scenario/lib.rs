@@ -3,6 +3,9 @@
 //! Reading goes through four stages, and every mistake of the first three is collected before anything is refused:
 //! the text becomes a tree of nodes that know their places (`yaml`), the tree becomes values (`written`), the values
 //! are checked against each other (`rules`), and what has passed becomes a shop (`resolve`).
+//!
+//! Each key is declared once, at its thing in `written`; the macro in `thing` makes of it what reads it, what messages say
+//! of it, its place in the schema and its default.
 
 mod amount;
 mod calendar;

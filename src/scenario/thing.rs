@@ -209,21 +209,22 @@ pub(super) trait Thing: Sized {
 }
 
 /// Declares a thing: its name here, its path and what messages call it; then its keys, in the order in which they are
-/// listed. A key is one line:
+/// listed. A key is one line, or two:
 ///
 /// ```text
 /// must      "power" power: Power = positive(), "rated power, such as 2.5 kW";
-/// may       "thick" thick: Length = quantity(), "its greatest thickness";
+/// may       "tempered" tempered: Temperature = TEMPERATURE, "its tempering temperature, such as 300 °C";
 /// or        "loads" loads: u32 = count::<1, 100>(), "loads that may be in at once", {"1": OURS};
-/// may thing "wall"  wall: Wall, "its walls";
+/// may thing "wall" wall: Wall, "its walls";
 /// ```
 ///
-/// `must` be written, `may` be left out, `or` has a default, with its source. Then how it is kept: one value
-/// (`Got<T>`), a `thing` (all defaults where it is left out; `part` for a section of the file, whose place is its first
-/// key), a `list` or things by name (`named`, both with the most that are read), `names`, or in a way of its `own`: the kind for
-/// the schema, then `=> |f|` and what makes its value of the fields. Defaults may depend on a case: `{"70 %" for "hot
-/// plate": "source"}`. `after "key"` lists its defaults behind those of another key. What is not a key but follows from
-/// them stands behind, under `plus`.
+/// It `must` be written, `may` be left out, `or` else has the default that stands behind, with its source. Then how it is
+/// kept: as one value (`Got<T>`, if nothing is said); as a `thing`, with all its defaults where it is left out; as a
+/// `part`, a section of the file, whose place is its first key; as a `list` of things or things by name, `named`, with the
+/// most that are read; as `names`; or in a way of its `own`: the kind for the schema, then `=> |f|` and what makes the
+/// value of the fields. Defaults may depend on a case, `{"70 %" for "hot plate": "source"}`, which [`Walk::usual`] asks
+/// for. `after "key"` lists the defaults behind those of another key. What is no key but follows from them stands under
+/// `plus`. Where a key stands, everything written tells by [`Thing::place`].
 macro_rules! thing {
     (
         $(#[$about:meta])*
