@@ -5,45 +5,54 @@ use super::node::Node;
 use super::units;
 use super::value::{refuse, scalar};
 use super::walk::Walk;
-use tankday_base::units::{Quantity, ReadError, TempDiff, Temperature, number, read_quantity, split_number};
+use tankday_base::units::{
+    Quantity, ReadError, TempDiff, Temperature, UnitName, number, read_quantity, split_number,
+};
 
 /// A quantity, zero or more.
 pub(super) fn quantity<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
-    let text = scalar(node, walk, Q::KIND)?;
-    let wanted = units::advice::<Q>(text);
-    let read = match read_quantity::<Q>(text) {
-        Err(e) if let Some(advice) = wanted => {
-            walk.add(
+    let read = |text: &str| read_quantity::<Q>(text).map(Q::base);
+    amount(node, walk, (Q::KIND, Q::UNITS), read).map(Q::from_base)
+}
+
+/// The same of any kind, in base units: compiled once for all of them.
+fn amount(
+    node: &Node,
+    walk: &mut Walk,
+    (kind, units): (&'static str, &'static [UnitName]),
+    read: fn(&str) -> Result<f64, ReadError>,
+) -> Option<f64> {
+    let text = scalar(node, walk, kind)?;
+    let read = match read(text) {
+        Err(e) if let Some(advice) = units::advice(text, units) => {
+            return walk.refuse(
                 Finding::new(Code::Unit, node.at, e.message)
                     .label(advice)
                     .help(e.help),
             );
-            return None;
         }
         other => other,
     };
-    let q = refuse(read, node, walk, Q::KIND)?;
-    if q.base() < 0.0 {
+    let amount = refuse(read, node, walk, kind)?;
+    if amount < 0.0 {
         let finding = Finding::new(
             Code::Range,
             node.at,
-            format!("{} cannot be less than nothing", Q::KIND),
+            format!("{kind} cannot be less than nothing"),
         );
-        walk.add(finding.label("less than nothing"));
-        return None;
+        return walk.refuse(finding.label("less than nothing"));
     }
-    let most = MOST.iter().find(|(kind, ..)| *kind == Q::KIND);
-    if let Some((kind, _, words)) = most.filter(|m| q.base() > m.1) {
-        walk.add(
+    let most = MOST.iter().find(|m| m.0 == kind);
+    if let Some((kind, _, words)) = most.filter(|m| amount > m.1) {
+        return walk.refuse(
             Finding::new(Code::Range, node.at, format!("`{text}` is out of all proportion"))
                 .label("far too much")
                 .help(format!(
                     "{kind} up to {words} is read; check the number and its unit"
                 )),
         );
-        return None;
     }
-    Some(q)
+    Some(amount)
 }
 
 /// The most of each quantity that is read, in base units and in words: far beyond any shop, so that no slip of the
@@ -72,12 +81,9 @@ pub(super) fn positive<Q: Quantity>(node: &Node, walk: &mut Walk) -> Option<Q> {
     if q.base() > 0.0 {
         return Some(q);
     }
-    walk.add(Finding::new(
-        Code::Range,
-        node.at,
-        format!("{} must be more than nothing here", Q::KIND),
-    ));
-    None
+    walk.refuse(
+        Finding::error(Code::Range, node.at).says(format!("{} must be more than nothing here", Q::KIND)),
+    )
 }
 
 /// A share from 0 to 100 %.
@@ -86,12 +92,7 @@ pub(super) fn share(node: &Node, walk: &mut Walk) -> Option<tankday_base::units:
     if share.in_fraction() <= 1.0 {
         return Some(share);
     }
-    walk.add(Finding::new(
-        Code::Range,
-        node.at,
-        "a share cannot be more than 100 %",
-    ));
-    None
+    walk.refuse(Finding::error(Code::Range, node.at).says("a share cannot be more than 100 %"))
 }
 
 /// A temperature.
@@ -107,8 +108,7 @@ pub(super) fn temp_diff(node: &Node, walk: &mut Walk) -> Option<TempDiff> {
     if diff.in_kelvin() > 0.0 {
         return Some(diff);
     }
-    walk.add(Finding::new(Code::Range, node.at, "it must be more than nothing"));
-    None
+    walk.refuse(Finding::new(Code::Range, node.at, "it must be more than nothing"))
 }
 
 /// Two quantities, the lesser first: `30 to 50 points`. The first may leave its unit to the second.

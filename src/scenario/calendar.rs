@@ -1,8 +1,8 @@
 //! From days as written to a calendar, and from times as written to moments.
 
-use super::defaults;
 use super::finding::{Code, Finding};
 use super::node::{Place, Spot};
+use super::thing::Thing;
 use super::time::When;
 use super::walk::Walk;
 use super::written::{Days, MOST_DAYS};
@@ -73,7 +73,7 @@ pub(super) fn hours(written: &[Days], walk: &mut Walk) -> Option<Hours> {
     let first = written.first()?;
     let first_date = match &first.date {
         Some(date) => date.value,
-        None => walk.usual("days.date", super::time::date)?,
+        None => walk.usual(&Days::date, "")?,
     };
     let mut hours = Hours {
         calendar: Calendar {
@@ -100,11 +100,10 @@ fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64
         return Some(next);
     }
     if hours.watched_until.is_some() {
-        walk.add(Finding::new(
-            Code::Contradiction,
-            days.at,
-            "no day can follow a shop that never closes",
-        ));
+        walk.add(
+            Finding::error(Code::Contradiction, days.places.at)
+                .says("no day can follow a shop that never closes"),
+        );
         return Some(next);
     }
     if let Some(watch) = &days.around_the_clock {
@@ -123,11 +122,10 @@ fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64
     let breaks = breaks(days, open.value, close.value, walk);
     let repeat = days.repeat.as_ref()?.value;
     if hours.calendar.days.len() + repeat as usize > MOST_DAYS {
-        walk.add(
-            Finding::new(Code::Limit, days.at, format!("more than {MOST_DAYS} days"))
+        return walk.refuse(
+            Finding::new(Code::Limit, days.places.at, format!("more than {MOST_DAYS} days"))
                 .help("simulate fewer days"),
         );
-        return None;
     }
     for day in first..first + i64::from(repeat) {
         let at = |time: Span| midnight(day) + time;
@@ -147,7 +145,7 @@ fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64
 }
 
 fn out_of_order(days: &Days) -> Finding {
-    let at = days.date.as_ref().map_or(days.at, |d| d.at);
+    let at = days.date.as_ref().map_or(days.places.at, |d| d.at);
     Finding::new(Code::Time, at, "this day does not come after the one before")
         .label("too early")
         .help("write the days in order, each date once")
@@ -161,19 +159,13 @@ fn never_closes(
     walk: &mut Walk,
 ) -> Option<i64> {
     if !hours.calendar.days.is_empty() {
-        walk.add(Finding::new(
-            Code::Contradiction,
-            watch.at,
-            "a shop that never closes has no other days",
-        ));
-        return None;
-    }
-    if let Some(beside) = days.beside {
-        let finding = Finding::new(
-            Code::Contradiction,
-            beside,
-            "a shop that never closes has no hours of its own",
+        return walk.refuse(
+            Finding::error(Code::Contradiction, watch.at).says("a shop that never closes has no other days"),
         );
+    }
+    if let Some(beside) = days.first(&Days::HOURS) {
+        let finding = Finding::error(Code::Contradiction, beside)
+            .says("a shop that never closes has no hours of its own");
         walk.add(
             finding
                 .label("without effect")
@@ -199,23 +191,19 @@ fn never_closes(
 
 /// Breaks in order, checked; those that touch are joined where they are alike.
 fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, Span, bool)> {
-    let mut written: Vec<&super::written::Break> = days.breaks.iter().collect();
-    written.sort_by_key(|b| b.at.value);
-    let all: Vec<&Spot<(Span, Span)>> = written.iter().map(|b| &b.at).collect();
-    for one in &all {
+    let read = |b: &super::written::Break| Some((b.at?, b.stays.as_ref()?.value));
+    let mut all: Vec<(Spot<(Span, Span)>, bool)> = days.breaks.iter().filter_map(read).collect();
+    all.sort_by_key(|(at, _)| at.value);
+    for (one, _) in &all {
         let (from, to) = one.value;
         if from >= to {
-            walk.add(Finding::new(
-                Code::Time,
-                one.at,
-                "this break ends before it begins",
-            ));
+            walk.add(Finding::error(Code::Time, one.at).says("this break ends before it begins"));
         } else if from < open || to > close {
             walk.add(outside(one.at, days));
         }
     }
     for pair in all.windows(2) {
-        if let [a, b] = pair
+        if let [(a, _), (b, _)] = pair
             && b.value.0 < a.value.1
         {
             walk.add(
@@ -225,7 +213,7 @@ fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, S
             );
         }
     }
-    join(written.iter().map(|b| (b.at.value.0, b.at.value.1, b.stays)))
+    join(all.iter().map(|(at, stays)| (at.value.0, at.value.1, *stays)))
 }
 
 fn outside(at: Place, days: &Days) -> Finding {
@@ -233,7 +221,7 @@ fn outside(at: Place, days: &Days) -> Finding {
         Finding::new(Code::Time, at, "this break lies outside the opening hours").label("outside");
     for (spot, label) in [(&days.open, "opens"), (&days.close, "closes")] {
         if let Some(spot) = spot
-            && spot.at != days.at
+            && spot.at != days.places.at
         {
             finding = finding.and(spot.at, label);
         }
@@ -250,27 +238,4 @@ fn join(all: impl Iterator<Item = (Span, Span, bool)>) -> Vec<(Span, Span, bool)
         }
     }
     joined
-}
-
-impl Walk {
-    /// The value of a default that stands for no key of its own.
-    pub(super) fn usual<T>(&mut self, key: &str, read: super::walk::Read<T>) -> Option<T> {
-        let Some(default) = defaults::find(key) else {
-            self.add(Finding::new(
-                Code::Missing,
-                Place::default(),
-                format!("`{key}` has no default"),
-            ));
-            return None;
-        };
-        self.granted.insert(default.key);
-        let value = super::node::Value::Text(default.value.to_owned());
-        read(
-            &super::node::Node {
-                value,
-                at: Place::default(),
-            },
-            self,
-        )
-    }
 }

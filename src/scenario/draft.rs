@@ -6,7 +6,7 @@ use super::finding::{Code, Finding, Findings, Weight};
 use super::node::{Node, Place, Value};
 use super::source::Sources;
 use super::walk::{Walk, twice};
-use super::{Scenario, merge, path, understood, write, yaml};
+use super::{Scenario, merge, path, understood, write, written, yaml};
 
 /// Files that may extend each other in a row.
 const LONGEST_CHAIN: usize = 16;
@@ -58,18 +58,9 @@ impl Draft {
     /// A path that leads nowhere. Whether the value can be understood is found out by [`Draft::scenario`].
     pub fn set(&mut self, named: &str, path: &str, value: &str) -> Result<(), Findings> {
         let from = self.sources.add(named, &format!("{path}={value}"));
-        let at = Place {
-            start: from,
-            end: from + path.len(),
-        };
+        let at = Place::new(from, from + path.len());
         let value_from = at.end + 1;
-        let node = Node {
-            value: Value::Text(value.to_owned()),
-            at: Place {
-                start: value_from,
-                end: value_from + value.len(),
-            },
-        };
+        let node = Node::of_text(value.to_owned(), Place::new(value_from, value_from + value.len()));
         self.changed = true;
         path::set(&mut self.tree, path, at, node)
             .map_err(|finding| Findings::new(self.sources.clone(), vec![finding]))
@@ -129,11 +120,7 @@ fn chain(file: File, fetch: Fetch<'_>, sources: &mut Sources) -> Result<(Node, u
             )));
         }
         let lower = fetch(&file, &written).map_err(|why| {
-            vec![Finding::new(
-                Code::Missing,
-                at,
-                format!("`{written}` cannot be read: {why}"),
-            )]
+            vec![Finding::error(Code::Missing, at).says(format!("`{written}` cannot be read: {why}"))]
         })?;
         if ids.contains(&lower.id) {
             return Err(refuse(format!("`{written}` extends this file in turn")));
@@ -168,8 +155,8 @@ impl Layer {
         let from = sources.add(&file.name, &file.text);
         let tree = yaml::load(&file.text).map_err(|f| vec![f.moved(from)])?;
         let mut tree = tree.moved(from);
-        let extends = taken(&mut tree, "extends")?;
-        let without = taken(&mut tree, "without")?;
+        let extends = taken(&mut tree, written::File::_extends.name)?;
+        let without = taken(&mut tree, written::File::_without.name)?;
         let extends = match extends {
             None => None,
             Some(node) => match node.text() {
@@ -205,11 +192,8 @@ impl Layer {
             for item in walk.items(without) {
                 let removed = match item.text() {
                     Some(text) => path::remove(&mut lower, text, item.at),
-                    None => Err(Finding::new(
-                        Code::WrongKind,
-                        item.at,
-                        "`without` lists what is removed, each as a path such as `orders.A3`",
-                    )),
+                    None => Err(Finding::error(Code::WrongKind, item.at)
+                        .says("`without` lists what is removed, each as a path such as `orders.A3`")),
                 };
                 found.extend(removed.err());
             }

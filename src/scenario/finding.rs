@@ -112,12 +112,22 @@ impl Finding {
         self
     }
 
-    /// An error.
+    /// An error with what it says.
     pub fn new(code: Code, at: Place, message: impl Into<String>) -> Self {
+        Self::error(code, at).says(message)
+    }
+
+    /// A warning with what it says.
+    pub fn warning(code: Code, at: Place, message: impl Into<String>) -> Self {
+        Self::warns(code, at).says(message)
+    }
+
+    /// An error that says nothing yet.
+    pub(super) const fn error(code: Code, at: Place) -> Self {
         Self {
             weight: Weight::Error,
             code,
-            message: message.into(),
+            message: String::new(),
             at,
             label: String::new(),
             others: Vec::new(),
@@ -125,12 +135,17 @@ impl Finding {
         }
     }
 
-    /// A warning.
-    pub fn warning(code: Code, at: Place, message: impl Into<String>) -> Self {
-        Self {
-            weight: Weight::Warning,
-            ..Self::new(code, at, message)
-        }
+    /// A warning that says nothing yet.
+    pub(super) const fn warns(code: Code, at: Place) -> Self {
+        let mut finding = Self::error(code, at);
+        finding.weight = Weight::Warning;
+        finding
+    }
+
+    /// With its sentence.
+    pub(super) fn says(mut self, message: impl Into<String>) -> Self {
+        self.message = message.into();
+        self
     }
 
     /// With words under the place.

@@ -2,10 +2,6 @@
 
 use super::misspelled::{is_near, is_slip, may_be};
 use super::written::Step;
-use StepKind::{
-    Blast, Brush, Coat, Degrease, DegreaseHotAlkaline, DryByAir, DryByOven, Inspect, Oil, OilHot, Other,
-    Pickle, Preheat, Relieve, Rest, Rinse, Seal, SealHexavalent, Tumble, Wipe,
-};
 use tankday_base::shop::StepKind;
 
 /// What the words of a `do:` say about the kind of a step.
@@ -21,194 +17,49 @@ pub(super) enum Said {
     Nothing,
 }
 
-/// Known phrases, each with all its usual forms. A hyphen in what is written counts as a space or as nothing.
-const KNOWN: &[(StepKind, &[&str])] = &[
-    (
-        Degrease,
-        &[
-            "degrease",
-            "degreasing",
-            "de grease",
-            "solvent clean",
-            "solvent wipe",
-            "vapour degrease",
-        ],
-    ),
-    (
-        DegreaseHotAlkaline,
-        &[
-            "degrease hot alkaline",
-            "hot alkaline degrease",
-            "hot alkaline clean",
-            "hot alkaline",
-            "alkaline degrease",
-            "alkaline clean",
-            "hot caustic",
-            "caustic clean",
-            "caustic dip",
-            "caustic",
-            "lye",
-        ],
-    ),
-    (
-        Pickle,
-        &[
-            "pickle",
-            "pickling",
-            "acid",
-            "acid dip",
-            "acid clean",
-            "acid pickle",
-            "acid etch",
-            "etch",
-            "etching",
-        ],
-    ),
-    (
-        Blast,
-        &[
-            "blast",
-            "blasting",
-            "sandblast",
-            "sand blast",
-            "sandblasting",
-            "grit",
-            "grit blast",
-            "bead blast",
-            "shot blast",
-            "shot peen",
-            "soda blast",
-        ],
-    ),
-    (
-        Tumble,
-        &["tumble", "tumbling", "barrel tumble", "vibratory finish"],
-    ),
-    (
-        Brush,
-        &[
-            "brush",
-            "brushing",
-            "wire brush",
-            "abrade",
-            "scour",
-            "polish",
-            "buff",
-            "grind",
-            "sand",
-            "file",
-            "deburr",
-        ],
-    ),
-    (Preheat, &["preheat", "preheating", "pre heat", "warm up"]),
-    (
-        Relieve,
-        &[
-            "relieve",
-            "relieving",
-            "relieve stress",
-            "relieve hydrogen",
-            "stress relieve",
-            "stress relief",
-            "hydrogen relief",
-            "bake",
-            "baking",
-            "bake out",
-        ],
-    ),
-    (Coat, &["coat", "coating", "phosphate", "phosphating"]),
-    (
-        Rinse,
-        &[
-            "rinse",
-            "rinsing",
-            "first rinse",
-            "second rinse",
-            "third rinse",
-            "final rinse",
-            "cold rinse",
-            "warm rinse",
-            "hot rinse",
-            "water rinse",
-        ],
-    ),
-    (Seal, &["seal", "sealing", "passivate", "passivation"]),
-    (
-        SealHexavalent,
-        &[
-            "seal hexavalent",
-            "hexavalent seal",
-            "chromate",
-            "chromic seal",
-            "chromic rinse",
-            "chromic acid rinse",
-            "chromic acid",
-            "chrome rinse",
-        ],
-    ),
-    (
-        DryByAir,
-        &[
-            "dry",
-            "drying",
-            "air dry",
-            "dry by air",
-            "dry in air",
-            "blow dry",
-            "blow off",
-            "blow out",
-        ],
-    ),
-    (
-        DryByOven,
-        &[
-            "oven dry",
-            "dry by oven",
-            "dry in the oven",
-            "dry in oven",
-            "bake dry",
-        ],
-    ),
-    (Oil, &["oil", "oiling", "oil dip", "dip in oil", "spray oil"]),
-    (OilHot, &["oil hot", "hot oil", "hot oil dip", "dip in hot oil"]),
-    (Wipe, &["wipe", "wiping", "wipe off", "wipe down"]),
-    (
-        Inspect,
-        &[
-            "inspect",
-            "inspection",
-            "check",
-            "measure",
-            "weigh",
-            "gauge",
-            "gage",
-            "test",
-        ],
-    ),
-    (
-        Rest,
-        &[
-            "rest",
-            "hold",
-            "wait",
-            "stand",
-            "cool",
-            "cool down",
-            "let cool",
-            "drain",
-            "drip",
-            "age",
-        ],
-    ),
-    (
-        Other,
-        &[
-            "other", "pack", "unpack", "dye", "saw", "drill", "mask", "soak", "wash", "clean", "strip",
+/// Makes a table of kinds, each with its phrases.
+macro_rules! phrases {
+    ($(#[$about:meta])* $name:ident { $($kind:ident: $($phrase:literal),+;)* }) => {
+        $(#[$about])*
+        const $name: &[(StepKind, &[&str])] = &[$((StepKind::$kind, &[$($phrase),+])),*];
+    };
+}
+
+phrases! {
+    /// Known phrases, each with all its usual forms. A hyphen in what is written counts as a space or as nothing.
+    KNOWN {
+        Degrease: "degrease", "degreasing", "de grease", "solvent clean", "solvent wipe", "vapour degrease";
+        DegreaseHotAlkaline: "degrease hot alkaline", "hot alkaline degrease", "hot alkaline clean",
+            "hot alkaline", "alkaline degrease", "alkaline clean", "hot caustic", "caustic clean",
+            "caustic dip", "caustic", "lye";
+        Pickle: "pickle", "pickling", "acid", "acid dip", "acid clean", "acid pickle", "acid etch", "etch",
+            "etching";
+        Blast: "blast", "blasting", "sandblast", "sand blast", "sandblasting", "grit", "grit blast",
+            "bead blast", "shot blast", "shot peen", "soda blast";
+        Tumble: "tumble", "tumbling", "barrel tumble", "vibratory finish";
+        Brush: "brush", "brushing", "wire brush", "abrade", "scour", "polish", "buff", "grind", "sand", "file",
+            "deburr";
+        Preheat: "preheat", "preheating", "pre heat", "warm up";
+        Relieve: "relieve", "relieving", "relieve stress", "relieve hydrogen", "stress relieve",
+            "stress relief", "hydrogen relief", "bake", "baking", "bake out";
+        Coat: "coat", "coating", "phosphate", "phosphating";
+        Rinse: "rinse", "rinsing", "first rinse", "second rinse", "third rinse", "final rinse", "cold rinse",
+            "warm rinse", "hot rinse", "water rinse";
+        Seal: "seal", "sealing", "passivate", "passivation";
+        SealHexavalent: "seal hexavalent", "hexavalent seal", "chromate", "chromic seal", "chromic rinse",
+            "chromic acid rinse", "chromic acid", "chrome rinse";
+        DryByAir: "dry", "drying", "air dry", "dry by air", "dry in air", "blow dry", "blow off", "blow out";
+        DryByOven: "oven dry", "dry by oven", "dry in the oven", "dry in oven", "bake dry";
+        Oil: "oil", "oiling", "oil dip", "dip in oil", "spray oil";
+        OilHot: "oil hot", "hot oil", "hot oil dip", "dip in hot oil";
+        Wipe: "wipe", "wiping", "wipe off", "wipe down";
+        Inspect: "inspect", "inspection", "check", "measure", "weigh", "gauge", "gage", "test";
+        Rest: "rest", "hold", "wait", "stand", "cool", "cool down", "let cool", "drain", "drip", "age";
+        Other: "other", "pack", "unpack", "dye", "saw", "drill", "mask", "soak", "wash", "clean", "strip",
             "prepare", "finish", "serve", "sort", "string", "hang", "unhang", "assemble", "mount", "rack",
-            "store", "ship", "soap", "boil", "boil out",
-        ],
-    ),
-];
+            "store", "ship", "soap", "boil", "boil out";
+    }
+}
 
 /// Kinds of steps, each with the words of a `do:` that say it.
 pub fn kinds() -> impl Iterator<Item = (StepKind, &'static [&'static str])> {

@@ -3,13 +3,16 @@
 //! Reading goes through four stages, and every mistake of the first three is collected before anything is refused:
 //! the text becomes a tree of nodes that know their places (`yaml`), the tree becomes values (`written`), the values
 //! are checked against each other (`rules`), and what has passed becomes a shop (`resolve`).
+//!
+//! Each key is declared once, at its thing in `written`; the macro in `thing` makes of it what reads it, what messages say
+//! of it, its place in the schema and its default.
 
 mod amount;
 mod calendar;
 mod defaults;
 mod draft;
+mod fields;
 mod finding;
-mod keys;
 mod kinds;
 mod measure;
 mod merge;
@@ -18,10 +21,12 @@ mod money;
 mod names;
 mod nearest;
 mod node;
+mod noted;
 mod notes;
 mod one_order;
 mod path;
 mod plan_file;
+mod reader;
 mod render;
 mod resolve;
 mod rules;
@@ -29,6 +34,7 @@ mod schema;
 mod source;
 mod starter;
 mod steps;
+mod thing;
 mod time;
 mod units;
 mod value;
@@ -43,9 +49,7 @@ pub use finding::{Code, Finding, Findings, Weight};
 pub use kinds::kinds;
 pub use nearest::nearest;
 pub use node::{Place, Spot};
-pub use notes::{
-    Lots, NotedLate, NotedLoad, NotedReading, NotedStep, NotedWhose, Notes, Seen, looks_like_time, moment_of,
-};
+pub use notes::{Lots, NotedLate, NotedLoad, NotedReading, NotedStep, NotedWhose, Notes, Seen, moment_of};
 pub use plan_file::{Held, PlanFile, Whose, WrittenCare, WrittenHeat, WrittenLoad, WrittenTask};
 pub use schema::schema;
 pub use source::Sources;
@@ -86,7 +90,7 @@ pub fn read(name: &str, text: &str) -> Result<Scenario, Findings> {
 
 /// The shop that a tree means and what it costs to set up, if nothing is wrong.
 fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)> {
-    let file = written::File::read(tree, walk)?;
+    let file = written::File::of_tree(tree, walk)?;
     let names = names::Names::of(&file);
     let hours = calendar::hours(&file.days, walk);
     let facts = rules::Facts {
@@ -109,11 +113,9 @@ fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)>
     let shop = context.and_then(|context| context.shop(walk));
     if shop.is_none() {
         let at = Place::default();
-        walk.add(Finding::new(
-            Code::Missing,
-            at,
-            "something in this scenario could not be understood",
-        ));
+        walk.add(
+            Finding::error(Code::Missing, at).says("something in this scenario could not be understood"),
+        );
     }
     shop.map(|shop| (shop, outlay))
 }

@@ -16,8 +16,7 @@ pub(super) fn inside(node: &Node, walk: &mut Walk) -> Option<Inside> {
     if !matches!(node.value, Value::Text(_) | Value::Empty) {
         let message = format!("{WANTED} is expected, {} is written", node.kind());
         let finding = Finding::new(Code::WrongKind, node.at, message);
-        walk.add(finding.label(format!("this is {}", node.kind())).help(FORM));
-        return None;
+        return walk.refuse(finding.label(format!("this is {}", node.kind())).help(FORM));
     }
     let text = scalar(node, walk, WANTED)?;
     let (round, measures) = text
@@ -31,22 +30,16 @@ pub(super) fn inside(node: &Node, walk: &mut Walk) -> Option<Inside> {
             height,
         }),
         (true, &[diameter, height]) => Some(Inside::Round { diameter, height }),
-        _ => {
-            walk.add(
-                Finding::new(
-                    Code::WrongKind,
-                    node.at,
-                    format!("`{text}` is not the inside of a tank"),
-                )
+        _ => walk.refuse(
+            Finding::error(Code::WrongKind, node.at)
+                .says(format!("`{text}` is not the inside of a tank"))
                 .label(if round {
                     "two measures are expected"
                 } else {
                     "three measures are expected"
                 })
                 .help(FORM),
-            );
-            None
-        }
+        ),
     }
 }
 
@@ -56,18 +49,12 @@ pub(super) fn size(node: &Node, walk: &mut Walk) -> Option<Size> {
     match *refuse(lengths(text), node, walk, "lengths with their unit")?.as_slice() {
         [long] => Some(Size::new([long, Length::ZERO, Length::ZERO], true)),
         [a, b, c] => Some(Size::new([a, b, c], false)),
-        _ => {
-            walk.add(
-                Finding::new(
-                    Code::WrongKind,
-                    node.at,
-                    format!("`{text}` is not the size of a piece"),
-                )
+        _ => walk.refuse(
+            Finding::error(Code::WrongKind, node.at)
+                .says(format!("`{text}` is not the size of a piece"))
                 .label("one measure or three are expected")
                 .help("write its length, `3 m`, or length, width and height, `600 x 40 x 20 mm`"),
-            );
-            None
-        }
+        ),
     }
 }
 
@@ -136,12 +123,7 @@ pub(super) fn layer(node: &Node, walk: &mut Walk) -> Option<Layer> {
         || thickness > MOST_LENGTH
         || conductivity.is_some_and(|c: Conductivity| c.base() <= 0.0);
     if bad {
-        walk.add(Finding::new(
-            Code::Range,
-            node.at,
-            "this is no layer of insulation",
-        ));
-        return None;
+        return walk.refuse(Finding::error(Code::Range, node.at).says("this is no layer of insulation"));
     }
     Some(Layer {
         thickness,

@@ -3,11 +3,22 @@
 //! as names with values. A route is one thing: whoever writes it writes all its steps.
 
 use super::node::{Node, Spot, Value};
+use super::thing::{Key, Kind, Thing};
+use super::written::File;
 
-/// Lists of a scenario whose items have names.
-const NAMED_LISTS: &[&str] = &["tanks", "stations", "vessels", "orders"];
-/// Things by name that are replaced as a whole.
-const WHOLE: &[&str] = &["routes"];
+/// Whether a section is a list whose items have names.
+fn is_named_list(name: &str) -> bool {
+    let of = |kind: &Kind| matches!(kind, Kind::Things(table) if table.keys.iter().any(Key::finds));
+    File::TABLE.keys.iter().any(|k| k.name == name && of(&k.kind))
+}
+
+/// Whether what a section has under its names is replaced as a whole.
+fn is_whole(name: &str) -> bool {
+    File::TABLE
+        .keys
+        .iter()
+        .any(|k| k.name == name && matches!(k.kind, Kind::NamedLists(_)))
+}
 
 /// The upper scenario over the lower one.
 pub(super) fn over(lower: Node, upper: Node) -> Node {
@@ -34,10 +45,7 @@ fn keys(
         match found.filter(|i| used.get(*i) == Some(&false)) {
             Some(i) => {
                 if let (Some(entry), Some(used)) = (below.get_mut(i), used.get_mut(i)) {
-                    let empty = Node {
-                        value: Value::Empty,
-                        at: entry.1.at,
-                    };
+                    let empty = Node::new(Value::Empty, entry.1.at);
                     let lower = std::mem::replace(&mut entry.1, empty);
                     *entry = (key.clone(), lay(&key.value, lower, node));
                     *used = true;
@@ -56,20 +64,17 @@ fn keys(
 fn section(name: &str, lower: Node, upper: Node) -> Node {
     let at = upper.at;
     match (lower.value, upper.value) {
-        (Value::List(below), Value::List(above)) if NAMED_LISTS.contains(&name) => Node {
+        (Value::List(below), Value::List(above)) if is_named_list(name) => Node {
             value: Value::List(items(below, above)),
             at,
         },
         (Value::Map(below), Value::Map(above)) => {
-            let lay: Lay = if WHOLE.contains(&name) {
+            let lay: Lay = if is_whole(name) {
                 |_, _, upper| upper
             } else {
                 thing
             };
-            Node {
-                value: Value::Map(keys(below, above, lay)),
-                at,
-            }
+            Node::new(Value::Map(keys(below, above, lay)), at)
         }
         (_, value) => Node { value, at },
     }

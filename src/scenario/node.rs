@@ -12,6 +12,11 @@ pub struct Place {
 }
 
 impl Place {
+    /// From a byte to one past the last.
+    pub(super) const fn new(start: usize, end: usize) -> Self {
+        Self { start, end }
+    }
+
     /// As a range of bytes.
     #[must_use]
     pub const fn range(self) -> Range<usize> {
@@ -66,6 +71,16 @@ pub(super) enum Value {
 }
 
 impl Node {
+    /// A value at a place.
+    pub(super) const fn new(value: Value, at: Place) -> Self {
+        Self { value, at }
+    }
+
+    /// A text at a place.
+    pub(super) const fn of_text(text: String, at: Place) -> Self {
+        Self::new(Value::Text(text), at)
+    }
+
     /// What it is, for messages: `a list`.
     pub(super) fn kind(&self) -> &'static str {
         match &self.value {

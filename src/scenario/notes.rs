@@ -1,20 +1,19 @@
 //! Notes of a day that is under way, as written: what went in and came out, what else was done, what comes late, how
 //! the baths read.
 
+use super::fields::Fields;
 use super::finding::{Code, Finding, Findings};
-use super::keys;
 use super::node::{Node, Place, Spot};
-use super::plan_file::{Held, held, moment, order_or_load};
+use super::noted::{HELD, MOST, Owner, held_in, moment, order_or_load, read_file};
+use super::plan_file::Held;
+use super::reader::{NAME, TEMPERATURE, WHEN, count, positive, quantity};
 use super::source::Sources;
-use super::time;
+use super::thing::{Key, Kind, Reader, Thing, thing, words};
+use super::time::{self, When};
 use super::value;
-use super::walk::{Fields, Walk};
-use super::yaml;
+use super::walk::Walk;
 use tankday_base::shop::Calendar;
-use tankday_base::units::{Concentration, Moment, Strength, Temperature, read_clock};
-
-/// Most of each.
-const MOST: usize = 100_000;
+use tankday_base::units::{Concentration, Moment, Strength, Temperature};
 
 /// Notes as written.
 #[derive(Debug, Clone, Default)]
@@ -137,10 +136,7 @@ pub struct NotedReading {
 /// # Errors
 /// A sentence that says what is wrong.
 pub fn moment_of(text: &str, calendar: &Calendar) -> Result<Moment, String> {
-    let node = Node {
-        value: super::node::Value::Text(text.trim().to_owned()),
-        at: Place::default(),
-    };
+    let node = Node::of_text(text.trim().to_owned(), Place::default());
     let mut walk = Walk::default();
     let when = time::when(&node, &mut walk);
     let meant = when.and_then(|w| super::calendar::moment(calendar, w));
@@ -150,142 +146,158 @@ pub fn moment_of(text: &str, calendar: &Calendar) -> Result<Moment, String> {
     })
 }
 
-/// Whether a text is a time of day by its looks, before a calendar is known.
-#[must_use]
-pub fn looks_like_time(text: &str) -> bool {
-    let last = text.trim().rsplit(' ').next().unwrap_or_default();
-    read_clock(last).is_ok() || text.trim() == "at opening"
-}
-
 impl Notes {
     /// Reads notes; times are those of a calendar.
     ///
     /// # Errors
     /// Everything that cannot be read.
     pub fn read(name: &str, text: &str, calendar: &Calendar) -> Result<Self, Findings> {
-        let mut sources = Sources::default();
-        sources.add(name, text);
-        let mut walk = Walk::default();
-        let mut notes = Self::default();
-        match yaml::load(text) {
-            Ok(tree) => notes.take(&tree, calendar, &mut walk),
-            Err(finding) => walk.add(if finding.code == Code::Missing {
-                finding.help("write `notes: 1`, and below it what has happened so far")
-            } else {
-                finding
-            }),
-        }
-        notes.sources = sources.clone();
-        if walk.found.is_empty() {
-            return Ok(notes);
-        }
-        Err(Findings::new(sources, walk.found))
+        let empty = "write `notes: 1`, and below it what has happened so far";
+        let (sources, notes) = read_file(name, text, empty, |tree, walk| Self::of(tree, calendar, walk))?;
+        Ok(Self { sources, ..notes })
     }
 
-    fn take(&mut self, tree: &Node, calendar: &Calendar, walk: &mut Walk) {
-        let Some(mut f) = Fields::new(tree, &keys::NOTES, walk) else {
-            return;
-        };
-        f.get("notes", |n, w| value::word(n, w, &[("1", ())]));
-        let items = |f: &mut Fields<'_, '_>, key: &str| -> Vec<Node> {
-            let all = f.node(key).map_or(&[][..], |n| f.walk.items(n)).to_vec();
-            if all.len() > MOST {
-                let at = f.at;
-                f.walk
-                    .add(Finding::new(Code::Limit, at, format!("more than {MOST} `{key}`")));
-                return Vec::new();
-            }
-            all
-        };
-        for node in items(&mut f, "loads") {
-            self.loads.extend(load(&node, calendar, f.walk));
-        }
-        self.loads = f.walk.once_by(std::mem::take(&mut self.loads), |l| &l.id);
-        for node in items(&mut f, "done") {
-            self.done.extend(step(&node, calendar, f.walk));
-        }
-        for node in items(&mut f, "late") {
-            self.late.extend(late(&node, calendar, f.walk));
-        }
-        for node in items(&mut f, "readings") {
-            self.readings.extend(reading(&node, calendar, f.walk));
-        }
+    fn of(tree: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<Self> {
+        let all = All::read(tree, walk)?;
+        let loads = all
+            .loads
+            .into_iter()
+            .filter_map(|l| load(l, calendar, walk))
+            .collect();
+        Some(Self {
+            sources: Sources::default(),
+            loads: walk.once_by(loads, |l| &l.id),
+            done: all
+                .done
+                .into_iter()
+                .filter_map(|d| step(d, calendar, walk))
+                .collect(),
+            late: all
+                .late
+                .into_iter()
+                .filter_map(|l| late(l, calendar, walk))
+                .collect(),
+            readings: all
+                .readings
+                .into_iter()
+                .filter_map(|r| reading(r, calendar, walk))
+                .collect(),
+        })
     }
 }
 
-fn at_time(f: &mut Fields, key: &str, calendar: &Calendar) -> Option<Spot<Moment>> {
-    let when = f.get(key, time::when)?;
-    moment(calendar, when, f.walk)
+/// The items of a list, unless there are too many.
+fn items<T: Thing>(f: &mut Fields, key: &Key) -> Vec<T> {
+    let all = f.node(key).map_or(&[][..], |n| f.walk.items(n));
+    if all.len() > MOST {
+        let message = format!("more than {MOST} `{}`", key.name);
+        f.walk.add(Finding::new(Code::Limit, f.at, message));
+        return Vec::new();
+    }
+    all.iter().filter_map(|n| T::read(n, f.walk)).collect()
 }
 
-fn load(node: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<NotedLoad> {
-    let mut f = Fields::new(node, &keys::NOTED_LOADS, walk)?;
-    let (id, tank) = (f.get("id", value::name), f.get("tank", value::name));
-    let holds = f
-        .node("holds")
-        .map_or_else(Vec::new, |n| f.walk.list(n, "orders", MOST, held));
-    let into = at_time(&mut f, "in", calendar);
-    let out = at_time(&mut f, "out", calendar);
-    let seen = f.get("seen", |n, w| value::word(n, w, &Seen::WORDS));
-    if let (Some(seen), false) = (&seen, f.has("out")) {
-        f.walk.add(
+thing! {
+    /// Notes.
+    All "notes", "a set of notes" {
+        must "notes" _version: () = words!("1" => ()), "version of the format: 1";
+        may own "loads" loads: Vec<Load> = Kind::Things(Load::TABLE) => |f| items(f, &Self::loads),
+            "what went into a bath, and came out";
+        may own "done" done: Vec<Done> = Kind::Things(Done::TABLE) => |f| items(f, &Self::done),
+            "other steps that were begun or done";
+        may own "late" late: Vec<Late> = Kind::Things(Late::TABLE) => |f| items(f, &Self::late),
+            "orders that come later than they should";
+        may own "readings" readings: Vec<Reading> = Kind::Things(Reading::TABLE)
+            => |f| items(f, &Self::readings),
+            "how the baths read";
+    }
+}
+
+/// What its gas looked like.
+const SEEN: Reader<Seen> = Reader::new(Kind::Word(&[Seen::WORDS[0].0, Seen::WORDS[1].0]), |n, w| {
+    value::word(n, w, &Seen::WORDS)
+});
+const LOTS: Reader<Lots> = Reader::new(Kind::Or(&[Kind::Count, Kind::Word(&["all"])]), lots);
+
+thing! {
+    /// A load that went in.
+    Load "notes.loads", "a load" {
+        must "id" id: String = NAME, "its name, such as L1";
+        must "tank" tank: String = NAME, "the tank that it went into";
+        must own "holds" holds: Vec<Spot<Held>> = Kind::Some(&HELD.kind) => |f| held_in(f, &Self::holds),
+            "pieces and the order that they come from, such as [400 of A1, 25 of A4]";
+        must "in" into: When = WHEN, "when it went in, such as 08:15";
+        may "out" out: When = WHEN, "when it came out; it is still in if nothing is written";
+        may "seen" seen: Seen = SEEN, "what its gas looked like as it came out; the rest is planned by it";
+    }
+}
+
+fn load(load: Load, calendar: &Calendar, walk: &mut Walk) -> Option<NotedLoad> {
+    let came_out = load.place(&Load::out).is_some();
+    let into = moment(calendar, load.into, walk);
+    let out = moment(calendar, load.out, walk);
+    if let (Some(seen), false) = (&load.seen, came_out) {
+        walk.add(
             Finding::new(Code::Missing, seen.at, "this does not say when it came out")
                 .label("seen as it came out")
                 .help("write `out: 08:30` beside it; a load that has stopped fizzing is done"),
         );
     }
     Some(NotedLoad {
-        id: id?,
-        tank: tank?,
-        holds,
+        id: load.id?,
+        tank: load.tank?,
+        holds: load.holds,
         into: into?,
         out,
-        seen,
+        seen: load.seen,
     })
 }
 
-fn step(node: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<NotedStep> {
-    let mut f = Fields::new(node, &keys::NOTED_STEPS, walk)?;
-    let lots = f.get("lot", lots).map_or(Lots::Unsaid, |l| l.value);
-    let whose = order_or_load(&mut f, |order| NotedWhose::Order(order, lots), NotedWhose::Load);
-    let pieces = f.get("pieces", value::count::<1, 1_000_000>);
-    let step = f.get("step", value::name);
-    let begun = at_time(&mut f, "begun", calendar);
-    let done = at_time(&mut f, "done", calendar);
-    let at = f.at;
-    if !f.has("begun") && !f.has("done") {
-        f.walk.add(
-            Finding::new(Code::Missing, at, "this does not say when it was begun or done")
-                .help("write `done: 08:15`, or `begun: 08:15` while it goes on"),
-        );
-        return None;
+thing! {
+    /// A step that was begun or done.
+    Done "notes.done", "a step that was done" {
+        may "order" order: String = NAME, "of which order, before it met others in a bath";
+        may "lot" lots: Lots = LOTS,
+            "which of its lots, counted through the loads, or all of them; must be said where there are several";
+        may "pieces" pieces: u32 = count::<1, 1_000_000>(),
+            "how many that lot has; if nothing is written, as the rules divide what is in no load";
+        may "load" load: String = NAME, "of which load, from the bath on";
+        may "step" step: String = NAME, "which step, with all before it; all steps if none is named";
+        may "begun" begun: When = WHEN, "when it was begun, such as 08:15";
+        may "done" done: When = WHEN, "when it was done; it goes on if nothing is written";
     }
-    if let (Some(NotedWhose::Load(_)), Some(pieces)) = (&whose, &pieces) {
-        f.walk.add(
-            Finding::new(
-                Code::Contradiction,
-                pieces.at,
-                "a load has the pieces that it holds",
-            )
-            .help("write `pieces` only with an order and a lot of it"),
-        );
-        return None;
-    }
-    if step.is_none() && !f.has("done") {
-        f.walk.add(
-            Finding::new(Code::Missing, at, "this does not say which step was begun")
-                .help("write `step: blast`"),
-        );
-        return None;
-    }
-    Some(NotedStep {
-        at,
-        whose: whose?,
-        pieces,
-        step,
-        begun,
-        done,
-    })
+}
+
+fn step(noted: Done, calendar: &Calendar, walk: &mut Walk) -> Option<NotedStep> {
+    let begun_at = noted.place(&Done::begun);
+    let done_at = noted.place(&Done::done);
+    let (at, lots) = (noted.places.at, noted.lots.map_or(Lots::Unsaid, |l| l.value));
+    let whose = order_or_load(noted.order, noted.load, at, walk);
+    let begun = moment(calendar, noted.begun, walk);
+    let done = moment(calendar, noted.done, walk);
+    let refused = if begun_at.is_none() && done_at.is_none() {
+        Finding::new(Code::Missing, at, "this does not say when it was begun or done")
+            .help("write `done: 08:15`, or `begun: 08:15` while it goes on")
+    } else if let (Some(Owner::Load(_)), Some(pieces)) = (&whose, &noted.pieces) {
+        let message = "a load has the pieces that it holds";
+        Finding::new(Code::Contradiction, pieces.at, message)
+            .help("write `pieces` only with an order and a lot of it")
+    } else if noted.step.is_none() && done_at.is_none() {
+        Finding::new(Code::Missing, at, "this does not say which step was begun").help("write `step: blast`")
+    } else {
+        return Some(NotedStep {
+            at,
+            whose: match whose? {
+                Owner::Order(order) => NotedWhose::Order(order, lots),
+                Owner::Load(load) => NotedWhose::Load(load),
+            },
+            pieces: noted.pieces,
+            step: noted.step,
+            begun,
+            done,
+        });
+    };
+    walk.refuse(refused)
 }
 
 /// The number of a lot, or `all`.
@@ -296,34 +308,45 @@ fn lots(node: &Node, walk: &mut Walk) -> Option<Lots> {
     value::count::<1, 1_000_000>(node, walk).map(Lots::One)
 }
 
-fn late(node: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<NotedLate> {
-    let mut f = Fields::new(node, &keys::NOTED_LATE, walk)?;
-    let order = f.get("order", value::name);
-    let arrives = at_time(&mut f, "arrives", calendar);
+thing! {
+    /// An order that comes late.
+    Late "notes.late", "a late order" {
+        must "order" order: String = NAME, "which";
+        must "arrives" arrives: When = WHEN, "when it comes, such as 11:30";
+    }
+}
+
+fn late(late: Late, calendar: &Calendar, walk: &mut Walk) -> Option<NotedLate> {
+    let arrives = moment(calendar, late.arrives, walk);
     Some(NotedLate {
-        order: order?,
+        order: late.order?,
         arrives: arrives?,
     })
 }
 
-fn reading(node: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<NotedReading> {
-    let mut f = Fields::new(node, &keys::NOTED_READINGS, walk)?;
-    let at = f.at;
-    let tank = f.get("tank", value::name);
-    let time = at_time(&mut f, "at", calendar);
-    let temperature = f.get("temperature", value::temperature);
-    let total_acid = f.get("total acid", value::positive).map(|s| s.value);
-    let free_acid = f.get("free acid", value::positive).map(|s| s.value);
-    let iron = f.get("iron", value::quantity).map(|s| s.value);
-    let sludge = f.get("sludge", value::quantity).map(|s| s.value);
+thing! {
+    /// How a bath reads.
+    Reading "notes.readings", "a reading" {
+        must "tank" tank: String = NAME, "of which tank";
+        must "at" time: When = WHEN, "when it was taken, such as 10:30";
+        may "temperature" temperature: Temperature = TEMPERATURE, "such as 93 °C";
+        may "total acid" total_acid: Strength = positive(), "such as 33 points";
+        may "free acid" free_acid: Strength = positive(), "such as 5.5 points";
+        may "iron" iron: Concentration = quantity(), "such as 1.2 g/L";
+        may "sludge" sludge: Concentration = quantity(), "such as 0.8 g/L";
+    }
+}
+
+fn reading(reads: Reading, calendar: &Calendar, walk: &mut Walk) -> Option<NotedReading> {
+    let time = moment(calendar, reads.time, walk);
     Some(NotedReading {
-        at,
-        tank: tank?,
+        at: reads.places.at,
+        tank: reads.tank?,
         time: time?,
-        temperature,
-        total_acid,
-        free_acid,
-        iron,
-        sludge,
+        temperature: reads.temperature,
+        total_acid: reads.total_acid.map(|s| s.value),
+        free_acid: reads.free_acid.map(|s| s.value),
+        iron: reads.iron.map(|s| s.value),
+        sludge: reads.sludge.map(|s| s.value),
     })
 }

@@ -6,6 +6,7 @@
 use super::draft::Draft;
 use super::finding::{Code, Finding, Findings};
 use super::node::{Node, Place, Spot, Value};
+use super::written::{Break as Pause, Days, File as Written, Order};
 use super::yaml;
 use tankday_base::shop::{Break, Calendar, Day};
 use tankday_base::units::Moment;
@@ -31,7 +32,7 @@ impl Draft {
         let order = read.map_err(|f| refused(f.moved(from), self))?.moved(from);
         let order = self.completed(order, from, text.trim_end().len());
         if let Value::Map(entries) = &mut self.tree.value {
-            match entries.iter_mut().find(|(k, _)| k.value == "orders") {
+            match entries.iter_mut().find(|(k, _)| k.value == Written::orders.name) {
                 Some((_, list)) => match &mut list.value {
                     Value::List(all) => all.push(order),
                     other => {
@@ -47,11 +48,8 @@ impl Draft {
                 },
                 None => {
                     let at = order.at;
-                    let list = Node {
-                        value: Value::List(vec![order]),
-                        at,
-                    };
-                    entries.push((Spot::new("orders".to_owned(), at), list));
+                    let list = Node::new(Value::List(vec![order]), at);
+                    entries.push((Spot::new(Written::orders.name.to_owned(), at), list));
                 }
             }
         }
@@ -62,21 +60,12 @@ impl Draft {
     /// Writes out every day of a calendar in place of the days stated.
     pub fn write_days(&mut self, calendar: &Calendar) {
         let at = self.tree.at;
-        let text = |text: String| Node {
-            value: Value::Text(text),
-            at,
-        };
+        let text = |text: String| Node::of_text(text, at);
         let map = |entries: Vec<(&str, Node)>| {
             let entries = entries.into_iter().map(|(k, v)| (Spot::new(k.to_owned(), at), v));
-            Node {
-                value: Value::Map(entries.collect()),
-                at,
-            }
+            Node::new(Value::Map(entries.collect()), at)
         };
-        let list = |all: Vec<Node>| Node {
-            value: Value::List(all),
-            at,
-        };
+        let list = |all: Vec<Node>| Node::new(Value::List(all), at);
         let yes = |yes: bool| text(if yes { "yes" } else { "no" }.to_owned());
         let day = |day: &Day| {
             let midnight = day.open - day.open.day_and_time().1;
@@ -86,48 +75,45 @@ impl Draft {
             };
             let pause = |b: &Break| {
                 let hours = text(format!("{} to {}", clock(b.from), clock(b.until)));
-                map(vec![("at", hours), ("stays", yes(b.stays))])
+                map(vec![(Pause::at.name, hours), (Pause::stays.name, yes(b.stays))])
             };
             map(vec![
-                ("date", text(calendar.date(day.open).to_string())),
-                ("open", text(clock(day.open))),
-                ("close", text(clock(day.close))),
-                ("breaks", list(day.breaks.iter().map(pause).collect())),
-                ("stays", yes(day.stays)),
+                (Days::date.name, text(calendar.date(day.open).to_string())),
+                (Days::open.name, text(clock(day.open))),
+                (Days::close.name, text(clock(day.close))),
+                (Days::breaks.name, list(day.breaks.iter().map(pause).collect())),
+                (Days::stays.name, yes(day.stays)),
             ])
         };
         let days = list(calendar.days.iter().map(day).collect());
         if let Value::Map(entries) = &mut self.tree.value {
-            entries.retain(|(k, _)| k.value != "days");
-            entries.push((Spot::new("days".to_owned(), at), days));
+            entries.retain(|(k, _)| k.value != Written::days.name);
+            entries.push((Spot::new(Written::days.name.to_owned(), at), days));
         }
         self.changed = true;
     }
 
     /// With a name, and with the route that the scenario's other orders of the same part take, if they take one.
     fn completed(&self, mut order: Node, from: usize, length: usize) -> Node {
-        let at = Place {
-            start: from,
-            end: from + length,
-        };
+        let at = Place::new(from, from + length);
         let put = |order: &mut Node, key: &str, value: String| {
             if let Value::Map(entries) = &mut order.value {
-                let node = Node {
-                    value: Value::Text(value),
-                    at,
-                };
+                let node = Node::of_text(value, at);
                 entries.push((Spot::new(key.to_owned(), at), node));
             }
         };
-        if order.key("id").is_none() {
-            put(&mut order, "id", NAME.to_owned());
+        if order.key(Order::id.name).is_none() {
+            put(&mut order, Order::id.name, NAME.to_owned());
         }
-        if order.key("route").is_none() {
-            let part = order.key("part").and_then(Node::text).map(str::to_owned);
+        if order.key(Order::route.name).is_none() {
+            let part = order
+                .key(Order::part.name)
+                .and_then(Node::text)
+                .map(str::to_owned);
             let mut routes = self.routes_of(part.as_deref());
             routes.dedup();
             if let [one] = routes.as_slice() {
-                put(&mut order, "route", one.clone());
+                put(&mut order, Order::route.name, one.clone());
             }
         }
         order
@@ -135,18 +121,18 @@ impl Draft {
 
     /// Routes that orders of a part take, sorted; the only route of the scenario where no order has that part.
     fn routes_of(&self, part: Option<&str>) -> Vec<String> {
-        let orders = match self.tree.key("orders").map(|n| &n.value) {
+        let orders = match self.tree.key(Written::orders.name).map(|n| &n.value) {
             Some(Value::List(all)) => all.as_slice(),
             _ => &[],
         };
         let alike = orders
             .iter()
-            .filter(|o| o.key("part").and_then(Node::text) == part);
+            .filter(|o| o.key(Order::part.name).and_then(Node::text) == part);
         let mut routes: Vec<String> = alike
-            .filter_map(|o| o.key("route").and_then(Node::text).map(str::to_owned))
+            .filter_map(|o| o.key(Order::route.name).and_then(Node::text).map(str::to_owned))
             .collect();
         if routes.is_empty()
-            && let Some(Value::Map(all)) = self.tree.key("routes").map(|n| &n.value)
+            && let Some(Value::Map(all)) = self.tree.key(Written::routes.name).map(|n| &n.value)
         {
             routes = all.iter().map(|(k, _)| k.value.clone()).collect();
         }
@@ -164,10 +150,7 @@ fn begins_with_count(line: &str) -> bool {
 fn of_line(text: &str) -> Result<Node, Finding> {
     let mut entries: Vec<(Spot<String>, Node)> = Vec::new();
     let mut put = |key: &str, key_at: Place, value: &str, at: Place| {
-        let node = Node {
-            value: Value::Text(value.to_owned()),
-            at,
-        };
+        let node = Node::of_text(value.to_owned(), at);
         entries.push((Spot::new(key.to_owned(), key_at), node));
     };
     let mut start = 0;
@@ -182,8 +165,8 @@ fn of_line(text: &str) -> Result<Node, Finding> {
             if part.trim().is_empty() {
                 return Err(Finding::new(Code::Missing, at, "this does not say which part").help(HELP));
             }
-            put("count", count_at, count.trim(), count_at);
-            put("part", part_at, part.trim(), part_at);
+            put(Order::count.name, count_at, count.trim(), count_at);
+            put(Order::part.name, part_at, part.trim(), part_at);
         } else if let Some((key, value)) = words.split_once(':') {
             let key_at = trimmed(text, at.start, at.start + key.len());
             let value_at = trimmed(text, at.end - value.len(), at.end);
@@ -191,14 +174,11 @@ fn of_line(text: &str) -> Result<Node, Finding> {
         } else if words.is_empty() {
             return Err(Finding::new(Code::Missing, at, "nothing stands between two commas").help(HELP));
         } else {
-            put("route", at, words, at);
+            put(Order::route.name, at, words, at);
         }
     }
     let at = trimmed(text, 0, text.len());
-    Ok(Node {
-        value: Value::Map(entries),
-        at,
-    })
+    Ok(Node::new(Value::Map(entries), at))
 }
 
 const HELP: &str = "write pieces, part and route, then what else an order has: \
@@ -209,10 +189,7 @@ fn trimmed(text: &str, start: usize, end: usize) -> Place {
     let words = &text[start..end];
     let front = words.len() - words.trim_start().len();
     let start = start + front.min(words.len());
-    Place {
-        start,
-        end: (start + words.trim().len()).max(start),
-    }
+    Place::new(start, (start + words.trim().len()).max(start))
 }
 
 /// Keys of an order, as in a scenario; a list of one is understood, too.

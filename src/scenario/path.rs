@@ -4,7 +4,9 @@
 use super::finding::{Code, Finding};
 use super::nearest::nearest;
 use super::node::{Node, Place, Spot, Value};
+use super::thing::{Kind, Thing};
 use super::walk::list;
+use super::written::File;
 
 /// One more step down a tree.
 enum Next {
@@ -72,16 +74,13 @@ pub(super) fn set(tree: &mut Node, path: &str, at: Place, value: Node) -> Result
         }
         let place = |used: usize| {
             let start = at.start + path.len() - rest.len();
-            Place {
-                start,
-                end: start + used,
-            }
+            Place::new(start, start + used)
         };
         let (index, used) = match next(node, rest) {
             Next::Child(index, used) => (index, used),
             Next::None(used) => {
                 let name = rest.get(..used).unwrap_or_default();
-                (add_key(node, name, place(used), NAMED.contains(&above))?, used)
+                (add_key(node, name, place(used), is_named(above))?, used)
             }
         };
         if above.is_empty() && used == rest.len() && !plain(node, index) {
@@ -121,8 +120,11 @@ fn plain(node: &Node, index: usize) -> bool {
     }
 }
 
-/// Sections of a scenario whose keys are names of things, which a path does not invent.
-const NAMED: &[&str] = &["baths", "parts", "routes", "materials"];
+/// Whether the keys of a section are names of things, which a path does not invent.
+fn is_named(section: &str) -> bool {
+    let of = |kind: &Kind| matches!(kind, Kind::Named(_) | Kind::NamedLists(_));
+    File::TABLE.keys.iter().any(|k| k.name == section && of(&k.kind))
+}
 
 /// Makes an empty key in a thing and tells its index.
 fn add_key(node: &mut Node, name: &str, at: Place, named: bool) -> Result<usize, Finding> {
@@ -132,10 +134,7 @@ fn add_key(node: &mut Node, name: &str, at: Place, named: bool) -> Result<usize,
     let called: Vec<String> = names_in(node);
     match &mut node.value {
         Value::Map(entries) if !named => {
-            let empty = Node {
-                value: Value::Empty,
-                at,
-            };
+            let empty = Node::new(Value::Empty, at);
             entries.push((Spot::new(name.to_owned(), at), empty));
             Ok(entries.len() - 1)
         }
@@ -166,12 +165,9 @@ fn unknown(name: &str, at: Place, called: &[String]) -> Finding {
 }
 
 fn nothing_below(path: &str, at: Place) -> Finding {
-    Finding::new(
-        Code::WrongKind,
-        at,
-        format!("`{path}` goes on below a plain value"),
-    )
-    .help("a path ends at the key whose value it means, such as `tanks.black tank.fill`")
+    Finding::error(Code::WrongKind, at)
+        .says(format!("`{path}` goes on below a plain value"))
+        .help("a path ends at the key whose value it means, such as `tanks.black tank.fill`")
 }
 
 fn whole_section(name: &str, at: Place) -> Finding {

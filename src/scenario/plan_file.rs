@@ -1,20 +1,16 @@
 //! A plan as written: read like a scenario, each value with its place. What its names mean is found out by whoever
 //! knows the shop.
 
-use super::calendar;
 use super::finding::{Code, Finding, Findings};
-use super::keys;
-use super::node::{Node, Place, Spot, Value};
+use super::node::{Node, Place, Spot};
+use super::noted::{HELD, MOST, Owner, held_in, moment, order_or_load, read_file};
+use super::reader::{NAME, TEXT, WHEN, count};
 use super::source::Sources;
-use super::time;
-use super::value;
-use super::walk::{Fields, Walk};
-use super::yaml;
+use super::thing::{Kind, Reader, Thing, thing, words};
+use super::time::When;
+use super::walk::Walk;
 use tankday_base::shop::{Calendar, Keeping};
 use tankday_base::units::Moment;
-
-/// Most loads, and most tasks.
-const MOST: usize = 100_000;
 
 /// A plan as written.
 #[derive(Debug, Clone)]
@@ -105,96 +101,141 @@ pub struct WrittenHeat {
     pub tank: Spot<String>,
 }
 
+const FOLLOW: Reader<Keeping> = words!(
+    "strictly" => Keeping::Strictly,
+    "loosely" => Keeping::Loosely,
+    "own rules" => Keeping::OwnRules,
+);
+
+thing! {
+    /// A plan.
+    Plan "plan", "a plan" {
+        must "plan" _version: () = words!("1" => ()), "version of the format: 1";
+        may "for" title: String = TEXT, "title of the scenario that it was made for";
+        may "rests on" rests_on: String = TEXT,
+            "what tells the orders, routes and stations that it was made for from all others";
+        may "follow" keeping: Keeping = FOLLOW,
+            "strictly: each place and the hands keep to the order of the tasks; loosely: as far as it goes; own rules: nothing is planned, the day goes by the rules of the scenario";
+        may list "loads" loads: Load = MOST,
+            "what goes into which tank together; only with `follow: own rules` there are none";
+        may list "tasks" tasks: Task = usize::MAX, "what is done, in order";
+        may list "heat" heat: Heat = usize::MAX, "baths that are heated later than the rules say";
+        may list "care" care: Care = usize::MAX,
+            "when the baths are cared for: after a load, or once their rules call for it";
+    }
+}
+
+thing! {
+    /// A load of a plan.
+    Load "plan.loads", "a load" {
+        must "id" id: String = NAME, "its name, such as L1";
+        may "tank" tank: String = NAME, "the tank that it goes into; any that can take it if none is named";
+        must own "holds" holds: Vec<Spot<Held>> = Kind::Some(&HELD.kind) => |f| held_in(f, &Self::holds),
+            "pieces and the order that they come from, such as [400 of A1, 25 of A4]";
+    }
+}
+
+thing! {
+    /// A task of a plan.
+    Task "plan.tasks", "a task" {
+        may "at" time: When = WHEN, "it does not begin before, such as 08:15";
+        may "do" begins: String = NAME, "the step that begins";
+        may "take out" ends: String = NAME, "the step that ends: the load is taken out";
+        may "order" order: String = NAME, "whose: an order, before it meets others in a bath";
+        may "lot" lot: u32 = count::<1, 1_000_000>(),
+            "which of its lots, counted through the loads; 1 if none is named";
+        may "load" load: String = NAME, "whose: a load, from the bath on";
+    }
+}
+
+thing! {
+    /// Heating in a plan.
+    Heat "plan.heat", "heating of a bath" {
+        must "ready by" ready: When = WHEN,
+            "the heaters go on so that the bath is hot just then, such as 09:40";
+        must "tank" tank: String = NAME, "in which tank";
+    }
+}
+
+thing! {
+    /// Care in a plan.
+    Care "plan.care", "care of a bath" {
+        must "at" time: When = WHEN, "it does not begin before, such as 13:00";
+        may "after" after: String = NAME,
+            "the load after which it is done, whether its rule calls for it by then or not";
+        must "do" what: String = NAME, "what is done, such as filter or replenish";
+        must "tank" tank: String = NAME, "in which tank";
+    }
+}
+
 impl PlanFile {
     /// Reads a plan; times are those of a calendar.
     ///
     /// # Errors
     /// Everything that cannot be read.
     pub fn read(name: &str, text: &str, calendar: &Calendar) -> Result<Self, Findings> {
-        let mut sources = Sources::default();
-        sources.add(name, text);
-        let mut walk = Walk::default();
-        let read = match yaml::load(text) {
-            Ok(tree) => Self::of(&tree, calendar, &mut walk),
-            Err(finding) => {
-                walk.add(if finding.code == Code::Missing {
-                    finding.help("`tankday plan SCENARIO --out DIR` writes a plan")
-                } else {
-                    finding
-                });
-                None
-            }
-        };
-        match read {
-            Some(plan) if walk.found.is_empty() => Ok(Self { sources, ..plan }),
-            _ => Err(Findings::new(sources, walk.found)),
-        }
+        let empty = "`tankday plan SCENARIO --out DIR` writes a plan";
+        let (sources, plan) = read_file(name, text, empty, |tree, walk| Self::of(tree, calendar, walk))?;
+        Ok(Self { sources, ..plan })
     }
 
     fn of(tree: &Node, calendar: &Calendar, walk: &mut Walk) -> Option<Self> {
-        let mut f = Fields::new(tree, &keys::PLAN, walk)?;
-        f.get("plan", |n, w| value::word(n, w, &[("1", ())]));
-        let keeping = f.get("follow", |n, w| {
-            value::word(
-                n,
-                w,
-                &[
-                    ("strictly", Keeping::Strictly),
-                    ("loosely", Keeping::Loosely),
-                    ("own rules", Keeping::OwnRules),
-                ],
-            )
+        let plan = Plan::read(tree, walk)?;
+        if let Some(finding) = loads_as_kept(&plan) {
+            walk.add(finding);
+        }
+        let loads_at = plan.place(&Plan::loads).unwrap_or(plan.places.at);
+        let loads = plan.loads.into_iter().filter_map(|load| {
+            Some(WrittenLoad {
+                id: load.id?,
+                tank: load.tank,
+                holds: load.holds,
+            })
         });
-        let mut plan = Self {
+        let loads = walk.once_by(loads.collect(), |l| &l.id);
+        Some(Self {
             sources: Sources::default(),
-            title: f.get("for", value::text),
-            rests_on: f.get("rests on", value::text),
-            keeping: keeping.map_or(Keeping::Loosely, |k| k.value),
-            loads: Vec::new(),
-            loads_at: f.place("loads").unwrap_or(f.at),
-            tasks: Vec::new(),
-            care: Vec::new(),
-            heat: Vec::new(),
-        };
-        if let Some(node) = f.node("loads") {
-            let read = f.walk.list(node, "loads", MOST, load);
-            plan.loads = f.walk.once_by(read, |l| &l.id);
-        }
-        loads_as_kept(&f, keeping.as_ref())
-            .into_iter()
-            .for_each(|finding| f.walk.add(finding));
-        let whole = |walk: &mut Walk, when| moment(calendar, when, walk);
-        for node in f.node("tasks").map_or(&[][..], |n| f.walk.items(n)) {
-            plan.tasks.extend(task(node, f.walk, &whole));
-        }
-        for node in f.node("care").map_or(&[][..], |n| f.walk.items(n)) {
-            plan.care.extend(care(node, f.walk, &whole));
-        }
-        for node in f.node("heat").map_or(&[][..], |n| f.walk.items(n)) {
-            plan.heat.extend(heat(node, f.walk, &whole));
-        }
-        Some(plan)
+            title: plan.title,
+            rests_on: plan.rests_on,
+            keeping: plan.keeping.map_or(Keeping::Loosely, |k| k.value),
+            loads,
+            loads_at,
+            tasks: plan
+                .tasks
+                .into_iter()
+                .filter_map(|t| task(t, calendar, walk))
+                .collect(),
+            care: plan
+                .care
+                .into_iter()
+                .filter_map(|c| care(c, calendar, walk))
+                .collect(),
+            heat: plan
+                .heat
+                .into_iter()
+                .filter_map(|h| heat(h, calendar, walk))
+                .collect(),
+        })
     }
 }
 
 /// A plan has loads, and one that keeps to the shop's own rules has nothing else.
-fn loads_as_kept(f: &Fields<'_, '_>, keeping: Option<&Spot<Keeping>>) -> Option<Finding> {
-    let written = ["loads", "tasks", "care", "heat"]
-        .into_iter()
-        .find_map(|key| f.place(key));
-    match keeping {
+fn loads_as_kept(plan: &Plan) -> Option<Finding> {
+    match &plan.keeping {
         Some(Spot {
             value: Keeping::OwnRules,
             at,
-        }) => written.map(|place| {
-            let message = "with `follow: own rules` nothing is planned".to_owned();
-            Finding::new(Code::Contradiction, place, message)
-                .label("is not followed")
-                .and(*at, "by the shop's own rules")
-                .help("leave this out, or write `follow: loosely`")
-        }),
-        _ if f.place("loads").is_none() => Some(
-            Finding::new(Code::Missing, f.at, "`loads` is missing in a plan".to_owned())
+        }) => plan
+            .first(&[&Plan::loads, &Plan::tasks, &Plan::care, &Plan::heat])
+            .map(|place| {
+                let message = "with `follow: own rules` nothing is planned";
+                Finding::new(Code::Contradiction, place, message)
+                    .label("is not followed")
+                    .and(*at, "by the shop's own rules")
+                    .help("leave this out, or write `follow: loosely`")
+            }),
+        _ if plan.place(&Plan::loads).is_none() => Some(
+            Finding::new(Code::Missing, plan.places.at, "`loads` is missing in a plan")
                 .label("has no `loads`")
                 .help("`loads`: what goes into which tank together"),
         ),
@@ -202,162 +243,54 @@ fn loads_as_kept(f: &Fields<'_, '_>, keeping: Option<&Spot<Keeping>>) -> Option<
     }
 }
 
-type ToMoment<'a> = &'a dyn Fn(&mut Walk, Spot<time::When>) -> Option<Spot<Moment>>;
-
-/// The moment that is meant, or a finding.
-pub(super) fn moment(calendar: &Calendar, when: Spot<time::When>, walk: &mut Walk) -> Option<Spot<Moment>> {
-    let moment = calendar::moment(calendar, when.value);
-    if moment.is_none() {
-        let days = calendar.days.len();
-        walk.add(
-            Finding::new(Code::Time, when.at, "there is no such day")
-                .label("no such day")
-                .help(format!(
-                    "the scenario has {days} day{}",
-                    if days == 1 { "" } else { "s" }
-                )),
-        );
-    }
-    moment.map(|m| Spot::new(m, when.at))
-}
-
-fn load(node: &Node, walk: &mut Walk) -> Option<WrittenLoad> {
-    let mut f = Fields::new(node, &keys::PLAN_LOADS, walk)?;
-    let id = f.get("id", value::name);
-    let tank = f.get("tank", value::name);
-    let holds = f
-        .node("holds")
-        .map_or_else(Vec::new, |n| f.walk.list(n, "orders", MOST, held));
-    Some(WrittenLoad { id: id?, tank, holds })
-}
-
-/// `400 of A1`.
-pub(super) fn held(node: &Node, walk: &mut Walk) -> Option<Spot<Held>> {
-    let text = value::scalar(node, walk, "pieces of an order")?;
-    let read = text.split_once(" of ").and_then(|(n, order)| {
-        let pieces: u32 = n.trim().parse().ok().filter(|n| *n > 0)?;
-        let order = order.trim().to_owned();
-        (!order.is_empty()).then_some(Held { pieces, order })
-    });
-    if read.is_none() {
-        walk.add(
-            Finding::new(
-                Code::WrongKind,
-                node.at,
-                format!("`{text}` does not say how many of which order"),
-            )
-            .label("expected pieces of an order")
-            .help("write the pieces, `of` and the order: `400 of A1`"),
-        );
-    }
-    read.map(|held| Spot::new(held, node.at))
-}
-
-fn task(node: &Node, walk: &mut Walk, to_moment: ToMoment<'_>) -> Option<WrittenTask> {
-    let mut f = Fields::new(node, &keys::PLAN_TASKS, walk)?;
-    let when = f.get("at", time::when);
-    let (begins, ends) = (f.get("do", value::name), f.get("take out", value::name));
-    let whose = whose(&mut f);
-    let (at, had_time) = (f.at, when.is_some());
-    let time = when.and_then(|w| to_moment(f.walk, w));
-    let one = |walk: &mut Walk, message: &str| {
-        walk.add(
-            Finding::new(Code::Contradiction, at, message)
-                .help("write `do: blast` where a step begins, `take out: coat` where a load is taken out"),
-        );
-    };
-    let (step, out) = match (begins, ends) {
-        (Some(step), None) => (step, false),
-        (None, Some(step)) => (step, true),
-        (Some(_), Some(_)) => {
-            one(f.walk, "this task both begins a step and takes a load out");
-            return None;
-        }
-        (None, None) => {
-            one(f.walk, "this task does not say what is done");
-            return None;
-        }
-    };
+fn task(task: Task, calendar: &Calendar, walk: &mut Walk) -> Option<WrittenTask> {
+    let lot = task.lot.map_or(1, |l| l.value);
+    let whose = order_or_load(task.order, task.load, task.places.at, walk);
+    let had_time = task.time.is_some();
+    let time = moment(calendar, task.time, walk);
+    let (step, out) =
+        match (task.begins, task.ends) {
+            (Some(step), None) => (step, false),
+            (None, Some(step)) => (step, true),
+            (begins, _) => {
+                let message = match begins {
+                    Some(_) => "this task both begins a step and takes a load out",
+                    None => "this task does not say what is done",
+                };
+                return walk.refuse(Finding::new(Code::Contradiction, task.places.at, message).help(
+                    "write `do: blast` where a step begins, `take out: coat` where a load is taken out",
+                ));
+            }
+        };
     if had_time && time.is_none() {
         return None;
     }
     Some(WrittenTask {
-        at: whole(node),
+        at: task.places.whole(),
         time,
         step,
         out,
-        whose: whose?,
+        whose: match whose? {
+            Owner::Order(order) => Whose::Order(order, lot),
+            Owner::Load(load) => Whose::Load(load),
+        },
     })
 }
 
-/// From its first key to its last value.
-fn whole(node: &Node) -> Place {
-    match &node.value {
-        Value::Map(entries) => {
-            let start = entries.first().map_or(node.at.start, |(k, _)| k.at.start);
-            let end = entries.last().map_or(node.at.end, |(_, v)| v.at.end);
-            Place {
-                start,
-                end: end.max(start),
-            }
-        }
-        _ => node.at,
-    }
-}
-
-/// A load, or a lot of an order.
-fn whose(f: &mut Fields) -> Option<Whose> {
-    let lot = f.get("lot", value::count::<1, 1_000_000>).map_or(1, |l| l.value);
-    order_or_load(f, |order| Whose::Order(order, lot), Whose::Load)
-}
-
-/// What stands under `order` or `load`, one of which must be there.
-pub(super) fn order_or_load<T>(
-    f: &mut Fields,
-    of_order: impl FnOnce(Spot<String>) -> T,
-    of_load: impl FnOnce(Spot<String>) -> T,
-) -> Option<T> {
-    let (order, load) = (f.get("order", value::name), f.get("load", value::name));
-    match (order, load) {
-        (Some(order), None) => Some(of_order(order)),
-        (None, Some(load)) => Some(of_load(load)),
-        (order, _) => {
-            let message = match order {
-                Some(_) => "this names both an order and a load",
-                None => "this does not say whose it is",
-            };
-            let at = f.at;
-            f.walk.add(
-                Finding::new(Code::Contradiction, at, message)
-                    .help("write `order: A1` before the bath, `load: L1` from the bath on"),
-            );
-            None
-        }
-    }
-}
-
-fn heat(node: &Node, walk: &mut Walk, to_moment: ToMoment<'_>) -> Option<WrittenHeat> {
-    let mut f = Fields::new(node, &keys::PLAN_HEAT, walk)?;
-    let ready = f.get("ready by", time::when);
-    let tank = f.get("tank", value::name);
-    let ready = ready.and_then(|w| to_moment(f.walk, w));
+fn heat(heat: Heat, calendar: &Calendar, walk: &mut Walk) -> Option<WrittenHeat> {
+    let ready = moment(calendar, heat.ready, walk);
     Some(WrittenHeat {
         ready: ready?,
-        tank: tank?,
+        tank: heat.tank?,
     })
 }
 
-fn care(node: &Node, walk: &mut Walk, to_moment: ToMoment<'_>) -> Option<WrittenCare> {
-    let mut f = Fields::new(node, &keys::PLAN_CARE, walk)?;
-    let time = f.get("at", time::when);
-    let after = f.get("after", value::name);
-    let what = f.get("do", value::name);
-    let tank = f.get("tank", value::name);
-    let time = time.and_then(|w| to_moment(f.walk, w));
+fn care(care: Care, calendar: &Calendar, walk: &mut Walk) -> Option<WrittenCare> {
+    let time = moment(calendar, care.time, walk);
     Some(WrittenCare {
         time: time?,
-        after,
-        what: what?,
-        tank: tank?,
+        after: care.after,
+        what: care.what?,
+        tank: care.tank?,
     })
 }

@@ -1,7 +1,7 @@
 //! The JSON Schema of a scenario, for editors, made from the tables of keys.
 
-use super::defaults;
-use super::keys::{Key, Kind, SCENARIO, Table};
+use super::thing::{Key, Kind, Table, Thing};
+use super::written::File;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 use tankday_base::units::UnitName;
@@ -10,13 +10,13 @@ use tankday_base::units::UnitName;
 #[must_use]
 pub fn schema() -> Value {
     let (mut changed, mut whole) = (Things::changed(), Things::default());
-    let mut root = changed.object(&SCENARIO);
-    let strict = whole.object(&SCENARIO);
+    let mut root = changed.object(File::TABLE);
+    let strict = whole.object(File::TABLE);
     let mut defs = whole.done;
     defs.append(&mut changed.done);
     if let Value::Object(root) = &mut root {
         root.remove("required");
-        root.insert("if".to_owned(), json!({ "required": ["extends"] }));
+        root.insert("if".to_owned(), json!({ "required": [File::_extends.name] }));
         root.insert("else".to_owned(), strict);
         root.insert(
             "$schema".to_owned(),
@@ -27,9 +27,6 @@ pub fn schema() -> Value {
     }
     root
 }
-
-/// What finds a thing in the file that is extended.
-const FOUND_BY: &[&str] = &["name", "id"];
 
 /// Things with keys that are described so far, by their path.
 #[derive(Default)]
@@ -65,9 +62,9 @@ impl Things {
         let properties: Map<String, Value> = table
             .keys
             .iter()
-            .map(|key| (key.name.to_owned(), self.property(table, key)))
+            .map(|key| (key.name.to_owned(), self.property(key)))
             .collect();
-        let needed = |k: &&Key| k.required && (!self.changes || FOUND_BY.contains(&k.name));
+        let needed = |k: &&Key| k.required && (!self.changes || k.finds());
         let required: Vec<&str> = table.keys.iter().filter(needed).map(|k| k.name).collect();
         json!({
             "type": "object",
@@ -85,11 +82,11 @@ impl Things {
         reference
     }
 
-    fn property(&mut self, table: &'static Table, key: &'static Key) -> Value {
+    fn property(&mut self, key: &'static Key) -> Value {
         let mut value = self.kind(&key.kind);
         if let Value::Object(object) = &mut value {
             object.insert("description".to_owned(), json!(key.doc));
-            if let Some(default) = defaults::find(&format!("{}.{}", table.path, key.name)) {
+            if let Some(default) = key.usual("") {
                 object.insert("default".to_owned(), json!(default.value));
             }
         }

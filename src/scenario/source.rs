@@ -73,10 +73,10 @@ impl Sources {
 impl Within<'_> {
     /// A place counted from the beginning of this text.
     pub(super) fn own(&self, at: Place) -> Place {
-        Place {
-            start: at.start.saturating_sub(self.from),
-            end: at.end.saturating_sub(self.from),
-        }
+        Place::new(
+            at.start.saturating_sub(self.from),
+            at.end.saturating_sub(self.from),
+        )
     }
 
     /// Whether a place stands in this text.

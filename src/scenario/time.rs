@@ -177,28 +177,24 @@ pub(super) fn clock(node: &Node, walk: &mut Walk) -> Option<Span> {
 fn clock_of(text: &str, node: &Node, walk: &mut Walk) -> Option<Span> {
     match read_clock(text) {
         Ok(time) => Some(time),
-        Err(e) => {
-            walk.add(
-                Finding::new(Code::Time, node.at, e.message)
-                    .label("expected a time of day")
-                    .help(e.help),
-            );
-            None
-        }
+        Err(e) => walk.refuse(
+            Finding::new(Code::Time, node.at, e.message)
+                .label("expected a time of day")
+                .help(e.help),
+        ),
     }
 }
 
 /// `12:00 to 12:30`.
-pub(super) fn break_time(node: &Node, walk: &mut Walk) -> Option<super::node::Spot<(Span, Span)>> {
+pub(super) fn break_time(node: &Node, walk: &mut Walk) -> Option<(Span, Span)> {
     let text = scalar(node, walk, "a break")?;
     let Some((from, to)) = text.split_once(" to ") else {
-        walk.add(
+        return walk.refuse(
             Finding::new(Code::Time, node.at, format!("`{text}` is no break")).help("write `12:00 to 12:30`"),
         );
-        return None;
     };
     let (from, to) = (clock_of(from, node, walk), clock_of(to, node, walk));
-    Some(super::node::Spot::new((from?, to?), node.at))
+    Some((from?, to?))
 }
 
 /// A date.
@@ -211,14 +207,11 @@ fn date_of(text: &str, node: &Node, walk: &mut Walk) -> Option<Date> {
     let read = (text.len() == 10).then(|| text.parse::<Date>().ok()).flatten();
     match read {
         Some(date) if (1900..=2200).contains(&date.year()) => Some(date),
-        _ => {
-            walk.add(
-                Finding::new(Code::Time, node.at, format!("`{text}` is no date"))
-                    .label("expected a date")
-                    .help("write year, month and day: `2026-03-05`"),
-            );
-            None
-        }
+        _ => walk.refuse(
+            Finding::new(Code::Time, node.at, format!("`{text}` is no date"))
+                .label("expected a date")
+                .help("write year, month and day: `2026-03-05`"),
+        ),
     }
 }
 
@@ -257,12 +250,8 @@ fn nth_day(rest: &str, node: &Node, walk: &mut Walk) -> Option<When> {
     let (day, time) = rest.split_once(' ').unwrap_or((rest, ""));
     match day.parse::<u32>() {
         Ok(n) if n >= 1 => clock_of(time.trim(), node, walk).map(|t| When::Nth(n, t)),
-        _ => {
-            walk.add(
-                Finding::new(Code::Time, node.at, format!("`day {rest}` is no time"))
-                    .help("write `day 2 07:30`"),
-            );
-            None
-        }
+        _ => walk.refuse(
+            Finding::new(Code::Time, node.at, format!("`day {rest}` is no time")).help("write `day 2 07:30`"),
+        ),
     }
 }

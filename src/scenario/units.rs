@@ -20,18 +20,18 @@ const KINDS: &[(&str, &[UnitName])] = &[
 ];
 
 /// Words to put under a quantity whose unit does not fit: the unit that was meant, or what this unit measures.
-pub(super) fn advice<Q: Quantity>(text: &str) -> Option<String> {
+pub(super) fn advice(text: &str, units: &'static [UnitName]) -> Option<String> {
     let (_, unit) = split_number(text).ok()?;
-    if unit.is_empty() || spellings(Q::UNITS).any(|s| s == unit) {
+    if unit.is_empty() || spellings(units).any(|s| s == unit) {
         return None;
     }
-    if let Some(meant) = spellings(Q::UNITS).find(|s| s.eq_ignore_ascii_case(unit)) {
+    if let Some(meant) = spellings(units).find(|s| s.eq_ignore_ascii_case(unit)) {
         return Some(format!("did you mean `{meant}`?"));
     }
     if let Some(kind) = measures(unit) {
         return Some(format!("`{unit}` measures {kind}"));
     }
-    let long = spellings(Q::UNITS).filter(|s| s.len() > 2);
+    let long = spellings(units).filter(|s| s.len() > 2);
     nearest(unit, long).map(|meant| format!("did you mean `{meant}`?"))
 }
 

@@ -2,7 +2,7 @@
 
 use super::finding::{Code, Finding};
 use super::nearest::nearest;
-use super::node::{Node, Value};
+use super::node::{Node, Place, Value};
 use super::walk::{Walk, list};
 use tankday_base::units::{ReadError, number};
 
@@ -18,20 +18,14 @@ const LONGEST_TEXT: usize = 300;
 pub(super) fn scalar<'a>(node: &'a Node, walk: &mut Walk, wanted: &str) -> Option<&'a str> {
     match &node.value {
         Value::Text(text) if !text.is_empty() => Some(text),
-        Value::Text(_) | Value::Empty => {
-            walk.add(Finding::new(
-                Code::Missing,
-                node.at,
-                format!("{wanted} is expected, nothing is written"),
-            ));
-            None
-        }
+        Value::Text(_) | Value::Empty => walk.refuse(
+            Finding::error(Code::Missing, node.at).says(format!("{wanted} is expected, nothing is written")),
+        ),
         _ => {
             let message = format!("{wanted} is expected, {} is written", node.kind());
-            walk.add(
+            walk.refuse(
                 Finding::new(Code::WrongKind, node.at, message).label(format!("this is {}", node.kind())),
-            );
-            None
+            )
         }
     }
 }
@@ -50,10 +44,7 @@ fn one_line(node: &Node, walk: &mut Walk, wanted: &str, longest: usize) -> Optio
     let text = scalar(node, walk, wanted)?;
     match unfit(text, longest) {
         None => Some(text.to_owned()),
-        Some(message) => {
-            walk.add(Finding::new(Code::Limit, node.at, message));
-            None
-        }
+        Some(message) => walk.refuse(Finding::new(Code::Limit, node.at, message)),
     }
 }
 
@@ -90,39 +81,38 @@ pub(super) fn refuse_as<T>(
     walk: &mut Walk,
     wanted: &str,
 ) -> Option<T> {
-    let e = match result {
-        Ok(value) => return Some(value),
-        Err(e) => e,
-    };
-    let code = if e.message.contains(" unit") {
-        Code::Unit
-    } else {
-        code
-    };
-    let comma = e.message.contains("comma");
-    let help = if comma {
+    match result {
+        Ok(value) => Some(value),
+        Err(e) => walk.refuse(refused(code, e, node.at, wanted)),
+    }
+}
+
+fn refused(code: Code, e: ReadError, at: Place, wanted: &str) -> Finding {
+    let of_unit = e.message.contains(" unit");
+    let help = if e.message.contains("comma") {
         "write the decimal sign as a point: `2.5`".to_owned()
     } else {
         e.help
     };
-    walk.add(
-        Finding::new(code, node.at, e.message)
-            .label(format!("expected {wanted}"))
-            .help(help),
-    );
-    None
+    Finding::new(if of_unit { Code::Unit } else { code }, at, e.message)
+        .label(format!("expected {wanted}"))
+        .help(help)
 }
 
 /// A whole number from `LEAST` to `MOST`.
 pub(super) fn count<const LEAST: u32, const MOST: u32>(node: &Node, walk: &mut Walk) -> Option<u32> {
+    whole(node, walk, LEAST, MOST)
+}
+
+fn whole(node: &Node, walk: &mut Walk, least: u32, most: u32) -> Option<u32> {
     let text = scalar(node, walk, "a whole number")?;
     let (code, message, label) = match text.parse::<u64>() {
-        Ok(n) if n < u64::from(LEAST) => (
+        Ok(n) if n < u64::from(least) => (
             Code::Range,
             format!("{n} is too few"),
-            format!("at least {LEAST}"),
+            format!("at least {least}"),
         ),
-        Ok(n) if n > u64::from(MOST) => (Code::Limit, format!("{n} is too many"), format!("at most {MOST}")),
+        Ok(n) if n > u64::from(most) => (Code::Limit, format!("{n} is too many"), format!("at most {most}")),
         Ok(n) => return u32::try_from(n).ok(),
         Err(_) => (
             Code::WrongKind,
@@ -130,22 +120,18 @@ pub(super) fn count<const LEAST: u32, const MOST: u32>(node: &Node, walk: &mut W
             "expected a whole number".to_owned(),
         ),
     };
-    let help = format!("write a whole number from {LEAST} to {MOST}");
-    walk.add(Finding::new(code, node.at, message).label(label).help(help));
-    None
+    let help = format!("write a whole number from {least} to {most}");
+    walk.refuse(Finding::new(code, node.at, message).label(label).help(help))
 }
 
 /// Pieces of an order.
 pub(super) fn pieces(node: &Node, walk: &mut Walk) -> Option<u32> {
     match &node.value {
-        Value::Text(text) if text == "0" => {
-            walk.add(
-                Finding::new(Code::Order, node.at, "an order of no pieces is no order")
-                    .label("no pieces")
-                    .help("write how many, or leave the order out"),
-            );
-            None
-        }
+        Value::Text(text) if text == "0" => walk.refuse(
+            Finding::new(Code::Order, node.at, "an order of no pieces is no order")
+                .label("no pieces")
+                .help("write how many, or leave the order out"),
+        ),
         _ => count::<1, 1_000_000>(node, walk),
     }
 }
@@ -154,25 +140,22 @@ pub(super) fn pieces(node: &Node, walk: &mut Walk) -> Option<u32> {
 pub(super) fn version(node: &Node, walk: &mut Walk) -> Option<u32> {
     match scalar(node, walk, "a version")? {
         "1" => Some(1),
-        other => {
-            walk.add(
-                Finding::new(
-                    Code::Range,
-                    node.at,
-                    format!("version {other} of the format is not known"),
-                )
+        other => walk.refuse(
+            Finding::error(Code::Range, node.at)
+                .says(format!("version {other} of the format is not known"))
                 .label("unknown version")
                 .help("this program reads `tankday: 1`"),
-            );
-            None
-        }
+        ),
     }
 }
 
 /// A plain number from `LEAST` to `MOST` tenths.
 pub(super) fn factor<const LEAST: u32, const MOST: u32>(node: &Node, walk: &mut Walk) -> Option<f64> {
+    between(node, walk, f64::from(LEAST) / 10.0, f64::from(MOST) / 10.0)
+}
+
+fn between(node: &Node, walk: &mut Walk, least: f64, most: f64) -> Option<f64> {
     let text = scalar(node, walk, "a number")?;
-    let (least, most) = (f64::from(LEAST) / 10.0, f64::from(MOST) / 10.0);
     let read =
         number(text).map_err(|e| ReadError::new(e.message, format!("write a number from {least} to {most}")));
     let value = refuse(read, node, walk, "a number")?;
@@ -180,8 +163,7 @@ pub(super) fn factor<const LEAST: u32, const MOST: u32>(node: &Node, walk: &mut 
         return Some(value);
     }
     let help = format!("write a number from {least} to {most}");
-    walk.add(Finding::new(Code::Range, node.at, format!("{value} is out of range")).help(help));
-    None
+    walk.refuse(Finding::new(Code::Range, node.at, format!("{value} is out of range")).help(help))
 }
 
 /// A plain number above zero.
@@ -191,27 +173,31 @@ pub(super) fn above_zero(node: &Node, walk: &mut Walk) -> Option<f64> {
     if value > 0.0 {
         return Some(value);
     }
-    walk.add(Finding::new(Code::Range, node.at, format!("{value} is not above zero")).label("too little"));
-    None
+    walk.refuse(Finding::new(Code::Range, node.at, format!("{value} is not above zero")).label("too little"))
 }
 
-/// One of a few words.
+/// One of a few words, by what they mean.
 pub(super) fn word<T: Clone>(node: &Node, walk: &mut Walk, choices: &[(&'static str, T)]) -> Option<T> {
-    let words = || choices.iter().map(|(w, _)| *w);
+    let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
+    let at = choice(node, walk, &words)?;
+    choices.get(at).map(|(_, meant)| meant.clone())
+}
+
+/// One of a few words, by its place among them.
+fn choice(node: &Node, walk: &mut Walk, words: &[&str]) -> Option<usize> {
     let text = scalar(node, walk, "a word")?;
-    if let Some((_, value)) = choices.iter().find(|(w, _)| *w == text) {
-        return Some(value.clone());
+    if let Some(at) = words.iter().position(|w| *w == text) {
+        return Some(at);
     }
-    let label = nearest(text, words()).map_or_else(
+    let label = nearest(text, words.iter().copied()).map_or_else(
         || "not one of the choices".to_owned(),
         |n| format!("did you mean `{n}`?"),
     );
-    walk.add(
+    walk.refuse(
         Finding::new(Code::UnknownWord, node.at, format!("`{text}` is not known here"))
             .label(label)
-            .help(format!("the choices are {}", list(words()))),
-    );
-    None
+            .help(format!("the choices are {}", list(words.iter().copied()))),
+    )
 }
 
 /// `yes` or `no`; `true` and `false` are understood.

@@ -108,10 +108,7 @@ fn place(location: &Location, text: &str) -> Place {
     let start = (start as usize).min(text.len());
     let end = (start + span.byte_len().unwrap_or(0) as usize).min(text.len());
     let written = text.get(start..end).unwrap_or_default();
-    Place {
-        start,
-        end: start + written.trim_end().len(),
-    }
+    Place::new(start, start + written.trim_end().len())
 }
 
 /// The character at a line and column, for errors that tell no more.
@@ -130,10 +127,7 @@ fn by_line(location: &Location, text: &str) -> Place {
         .get(start..)
         .and_then(|t| t.chars().next())
         .map_or(0, char::len_utf8);
-    Place {
-        start,
-        end: start + length,
-    }
+    Place::new(start, start + length)
 }
 
 impl<'de> Deserialize<'de> for Key {
@@ -160,6 +154,15 @@ impl<'de> Deserialize<'de> for Raw {
 
 struct AnyValue;
 
+/// Values whose text is what stands in the source.
+macro_rules! as_written {
+    ($($visit:ident $type:ty),+) => {
+        $(fn $visit<E>(self, _: $type) -> Result<Raw, E> {
+            Ok(Raw::AsWritten)
+        })+
+    };
+}
+
 impl<'de> Visitor<'de> for AnyValue {
     type Value = Raw;
 
@@ -172,24 +175,7 @@ impl<'de> Visitor<'de> for AnyValue {
     fn visit_none<E>(self) -> Result<Raw, E> {
         Ok(Raw::Empty)
     }
-    fn visit_bool<E>(self, _: bool) -> Result<Raw, E> {
-        Ok(Raw::AsWritten)
-    }
-    fn visit_i64<E>(self, _: i64) -> Result<Raw, E> {
-        Ok(Raw::AsWritten)
-    }
-    fn visit_u64<E>(self, _: u64) -> Result<Raw, E> {
-        Ok(Raw::AsWritten)
-    }
-    fn visit_i128<E>(self, _: i128) -> Result<Raw, E> {
-        Ok(Raw::AsWritten)
-    }
-    fn visit_u128<E>(self, _: u128) -> Result<Raw, E> {
-        Ok(Raw::AsWritten)
-    }
-    fn visit_f64<E>(self, _: f64) -> Result<Raw, E> {
-        Ok(Raw::AsWritten)
-    }
+    as_written!(visit_bool bool, visit_i64 i64, visit_u64 u64, visit_i128 i128, visit_u128 u128, visit_f64 f64);
     fn visit_str<E>(self, v: &str) -> Result<Raw, E> {
         Ok(Raw::Text(v.trim().to_owned()))
     }
@@ -216,7 +202,9 @@ impl<'de> Visitor<'de> for AnyValue {
 fn syntax(error: &Error, text: &str) -> Finding {
     let at = error.location().map_or_else(Place::default, |l| place(&l, text));
     let message = plain(&error.without_snippet().to_string());
-    let known = KNOWN.iter().find(|(part, ..)| message.contains(part));
+    let known = KNOWN
+        .iter()
+        .find(|(parts, ..)| parts.iter().any(|p| message.contains(p)));
     match known {
         Some((_, code, message, help)) => Finding::new(*code, at, *message).help(*help),
         None => Finding::new(Code::Syntax, at, format!("this cannot be read: {message}")).help(QUOTES),
@@ -225,65 +213,53 @@ fn syntax(error: &Error, text: &str) -> Finding {
 
 const QUOTES: &str = "nothing behind this place was read; is a quote or a bracket left open?";
 
-/// A part of the crate's message, and what we say instead. Its messages are told apart by their words since some of
-/// them come wrapped into others.
-const KNOWN: &[(&str, Code, &str, &str)] = &[
+/// What we say instead of the crate: parts of its messages, since some of them come wrapped into others, a kind, a
+/// sentence, and what to do. Those that begin alike stand in the order in which they are tried.
+const KNOWN: &[(&[&str], Code, &str, &str)] = &[
     (
-        "breached: Documents",
+        &["breached: Documents"],
         Code::Limit,
         "a second document begins here",
         "one file holds one scenario: remove the line `---`",
     ),
     (
-        "breached: Depth",
+        &["breached: Depth", "recursion limit", "nesting"],
         Code::Limit,
         "this is nested too deep",
         "no scenario needs more than 7 levels",
     ),
     (
-        "recursion limit",
-        Code::Limit,
-        "this is nested too deep",
-        "no scenario needs more than 7 levels",
-    ),
-    (
-        "nesting",
-        Code::Limit,
-        "this is nested too deep",
-        "no scenario needs more than 7 levels",
-    ),
-    (
-        "breached",
+        &["breached"],
         Code::Limit,
         "this is too much: more than 250,000 values, those repeated by aliases included",
         "shorten the scenario, or write out what the aliases stand for",
     ),
     (
-        "alias",
+        &["alias"],
         Code::Limit,
         "this alias cannot be followed",
         "an alias stands for something written above it; write it out",
     ),
     (
-        "merge keys",
+        &["merge keys"],
         Code::UnknownKey,
         "`<<` is not read here",
         "write out the keys that you want to share",
     ),
     (
-        "unclosed quote",
+        &["unclosed quote"],
         Code::Syntax,
         "a quote is opened and not closed",
         "close it, or leave both quotes out",
     ),
     (
-        "tabs disallowed",
+        &["tabs disallowed"],
         Code::Syntax,
         "this line begins with a tab",
         "indent with blanks",
     ),
     (
-        "mismatched bracket",
+        &["mismatched bracket"],
         Code::Syntax,
         "a bracket is closed by one of another kind",
         "`[` is closed by `]`, `{` by `}`",

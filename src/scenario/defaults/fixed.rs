@@ -32,6 +32,21 @@ enum Lies {
 
 use Lies::{Between, Exactly, Unknown};
 
+/// Constants, each as `what: value, unit; where it lies; its source; how to measure it`; words may stand behind the unit.
+macro_rules! constants {
+    ($($what:literal: $value:expr, $unit:expr $(, $after:expr)?; $lies:expr; $source:expr; $measure:expr;)*) => {
+        vec![$($crate::defaults::fixed::of(
+            $what,
+            ($value, $unit, concat!("" $(, $after)?)),
+            $lies,
+            $source,
+            $measure,
+        )),*]
+    };
+}
+
+use constants;
+
 /// A constant: its value and its range in one unit, and what is said after the unit.
 fn of(
     what: &'static str,

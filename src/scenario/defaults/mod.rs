@@ -1,13 +1,13 @@
-//! Everything that a scenario may leave out, as it would be written, and where it comes from. Reading takes its values
-//! from this table and from nowhere else, so that what `check --defaults` prints is what is used.
+//! Everything that a scenario may leave out, as it would be written, and where it comes from. Each stands with its key,
+//! where that is declared; reading takes its values from there and from nowhere else, so that what `check --defaults`
+//! prints is what is used. Here stand the sources that several of them have.
 
 mod fixed;
-mod rules;
-mod shop;
-mod things;
 
 pub use fixed::{Fixed, fixed};
 
+use super::thing::{Key, Kind, Table, Thing};
+use super::written::{Chemistry, File};
 use tankday_base::bath::chemistry::{CONSTANTS, Constant};
 
 /// One default.
@@ -21,162 +21,121 @@ pub struct DefaultValue {
     pub source: &'static str,
 }
 
-/// Keys whose value is a difference of temperatures, not a temperature.
-const DIFFERENCES: [&str; 1] = ["tanks.heater.swing"];
-
 impl DefaultValue {
     /// Whether its value is a difference of temperatures: it is converted otherwise than a temperature.
     #[must_use]
     pub fn is_difference(&self) -> bool {
-        DIFFERENCES.contains(&self.key)
+        let of = |key: &&Key| matches!(key.kind, Kind::DegreesApart) && key.usual.contains(self);
+        keys().iter().any(of)
     }
 }
 
 /// All defaults, in the order of a scenario.
 pub fn defaults() -> impl Iterator<Item = &'static DefaultValue> {
-    [shop::TABLE, things::TABLE, rules::TABLE].into_iter().flatten()
+    keys().into_iter().flat_map(|key| key.usual)
 }
 
-/// The default of a key.
-pub(super) fn find(key: &str) -> Option<&'static DefaultValue> {
-    defaults().find(|d| d.key == key)
+/// Every key of a scenario in the order in which their defaults are listed.
+fn keys() -> Vec<&'static Key> {
+    let mut all = Vec::new();
+    listed(File::TABLE, &mut all);
+    all
 }
 
-const fn of(key: &'static str, value: &'static str, source: &'static str) -> DefaultValue {
-    DefaultValue { key, value, source }
+fn listed(table: &'static Table, all: &mut Vec<&'static Key>) {
+    for key in table.keys.iter().filter(|k| k.after.is_empty()) {
+        with_what_follows(key, table, all);
+    }
+}
+
+/// A key, plain ones that stand behind it, the keys of what it holds, then things that stand behind it.
+fn with_what_follows(key: &'static Key, table: &'static Table, all: &mut Vec<&'static Key>) {
+    all.push(key);
+    let behind = table.keys.iter().filter(|k| k.after == key.name);
+    let (plain, things): (Vec<_>, Vec<_>) = behind.partition(|k| k.kind.tables().is_empty());
+    for key in plain {
+        with_what_follows(key, table, all);
+    }
+    for inner in key.kind.tables() {
+        listed(inner, all);
+    }
+    for key in things {
+        with_what_follows(key, table, all);
+    }
 }
 
 /// Why nobody is away from a hot bath unless the shop says who stays.
-const ALONE: &str = "no hot acid is left alone: common practice, no source";
+pub(super) const ALONE: &str = "no hot acid is left alone: common practice, no source";
 /// Why a hot bath is moved by a pump only.
-const CARRIED: &str = "nobody decants, filters or carries a bath above 60 °C: common practice, no source";
-const CUSTOM: &str = "common practice, no source";
-const OURS: &str = "assumption of this program, no source";
-const AIM: &str =
+pub(super) const CARRIED: &str =
+    "nobody decants, filters or carries a bath above 60 °C: common practice, no source";
+pub(super) const CUSTOM: &str = "common practice, no source";
+pub(super) const OURS: &str = "assumption of this program, no source";
+pub(super) const AIM: &str =
     "assumption of this program, no source: promised times first, then an early finish, then the rest";
-const NEUTRAL: &str = "nothing is assumed";
-const TWO_SUPPLIERS: &str =
+pub(super) const NEUTRAL: &str = "nothing is assumed";
+pub(super) const TWO_SUPPLIERS: &str =
     "supplier data sheets (95-98 °C; 90-95 °C and never under 90 °C); an encyclopaedia entry has 88-99 °C";
-const INSIDE: &str = "one step inside the limit: assumption";
-const LOADING: &str = "assumption, from a barrel line in a handbook chapter on phosphate coatings (ASM Handbook vol. 5, attribution from memory)";
+pub(super) const INSIDE: &str = "one step inside the limit: assumption";
+pub(super) const LOADING: &str = "assumption, from a barrel line in a handbook chapter on phosphate coatings (ASM Handbook vol. 5, attribution from memory)";
 
 /// Where a constant of the chemistry comes from stands with its range in the table of constants.
-const fn recipe(constant: usize) -> &'static str {
+pub(super) const fn recipe(constant: usize) -> &'static str {
     CONSTANTS[constant].source
 }
 
-/// The keys of the chemistry and their places in the table of constants.
-const CHEMISTRY: [(&str, usize); 18] = [
-    ("make-up", 0),
-    ("coating by metal", 1),
-    ("iron in coating", 2),
-    ("iron oxidised with a load", 3),
-    ("iron oxidised hot", 4),
-    ("iron oxidised idle", 5),
-    ("hydrolysed", 6),
-    ("acid by metal", 8),
-    ("concentrate for a point", 9),
-    ("concentrate ratio", 10),
-    ("sludge stirred up", 11),
-    ("sludge half-life", 12),
-    ("sludge bed", 13),
-    ("attack when done", 14),
-    ("done after", 15),
-    ("pace by strength", 16),
-    ("slow below", 18),
-    ("slower by", 19),
-];
+/// Constants without a key of their own: drag-out, and the second of the two factors of strength on time.
+const WITHOUT_KEY: [usize; 2] = [7, 17];
 
-/// The constant of the chemistry behind a key of `baths.chemistry`, with its range and how to measure it.
+/// The constant of the chemistry behind a key of `baths.chemistry`, with its range and how to measure it: both stand in
+/// the same order.
 #[must_use]
 pub fn constant(key: &str) -> Option<&'static Constant> {
     let key = key.strip_prefix("baths.chemistry.").unwrap_or(key);
-    let at = CHEMISTRY.iter().find(|(name, _)| *name == key)?.1;
-    CONSTANTS.get(at)
+    let place = Chemistry::TABLE.keys.iter().position(|k| k.name == key)?;
+    let mut with_key = (0..CONSTANTS.len()).filter(|i| !WITHOUT_KEY.contains(i));
+    CONSTANTS.get(with_key.nth(place)?)
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{defaults, find};
-    use crate::keys;
+    use super::{Chemistry, File, Table, Thing, constant, defaults, keys};
 
-    /// All tables that take defaults, by their path.
-    fn tables() -> Vec<&'static keys::Table> {
-        vec![
-            &keys::SCENARIO,
-            &keys::SHOP,
-            &keys::AIR,
-            &keys::PRICES,
-            &keys::DAYS,
-            &keys::BREAKS,
-            &keys::BATHS,
-            &keys::BAND,
-            &keys::ROOM,
-            &keys::COAT,
-            &keys::BATH_NOW,
-            &keys::GROWTH,
-            &keys::CHEMISTRY,
-            &keys::LIMITS,
-            &keys::WARN,
-            &keys::TANKS,
-            &keys::VESSELS,
-            &keys::TANK_NOW,
-            &keys::WALL,
-            &keys::LID,
-            &keys::HEATER,
-            &keys::STATIONS,
-            &keys::FRESH_WATER,
-            &keys::MATERIALS,
-            &keys::PARTS,
-            &keys::STEPS,
-            &keys::ORDERS,
-            &keys::ARRIVES,
-            &keys::RULES,
-            &keys::ODDS,
-            &keys::FILL,
-            &keys::HEAT,
-            &keys::TOP_UP,
-            &keys::CARE,
-            &keys::REPLENISH,
-            &keys::RAISE,
-            &keys::LOWER,
-            &keys::CONDITION,
-            &keys::FILTER_STOP,
-            &keys::SETTLE,
-            &keys::RENEW_HALF,
-            &keys::RENEW,
-            &keys::AIM,
-        ]
+    /// All tables of a scenario, each once.
+    fn tables(table: &'static Table, all: &mut Vec<&'static Table>) {
+        if !all.iter().any(|t| t.path == table.path) {
+            all.push(table);
+            for key in table.keys {
+                key.kind.tables().into_iter().for_each(|t| tables(t, all));
+            }
+        }
     }
 
     #[test]
-    fn each_default_belongs_to_a_key_that_may_be_left_out() {
-        for default in defaults() {
-            let key = default.key.split(", ").next().unwrap_or_default();
-            let known = tables().iter().any(|t| {
-                let own = key.strip_prefix(t.path).and_then(|k| k.strip_prefix('.'));
-                own.is_some_and(|own| t.keys.iter().any(|k| k.name == own && !k.required))
-            });
-            assert!(known, "{}", default.key);
+    fn no_key_is_lost_or_listed_twice() {
+        let mut all = Vec::new();
+        tables(File::TABLE, &mut all);
+        let declared: usize = all.iter().map(|t| t.keys.len()).sum();
+        assert!(declared > 300, "{declared}");
+        assert_eq!(keys().len(), declared);
+    }
+
+    #[test]
+    fn what_must_be_written_has_no_default() {
+        assert!(keys().iter().all(|k| k.usual.is_empty() || !k.required));
+    }
+
+    #[test]
+    fn constants_and_keys_stand_in_one_order() {
+        for key in Chemistry::TABLE.keys {
+            let source = key.usual("").map(|d| d.source);
+            assert_eq!(constant(key.name).map(|c| c.source), source, "{}", key.name);
         }
     }
 
     #[test]
     fn differences_of_temperatures_are_known() {
-        let apart = |t: &keys::Table| -> Vec<String> {
-            let those = t
-                .keys
-                .iter()
-                .filter(|k| matches!(k.kind, keys::Kind::DegreesApart));
-            those.map(|k| format!("{}.{}", t.path, k.name)).collect()
-        };
-        let all: Vec<String> = tables().into_iter().flat_map(apart).collect();
-        assert_eq!(all, super::DIFFERENCES);
-    }
-
-    #[test]
-    fn each_is_found_by_its_key() {
-        assert_eq!(find("tanks.loads").map(|d| d.value), Some("1"));
-        assert_eq!(find("tanks.colour"), None);
+        let all: Vec<&str> = defaults().filter(|d| d.is_difference()).map(|d| d.key).collect();
+        assert_eq!(all, ["tanks.heater.swing"]);
     }
 }

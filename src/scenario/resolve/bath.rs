@@ -1,5 +1,6 @@
 //! Baths as meant.
 
+use crate::thing::{Thing, given};
 use crate::written::{Bath, Chemistry, Start};
 use tankday_base::luck::Spread;
 use tankday_base::shop::{
@@ -11,24 +12,19 @@ use tankday_base::units::{AreaPerVolume, Concentration, Span};
 /// A bath. Without a coating rule of its own, a stated window decides alone: a load stays its shortest.
 pub(super) fn bath(written: &Bath) -> Option<BathRecipe> {
     let band = written.band.as_ref()?;
-    let coat = written.coat.as_ref()?;
+    let (coat, room) = (written.coat.as_ref()?, written.room.as_ref()?);
     let (least, most) = written.dwell.as_ref()?.value;
     let rule = match &coat.time {
         Some(time) => CoatRule::Time(time.value.clone()),
-        None if !coat.written && written.dwell_written => CoatRule::Time(Spread::Fixed(least)),
+        None if written.place(&Bath::coat).is_none() && written.place(&Bath::dwell).is_some() => {
+            CoatRule::Time(Spread::Fixed(least))
+        }
         None => CoatRule::Target(coat.target.as_ref()?.value),
     };
     Some(BathRecipe {
         name: written.name.value.clone(),
-        band: Band {
-            least: band.least.as_ref()?.value,
-            hold: band.hold.as_ref()?.value,
-            most: band.most.as_ref()?.value,
-        },
-        room: Room {
-            area: written.area.as_ref()?.value,
-            mass: written.mass.as_ref()?.value,
-        },
+        band: given! { band => Band { least, hold, most } }?,
+        room: given! { room => Room { area, mass } }?,
         least: own_window(written, &rule, least),
         most,
         coat: rule,
@@ -42,12 +38,7 @@ pub(super) fn bath(written: &Bath) -> Option<BathRecipe> {
 
 /// The growth law.
 pub(crate) fn growth(written: &Bath) -> Option<Growth> {
-    let growth = written.growth.as_ref()?;
-    Some(Growth {
-        full: growth.full.as_ref()?.value,
-        tau95: growth.tau95.as_ref()?.value,
-        q10: growth.q10.as_ref()?.value,
-    })
+    given! { written.growth.as_ref()? => Growth { full, tau95, q10 } }
 }
 
 /// The constants. Iron is counted by the hour where that is written, else by the load.
@@ -58,7 +49,10 @@ pub(crate) fn chemistry(written: &Chemistry) -> Option<Recipe> {
         make_up: written.make_up.as_ref()?.value,
         attack_ratio: written.attack_ratio.as_ref()?.value,
         iron_in_coat: written.iron_in_coat.as_ref()?.value,
-        oxidation: match written.counted {
+        oxidation: match (
+            written.place(&Chemistry::by_load),
+            written.first(&[&Chemistry::hot, &Chemistry::idle]),
+        ) {
             (None, Some(_)) => Oxidation::ByHour {
                 hot: written.hot.as_ref()?.value,
                 idle: written.idle.as_ref()?.value,
@@ -118,7 +112,7 @@ fn window<T: PartialOrd + Copy>(stop: (T, T), warn: (T, T)) -> Window<T> {
 /// A time that is stated without a window is not held up by the usual shortest stay.
 fn own_window(written: &Bath, rule: &CoatRule, least: Span) -> Span {
     match rule {
-        CoatRule::Time(_) if !written.dwell_written => Span::ZERO,
+        CoatRule::Time(_) if written.place(&Bath::dwell).is_none() => Span::ZERO,
         _ => least,
     }
 }
@@ -128,15 +122,7 @@ fn state(written: &Bath) -> Option<BathState> {
         Start::Reads(now) => now,
         Start::Fresh => return fresh(written),
     };
-    Some(BathState {
-        total_acid: now.total_acid.as_ref()?.value,
-        free_acid: now.free_acid.as_ref()?.value,
-        iron: now.iron.as_ref()?.value,
-        sludge: now.sludge.as_ref()?.value,
-        uses: now.uses.as_ref()?.value,
-        area: now.area.as_ref()?.value,
-        contaminants: now.contaminants.as_ref()?.value,
-    })
+    given! { now => BathState { total_acid, free_acid, iron, sludge, uses, area, contaminants } }
 }
 
 /// A bath just made up.

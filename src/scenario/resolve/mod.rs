@@ -16,8 +16,9 @@ pub(super) use work::material;
 
 use super::calendar::Hours;
 use super::names::Names;
+use super::thing::given;
 use super::walk::Walk;
-use super::written::{Act, Aim, Air, Cares, File, Prices, Rules, TopUp};
+use super::written::{Act, Aim, Air, Cares, File, Odds, Prices, Rules, TopUp};
 use tankday_base::bath::air::{height_of, pressure_at};
 use tankday_base::shop;
 use tankday_base::units::{Moment, Share, Span};
@@ -101,14 +102,13 @@ fn walks(written: &super::written::Shop, names: &Names) -> Option<shop::Walks> {
     };
     for back in [false, true] {
         for walk in &written.walks {
-            let (from, to) = (
-                *names.stations.get(&walk.from.value)?,
-                *names.stations.get(&walk.to.value)?,
-            );
+            let from = *names.stations.get(&walk.from.as_ref()?.value)?;
+            let to = *names.stations.get(&walk.to.as_ref()?.value)?;
+            let takes = walk.takes.as_ref()?.value;
             if back {
-                put(to, from, walk.takes, false);
+                put(to, from, takes, false);
             } else {
-                put(from, to, walk.takes, true);
+                put(from, to, takes, true);
             }
         }
     }
@@ -117,15 +117,11 @@ fn walks(written: &super::written::Shop, names: &Names) -> Option<shop::Walks> {
 }
 
 fn aim(written: &Aim) -> Option<shop::Aim> {
-    Some(shop::Aim {
-        late_order: written.late_order.as_ref()?.value,
-        late_minute: written.late_minute.as_ref()?.value,
-        finish_minute: written.finish_minute.as_ref()?.value,
-        power_kwh: written.power_kwh.as_ref()?.value,
-        water_litre: written.water_litre.as_ref()?.value,
-        hands_minute: written.hands_minute.as_ref()?.value,
-        overtaking: written.overtaking.as_ref()?.value,
-    })
+    given! {
+        written => shop::Aim {
+            late_order, late_minute, finish_minute, power_kwh, water_litre, hands_minute, overtaking,
+        }
+    }
 }
 
 fn prices(written: &Prices, hands_paid: shop::HandsPaid) -> Option<shop::Prices> {
@@ -139,12 +135,16 @@ fn prices(written: &Prices, hands_paid: shop::HandsPaid) -> Option<shop::Prices>
         rinse_per_litre: written.rinse_water.as_ref()?.value,
         waste_per_litre: written.waste.as_ref()?.value,
         filter_each: written.filter.as_ref()?.value,
-        given: written.given,
+        given: written
+            .places
+            .written
+            .iter()
+            .any(|(key, ..)| *key != Prices::currency.name),
     })
 }
 
 fn rules(written: &Rules, hands: u32, c: Context, walk: &mut Walk) -> Option<shop::Rules> {
-    let heat = written.heat.as_ref()?;
+    let (heat, fill) = (written.heat.as_ref()?, written.fill.as_ref()?);
     Some(shop::Rules {
         next: written.next.as_ref()?.value,
         hands: written.hands.as_ref()?.value,
@@ -152,16 +152,8 @@ fn rules(written: &Rules, hands: u32, c: Context, walk: &mut Walk) -> Option<sho
         when_full: written.when_full.as_ref()?.value,
         split: written.split.as_ref()?.value,
         combine: written.combine.as_ref()?.value,
-        fill: shop::Fill {
-            at_least: written.fill_at_least.as_ref()?.value,
-            wait_at_most: written.fill_wait.as_ref()?.value,
-        },
-        heat: shop::Heat {
-            on: heat.on.as_ref()?.value,
-            off: heat.off.as_ref()?.value,
-            lid: heat.lid.as_ref()?.value,
-            unattended: heat.unattended.as_ref()?.value,
-        },
+        fill: given! { fill => shop::Fill { at_least, wait_at_most } }?,
+        heat: given! { heat => shop::Heat { on, off, lid, unattended } }?,
         top_up: top_up(written.top_up.as_ref()?, hands)?,
         hold_back: written.care.as_ref()?.hold_back.as_ref()?.value,
         care: care(written.care.as_ref()?, hands, c.names)?,
@@ -178,7 +170,7 @@ fn care(written: &Cares, hands: u32, names: &Names) -> Option<Vec<shop::Care>> {
             when: act.when.iter().map(|t| t.value).collect(),
         })
     };
-    written.acts.iter().filter(wanted).map(rule).collect()
+    written.acts().filter(wanted).map(rule).collect()
 }
 
 /// What is done, in the vessel that it names.
@@ -198,11 +190,18 @@ fn top_up(written: &TopUp, hands: u32) -> Option<shop::TopUp> {
     };
     match written {
         TopUp::Never => Some(never),
-        TopUp::Below { written: false, .. } if hands == 0 => Some(never),
-        TopUp::Below { below, takes, .. } => Some(shop::TopUp {
-            below: below.as_ref()?.value,
-            takes: takes.as_ref()?.value,
-        }),
+        TopUp::Below(_, false) if hands == 0 => Some(never),
+        TopUp::Below(rule, _) => given! { rule => shop::TopUp { below, takes } },
+    }
+}
+
+/// By how much each cause multiplies the odds.
+fn odds(written: &Odds) -> Option<shop::Odds> {
+    given! {
+        written => shop::Odds {
+            overloaded, underfired, without_iron, much_iron, sludge, too_hot, too_short, too_long, spent_rinse,
+            waited, hot_rinse, dried_on, greasy, pickled, holes_down, crevices,
+        }
     }
 }
 
@@ -214,7 +213,7 @@ fn stop(written: &Rules, hours: &Hours, walk: &mut Walk) -> Option<Moment> {
     match (hours.watched_until, hours.last_closing()) {
         (Some(end), _) => Some(end),
         (None, Some(close)) => {
-            Some(close + walk.usual("rules.stop, after the last closing", super::time::span)?)
+            Some(close + walk.usual_of(&Rules::stop, "after the last closing", super::time::span)?)
         }
         (None, None) => None,
     }

@@ -1,6 +1,7 @@
 //! Steps that relieve stress or hydrogen as meant: how hot, how long.
 
 use super::Context;
+use crate::thing::Thing;
 use crate::written::{Order, Route, Step};
 use tankday_base::bath::hydrogen::{RELIEF, RELIEF_AT_REST, RELIEVED_FROM, Steel};
 use tankday_base::luck::Spread;
@@ -18,7 +19,7 @@ pub(super) fn relief(written: &Step) -> Option<Relief> {
 /// How long a step that relieves takes where nobody wrote it; none for any other step.
 pub(super) fn time(written: &Step, route: &Route, c: Context) -> Option<StepTime> {
     let needed = needed(written, thickest(route, &c.file.orders, c))?;
-    (written.places.time.is_none()).then_some(StepTime::Work {
+    (written.place(&Step::time).is_none()).then_some(StepTime::Work {
         load: Spread::Fixed(needed),
         each: Span::ZERO,
     })

@@ -1,10 +1,10 @@
 //! Tanks and stations as meant.
 
 use super::Context;
-use crate::measure::{self, Layer, Vessel};
+use crate::measure::{Layer, Vessel};
 use crate::value;
 use crate::walk::Walk;
-use crate::written::{Lid, Station, Tank};
+use crate::written::{Heater, Lid, OwnLid, Station, Tank, Wall};
 use tankday_base::bath::HIGHEST;
 use tankday_base::shop::{self, BathId, Frees, HeaterKind, Inside, Insulation, LidKind};
 use tankday_base::units::{Density, Length, Mass, Quantity, Share, Temperature, Volume};
@@ -40,19 +40,20 @@ fn station(written: &Station, hands: u32) -> Option<shop::Station> {
         together: written.together.as_ref()?.value,
         frees: written.frees.as_ref()?.value,
         tank: None,
-        rinse: super::rinse::rinse(&written.rinse, hands)?,
+        rinse: super::rinse::rinse(written, hands)?,
     })
 }
 
 fn tank(written: &Tank, c: Context, room: Temperature, walk: &mut Walk) -> Option<shop::Tank> {
     let inside = written.inside.as_ref()?.value;
     let fill = written.fill.as_ref()?.value;
+    let now = written.now.as_ref()?;
     Some(shop::Tank {
         bath: BathId(*c.names.baths.get(&written.bath.as_ref()?.value)?),
         inside,
         fill,
-        volume: written.volume.as_ref()?.value.unwrap_or(fill),
-        temperature: written.temperature.as_ref()?.value.unwrap_or(room).min(HIGHEST),
+        volume: now.volume.as_ref()?.value.unwrap_or(fill),
+        temperature: now.temperature.as_ref()?.value.unwrap_or(room).min(HIGHEST),
         wall: wall(written, inside, walk)?,
         lid: lid(written.lid.as_ref()?, walk)?,
         heater: heater(written, walk)?,
@@ -69,7 +70,7 @@ fn wall(written: &Tank, inside: Inside, walk: &mut Walk) -> Option<shop::Wall> {
         vessel: match wall.vessel.as_ref()?.value {
             Vessel::Weighs(mass) => mass,
             Vessel::Thick(thick) => {
-                let density = walk.usual("tanks.wall.vessel, density", value::positive::<Density>)?;
+                let density = walk.usual_of(&Wall::vessel, "density", value::positive::<Density>)?;
                 shell(inside, thick, density)
             }
         },
@@ -102,7 +103,7 @@ fn shell(inside: Inside, thick: Length, density: Density) -> Mass {
 fn insulation(layer: Layer, walk: &mut Walk) -> Option<Insulation> {
     let conductivity = match layer.conductivity {
         Some(stated) => stated,
-        None => walk.usual("tanks.wall.insulation, conductivity", value::positive)?,
+        None => walk.usual_of(&Wall::insulation, "conductivity", value::positive)?,
     };
     Some(Insulation {
         thickness: layer.thickness,
@@ -113,19 +114,15 @@ fn insulation(layer: Layer, walk: &mut Walk) -> Option<Insulation> {
 fn lid(written: &Lid, walk: &mut Walk) -> Option<LidKind> {
     match written {
         Lid::None => Some(LidKind::None),
-        Lid::Usual(leak) => Some(LidKind::Lid {
-            leak: walk.usual(leak, value::share)?,
-            material: walk.usual("tanks.lid.material", crate::written::face)?,
-            insulation: insulation(walk.usual("tanks.lid.insulation", measure::layer)?, walk)?,
+        Lid::Usual(case) => Some(LidKind::Lid {
+            leak: walk.usual(&OwnLid::leak, case)?,
+            material: walk.usual(&OwnLid::material, "")?,
+            insulation: insulation(walk.usual(&OwnLid::insulation, "")?, walk)?,
         }),
-        Lid::Own {
-            leak,
-            material,
-            insulation: layer,
-        } => Some(LidKind::Lid {
-            leak: leak.as_ref()?.value,
-            material: material.as_ref()?.value,
-            insulation: insulation(layer.as_ref()?.value, walk)?,
+        Lid::Own(lid) => Some(LidKind::Lid {
+            leak: lid.leak.as_ref()?.value,
+            material: lid.material.as_ref()?.value,
+            insulation: insulation(lid.insulation.as_ref()?.value, walk)?,
         }),
     }
 }
@@ -147,10 +144,10 @@ fn heater(written: &Tank, walk: &mut Walk) -> Option<shop::Heater> {
 }
 
 fn usual_efficiency(kind: HeaterKind, walk: &mut Walk) -> Option<Share> {
-    let key = match kind {
-        HeaterKind::Immersion => "tanks.heater.efficiency, immersion",
-        HeaterKind::HotPlate => "tanks.heater.efficiency, hot plate",
-        HeaterKind::Induction => "tanks.heater.efficiency, induction",
+    let case = match kind {
+        HeaterKind::Immersion => "immersion",
+        HeaterKind::HotPlate => "hot plate",
+        HeaterKind::Induction => "induction",
     };
-    walk.usual(key, value::share)
+    walk.usual(&Heater::efficiency, case)
 }

@@ -5,7 +5,7 @@ use super::{dry, relief};
 use crate::names::Names;
 use crate::node::Spot;
 use crate::steps::{self, Sequence};
-use crate::written::{Arrives, MOST_IN_STREAM, Material, Order, Part, Route, Step};
+use crate::written::{Arrives, MOST_IN_STREAM, Material, Order, Part, Route, Step, Stream};
 use tankday_base::shop::{
     self, Arrival, Coats, Hands, MaterialId, Mishap, Mishaps, PartId, Retry, RouteId, StationId, StepIx,
     StepTime,
@@ -186,7 +186,7 @@ fn retry(written: &Step, sequence: &Sequence, c: Context) -> Option<Option<Retry
     let by_cause = c.file.rules.as_ref()?.odds.as_ref()?;
     let (share, odds) = match share.value {
         Some(share) => (share, None),
-        None => (by_cause.base.as_ref()?.value, Some(by_cause.factors?)),
+        None => (by_cause.base.as_ref()?.value, Some(super::odds(by_cause)?)),
     };
     Some(Some(Retry { share, back_to, odds }))
 }
@@ -228,27 +228,21 @@ fn first(arrival: &Arrival) -> Moment {
 fn arrival(written: &Arrives, count: u32, c: Context) -> Option<Arrival> {
     match written {
         Arrives::Once(when) => c.hours.moment(when.value).map(Arrival::At),
-        Arrives::Every {
-            gap,
-            from,
-            until,
-            most,
-            narrowed,
-            ..
-        } => Some(Arrival::Every {
-            gap: gap.as_ref()?.value.clone(),
-            from: c.hours.moment(from.as_ref()?.value)?,
-            until: until
-                .as_ref()
-                .map_or(Some(Moment::NEVER), |u| c.hours.moment(u.value))?,
-            most: most.as_ref().map_or(MOST_IN_STREAM, |m| m.value),
-            only: match (&narrowed.only, narrowed.on.as_slice()) {
-                (None, []) => Vec::new(),
-                _ => c
-                    .hours
-                    .open_on(&narrowed.on.iter().map(|d| d.value).collect::<Vec<_>>()),
-            },
-            fewest: narrowed.fewest.as_ref().map_or(count, |n| n.value),
-        }),
+        Arrives::Every(stream) => again_and_again(stream, count, c),
     }
+}
+
+fn again_and_again(stream: &Stream, count: u32, c: Context) -> Option<Arrival> {
+    let until = stream.until.as_ref();
+    Some(Arrival::Every {
+        gap: stream.gap.as_ref()?.value.clone(),
+        from: c.hours.moment(stream.from.as_ref()?.value)?,
+        until: until.map_or(Some(Moment::NEVER), |u| c.hours.moment(u.value))?,
+        most: stream.most.as_ref().map_or(MOST_IN_STREAM, |m| m.value),
+        only: match (&stream.only, stream.on.as_slice()) {
+            (None, []) => Vec::new(),
+            _ => c.hours.open_on(&stream.weekdays()),
+        },
+        fewest: stream.fewest.as_ref().map_or(count, |n| n.value),
+    })
 }

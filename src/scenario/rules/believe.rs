@@ -11,14 +11,14 @@ use tankday_base::shop::{Chore, HeaterKind, Inside, Stop};
 use tankday_base::units::{Area, Concentration, Length, Mass, Moment, Quantity, Span, Temperature, Volume};
 
 pub(super) const ALL: &[Rule] = &[
-    mass_and_area,
-    metal_in_its_size,
-    thickness,
-    face_under_the_solution,
-    heater_power,
-    hands_price,
-    days_of_an_order,
-    filters_for_ever,
+    Rule::Coated(mass_and_area),
+    Rule::Coated(metal_in_its_size),
+    Rule::Part(thickness),
+    Rule::Whole(face_under_the_solution),
+    Rule::Tank(heater_power),
+    Rule::Once(hands_price),
+    Rule::Whole(days_of_an_order),
+    Rule::Act(filters_for_ever),
 ];
 
 /// Sheet is hardly thinner in a shop that blackens hardware, m; assumption, no source.
@@ -71,99 +71,85 @@ fn figures(value: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
-/// Parts that go into a bath, each once.
-fn coated<'a>(f: &Facts<'a>) -> Vec<&'a Part> {
-    let mut seen = BTreeSet::new();
-    f.coatings()
-        .map(|(_, part, _)| part)
-        .filter(|p| seen.insert(p.name.at.start))
-        .collect()
-}
-
 /// Mass and area of a part go together as metal can be shaped: between a ball and a thin sheet.
-fn mass_and_area(f: &Facts) -> Vec<Finding> {
-    let strange = |part: &&Part| {
-        let (mass, area) = f.measures(part)?;
-        let material = f.material(part)?;
-        let at = part.area_at.or(part.mass_at).filter(|_| !part.shape.any())?;
-        if mass <= Mass::ZERO || area <= Area::ZERO {
-            return None;
-        }
-        let volume = mass / material.density;
-        let (least, most) = (ball(volume), sheet(volume, THIN_SHEET));
-        let (label, weight): (_, fn(Code, _, String) -> Finding) = if area > sheet(volume, FOIL) {
-            ("thinner than foil: the bath would eat it up", Finding::new)
-        } else if area > most {
-            ("very much area", Finding::warning)
-        } else if area < least * 0.999 {
-            ("too little area", Finding::warning)
-        } else {
-            return None;
-        };
-        let message = format!(
-            "a piece of {} with {} can't be made of {}",
-            mass_words(mass),
-            area_words(area),
-            material.name
-        );
-        let finding = weight(Code::Range, at, message).label(label);
-        let finding = match part.mass_at {
-            Some(mass_at) => finding.and(mass_at, "its mass"),
-            None => finding,
-        };
-        Some(finding.help(format!(
-            "so much {} has from {} (a ball) to {} (sheet of {} mm): check the units of both",
-            material.name,
-            area_words(least),
-            area_words(most),
-            THIN_SHEET * 1e3
-        )))
+fn mass_and_area(f: &Facts, part: &Part) -> Option<Finding> {
+    let (mass, area) = f.measures(part)?;
+    let material = f.material(part)?;
+    let at = part
+        .places
+        .of_value(&Part::area)
+        .or(part.places.of_value(&Part::mass))
+        .filter(|_| !part.is_shaped())?;
+    if mass <= Mass::ZERO || area <= Area::ZERO {
+        return None;
+    }
+    let volume = mass / material.density;
+    let (least, most) = (ball(volume), sheet(volume, THIN_SHEET));
+    let (label, weight): (_, fn(Code, _, String) -> Finding) = if area > sheet(volume, FOIL) {
+        ("thinner than foil: the bath would eat it up", Finding::new)
+    } else if area > most {
+        ("very much area", Finding::warning)
+    } else if area < least * 0.999 {
+        ("too little area", Finding::warning)
+    } else {
+        return None;
     };
-    coated(f).iter().filter_map(strange).collect()
+    let message = format!(
+        "a piece of {} with {} can't be made of {}",
+        mass_words(mass),
+        area_words(area),
+        material.name
+    );
+    let finding = weight(Code::Range, at, message).label(label);
+    let finding = match part.places.of_value(&Part::mass) {
+        Some(mass_at) => finding.and(mass_at, "its mass"),
+        None => finding,
+    };
+    Some(finding.help(format!(
+        "so much {} has from {} (a ball) to {} (sheet of {} mm): check the units of both",
+        material.name,
+        area_words(least),
+        area_words(most),
+        THIN_SHEET * 1e3
+    )))
 }
 
 /// The box around a piece holds its metal.
-fn metal_in_its_size(f: &Facts) -> Vec<Finding> {
-    let small = |part: &&Part| {
-        let stated = part.box_size.as_ref()?;
-        let (mass, _) = f.measures(part)?;
-        let holds = stated.value.volume();
-        let metal = mass / f.material(part)?.density;
-        (holds > Volume::ZERO && metal > holds * 1.05).then(|| {
-            let message = format!(
-                "`{}` is smaller than its own metal: {} takes {} cm3, the box around it has {}",
-                part.name.value,
-                mass_words(mass),
-                figures(metal.in_litres() * 1e3),
-                figures(holds.in_litres() * 1e3)
-            );
-            Finding::warning(Code::Range, stated.at, message)
-                .label("too small")
-                .help("write the box around one piece, its longest side first")
-        })
-    };
-    coated(f).iter().filter_map(small).collect()
+fn metal_in_its_size(f: &Facts, part: &Part) -> Option<Finding> {
+    let stated = part.box_size.as_ref()?;
+    let (mass, _) = f.measures(part)?;
+    let holds = stated.value.volume();
+    let metal = mass / f.material(part)?.density;
+    (holds > Volume::ZERO && metal > holds * 1.05).then(|| {
+        let message = format!(
+            "`{}` is smaller than its own metal: {} takes {} cm3, the box around it has {}",
+            part.name.value,
+            mass_words(mass),
+            figures(metal.in_litres() * 1e3),
+            figures(holds.in_litres() * 1e3)
+        );
+        Finding::warning(Code::Range, stated.at, message)
+            .label("too small")
+            .help("write the box around one piece, its longest side first")
+    })
 }
 
 /// Greatest thickness of a piece that a shop of this kind relieves, m; assumption, no source.
 const THICK: Length = Length::millimetres(300.0);
 
 /// A piece is no thicker than a person could lift.
-fn thickness(f: &Facts) -> Vec<Finding> {
-    let thick = |part: &Part| {
-        let thick = part.thick.as_ref()?;
-        (thick.value > THICK).then(|| {
-            let message = format!(
-                "`{}` is {} m thick",
-                part.name.value,
-                figures(thick.value.in_metres())
-            );
-            Finding::new(Code::Range, thick.at, message)
-                .label("hardly")
-                .help("usual are 1 to 100 mm (common practice, no source); up to 300 mm is read")
-        })
-    };
-    f.file.parts.iter().filter_map(thick).collect()
+fn thickness(_: &Facts, part: &Part) -> Option<Finding> {
+    let thick = part.thick.as_ref()?;
+    (thick.value > THICK).then(|| {
+        let message = format!(
+            "`{}` is {} m thick",
+            part.name.value,
+            figures(thick.value.in_metres())
+        );
+        Finding::new(Code::Range, thick.at, message)
+            .label("hardly")
+            .help("usual are 1 to 100 mm (common practice, no source); up to 300 mm is read")
+    })
 }
 
 /// Largest flat section through the solution of a tank, m2.
@@ -199,7 +185,7 @@ fn face_under_the_solution(f: &Facts) -> Vec<Finding> {
                 "a piece with {} hardly lies under the solution of any tank here, unless it is folded or ribbed",
                 area_words(area)
             );
-            Finding::warning(Code::Capacity, part.area_at.unwrap_or(part.name.at), message)
+            Finding::warning(Code::Capacity, part.places.of_value(&Part::area).unwrap_or(part.name.at), message)
                 .label("no size is stated")
                 .help("write its `size`, such as `size: 600 x 400 x 3 mm`: then it is checked")
         })
@@ -212,51 +198,46 @@ const MUCH_BY_LITRE: f64 = 800.0;
 const MUCH_BY_BOTTOM: f64 = 12.0;
 
 /// A heater that boils the bath in a few minutes is a slip.
-fn heater_power(f: &Facts) -> Vec<Finding> {
-    let strong = |tank: &Tank| {
-        let heater = tank.heater.as_ref()?;
-        let (power, fill) = (heater.power.as_ref()?, tank.fill.as_ref()?.value);
-        let by_litre = power.value.in_watts() / fill.in_litres();
-        let bottom = match tank.inside.as_ref()?.value {
-            Inside::Box { length, width, .. } => length.base() * width.base(),
-            Inside::Round { diameter, .. } => {
-                core::f64::consts::FRAC_PI_4 * diameter.base() * diameter.base()
-            }
-        };
-        let by_bottom = power.value.in_watts() / (bottom * 1e4);
-        let under = heater
-            .kind
-            .as_ref()
-            .is_some_and(|k| k.value != HeaterKind::Immersion);
-        let (message, help) = if under && by_bottom > MUCH_BY_BOTTOM {
-            (
-                format!(
-                    "{} kW under this tank is {} W for each cm2 of its bottom",
-                    figures(power.value.in_kilowatts()),
-                    figures(by_bottom)
-                ),
-                "usual are 2 to 8 W/cm2, so 1 to 5 kW under a pot (common practice, no source): is a decimal point missing?",
-            )
-        } else if by_litre > MUCH_BY_LITRE {
-            (
-                format!(
-                    "{} kW in {} L is {} W for each litre",
-                    figures(power.value.in_kilowatts()),
-                    figures(fill.in_litres()),
-                    figures(by_litre)
-                ),
-                "usual are 50 to 500 W/L (common practice, no source): is a decimal point missing?",
-            )
-        } else {
-            return None;
-        };
-        Some(
-            Finding::warning(Code::Range, power.at, message)
-                .label("very strong")
-                .help(help),
-        )
+fn heater_power(_: &Facts, tank: &Tank) -> Option<Finding> {
+    let heater = tank.heater.as_ref()?;
+    let (power, fill) = (heater.power.as_ref()?, tank.fill.as_ref()?.value);
+    let by_litre = power.value.in_watts() / fill.in_litres();
+    let bottom = match tank.inside.as_ref()?.value {
+        Inside::Box { length, width, .. } => length.base() * width.base(),
+        Inside::Round { diameter, .. } => core::f64::consts::FRAC_PI_4 * diameter.base() * diameter.base(),
     };
-    f.file.tanks.iter().filter_map(strong).collect()
+    let by_bottom = power.value.in_watts() / (bottom * 1e4);
+    let under = heater
+        .kind
+        .as_ref()
+        .is_some_and(|k| k.value != HeaterKind::Immersion);
+    let (message, help) = if under && by_bottom > MUCH_BY_BOTTOM {
+        (
+            format!(
+                "{} kW under this tank is {} W for each cm2 of its bottom",
+                figures(power.value.in_kilowatts()),
+                figures(by_bottom)
+            ),
+            "usual are 2 to 8 W/cm2, so 1 to 5 kW under a pot (common practice, no source): is a decimal point missing?",
+        )
+    } else if by_litre > MUCH_BY_LITRE {
+        (
+            format!(
+                "{} kW in {} L is {} W for each litre",
+                figures(power.value.in_kilowatts()),
+                figures(fill.in_litres()),
+                figures(by_litre)
+            ),
+            "usual are 50 to 500 W/L (common practice, no source): is a decimal point missing?",
+        )
+    } else {
+        return None;
+    };
+    Some(
+        Finding::warning(Code::Range, power.at, message)
+            .label("very strong")
+            .help(help),
+    )
 }
 
 /// An hour of hands by a kWh of power, whatever the currency: usual 30 to 300, hardly above this. Common practice, no
@@ -266,21 +247,19 @@ const HANDS_BY_POWER: f64 = 2_000.0;
 const MUCH_AN_HOUR: f64 = 500.0;
 
 /// Hands do not cost as much in a minute as they do in an hour.
-fn hands_price(f: &Facts) -> Vec<Finding> {
-    let strange = || {
-        let prices = f.file.shop.as_ref()?.prices.as_ref()?;
-        let (hands, power) = (prices.hands.as_ref()?, prices.power.as_ref()?);
-        let currency = prices.currency.as_ref().map_or("", |c| c.value.as_str());
-        let common = ["EUR", "USD", "GBP", "CHF", "CAD", "AUD", "€", "$", "£"].contains(&currency);
-        let by_power = power.value > 0.0 && hands.value / power.value > HANDS_BY_POWER;
-        (by_power || (common && hands.value > MUCH_AN_HOUR)).then(|| {
-            let message = format!("{} {currency} for an hour of hands", figures(hands.value));
-            Finding::warning(Code::Range, hands.at, message)
-                .label("per hour?")
-                .help("usual are 10 to 150 EUR or USD an hour, 30 to 300 times the price of a kWh (common practice, no source)")
-        })
-    };
-    strange().into_iter().collect()
+fn hands_price(f: &Facts) -> Option<Finding> {
+    let prices = f.file.shop.as_ref()?.prices.as_ref()?;
+    let (hands, power) = (prices.hands.as_ref()?, prices.power.as_ref()?);
+    let currency = prices.currency.as_ref().map_or("", |c| c.value.as_str());
+    let common = ["EUR", "USD", "GBP", "CHF", "CAD", "AUD", "€", "$", "£"].contains(&currency);
+    let by_power = power.value > 0.0 && hands.value / power.value > HANDS_BY_POWER;
+    let help = "usual are 10 to 150 EUR or USD an hour, 30 to 300 times the price of a kWh (common practice, no source)";
+    (by_power || (common && hands.value > MUCH_AN_HOUR)).then(|| {
+        let message = format!("{} {currency} for an hour of hands", figures(hands.value));
+        Finding::warning(Code::Range, hands.at, message)
+            .label("per hour?")
+            .help(help)
+    })
 }
 
 /// An order whose coating alone takes longer than the shop is open.
@@ -337,59 +316,46 @@ const LONG_FILTERING: Span = Span::whole_minutes(60 * 24);
 const CHECKED_SLUDGE: Concentration = Concentration::grams_per_litre(10.0);
 
 /// Filtering ends within a day.
-fn filters_for_ever(f: &Facts) -> Vec<Finding> {
-    let rules = f.file.rules.as_ref().and_then(|r| r.care.as_ref());
-    let acts = rules
-        .into_iter()
-        .flat_map(|c| &c.acts)
-        .filter(|a| !a.when.is_empty());
-    let fill = |t: &Tank| t.fill.as_ref().map(|v| v.value);
-    let Some(volume) = f
-        .file
-        .tanks
-        .iter()
-        .filter_map(fill)
-        .max_by(|a, b| a.base().total_cmp(&b.base()))
-    else {
-        return Vec::new();
+fn filters_for_ever(f: &Facts, act: &Act) -> Option<Finding> {
+    if act.when.is_empty() {
+        return None;
+    }
+    let fills = f.file.tanks.iter().filter_map(|t| Some(t.fill.as_ref()?.value));
+    let volume = fills.max_by(|a, b| a.base().total_cmp(&b.base()))?;
+    let Some(Chore::Stop(stop)) = &act.chore else {
+        return None;
     };
-    let endless = |act: &Act| {
-        let Some(Chore::Stop(stop)) = &act.chore else {
-            return None;
-        };
-        let stop = Some(stop).filter(|s| s.filtered)?;
-        let takes = filtering(stop, volume);
-        let heel = stop.heel.in_fraction();
-        let (message, help) = if heel < 0.02 {
-            (
-                format!(
-                    "a heel of {} %: nothing is left over the sludge, so sludge and solution are never parted",
-                    figures(heel * 100.0)
-                ),
-                "usual are 10 to 30 % of the volume (common practice, no source)".to_owned(),
-            )
-        } else if takes.is_none_or(|t| t > LONG_FILTERING) {
-            let words = takes.map_or("never ends".to_owned(), |t| {
-                format!("takes about {}", how_long(t))
-            });
-            (
-                format!(
-                    "filtering {} L through {} dm2 {words}",
-                    figures(volume.in_litres() * heel),
-                    figures(stop.area.in_square_decimetres())
-                ),
-                "usual are 2 to 20 dm2 of filter and a heel of 10 to 30 % (common practice, no source); worked out with 10 g/L of sludge".to_owned(),
-            )
-        } else {
-            return None;
-        };
-        Some(
-            Finding::warning(Code::Range, act.at, message)
-                .label("would not end in a day")
-                .help(help),
+    let stop = Some(stop).filter(|s| s.filtered)?;
+    let takes = filtering(stop, volume);
+    let heel = stop.heel.in_fraction();
+    let (message, help) = if heel < 0.02 {
+        (
+            format!(
+                "a heel of {} %: nothing is left over the sludge, so sludge and solution are never parted",
+                figures(heel * 100.0)
+            ),
+            "usual are 10 to 30 % of the volume (common practice, no source)".to_owned(),
         )
+    } else if takes.is_none_or(|t| t > LONG_FILTERING) {
+        let words = takes.map_or("never ends".to_owned(), |t| {
+            format!("takes about {}", how_long(t))
+        });
+        (
+            format!(
+                "filtering {} L through {} dm2 {words}",
+                figures(volume.in_litres() * heel),
+                figures(stop.area.in_square_decimetres())
+            ),
+            "usual are 2 to 20 dm2 of filter and a heel of 10 to 30 % (common practice, no source); worked out with 10 g/L of sludge".to_owned(),
+        )
+    } else {
+        return None;
     };
-    acts.filter_map(endless).collect()
+    Some(
+        Finding::warning(Code::Range, act.at, message)
+            .label("would not end in a day")
+            .help(help),
+    )
 }
 
 /// How long the heel of a bath goes through a new filter, with sludge as assumed for this check; none if it never does.

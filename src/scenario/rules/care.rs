@@ -8,19 +8,14 @@ use tankday_base::shop::{Chore, Day, Reads, Trigger, Trimming};
 use tankday_base::units::{Area, Moment, Quantity, Span};
 
 pub(super) const ALL: &[Rule] = &[
-    ends,
-    no_chase,
-    inside_limits,
-    called_in_time,
-    has_hands,
-    heel,
-    can_act,
+    Rule::Act(ends),
+    Rule::Whole(no_chase),
+    Rule::Whole(inside_limits),
+    Rule::Whole(called_in_time),
+    Rule::Act(has_hands),
+    Rule::Act(heel),
+    Rule::Whole(can_act),
 ];
-
-pub(super) fn acts<'a>(f: &'a Facts) -> impl Iterator<Item = &'a Act> {
-    let rules = f.file.rules.as_ref().and_then(|r| r.care.as_ref());
-    rules.into_iter().flat_map(|c| &c.acts)
-}
 
 /// What a chore brings a reading to.
 fn brings(chore: &Chore) -> Option<Brings> {
@@ -54,31 +49,25 @@ impl Brings {
 }
 
 /// A chore does not call for itself: what it brings about lies beyond its own mark.
-fn ends(f: &Facts) -> Vec<Finding> {
-    let again = |a: &Act| {
-        let brings = brings(a.chore.as_ref()?)?;
-        let trigger = a.when.iter().find(|t| brings.triggers(t.value))?;
-        Some(
-            Finding::new(
-                Code::Contradiction,
-                trigger.at,
-                format!(
-                    "`{}` would never end: what it brings about calls for it again",
-                    a.name
-                ),
-            )
+fn ends(_: &Facts, a: &Act) -> Option<Finding> {
+    let brings = brings(a.chore.as_ref()?)?;
+    let trigger = a.when.iter().find(|t| brings.triggers(t.value))?;
+    Some(
+        Finding::error(Code::Contradiction, trigger.at)
+            .says(format!(
+                "`{}` would never end: what it brings about calls for it again",
+                a.name
+            ))
             .label("still so afterwards")
             .help("write a `to` well beyond this mark"),
-        )
-    };
-    acts(f).filter_map(again).collect()
+    )
 }
 
 /// Two chores do not call for each other.
 fn no_chase(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
-    for a in acts(f).filter(|a| !a.when.is_empty()) {
-        for b in acts(f).filter(|b| b.name != a.name) {
+    for a in f.acts().filter(|a| !a.when.is_empty()) {
+        for b in f.acts().filter(|b| b.name != a.name) {
             let Some(brings) = a.chore.as_ref().and_then(brings) else {
                 continue;
             };
@@ -86,14 +75,11 @@ fn no_chase(f: &Facts) -> Vec<Finding> {
                 continue;
             };
             found.push(
-                Finding::new(
-                    Code::Contradiction,
-                    back.at,
-                    format!("`{}` and `{}` would chase each other", a.name, b.name),
-                )
-                .label(format!("met by what `{}` brings about", a.name))
-                .and(a.at, "the other")
-                .help("leave room between the two marks"),
+                Finding::error(Code::Contradiction, back.at)
+                    .says(format!("`{}` and `{}` would chase each other", a.name, b.name))
+                    .label(format!("met by what `{}` brings about", a.name))
+                    .and(a.at, "the other")
+                    .help("leave room between the two marks"),
             );
         }
     }
@@ -117,7 +103,7 @@ fn limits<'a>(f: &Facts<'a>) -> impl Iterator<Item = (&'static str, Spot<(f64, f
 /// What care brings about lets loads in.
 fn inside_limits(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
-    for a in acts(f).filter(|a| a.written && !a.when.is_empty()) {
+    for a in f.acts().filter(|a| a.written && !a.when.is_empty()) {
         let (name, to) = match a.chore {
             Some(Chore::Replenish { to, .. }) => ("strength", to.base()),
             Some(Chore::Trim { to, .. }) => ("ratio", to),
@@ -128,17 +114,14 @@ fn inside_limits(f: &Facts) -> Vec<Finding> {
             let (least, most) = limit.value;
             if to < least || to > most {
                 found.push(
-                    Finding::new(
-                        Code::Contradiction,
-                        a.at,
-                        format!(
+                    Finding::error(Code::Contradiction, a.at)
+                        .says(format!(
                             "after `{}` no load could go in: its `to` lies outside the limits",
                             a.name
-                        ),
-                    )
-                    .label("outside afterwards")
-                    .and(limit.at, format!("the {name} of a bath that takes loads"))
-                    .help("write a `to` inside the limits, or wider limits"),
+                        ))
+                        .label("outside afterwards")
+                        .and(limit.at, format!("the {name} of a bath that takes loads"))
+                        .help("write a `to` inside the limits, or wider limits"),
                 );
             }
         }
@@ -149,7 +132,7 @@ fn inside_limits(f: &Facts) -> Vec<Finding> {
 /// A mark beyond the limit is met only when no load goes in any more.
 fn called_in_time(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
-    for a in acts(f).filter(|a| a.written) {
+    for a in f.acts().filter(|a| a.written) {
         for trigger in &a.when {
             let Trigger::Reads(reads) = trigger.value else {
                 continue;
@@ -173,14 +156,14 @@ fn called_in_time(f: &Facts) -> Vec<Finding> {
             };
             if let Some((_, limit)) = limits(f).find(late) {
                 found.push(
-                    Finding::warning(
-                        Code::Contradiction,
-                        trigger.at,
-                        format!("`{}` comes too late: the bath takes no load long before", a.name),
-                    )
-                    .label("beyond the limit")
-                    .and(limit.at, format!("no load outside this {name}"))
-                    .help("write a mark inside the limits"),
+                    Finding::warns(Code::Contradiction, trigger.at)
+                        .says(format!(
+                            "`{}` comes too late: the bath takes no load long before",
+                            a.name
+                        ))
+                        .label("beyond the limit")
+                        .and(limit.at, format!("no load outside this {name}"))
+                        .help("write a mark inside the limits"),
                 );
             }
         }
@@ -189,58 +172,44 @@ fn called_in_time(f: &Facts) -> Vec<Finding> {
 }
 
 /// Care needs hands.
-fn has_hands(f: &Facts) -> Vec<Finding> {
-    let hands = f.file.shop.as_ref().and_then(|s| s.hands.as_ref());
-    let Some(hands) = hands.filter(|h| h.value == 0) else {
-        return Vec::new();
-    };
-    let none = |a: &Act| {
-        (a.written && !a.when.is_empty()).then(|| {
-            Finding::new(
-                Code::Hands,
-                a.at,
-                format!("`{}` needs hands, and there are none", a.name),
-            )
-            .label("nobody does it")
-            .and(hands.at, "no hands")
-            .help("give the shop hands, or write `never`")
-        })
-    };
-    acts(f).filter_map(none).collect()
+fn has_hands(f: &Facts, act: &Act) -> Option<Finding> {
+    let none = f.no_hands()?;
+    (act.written && !act.when.is_empty()).then(|| {
+        Finding::new(
+            Code::Hands,
+            act.at,
+            format!("`{}` needs hands, and there are none", act.name),
+        )
+        .label("nobody does it")
+        .and(none.at, "no hands")
+        .help("give the shop hands, or write `never`")
+    })
 }
 
 /// The heel is a part of the bath, and so is what is lost.
-fn heel(f: &Facts) -> Vec<Finding> {
-    let whole = |a: &Act| {
-        let Some(Chore::Stop(stop)) = a.chore else {
-            return None;
-        };
-        let (heel, lost) = (stop.heel.in_fraction(), stop.lost.in_fraction());
-        (heel + lost >= 1.0).then(|| {
-            Finding::new(Code::Range, a.at, "nothing of the bath would be left")
+fn heel(_: &Facts, act: &Act) -> Option<Finding> {
+    match act.chore? {
+        Chore::Stop(stop) if stop.heel.in_fraction() + stop.lost.in_fraction() >= 1.0 => Some(
+            Finding::new(Code::Range, act.at, "nothing of the bath would be left")
                 .label("heel and loss take all of it")
-                .help("write a heel of 10 to 30 %, and a loss of 1 to 3 %")
-        })
-    };
-    let up = |a: &Act| match a.chore {
-        Some(Chore::Trim { by, to, .. }) if !(2.0..=12.0).contains(&to) => Some(
-            Finding::new(Code::Range, a.at, format!("no bath has a ratio of {to}"))
-                .label(if matches!(by, Trimming::PhosphoricAcid(_)) {
-                    "lowered to"
-                } else {
-                    "raised to"
+                .help("write a heel of 10 to 30 %, and a loss of 1 to 3 %"),
+        ),
+        Chore::Trim { by, to, .. } if !(2.0..=12.0).contains(&to) => Some(
+            Finding::new(Code::Range, act.at, format!("no bath has a ratio of {to}"))
+                .label(match by {
+                    Trimming::PhosphoricAcid(_) => "lowered to",
+                    _ => "raised to",
                 })
                 .help("write a ratio inside `limits`, such as 6"),
         ),
         _ => None,
-    };
-    acts(f).filter_map(whole).chain(acts(f).filter_map(up)).collect()
+    }
 }
 
 /// A rule that never acts is not what was meant.
 fn can_act(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
-    for act in acts(f).filter(|a| a.written) {
+    for act in f.acts().filter(|a| a.written) {
         for trigger in &act.when {
             if let Some((why, help)) = never(f, trigger.value) {
                 let message = format!("`{}` never happens: {why}", act.name);
@@ -330,7 +299,7 @@ fn repeats(f: &Facts) -> bool {
 fn sum(f: &Facts, of: impl Fn(u64, Area) -> u64) -> Option<u64> {
     let mut sum: u64 = 0;
     for order in &f.file.orders {
-        if matches!(order.arrives, Some(Arrives::Every { .. })) {
+        if matches!(order.arrives, Some(Arrives::Every(_))) {
             return None;
         }
         let part = f.part(&order.part.as_ref()?.value)?;

@@ -4,19 +4,21 @@ use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::defaults::constant;
 use crate::finding::{Code, Finding};
+use crate::node::Spot;
 use crate::resolve::{chemistry, growth};
-use crate::written::Bath;
+use crate::thing::Thing;
+use crate::written::{self, Bath};
 use tankday_base::bath::Substrate;
 use tankday_base::bath::chemistry::{CONSTANTS, Chemistry, CoatsFrom, Readings};
 use tankday_base::units::{Strength, Volume};
 
 pub(super) const ALL: &[Rule] = &[
-    believable,
-    counted_once,
-    readable,
-    reachable,
-    hot_enough,
-    warned_inside,
+    Rule::Whole(believable),
+    Rule::Bath(counted_once),
+    Rule::Bath(readable),
+    Rule::Bath(reachable),
+    Rule::Bath(hot_enough),
+    Rule::Whole(warned_inside),
 ];
 
 /// Every constant lies where it is believable.
@@ -28,9 +30,9 @@ fn unbelievable(bath: &Bath) -> Vec<Finding> {
     let Some((written, recipe)) = bath.chemistry.as_ref().and_then(|c| Some((c, chemistry(c)?))) else {
         return Vec::new();
     };
-    let one = |(key, at): &(&'static str, _)| {
+    let one = |(key, at, _): &(&'static str, _, _)| {
         let constants = match *key {
-            "pace by strength" => CONSTANTS.iter().skip(16).take(2).collect(),
+            key if key == written::Chemistry::pace.name => CONSTANTS.iter().skip(16).take(2).collect(),
             key => constant(key).into_iter().collect::<Vec<_>>(),
         };
         let wrong = constants.into_iter().find(|c| !c.is_believable(&recipe))?;
@@ -40,42 +42,31 @@ fn unbelievable(bath: &Bath) -> Vec<Finding> {
             format!(" {}", wrong.unit)
         };
         Some(
-            Finding::new(
-                Code::Range,
-                *at,
-                format!("no bath is known with such a value for `{key}`"),
-            )
-            .label(format!("{} to {}{unit} is believable", wrong.least, wrong.most))
-            .help(format!("to measure your own: {}", wrong.measure)),
+            Finding::error(Code::Range, *at)
+                .says(format!("no bath is known with such a value for `{key}`"))
+                .label(format!("{} to {}{unit} is believable", wrong.least, wrong.most))
+                .help(format!("to measure your own: {}", wrong.measure)),
         )
     };
-    written.places.iter().filter_map(one).collect()
+    written.places.written.iter().filter_map(one).collect()
 }
 
 /// Iron that oxidises is counted by the load or by the hour.
-fn counted_once(f: &Facts) -> Vec<Finding> {
-    let both = |b: &Bath| match b.chemistry.as_ref()?.counted {
-        (Some(load), Some(hour)) => Some(
-            Finding::new(
-                Code::Contradiction,
-                hour,
-                "iron would be counted twice: with each load and by the hour",
-            )
+fn counted_once(_: &Facts, bath: &Bath) -> Option<Finding> {
+    let chemistry = bath.chemistry.as_ref()?;
+    let load = chemistry.place(&written::Chemistry::by_load)?;
+    let hour = chemistry.first(&[&written::Chemistry::hot, &written::Chemistry::idle])?;
+    Some(
+        Finding::error(Code::Contradiction, hour)
+            .says("iron would be counted twice: with each load and by the hour")
             .label("by the hour")
             .and(load, "with a load")
             .help("keep one of the two"),
-        ),
-        _ => None,
-    };
-    f.file.baths.iter().filter_map(both).collect()
+    )
 }
 
 /// A bath can read so.
-fn readable(f: &Facts) -> Vec<Finding> {
-    f.file.baths.iter().filter_map(unreadable).collect()
-}
-
-fn unreadable(bath: &Bath) -> Option<Finding> {
+fn readable(_: &Facts, bath: &Bath) -> Option<Finding> {
     let now = bath.now.as_ref()?.reads()?;
     let recipe = chemistry(bath.chemistry.as_ref()?)?;
     let (total, free) = (now.total_acid.as_ref()?, now.free_acid.as_ref()?);
@@ -97,15 +88,12 @@ fn unreadable(bath: &Bath) -> Option<Finding> {
     if sludge.value > recipe.sludge_bed {
         let most = recipe.sludge_bed.in_grams_per_litre();
         return Some(
-            Finding::new(
-                Code::Bath,
-                sludge.at,
-                "that is more sludge than a bath of nothing but sludge holds",
-            )
-            .label("too much")
-            .help(format!(
-                "settled sludge holds {most} g/L dry; write what a litre of the bath holds"
-            )),
+            Finding::error(Code::Bath, sludge.at)
+                .says("that is more sludge than a bath of nothing but sludge holds")
+                .label("too much")
+                .help(format!(
+                    "settled sludge holds {most} g/L dry; write what a litre of the bath holds"
+                )),
         );
     }
     let readings = Readings {
@@ -124,11 +112,7 @@ fn unreadable(bath: &Bath) -> Option<Finding> {
 }
 
 /// The target is one that some part can reach.
-fn reachable(f: &Facts) -> Vec<Finding> {
-    f.file.baths.iter().filter_map(|b| too_heavy(f, b)).collect()
-}
-
-fn too_heavy(f: &Facts, bath: &Bath) -> Option<Finding> {
+fn reachable(f: &Facts, bath: &Bath) -> Option<Finding> {
     let (coat, growth) = (bath.coat.as_ref()?, growth(bath)?);
     if coat.time.is_some() {
         return None;
@@ -154,46 +138,38 @@ fn too_heavy(f: &Facts, bath: &Bath) -> Option<Finding> {
 }
 
 /// A bath that coats at all: one that is held where steel takes no coating is for cast iron alone.
-fn hot_enough(f: &Facts) -> Vec<Finding> {
-    let cold = |b: &Bath| {
-        let hold = b.band.as_ref()?.hold.as_ref()?;
-        let limit = CoatsFrom::Steel.limit();
-        (hold.value <= limit && b.wears.as_ref()?.value).then(|| {
-            Finding::warning(
-                Code::Bath,
-                hold.at,
-                format!("steel takes no coating up to {}", celsius(limit)),
-            )
+fn hot_enough(_: &Facts, b: &Bath) -> Option<Finding> {
+    let hold = b.band.as_ref()?.hold.as_ref()?;
+    let limit = CoatsFrom::Steel.limit();
+    (hold.value <= limit && b.wears.as_ref()?.value).then(|| {
+        Finding::warns(Code::Bath, hold.at)
+            .says(format!("steel takes no coating up to {}", celsius(limit)))
             .label("cold")
             .help("only cast iron is known to coat, from 70 °C; see the product sheet")
-        })
-    };
-    f.file.baths.iter().filter_map(cold).collect()
+    })
 }
 
 /// A warning lies inside its limit, or it never comes.
 fn warned_inside(f: &Facts) -> Vec<Finding> {
-    let of = |b: &Bath| -> Vec<Finding> {
-        let (Some(stop), Some(warn)) = (b.limits.as_ref(), b.warn.as_ref()) else {
-            return Vec::new();
-        };
-        let (stops, warns) = (stop.spans(), warn.spans());
-        let pairs = stops.into_iter().filter_map(|s| {
-            let warn = *warns.iter().find(|w| w.0 == s.0)?;
-            Some((s, warn))
-        });
-        let apart = pairs.filter(|((_, s), (_, w))| w.value.1 <= s.value.0 || w.value.0 >= s.value.1);
-        let found = apart.map(|((name, s), (_, w))| {
-            Finding::new(
-                Code::Contradiction,
-                w.at,
-                format!("all of the `{name}` without warning lies outside its limits"),
-            )
-            .label("no warning here")
-            .and(s.at, "no load outside this")
-            .help("write a range for `warn` that lies inside that of `limits`")
-        });
-        found.collect()
+    f.file.baths.iter().flat_map(warned_outside).collect()
+}
+
+fn warned_outside(bath: &Bath) -> Vec<Finding> {
+    let (Some(stop), Some(warn)) = (bath.limits.as_ref(), bath.warn.as_ref()) else {
+        return Vec::new();
     };
-    f.file.baths.iter().flat_map(of).collect()
+    let warns = warn.spans();
+    let outside = |(name, stop): (&str, Spot<(f64, f64)>)| {
+        let warn = warns.iter().find(|w| w.0 == name)?.1;
+        (warn.value.1 <= stop.value.0 || warn.value.0 >= stop.value.1).then(|| {
+            Finding::error(Code::Contradiction, warn.at)
+                .says(format!(
+                    "all of the `{name}` without warning lies outside its limits"
+                ))
+                .label("no warning here")
+                .and(stop.at, "no load outside this")
+                .help("write a range for `warn` that lies inside that of `limits`")
+        })
+    };
+    stop.spans().into_iter().filter_map(outside).collect()
 }

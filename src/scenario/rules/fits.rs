@@ -3,6 +3,7 @@
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::{Place, Spot};
+use crate::thing::{Key, Thing};
 use crate::walk::list;
 use crate::written::{Order, Part, Step, Tank};
 use std::collections::BTreeSet;
@@ -10,29 +11,29 @@ use tankday_base::shop::{Goes, Inside, Lies, depth};
 use tankday_base::units::{Length, Quantity};
 
 pub(super) const ALL: &[Rule] = &[
-    said_once,
-    meant_for_no_tank,
-    lies_under,
-    too_long_for_some,
-    just_fits,
-    turned,
+    Rule::Whole(said_once),
+    Rule::Whole(meant_for_no_tank),
+    Rule::Whole(|f| each(f, lies_under)),
+    Rule::Whole(|f| each(f, too_long_for_some)),
+    Rule::Whole(|f| each(f, just_fits)),
+    Rule::Whole(|f| each(f, turned)),
 ];
 
 /// A step names its place and its bath once.
 fn said_once(f: &Facts) -> Vec<Finding> {
-    let twice = f.steps().flat_map(|(_, s)| &s.places.twice);
-    twice
-        .map(|(key, at, other)| {
-            Finding::new(
-                Code::Contradiction,
-                *at,
-                format!("`{key}` says again where this happens"),
-            )
+    let alike = [(&Step::tanks, &Step::stations), (&Step::_other, &Step::bath)];
+    let twice = f.steps().flat_map(|(_, step)| {
+        let both = |(key, other): (&Key, &Key)| Some((key.name, step.both(key, other)?));
+        alike.into_iter().filter_map(both)
+    });
+    let again = |(key, (at, other)): (&str, (Place, Place))| {
+        Finding::error(Code::Contradiction, at)
+            .says(format!("`{key}` says again where this happens"))
             .label("one of the two")
-            .and(*other, "or this")
+            .and(other, "or this")
             .help("leave one of the two out")
-        })
-        .collect()
+    };
+    twice.map(again).collect()
 }
 
 /// Every coating with what may coat it, each part and step once.
@@ -63,14 +64,15 @@ fn meant_for_no_tank(f: &Facts) -> Vec<Finding> {
             .collect();
         for name in wrong {
             found.push(
-                Finding::new(
-                    Code::Contradiction,
-                    name.at,
-                    format!("the route of `{}` does not coat in `{}`", id(order), name.value),
-                )
-                .label("meant for this tank")
-                .and(step.at, "coats here")
-                .help(format!("its route coats in {}", list(can.iter().copied()))),
+                Finding::error(Code::Contradiction, name.at)
+                    .says(format!(
+                        "the route of `{}` does not coat in `{}`",
+                        id(order),
+                        name.value
+                    ))
+                    .label("meant for this tank")
+                    .and(step.places.at, "coats here")
+                    .help(format!("its route coats in {}", list(can.iter().copied()))),
             );
         }
         if found.len() == before {
@@ -93,7 +95,7 @@ fn none_left(f: &Facts, order: &Order, part: &Part, step: &Step) -> Option<Findi
         "no tank is left for `{}`: the tanks that are named exclude each other",
         id(order)
     );
-    let other = order.tanks.first().map_or(step.at, |n| n.at);
+    let other = order.tanks.first().map_or(step.places.at, |n| n.at);
     Some(
         Finding::new(Code::Contradiction, name.at, message)
             .label("one of these")
@@ -131,8 +133,15 @@ fn known(tank: &Tank) -> bool {
     tank.inside.is_some() && tank.fill.is_some()
 }
 
-/// Each part with a size and each step once, with the tanks meant.
-fn sized<'a>(f: &Facts<'a>) -> Vec<(&'a Part, &'a Step, Vec<&'a Tank>, Place)> {
+/// A part with a size and a step, with the tanks meant, and where the size stands.
+type Sized<'a> = (&'a Part, &'a Step, Vec<&'a Tank>, Place);
+
+fn each(f: &Facts, rule: fn(&Facts, Sized) -> Option<Finding>) -> Vec<Finding> {
+    sized(f).into_iter().filter_map(|sized| rule(f, sized)).collect()
+}
+
+/// Each part with a size and each step once.
+fn sized<'a>(f: &Facts<'a>) -> Vec<Sized<'a>> {
     let mut seen = BTreeSet::new();
     coatings(f)
         .into_iter()
@@ -140,7 +149,7 @@ fn sized<'a>(f: &Facts<'a>) -> Vec<(&'a Part, &'a Step, Vec<&'a Tank>, Place)> {
             let at = part.size_at()?;
             let named = order.tanks.first().map(|n| n.value.as_str());
             let sound = !tanks.is_empty() && tanks.iter().all(|t| known(t));
-            (sound && seen.insert((part.name.at.start, step.at.start, named)))
+            (sound && seen.insert((part.name.at.start, step.places.at.start, named)))
                 .then_some((part, step, tanks, at))
         })
         .collect()
@@ -210,36 +219,36 @@ fn would_do(f: &Facts, part: &Part, step: &Step) -> String {
 }
 
 /// A part that no tank covers is not coated.
-fn lies_under(f: &Facts) -> Vec<Finding> {
-    let none = |(part, step, tanks, at): (&Part, &Step, Vec<&Tank>, Place)| {
-        if tanks.iter().any(|t| lies(part, t, Length::ZERO).is_some()) {
-            return None;
-        }
-        let largest = tanks
-            .iter()
-            .max_by(|a, b| {
-                let fill = |t: &Tank| t.fill.as_ref().map_or(0.0, |v| v.value.base());
-                fill(a).total_cmp(&fill(b))
-            })
-            .copied()?;
-        let message = format!(
-            "`{}` ({}) does not fit under the solution of {}",
-            part.name.value,
-            measures(part),
-            list(tanks.iter().map(|t| name_of(t)))
-        );
-        let mut help = would_do(f, part, step);
-        if part.turned.as_ref().is_some_and(|t| !t.value) && half_goes(part, &tanks) {
-            help.push_str("; or write `turned: yes` if a mark where its two halves meet does no harm");
-        }
-        Some(
-            Finding::new(Code::Capacity, at, message)
-                .label("too large, however it lies")
-                .and(largest.inside.as_ref().map_or(step.at, |i| i.at), offers(largest))
-                .help(help),
-        )
-    };
-    sized(f).into_iter().filter_map(none).collect()
+fn lies_under(f: &Facts, (part, step, tanks, at): Sized) -> Option<Finding> {
+    if tanks.iter().any(|t| lies(part, t, Length::ZERO).is_some()) {
+        return None;
+    }
+    let largest = tanks
+        .iter()
+        .max_by(|a, b| {
+            let fill = |t: &Tank| t.fill.as_ref().map_or(0.0, |v| v.value.base());
+            fill(a).total_cmp(&fill(b))
+        })
+        .copied()?;
+    let message = format!(
+        "`{}` ({}) does not fit under the solution of {}",
+        part.name.value,
+        measures(part),
+        list(tanks.iter().map(|t| name_of(t)))
+    );
+    let mut help = would_do(f, part, step);
+    if part.turned.as_ref().is_some_and(|t| !t.value) && half_goes(part, &tanks) {
+        help.push_str("; or write `turned: yes` if a mark where its two halves meet does no harm");
+    }
+    Some(
+        Finding::new(Code::Capacity, at, message)
+            .label("too large, however it lies")
+            .and(
+                largest.inside.as_ref().map_or(step.places.at, |i| i.at),
+                offers(largest),
+            )
+            .help(help),
+    )
 }
 
 fn half_goes(part: &Part, tanks: &[&Tank]) -> bool {
@@ -254,85 +263,76 @@ fn half_goes(part: &Part, tanks: &[&Tank]) -> bool {
 }
 
 /// A part that goes into some of the tanks only: it waits for these.
-fn too_long_for_some(f: &Facts) -> Vec<Finding> {
-    let some = |(part, _, tanks, at): (&Part, &Step, Vec<&Tank>, Place)| {
-        let (takes, not): (Vec<&Tank>, Vec<&Tank>) = tanks
-            .into_iter()
-            .partition(|t| lies(part, t, Length::ZERO).is_some());
-        if takes.is_empty() || not.is_empty() {
-            return None;
-        }
-        let names = |tanks: &[&Tank]| list(tanks.iter().map(|t| name_of(t)));
-        let message = format!(
-            "`{}` ({}) does not fit under the solution of {}: it never goes in there",
-            part.name.value,
-            measures(part),
-            names(&not)
-        );
-        let tank = takes.first().map_or("?", |t| name_of(t));
-        Some(
-            Finding::warning(Code::Capacity, at, message)
-                .label(format!("goes into {}", names(&takes)))
-                .help(format!(
-                    "write `tank: {tank}` at the part, and this is not said again"
-                )),
-        )
-    };
-    sized(f).into_iter().filter_map(some).collect()
+fn too_long_for_some(_: &Facts, (part, _, tanks, at): Sized) -> Option<Finding> {
+    let (takes, not): (Vec<&Tank>, Vec<&Tank>) = tanks
+        .into_iter()
+        .partition(|t| lies(part, t, Length::ZERO).is_some());
+    if takes.is_empty() || not.is_empty() {
+        return None;
+    }
+    let names = |tanks: &[&Tank]| list(tanks.iter().map(|t| name_of(t)));
+    let message = format!(
+        "`{}` ({}) does not fit under the solution of {}: it never goes in there",
+        part.name.value,
+        measures(part),
+        names(&not)
+    );
+    let tank = takes.first().map_or("?", |t| name_of(t));
+    Some(
+        Finding::warning(Code::Capacity, at, message)
+            .label(format!("goes into {}", names(&takes)))
+            .help(format!(
+                "write `tank: {tank}` at the part, and this is not said again"
+            )),
+    )
 }
 
 /// So much is kept clear on every side of the work, under it and over it: common practice, no source.
 const CLEAR: Length = Length::millimetres(10.0);
 
 /// Work that hardly goes in, or only tilted.
-fn just_fits(f: &Facts) -> Vec<Finding> {
-    let tight = |(part, _, tanks, at): (&Part, &Step, Vec<&Tank>, Place)| {
-        let best = |clear: Length| {
-            let ways = tanks.iter().filter_map(|t| Some((lies(part, t, clear)?, *t)));
-            ways.min_by_key(|w| w.0)
-        };
-        let ((how, tank), roomy) = (best(Length::ZERO)?, best(CLEAR));
-        let way = match how {
-            Lies::Tilted => " only tilted, one end lower than the other",
-            Lies::Across => " only from corner to corner of the opening",
-            Lies::Turned => return None,
-            _ if roomy.is_some() => return None,
-            _ => "",
-        };
-        let close = if roomy.is_none() {
-            format!(", with less than {} clear all round", mm(CLEAR))
-        } else {
-            String::new()
-        };
-        let message = format!("`{}` goes into `{}`{way}{close}", part.name.value, name_of(tank));
-        Some(
-            Finding::warning(Code::Capacity, at, message)
-                .label(measures(part))
-                .and(tank.inside.as_ref().map_or(at, |i| i.at), offers(tank))
-                .help("see that all of it is covered and touches neither wall nor heater"),
-        )
+fn just_fits(_: &Facts, (part, _, tanks, at): Sized) -> Option<Finding> {
+    let best = |clear: Length| {
+        let ways = tanks.iter().filter_map(|t| Some((lies(part, t, clear)?, *t)));
+        ways.min_by_key(|w| w.0)
     };
-    sized(f).into_iter().filter_map(tight).collect()
+    let ((how, tank), roomy) = (best(Length::ZERO)?, best(CLEAR));
+    let way = match how {
+        Lies::Tilted => " only tilted, one end lower than the other",
+        Lies::Across => " only from corner to corner of the opening",
+        Lies::Turned => return None,
+        _ if roomy.is_some() => return None,
+        _ => "",
+    };
+    let close = if roomy.is_none() {
+        format!(", with less than {} clear all round", mm(CLEAR))
+    } else {
+        String::new()
+    };
+    let message = format!("`{}` goes into `{}`{way}{close}", part.name.value, name_of(tank));
+    Some(
+        Finding::warning(Code::Capacity, at, message)
+            .label(measures(part))
+            .and(tank.inside.as_ref().map_or(at, |i| i.at), offers(tank))
+            .help("see that all of it is covered and touches neither wall nor heater"),
+    )
 }
 
 /// Work that is turned end for end keeps a mark, and each half wants its own stay.
-fn turned(f: &Facts) -> Vec<Finding> {
-    let marked = |(part, _, tanks, at): (&Part, &Step, Vec<&Tank>, Place)| {
-        let all_turned = tanks.iter().all(|t| {
-            let way = lies(part, t, Length::ZERO);
-            way.is_none() || way == Some(Lies::Turned)
-        });
-        let some = tanks.iter().any(|t| lies(part, t, Length::ZERO).is_some());
-        (all_turned && some).then(|| {
-            let message = format!(
-                "`{}` is coated in two halves: a line stays where they meet",
-                part.name.value
-            );
-            Finding::warning(Code::Capacity, at, message)
-                .label("turned end for end")
-                .and(part.turned.as_ref().map_or(at, |t| t.at), "as you wish")
-                .help("each half wants its own stay: give its route two coating steps, the second with a name of its own, `as: coat the other end`")
-        })
-    };
-    sized(f).into_iter().filter_map(marked).collect()
+fn turned(_: &Facts, (part, _, tanks, at): Sized) -> Option<Finding> {
+    let all_turned = tanks.iter().all(|t| {
+        let way = lies(part, t, Length::ZERO);
+        way.is_none() || way == Some(Lies::Turned)
+    });
+    let some = tanks.iter().any(|t| lies(part, t, Length::ZERO).is_some());
+    (all_turned && some).then(|| {
+        let message = format!(
+            "`{}` is coated in two halves: a line stays where they meet",
+            part.name.value
+        );
+        Finding::warning(Code::Capacity, at, message)
+            .label("turned end for end")
+            .and(part.turned.as_ref().map_or(at, |t| t.at), "as you wish")
+            .help("each half wants its own stay: give its route two coating steps, the second with a name of its own, `as: coat the other end`")
+    })
 }

@@ -2,95 +2,56 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
+use crate::node::Spot;
+use crate::written::{Station, Step, TopUp};
 use tankday_base::shop::Hands;
 use tankday_base::units::Span;
 
-pub(super) const ALL: &[Rule] = &[somebody, topping_up, fresh_water];
+pub(super) const ALL: &[Rule] = &[
+    Rule::Step(somebody),
+    Rule::Once(topping_up),
+    Rule::Station(fresh_water),
+];
 
 /// Work that needs hands has hands.
-fn somebody(f: &Facts) -> Vec<Finding> {
-    let Some(none) = f
-        .file
-        .shop
-        .as_ref()
-        .and_then(|s| s.hands.as_ref())
-        .filter(|h| h.value == 0)
-    else {
-        return Vec::new();
-    };
-    let needs = f.steps().filter_map(|(_, step)| {
-        let hands = step.hands.as_ref()?;
-        let zero = |s: &Option<crate::node::Spot<Span>>| s.as_ref().is_some_and(|s| s.value == Span::ZERO);
-        let idle = hands.value == Hands::None
-            || (hands.value == Hands::Ends && zero(&step.put_in) && zero(&step.take_out));
-        (!idle).then(|| {
-            Finding::new(
-                Code::Hands,
-                hands.at,
-                "this step needs hands, and the shop has none",
-            )
+fn somebody(f: &Facts, step: &Step) -> Option<Finding> {
+    let (none, hands) = (f.no_hands()?, step.hands.as_ref()?);
+    let zero = |s: &Option<Spot<Span>>| s.as_ref().is_some_and(|s| s.value == Span::ZERO);
+    let idle = hands.value == Hands::None
+        || (hands.value == Hands::Ends && zero(&step.put_in) && zero(&step.take_out));
+    (!idle).then(|| {
+        Finding::error(Code::Hands, hands.at)
+            .says("this step needs hands, and the shop has none")
             .label("needs hands")
             .and(none.at, "no hands")
             .help("write `hands: none` if it works by itself")
-        })
-    });
-    needs.collect()
+    })
 }
 
 /// A tank that is topped up by hand needs a hand.
-fn topping_up(f: &Facts) -> Vec<Finding> {
-    let none = f
-        .file
-        .shop
-        .as_ref()
-        .and_then(|s| s.hands.as_ref())
-        .filter(|h| h.value == 0);
-    let (Some(none), Some(rules)) = (none, &f.file.rules) else {
-        return Vec::new();
+fn topping_up(f: &Facts) -> Option<Finding> {
+    let none = f.no_hands()?;
+    let Some(TopUp::Below(rule, true)) = &f.file.rules.as_ref()?.top_up else {
+        return None;
     };
-    match &rules.top_up {
-        Some(crate::written::TopUp::Below {
-            below: Some(below),
-            written: true,
-            ..
-        }) if below.value.in_fraction() > 0.0 && !f.file.tanks.is_empty() => {
-            let finding = Finding::new(
-                Code::Hands,
-                below.at,
-                "a tank is topped up by hand, and the shop has no hands",
-            );
-            vec![
-                finding
-                    .label("needs hands")
-                    .and(none.at, "no hands")
-                    .help("write `top up: never`"),
-            ]
-        }
-        _ => Vec::new(),
-    }
+    let below = rule.below.as_ref()?;
+    (below.value.in_fraction() > 0.0 && !f.file.tanks.is_empty()).then(|| {
+        Finding::error(Code::Hands, below.at)
+            .says("a tank is topped up by hand, and the shop has no hands")
+            .label("needs hands")
+            .and(none.at, "no hands")
+            .help("write `top up: never`")
+    })
 }
 
 /// A rinse that is renewed by hand needs a hand.
-fn fresh_water(f: &Facts) -> Vec<Finding> {
-    let hands = f.file.shop.as_ref().and_then(|s| s.hands.as_ref());
-    let Some(none) = hands.filter(|h| h.value == 0) else {
-        return Vec::new();
-    };
-    let rules = f
-        .file
-        .stations
-        .iter()
-        .filter_map(|s| s.rinse.renew.as_ref()?.written);
-    rules
-        .map(|at| {
-            Finding::new(
-                Code::Hands,
-                at,
-                "a rinse is renewed by hand, and the shop has no hands",
-            )
+fn fresh_water(f: &Facts, station: &Station) -> Option<Finding> {
+    let (none, rule) = (f.no_hands()?, station.renew.as_ref()?.written?);
+    Some(
+        Finding::error(Code::Hands, rule)
+            .says("a rinse is renewed by hand, and the shop has no hands")
             .label("needs hands")
             .and(none.at, "no hands")
-            .help("write `renew: never`")
-        })
-        .collect()
+            .help("write `renew: never`"),
+    )
 }

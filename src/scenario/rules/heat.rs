@@ -6,7 +6,7 @@ use crate::node::Place;
 use tankday_base::shop::{Day, HeatOff, HeatOn};
 use tankday_base::units::{Moment, Span};
 
-pub(super) const ALL: &[Rule] = &[unattended, on_within_hours];
+pub(super) const ALL: &[Rule] = &[Rule::Once(unattended), Rule::Once(on_within_hours)];
 
 /// Time of day of opening and closing.
 fn hours(day: &Day) -> (Span, Span) {
@@ -42,43 +42,28 @@ fn alone(f: &Facts) -> Option<(Place, &'static str)> {
 }
 
 /// A hot tank is left alone only if the scenario says so, and then it is a warning.
-fn unattended(f: &Facts) -> Vec<Finding> {
-    let Some((at, what)) = alone(f).filter(|_| !f.file.tanks.is_empty()) else {
-        return Vec::new();
-    };
-    let said = f
-        .file
-        .rules
-        .as_ref()
-        .and_then(|r| r.heat.as_ref()?.unattended.as_ref());
-    match said {
-        Some(said) if said.value => {
-            let finding = Finding::warning(Code::Unattended, at, format!("{what}: hot acid is left alone"));
-            vec![finding.label("unattended").and(said.at, "allowed here")]
-        }
-        Some(_) => vec![
-            Finding::new(Code::Unattended, at, what)
-                .label("unattended")
-                .help("heat while somebody is there, or write `unattended: allowed`; it will be a warning on every plan"),
-        ],
-        None => Vec::new(),
+fn unattended(f: &Facts) -> Option<Finding> {
+    let (at, what) = alone(f).filter(|_| !f.file.tanks.is_empty())?;
+    let said = f.file.rules.as_ref()?.heat.as_ref()?.unattended.as_ref()?;
+    if said.value {
+        let message = format!("{what}: hot acid is left alone");
+        let finding = Finding::warning(Code::Unattended, at, message).label("unattended");
+        return Some(finding.and(said.at, "allowed here"));
     }
+    Some(Finding::new(Code::Unattended, at, what).label("unattended").help(
+        "heat while somebody is there, or write `unattended: allowed`; it will be a warning on every plan",
+    ))
 }
 
 /// Heating begins before the shop closes.
-fn on_within_hours(f: &Facts) -> Vec<Finding> {
-    let late = || {
-        let on = f.file.rules.as_ref()?.heat.as_ref()?.on.as_ref()?;
-        let time = match on.value {
-            HeatOn::At(time) | HeatOn::ReadyBy(time) => time,
-            HeatOn::AtOpening => return None,
-        };
-        let days = &f.hours?.calendar.days;
-        let closed = days.iter().any(|d| time >= hours(d).1);
-        closed.then(|| {
-            Finding::new(Code::Time, on.at, "the shop is closed by then")
-                .help("heat within the opening hours")
-        })
+fn on_within_hours(f: &Facts) -> Option<Finding> {
+    let on = f.file.rules.as_ref()?.heat.as_ref()?.on.as_ref()?;
+    let time = match on.value {
+        HeatOn::At(time) | HeatOn::ReadyBy(time) => time,
+        HeatOn::AtOpening => return None,
     };
-    late().into_iter().collect()
+    let closed = f.hours?.calendar.days.iter().any(|d| time >= hours(d).1);
+    closed.then(|| {
+        Finding::new(Code::Time, on.at, "the shop is closed by then").help("heat within the opening hours")
+    })
 }

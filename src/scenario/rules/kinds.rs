@@ -9,76 +9,71 @@ use crate::walk::list;
 use crate::written::{Part, Route, Step};
 use tankday_base::shop::StepKind;
 
-pub(super) const ALL: &[Rule] = &[asked, fits_its_keys, degreased_and_rinsed, dry_into_hot_oil];
+pub(super) const ALL: &[Rule] = &[
+    Rule::Step(asked),
+    Rule::Step(fits_its_keys),
+    Rule::Whole(degreased_and_rinsed),
+    Rule::Whole(dry_into_hot_oil),
+];
 
 /// Words that may mean a kind are asked about: what is not said is not guessed in silence.
-fn asked(f: &Facts) -> Vec<Finding> {
-    let open = |(_, step): (&Route, &Step)| {
-        let what = step.what.as_ref()?;
-        if step.own_kind.is_some() || step.coats() || step.relieves.is_some() || step.dries.is_some() {
-            return None;
-        }
-        let name = &what.value;
-        let (message, kind, not) = match said(name) {
-            Said::Near(phrase, kind) => (format!("`{name}`: did you mean `{phrase}`?"), kind, "if not, "),
-            Said::Holds(_, kind) => (format!("`{name}`: is its kind `{}`?", kind.word()), kind, ""),
-            Said::Known(_) | Said::Nothing => return None,
-        };
-        let kind = kind.word();
-        Some(
-            Finding::warning(Code::UnknownWord, what.at, message)
-                .label("what kind of step is it?")
-                .help(format!(
-                    "{not}say its `kind:` beside it, such as `kind: {kind}` or `kind: other`; until then it counts as `{kind}`"
-                )),
-        )
+fn asked(_: &Facts, step: &Step) -> Option<Finding> {
+    let what = step.what.as_ref()?;
+    if step.own_kind.is_some() || step.coats() || step.relieves.is_some() || step.dries.is_some() {
+        return None;
+    }
+    let name = &what.value;
+    let (message, kind, not) = match said(name) {
+        Said::Near(phrase, kind) => (format!("`{name}`: did you mean `{phrase}`?"), kind, "if not, "),
+        Said::Holds(_, kind) => (format!("`{name}`: is its kind `{}`?", kind.word()), kind, ""),
+        Said::Known(_) | Said::Nothing => return None,
     };
-    f.steps().filter_map(open).collect()
+    let kind = kind.word();
+    Some(
+        Finding::warning(Code::UnknownWord, what.at, message)
+            .label("what kind of step is it?")
+            .help(format!(
+                "{not}say its `kind:` beside it, such as `kind: {kind}` or `kind: other`; until then it counts as `{kind}`"
+            )),
+    )
 }
 
 /// The kind that is written agrees with the other keys.
-fn fits_its_keys(f: &Facts) -> Vec<Finding> {
-    let wrong = |(_, step): (&Route, &Step)| {
-        let kind = step.own_kind.as_ref()?;
-        let (relieves, dries) = (step.relieves.as_ref(), step.dries.as_ref());
-        let (message, other, label) = match (kind.value, step.bath.as_ref()) {
-            (StepKind::Coat, None) if !step.coats() => {
-                let finding = Finding::new(
-                    Code::Contradiction,
-                    kind.at,
-                    "only a bath coats, and none is named",
-                );
-                return Some(
-                    finding
-                        .label("in which bath?")
-                        .help("write `in: manganese` beside it"),
-                );
-            }
-            (StepKind::Coat, _) => return None,
-            (_, Some(bath)) => ("a bath coats in this step", bath.at, "the bath"),
-            (StepKind::Relieve | StepKind::Rest, None) if relieves.is_some() => return None,
-            (StepKind::DryByAir, None) if dries.is_some() => return None,
-            _ => match (relieves, dries) {
-                (Some(relieves), _) => ("this step relieves", relieves.at, "here"),
-                (None, Some(dries)) => ("the air dries in this step", dries.at, "here"),
-                (None, None) => return None,
-            },
-        };
-        let message = format!("{message}, but its kind is `{}`", kind.value.word());
-        Some(
-            Finding::new(Code::Contradiction, kind.at, message)
-                .label("another kind")
-                .and(other, label)
-                .help("leave `kind` out: it follows"),
-        )
+fn fits_its_keys(_: &Facts, step: &Step) -> Option<Finding> {
+    let kind = step.own_kind.as_ref()?;
+    let (relieves, dries) = (step.relieves.as_ref(), step.dries.as_ref());
+    let (message, other, label) = match (kind.value, step.bath.as_ref()) {
+        (StepKind::Coat, None) if !step.coats() => {
+            let finding =
+                Finding::error(Code::Contradiction, kind.at).says("only a bath coats, and none is named");
+            return Some(
+                finding
+                    .label("in which bath?")
+                    .help("write `in: manganese` beside it"),
+            );
+        }
+        (StepKind::Coat, _) => return None,
+        (_, Some(bath)) => ("a bath coats in this step", bath.at, "the bath"),
+        (StepKind::Relieve | StepKind::Rest, None) if relieves.is_some() => return None,
+        (StepKind::DryByAir, None) if dries.is_some() => return None,
+        _ => match (relieves, dries) {
+            (Some(relieves), _) => ("this step relieves", relieves.at, "here"),
+            (None, Some(dries)) => ("the air dries in this step", dries.at, "here"),
+            (None, None) => return None,
+        },
     };
-    f.steps().filter_map(wrong).collect()
+    let message = format!("{message}, but its kind is `{}`", kind.value.word());
+    Some(
+        Finding::new(Code::Contradiction, kind.at, message)
+            .label("another kind")
+            .and(other, label)
+            .help("leave `kind` out: it follows"),
+    )
 }
 
 /// Whether a step concerns a part; where no part is meant, any.
 fn concerns(step: &Step, part: Option<&Part>) -> bool {
-    let named = |p: &Part| step.only.iter().any(|n| n.value == p.name.value);
-    step.only.is_empty() || part.is_none_or(named)
+    part.is_none_or(|part| step.concerns(part))
 }
 
 /// Grease is taken off before a bath, or it leaves bare and blotchy spots; what is left of the bath is rinsed off after
@@ -103,7 +98,7 @@ fn of_route(f: &Facts, route: &Route) -> Vec<Finding> {
     }
     let mut found = Vec::new();
     for (i, coat) in route.steps.iter().enumerate().filter(|(_, s)| s.coats()) {
-        let at = coat.bath.as_ref().map_or(coat.at, |b| b.at);
+        let at = coat.bath.as_ref().map_or(coat.places.at, |b| b.at);
         let before: Vec<&Step> = all
             .get(i)
             .into_iter()
@@ -176,16 +171,16 @@ fn dry_into_hot_oil(f: &Facts) -> Vec<Finding> {
             let Some(wet) = wet.filter(|_| step.kind() == StepKind::OilHot) else {
                 continue;
             };
-            let at = step.what.as_ref().map_or(step.at, |w| w.at);
+            let at = step.what.as_ref().map_or(step.places.at, |w| w.at);
             found.push(
-                Finding::warning(
-                    Code::Route,
-                    at,
-                    "wet work goes into hot oil: the water boils over",
-                )
-                .label("dry it first")
-                .and(wet.what.as_ref().map_or(wet.at, |w| w.at), "it is wet from here")
-                .help("write a step between them, `{do: dry, at: bench, for: 5 min}`"),
+                Finding::warns(Code::Route, at)
+                    .says("wet work goes into hot oil: the water boils over")
+                    .label("dry it first")
+                    .and(
+                        wet.what.as_ref().map_or(wet.places.at, |w| w.at),
+                        "it is wet from here",
+                    )
+                    .help("write a step between them, `{do: dry, at: bench, for: 5 min}`"),
             );
         }
     }

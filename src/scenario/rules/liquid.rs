@@ -9,7 +9,7 @@ use tankday_base::bath::HIGHEST;
 use tankday_base::bath::water::boiling_point;
 use tankday_base::units::Temperature;
 
-pub(super) const ALL: &[Rule] = &[is_liquid, not_above_its_band];
+pub(super) const ALL: &[Rule] = &[Rule::Whole(is_liquid), Rule::Tank(not_above_its_band)];
 
 /// Where water freezes.
 const FREEZES: Temperature = Temperature::celsius(0.0);
@@ -40,9 +40,13 @@ fn starts(f: &Facts) -> Vec<Start> {
             as_air: true,
         }),
     };
-    let baths = f.file.tanks.iter().filter_map(|t| t.temperature.as_ref());
-    let filled = f.file.stations.iter().filter(|s| s.rinse.fill.is_some());
-    let rinses = filled.filter_map(|s| s.rinse.temperature.as_ref());
+    let baths = f
+        .file
+        .tanks
+        .iter()
+        .filter_map(|t| t.now.as_ref()?.temperature.as_ref());
+    let filled = f.file.stations.iter().filter(|s| s.fill.is_some());
+    let rinses = filled.filter_map(|s| s.temperature.as_ref());
     let baths = baths.filter_map(|now| start("a bath", now));
     baths
         .chain(rinses.filter_map(|now| start("rinse water", now)))
@@ -82,24 +86,21 @@ fn is_liquid(f: &Facts) -> Vec<Finding> {
 }
 
 /// A bath that begins above its band is told: it is let down before work goes in, or the reading is a slip.
-fn not_above_its_band(f: &Facts) -> Vec<Finding> {
+fn not_above_its_band(f: &Facts, t: &crate::written::Tank) -> Option<Finding> {
     let boils = f.pressure().map(boiling_point);
-    let hot = |t: &crate::written::Tank| {
-        let now = t.temperature.as_ref()?;
-        let most = f.bath(&t.bath.as_ref()?.value)?.band.as_ref()?.most.as_ref()?;
-        let temperature = now.value.filter(|t| boils.is_none_or(|b| *t < b))?;
-        (temperature > most.value).then(|| {
-            let message = format!("the bath starts at {}, above its band", celsius(temperature));
-            Finding::warning(Code::Bath, now.at, message)
-                .label("now")
-                .and(most.at, format!("at most {}", celsius(most.value)))
-                .help(format!(
-                    "check the reading; let it cool into its band before work or concentrate goes in{}",
-                    taken_as(temperature)
-                ))
-        })
-    };
-    f.file.tanks.iter().filter_map(hot).collect()
+    let now = t.now.as_ref()?.temperature.as_ref()?;
+    let most = f.bath(&t.bath.as_ref()?.value)?.band.as_ref()?.most.as_ref()?;
+    let temperature = now.value.filter(|t| boils.is_none_or(|b| *t < b))?;
+    (temperature > most.value).then(|| {
+        let message = format!("the bath starts at {}, above its band", celsius(temperature));
+        Finding::warning(Code::Bath, now.at, message)
+            .label("now")
+            .and(most.at, format!("at most {}", celsius(most.value)))
+            .help(format!(
+                "check the reading; let it cool into its band before work or concentrate goes in{}",
+                taken_as(temperature)
+            ))
+    })
 }
 
 /// What a reading is taken as that is hotter than any bath that is worked out.

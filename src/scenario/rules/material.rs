@@ -5,57 +5,52 @@ use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::Place;
 use crate::resolve::growth;
-use crate::written::{Part, Step};
-use std::collections::BTreeSet;
+use crate::thing::Thing;
+use crate::written::{Material, Part, Step};
 use tankday_base::bath::Substrate;
 use tankday_base::shop::Coats;
 
-pub(super) const ALL: &[Rule] = &[stays_out, measured, reaches_target, goes_in_hot, has_reason];
+pub(super) const ALL: &[Rule] = &[
+    Rule::Coating(stays_out),
+    Rule::Whole(measured),
+    Rule::Coating(reaches_target),
+    Rule::Coating(goes_in_hot),
+    Rule::Material(has_reason),
+];
 
 /// Where the material of a part is written, or the part.
 fn material_place(part: &Part) -> Place {
     part.material.as_ref().map_or(part.name.at, |m| m.at)
 }
 
-/// Each pair of part and coating step once, whatever orders there are.
-fn pairs<'a>(f: &Facts<'a>) -> Vec<(&'a Part, &'a Step)> {
-    let mut seen = BTreeSet::new();
-    let all = f.coatings().map(|(_, part, step)| (part, step));
-    all.filter(|(part, step)| seen.insert((part.name.at.start, step.at.start)))
-        .collect()
-}
-
 /// Aluminium, zinc plate, brass and stainless stay out.
-fn stays_out(f: &Facts) -> Vec<Finding> {
-    let refused = |(part, step): (&Part, &Step)| {
-        let Coats::No(reason) = f.material(part)?.coats else {
-            return None;
-        };
-        let (bath, material) = (step.bath.as_ref()?, &part.material.as_ref()?.value);
-        let message = format!(
-            "`{}` ({material}) must stay out of `{}`",
-            part.name.value, bath.value
-        );
-        Some(
-            Finding::new(Code::Material, material_place(part), message)
-                .label("stays out")
-                .and(bath.at, "would go in here")
-                .help(format!("{reason}; send the part another way")),
-        )
+fn stays_out(f: &Facts, part: &Part, step: &Step) -> Option<Finding> {
+    let Coats::No(reason) = f.material(part)?.coats else {
+        return None;
     };
-    pairs(f).into_iter().filter_map(refused).collect()
+    let (bath, material) = (step.bath.as_ref()?, &part.material.as_ref()?.value);
+    let message = format!(
+        "`{}` ({material}) must stay out of `{}`",
+        part.name.value, bath.value
+    );
+    Some(
+        Finding::new(Code::Material, material_place(part), message)
+            .label("stays out")
+            .and(bath.at, "would go in here")
+            .help(format!("{reason}; send the part another way")),
+    )
 }
 
 /// Whether a shape is written that says nothing, which is told elsewhere.
 fn unshaped(f: &Facts, part: &Part) -> bool {
     let estimate = f.material(part).and_then(|m| part.estimate(m.density));
-    part.shape.any() && estimate.is_none() && part.mass_at.is_none()
+    part.is_shaped() && estimate.is_none() && part.place(&Part::mass).is_none()
 }
 
 /// Parts that a bath coats have a mass and a surface.
 fn measured(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
-    for (part, step) in pairs(f) {
+    for (part, step) in f.pairs() {
         let Some((mass, area)) = f.measures(part).filter(|_| !unshaped(f, part)) else {
             continue;
         };
@@ -70,77 +65,64 @@ fn measured(f: &Facts) -> Vec<Finding> {
             );
             let finding = Finding::new(Code::Missing, part.name.at, message)
                 .label(format!("needs `{key}`, or a shape"));
-            found.push(finding.and(step.bath.as_ref().map_or(step.at, |b| b.at), "goes in here"));
+            found.push(finding.and(
+                step.bath.as_ref().map_or(step.places.at, |b| b.at),
+                "goes in here",
+            ));
         }
     }
     found
 }
 
 /// A target that the coating never reaches is seen before the day begins.
-fn reaches_target(f: &Facts) -> Vec<Finding> {
-    let short = |(part, step): (&Part, &Step)| {
-        let bath = f.bath(&step.bath.as_ref()?.value)?;
-        let coat = bath.coat.as_ref()?;
-        let (None, Some(target)) = (&coat.time, &coat.target) else {
-            return None;
-        };
-        let material = f.material(part)?;
-        let cannot = growth(bath)?
-            .conversion_for(target.value, Substrate::of(&material))
-            .err()?;
-        let grams =
-            |w: tankday_base::units::CoatWeight| (w.in_grams_per_square_metre() * 10.0).round() / 10.0;
-        let message = format!("`{}` never reaches {} g/m2", part.name.value, grams(target.value));
-        Some(
-            Finding::warning(Code::Material, material_place(part), message)
-                .label(format!("ends at {} g/m2", grams(cannot.full)))
-                .and(target.at, "the target")
-                .help("it comes out when 95 % of that is on it, at the longest dwell if not before; lower the target, or state a time"),
-        )
+fn reaches_target(f: &Facts, part: &Part, step: &Step) -> Option<Finding> {
+    let bath = f.bath(&step.bath.as_ref()?.value)?;
+    let coat = bath.coat.as_ref()?;
+    let (None, Some(target)) = (&coat.time, &coat.target) else {
+        return None;
     };
-    pairs(f).into_iter().filter_map(short).collect()
+    let material = f.material(part)?;
+    let cannot = growth(bath)?
+        .conversion_for(target.value, Substrate::of(&material))
+        .err()?;
+    let grams = |w: tankday_base::units::CoatWeight| (w.in_grams_per_square_metre() * 10.0).round() / 10.0;
+    let message = format!("`{}` never reaches {} g/m2", part.name.value, grams(target.value));
+    Some(
+        Finding::warning(Code::Material, material_place(part), message)
+            .label(format!("ends at {} g/m2", grams(cannot.full)))
+            .and(target.at, "the target")
+            .help("it comes out when 95 % of that is on it, at the longest dwell if not before; lower the target, or state a time"),
+    )
 }
 
 /// Loads go in only where something grows on them: no coating forms at the limit of a material and below, though the
 /// band lets its loads in.
-fn goes_in_hot(f: &Facts) -> Vec<Finding> {
-    let cold = |(part, step): (&Part, &Step)| {
-        let least = f
-            .bath(&step.bath.as_ref()?.value)?
-            .band
-            .as_ref()?
-            .least
-            .as_ref()?;
-        let limit = f.material(part)?.from.limit();
-        (least.value <= limit).then(|| {
-            let message = format!(
-                "loads of `{}` may go in at {}, where nothing grows on them",
-                part.name.value,
-                celsius(least.value)
-            );
-            Finding::warning(Code::Bath, least.at, message)
-                .label(format!("its material takes no coating up to {}", celsius(limit)))
-                .and(material_place(part), "this material")
-                .help(
-                    "write a band that begins above it: steel 82 °C, cast iron 70 °C; see the product sheet",
-                )
-        })
-    };
-    pairs(f).into_iter().filter_map(cold).collect()
+fn goes_in_hot(f: &Facts, part: &Part, step: &Step) -> Option<Finding> {
+    let least = f
+        .bath(&step.bath.as_ref()?.value)?
+        .band
+        .as_ref()?
+        .least
+        .as_ref()?;
+    let limit = f.material(part)?.from.limit();
+    (least.value <= limit).then(|| {
+        let message = format!(
+            "loads of `{}` may go in at {}, where nothing grows on them",
+            part.name.value,
+            celsius(least.value)
+        );
+        Finding::warning(Code::Bath, least.at, message)
+            .label(format!("its material takes no coating up to {}", celsius(limit)))
+            .and(material_place(part), "this material")
+            .help("write a band that begins above it: steel 82 °C, cast iron 70 °C; see the product sheet")
+    })
 }
 
 /// A reason belongs to a material that stays out.
-fn has_reason(f: &Facts) -> Vec<Finding> {
-    let idle = f
-        .file
-        .materials
-        .iter()
-        .filter(|m| m.coats.as_ref().is_some_and(|c| c.value));
-    idle.filter_map(|m| {
-        let because = m.because.as_ref().filter(|b| b.at != m.name.at)?;
-        let finding =
-            Finding::new(Code::Contradiction, because.at, "a reason is given for nothing").label("why not");
-        Some(finding.and(m.coats.as_ref()?.at, "it does"))
-    })
-    .collect()
+fn has_reason(_: &Facts, material: &Material) -> Option<Finding> {
+    let coats = material.coats.as_ref().filter(|c| c.value)?;
+    let because = material.because.as_ref().filter(|b| b.at != material.name.at)?;
+    let finding =
+        Finding::new(Code::Contradiction, because.at, "a reason is given for nothing").label("why not");
+    Some(finding.and(coats.at, "it does"))
 }

@@ -30,9 +30,11 @@ use super::finding::Finding;
 use super::names::Names;
 use super::node::Spot;
 use super::resolve;
-use super::written::{Bath, File, Order, Part, Route, Step, Tank};
-use tankday_base::shop::Material;
-use tankday_base::units::{Area, Mass, Pressure};
+use super::walk::MOST_FINDINGS;
+use super::written::{Act, Bath, File, Material, Order, Part, Route, Station, Step, Tank, Vessel};
+use std::collections::BTreeSet;
+
+use tankday_base::units::{Area, Mass, Pressure, Temperature};
 
 /// What the rules look at.
 #[derive(Debug, Clone, Copy)]
@@ -45,8 +47,52 @@ pub(super) struct Facts<'a> {
     pub(super) hours: Option<&'a Hours>,
 }
 
-/// A rule.
-type Rule = fn(&Facts) -> Vec<Finding>;
+/// A rule: of what it is asked, and how.
+#[derive(Debug, Clone, Copy)]
+enum Rule {
+    /// Of the scenario as a whole.
+    Whole(fn(&Facts) -> Vec<Finding>),
+    /// The same, with one finding at most.
+    Once(fn(&Facts) -> Option<Finding>),
+    /// Of each bath, and so on.
+    Bath(Of<Bath>),
+    Tank(Of<Tank>),
+    Station(Of<Station>),
+    Vessel(Of<Vessel>),
+    Part(Of<Part>),
+    Order(Of<Order>),
+    Material(Of<Material>),
+    Step(Of<Step>),
+    /// Of each part that goes into a bath.
+    Coated(Of<Part>),
+    /// Of each part that is ordered and each step that coats it, the two once together.
+    Coating(for<'a> fn(&Facts<'a>, &'a Part, &'a Step) -> Option<Finding>),
+    /// Of each rule of care.
+    Act(Of<Act>),
+}
+
+/// What is wrong with one thing.
+type Of<T> = for<'a> fn(&Facts<'a>, &'a T) -> Option<Finding>;
+
+impl Rule {
+    fn check(self, f: &Facts) -> Vec<Finding> {
+        match self {
+            Self::Whole(rule) => rule(f),
+            Self::Once(rule) => rule(f).into_iter().collect(),
+            Self::Bath(rule) => f.each(&f.file.baths, rule),
+            Self::Tank(rule) => f.each(&f.file.tanks, rule),
+            Self::Station(rule) => f.each(&f.file.stations, rule),
+            Self::Vessel(rule) => f.each(&f.file.vessels, rule),
+            Self::Part(rule) => f.each(&f.file.parts, rule),
+            Self::Order(rule) => f.each(&f.file.orders, rule),
+            Self::Material(rule) => f.each(&f.file.materials, rule),
+            Self::Step(rule) => f.each(f.steps().map(|(_, step)| step), rule),
+            Self::Coated(rule) => f.each(f.coated(), rule),
+            Self::Coating(rule) => f.pairs().filter_map(|(part, step)| rule(f, part, step)).collect(),
+            Self::Act(rule) => f.each(f.acts(), rule),
+        }
+    }
+}
 
 const ALL: &[&[Rule]] = &[
     shop::ALL,
@@ -79,11 +125,32 @@ const ALL: &[&[Rule]] = &[
 pub(super) fn check(facts: &Facts) -> Vec<Finding> {
     ALL.iter()
         .flat_map(|topic| topic.iter())
-        .flat_map(|rule| rule(facts))
+        .flat_map(|rule| rule.check(facts))
         .collect()
 }
 
 impl<'a> Facts<'a> {
+    fn each<T: 'a>(&self, all: impl IntoIterator<Item = &'a T>, rule: Of<T>) -> Vec<Finding> {
+        let found = all.into_iter().filter_map(|one| rule(self, one));
+        found.take(MOST_FINDINGS).collect()
+    }
+
+    /// Every rule of care.
+    fn acts(&self) -> impl Iterator<Item = &'a Act> + use<'a> {
+        let care = self.file.rules.as_ref().and_then(|r| r.care.as_ref());
+        care.into_iter().flat_map(|c| c.acts())
+    }
+
+    /// The temperature of the air.
+    fn air(&self) -> Option<&'a Spot<Temperature>> {
+        self.file.shop.as_ref()?.air.as_ref()?.temperature.as_ref()
+    }
+
+    /// Where it is written that the shop has no hands, if it has none.
+    fn no_hands(&self) -> Option<&'a Spot<u32>> {
+        self.file.shop.as_ref()?.hands.as_ref().filter(|h| h.value == 0)
+    }
+
     /// Every step of every route.
     fn steps(&self) -> impl Iterator<Item = (&'a Route, &'a Step)> + use<'a> {
         self.file
@@ -142,7 +209,7 @@ impl<'a> Facts<'a> {
     }
 
     /// What a part is made of.
-    fn material(&self, part: &Part) -> Option<Material> {
+    fn material(&self, part: &Part) -> Option<tankday_base::shop::Material> {
         let name = &part.material.as_ref()?.value;
         let number = *self.names.materials.get(name)? as usize;
         match self.names.built_in.get(number) {
@@ -164,6 +231,20 @@ impl<'a> Facts<'a> {
         self.file.orders.iter().flat_map(|order| self.coatings_of(order))
     }
 
+    /// Parts that go into a bath, each once.
+    fn coated(&self) -> impl Iterator<Item = &'a Part> + use<'a, '_> {
+        let mut seen = BTreeSet::new();
+        let parts = self.coatings().map(|(_, part, _)| part);
+        parts.filter(move |part| seen.insert(part.name.at.start))
+    }
+
+    /// Each pair of part and coating step once, whatever orders there are.
+    fn pairs(&self) -> impl Iterator<Item = (&'a Part, &'a Step)> + use<'a, '_> {
+        let mut seen = BTreeSet::new();
+        let all = self.coatings().map(|(_, part, step)| (part, step));
+        all.filter(move |(part, step)| seen.insert((part.name.at.start, step.places.at.start)))
+    }
+
     fn coatings_of(&self, order: &'a Order) -> Vec<(&'a Order, &'a Part, &'a Step)> {
         let name = |got: &'a Option<Spot<String>>| got.as_ref().map(|n| n.value.as_str());
         let (Some(part), Some(route)) = (
@@ -172,8 +253,7 @@ impl<'a> Facts<'a> {
         ) else {
             return Vec::new();
         };
-        let concerns = |s: &&Step| s.only.is_empty() || s.only.iter().any(|n| n.value == part.name.value);
-        let coats = route.steps.iter().filter(|s| s.coats()).filter(concerns);
+        let coats = route.steps.iter().filter(|s| s.coats() && s.concerns(part));
         coats.map(|step| (order, part, step)).collect()
     }
 

@@ -7,25 +7,27 @@ use crate::nearest::nearest;
 use crate::node::{Place, Spot};
 use crate::steps;
 use crate::walk::{MOST_FINDINGS, list, twice};
-use crate::written::Route;
+use crate::written::{Act, Material, Order, Part, Route, Tank, Vessel};
 use std::collections::BTreeMap;
 use tankday_base::shop::{built_in_materials, is_hard_name};
 
 pub(super) const ALL: &[Rule] = &[
-    stations_once,
-    vessels_once,
-    known_vessels,
-    orders_once,
-    steps_once,
-    own_materials,
-    known_baths,
-    known_materials,
-    known_like,
-    known_in_orders,
-    known_tanks,
-    known_in_steps,
-    known_steps,
-    known_in_walks,
+    Rule::Whole(stations_once),
+    Rule::Whole(vessels_once),
+    Rule::Act(known_vessel),
+    Rule::Vessel(known_kept),
+    Rule::Whole(orders_once),
+    Rule::Whole(steps_once),
+    Rule::Material(own_materials),
+    Rule::Tank(known_bath),
+    Rule::Part(known_material),
+    Rule::Material(known_like),
+    Rule::Order(known_part),
+    Rule::Order(known_route),
+    Rule::Whole(known_tanks),
+    Rule::Whole(known_in_steps),
+    Rule::Whole(known_steps),
+    Rule::Whole(known_in_walks),
 ];
 
 /// Those that repeat a name, pointing at the first that bears it.
@@ -55,17 +57,12 @@ fn vessels_once(f: &Facts) -> Vec<Finding> {
 }
 
 /// The vessel that a filter stop names, and the bath that a vessel keeps.
-fn known_vessels(f: &Facts) -> Vec<Finding> {
-    let care = f.file.rules.as_ref().and_then(|r| r.care.as_ref());
-    let named = care
-        .into_iter()
-        .flat_map(|c| &c.acts)
-        .filter_map(|a| a.into.as_ref());
-    let vessels = named.filter_map(|v| unknown(v, "vessel", &f.names.vessels));
-    let kept = f.file.vessels.iter().filter_map(|v| v.bath.as_ref());
-    vessels
-        .chain(kept.filter_map(|b| unknown(b, "bath", &f.names.baths)))
-        .collect()
+fn known_vessel(f: &Facts, act: &Act) -> Option<Finding> {
+    unknown(act.into.as_ref()?, "vessel", &f.names.vessels)
+}
+
+fn known_kept(f: &Facts, vessel: &Vessel) -> Option<Finding> {
+    unknown(vessel.bath.as_ref()?, "bath", &f.names.baths)
 }
 
 /// Orders have ids of their own.
@@ -83,23 +80,13 @@ fn steps_once(f: &Facts) -> Vec<Finding> {
 }
 
 /// The shop's own materials do not take the names of the built-in ones.
-fn own_materials(f: &Facts) -> Vec<Finding> {
-    let built_in = |name: &str| f.names.built_in.iter().any(|m| m.name == name);
-    let own = f
-        .file
-        .materials
-        .iter()
-        .map(|m| &m.name)
-        .filter(|n| built_in(&n.value));
-    own.map(|n| {
-        Finding::new(
-            Code::Duplicate,
-            n.at,
-            format!("`{}` is a built-in material", n.value),
-        )
-        .help(format!("give yours another name and say `like: {}`", n.value))
+fn own_materials(f: &Facts, material: &Material) -> Option<Finding> {
+    let name = &material.name;
+    f.names.built_in.iter().any(|m| m.name == name.value).then(|| {
+        Finding::error(Code::Duplicate, name.at)
+            .says(format!("`{}` is a built-in material", name.value))
+            .help(format!("give yours another name and say `like: {}`", name.value))
     })
-    .collect()
 }
 
 /// A finding, if a name is not known.
@@ -122,33 +109,20 @@ fn not_known<'a>(name: &Spot<String>, what: &str, known: impl Iterator<Item = &'
     } else {
         format!("there is {}", list(shown))
     };
-    Finding::new(
-        Code::UnknownName,
-        name.at,
-        format!("no {what} is called `{}`", name.value),
-    )
-    .label(label)
-    .help(help)
+    Finding::error(Code::UnknownName, name.at)
+        .says(format!("no {what} is called `{}`", name.value))
+        .label(label)
+        .help(help)
 }
 
 /// The bath of a tank.
-fn known_baths(f: &Facts) -> Vec<Finding> {
-    f.file
-        .tanks
-        .iter()
-        .filter_map(|t| unknown(t.bath.as_ref()?, "bath", &f.names.baths))
-        .take(MOST_FINDINGS)
-        .collect()
+fn known_bath(f: &Facts, tank: &Tank) -> Option<Finding> {
+    unknown(tank.bath.as_ref()?, "bath", &f.names.baths)
 }
 
 /// The material of a part.
-fn known_materials(f: &Facts) -> Vec<Finding> {
-    f.file
-        .parts
-        .iter()
-        .filter_map(|p| unknown_material(f, p.material.as_ref()?, "material"))
-        .take(MOST_FINDINGS)
-        .collect()
+fn known_material(f: &Facts, part: &Part) -> Option<Finding> {
+    unknown_material(f, part.material.as_ref()?, "material")
 }
 
 /// A finding, if a material is not known. Where its words speak of hard or sprung steel, no soft one is proposed: its
@@ -204,16 +178,10 @@ fn speaks_of_hard(name: &str) -> bool {
 }
 
 /// What a material is like.
-fn known_like(f: &Facts) -> Vec<Finding> {
-    let strange = |name: &&Spot<String>| !f.names.built_in.iter().any(|m| m.name == name.value);
-    let like = f
-        .file
-        .materials
-        .iter()
-        .filter_map(|m| m.like.as_ref())
-        .filter(strange);
-    like.filter_map(|name| unknown_material(f, name, "built-in material"))
-        .collect()
+fn known_like(f: &Facts, material: &Material) -> Option<Finding> {
+    let like = material.like.as_ref()?;
+    let known = f.names.built_in.iter().any(|m| m.name == like.value);
+    (!known).then(|| unknown_material(f, like, "built-in material"))?
 }
 
 /// The tanks that parts, orders and steps name.
@@ -234,18 +202,12 @@ fn known_tanks(f: &Facts) -> Vec<Finding> {
 }
 
 /// The part and the route of an order.
-fn known_in_orders(f: &Facts) -> Vec<Finding> {
-    let parts = f
-        .file
-        .orders
-        .iter()
-        .filter_map(|o| unknown(o.part.as_ref()?, "part", &f.names.parts));
-    let routes = f
-        .file
-        .orders
-        .iter()
-        .filter_map(|o| unknown(o.route.as_ref()?, "route", &f.names.routes));
-    parts.chain(routes).take(MOST_FINDINGS).collect()
+fn known_part(f: &Facts, order: &Order) -> Option<Finding> {
+    unknown(order.part.as_ref()?, "part", &f.names.parts)
+}
+
+fn known_route(f: &Facts, order: &Order) -> Option<Finding> {
+    unknown(order.route.as_ref()?, "route", &f.names.routes)
 }
 
 /// Stations, baths and parts that a step names.
@@ -276,16 +238,13 @@ fn unknown_bath(f: &Facts, name: &Spot<String>) -> Option<Finding> {
     };
     let bath = tank.bath.as_ref().map_or("manganese", |b| b.value.as_str());
     Some(
-        Finding::new(
-            Code::UnknownName,
-            name.at,
-            format!("`{}` is a tank, not a bath", name.value),
-        )
-        .label(format!("a tank of `{bath}`"))
-        .help(format!(
-            "write `tank: {}` for this tank, or `in: {bath}` for every tank of the bath",
-            name.value
-        )),
+        Finding::error(Code::UnknownName, name.at)
+            .says(format!("`{}` is a tank, not a bath", name.value))
+            .label(format!("a tank of `{bath}`"))
+            .help(format!(
+                "write `tank: {}` for this tank, or `in: {bath}` for every tank of the bath",
+                name.value
+            )),
     )
 }
 
@@ -294,6 +253,7 @@ fn known_in_walks(f: &Facts) -> Vec<Finding> {
     let walks = f.file.shop.iter().flat_map(|s| &s.walks);
     let places = walks.flat_map(|w| [&w.from, &w.to]);
     places
+        .flatten()
         .filter_map(|name| unknown(name, "tank or station", &f.names.stations))
         .take(MOST_FINDINGS)
         .collect()

@@ -3,83 +3,82 @@
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::{Place, Spot};
+use crate::thing::Thing;
 use crate::time::When;
-use crate::written::{Arrives, Order};
+use crate::written::{Arrives, File, Order, Stream};
 use tankday_base::luck::Spread;
 use tankday_base::units::{Moment, Span};
 
 pub(super) const ALL: &[Rule] = &[
-    some_orders,
-    one_due,
-    due_after_arrival,
-    known_days,
-    comes_in_time,
-    streams_end,
-    streams_come,
-    streams_move,
-    stop_in_time,
+    Rule::Once(some_orders),
+    Rule::Order(one_due),
+    Rule::Order(due_after_each),
+    Rule::Order(due_after_arrival),
+    Rule::Whole(known_days),
+    Rule::Order(comes_in_time),
+    Rule::Order(streams_end),
+    Rule::Order(streams_begin),
+    Rule::Order(streams_come),
+    Rule::Order(streams_vary),
+    Rule::Order(streams_move),
+    Rule::Once(stop_in_time),
 ];
 
 /// There is something to do.
-fn some_orders(f: &Facts) -> Vec<Finding> {
-    let none = f.file.orders.is_empty();
-    let at = f.file.orders_at;
-    at.filter(|_| none && !f.file.orders_unread)
-        .map(|at| {
-            Finding::new(Code::Missing, at, "there are no orders")
-                .help("write at least one: `- {id: A1, part: wood screw, count: 400, route: small steel}`")
-        })
-        .into_iter()
-        .collect()
+fn some_orders(f: &Facts) -> Option<Finding> {
+    let none = f.file.orders.is_empty() && !f.file.orders_unread;
+    let at = f.file.place(&File::orders).filter(|_| none)?;
+    Some(
+        Finding::new(Code::Missing, at, "there are no orders")
+            .help("write at least one: `- {id: A1, part: wood screw, count: 400, route: small steel}`"),
+    )
 }
 
 /// `due` or `due after`, not both; a stream has only the second.
-fn one_due(f: &Facts) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for order in &f.file.orders {
-        if let Some((due, after)) = order.both {
-            let finding = Finding::new(Code::Contradiction, after, "the order has two due times")
-                .label("one of the two");
-            found.push(finding.and(due, "or this"));
-        }
-        if let (Some(due), Some(Arrives::Every { at, .. })) = (&order.due, &order.arrives) {
-            found.push(
-                Finding::new(
-                    Code::Order,
-                    due.at,
-                    "orders that come again and again cannot all be due at one time",
-                )
-                .label("one time for all")
-                .and(*at, "again and again")
-                .help("write `due after: 4 h`, counted from each arrival"),
-            );
-        }
+fn one_due(_: &Facts, order: &Order) -> Option<Finding> {
+    let (due, after) = order.both(&Order::due, &Order::due_after)?;
+    let finding = Finding::new(Code::Contradiction, after, "the order has two due times");
+    Some(finding.label("one of the two").and(due, "or this"))
+}
+
+fn due_after_each(_: &Facts, order: &Order) -> Option<Finding> {
+    let (due, stream) = (order.due.as_ref()?, stream(order)?);
+    Some(
+        Finding::error(Code::Order, due.at)
+            .says("orders that come again and again cannot all be due at one time")
+            .label("one time for all")
+            .and(stream.places.at, "again and again")
+            .help("write `due after: 4 h`, counted from each arrival"),
+    )
+}
+
+/// How it comes again and again, if it does.
+fn stream(order: &Order) -> Option<&Stream> {
+    match order.arrives.as_ref()? {
+        Arrives::Once(_) => None,
+        Arrives::Every(stream) => Some(stream),
     }
-    found
 }
 
 /// When an order comes first, and where that is written.
 fn arrival(f: &Facts, order: &Order) -> Option<(Moment, Place)> {
     match order.arrives.as_ref()? {
         Arrives::Once(when) => Some((f.hours?.moment(when.value)?, when.at)),
-        Arrives::Every { from, at, .. } => Some((f.hours?.moment(from.as_ref()?.value)?, *at)),
+        Arrives::Every(s) => Some((f.hours?.moment(s.from.as_ref()?.value)?, s.places.at)),
     }
 }
 
 /// Nothing is due before it has come.
-fn due_after_arrival(f: &Facts) -> Vec<Finding> {
-    let early = |order: &Order| {
-        let due = order.due.as_ref()?;
-        let (arrives, at) = arrival(f, order)?;
-        let moment = f.hours?.moment(due.value)?;
-        (moment <= arrives && matches!(order.arrives, Some(Arrives::Once(_)))).then(|| {
-            let finding = Finding::new(Code::Order, due.at, "the order is due before it arrives");
-            let finding = finding.label(format!("due {}", in_words(f, moment)));
-            let help = "a time without a date is one of the first day: write `2026-03-06 15:00` or `day 2 15:00` for another";
-            finding.and(at, format!("arrives {}", in_words(f, arrives))).help(help)
-        })
-    };
-    f.file.orders.iter().filter_map(early).collect()
+fn due_after_arrival(f: &Facts, order: &Order) -> Option<Finding> {
+    let due = order.due.as_ref()?;
+    let (arrives, at) = arrival(f, order)?;
+    let moment = f.hours?.moment(due.value)?;
+    (moment <= arrives && matches!(order.arrives, Some(Arrives::Once(_)))).then(|| {
+        let finding = Finding::new(Code::Order, due.at, "the order is due before it arrives");
+        let finding = finding.label(format!("due {}", in_words(f, moment)));
+        let help = "a time without a date is one of the first day: write `2026-03-06 15:00` or `day 2 15:00` for another";
+        finding.and(at, format!("arrives {}", in_words(f, arrives))).help(help)
+    })
 }
 
 fn in_words(f: &Facts, at: Moment) -> String {
@@ -95,7 +94,7 @@ fn times<'a>(f: &Facts<'a>) -> impl Iterator<Item = &'a Spot<When>> + use<'a> {
     let of = |o: &'a Order| {
         let (once, from, until) = match &o.arrives {
             Some(Arrives::Once(when)) => (Some(when), None, None),
-            Some(Arrives::Every { from, until, .. }) => (None, from.as_ref(), until.as_ref()),
+            Some(Arrives::Every(s)) => (None, s.from.as_ref(), s.until.as_ref()),
             None => (None, None, None),
         };
         [once, from, until, o.due.as_ref()].into_iter().flatten()
@@ -124,110 +123,77 @@ fn known_days(f: &Facts) -> Vec<Finding> {
 }
 
 /// Orders come while somebody can still take them.
-fn comes_in_time(f: &Facts) -> Vec<Finding> {
-    let outside = |order: &Order| {
-        let (arrives, at) = arrival(f, order)?;
-        let hours = f.hours?;
-        if arrives < Moment::ZERO {
-            let first = hours.calendar.first;
-            return Some(
-                Finding::new(Code::Order, at, "the order comes before the first day")
-                    .help(format!("the first day is {first}")),
-            );
-        }
-        let closing = hours.last_closing().or(hours.watched_until)?;
-        (arrives >= closing).then(|| {
-            Finding::new(Code::Order, at, "the order comes after the last closing")
-                .label("too late")
-                .help(format!(
-                    "the shop closes for the last time {}",
-                    in_words(f, closing)
-                ))
-        })
-    };
-    f.file.orders.iter().filter_map(outside).collect()
+fn comes_in_time(f: &Facts, order: &Order) -> Option<Finding> {
+    let (arrives, at) = arrival(f, order)?;
+    let hours = f.hours?;
+    if arrives < Moment::ZERO {
+        let first = hours.calendar.first;
+        return Some(
+            Finding::new(Code::Order, at, "the order comes before the first day")
+                .help(format!("the first day is {first}")),
+        );
+    }
+    let closing = hours.last_closing().or(hours.watched_until)?;
+    (arrives >= closing).then(|| {
+        Finding::new(Code::Order, at, "the order comes after the last closing")
+            .label("too late")
+            .help(format!(
+                "the shop closes for the last time {}",
+                in_words(f, closing)
+            ))
+    })
 }
 
 /// A stream ends at some time or number.
-fn streams_end(f: &Facts) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for order in &f.file.orders {
-        let Some(Arrives::Every {
-            at,
-            from,
-            until,
-            ends,
-            ..
-        }) = &order.arrives
-        else {
-            continue;
-        };
-        if !ends {
-            found.push(
-                Finding::new(Code::Order, *at, "these orders never end")
-                    .label("no end")
-                    .help("write `until: 16:00`, or `up to: 100` orders"),
-            );
-        }
-        let moment = |got: &Option<Spot<When>>| f.hours.and_then(|h| h.moment(got.as_ref()?.value));
-        if let (Some(from), Some(until_at), Some(spot)) = (moment(from), moment(until), until)
-            && until_at <= from
-        {
-            found.push(
-                Finding::new(Code::Order, spot.at, "the orders end before they begin")
-                    .label("until")
-                    .and(*at, "these orders"),
-            );
-        }
-    }
-    found
+fn streams_end(_: &Facts, order: &Order) -> Option<Finding> {
+    let stream = stream(order).filter(|s| s.first(&[&Stream::until, &Stream::most]).is_none())?;
+    Some(
+        Finding::new(Code::Order, stream.places.at, "these orders never end")
+            .label("no end")
+            .help("write `until: 16:00`, or `up to: 100` orders"),
+    )
 }
 
-/// A stream comes on days that there are, with no more than its count of pieces.
-fn streams_come(f: &Facts) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for order in &f.file.orders {
-        let Some(Arrives::Every { narrowed, .. }) = &order.arrives else {
-            continue;
-        };
-        let (on, fewest) = (&narrowed.on, &narrowed.fewest);
-        if let (Some(first), Some(hours)) = (on.first(), f.hours) {
-            let days: Vec<usize> = on.iter().map(|d| d.value).collect();
-            if hours.open_on(&days).is_empty() {
-                found.push(
-                    Finding::new(Code::Order, first.at, "the shop opens on none of these weekdays")
-                        .label("never open then"),
-                );
-            }
-        }
-        if let (Some(fewest), Some(count)) = (fewest, &order.count)
-            && fewest.value > count.value
-        {
-            found.push(
-                Finding::new(
-                    Code::Order,
-                    fewest.at,
-                    "the fewest pieces are more than the order's count",
-                )
-                .label("more than the count")
-                .and(count.at, "the most")
-                .help("pieces vary from `fewest` to `count`"),
-            );
-        }
-    }
-    found
+/// Nor does it end before it begins.
+fn streams_begin(f: &Facts, order: &Order) -> Option<Finding> {
+    let (stream, hours) = (stream(order)?, f.hours?);
+    let (from, until) = (stream.from.as_ref()?, stream.until.as_ref()?);
+    (hours.moment(until.value)? <= hours.moment(from.value)?).then(|| {
+        Finding::new(Code::Order, until.at, "the orders end before they begin")
+            .label("until")
+            .and(stream.places.at, "these orders")
+    })
+}
+
+/// A stream comes on days that there are.
+fn streams_come(f: &Facts, order: &Order) -> Option<Finding> {
+    let (stream, hours) = (stream(order)?, f.hours?);
+    let first = stream.on.first()?;
+    hours.open_on(&stream.weekdays()).is_empty().then(|| {
+        Finding::new(Code::Order, first.at, "the shop opens on none of these weekdays")
+            .label("never open then")
+    })
+}
+
+/// No more pieces than its count come at once.
+fn streams_vary(_: &Facts, order: &Order) -> Option<Finding> {
+    let (fewest, count) = (stream(order)?.fewest.as_ref()?, order.count.as_ref()?);
+    (fewest.value > count.value).then(|| {
+        Finding::error(Code::Order, fewest.at)
+            .says("the fewest pieces are more than the order's count")
+            .label("more than the count")
+            .and(count.at, "the most")
+            .help("pieces vary from `fewest` to `count`")
+    })
 }
 
 /// Time passes between the orders of a stream.
-fn streams_move(f: &Facts) -> Vec<Finding> {
-    let still = |order: &Order| match &order.arrives {
-        Some(Arrives::Every { gap: Some(gap), .. }) if stands_still(&gap.value) => {
-            let finding = Finding::new(Code::Order, gap.at, "no time passes between these orders");
-            Some(finding.help("write the time from one order to the next: `every: exponential 45 min`"))
-        }
-        _ => None,
-    };
-    f.file.orders.iter().filter_map(still).collect()
+fn streams_move(_: &Facts, order: &Order) -> Option<Finding> {
+    let gap = stream(order)?.gap.as_ref()?;
+    stands_still(&gap.value).then(|| {
+        Finding::new(Code::Order, gap.at, "no time passes between these orders")
+            .help("write the time from one order to the next: `every: exponential 45 min`")
+    })
 }
 
 fn stands_still(gap: &Spread) -> bool {
@@ -241,12 +207,9 @@ fn stands_still(gap: &Spread) -> bool {
 }
 
 /// The simulation does not stop before it begins.
-fn stop_in_time(f: &Facts) -> Vec<Finding> {
-    let stop = f.file.rules.as_ref().and_then(|r| r.stop.as_ref());
-    let early = stop.and_then(|s| {
-        let (moment, first) = (f.hours?.moment(s.value)?, f.hours?.calendar.days.first()?.open);
-        (moment <= first)
-            .then(|| Finding::new(Code::Time, s.at, "the simulation stops before the shop opens"))
-    });
-    early.into_iter().collect()
+fn stop_in_time(f: &Facts) -> Option<Finding> {
+    let stop = f.file.rules.as_ref()?.stop.as_ref()?;
+    let hours = f.hours?;
+    let (moment, first) = (hours.moment(stop.value)?, hours.calendar.days.first()?.open);
+    (moment <= first).then(|| Finding::new(Code::Time, stop.at, "the simulation stops before the shop opens"))
 }

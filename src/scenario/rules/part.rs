@@ -3,104 +3,76 @@
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::Place;
+use crate::thing::Thing;
 use crate::written::Part;
 use tankday_base::shape::Estimate;
+use tankday_base::units::Area;
 
 pub(super) const ALL: &[Rule] = &[
-    one_shape,
-    of_a_screw,
-    casting_weighs,
-    can_be,
-    as_measured,
-    rough_shape,
-    drains_somehow,
+    Rule::Part(one_shape),
+    Rule::Part(of_a_screw),
+    Rule::Part(casting_weighs),
+    Rule::Part(can_be),
+    Rule::Part(area_as_measured),
+    Rule::Part(mass_as_measured),
+    Rule::Part(rough_shape),
+    Rule::Part(drains_somehow),
 ];
 
-fn each(f: &Facts, rule: fn(&Facts, &Part) -> Option<Finding>) -> Vec<Finding> {
-    f.file.parts.iter().filter_map(|part| rule(f, part)).collect()
-}
-
 /// A part has one shape.
-fn one_shape(f: &Facts) -> Vec<Finding> {
-    each(f, |_, part| {
-        let [first, second, ..] = part.shape.places.as_slice() else {
-            return None;
-        };
-        let message = format!(
-            "`{}` has two shapes, `{}` and `{}`",
-            part.name.value, first.0, second.0
-        );
-        let finding = Finding::new(Code::Contradiction, second.1, message).label("one of the two");
-        Some(finding.and(first.1, "or this"))
-    })
+fn one_shape(_: &Facts, part: &Part) -> Option<Finding> {
+    let shapes = part.shapes();
+    let [first, second, ..] = shapes.as_slice() else {
+        return None;
+    };
+    let message = format!(
+        "`{}` has two shapes, `{}` and `{}`",
+        part.name.value, first.0, second.0
+    );
+    let finding = Finding::new(Code::Contradiction, second.1, message).label("one of the two");
+    Some(finding.and(first.1, "or this"))
 }
 
 /// Only a screw has a head.
-fn of_a_screw(f: &Facts) -> Vec<Finding> {
-    each(f, |_, part| {
-        let is_screw = part.shape.places.iter().any(|(key, _)| *key == "screw");
-        let at = part.shape.head_at.filter(|_| !is_screw)?;
-        Some(
-            Finding::new(Code::Contradiction, at, "a head without a screw")
-                .label("of what?")
-                .help("write `screw: M6 x 20` beside it, or leave it out"),
-        )
-    })
+fn of_a_screw(_: &Facts, part: &Part) -> Option<Finding> {
+    let at = part
+        .place(&Part::head)
+        .filter(|_| part.place(&Part::screw).is_none())?;
+    Some(
+        Finding::new(Code::Contradiction, at, "a head without a screw")
+            .label("of what?")
+            .help("write `screw: M6 x 20` beside it, or leave it out"),
+    )
 }
 
 /// The area of a casting follows from its mass and its wall.
-fn casting_weighs(f: &Facts) -> Vec<Finding> {
-    each(f, |_, part| {
-        let wall = part.shape.wall.as_ref()?;
-        part.mass_at.is_none().then(|| {
-            Finding::new(
-                Code::Missing,
-                wall.at,
-                "a wall alone does not give the area of a casting",
-            )
+fn casting_weighs(_: &Facts, part: &Part) -> Option<Finding> {
+    let wall = part.wall.as_ref()?;
+    part.place(&Part::mass).is_none().then(|| {
+        Finding::error(Code::Missing, wall.at)
+            .says("a wall alone does not give the area of a casting")
             .label("and how heavy?")
             .help("write its mass beside it, `mass: 1.1 kg`, or its area")
-        })
     })
 }
 
-/// Where the shape of a part stands.
-fn shape_at(part: &Part) -> Option<Place> {
-    part.shape.places.first().map(|(_, at)| *at)
-}
-
 /// The measures are those of something that can be made.
-fn can_be(f: &Facts) -> Vec<Finding> {
-    each(f, |f, part| {
-        let density = f.material(part)?.density;
-        let tube = part.shape.tube.as_ref()?;
-        part.shape.solid(density, None).is_none().then(|| {
-            Finding::new(
-                Code::Contradiction,
-                tube.at,
-                "the wall of this tube leaves no bore",
-            )
+fn can_be(f: &Facts, part: &Part) -> Option<Finding> {
+    let density = f.material(part)?.density;
+    let tube = part.tube.as_ref()?;
+    part.solid(density, None).is_none().then(|| {
+        Finding::error(Code::Contradiction, tube.at)
+            .says("the wall of this tube leaves no bore")
             .label("outer diameter, wall, length")
             .help("write a solid bar as `bar: 10 mm x 60 mm`")
-        })
     })
 }
 
 /// What is measured beside a shape agrees with it.
-fn as_measured(f: &Facts) -> Vec<Finding> {
-    f.file
-        .parts
-        .iter()
-        .filter_map(|part| Some((part, part.estimate(f.material(part)?.density)?)))
-        .flat_map(|(part, estimate)| [area_off(part, &estimate), mass_off(part, &estimate)])
-        .flatten()
-        .collect()
-}
-
-fn area_off(part: &Part, estimate: &Estimate) -> Option<Finding> {
-    let (stated, at) = (part.area.as_ref()?.value, part.area_at?);
-    let (least, most) = estimate.area_between;
-    let cm2 = |a: tankday_base::units::Area| a.in_square_decimetres() * 100.0;
+fn area_as_measured(f: &Facts, part: &Part) -> Option<Finding> {
+    let (stated, at) = (part.area.as_ref()?.value, part.places.of_value(&Part::area)?);
+    let (least, most) = estimate(f, part)?.area_between;
+    let cm2 = |a: Area| a.in_square_decimetres() * 100.0;
     let message = format!(
         "this area does not go with the shape, which has {:.1} to {:.1} cm2",
         cm2(least),
@@ -109,8 +81,13 @@ fn area_off(part: &Part, estimate: &Estimate) -> Option<Finding> {
     (stated < least || stated > most).then(|| disagree(part, at, message))
 }
 
-fn mass_off(part: &Part, estimate: &Estimate) -> Option<Finding> {
-    let (stated, at) = (part.mass.as_ref()?.value, part.mass_at?);
+fn estimate(f: &Facts, part: &Part) -> Option<Estimate> {
+    part.estimate(f.material(part)?.density)
+}
+
+fn mass_as_measured(f: &Facts, part: &Part) -> Option<Finding> {
+    let (stated, at) = (part.mass.as_ref()?.value, part.places.of_value(&Part::mass)?);
+    let estimate = estimate(f, part)?;
     let within = estimate.mass_within.in_fraction();
     let (least, most) = (estimate.mass * (1.0 - within), estimate.mass * (1.0 + within));
     let message = format!(
@@ -123,7 +100,7 @@ fn mass_off(part: &Part, estimate: &Estimate) -> Option<Finding> {
 
 fn disagree(part: &Part, at: Place, message: String) -> Finding {
     let finding = Finding::new(Code::Contradiction, at, message).label("as measured");
-    let finding = match shape_at(part) {
+    let finding = match part.shape_at() {
         Some(shape) => finding.and(shape, "the shape"),
         None => finding,
     };
@@ -131,29 +108,22 @@ fn disagree(part: &Part, at: Place, message: String) -> Finding {
 }
 
 /// How rough something is matters where a shape gives its area.
-fn rough_shape(f: &Facts) -> Vec<Finding> {
-    each(f, |_, part| {
-        let at = part.shape.face_at.filter(|_| !part.shape.any())?;
-        Some(
-            Finding::new(
-                Code::Contradiction,
-                at,
-                "the face matters only where a shape gives the area",
-            )
+fn rough_shape(_: &Facts, part: &Part) -> Option<Finding> {
+    let at = part.place(&Part::face).filter(|_| !part.is_shaped())?;
+    Some(
+        Finding::error(Code::Contradiction, at)
+            .says("the face matters only where a shape gives the area")
             .label("without effect"),
-        )
-    })
+    )
 }
 
 /// How it hangs and drains is known.
-fn drains_somehow(f: &Facts) -> Vec<Finding> {
-    each(f, |_, part| {
-        let unknown = part.sheds.hangs.is_some() && part.sheds.drains.is_some() && part.drag_out().is_none();
-        unknown.then(|| {
-            let at = part.sheds.at.unwrap_or(part.name.at);
-            Finding::new(Code::Missing, at, "no drag-out is known for work that hangs and drains so")
-                .label("measure it")
-                .help("known are upright: well, poorly, very poorly; flat: well, very poorly; cup: very poorly; or write `drag out: 80 mL/m2`")
-        })
+fn drains_somehow(_: &Facts, part: &Part) -> Option<Finding> {
+    let unknown = part.hangs.is_some() && part.drains.is_some() && part.drag_out().is_none();
+    unknown.then(|| {
+        let at = part.first(&[&Part::drains, &Part::hangs]).unwrap_or(part.name.at);
+        Finding::new(Code::Missing, at, "no drag-out is known for work that hangs and drains so")
+            .label("measure it")
+            .help("known are upright: well, poorly, very poorly; flat: well, very poorly; cup: very poorly; or write `drag out: 80 mL/m2`")
     })
 }

@@ -2,23 +2,25 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
+use crate::node::Place;
 use crate::resolve::relief_needed;
 use crate::steps;
-use crate::written::{Route, Step};
+use crate::thing::Thing;
+use crate::written::{Order, Part, Route, Step};
 use std::collections::BTreeSet;
 use tankday_base::bath::hydrogen::{Bake, COATING_NOT_ABOVE, RELIEF, coated_part_may_bake};
 use tankday_base::shop::{Relieves, StepKind};
 use tankday_base::units::{Length, Span, Temperature};
 
 pub(super) const ALL: &[Rule] = &[
-    coating_stands_it,
-    in_order,
-    hot_enough,
-    long_enough,
-    bake_before_oil,
-    no_acid_on_hard_parts,
-    no_pickled_hard_parts,
-    worked_cold,
+    Rule::Whole(|f| each(f, coating_stands_it)),
+    Rule::Whole(|f| each(f, in_order)),
+    Rule::Step(hot_enough),
+    Rule::Step(long_enough),
+    Rule::Whole(|f| each(f, bake_before_oil)),
+    Rule::Whole(no_acid_on_hard_parts),
+    Rule::Whole(no_pickled_hard_parts),
+    Rule::Whole(worked_cold),
 ];
 
 /// Temperatures of stress relief (DOD-P-16232F, 3.3).
@@ -77,6 +79,10 @@ fn placed<'a>(f: &Facts<'a>) -> Vec<Placed<'a>> {
     f.file.routes.iter().flat_map(of).collect()
 }
 
+fn each(f: &Facts, rule: fn(Placed) -> Option<Finding>) -> Vec<Finding> {
+    placed(f).into_iter().filter_map(rule).collect()
+}
+
 fn relieves(step: &Step) -> Option<Relieves> {
     step.relieves.as_ref().map(|r| r.value)
 }
@@ -87,203 +93,159 @@ fn heat(step: &Step) -> Option<Temperature> {
 
 /// A manganese phosphate coating must not get hotter than 121 °C (MIL-DTL-16232G, 6.1.1): the bakes that
 /// electroplaters use, 190 to 220 °C, would spoil it.
-fn coating_stands_it(f: &Facts) -> Vec<Finding> {
-    let too_hot = |p: Placed| {
-        let coat = p.coated_by?;
-        let heat = heat(p.step).filter(|_| relieves(p.step) != Some(Relieves::Stress))?;
-        let bake = Bake {
-            least: heat,
-            most: heat,
-            time: Span::ZERO,
-        };
-        let refused = coated_part_may_bake(&bake).err()?;
-        let at = p.step.heat.as_ref()?.at;
-        Some(
-            Finding::new(Code::Contradiction, at, refused.to_string())
-                .label("spoils the coating")
-                .and(coat.at, "coated here")
-                .help("hydrogen is relieved of coated parts at 98 to 107 °C in 8 h, or in 120 h at room temperature"),
-        )
+fn coating_stands_it(p: Placed) -> Option<Finding> {
+    let coat = p.coated_by?;
+    let heat = heat(p.step).filter(|_| relieves(p.step) != Some(Relieves::Stress))?;
+    let bake = Bake {
+        least: heat,
+        most: heat,
+        time: Span::ZERO,
     };
-    placed(f).into_iter().filter_map(too_hot).collect()
+    let refused = coated_part_may_bake(&bake).err()?;
+    let at = p.step.heat.as_ref()?.at;
+    Some(
+        Finding::new(Code::Contradiction, at, refused.to_string())
+            .label("spoils the coating")
+            .and(coat.places.at, "coated here")
+            .help("hydrogen is relieved of coated parts at 98 to 107 °C in 8 h, or in 120 h at room temperature"),
+    )
 }
 
 /// Stress is relieved before coating, hydrogen after it (MIL-DTL-16232G, 3.2).
-fn in_order(f: &Facts) -> Vec<Finding> {
-    let wrong = |p: Placed| {
-        let at = p.step.relieves.as_ref()?.at;
-        match relieves(p.step)? {
-            Relieves::Stress if p.coated_by.is_some() => {
-                let limit = COATING_NOT_ABOVE.in_celsius();
-                let message =
-                    format!("stress is relieved before coating: the coating must stay below {limit:.0} °C");
-                let finding = Finding::new(Code::Route, at, message).label("too late");
-                Some(finding.and(p.coated_by?.at, "coated here"))
-            }
-            Relieves::Hydrogen if p.coated_by.is_none() => {
-                let message = "hydrogen is relieved after coating, which brings it in";
-                let label = if p.coated_later {
-                    "too early"
-                } else {
-                    "nothing is coated on this route"
-                };
-                Some(Finding::new(Code::Route, at, message).label(label))
-            }
-            _ => None,
+fn in_order(p: Placed) -> Option<Finding> {
+    let at = p.step.relieves.as_ref()?.at;
+    match relieves(p.step)? {
+        Relieves::Stress if p.coated_by.is_some() => {
+            let limit = COATING_NOT_ABOVE.in_celsius();
+            let message =
+                format!("stress is relieved before coating: the coating must stay below {limit:.0} °C");
+            let finding = Finding::new(Code::Route, at, message).label("too late");
+            Some(finding.and(p.coated_by?.places.at, "coated here"))
         }
-    };
-    placed(f).into_iter().filter_map(wrong).collect()
+        Relieves::Hydrogen if p.coated_by.is_none() => {
+            let message = "hydrogen is relieved after coating, which brings it in";
+            let label = if p.coated_later {
+                "too early"
+            } else {
+                "nothing is coated on this route"
+            };
+            Some(Finding::new(Code::Route, at, message).label(label))
+        }
+        _ => None,
+    }
 }
 
 /// Relief is neither too cold nor too hot.
-fn hot_enough(f: &Facts) -> Vec<Finding> {
-    let wrong = |(_, step): (&Route, &Step)| {
-        let written = step.heat.as_ref()?;
-        let (what, least, most) = match relieves(step)? {
-            Relieves::Stress => ("stress", STRESS.0, STRESS.1),
-            Relieves::Hydrogen => ("hydrogen", RELIEF.least, RELIEF.most),
-        };
-        let heat = match (written.value, relieves(step)?) {
-            (None, Relieves::Hydrogen) => return None,
-            (heat, _) => heat,
-        };
-        let fits = heat.is_some_and(|h| h >= least && h <= most);
-        let spoils = heat.is_some_and(|h| h > COATING_NOT_ABOVE) && what == "hydrogen";
-        let (least, most) = (least.in_celsius(), most.in_celsius());
-        (!fits && !spoils).then(|| {
-            let message = format!("{what} is relieved between {least:.0} and {most:.0} °C");
-            Finding::new(Code::Range, written.at, message).label("does not relieve")
-        })
+fn hot_enough(_: &Facts, step: &Step) -> Option<Finding> {
+    let written = step.heat.as_ref()?;
+    let (what, least, most) = match relieves(step)? {
+        Relieves::Stress => ("stress", STRESS.0, STRESS.1),
+        Relieves::Hydrogen => ("hydrogen", RELIEF.least, RELIEF.most),
     };
-    f.steps().filter_map(wrong).collect()
+    let heat = match (written.value, relieves(step)?) {
+        (None, Relieves::Hydrogen) => return None,
+        (heat, _) => heat,
+    };
+    let fits = heat.is_some_and(|h| h >= least && h <= most);
+    let spoils = heat.is_some_and(|h| h > COATING_NOT_ABOVE) && what == "hydrogen";
+    let (least, most) = (least.in_celsius(), most.in_celsius());
+    (!fits && !spoils).then(|| {
+        let message = format!("{what} is relieved between {least:.0} and {most:.0} °C");
+        Finding::new(Code::Range, written.at, message).label("does not relieve")
+    })
 }
 
 /// Relief that is written too short does not relieve.
-fn long_enough(f: &Facts) -> Vec<Finding> {
-    let short = |(_, step): (&Route, &Step)| {
-        step.places.time?;
-        let written = step.time.as_ref()?;
-        let needed = relief_needed(step, Length::ZERO)?;
-        (written.value.mean() < needed).then(|| {
-            let hours = needed.in_hours();
-            let message = format!("this is too short to relieve: at least {hours} h are needed");
-            Finding::new(Code::Range, written.at, message)
-                .label("too short")
-                .help("leave `for` out, and the time follows from what is relieved")
-        })
-    };
-    f.steps().filter_map(short).collect()
+fn long_enough(_: &Facts, step: &Step) -> Option<Finding> {
+    step.place(&Step::time)?;
+    let written = step.time.as_ref()?;
+    let needed = relief_needed(step, Length::ZERO)?;
+    (written.value.mean() < needed).then(|| {
+        let hours = needed.in_hours();
+        let message = format!("this is too short to relieve: at least {hours} h are needed");
+        Finding::new(Code::Range, written.at, message)
+            .label("too short")
+            .help("leave `for` out, and the time follows from what is relieved")
+    })
 }
 
 /// What is oiled smokes and burns in an oven.
-fn bake_before_oil(f: &Facts) -> Vec<Finding> {
-    let oily = |p: Placed| {
-        let heat = p
-            .step
-            .heat
-            .as_ref()
-            .filter(|h| h.value.is_some() && p.coated_by.is_some())?;
-        let oil = p.before.iter().find(|s| s.kind().oils())?;
-        Some(
-            Finding::warning(Code::Route, heat.at, "oily work gives fumes and fire in an oven")
-                .label("bake before oiling")
-                .and(oil.at, "oiled here"),
-        )
-    };
-    placed(f).into_iter().filter_map(oily).collect()
+fn bake_before_oil(p: Placed) -> Option<Finding> {
+    let heat = p
+        .step
+        .heat
+        .as_ref()
+        .filter(|h| h.value.is_some() && p.coated_by.is_some())?;
+    let oil = p.before.iter().find(|s| s.kind().oils())?;
+    Some(
+        Finding::warning(Code::Route, heat.at, "oily work gives fumes and fire in an oven")
+            .label("bake before oiling")
+            .and(oil.places.at, "oiled here"),
+    )
+}
+
+/// Every coating of a part that is hardened.
+fn hardened<'a>(f: &Facts<'a>) -> impl Iterator<Item = (&'a Order, &'a Part, &'a Step)> {
+    let hard = move |part: &Part| f.material(part).is_some_and(|m| m.hardened);
+    f.coatings().filter(move |(_, part, _)| hard(part))
+}
+
+fn no_acid(part: &Part, at: Place, coat: &Step) -> Finding {
+    Finding::warns(Code::Material, at)
+        .says(format!(
+            "`{}` is hardened: acid before the bath makes it brittle",
+            part.name.value
+        ))
+        .label("no acid")
+        .and(coat.places.at, "and then coated")
+        .help("blast or brush it instead")
 }
 
 /// Hardened parts are never pickled.
 fn no_acid_on_hard_parts(f: &Facts) -> Vec<Finding> {
     let mut seen = BTreeSet::new();
-    let mut found = Vec::new();
-    for (order, part, coat) in f.coatings() {
-        let hard = f.material(part).is_some_and(|m| m.hardened);
-        let route = order.route.as_ref().and_then(|r| f.route(&r.value));
-        let passes = |s: &&Step| s.only.is_empty() || s.only.iter().any(|n| n.value == part.name.value);
-        let acid = route.and_then(|r| {
-            r.steps
-                .iter()
-                .filter(passes)
-                .find(|s| s.kind() == StepKind::Pickle)
-        });
-        let Some(acid) = acid.filter(|_| hard) else {
-            continue;
-        };
-        if seen.insert((part.name.at.start, acid.at.start)) {
-            let message = format!(
-                "`{}` is hardened: acid before the bath makes it brittle",
-                part.name.value
-            );
-            let at = acid.what.as_ref().map_or(acid.at, |w| w.at);
-            let finding = Finding::warning(Code::Material, at, message).label("no acid");
-            found.push(
-                finding
-                    .and(coat.at, "and then coated")
-                    .help("blast or brush it instead"),
-            );
-        }
-    }
-    found
+    let pickled = hardened(f).filter_map(|(order, part, coat)| {
+        let route = f.route(&order.route.as_ref()?.value)?;
+        let mut steps = route.steps.iter().filter(|s| s.concerns(part));
+        let acid = steps.find(|s| s.kind() == StepKind::Pickle)?;
+        let new = seen.insert((part.name.at.start, acid.places.at.start));
+        new.then(|| no_acid(part, acid.what.as_ref().map_or(acid.places.at, |w| w.at), coat))
+    });
+    pickled.collect()
 }
 
 /// Nor do they come pickled.
 fn no_pickled_hard_parts(f: &Facts) -> Vec<Finding> {
     let mut seen = BTreeSet::new();
-    let mut found = Vec::new();
-    for (_, part, coat) in f.coatings() {
-        let pickled = part.pickled.as_ref().filter(|p| p.value);
-        let hard = f.material(part).is_some_and(|m| m.hardened);
-        let Some(pickled) = pickled.filter(|_| hard) else {
-            continue;
-        };
-        if seen.insert(part.name.at.start) {
-            let message = format!(
-                "`{}` is hardened: acid before the bath makes it brittle",
-                part.name.value
-            );
-            let finding = Finding::warning(Code::Material, pickled.at, message).label("no acid");
-            found.push(
-                finding
-                    .and(coat.at, "and then coated")
-                    .help("blast or brush it instead"),
-            );
-        }
-    }
-    found
+    let pickled = hardened(f).filter_map(|(_, part, coat)| {
+        let pickled = part.pickled.as_ref().filter(|p| p.value)?;
+        seen.insert(part.name.at.start)
+            .then(|| no_acid(part, pickled.at, coat))
+    });
+    pickled.collect()
 }
 
 /// Hardened parts that were worked cold are relieved of stress before coating.
 fn worked_cold(f: &Facts) -> Vec<Finding> {
     let placed = placed(f);
     let mut seen = BTreeSet::new();
-    let mut found = Vec::new();
-    for (order, part, coat) in f.coatings() {
-        let cold = part.worked_cold.as_ref().filter(|w| w.value);
-        let hard = f.material(part).is_some_and(|m| m.hardened);
-        let Some(cold) = cold.filter(|_| hard) else {
-            continue;
-        };
-        let on_route = |p: &&Placed| {
-            let name = order
-                .route
-                .as_ref()
-                .is_some_and(|r| r.value == p.route.name.value);
-            name && p.step.at == coat.at
-        };
-        let relieved = placed.iter().find(on_route).is_none_or(|p| p.relieved);
-        if !relieved && seen.insert((part.name.at.start, coat.at.start)) {
-            let message = format!(
-                "`{}` is hardened and worked cold: relieve its stress first",
-                part.name.value
-            );
-            let finding = Finding::warning(Code::Material, cold.at, message).label("under stress");
-            found.push(
-                finding
-                    .and(coat.at, "coated here")
-                    .help("write a step before it: `{do: relieve, at: oven, relieves: stress}`"),
-            );
-        }
-    }
-    found
+    let strained = hardened(f).filter_map(|(order, part, coat)| {
+        let cold = part.worked_cold.as_ref().filter(|w| w.value)?;
+        let route = order.route.as_ref().map(|r| &r.value);
+        let mut own = placed.iter().filter(|p| route == Some(&p.route.name.value));
+        let relieved = own
+            .find(|p| p.step.places.at == coat.places.at)
+            .is_none_or(|p| p.relieved);
+        (!relieved && seen.insert((part.name.at.start, coat.places.at.start))).then(|| {
+            Finding::warns(Code::Material, cold.at)
+                .says(format!(
+                    "`{}` is hardened and worked cold: relieve its stress first",
+                    part.name.value
+                ))
+                .label("under stress")
+                .and(coat.places.at, "coated here")
+                .help("write a step before it: `{do: relieve, at: oven, relieves: stress}`")
+        })
+    });
+    strained.collect()
 }

@@ -2,93 +2,77 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
+use crate::thing::{Key, Thing};
+use crate::written::{Bath, Station};
 use tankday_base::shop::{Rinse, RinseLimit};
 use tankday_base::units::Strength;
 
-pub(super) const ALL: &[Rule] = &[holds_water, reached, filled_after_coating, cool];
+pub(super) const ALL: &[Rule] = &[
+    Rule::Station(holds_water),
+    Rule::Station(reached),
+    Rule::Station(filled_after_coating),
+    Rule::Station(cool),
+];
 
 /// Tubs, flow and renewal belong to a rinse that holds water.
-fn holds_water(f: &Facts) -> Vec<Finding> {
-    let idle = f.file.stations.iter().filter_map(|s| s.rinse.idle);
-    idle.map(|at| {
-        Finding::new(
-            Code::Missing,
-            at,
-            "this belongs to a rinse, and no water is in it",
-        )
-        .label("how much?")
-        .help("write `fill: 15 L` beside it")
-    })
-    .collect()
+fn holds_water(_: &Facts, station: &Station) -> Option<Finding> {
+    let keys: [&Key; 4] = [
+        &Station::tubs,
+        &Station::flow,
+        &Station::temperature,
+        &Station::renew,
+    ];
+    let idle = station
+        .first(&keys)
+        .filter(|_| station.place(&Station::fill).is_none())?;
+    Some(
+        Finding::error(Code::Missing, idle)
+            .says("this belongs to a rinse, and no water is in it")
+            .label("how much?")
+            .help("write `fill: 15 L` beside it"),
+    )
 }
 
 /// A rinse is renewed before it is as strong as the bath.
-fn reached(f: &Facts) -> Vec<Finding> {
-    let readings = f.file.baths.iter().filter_map(|b| b.now.as_ref()?.reads());
-    let acids = readings
-        .filter_map(|now| now.total_acid.as_ref())
-        .map(|acid| acid.value);
-    let Some(strongest) = acids.reduce(Strength::max) else {
-        return Vec::new();
-    };
-    let limits = f.file.stations.iter().filter_map(|s| {
-        s.rinse.fill.as_ref()?;
-        let at = s.rinse.renew.as_ref()?.at.as_ref()?;
-        match at.value {
-            RinseLimit::Points(points) if points >= strongest => Some(at.at),
-            _ => None,
-        }
-    });
-    limits
-        .map(|at| {
-            Finding::new(
-                Code::Contradiction,
-                at,
-                "no rinse ever becomes so strong: the bath itself is not",
-            )
-            .label("never reached")
-            .help("1 point is the default")
-        })
-        .collect()
+fn reached(f: &Facts, station: &Station) -> Option<Finding> {
+    station.fill.as_ref()?;
+    let at = station.renew.as_ref()?.rule.as_ref()?.at.as_ref()?;
+    let acid = |bath: &Bath| Some(bath.now.as_ref()?.reads()?.total_acid.as_ref()?.value);
+    let strongest = f.file.baths.iter().filter_map(acid).reduce(Strength::max)?;
+    match at.value {
+        RinseLimit::Points(points) if points >= strongest => Some(
+            Finding::error(Code::Contradiction, at.at)
+                .says("no rinse ever becomes so strong: the bath itself is not")
+                .label("never reached")
+                .help("1 point is the default"),
+        ),
+        _ => None,
+    }
 }
 
 /// Water that is counted where no coated work comes says nothing.
-fn filled_after_coating(f: &Facts) -> Vec<Finding> {
-    let rinses = f.file.stations.iter().filter_map(|s| {
-        let (fill, name) = (s.rinse.fill.as_ref()?, s.name.as_ref()?);
-        let comes = comes_coated(f, &name.value);
-        (!comes).then_some(fill.at)
-    });
-    rinses
-        .map(|at| {
-            Finding::warning(
-                Code::Route,
-                at,
-                "no coated work comes to this rinse: its water stays clean",
-            )
+fn filled_after_coating(f: &Facts, station: &Station) -> Option<Finding> {
+    let (fill, name) = (station.fill.as_ref()?, station.name.as_ref()?);
+    (!comes_coated(f, &name.value)).then(|| {
+        Finding::warns(Code::Route, fill.at)
+            .says("no coated work comes to this rinse: its water stays clean")
             .label("counted for nothing")
-        })
-        .collect()
+    })
 }
 
 /// Coated work is rinsed cool: a hot rinse sets residues.
-fn cool(f: &Facts) -> Vec<Finding> {
-    let hot = |s: &crate::written::Station| {
-        let (water, name) = (s.rinse.temperature.as_ref()?, s.name.as_ref()?);
-        water
-            .value
-            .filter(|t| *t > Rinse::HOTTEST && t.in_celsius() < 100.0)?;
-        comes_coated(f, &name.value).then(|| {
-            Finding::warning(
-                Code::Bath,
-                water.at,
-                "a hot rinse sets what is left of the bath: rough, whitish, less protection",
-            )
+fn cool(f: &Facts, station: &Station) -> Option<Finding> {
+    let (water, name) = (station.temperature.as_ref()?, station.name.as_ref()?);
+    water
+        .value
+        .filter(|t| *t > Rinse::HOTTEST && t.in_celsius() < 100.0)?;
+    let help = "rinse at 20 to 50 °C, on the cool side, unless the supplier of the bath asks for a hot rinse";
+    comes_coated(f, &name.value).then(|| {
+        Finding::warns(Code::Bath, water.at)
+            .says("a hot rinse sets what is left of the bath: rough, whitish, less protection")
             .label("above 50 °C")
-            .help("rinse at 20 to 50 °C, on the cool side, unless the supplier of the bath asks for a hot rinse")
-        })
-    };
-    f.file.stations.iter().filter_map(hot).collect()
+            .help(help)
+    })
 }
 
 /// Whether coated work comes to a station.

@@ -7,7 +7,11 @@ use crate::written::{Part, Tank};
 use std::collections::BTreeSet;
 use tankday_base::units::{Quantity, Volume};
 
-pub(super) const ALL: &[Rule] = &[one_piece_fits, loads_of_an_order, loads_of_a_bath];
+pub(super) const ALL: &[Rule] = &[
+    Rule::Whole(one_piece_fits),
+    Rule::Whole(loads_of_an_order),
+    Rule::Whole(loads_of_a_bath),
+];
 
 /// What of one tank's room one piece takes.
 struct Take {
@@ -25,21 +29,30 @@ fn take(f: &Facts, part: &Part, tank: &Tank) -> Option<Take> {
     let bath = f.bath(&tank.bath.as_ref()?.value)?;
     let fill = tank.fill.as_ref()?.value;
     let (mass, area) = f.measures(part)?;
-    let shape = part.shape.places.first().map(|(_, at)| *at);
-    let (area_room, mass_room) = (bath.area.as_ref()?.value * fill, bath.mass.as_ref()?.value * fill);
+    let room = bath.room.as_ref()?;
+    let shape = part.shape_at();
+    let (area_room, mass_room) = (room.area.as_ref()?.value * fill, room.mass.as_ref()?.value * fill);
     let by_area = Take {
         share: area / area_room,
         what: "surface",
         piece: format!("{:.3} dm2", area.in_square_decimetres()),
         room: format!("{:.3} dm2", area_room.in_square_decimetres()),
-        at: part.area_at.or(shape).unwrap_or(part.name.at),
+        at: part
+            .places
+            .of_value(&Part::area)
+            .or(shape)
+            .unwrap_or(part.name.at),
     };
     let by_mass = Take {
         share: mass / mass_room,
         what: "mass",
         piece: format!("{:.3} kg", mass.in_kilograms()),
         room: format!("{:.3} kg", mass_room.in_kilograms()),
-        at: part.mass_at.or(shape).unwrap_or(part.name.at),
+        at: part
+            .places
+            .of_value(&Part::mass)
+            .or(shape)
+            .unwrap_or(part.name.at),
     };
     let worst = if by_mass.share > by_area.share {
         by_mass
@@ -84,7 +97,7 @@ fn one_piece_fits(f: &Facts) -> Vec<Finding> {
     let mut seen = BTreeSet::new();
     let mut found = Vec::new();
     for (order, part, step) in f.coatings() {
-        if !seen.insert((part.name.at.start, step.at.start)) {
+        if !seen.insert((part.name.at.start, step.places.at.start)) {
             continue;
         }
         let Some(take) = best(f, part, &f.tanks_meant(order, part, step)).filter(|t| t.share > 1.0) else {
@@ -99,7 +112,10 @@ fn one_piece_fits(f: &Facts) -> Vec<Finding> {
         found.push(
             Finding::new(Code::Capacity, take.at, message)
                 .label(format!("room for {}", plain(&take.room)))
-                .and(step.bath.as_ref().map_or(step.at, |b| b.at), "would go in here")
+                .and(
+                    step.bath.as_ref().map_or(step.places.at, |b| b.at),
+                    "would go in here",
+                )
                 .help("a larger tank, a larger `room` at the bath, or another way for this part"),
         );
     }
@@ -127,13 +143,10 @@ fn loads_of_an_order(f: &Facts) -> Vec<Finding> {
         let loads = (f64::from(count.value) / per_load).ceil();
         if loads > MOST_LOADS {
             found.push(
-                Finding::new(
-                    Code::Limit,
-                    count.at,
-                    format!("this order would take {loads:.0} loads"),
-                )
-                .label(format!("{per_load:.0} pieces fit one load"))
-                .help(format!("an order may take {MOST_LOADS:.0} loads: divide it")),
+                Finding::error(Code::Limit, count.at)
+                    .says(format!("this order would take {loads:.0} loads"))
+                    .label(format!("{per_load:.0} pieces fit one load"))
+                    .help(format!("an order may take {MOST_LOADS:.0} loads: divide it")),
             );
         }
     }
@@ -150,8 +163,8 @@ const MOST_MASS: f64 = 300.0;
 /// A bath is not loaded with more than it coats evenly.
 fn loads_of_a_bath(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
-    for bath in &f.file.baths {
-        if let Some(area) = bath
+    for room in f.file.baths.iter().filter_map(|b| b.room.as_ref()) {
+        if let Some(area) = room
             .area
             .as_ref()
             .filter(|a| a.value.base() > MUCH_SURFACE * (1.0 + 1e-9))
@@ -174,7 +187,7 @@ fn loads_of_a_bath(f: &Facts) -> Vec<Finding> {
                     .help("1 dm2/L is a good load of a small bath, 2 dm2/L the most"),
             );
         }
-        if let Some(mass) = bath
+        if let Some(mass) = room
             .mass
             .as_ref()
             .filter(|m| m.value.base() > MOST_MASS * (1.0 + 1e-9))

@@ -4,13 +4,19 @@ use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::Place;
 use crate::steps;
-use crate::written::{Route, Step};
+use crate::thing::Thing;
+use crate::written::{Route, Rules, Step};
 use tankday_base::luck::Spread;
 use tankday_base::route::{RouteProblem, problems};
 use tankday_base::shop::{self, AtBreak, Hands, Retry, StepIx, StepKind, StepTime};
 use tankday_base::units::{Share, Span};
 
-pub(super) const ALL: &[Rule] = &[graph, whole_inspection, first_at_once, odds_count];
+pub(super) const ALL: &[Rule] = &[
+    Rule::Whole(graph),
+    Rule::Step(whole_inspection),
+    Rule::Whole(first_at_once),
+    Rule::Once(odds_count),
+];
 
 /// A route can be followed from a beginning to an end.
 fn graph(f: &Facts) -> Vec<Finding> {
@@ -57,7 +63,7 @@ fn place(route: &Route, problem: &RouteProblem) -> Place {
         RouteProblem::Loop { .. } => step.after.as_ref().and_then(|a| a.first()).map(|s| s.at),
         _ => None,
     };
-    spot.unwrap_or(step.at)
+    spot.unwrap_or(step.places.at)
 }
 
 fn has_after(route: &Route, step: StepIx) -> bool {
@@ -109,20 +115,17 @@ fn bare_step(step: &Step, before: &[usize], back: Option<usize>) -> shop::Step {
 }
 
 /// A share that fails and the step it goes back to belong together.
-fn whole_inspection(f: &Facts) -> Vec<Finding> {
-    let half = |(_, step): (&Route, &Step)| {
-        let (at, has, lacks) = match (step.places.fails, step.places.back_to) {
-            (Some(at), None) => (at, "fails", "back to"),
-            (None, Some(at)) => (at, "back to", "fails"),
-            _ => return None,
-        };
-        Some(
-            Finding::new(Code::Missing, at, format!("`{has}` needs `{lacks}` beside it"))
-                .label(format!("`{lacks}` is missing"))
-                .help("write `fails: 2 %, back to: blast`"),
-        )
+fn whole_inspection(_: &Facts, step: &Step) -> Option<Finding> {
+    let (at, has, lacks) = match (step.place(&Step::fails), step.place(&Step::back_to)) {
+        (Some(at), None) => (at, Step::fails.name, Step::back_to.name),
+        (None, Some(at)) => (at, Step::back_to.name, Step::fails.name),
+        _ => return None,
     };
-    f.steps().filter_map(half).collect()
+    Some(
+        Finding::new(Code::Missing, at, format!("`{has}` needs `{lacks}` beside it"))
+            .label(format!("`{lacks}` is missing"))
+            .help("write `fails: 2 %, back to: blast`"),
+    )
 }
 
 /// What follows at once or within a time follows something, and needs hands to do so.
@@ -132,33 +135,27 @@ fn first_at_once(f: &Facts) -> Vec<Finding> {
         for (step, before) in route.steps.iter().zip(steps::before(route)) {
             let at_once = step.at_once.as_ref().filter(|a| a.value);
             let limits = [
-                at_once.map(|a| (a.at, "at once")),
+                at_once.map(|a| (a.at, Step::at_once.name)),
                 // The limit that relief has by default stands nowhere.
                 step.within
                     .as_ref()
-                    .filter(|w| w.at != step.at)
-                    .map(|w| (w.at, "within")),
+                    .filter(|w| w.at != step.places.at)
+                    .map(|w| (w.at, Step::within.name)),
             ];
             if before.is_empty() {
                 found.extend(limits.into_iter().flatten().map(|(at, key)| {
-                    Finding::new(
-                        Code::Contradiction,
-                        at,
-                        format!("`{key}` has no step before it to follow"),
-                    )
-                    .label("the first step")
+                    Finding::error(Code::Contradiction, at)
+                        .says(format!("`{key}` has no step before it to follow"))
+                        .label("the first step")
                 }));
             } else if let (Some(at_once), Some(hands)) =
                 (at_once, step.hands.as_ref().filter(|h| h.value == Hands::None))
             {
                 found.push(
-                    Finding::new(
-                        Code::Contradiction,
-                        at_once.at,
-                        "a step without hands cannot follow at once under the same hands",
-                    )
-                    .label("at once")
-                    .and(hands.at, "no hands"),
+                    Finding::error(Code::Contradiction, at_once.at)
+                        .says("a step without hands cannot follow at once under the same hands")
+                        .label("at once")
+                        .and(hands.at, "no hands"),
                 );
             }
         }
@@ -167,19 +164,15 @@ fn first_at_once(f: &Facts) -> Vec<Finding> {
 }
 
 /// Odds count where some inspection goes by cause.
-fn odds_count(f: &Facts) -> Vec<Finding> {
-    let written = f.file.rules.as_ref().and_then(|r| r.odds_at);
-    let by_cause = f.steps().any(|(_, s)| {
-        s.fails
-            .as_ref()
-            .map_or(s.places.fails.is_some(), |fails| fails.value.is_none())
-    });
-    let idle = written.filter(|_| !by_cause);
-    idle.into_iter()
-        .map(|at| {
-            Finding::new(Code::Contradiction, at, "no inspection asks for these odds")
-                .label("without effect")
-                .help("write `fails: by cause` at the step that inspects")
-        })
-        .collect()
+fn odds_count(f: &Facts) -> Option<Finding> {
+    let at = f.file.rules.as_ref()?.place(&Rules::odds)?;
+    let asks = |s: &Step| {
+        let written = s.place(&Step::fails).is_some();
+        s.fails.as_ref().map_or(written, |fails| fails.value.is_none())
+    };
+    (!f.steps().any(|(_, s)| asks(s))).then(|| {
+        Finding::new(Code::Contradiction, at, "no inspection asks for these odds")
+            .label("without effect")
+            .help("write `fails: by cause` at the step that inspects")
+    })
 }

@@ -2,71 +2,60 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use tankday_base::units::{Length, Pressure, Quantity, Temperature};
+use crate::thing::Thing;
+use crate::written::Air;
+use tankday_base::units::{Length, Quantity};
 
-pub(super) const ALL: &[Rule] = &[altitude_or_pressure, breathable, room_temperature];
+pub(super) const ALL: &[Rule] = &[
+    Rule::Once(altitude_or_pressure),
+    Rule::Once(breathable),
+    Rule::Once(high),
+    Rule::Once(room_temperature),
+];
 
 /// The pressure is stated or follows from the height, not both.
-fn altitude_or_pressure(f: &Facts) -> Vec<Finding> {
-    let both = f.file.shop.as_ref().and_then(|s| s.air.as_ref()?.both);
-    both.into_iter()
-        .map(|(altitude, pressure)| {
-            Finding::new(
-                Code::Contradiction,
-                pressure,
-                "the pressure is written beside the altitude it follows from",
-            )
+fn altitude_or_pressure(f: &Facts) -> Option<Finding> {
+    let (altitude, pressure) = f
+        .file
+        .shop
+        .as_ref()?
+        .air
+        .as_ref()?
+        .both(&Air::altitude, &Air::pressure)?;
+    Some(
+        Finding::error(Code::Contradiction, pressure)
+            .says("the pressure is written beside the altitude it follows from")
             .label("one of the two")
             .and(altitude, "or this")
-            .help("keep the pressure if you have read it, else the altitude")
-        })
-        .collect()
+            .help("keep the pressure if you have read it, else the altitude"),
+    )
 }
 
 /// A shop stands where people breathe.
-fn breathable(f: &Facts) -> Vec<Finding> {
-    let Some(air) = f.file.shop.as_ref().and_then(|s| s.air.as_ref()) else {
-        return Vec::new();
-    };
-    let mut found = Vec::new();
-    if let Some(p) = &air.pressure
-        && !(40_000.0..=110_000.0).contains(&Pressure::in_pascals(p.value))
-    {
-        found.push(
-            Finding::new(Code::Range, p.at, "no shop works under such a pressure")
-                .help("the air has 40 to 110 kPa"),
-        );
-    }
-    if let Some(h) = &air.altitude
-        && h.value > Length::metres(6_000.0)
-    {
-        let metres = h.value.base();
-        found.push(
-            Finding::new(Code::Range, h.at, format!("no shop works at {metres:.0} m"))
-                .help("up to 6000 m are read"),
-        );
-    }
-    found
+fn breathable(f: &Facts) -> Option<Finding> {
+    let pressure = f.file.shop.as_ref()?.air.as_ref()?.pressure.as_ref()?;
+    let sound = (40_000.0..=110_000.0).contains(&pressure.value.in_pascals());
+    (!sound).then(|| {
+        Finding::new(Code::Range, pressure.at, "no shop works under such a pressure")
+            .help("the air has 40 to 110 kPa")
+    })
+}
+
+/// Nor above the highest that people work at.
+fn high(f: &Facts) -> Option<Finding> {
+    let height = f.file.shop.as_ref()?.air.as_ref()?.altitude.as_ref()?;
+    (height.value > Length::metres(6_000.0)).then(|| {
+        let message = format!("no shop works at {:.0} m", height.value.base());
+        Finding::new(Code::Range, height.at, message).help("up to 6000 m are read")
+    })
 }
 
 /// A shop is neither frozen nor an oven.
-fn room_temperature(f: &Facts) -> Vec<Finding> {
-    let temperature = f
-        .file
-        .shop
-        .as_ref()
-        .and_then(|s| s.air.as_ref()?.temperature.as_ref());
-    let strange = |t: &Temperature| !(-20.0..=50.0).contains(&t.in_celsius());
-    temperature
-        .filter(|t| strange(&t.value))
-        .map(|t| {
-            Finding::new(
-                Code::Range,
-                t.at,
-                format!("nobody works in a room of {:.0} °C", t.value.in_celsius()),
-            )
-            .help("-20 to 50 °C are read")
-        })
-        .into_iter()
-        .collect()
+fn room_temperature(f: &Facts) -> Option<Finding> {
+    let air = f.air()?;
+    let celsius = air.value.in_celsius();
+    (!(-20.0..=50.0).contains(&celsius)).then(|| {
+        let message = format!("nobody works in a room of {celsius:.0} °C");
+        Finding::new(Code::Range, air.at, message).help("-20 to 50 °C are read")
+    })
 }

@@ -2,62 +2,51 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::Place;
+use crate::node::Spot;
+use crate::thing::Thing;
 use crate::walk::list;
-use crate::written::{Route, Step, Tank};
+use crate::written::{Step, Tank};
 use tankday_base::luck::Spread;
 use tankday_base::shop::Hands;
 use tankday_base::units::Span;
 
 pub(super) const ALL: &[Rule] = &[
-    has_place,
-    tank_needs_bath,
-    bath_has_tank,
-    has_time,
-    bath_decides,
-    ends_only,
-    longest_stay,
-    drips_over_a_bath,
+    Rule::Step(has_place),
+    Rule::Whole(tank_needs_bath),
+    Rule::Whole(bath_has_tank),
+    Rule::Step(has_time),
+    Rule::Step(bath_decides),
+    Rule::Step(ends_only),
+    Rule::Step(longest_stay),
+    Rule::Step(drips_over_a_bath),
 ];
 
-fn each(f: &Facts, rule: fn(&Facts, &Step) -> Option<Finding>) -> Vec<Finding> {
-    f.steps().filter_map(|(_, step)| rule(f, step)).collect()
-}
-
 /// Every step happens somewhere.
-fn has_place(f: &Facts) -> Vec<Finding> {
-    each(f, |_, step| {
-        let nowhere = step.places.at.is_none() && step.places.bath.is_none();
-        nowhere.then(|| {
-            Finding::new(Code::Missing, step.at, "no station does this step")
-                .label("where?")
-                .help("write the station, `at: bench`, or for a coating step the bath, `in: manganese`")
-        })
+fn has_place(_: &Facts, step: &Step) -> Option<Finding> {
+    let nowhere = step.place(&Step::stations).is_none() && !step.coats();
+    nowhere.then(|| {
+        Finding::new(Code::Missing, step.places.at, "no station does this step")
+            .label("where?")
+            .help("write the station, `at: bench`, or for a coating step the bath, `in: manganese`")
     })
 }
 
 /// A step at a tank says which bath it uses.
 fn tank_needs_bath(f: &Facts) -> Vec<Finding> {
-    let of = |(_, step): (&Route, &Step)| -> Vec<Finding> {
-        let tanks = step
-            .stations
-            .iter()
-            .filter_map(|s| f.tank(&s.value).map(|t| (s, t)));
-        let at_tank = tanks.filter(|_| !step.coats());
-        at_tank
-            .map(|(s, tank)| {
-                let bath = tank.bath.as_ref().map_or("manganese", |b| b.value.as_str());
-                Finding::new(
-                    Code::Route,
-                    s.at,
-                    format!("`{}` is a tank: only coating steps happen in it", s.value),
-                )
+    let elsewhere = f.steps().filter(|(_, step)| !step.coats());
+    let at_tank = |at: &Spot<String>| {
+        let bath = f.tank(&at.value)?.bath.as_ref();
+        let bath = bath.map_or("manganese", |b| b.value.as_str());
+        let message = format!("`{}` is a tank: only coating steps happen in it", at.value);
+        Some(
+            Finding::new(Code::Route, at.at, message)
                 .label("a tank")
-                .help(format!("write `in: {bath}` and no time, or another station"))
-            })
-            .collect()
+                .help(format!("write `in: {bath}` and no time, or another station")),
+        )
     };
-    f.steps().flat_map(of).collect()
+    elsewhere
+        .flat_map(|(_, step)| step.stations.iter().filter_map(at_tank))
+        .collect()
 }
 
 /// Some tank holds the bath, and those that are named do.
@@ -77,13 +66,10 @@ fn bath_has_tank(f: &Facts) -> Vec<Finding> {
             .iter()
             .filter(|s| f.names.stations.contains_key(&s.value) && !holds(&s.value));
         found.extend(wrong.map(|s| {
-            Finding::new(
-                Code::Route,
-                s.at,
-                format!("`{}` does not hold `{}`", s.value, bath.value),
-            )
-            .label("another place")
-            .and(bath.at, "the bath")
+            Finding::error(Code::Route, s.at)
+                .says(format!("`{}` does not hold `{}`", s.value, bath.value))
+                .label("another place")
+                .and(bath.at, "the bath")
         }));
         let known = |t: &Tank| t.bath.as_ref().is_some_and(|b| f.bath(&b.value).is_some());
         let sure = f.file.tanks.iter().all(known);
@@ -109,102 +95,80 @@ fn bath_has_tank(f: &Facts) -> Vec<Finding> {
 }
 
 /// Work takes a time that is written.
-fn has_time(f: &Facts) -> Vec<Finding> {
-    each(f, |_, step| {
-        let timeless = !step.coats()
-            && step.relieves.is_none()
-            && step.dries.is_none()
-            && step.places.time.is_none()
-            && step.places.each.is_none();
-        timeless.then(|| {
-            Finding::new(Code::Missing, step.at, "this step does not say how long it takes")
-                .label("how long?")
-                .help("write `for: 8 min`, `for: 4 to 7 min`, or `each piece: 20 s`")
-        })
+fn has_time(_: &Facts, step: &Step) -> Option<Finding> {
+    let timeless = !step.coats()
+        && step.relieves.is_none()
+        && step.dries.is_none()
+        && step.first(&[&Step::time, &Step::each]).is_none();
+    timeless.then(|| {
+        Finding::new(
+            Code::Missing,
+            step.places.at,
+            "this step does not say how long it takes",
+        )
+        .label("how long?")
+        .help("write `for: 8 min`, `for: 4 to 7 min`, or `each piece: 20 s`")
     })
 }
 
 /// In a bath the bath decides how long.
-fn bath_decides(f: &Facts) -> Vec<Finding> {
-    each(f, |_, step| {
-        let bath = step.places.bath?;
-        let own = step.places.time.or(step.places.each).or(step.places.most)?;
-        Some(
-            Finding::new(
-                Code::Contradiction,
-                own,
-                "the bath decides how long a coating step takes",
-            )
+fn bath_decides(_: &Facts, step: &Step) -> Option<Finding> {
+    let bath = step.bath_at()?;
+    let own = step.first(&[&Step::time, &Step::each, &Step::most])?;
+    Some(
+        Finding::error(Code::Contradiction, own)
+            .says("the bath decides how long a coating step takes")
             .label("not here")
             .and(bath, "in this bath")
             .help("write `coat: {time: 15 min}` or `dwell: 10 to 30 min` at the bath instead"),
-        )
-    })
+    )
 }
 
 /// Putting in, taking out and staying overnight belong to steps that need hands at their ends.
-fn ends_only(f: &Facts) -> Vec<Finding> {
-    each(f, |_, step| {
-        let hands = step.hands.as_ref().filter(|h| h.value != Hands::Ends)?;
-        let own: Option<Place> = step
-            .places
-            .put_in
-            .or(step.places.take_out)
-            .or(step.overnight.as_ref().map(|o| o.at));
-        let word = if hands.value == Hands::None {
-            "none"
-        } else {
-            "throughout"
-        };
-        let message = format!("this needs `hands: ends`, but hands are `{word}`");
-        Some(
-            Finding::new(Code::Contradiction, own?, message)
-                .label("without effect")
-                .and(hands.at, "hands"),
-        )
-    })
+fn ends_only(_: &Facts, step: &Step) -> Option<Finding> {
+    let hands = step.hands.as_ref().filter(|h| h.value != Hands::Ends)?;
+    let ends = step.first(&[&Step::put_in, &Step::take_out]);
+    let own = ends.or(step.overnight.as_ref().map(|o| o.at));
+    let word = if hands.value == Hands::None {
+        "none"
+    } else {
+        "throughout"
+    };
+    let message = format!("this needs `hands: ends`, but hands are `{word}`");
+    Some(
+        Finding::new(Code::Contradiction, own?, message)
+            .label("without effect")
+            .and(hands.at, "hands"),
+    )
 }
 
 /// Dripping is part of taking out of a bath.
-fn drips_over_a_bath(f: &Facts) -> Vec<Finding> {
-    each(f, |_, step| {
-        let (drip, at) = (step.drip.as_ref()?, step.places.drip?);
-        if !step.coats() {
-            let finding = Finding::new(
-                Code::Contradiction,
-                at,
-                "only what comes from a bath drips over it",
-            );
-            return Some(finding.label("without effect"));
-        }
-        let out = step.take_out.as_ref()?;
-        let by_hand = step.hands.as_ref().is_some_and(|h| h.value == Hands::Ends);
-        (by_hand && drip.value > out.value).then(|| {
-            Finding::new(
-                Code::Contradiction,
-                drip.at,
-                "dripping takes longer than taking out",
-            )
+fn drips_over_a_bath(_: &Facts, step: &Step) -> Option<Finding> {
+    let (drip, at) = (step.drip.as_ref()?, step.place(&Step::drip)?);
+    if !step.coats() {
+        let finding =
+            Finding::error(Code::Contradiction, at).says("only what comes from a bath drips over it");
+        return Some(finding.label("without effect"));
+    }
+    let out = step.take_out.as_ref()?;
+    let by_hand = step.hands.as_ref().is_some_and(|h| h.value == Hands::Ends);
+    (by_hand && drip.value > out.value).then(|| {
+        Finding::error(Code::Contradiction, drip.at)
+            .says("dripping takes longer than taking out")
             .label("part of taking out")
             .help("write a longer `take out`")
-        })
     })
 }
 
 /// The longest stay is not shorter than the work.
-fn longest_stay(f: &Facts) -> Vec<Finding> {
-    each(f, |_, step| {
-        let (most, time) = (step.most.as_ref()?, step.time.as_ref()?);
-        let longest = longest_of(&time.value)?;
-        (!step.coats() && most.value < longest).then(|| {
-            Finding::new(
-                Code::Contradiction,
-                most.at,
-                "the longest stay is shorter than the work",
-            )
+fn longest_stay(_: &Facts, step: &Step) -> Option<Finding> {
+    let (most, time) = (step.most.as_ref()?, step.time.as_ref()?);
+    let longest = longest_of(&time.value)?;
+    (!step.coats() && most.value < longest).then(|| {
+        Finding::error(Code::Contradiction, most.at)
+            .says("the longest stay is shorter than the work")
             .label("at most")
             .and(time.at, "the work")
-        })
     })
 }
 

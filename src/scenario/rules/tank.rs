@@ -7,12 +7,12 @@ use tankday_base::shop::Inside;
 use tankday_base::units::{Quantity, Volume};
 
 pub(super) const ALL: &[Rule] = &[
-    fill_fits,
-    room_for_foam,
-    lid_vents,
-    start_level,
-    basket_fits,
-    some_heat,
+    Rule::Tank(fill_fits),
+    Rule::Tank(room_for_foam),
+    Rule::Tank(lid_vents),
+    Rule::Tank(start_level),
+    Rule::Tank(basket_fits),
+    Rule::Tank(some_heat),
 ];
 
 /// Volume to the rim.
@@ -34,103 +34,79 @@ fn litres(volume: Volume) -> String {
 }
 
 /// The fill fits the tank.
-fn fill_fits(f: &Facts) -> Vec<Finding> {
-    let too_full = |t: &Tank| {
-        let (fill, inside_at, holds) = (t.fill.as_ref()?, t.inside.as_ref()?.at, inside(t)?);
-        (fill.value > holds).then(|| {
-            let message = format!(
-                "{} do not fit: the tank holds {} to its rim",
-                litres(fill.value),
-                litres(holds)
-            );
-            Finding::new(Code::Capacity, fill.at, message)
-                .label("too much")
-                .and(inside_at, format!("holds {}", litres(holds)))
-                .help("leave room for foam and for the work: three quarters of the inside is a good fill")
-        })
-    };
-    f.file.tanks.iter().filter_map(too_full).collect()
+fn fill_fits(_: &Facts, t: &Tank) -> Option<Finding> {
+    let (fill, inside_at, holds) = (t.fill.as_ref()?, t.inside.as_ref()?.at, inside(t)?);
+    (fill.value > holds).then(|| {
+        let message = format!(
+            "{} do not fit: the tank holds {} to its rim",
+            litres(fill.value),
+            litres(holds)
+        );
+        Finding::new(Code::Capacity, fill.at, message)
+            .label("too much")
+            .and(inside_at, format!("holds {}", litres(holds)))
+            .help("leave room for foam and for the work: three quarters of the inside is a good fill")
+    })
 }
 
 /// Share of the inside above which foam and work have no room left; common practice, no source.
 const FULLEST: f64 = 0.92;
 
 /// A tank is not filled to its rim.
-fn room_for_foam(f: &Facts) -> Vec<Finding> {
-    let brimful = |t: &Tank| {
-        let (fill, holds) = (t.fill.as_ref()?, inside(t)?);
-        let share = fill.value / holds;
-        (share > FULLEST && share <= 1.0).then(|| {
-            let message = format!(
-                "the tank is {:.0} % full: hot acid may foam over its rim",
-                share * 100.0
-            );
-            Finding::warning(Code::Capacity, fill.at, message)
-                .label("little room")
-                .help(format!("fill {} or less", litres(holds * FULLEST)))
-        })
-    };
-    f.file.tanks.iter().filter_map(brimful).collect()
+fn room_for_foam(_: &Facts, t: &Tank) -> Option<Finding> {
+    let (fill, holds) = (t.fill.as_ref()?, inside(t)?);
+    let share = fill.value / holds;
+    (share > FULLEST && share <= 1.0).then(|| {
+        let message = format!(
+            "the tank is {:.0} % full: hot acid may foam over its rim",
+            share * 100.0
+        );
+        Finding::warning(Code::Capacity, fill.at, message)
+            .label("little room")
+            .help(format!("fill {} or less", litres(holds * FULLEST)))
+    })
 }
 
 /// A lid that closes tight keeps hydrogen in, which burns and can explode (NIOSH, CCOHS on phosphoric acid).
-fn lid_vents(f: &Facts) -> Vec<Finding> {
-    let tight = |t: &Tank| {
-        let Some(Lid::Own { leak: Some(leak), .. }) = &t.lid else {
-            return None;
-        };
-        (leak.value.in_fraction() <= 0.0).then(|| {
-            Finding::warning(
-                Code::Bath,
-                leak.at,
-                "a tight lid keeps hydrogen over the bath, which can explode",
-            )
+fn lid_vents(_: &Facts, t: &Tank) -> Option<Finding> {
+    let Some(Lid::Own(lid)) = &t.lid else {
+        return None;
+    };
+    let leak = lid.leak.as_ref()?;
+    (leak.value.in_fraction() <= 0.0).then(|| {
+        Finding::warns(Code::Bath, leak.at)
+            .says("a tight lid keeps hydrogen over the bath, which can explode")
             .label("must vent")
             .help(
                 "leave a gap, such as `leak: 2 %`; steel in the bath gives off hydrogen as long as it is in",
             )
-        })
-    };
-    f.file.tanks.iter().filter_map(tight).collect()
+    })
 }
 
 /// At the start there is not more in a tank than it is filled to.
-fn start_level(f: &Facts) -> Vec<Finding> {
-    let over = |t: &Tank| {
-        let (fill, volume) = (t.fill.as_ref()?, t.volume.as_ref()?);
-        (volume.value? > fill.value).then(|| {
-            Finding::new(Code::Capacity, volume.at, "the tank starts fuller than its fill")
-                .label("now")
-                .and(fill.at, "fill")
-        })
-    };
-    f.file.tanks.iter().filter_map(over).collect()
+fn start_level(_: &Facts, t: &Tank) -> Option<Finding> {
+    let (fill, volume) = (t.fill.as_ref()?, t.now.as_ref()?.volume.as_ref()?);
+    (volume.value? > fill.value).then(|| {
+        Finding::new(Code::Capacity, volume.at, "the tank starts fuller than its fill")
+            .label("now")
+            .and(fill.at, "fill")
+    })
 }
 
 /// The basket goes into the tank.
-fn basket_fits(f: &Facts) -> Vec<Finding> {
-    let large = |t: &Tank| {
-        let (basket, inside_at, holds) = (t.basket.as_ref()?, t.inside.as_ref()?.at, inside(t)?);
-        (basket.value? > holds).then(|| {
-            Finding::new(Code::Capacity, basket.at, "the basket is larger than the tank")
-                .label("basket")
-                .and(inside_at, format!("holds {}", litres(holds)))
-        })
-    };
-    f.file.tanks.iter().filter_map(large).collect()
+fn basket_fits(_: &Facts, t: &Tank) -> Option<Finding> {
+    let (basket, inside_at, holds) = (t.basket.as_ref()?, t.inside.as_ref()?.at, inside(t)?);
+    (basket.value? > holds).then(|| {
+        Finding::new(Code::Capacity, basket.at, "the basket is larger than the tank")
+            .label("basket")
+            .and(inside_at, format!("holds {}", litres(holds)))
+    })
 }
 
 /// Some of the heater's power reaches the bath.
-fn some_heat(f: &Facts) -> Vec<Finding> {
-    let none = |t: &Tank| {
-        let efficiency = t.heater.as_ref()?.efficiency.as_ref()?;
-        (efficiency.value.in_fraction() <= 0.0).then(|| {
-            Finding::new(
-                Code::Range,
-                efficiency.at,
-                "none of the heater's power reaches the bath",
-            )
-        })
-    };
-    f.file.tanks.iter().filter_map(none).collect()
+fn some_heat(_: &Facts, t: &Tank) -> Option<Finding> {
+    let efficiency = t.heater.as_ref()?.efficiency.as_ref()?;
+    (efficiency.value.in_fraction() <= 0.0).then(|| {
+        Finding::error(Code::Range, efficiency.at).says("none of the heater's power reaches the bath")
+    })
 }

@@ -3,12 +3,17 @@
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::Spot;
-use crate::written::{Order, Part, Step};
+use crate::thing::Thing;
+use crate::written::{Material, Order, Part, Step};
 use std::collections::BTreeSet;
 use tankday_base::shop::{Relieves, StepKind, is_hard_name};
 use tankday_base::units::Temperature;
 
-pub(super) const ALL: &[Rule] = &[below_tempering, heat_unsaid, hard_or_not];
+pub(super) const ALL: &[Rule] = &[
+    Rule::Whole(below_tempering),
+    Rule::Whole(heat_unsaid),
+    Rule::Material(hard_or_not),
+];
 
 /// The tempering temperature of a part: its own, or that of its material.
 fn tempered<'a>(f: &Facts<'a>, part: &'a Part) -> Option<&'a Spot<Temperature>> {
@@ -34,8 +39,7 @@ fn warmed<'a>(f: &Facts<'a>, order: &'a Order) -> Vec<(&'a Part, &'a Step)> {
     if !f.material(part).is_some_and(|m| m.hardened) {
         return Vec::new();
     }
-    let passes = |s: &&Step| s.only.is_empty() || s.only.iter().any(|n| n.value == part.name.value);
-    let steps = route.steps.iter().filter(passes);
+    let steps = route.steps.iter().filter(|s| s.concerns(part));
     steps.map(|step| (part, step)).collect()
 }
 
@@ -47,6 +51,8 @@ fn relieves_stress(step: &Step) -> bool {
     }
 }
 
+const ASK: &str = "ask whoever hardened it, and write it at the part or its material: `tempered: 300 °C`";
+
 /// Above the temperature at which it was tempered, hard steel loses its hardness (common practice, no source; the
 /// temperature is known to whoever hardened it).
 fn below_tempering(f: &Facts) -> Vec<Finding> {
@@ -56,48 +62,41 @@ fn below_tempering(f: &Facts) -> Vec<Finding> {
         let Some(heat) = step.heat.as_ref().and_then(|h| h.value) else {
             continue;
         };
-        if !seen.insert((part.name.at.start, step.at.start)) {
+        if !seen.insert((part.name.at.start, step.places.at.start)) {
             continue;
         }
         let (name, heat) = (&part.name.value, heat);
         let at = step
             .heat
             .as_ref()
-            .filter(|h| h.at != step.at)
+            .filter(|h| h.at != step.places.at)
             .map(|h| h.at)
             .or_else(|| Some(step.relieves.as_ref()?.at))
-            .unwrap_or(step.at);
+            .unwrap_or(step.places.at);
         match tempered(f, part) {
             None if relieves_stress(step) => found.push(
-                Finding::warning(
-                    Code::Material,
-                    at,
-                    format!("the tempering temperature of `{name}` isn't known: relief must not exceed it"),
-                )
-                .label(format!("at {:.0} °C", heat.in_celsius()))
-                .and(part.name.at, "hardened")
-                .help(
-                    "ask whoever hardened it, and write it at the part or its material: `tempered: 300 °C`",
-                ),
+                Finding::warns(Code::Material, at)
+                    .says(format!(
+                        "the tempering temperature of `{name}` isn't known: relief must not exceed it"
+                    ))
+                    .label(format!("at {:.0} °C", heat.in_celsius()))
+                    .and(part.name.at, "hardened")
+                    .help(ASK),
             ),
             Some(limit) if heat > limit.value => found.push(
-                Finding::new(
-                    Code::Material,
-                    at,
-                    format!(
+                Finding::error(Code::Material, at)
+                    .says(format!(
                         "`{name}` was tempered at {:.0} °C: {} {:.0} °C makes it soft",
                         limit.value.in_celsius(),
-                        if step.kind() == StepKind::Relieve {
-                            "relief at"
-                        } else {
-                            "a step at"
+                        match step.kind() {
+                            StepKind::Relieve => "relief at",
+                            _ => "a step at",
                         },
                         heat.in_celsius()
-                    ),
-                )
-                .label("too hot for it")
-                .and(limit.at, "tempered")
-                .help("send it another way, and ask whoever hardened it how to relieve it"),
+                    ))
+                    .label("too hot for it")
+                    .and(limit.at, "tempered")
+                    .help("send it another way, and ask whoever hardened it how to relieve it"),
             ),
             None | Some(_) => {}
         }
@@ -116,10 +115,10 @@ fn heat_unsaid(f: &Facts) -> Vec<Finding> {
         let Some(limit) = tempered(f, part).filter(|_| warms && step.heat.is_none()) else {
             continue;
         };
-        if !seen.insert((part.name.at.start, step.at.start)) {
+        if !seen.insert((part.name.at.start, step.places.at.start)) {
             continue;
         }
-        let at = step.what.as_ref().map_or(step.at, |w| w.at);
+        let at = step.what.as_ref().map_or(step.places.at, |w| w.at);
         let most = limit.value.in_celsius();
         found.push(
             Finding::warning(
@@ -142,23 +141,17 @@ fn heat_unsaid(f: &Facts) -> Vec<Finding> {
 }
 
 /// A material of the shop's own whose name says that it is hard or sprung is not plain steel by default.
-fn hard_or_not(f: &Facts) -> Vec<Finding> {
-    let open = f
-        .file
-        .materials
-        .iter()
-        .filter(|m| is_hard_name(&m.name.value) && m.hardened.is_none() && m.like_at.is_none());
-    open.map(|m| {
-        Finding::new(
-            Code::Material,
-            m.name.at,
-            format!(
+fn hard_or_not(_: &Facts, material: &Material) -> Option<Finding> {
+    let name = &material.name;
+    let open =
+        is_hard_name(&name.value) && material.hardened.is_none() && material.place(&Material::like).is_none();
+    open.then(|| {
+        Finding::error(Code::Material, name.at)
+            .says(format!(
                 "`{}` is like plain steel as long as nothing else is written",
-                m.name.value
-            ),
-        )
-        .label("hard or sprung? hydrogen matters")
-        .help("write `like: hardened steel`, or `hardened: no` if it is soft")
+                name.value
+            ))
+            .label("hard or sprung? hydrogen matters")
+            .help("write `like: hardened steel`, or `hardened: no` if it is soft")
     })
-    .collect()
 }

@@ -1,44 +1,28 @@
 //! What a plan is to be good at, as written.
 
-use super::Got;
-use crate::keys;
-use crate::node::{Node, Place};
-use crate::value;
-use crate::walk::{Fields, Walk};
+use crate::defaults::{AIM, NEUTRAL};
+use crate::reader::{YES, factor};
+use crate::thing::{Reader, thing};
 
-/// The largest weight, in tenths.
-const MOST: u32 = 10_000_000;
+/// A weight, up to a million.
+const WEIGHT: Reader<f64> = factor::<0, 10_000_000>();
 
-/// Its weights.
-#[derive(Debug)]
-pub(crate) struct Aim {
-    pub(crate) late_order: Got<f64>,
-    pub(crate) late_minute: Got<f64>,
-    pub(crate) finish_minute: Got<f64>,
-    pub(crate) power_kwh: Got<f64>,
-    pub(crate) water_litre: Got<f64>,
-    pub(crate) hands_minute: Got<f64>,
-    pub(crate) overtaking: Got<bool>,
-}
-
-impl Aim {
-    pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
-        Fields::new(node, &keys::AIM, walk).map(Self::of)
-    }
-
-    pub(super) fn absent(at: Place, walk: &mut Walk) -> Self {
-        Self::of(Fields::absent(&keys::AIM, walk, at))
-    }
-
-    fn of(mut f: Fields) -> Self {
-        Self {
-            late_order: f.or("late order", value::factor::<0, MOST>),
-            late_minute: f.or("late minute", value::factor::<0, MOST>),
-            finish_minute: f.or("finish minute", value::factor::<0, MOST>),
-            power_kwh: f.or("kWh", value::factor::<0, MOST>),
-            water_litre: f.or("litre of water", value::factor::<0, MOST>),
-            hands_minute: f.or("minute of hands", value::factor::<0, MOST>),
-            overtaking: f.or("overtaking", value::yes),
-        }
+thing! {
+    /// Its weights.
+    Aim "aim", "an aim" {
+        or "late order" late_order: f64 = WEIGHT,
+            "what an order that is late costs, whatever by how much", {"1000": AIM};
+        or "late minute" late_minute: f64 = WEIGHT,
+            "what each minute costs that an order is late", {"100": AIM};
+        or "finish minute" finish_minute: f64 = WEIGHT,
+            "what each minute costs until the last load is ready", {"1": AIM};
+        or "kWh" power_kwh: f64 = WEIGHT, "what each kWh drawn costs the plan", {"0.5": AIM};
+        or "litre of water" water_litre: f64 = WEIGHT,
+            "what each litre of water made good costs the plan", {"0.1": AIM};
+        or "minute of hands" hands_minute: f64 = WEIGHT,
+            "what each minute costs that hands are busy", {"0.01": AIM};
+        or "overtaking" overtaking: bool = YES,
+            "whether a load may pass another on the way; if not, all stations see the loads in one order",
+            {"yes": NEUTRAL};
     }
 }

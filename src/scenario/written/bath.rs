@@ -1,103 +1,77 @@
 //! Baths as written.
 
-use super::Got;
-use super::chemistry::{Chemistry, Growth, Readings};
+use super::chemistry::{Chemistry, Growth, Limits, Warn};
+use crate::defaults::{LOADING, NEUTRAL, TWO_SUPPLIERS};
+use crate::fields::Fields;
 use crate::finding::{Code, Finding};
-use crate::keys;
-use crate::node::{Node, Place, Spot, Value};
-use crate::walk::{Fields, Walk};
-use crate::{time, value};
+use crate::node::{Node, Spot, Value};
+use crate::reader::{SPREAD, TEMPERATURE, WINDOW, YES, count, positive, quantity};
+use crate::thing::{Kind, Reader, Thing, thing, words};
+use crate::walk::Walk;
 use tankday_base::luck::Spread;
 use tankday_base::shop::Contaminants;
 use tankday_base::units::{
     AreaPerVolume, CoatWeight, Concentration, MassPerVolume, Span, Strength, Temperature,
 };
 
-/// A bath.
-#[derive(Debug)]
-pub(crate) struct Bath {
-    pub(crate) name: Spot<String>,
-    pub(crate) band: Option<Band>,
-    pub(crate) area: Got<AreaPerVolume>,
-    pub(crate) mass: Got<MassPerVolume>,
-    pub(crate) coat: Option<Coat>,
-    pub(crate) dwell: Got<(Span, Span)>,
-    /// Whether the dwell is written and not a default.
-    pub(crate) dwell_written: bool,
-    pub(crate) now: Option<Start>,
-    pub(crate) growth: Option<Growth>,
-    pub(crate) chemistry: Option<Chemistry>,
-    pub(crate) limits: Option<Readings>,
-    pub(crate) warn: Option<Readings>,
-    pub(crate) wears: Got<bool>,
-}
-
-impl Bath {
-    pub(super) fn read(name: &Spot<String>, node: &Node, walk: &mut Walk) -> Option<Self> {
-        let mut f = Fields::of(name.at, node, &keys::BATHS, walk)?;
-        let mut room = f.inner("room", &keys::ROOM);
-        let area = room.as_mut().and_then(|r| r.or("area", value::positive));
-        let mass = room.as_mut().and_then(|r| r.or("mass", value::positive));
-        Some(Self {
-            name: name.clone(),
-            band: f.inner("band", &keys::BAND).map(Band::of),
-            area,
-            mass,
-            coat: Coat::of(&mut f),
-            dwell: f.or("dwell", time::window),
-            dwell_written: f.has("dwell"),
-            now: Start::of(&mut f),
-            growth: f.inner("growth", &keys::GROWTH).map(Growth::of),
-            chemistry: f.inner("chemistry", &keys::CHEMISTRY).map(Chemistry::of),
-            limits: f.inner("limits", &keys::LIMITS).map(Readings::of),
-            warn: f.inner("warn", &keys::WARN).map(Readings::of),
-            wears: f.or("wears", value::yes),
-        })
+thing! {
+    /// A bath.
+    Bath "baths", "a bath" {
+        may thing "band" band: Band, "the temperatures between which it works";
+        may thing "room" room: Room, "what one load may bring for each litre";
+        may thing "coat" coat: Coat, "what decides how long a load stays";
+        or "dwell" dwell: (Span, Span) = WINDOW,
+            "shortest to longest stay, such as 10 to 30 min",
+            {"5 to 45 min": "encyclopaedia entry on the process: 5-45 min; supplier data sheets lie inside"};
+        may own "now" now: Option<Start> = START => |f| Start::of(f),
+            "its readings at the start; `fresh` for one just made up, without iron";
+        may thing "growth" growth: Growth, "how the coating grows";
+        may thing "chemistry" chemistry: Chemistry, "the constants of its chemistry";
+        may thing "limits" limits: Limits, "readings outside which no load goes in";
+        may thing "warn" warn: Warn, "readings outside which it is warned";
+        or "wears" wears: bool = YES,
+            "whether work changes it; `no` keeps its readings as they are",
+            {"yes": "every load changes a bath"};
+    }
+    plus {
+        name: Spot<String> = |f| Spot::new(f.name.to_owned(), f.at);
     }
 }
 
-/// A band of temperatures.
-#[derive(Debug)]
-pub(crate) struct Band {
-    pub(crate) least: Got<Temperature>,
-    pub(crate) hold: Got<Temperature>,
-    pub(crate) most: Got<Temperature>,
-}
-
-impl Band {
-    fn of(mut f: Fields) -> Self {
-        Self {
-            least: f.or("least", value::temperature),
-            hold: f.or("hold", value::temperature),
-            most: f.or("most", value::temperature),
-        }
+thing! {
+    /// A band of temperatures.
+    Band "baths.band", "a band" {
+        or "least" least: Temperature = TEMPERATURE,
+            "no load goes in below it, such as 88 °C", {"88 °C": TWO_SUPPLIERS};
+        or "hold" hold: Temperature = TEMPERATURE,
+            "what the thermostat holds, such as 95 °C", {"95 °C": TWO_SUPPLIERS};
+        or "most" most: Temperature = TEMPERATURE,
+            "not to be passed, such as 98 °C", {"98 °C": TWO_SUPPLIERS};
     }
 }
 
-/// What decides the dwell, where something is written about it.
-#[derive(Debug)]
-pub(crate) struct Coat {
-    pub(crate) target: Got<CoatWeight>,
-    pub(crate) time: Got<Spread>,
-    /// Where both are written.
-    pub(crate) both: Option<(Place, Place)>,
-    /// Whether `coat` is written at all.
-    pub(crate) written: bool,
-}
-
-impl Coat {
-    fn of(f: &mut Fields) -> Option<Self> {
-        let written = f.has("coat");
-        let mut f = f.inner("coat", &keys::COAT)?;
-        let both = f.place("target").zip(f.place("time"));
-        Some(Self {
-            time: f.get("time", time::spread),
-            target: f.or("target", value::positive),
-            both,
-            written,
-        })
+thing! {
+    /// What one load may bring.
+    Room "baths.room", "the room of a bath" {
+        or "area" area: AreaPerVolume = positive(),
+            "surface for each litre, such as 1 dm2/L", {"1 dm2/L": LOADING};
+        or "mass" mass: MassPerVolume = positive(),
+            "mass for each litre, such as 0.25 kg/L", {"0.25 kg/L": LOADING};
     }
 }
+
+thing! {
+    /// What decides the dwell.
+    Coat "baths.coat", "a coating rule" {
+        or "target" target: CoatWeight = positive(),
+            "weight of the coating; the time follows from the bath, such as 16 g/m2",
+            {"16 g/m2": "least weight for type M in MIL-DTL-16232G (from memory)"};
+        may "time" time: Spread = SPREAD, "a time instead, such as about 15 min ± 2 min";
+    }
+}
+
+const FRESH: Reader<()> = words!("fresh" => ());
+const START: Kind = Kind::Or(&[FRESH.kind, Kind::Thing(Now::TABLE)]);
 
 /// How a bath stands at the start.
 #[derive(Debug)]
@@ -110,12 +84,10 @@ pub(crate) enum Start {
 
 impl Start {
     fn of(f: &mut Fields) -> Option<Self> {
-        if let Some(Value::Text(_)) = f.node("now").map(|n| &n.value) {
-            let fresh = f.get("now", |n, w| value::word(n, w, &[("fresh", ())]));
-            return fresh.map(|_| Self::Fresh);
+        if let Some(Value::Text(_)) = f.node(&Bath::now).map(|n| &n.value) {
+            return f.value(&Bath::now, FRESH.read).map(|_| Self::Fresh);
         }
-        f.inner("now", &keys::BATH_NOW)
-            .map(|now| Self::Reads(Box::new(Now::of(now))))
+        f.thing(&Bath::now).map(|now| Self::Reads(Box::new(now)))
     }
 
     /// The readings, where there are any.
@@ -127,58 +99,59 @@ impl Start {
     }
 }
 
-/// Readings at the start.
-#[derive(Debug)]
-pub(crate) struct Now {
-    pub(crate) total_acid: Got<Strength>,
-    pub(crate) free_acid: Got<Strength>,
-    pub(crate) iron: Got<Concentration>,
-    pub(crate) sludge: Got<Concentration>,
-    pub(crate) uses: Got<u32>,
-    pub(crate) area: Got<AreaPerVolume>,
-    pub(crate) contaminants: Got<Contaminants>,
-}
-
-impl Now {
-    fn of(mut f: Fields) -> Self {
-        Self {
-            total_acid: f.or("total acid", value::positive),
-            free_acid: f.or("free acid", value::quantity),
-            iron: f.or("iron", value::quantity),
-            sludge: f.or("sludge", value::quantity),
-            uses: f.or("uses", value::count::<0, 1_000_000>),
-            area: f.or("area treated", value::quantity),
-            contaminants: f.or("contaminated", contaminants),
-        }
+thing! {
+    /// Readings at the start.
+    Now "baths.now", "the readings of a bath" {
+        or "total acid" total_acid: Strength = positive(),
+            "total acid, such as 36 points: mL of 0.1 N caustic soda that turn a 10 mL sample pink with phenolphthalein",
+            {"36 points": "between the windows of two supplier data sheets (30-50, 28-42 points); the product's own sheet decides"};
+        or "free acid" free_acid: Strength = quantity(),
+            "free acid, such as 6 points: the same to the first colour change, with methyl orange or bromophenol blue (common practice, no source)",
+            {"6 points": "a supplier's trade article: 5-9 points; the product's own sheet decides"};
+        or "iron" iron: Concentration = quantity(),
+            "ferrous iron, such as 1 g/L", {"1 g/L": "US 9,506,151 B2, claim 1: a working bath"};
+        or "sludge" sludge: Concentration = quantity(),
+            "sludge, stirred up and settled, such as 0.5 g/L", {"0 g/L": NEUTRAL};
+        or "uses" uses: u32 = count::<0, 1_000_000>(), "loads worked since it was made up", {"0": NEUTRAL};
+        or "area treated" area: AreaPerVolume = quantity(),
+            "surface coated since it was made up, such as 4 dm2/L", {"0 dm2/L": NEUTRAL};
+        or "contaminated" contaminants: Contaminants = CONTAMINANTS,
+            "what is in it that must not be, one or several of oil, zinc, aluminium, copper: no load goes in until all of it is renewed",
+            {"no": NEUTRAL};
     }
 }
+
+const NONE: Contaminants = Contaminants {
+    oil: false,
+    zinc: false,
+    aluminium: false,
+    copper: false,
+};
+const FOREIGN: Reader<Contaminants> = words!(
+    "oil" => Contaminants { oil: true, ..NONE },
+    "zinc" => Contaminants { zinc: true, ..NONE },
+    "aluminium" => Contaminants { aluminium: true, ..NONE },
+    "copper" => Contaminants { copper: true, ..NONE },
+);
+const CONTAMINANTS: Reader<Contaminants> = Reader::new(
+    Kind::Or(&[Kind::Word(&["no"]), Kind::Some(&FOREIGN.kind)]),
+    read_contaminants,
+);
 
 /// `no`, one of the names, or several.
-fn contaminants(node: &Node, walk: &mut Walk) -> Option<Contaminants> {
-    let none = Contaminants::default();
+fn read_contaminants(node: &Node, walk: &mut Walk) -> Option<Contaminants> {
     if matches!(&node.value, Value::Text(text) if text == "no") {
-        return Some(none);
+        return Some(NONE);
     }
-    let names = [
-        ("oil", Contaminants { oil: true, ..none }),
-        ("zinc", Contaminants { zinc: true, ..none }),
-        (
-            "aluminium",
-            Contaminants {
-                aluminium: true,
-                ..none
-            },
-        ),
-        ("copper", Contaminants { copper: true, ..none }),
-    ];
-    let mut found = none;
+    let mut found = NONE;
     for item in walk.items(node) {
-        found = found.with(value::word(item, walk, &names)?);
+        found = found.with((FOREIGN.read)(item, walk)?);
     }
     if !found.any() {
         let nothing = Finding::new(Code::Missing, node.at, "nothing is named that is in the bath");
-        walk.add(nothing.help("write `no`, or one or several of `oil`, `zinc`, `aluminium` and `copper`"));
-        return None;
+        return walk.refuse(
+            nothing.help("write `no`, or one or several of `oil`, `zinc`, `aluminium` and `copper`"),
+        );
     }
     Some(found)
 }

@@ -1,36 +1,43 @@
 //! The scenario as written: each value read, with its place, and nothing yet compared with anything else. A value
-//! that could not be read is absent, and a finding tells why.
+//! that could not be read is absent, and a finding tells why. Each file declares the keys of some things.
 
 mod aim;
 mod bath;
 mod care;
 mod chemistry;
+mod material;
 mod odds;
+mod order;
 mod part;
-mod rinse;
+mod route;
 mod rules;
-mod shape;
 mod shop;
+mod station;
 mod tank;
+mod trigger;
 mod vessel;
-mod work;
 
 pub(super) use aim::Aim;
-pub(super) use bath::{Bath, Start};
+pub(super) use bath::{Bath, Coat, Start};
 pub(super) use care::{Act, Cares};
 pub(super) use chemistry::Chemistry;
+pub(super) use material::Material;
+pub(super) use odds::Odds;
+pub(super) use order::{Arrives, Order, Stream};
 pub(super) use part::Part;
-pub(super) use rinse::Rinse;
+pub(super) use route::{Route, Step};
 pub(super) use rules::{Rules, TopUp};
 pub(super) use shop::{Air, Break, Days, Prices, Shop};
-pub(super) use tank::{Lid, Station, Tank, face};
+pub(super) use station::Station;
+pub(super) use tank::{Heater, Lid, OwnLid, Tank, Wall};
 pub(super) use vessel::Vessel;
-pub(super) use work::{Arrives, Material, Order, Route, Step};
 
-use super::keys;
-use super::node::{Node, Place, Spot};
+use super::defaults::OURS;
+use super::node::{Node, Spot};
+use super::reader::{MONEY, TEXT};
+use super::thing::{Kind, Reader, Thing, thing};
 use super::value;
-use super::walk::{Fields, Walk};
+use super::walk::Walk;
 
 /// Most of each thing in one scenario.
 pub(super) const MOST_DAYS: usize = 5_000;
@@ -45,114 +52,50 @@ pub(super) const MOST_IN_STREAM: u32 = 10_000_000;
 /// A value, if it could be read.
 pub(super) type Got<T> = Option<Spot<T>>;
 
-/// The whole file.
-#[derive(Debug)]
-pub(super) struct File {
-    pub(super) title: Got<String>,
-    /// What it costs to set up.
-    pub(super) outlay: Got<f64>,
-    pub(super) shop: Option<Shop>,
-    pub(super) days: Vec<Days>,
-    pub(super) baths: Vec<Bath>,
-    pub(super) tanks: Vec<Tank>,
-    pub(super) stations: Vec<Station>,
-    pub(super) vessels: Vec<Vessel>,
-    pub(super) materials: Vec<Material>,
-    pub(super) parts: Vec<Part>,
-    pub(super) routes: Vec<Route>,
-    pub(super) orders: Vec<Order>,
-    /// Where the key of the orders stands.
-    pub(super) orders_at: Option<Place>,
-    /// Whether orders are written that could not be read.
-    pub(super) orders_unread: bool,
-    pub(super) rules: Option<Rules>,
-    pub(super) aim: Option<Aim>,
+const VERSION: Reader<u32> = Reader::new(Kind::Count, value::version);
+
+thing! {
+    /// The whole file.
+    File "scenario", "a scenario" {
+        must "tankday" _version: u32 = VERSION, "the version of this format, 1";
+        or "title" title: String = TEXT, "what the scenario calls itself", {"A day in the shop": OURS};
+        /// Followed before anything is read, as the next.
+        may own "extends" _extends: () = Kind::Text => |_f| (),
+            "the file that this one is like but for what it writes itself";
+        may own "without" _without: () = Kind::Some(&Kind::Text) => |_f| (),
+            "what of that file is left out, each as a path such as orders.A3";
+        may "outlay" outlay: f64 = MONEY,
+            "what it costs to buy and set up, in the shop's currency, such as 450";
+        may part "shop" shop: Shop, "hands, room air and prices";
+        may own "days" days: Vec<Days> = Kind::Things(Days::TABLE) => |f| Days::of_file(f),
+            "the days that the shop opens, one or several";
+        may named "baths" baths: Bath = MOST_STATIONS, "the baths by name";
+        may list "tanks" tanks: Tank = MOST_STATIONS, "the tanks that hold them";
+        may list "stations" stations: Station = MOST_STATIONS, "the other places where work happens", after "vessels";
+        may list "vessels" vessels: Vessel = MOST_STATIONS,
+            "vessels in which filtered solution is kept, and bath settles outside its tank";
+        may named "materials" materials: Material = MOST_NAMES, "materials beside the built-in ones";
+        must named "parts" parts: Part = MOST_NAMES, "the kinds of part by name";
+        must own "routes" routes: Vec<Route> = Kind::NamedLists(Step::TABLE)
+            => |f| f.by_name(&Self::routes, MOST_NAMES, Route::read),
+            "the ways through the shop by name, each a list of steps";
+        must list "orders" orders: Order = MOST_ORDERS, "what is to be done for whom, by when";
+        may part "rules" rules: Rules, "how the shop decides what comes next";
+        may part "aim" aim: Aim, "what a plan is to be good at";
+    }
+    plus {
+        /// Whether orders are written that could not be read.
+        orders_unread: bool = |f| f.node(&Self::orders).is_some_and(|n| !f.walk.items(n).is_empty());
+    }
 }
 
 impl File {
     /// Reads a whole tree.
-    pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
-        let mut f = Fields::new(node, &keys::SCENARIO, walk)?;
-        f.get("tankday", value::version);
-        let mut file = Self {
-            title: f.or("title", value::text),
-            outlay: f.get("outlay", value::money),
-            shop: part(&mut f, "shop", Shop::read, Shop::absent),
-            days: several(&mut f, "days", MOST_DAYS, Days::read, Days::absent),
-            baths: named(&mut f, "baths", MOST_STATIONS, Bath::read),
-            tanks: things(&mut f, "tanks", MOST_STATIONS, Tank::read),
-            stations: things(&mut f, "stations", MOST_STATIONS, Station::read),
-            vessels: things(&mut f, "vessels", MOST_STATIONS, Vessel::read),
-            materials: named(&mut f, "materials", MOST_NAMES, Material::read),
-            parts: named(&mut f, "parts", MOST_NAMES, Part::read),
-            routes: named(&mut f, "routes", MOST_NAMES, Route::read),
-            orders_at: f.place("orders"),
-            orders_unread: f.node("orders").is_some_and(|n| !f.walk.items(n).is_empty()),
-            orders: things(&mut f, "orders", MOST_ORDERS, Order::read),
-            rules: part(&mut f, "rules", Rules::read, Rules::absent),
-            aim: part(&mut f, "aim", Aim::read, Aim::absent),
-        };
+    pub(super) fn of_tree(node: &Node, walk: &mut Walk) -> Option<Self> {
+        let mut file = Self::read(node, walk)?;
         for step in file.routes.iter_mut().flat_map(|r| &mut r.steps) {
             step.find_bath(&file.tanks);
         }
         Some(file)
     }
-}
-
-/// A thing under a key, or the same thing with all its defaults.
-fn part<T>(
-    f: &mut Fields,
-    key: &str,
-    read: fn(&Node, &mut Walk) -> Option<T>,
-    absent: fn(Place, &mut Walk) -> T,
-) -> Option<T> {
-    match f.node(key) {
-        Some(node) => read(node, f.walk),
-        None => Some(absent(f.at, f.walk)),
-    }
-}
-
-/// A list of things, none if the key is not there.
-fn things<T>(f: &mut Fields, key: &str, most: usize, read: fn(&Node, &mut Walk) -> Option<T>) -> Vec<T> {
-    f.node(key)
-        .map_or_else(Vec::new, |node| f.walk.list(node, key, most, read))
-}
-
-/// A list of things, or one with all its defaults.
-fn several<T>(
-    f: &mut Fields,
-    key: &str,
-    most: usize,
-    read: fn(&Node, &mut Walk) -> Option<T>,
-    absent: fn(Place, &mut Walk) -> T,
-) -> Vec<T> {
-    match f.node(key) {
-        Some(node) if !f.walk.items(node).is_empty() => f.walk.list(node, key, most, read),
-        _ => vec![absent(f.at, f.walk)],
-    }
-}
-
-/// Things by name.
-fn named<T>(
-    f: &mut Fields,
-    key: &str,
-    most: usize,
-    read: fn(&Spot<String>, &Node, &mut Walk) -> Option<T>,
-) -> Vec<T> {
-    let Some(node) = f.node(key) else {
-        return Vec::new();
-    };
-    let mut all = Vec::new();
-    for (name, node) in f.walk.named(node, key, most) {
-        if let Some(message) = value::unfit_name(&name.value) {
-            f.walk.add(super::finding::Finding::new(
-                super::finding::Code::Limit,
-                name.at,
-                message,
-            ));
-            continue;
-        }
-        all.extend(read(name, node, f.walk));
-    }
-    all
 }

@@ -1,234 +1,159 @@
 //! The shop and its days as written.
 
-use super::{Got, part};
-use crate::keys;
-use crate::node::{Node, Place, Spot, Value};
-use crate::walk::{Fields, Walk as Walker};
+use super::{File, MOST_DAYS};
+use crate::defaults::{ALONE, CARRIED, NEUTRAL, OURS};
+use crate::fields::Fields;
+use crate::node::{Node, Spot, Value};
+use crate::reader::{
+    CLOCK, DATE, EACH, NAME, PER_HOUR, PER_KWH, PER_LITRE, SHARE, SPAN, TEMPERATURE, YES, count, positive,
+    quantity,
+};
+use crate::thing::{Key, Kind, Reader, Thing, or_word, thing, words};
+use crate::walk::Walk as Walker;
 use crate::{time, value};
 use jiff::civil::Date;
 use tankday_base::shop::HandsPaid;
 use tankday_base::units::{Length, Power, Pressure, Share, Span, Temperature};
 
-/// The shop.
-#[derive(Debug)]
-pub(crate) struct Shop {
-    pub(crate) hands: Got<u32>,
-    pub(crate) hands_paid: Got<HandsPaid>,
-    pub(crate) air: Option<Air>,
-    /// None inside stands for a supply that nobody exhausts.
-    pub(crate) supply: Got<Option<Power>>,
-    pub(crate) pump: Got<bool>,
-    pub(crate) prices: Option<Prices>,
-    pub(crate) walks: Vec<Walk>,
-}
-
-/// A walk of hands that carry nothing.
-#[derive(Debug)]
-pub(crate) struct Walk {
-    pub(crate) from: Spot<String>,
-    pub(crate) to: Spot<String>,
-    pub(crate) takes: Span,
-}
-
+const HANDS: Reader<u32> = Reader::new(Kind::Or(&[Kind::Count, Kind::Word(&["none"])]), |node, walk| {
+    Some(value::or_word(node, walk, "none", value::count::<0, 1_000>)?.unwrap_or(0))
+});
+const HANDS_PAID: Reader<HandsPaid> = words!(
+    "to the end of their work" => HandsPaid::ToEndOfWork,
+    "to closing" => HandsPaid::ToClosing,
+);
 /// Most walks that are written.
 const MOST_WALKS: usize = 10_000;
 
-fn walk(node: &Node, walks: &mut Walker) -> Option<Walk> {
-    let mut f = Fields::new(node, &keys::WALKS, walks)?;
-    let (from, to) = (f.get("from", value::name), f.get("to", value::name));
-    let takes = f.get("takes", time::span);
-    Some(Walk {
-        from: from?,
-        to: to?,
-        takes: takes?.value,
-    })
-}
-
-impl Shop {
-    pub(super) fn read(node: &Node, walk: &mut Walker) -> Option<Self> {
-        Fields::new(node, &keys::SHOP, walk).map(Self::of)
-    }
-
-    pub(super) fn absent(at: Place, walk: &mut Walker) -> Self {
-        Self::of(Fields::absent(&keys::SHOP, walk, at))
-    }
-
-    fn of(mut f: Fields) -> Self {
-        Self {
-            hands: f.or("hands", |n, w| {
-                Some(value::or_word(n, w, "none", value::count::<0, 1_000>)?.unwrap_or(0))
-            }),
-            hands_paid: f.or("hands paid", |n, w| {
-                value::word(
-                    n,
-                    w,
-                    &[
-                        ("to the end of their work", HandsPaid::ToEndOfWork),
-                        ("to closing", HandsPaid::ToClosing),
-                    ],
-                )
-            }),
-            air: part(&mut f, "air", Air::read, Air::absent),
-            supply: f.or("supply", |n, w| {
-                value::or_word(n, w, "unlimited", value::positive::<Power>)
-            }),
-            pump: f.or("pump", value::yes),
-            prices: part(&mut f, "prices", Prices::read, Prices::absent),
-            walks: f
-                .node("walks")
-                .map_or_else(Vec::new, |n| f.walk.list(n, "walks", MOST_WALKS, walk)),
-        }
+thing! {
+    /// The shop.
+    Shop "shop", "a shop" {
+        or "hands" hands: u32 = HANDS, "pairs of hands, such as 1, or `none`", {"1": OURS};
+        or "hands paid" hands_paid: HandsPaid = HANDS_PAID,
+            "until when hands are paid on a day", {"to the end of their work": OURS};
+        may part "air" air: Air, "the air of the room";
+        /// None inside stands for a supply that nobody exhausts.
+        or "supply" supply: Option<Power> = or_word!("unlimited", positive::<Power>()),
+            "what all heaters together may draw, such as 6 kW, or `unlimited`", {"unlimited": NEUTRAL};
+        or "pump" pump: bool = YES,
+            "whether a pump moves a hot bath, so that it may be decanted and filtered above 60 °C",
+            {"no": CARRIED};
+        may part "prices" prices: Prices, "what power, water, concentrate and hands cost";
+        may list "walks" walks: Walk = MOST_WALKS,
+            "how long hands that carry nothing take from one place to another; no time where none is named";
     }
 }
 
-/// The air of the room.
-#[derive(Debug)]
-pub(crate) struct Air {
-    pub(crate) temperature: Got<Temperature>,
-    pub(crate) humidity: Got<Share>,
-    pub(crate) altitude: Got<Length>,
-    pub(crate) pressure: Got<Pressure>,
-    /// Where the pressure or what it follows from is written.
-    pub(crate) cause: Option<Place>,
-    /// Where both altitude and pressure are written.
-    pub(crate) both: Option<(Place, Place)>,
-}
-
-impl Air {
-    fn read(node: &Node, walk: &mut Walker) -> Option<Self> {
-        Fields::new(node, &keys::AIR, walk).map(Self::of)
-    }
-
-    fn absent(at: Place, walk: &mut Walker) -> Self {
-        Self::of(Fields::absent(&keys::AIR, walk, at))
-    }
-
-    fn of(mut f: Fields) -> Self {
-        Self {
-            temperature: f.or("temperature", value::temperature),
-            humidity: f.or("humidity", value::share),
-            altitude: f.or("altitude", value::quantity),
-            pressure: f.get("pressure", value::positive),
-            cause: f.place("pressure").or(f.place("altitude")),
-            both: f.place("altitude").zip(f.place("pressure")),
-        }
+thing! {
+    /// A walk of hands that carry nothing.
+    Walk "shop.walks", "a walk" {
+        must "from" from: String = NAME, "the tank or station that hands leave";
+        must "to" to: String = NAME,
+            "the one that they go to; the way back takes as long unless it is named, too";
+        must "takes" takes: Span = SPAN, "how long, such as 20 s";
     }
 }
 
-/// Prices.
-#[derive(Debug)]
-pub(crate) struct Prices {
-    pub(crate) currency: Got<String>,
-    pub(crate) power: Got<f64>,
-    pub(crate) hands: Got<f64>,
-    pub(crate) water: Got<f64>,
-    pub(crate) concentrate: Got<f64>,
-    pub(crate) rinse_water: Got<f64>,
-    pub(crate) filter: Got<f64>,
-    pub(crate) waste: Got<f64>,
-    /// Whether any price is written.
-    pub(crate) given: bool,
-}
-
-impl Prices {
-    fn read(node: &Node, walk: &mut Walker) -> Option<Self> {
-        Fields::new(node, &keys::PRICES, walk).map(Self::of)
-    }
-
-    fn absent(at: Place, walk: &mut Walker) -> Self {
-        Self::of(Fields::absent(&keys::PRICES, walk, at))
-    }
-
-    fn of(mut f: Fields) -> Self {
-        Self {
-            currency: f.or("currency", value::name),
-            power: f.or("power", value::price_per_kwh),
-            hands: f.or("hands", value::price_per_hour),
-            water: f.or("distilled water", value::price_per_litre),
-            concentrate: f.or("concentrate", value::price_per_litre),
-            rinse_water: f.or("rinse water", value::price_per_litre),
-            filter: f.or("filter medium", value::price_each),
-            waste: f.or("waste", value::price_per_litre),
-            given: keys::PRICES
-                .keys
-                .iter()
-                .any(|k| k.name != "currency" && f.has(k.name)),
-        }
+thing! {
+    /// The air of the room.
+    Air "shop.air", "the air" {
+        or "temperature" temperature: Temperature = TEMPERATURE,
+            "temperature of the room, such as 19 °C", {"20 °C": OURS};
+        or "humidity" humidity: Share = SHARE, "relative humidity, such as 50 %", {"50 %": OURS};
+        or "altitude" altitude: Length = quantity(),
+            "height above the sea, such as 300 m",
+            {"0 m": "standard pressure at sea level, 101.325 kPa (ISO 2533)"};
+        may "pressure" pressure: Pressure = positive(),
+            "pressure of the air instead of the altitude, such as 98 kPa";
     }
 }
 
-/// A day, or several alike, or a shop that never closes.
-#[derive(Debug)]
-pub(crate) struct Days {
-    /// The whole entry.
-    pub(crate) at: Place,
-    pub(crate) date: Got<Date>,
-    pub(crate) open: Got<Span>,
-    pub(crate) close: Got<Span>,
-    pub(crate) breaks: Vec<Break>,
-    pub(crate) stays: Got<bool>,
-    pub(crate) repeat: Got<u32>,
-    pub(crate) around_the_clock: Got<Span>,
-    /// A key that has no meaning beside `around the clock`.
-    pub(crate) beside: Option<Place>,
-}
-
-/// A break: its times, and whether somebody stays.
-#[derive(Debug)]
-pub(crate) struct Break {
-    pub(crate) at: Spot<(Span, Span)>,
-    pub(crate) stays: bool,
-}
-
-impl Break {
-    fn read(node: &Node, walk: &mut Walker) -> Option<Self> {
-        let mut f = match node.value {
-            Value::Map(_) => Fields::new(node, &keys::BREAKS, walk)?,
-            _ => {
-                let at = time::break_time(node, walk)?;
-                let stays = Fields::absent(&keys::BREAKS, walk, node.at).or("stays", value::yes)?;
-                return Some(Self {
-                    at,
-                    stays: stays.value,
-                });
-            }
-        };
-        let (at, stays) = (f.get("at", time::break_time), f.or("stays", value::yes));
-        Some(Self {
-            at: at?.value,
-            stays: stays?.value,
-        })
+thing! {
+    /// Prices.
+    Prices "shop.prices", "a list of prices" {
+        or "currency" currency: String = NAME, "how the currency is written, such as EUR", {"EUR": OURS};
+        or "power" power: f64 = PER_KWH, "power, such as 0.30 per kWh", {"0 per kWh": NEUTRAL};
+        or "hands" hands: f64 = PER_HOUR, "one pair of hands, such as 28 per h", {"0 per h": NEUTRAL};
+        or "distilled water" water: f64 = PER_LITRE,
+            "distilled or deionised water, such as 0.80 per L", {"0 per L": NEUTRAL};
+        or "concentrate" concentrate: f64 = PER_LITRE,
+            "concentrate for the bath, such as 12 per L", {"0 per L": NEUTRAL};
+        or "rinse water" rinse_water: f64 = PER_LITRE,
+            "water for rinses, such as 0.004 per L", {"0 per L": NEUTRAL};
+        or "filter medium" filter: f64 = EACH,
+            "one filter medium, such as 1.50 per piece", {"0 per piece": NEUTRAL};
+        or "waste" waste: f64 = PER_LITRE,
+            "spent rinse and bath taken away, such as 0.60 per L", {"0 per L": NEUTRAL};
     }
 }
 
 /// Most breaks in one day.
 const MOST_BREAKS: usize = 48;
+const BREAKS: Kind = Kind::Some(&Kind::Or(&[BREAK.kind, Kind::Thing(Break::TABLE)]));
+
+thing! {
+    /// A day, or several alike, or a shop that never closes.
+    Days "days", "a day" {
+        may "date" date: Date = DATE,
+            "its date, such as 2026-03-05; else the day after the one before",
+            {"2026-01-05": "a Monday that stands for any day"};
+        or "open" open: Span = CLOCK, "when the shop opens, such as 07:30", {"08:00": OURS};
+        or "close" close: Span = CLOCK, "when the shop closes, such as 17:00", {"17:00": OURS};
+        may own "breaks" breaks: Vec<Break> = BREAKS => |f| f.list(&Self::breaks, MOST_BREAKS, Break::read),
+            "breaks, such as [12:00 to 12:30], or with `stays` as [{at: 12:00 to 12:30, stays: yes}]", after "stays";
+        or "stays" stays: bool = YES,
+            "whether somebody stays in sight of the tanks after closing, until the shop opens again",
+            {"no": ALONE}, after "repeat";
+        or "repeat" repeat: u32 = count::<1, 5_000>(), "so many days in a row like this one", {"1": NEUTRAL};
+        may "around the clock" around_the_clock: Span = SPAN,
+            "a shop that never closes, watched for so long, such as 365 days";
+    }
+}
 
 impl Days {
-    pub(super) fn read(node: &Node, walk: &mut Walker) -> Option<Self> {
-        Fields::new(node, &keys::DAYS, walk).map(Self::of)
-    }
+    /// Its keys that have no meaning beside `around the clock`.
+    pub(crate) const HOURS: [&Key; 5] = [
+        &Self::open.key(),
+        &Self::close.key(),
+        &Self::breaks,
+        &Self::stays.key(),
+        &Self::repeat.key(),
+    ];
 
-    pub(super) fn absent(at: Place, walk: &mut Walker) -> Self {
-        Self::of(Fields::absent(&keys::DAYS, walk, at))
-    }
-
-    fn of(mut f: Fields) -> Self {
-        let beside = ["open", "close", "breaks", "stays", "repeat"]
-            .iter()
-            .find_map(|k| f.place(k));
-        Self {
-            at: f.at,
-            date: f.get("date", time::date),
-            open: f.or("open", time::clock),
-            close: f.or("close", time::clock),
-            breaks: f
-                .node("breaks")
-                .map_or_else(Vec::new, |n| f.walk.list(n, "breaks", MOST_BREAKS, Break::read)),
-            stays: f.or("stays", value::yes),
-            repeat: f.or("repeat", value::count::<1, 5_000>),
-            around_the_clock: f.get("around the clock", time::span),
-            beside: f.place("around the clock").and(beside),
+    /// The days of a file; one with all its defaults where none is written.
+    pub(super) fn of_file(f: &mut Fields) -> Vec<Self> {
+        match f.node(&File::days) {
+            Some(node) if !f.walk.items(node).is_empty() => f.walk.list(node, "days", MOST_DAYS, Self::read),
+            _ => vec![Self::absent(f.at, f.walk)],
         }
+    }
+}
+
+const BREAK: Reader<(Span, Span)> = Reader::new(
+    Kind::Pattern(r"^\s*\d{1,2}:\d{2}\s+to\s+\d{1,2}:\d{2}\s*$"),
+    time::break_time,
+);
+
+thing! {
+    /// A break, and whether somebody stays.
+    Break "days.breaks", "a break" {
+        must "at" at: (Span, Span) = BREAK, "from when to when, such as 12:00 to 12:30";
+        or "stays" stays: bool = YES,
+            "whether somebody stays in sight of the tanks; if not, loads are out, heaters off and lids on",
+            {"no": ALONE};
+    }
+}
+
+impl Break {
+    /// Its times alone, or with its keys; none if either is not known.
+    fn read(node: &Node, walk: &mut Walker) -> Option<Self> {
+        let all = match node.value {
+            Value::Map(_) => <Self as Thing>::read(node, walk)?,
+            _ => Self {
+                at: Some(Spot::new(time::break_time(node, walk)?, node.at)),
+                ..Self::absent(node.at, walk)
+            },
+        };
+        (all.at.is_some() && all.stays.is_some()).then_some(all)
     }
 }

@@ -1,101 +1,90 @@
-//! Tanks and stations as written.
+//! Tanks as written.
 
-use super::Got;
-use super::rinse::Rinse;
-use crate::keys;
+use crate::defaults::{CUSTOM, NEUTRAL, OURS};
+use crate::fields::Fields;
 use crate::measure::{self, Layer, Vessel};
-use crate::node::{Node, Value};
-use crate::value;
-use crate::walk::{Fields, Walk};
-use tankday_base::shop::{Frees, HeaterKind, Inside, WallMaterial};
-use tankday_base::units::{HeatTransfer, Power, Share, TempDiff, Temperature, Volume};
+use crate::node::Value;
+use crate::reader::{AS_AIR, DIFFERENCE, NAME, SHARE, count, factor, positive, quantity};
+use crate::thing::{Kind, Reader, Thing, or_word, thing, words};
+use tankday_base::shop::{HeaterKind, Inside, WallMaterial};
+use tankday_base::units::{HeatTransfer, Mass, Power, Share, TempDiff, Temperature, Volume};
 
-/// A tank.
-#[derive(Debug)]
-pub(crate) struct Tank {
-    pub(crate) name: Got<String>,
-    pub(crate) bath: Got<String>,
-    pub(crate) inside: Got<Inside>,
-    pub(crate) fill: Got<Volume>,
-    /// None inside stands for the room's temperature.
-    pub(crate) temperature: Got<Option<Temperature>>,
-    /// None inside stands for full.
-    pub(crate) volume: Got<Option<Volume>>,
-    pub(crate) wall: Option<Wall>,
-    pub(crate) lid: Option<Lid>,
-    pub(crate) heater: Option<Heater>,
-    /// None inside stands for a basket that nobody measured.
-    pub(crate) basket: Got<Option<Volume>>,
-    pub(crate) loads: Got<u32>,
-    pub(crate) draught: Got<f64>,
-}
+const INSIDE: Reader<Inside> = Reader::new(
+    Kind::Pattern(r"^\s*(round\s+)?[\d.]+.*[x×].*\d.*$"),
+    measure::inside,
+);
 
-impl Tank {
-    pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
-        let mut f = Fields::new(node, &keys::TANKS, walk)?;
-        let mut now = f.inner("now", &keys::TANK_NOW);
-        let temperature = now.as_mut().and_then(|n| {
-            n.or("temperature", |n, w| {
-                value::or_word(n, w, "as the air", value::temperature)
-            })
-        });
-        let volume = now.as_mut().and_then(|n| {
-            n.or("volume", |n, w| {
-                value::or_word(n, w, "full", value::positive::<Volume>)
-            })
-        });
-        Some(Self {
-            temperature,
-            volume,
-            name: f.get("name", value::name),
-            bath: f.get("bath", value::name),
-            inside: f.get("inside", measure::inside),
-            fill: f.get("fill", value::positive),
-            wall: f.inner("wall", &keys::WALL).map(Wall::of),
-            lid: Lid::of(&mut f),
-            heater: f
-                .has("heater")
-                .then(|| f.inner("heater", &keys::HEATER))
-                .flatten()
-                .map(Heater::of),
-            basket: f.or("basket", |n, w| {
-                value::or_word(n, w, "any", value::positive::<Volume>)
-            }),
-            loads: f.or("loads", value::count::<1, 100>),
-            draught: f.or("draught", value::factor::<1, 30>),
-        })
+thing! {
+    /// A tank.
+    Tank "tanks", "a tank" {
+        must "name" name: String = NAME, "what it is called, such as black tank";
+        must "bath" bath: String = NAME, "the bath in it, by its name";
+        must "inside" inside: Inside = INSIDE,
+            "inside measures: 35 cm x 25 cm x 30 cm (length, width, height), or round 20 cm x 18 cm (diameter, height)";
+        must "fill" fill: Volume = positive(), "volume when full to its mark, such as 20 L";
+        must thing "heater" heater: Heater, "its heater", after "lid";
+        may thing "now" now: TankNow, "how it stands at the start";
+        may thing "wall" wall: Wall, "its walls";
+        or own "lid" lid: Option<Lid> = LID => |f| Lid::of(f),
+            "what covers it: none, loose or fitted", {"loose": OURS};
+        /// None inside stands for a basket that nobody measured.
+        or "basket" basket: Option<Volume> = or_word!("any", positive::<Volume>()),
+            "inside of its basket, such as 6 L; `any` where nobody cares", {"any": NEUTRAL};
+        or "loads" loads: u32 = count::<1, 100>(), "loads that may be in at once", {"1": OURS};
+        or "draught" draught: f64 = factor::<1, 30>(),
+            "factor on evaporation, 0.7 to 1.5 (2 beside a fan)",
+            {"1": "still air, no fan: with the exhaust that a hot acid bath needs write 1.2 to 1.5, beside a fan 2 (a fan can double the loss: US DOE, Steam Tip Sheet 19; the rest is common practice, no source). Your own: water topped up in a day by what is worked out here"};
     }
 }
 
-/// Its walls.
-#[derive(Debug)]
-pub(crate) struct Wall {
-    pub(crate) material: Got<WallMaterial>,
-    pub(crate) insulation: Got<Layer>,
-    pub(crate) vessel: Got<Vessel>,
-    pub(crate) bottom: Got<HeatTransfer>,
-}
-
-impl Wall {
-    fn of(mut f: Fields) -> Self {
-        Self {
-            material: f.or("material", face),
-            insulation: f.or("insulation", measure::layer),
-            vessel: f.or("vessel", measure::vessel),
-            bottom: f.or("bottom", value::quantity),
-        }
+thing! {
+    /// How a tank stands at the start.
+    TankNow "tanks.now", "the start of a tank" {
+        /// None inside stands for the room's temperature.
+        or "temperature" temperature: Option<Temperature> = AS_AIR,
+            "temperature, such as 20 °C", {"as the air": NEUTRAL};
+        /// None inside stands for full.
+        or "volume" volume: Option<Volume> = or_word!("full", positive::<Volume>()),
+            "volume, such as 19 L", {"full": NEUTRAL};
     }
 }
 
-pub(crate) fn face(node: &Node, walk: &mut Walk) -> Option<WallMaterial> {
-    value::word(
-        node,
-        walk,
-        &[
-            ("stainless", WallMaterial::Stainless),
-            ("dull", WallMaterial::Dull),
-        ],
-    )
+pub(crate) const FACE: Reader<WallMaterial> = words!(
+    "stainless" => WallMaterial::Stainless,
+    "dull" => WallMaterial::Dull,
+);
+const LAYER: Reader<Layer> = Reader::new(
+    Kind::Pattern(r"^\s*(none|[\d.]+\s*(mm|cm|m|in|inch|ft)(\s+of\s+[\d.]+\s*W/.*)?)\s*$"),
+    measure::layer,
+);
+const VESSEL: Reader<Vessel> = Reader::new(
+    Kind::Or(&[
+        Kind::of::<Mass>(),
+        Kind::Pattern(r"^\s*[\d.]+\s*(mm|cm|m|in|inch)\s+thick\s*$"),
+    ]),
+    measure::vessel,
+);
+
+thing! {
+    /// Its walls.
+    Wall "tanks.wall", "a wall" {
+        or "material" material: WallMaterial = FACE,
+            "`stainless` if bright, `dull` if painted, enamelled, oxidised or plastic",
+            {"stainless": "a supplier's product page: 316 stainless for tank and coils"};
+        or "insulation" insulation: Layer = LAYER,
+            "none, or its thickness, such as 25 mm, or 25 mm of 0.04 W/mK", {
+            "none": NEUTRAL,
+            "0.04 W/mK" for "conductivity": "mineral wool, common practice, no source",
+        };
+        or "vessel" vessel: Vessel = VESSEL,
+            "mass of the empty tank, such as 6 kg, or how thick it is, such as 1 mm thick", {
+            "1 mm thick": OURS,
+            "7900 kg/m3" for "density": "stainless steel, from memory",
+        };
+        or "bottom" bottom: HeatTransfer = quantity(),
+            "heat lost through the bottom, such as 2 W/m2K",
+            {"0 W/m2K": "the tank stands on a dry board or on foam: assumption; on legs over open air write 4 to 8 W/m2K, the still air and the radiation under a hot metal face: common practice, no source"};
+    }
 }
 
 /// Its lid.
@@ -103,107 +92,61 @@ pub(crate) fn face(node: &Node, walk: &mut Walk) -> Option<WallMaterial> {
 pub(crate) enum Lid {
     /// None.
     None,
-    /// One of the usual lids, by the key of its leak in the table of defaults.
+    /// One of the usual lids, by the case of its leak.
     Usual(&'static str),
     /// One that is described.
-    Own {
-        /// Share of the opening that stays open.
-        leak: Got<Share>,
-        /// Its outer face.
-        material: Got<WallMaterial>,
-        /// Insulation.
-        insulation: Got<Layer>,
-    },
+    Own(OwnLid),
 }
+
+const USUAL_LID: Reader<Option<&str>> =
+    words!("none" => None, "loose" => Some(""), "fitted" => Some("fitted"));
+const LID: Kind = Kind::Or(&[USUAL_LID.kind, Kind::Thing(OwnLid::TABLE)]);
 
 impl Lid {
     fn of(f: &mut Fields) -> Option<Self> {
-        if let Some(Value::Map(_)) = f.node("lid").map(|n| &n.value) {
-            let mut f = f.inner("lid", &keys::LID)?;
-            return Some(Self::Own {
-                leak: f.or("leak", value::share),
-                material: f.or("material", face),
-                insulation: f.or("insulation", measure::layer),
-            });
+        if let Some(Value::Map(_)) = f.node(&Tank::lid).map(|n| &n.value) {
+            return f.thing(&Tank::lid).map(Self::Own);
         }
-        f.or("lid", |n, w| {
-            value::word(
-                n,
-                w,
-                &[
-                    ("none", None),
-                    ("loose", Some("tanks.lid.leak")),
-                    ("fitted", Some("tanks.lid.leak, fitted")),
-                ],
-            )
-        })
-        .map(|lid| lid.value.map_or(Self::None, Self::Usual))
+        let lid = f.value_or(&Tank::lid, "", USUAL_LID.read)?;
+        Some(lid.value.map_or(Self::None, Self::Usual))
     }
 }
 
-/// Its heater.
-#[derive(Debug)]
-pub(crate) struct Heater {
-    pub(crate) power: Got<Power>,
-    pub(crate) kind: Got<HeaterKind>,
-    /// Absent where it follows from the kind.
-    pub(crate) efficiency: Got<Share>,
-    pub(crate) swing: Got<TempDiff>,
-    pub(crate) cut_off: Got<Share>,
-}
-
-impl Heater {
-    fn of(mut f: Fields) -> Self {
-        Self {
-            power: f.get("power", value::positive),
-            kind: f.or("kind", |n, w| {
-                value::word(
-                    n,
-                    w,
-                    &[
-                        ("immersion", HeaterKind::Immersion),
-                        ("hot plate", HeaterKind::HotPlate),
-                        ("induction", HeaterKind::Induction),
-                    ],
-                )
-            }),
-            efficiency: f.get("efficiency", value::share),
-            swing: f.or("swing", value::temp_diff),
-            cut_off: f.or("low-level cut-off", value::share),
-        }
+thing! {
+    /// A lid that is described.
+    OwnLid "tanks.lid", "a lid" {
+        or "leak" leak: Share = SHARE,
+            "share of the opening that stays open, such as 5 %", {
+            "5 %": CUSTOM,
+            "2 %" for "fitted": CUSTOM,
+        };
+        or "material" material: WallMaterial = FACE, "its outer face", {"stainless": "as the wall"};
+        or "insulation" insulation: Layer = LAYER, "none, or its thickness, such as 25 mm", {"none": NEUTRAL};
     }
 }
 
-/// A station that is no tank.
-#[derive(Debug)]
-pub(crate) struct Station {
-    pub(crate) name: Got<String>,
-    pub(crate) loads: Got<u32>,
-    pub(crate) together: Got<u32>,
-    pub(crate) frees: Got<Frees>,
-    pub(crate) rinse: Rinse,
-}
+const HEATER_KIND: Reader<HeaterKind> = words!(
+    "immersion" => HeaterKind::Immersion,
+    "hot plate" => HeaterKind::HotPlate,
+    "induction" => HeaterKind::Induction,
+);
 
-impl Station {
-    pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
-        let mut f = Fields::new(node, &keys::STATIONS, walk)?;
-        Some(Self {
-            name: f.get("name", value::name),
-            loads: f.or("loads", |n, w| {
-                Some(value::or_word(n, w, "unlimited", value::count::<1, 1_000_000>)?.unwrap_or(u32::MAX))
-            }),
-            rinse: Rinse::of(&mut f),
-            together: f.or("together", value::count::<1, 1_000_000>),
-            frees: f.or("frees", |n, w| {
-                value::word(
-                    n,
-                    w,
-                    &[
-                        ("when done", Frees::WhenDone),
-                        ("when emptied", Frees::WhenEmptied),
-                    ],
-                )
-            }),
-        })
+thing! {
+    /// Its heater.
+    Heater "tanks.heater", "a heater" {
+        must "power" power: Power = positive(), "rated power, such as 2.5 kW";
+        or "kind" kind: HeaterKind = HEATER_KIND, "immersion, hot plate or induction", {"immersion": OURS};
+        may "efficiency" efficiency: Share = SHARE,
+            "share of the power that reaches the bath, such as 70 %", {
+            "100 %" for "immersion": "all of it is in the bath",
+            "70 %" for "hot plate": "abstract of Sweeney, Dols, Fortenbery and Sharp on cooking: about 74 % at best; 4 to 10 L pots: assumption",
+            "80 %" for "induction": "same abstract: up to 90 % at best; for a day's use: assumption",
+        };
+        or "swing" swing: TempDiff = DIFFERENCE,
+            "the thermostat's differential, top to bottom, such as 2 °C",
+            {"2 °C": "electronic thermostat 1-2 K, common practice, no source; a bimetal one swings 6.7 K"};
+        or "low-level cut-off" cut_off: Share = SHARE,
+            "share of the fill below which the heater switches itself off, such as 70 %",
+            {"70 %": "that there is one is common practice, no source; its level is an assumption; none where there are no hands"};
     }
 }

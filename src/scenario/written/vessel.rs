@@ -1,32 +1,19 @@
 //! Storage vessels as written.
 
-use super::Got;
-use crate::keys;
-use crate::node::Node;
-use crate::value;
-use crate::walk::{Fields, Walk};
+use crate::defaults::OURS;
+use crate::reader::{NAME, positive};
+use crate::thing::{or_word, thing};
 use tankday_base::units::Volume;
 
-/// A storage vessel.
-#[derive(Debug)]
-pub(crate) struct Vessel {
-    pub(crate) name: Got<String>,
-    pub(crate) bath: Got<String>,
-    pub(crate) holds: Got<Volume>,
-    /// None inside stands for one filling of its tanks.
-    pub(crate) filtered: Got<Option<Volume>>,
-}
-
-impl Vessel {
-    pub(super) fn read(node: &Node, walk: &mut Walk) -> Option<Self> {
-        let mut f = Fields::new(node, &keys::VESSELS, walk)?;
-        Some(Self {
-            name: f.get("name", value::name),
-            bath: f.get("bath", value::name),
-            holds: f.get("holds", value::positive),
-            filtered: f.or("filtered", |n, w| {
-                value::or_word(n, w, "as the tank", value::positive::<Volume>)
-            }),
-        })
+thing! {
+    /// A storage vessel.
+    Vessel "vessels", "a vessel" {
+        must "name" name: String = NAME, "what it is called, such as storage jug";
+        must "bath" bath: String = NAME, "the bath whose solution it keeps, by its name";
+        must "holds" holds: Volume = positive(), "what each of its two containers holds, such as 25 L";
+        /// None inside stands for one filling of its tanks.
+        or "filtered" filtered: Option<Volume> = or_word!("as the tank", positive::<Volume>()),
+            "filtered solution in it at the start, such as 20 L; `as the tank` for one filling",
+            {"as the tank": OURS};
     }
 }

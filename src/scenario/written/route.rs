@@ -1,0 +1,202 @@
+//! Routes and their steps as written.
+
+use super::{Got, MOST_STEPS, Part};
+use crate::defaults::{CUSTOM, NEUTRAL, OURS};
+use crate::fields::Fields;
+use crate::finding::{Code, Finding};
+use crate::node::{Node, Place, Spot, Value};
+use crate::reader::{AS_AIR, NAME, SHARE, SPAN, SPREAD, YES, positive};
+use crate::thing::{Kind, Reader, Thing, or_word, thing, words};
+use crate::value;
+use crate::walk::Walk;
+use tankday_base::luck::Spread;
+use tankday_base::shop::{AtBreak, Hands, Relieves, StepKind};
+use tankday_base::units::{Share, Span, Speed, Temperature, VolumePerArea};
+
+/// A way through the shop.
+#[derive(Debug)]
+pub(crate) struct Route {
+    pub(crate) name: Spot<String>,
+    pub(crate) steps: Vec<Step>,
+    /// How many steps are written, those that could not be read included.
+    pub(crate) written: usize,
+}
+
+impl Route {
+    pub(super) fn read(name: &Spot<String>, node: &Node, walk: &mut Walk) -> Option<Self> {
+        if matches!(node.value, Value::Map(_)) {
+            let message = format!("the route `{}` is no list of steps", name.value);
+            let help =
+                "begin each step on a line of its own with a dash: `- {do: rinse, at: sink, for: 1 min}`";
+            return walk.refuse(Finding::new(Code::WrongKind, name.at, message).help(help));
+        }
+        let written = walk.items(node).len();
+        let steps = walk.list(node, "steps", MOST_STEPS, Step::of_route);
+        Some(Self {
+            name: name.clone(),
+            steps,
+            written,
+        })
+    }
+}
+
+/// The words of [`StepKind::ALL`].
+const KINDS: [&str; StepKind::ALL.len()] = {
+    let mut words = [""; StepKind::ALL.len()];
+    let mut i = 0;
+    while i < words.len() {
+        words[i] = StepKind::ALL[i].0;
+        i += 1;
+    }
+    words
+};
+const KIND: Reader<StepKind> = Reader::new(Kind::Word(&KINDS), |n, w| value::word(n, w, &StepKind::ALL));
+const HANDS: Reader<Hands> = words!(
+    "none" => Hands::None,
+    "ends" => Hands::Ends,
+    "throughout" => Hands::Throughout,
+);
+const AT_BREAK: Reader<AtBreak> = words!(
+    "finish first" => AtBreak::FinishFirst,
+    "pause" => AtBreak::Pause,
+    "start again" => AtBreak::StartAgain,
+);
+/// Air that dries, by the case of its speed.
+const DRIES: Reader<&str> = words!("still air" => "still air", "fan" => "fan");
+const RELIEVES: Reader<Relieves> = words!("stress" => Relieves::Stress, "hydrogen" => Relieves::Hydrogen);
+
+thing! {
+    /// One step.
+    Step "steps", "a step" {
+        must "do" what: String = NAME, "what is done, such as blast";
+        /// The kind that is written.
+        may "kind" own_kind: StepKind = KIND,
+            "what kind of step it is, where `do` says it in words of your own: cautions go by it";
+        may "as" own_name: String = NAME, "its name on this route, if something is done twice";
+        /// Where it happens: `at`, or for a coating step the tanks that it names.
+        may own "at" stations: Vec<Spot<String>> = Kind::Some(&Kind::Text)
+            => |f| if f.has(&Self::stations) { f.names(&Self::stations) } else { f.names(&Self::tanks) },
+            "the station, or several in the order of preference";
+        /// The bath that coats: as written, or that of the tank that it names.
+        may own "in" bath: Got<String> = Kind::Text
+            => |f| f.value(if f.has(&Self::bath) { &Self::bath } else { &Self::_other }, value::name),
+            "the bath that coats, instead of a station and a time";
+        may own "bath" _other: () = Kind::Text => |_f| (), "another word for `in`";
+        /// Tanks that it names.
+        may names "tank" tanks: Vec<Spot<String>>,
+            "the tank that coats, or several, instead of a bath: their bath coats";
+        or "for" time: Spread = SPREAD,
+            "how long, such as 8 min, 4 to 7 min, about 5 min ± 1 min", {"0 min": "only beside `each piece`"};
+        or "each piece" each: Span = SPAN, "so much more for each piece, such as 20 s", {"0 s": NEUTRAL};
+        or "hands" hands: Hands = HANDS,
+            "whether hands are needed: none, ends (put in, take out) or throughout", {"ends": OURS};
+        or "put in" put_in: Span = SPAN, "hands' time to put a load in, such as 1 min", {"1 min": CUSTOM};
+        or "take out" take_out: Span = SPAN,
+            "hands' time to take a load out, such as 1 min", {"1 min": CUSTOM};
+        or "drip" drip: Span = SPAN,
+            "how long a load drips over the bath while it is taken out, such as 20 s",
+            {"10 s": "common practice, no source; weighed panels gain nothing beyond 40 s (Rinsing Manual, Appendix D)"};
+        may "at most" most: Span = SPAN, "longest stay before the work suffers, such as 30 min";
+        /// With its default where it bakes out hydrogen.
+        may "within" within: Span = SPAN,
+            "longest wait after the step before, such as 1 min", {
+            "4 h" for "hydrogen": "common practice, no source; an old rule said 24 h; where it is held at room temperature no limit",
+        }, after "heat";
+        or "at once" at_once: bool = YES,
+            "yes: the same hands go on from the step before without laying the load down", {"no": NEUTRAL}, after "within";
+        or "at a break" at_break: AtBreak = AT_BREAK,
+            "what becomes of work under hands when a break begins", {"finish first": CUSTOM}, after "at once";
+        may "or" overnight: () = words!("overnight" => ()), "overnight: may stay in until the next opening";
+        /// Absent where it follows the step above.
+        may own "after" after: Option<Vec<Spot<String>>> = Kind::Some(&Kind::Text)
+            => |f| f.has(&Self::after).then(|| f.names(&Self::after)),
+            "steps that must be done before, by name, or `nothing`; else the one above";
+        /// How fast the air is that dries, where it does.
+        may own "dries" dries: Got<Speed> = DRIES.kind => |f| dries(f),
+            "drying by the air of the room, instead of a time: it follows from the air and the part", {
+            "0 m/s" for "still air": "a film at the wet bulb's temperature; pool equation of ASHRAE",
+            "2 m/s" for "fan": "common practice, no source",
+        };
+        may "film" film: VolumePerArea = positive(),
+            "water that is on the work when it begins to dry, such as 15 mL/m2 after blowing off";
+        may "relieves" relieves: Relieves = RELIEVES,
+            "what a long step without hands relieves: stress, before coating, or hydrogen, after it";
+        /// Temperature of the work, none inside for that of the air; with its default where it relieves.
+        may own "heat" heat: Got<Option<Temperature>> = AS_AIR.kind => |f| heat(f, relieves.as_ref()),
+            "temperature of the work in this step, such as 102 °C", {
+            "190 °C" for "stress": "DOD-P-16232F, 3.3: 177 to 204 °C, 1 h for each inch of thickness, at least half an hour",
+            "102 °C" for "hydrogen": "98 to 107 °C for 8 h, or 120 h at room temperature (`as the air`): from memory, the paragraphs of DOD-P-16232F and MIL-DTL-16232G were not seen",
+        };
+        may names "only" only: Vec<Spot<String>>, "only these parts pass it";
+        /// None inside where the causes decide.
+        may "fails" fails: Option<Share> = or_word!("by cause", SHARE),
+            "share of loads that fail here, such as 2 %, or by cause: what happened to a load counts";
+        may "back to" back_to: String = NAME, "the step that a failed load goes back to";
+    }
+}
+
+impl Step {
+    /// A step with the time within which hydrogen is baked out after coating.
+    fn of_route(node: &Node, walk: &mut Walk) -> Option<Self> {
+        let mut step = Self::read(node, walk)?;
+        let bakes = step
+            .relieves
+            .as_ref()
+            .is_some_and(|r| r.value == Relieves::Hydrogen);
+        let heated = step.heat.as_ref().is_some_and(|h| h.value.is_some());
+        if bakes && heated && step.place(&Self::within).is_none() {
+            let usual = walk.usual(&Self::within, "hydrogen");
+            step.within = usual.map(|span| Spot::new(span, step.places.at));
+        }
+        Some(step)
+    }
+
+    /// A step that names a tank and no bath coats in the bath of that tank.
+    pub(super) fn find_bath(&mut self, tanks: &[super::Tank]) {
+        let Some(named) = self.tanks.first().filter(|_| self.bath.is_none()) else {
+            return;
+        };
+        let called = |t: &&super::Tank| t.name.as_ref().is_some_and(|n| n.value == named.value);
+        let bath = tanks.iter().find(called).and_then(|t| t.bath.as_ref());
+        self.bath = bath.map(|b| Spot::new(b.value.clone(), named.at));
+    }
+
+    /// What it is called on its route.
+    pub(crate) fn name(&self) -> Option<&Spot<String>> {
+        self.own_name.as_ref().or(self.what.as_ref())
+    }
+
+    /// Whether a part passes it.
+    pub(crate) fn concerns(&self, part: &Part) -> bool {
+        self.only.is_empty() || self.only.iter().any(|name| name.value == part.name.value)
+    }
+
+    /// Where the bath is named that coats, if one is.
+    pub(crate) fn bath_at(&self) -> Option<Place> {
+        self.first(&[&Self::bath, &Self::_other, &Self::tanks])
+    }
+
+    /// Whether it coats.
+    pub(crate) fn coats(&self) -> bool {
+        self.bath_at().is_some()
+    }
+}
+
+/// The air that dries: still, or moved by a fan.
+fn dries(f: &mut Fields) -> Got<Speed> {
+    let key = f.value(&Step::dries, DRIES.read)?;
+    let speed = f.walk.usual_of(&Step::dries, key.value, value::quantity)?;
+    Some(Spot::new(speed, key.at))
+}
+
+/// As written, or what relief usually has.
+fn heat(f: &mut Fields, relieves: Option<&Spot<Relieves>>) -> Got<Option<Temperature>> {
+    if f.has(&Step::heat) {
+        return f.value(&Step::heat, AS_AIR.read);
+    }
+    let case = match relieves?.value {
+        Relieves::Stress => "stress",
+        Relieves::Hydrogen => "hydrogen",
+    };
+    f.value_or(&Step::heat, case, AS_AIR.read)
+}
