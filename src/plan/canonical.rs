@@ -1,8 +1,9 @@
 //! A plan does not hang on the order in which a file lists its orders: they are planned as they come, those that come at
 //! the same time by their names, and the plan is then told in the numbers of the shop.
 
+use super::climb::plan_on;
 use super::effort::Effort;
-use super::search::{Found, plan_on};
+use super::search::Found;
 use super::timed::{by_own_rules, run_once};
 use std::sync::atomic::AtomicBool;
 use tankday_base::shop::{Arrival, Order, Shop};

@@ -8,7 +8,7 @@
 //! are narrow (`lanes.rs` says of what). `change.rs` changes a plan a little, `insert.rs` takes a load out and puts it back
 //! where it fits (`standing.rs` knows the others, `chain.rs` its tasks, `gaps.rs` sets of moments), `search.rs` looks for a
 //! better plan and `ways.rs` remembers which changes pay. `choose.rs` makes the last choice under luck, `warm.rs` says when
-//! to heat, `bound` how good a plan could be at best (`rooms.rs`: in how many loads), `timed.rs` follows one once. `effort.rs` says how much is tried,
+//! to heat, `bound` how good a plan could be at best (`rooms.rs`: in how many loads), `timed.rs` follows one once. `effort.rs` says how much is tried and `climb.rs` tries less first,
 //! `weight.rs` by how much less where a day takes long.
 //! `promise` asks what can be promised for one more order.
 //!
@@ -76,6 +76,7 @@ mod canonical;
 mod chain;
 mod change;
 mod choose;
+mod climb;
 mod divide;
 mod effort;
 mod exchange;
@@ -103,10 +104,10 @@ mod weight;
 
 pub use bound::{Bounds, bounds, earliest_ready};
 pub use choose::{Chances, Choice};
+pub(crate) use climb::plan_on;
 pub use effort::Effort;
 pub use judge::Judged;
 pub use promise::{Asked, Promised, Refused, promise};
-pub(crate) use search::plan_on;
 pub use search::{Found, RuleResult, plan};
 pub(crate) use timed::{Timed, timed};
 pub use timed::{by_own_rules, cost_under_luck, judged};

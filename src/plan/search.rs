@@ -2,7 +2,7 @@
 //! for the worse is taken now and then, less and less often. Several searches go on side by side, each with its own
 //! luck; how many there are does not depend on the machine, so neither does the result.
 
-use super::bound::{Bounds, bounds};
+use super::bound::Bounds;
 use super::choose::{Chances, Choice, Chosen, choose};
 use super::divide::divided;
 use super::effort::Effort;
@@ -80,39 +80,8 @@ pub fn plan(
     super::canonical::planned(shop, seed, effort, stop, told)
 }
 
-/// The same on a plan in which something is settled already; nothing is known then of what no plan can beat. What less
-/// effort finds is searched first, and nothing is chosen that is worse.
-pub(crate) fn plan_on(
-    shop: &Shop,
-    settled: Option<&Plan>,
-    seed: u64,
-    effort: Effort,
-    stop: &AtomicBool,
-    told: &(impl Fn(f64) + Sync),
-) -> Option<Found> {
-    let bounds = match settled {
-        Some(_) => Bounds::none(shop),
-        None => bounds(shop),
-    };
-    let ladder = effort.ladder();
-    let all: u64 = ladder.iter().map(|e| e.days()).sum();
-    let mut found: Option<Found> = None;
-    let mut climbed = 0;
-    for rung in ladder {
-        let below = found.take();
-        let (spent, dispatched) = below.as_ref().map_or((0, 0), |b| (b.evaluations, b.dispatched));
-        let far = |share: f64| told((climbed as f64 + share * rung.days() as f64) / all as f64);
-        let mut more = search((shop, settled, &bounds), seed, rung, below, (stop, &far))?;
-        climbed += rung.days();
-        more.evaluations += spent;
-        more.dispatched += dispatched;
-        found = Some(more);
-    }
-    found
-}
-
 /// A search of its own with so much effort; less effort has found the plan below it.
-fn search(
+pub(super) fn search(
     (shop, settled, bounds): (&Shop, Option<&Plan>, &Bounds),
     seed: u64,
     effort: Effort,
@@ -211,7 +180,7 @@ fn search(
         judged,
         begun,
         rules,
-        bounds: bounds.clone(),
+        bounds: *bounds,
         evaluations: runs,
         dispatched: bench.dispatched,
         stopped: stop.load(Ordering::Relaxed),

@@ -61,8 +61,12 @@ pub fn better_on(d: &Difference) -> String {
 /// Whether an outlay comes back, and when.
 #[must_use]
 pub fn paid(payback: &Payback, currency: &str) -> String {
-    let n = |days: Option<f64>| days.map(|d| number(d, 0));
+    // What comes back sooner comes back on the first day.
+    let n = |days: Option<f64>| days.map(|d| number(d.max(1.0), 0));
     let outlay = number(payback.outlay, 0);
+    if payback.latest.is_some_and(|days| days <= 1.0) {
+        return format!("Its outlay of {outlay} {currency} more comes back within a working day.");
+    }
     match (n(payback.days), n(payback.soonest), n(payback.latest)) {
         (Some(days), Some(low), Some(high)) => {
             format!(
@@ -169,4 +173,36 @@ pub fn unsharpened(comparison: &Comparison) -> Option<String> {
             list(&names)
         )
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::paid;
+    use tankday_study::compare::Payback;
+
+    #[test]
+    fn what_comes_back_at_once_is_not_back_in_no_days() {
+        let back = |days: f64, soonest: f64, latest: Option<f64>| {
+            let payback = Payback {
+                alternative: 1,
+                outlay: 40.0,
+                days: Some(days),
+                soonest: Some(soonest),
+                latest,
+            };
+            paid(&payback, "EUR")
+        };
+        let at_once = back(0.3, 0.2, Some(0.9));
+        assert!(at_once.ends_with("comes back within a working day."), "{at_once}");
+        let some = back(3.2, 0.4, Some(12.0));
+        assert!(
+            some.ends_with("comes back in 3 working days (1 to 12)."),
+            "{some}"
+        );
+        let perhaps = back(2.0, 0.4, None);
+        assert!(
+            perhaps.contains("in 2 working days at the mean saving, in 1 at best"),
+            "{perhaps}"
+        );
+    }
 }

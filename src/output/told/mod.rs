@@ -17,6 +17,7 @@ mod following;
 mod near;
 mod otherwise;
 mod promise;
+mod reading;
 mod spent;
 mod three;
 mod vary;

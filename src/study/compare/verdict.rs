@@ -26,7 +26,11 @@ pub fn verdict(comparison: &Comparison) -> String {
 fn comes_back(comparison: &Comparison, alternative: usize) -> Option<String> {
     let payback = payback(comparison, alternative)?;
     let name = &comparison.alternatives.get(alternative)?.name;
-    let days = |days: f64| number(days, 0);
+    // What comes back sooner comes back on the first day.
+    let days = |days: f64| number(days.max(1.0), 0);
+    if payback.latest.is_some_and(|latest| latest <= 1.0) {
+        return Some(format!("The outlay for {name} comes back within a working day."));
+    }
     Some(match (payback.days, payback.latest) {
         (Some(mean), Some(latest)) => format!(
             "The outlay for {name} comes back in {} working days ({} to {}).",
