@@ -19,6 +19,7 @@ pub(super) const ALL: &[Rule] = &[
     Rule::Step(ends_only),
     Rule::Step(longest_stay),
     Rule::Step(drips_over_a_bath),
+    Rule::Step(goes_in_by_itself),
 ];
 
 /// Every step happens somewhere.
@@ -28,6 +29,18 @@ fn has_place(_: &Facts, step: &Step) -> Option<Finding> {
         Finding::new(Code::Missing, step.places.at, "no station does this step")
             .label("where?")
             .help("write the station, `at: bench`, or for a coating step the bath, `in: manganese`")
+    })
+}
+
+/// Where there are hands a load that goes in and comes out without them has no row on the day sheet, nor its cautions.
+fn goes_in_by_itself(f: &Facts, step: &Step) -> Option<Finding> {
+    let shop = f.file.shop.as_ref()?;
+    let hands = step.hands.as_ref().filter(|h| h.value == Hands::None)?;
+    (step.coats() && shop.hands.as_ref()?.value > 0).then(|| {
+        Finding::warns(Code::Route, hands.at)
+            .says("a load goes into the bath and comes out by itself: the day sheet says neither")
+            .label("no hands")
+            .help("take `hands: none` away if somebody puts it in and takes it out")
     })
 }
 
