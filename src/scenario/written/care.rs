@@ -303,3 +303,19 @@ care! {
     }
     |cool_to, takes| Chore::Renew { share: Share::percent(100.0), cool_to, takes }
 }
+
+#[cfg(test)]
+mod tests {
+    /// A rule is read to its end, so that all its mistakes are told at once.
+    #[test]
+    fn each_mistake_of_a_rule_is_told() {
+        let rule = "condition: {when: never, to: foo, at: bar}";
+        let starter = crate::starter();
+        let text = starter.replace("\nrules:\n", &format!("\nrules:\n  care: {{{rule}}}\n"));
+        assert_ne!(text, starter);
+        let found = crate::read("two", &text).map_or_else(|found| found.list, |read| read.warnings.list);
+        let told: Vec<&str> = found.iter().map(|f| f.message.as_str()).collect();
+        let not_read = |word: &str| told.iter().any(|m| m.starts_with(&format!("`{word}`")));
+        assert!(not_read("foo") && not_read("bar"), "{told:?}");
+    }
+}
