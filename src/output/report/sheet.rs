@@ -16,6 +16,8 @@ const SHEET: f64 = 31.0;
 const NOTES: f64 = 3.5;
 /// Lines that two sheets hold in two columns.
 const TWO_COLUMNS: f64 = 112.0;
+/// Lines of small print that leave room for notes on two sheets: measured on Letter, with a day of 123 and one of 134.
+const SMALL_PRINT: f64 = 130.0;
 /// Letters of a deed that stand in one line.
 const LINE: usize = 60;
 
@@ -121,7 +123,8 @@ fn is_full(paper: Paper, lines: f64) -> bool {
             let last = lines % sheet;
             last > sheet - 2.0 * NOTES || (lines > sheet && last < NOTES)
         }
-        Paper::Apart | Paper::Dense => false,
+        Paper::Dense => lines > SMALL_PRINT,
+        Paper::Apart => false,
     }
 }
 
