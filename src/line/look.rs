@@ -81,7 +81,7 @@ fn sample_of(heat: &Bath, table: &TankHeat, inside: f64) -> BathSample {
             (Heater::Keep(set), Heating::Idle) if !at_least(heat.temperature(), set) => HeaterState::Heating,
             _ => HeaterState::Holding,
         },
-        lid: heat.lid() == Lid::On,
+        lid: table.has_lid() && heat.lid() == Lid::On,
         drawn: heat.drawn(table),
         heated: sums.heater,
         lost: sums.lost,

@@ -5,7 +5,7 @@ use super::load::SolidHeat;
 use super::loss_table::{Leaving, LossTable};
 use super::tank::{Lid, arriving, vessel_heat};
 use super::water;
-use crate::shop::{Air, Tank};
+use crate::shop::{Air, LidKind, Tank};
 use crate::units::{Mass, Power, Share, TempDiff, Temperature};
 
 /// A bath hotter than this is a hot bath: it scalds. Common practice, no source.
@@ -27,6 +27,7 @@ pub struct TankHeat {
     swing: TempDiff,
     full: Mass,
     pub(super) vessel: Solids,
+    has_lid: bool,
 }
 
 impl TankHeat {
@@ -48,6 +49,7 @@ impl TankHeat {
             swing: tank.heater.swing,
             full: water::measuring_density() * tank.fill,
             vessel,
+            has_lid: tank.lid != LidKind::None,
         }
     }
 
@@ -61,6 +63,12 @@ impl TankHeat {
     #[must_use]
     pub fn air(&self) -> Temperature {
         self.table.air()
+    }
+
+    /// Whether the tank has a lid at all: without one it is open whatever the rule of lids says.
+    #[must_use]
+    pub const fn has_lid(&self) -> bool {
+        self.has_lid
     }
 
     /// What leaves at a bath temperature, from the table.

@@ -9,6 +9,8 @@ use tankday_record::{Caution, Reading, Warning, WarningKind};
 
 /// Places or times that are named in one.
 const MOST_PLACES: usize = 4;
+/// Times that are named in one where somebody could be hurt: as many as a finisher reads.
+const MOST_SPELLS: usize = 12;
 
 /// Fact of a warning, and what to do.
 #[must_use]
@@ -33,7 +35,7 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
                 .iter()
                 .filter_map(|i| Some(results.figures.orders.get(*i)?.id.clone()));
             (
-                format!("Won't be finished: {}.", shortened(ids.collect())),
+                format!("Won't be finished: {}.", shortened(ids.collect(), MOST_PLACES)),
                 "Begin earlier, add a day, or promise less.",
             )
         }
@@ -315,15 +317,15 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
             }
             (WarningKind::InAtBreak, Some(load), ..) => {
                 format!(
-                    "{load} until {clock}, {} min into the break",
-                    minutes(c.by).max(1)
+                    "{load} until {clock}, {} into the break",
+                    tankday_base::print::how_long(c.by)
                 )
             }
             (WarningKind::StayedTooLong | WarningKind::WaitedTooLong, Some(load), Some(step), _) => {
                 format!(
-                    "{load} at {} {clock}, {} min over",
+                    "{load} at {} {clock}, {} over",
                     step.name,
-                    minutes(c.by).max(1)
+                    tankday_base::print::how_long(c.by)
                 )
             }
             (WarningKind::KeptBack, Some(load), Some(step), _) => {
@@ -347,7 +349,11 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
             _ => format!("{clock}{reading}"),
         }
     };
-    shortened(warning.at.iter().map(place).collect())
+    let most = match warning.kind {
+        WarningKind::HotTankAlone | WarningKind::NoLid | WarningKind::InAtBreak => MOST_SPELLS,
+        _ => MOST_PLACES,
+    };
+    shortened(warning.at.iter().map(place).collect(), most)
 }
 
 /// `, 0.93 EUR`: what the power costs that a caution is about, where it has a price.
@@ -365,9 +371,10 @@ fn until(results: &Results<'_>, caution: &Caution) -> String {
     tankday_base::print::clock_or_date(&results.shop.calendar, at)
 }
 
-fn shortened(mut names: Vec<String>) -> String {
-    let more = names.len().saturating_sub(MOST_PLACES);
-    names.truncate(MOST_PLACES);
+/// The first few of them by name, `most` at most, the others by their number.
+fn shortened(mut names: Vec<String>, most: usize) -> String {
+    let more = names.len().saturating_sub(most);
+    names.truncate(most);
     match more {
         0 => names.join(", "),
         _ => format!("{} and {more} more", names.join(", ")),

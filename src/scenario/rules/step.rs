@@ -7,7 +7,7 @@ use crate::thing::Thing;
 use crate::walk::list;
 use crate::written::{Step, Tank};
 use tankday_base::luck::Spread;
-use tankday_base::shop::Hands;
+use tankday_base::shop::{Hands, StepKind};
 use tankday_base::units::Span;
 
 pub(super) const ALL: &[Rule] = &[
@@ -32,16 +32,33 @@ fn has_place(_: &Facts, step: &Step) -> Option<Finding> {
     })
 }
 
-/// Where there are hands a load that goes in and comes out without them has no row on the day sheet, nor its cautions.
+/// Where there are hands, a step that goes without them has no row on the day sheet, nor the caution of its kind.
 fn goes_in_by_itself(f: &Facts, step: &Step) -> Option<Finding> {
     let shop = f.file.shop.as_ref()?;
     let hands = step.hands.as_ref().filter(|h| h.value == Hands::None)?;
-    (step.coats() && shop.hands.as_ref()?.value > 0).then(|| {
-        Finding::warns(Code::Route, hands.at)
-            .says("a load goes into the bath and comes out by itself: the day sheet says neither")
-            .label("no hands")
-            .help("take `hands: none` away if somebody puts it in and takes it out")
-    })
+    if shop.hands.as_ref()?.value == 0 {
+        return None;
+    }
+    let (says, help) = match step.kind() {
+        StepKind::Coat => (
+            "a load goes into the bath and comes out by itself: the day sheet says neither",
+            "take `hands: none` away if somebody puts it in and takes it out",
+        ),
+        StepKind::Pickle
+        | StepKind::DegreaseHotAlkaline
+        | StepKind::Blast
+        | StepKind::Seal
+        | StepKind::SealHexavalent
+        | StepKind::Oil
+        | StepKind::OilHot
+        | StepKind::Wipe => (
+            "a step that can hurt goes by itself: it has no line on the day sheet, and its caution stands nowhere",
+            "take `hands: none` away if somebody puts the parts in; `hands: 2 min` is the time that this takes",
+        ),
+        _ => return None,
+    };
+    let found = Finding::warns(Code::Route, hands.at).says(says);
+    Some(found.label("no hands").help(help))
 }
 
 /// A step at a tank says which bath it uses.
