@@ -293,3 +293,73 @@ fn a_caution_left_out_or_in_other_words() {
     }
     assert_eq!(left_out.len(), by_kind.len(), "{left_out:?}");
 }
+
+/// What a load asks for by what it is made of, what it weighs, how it is held and how its bath reads is not left out, and not
+/// said of another load.
+#[test]
+fn a_caution_that_a_load_calls_for() {
+    let path = "tests/data/minded.yaml";
+    let text = std::fs::read_to_string(path).unwrap();
+    let mut left_out = std::collections::BTreeSet::new();
+    for (near, read) in [
+        ("total acid: 36 points", "total acid: 36 points"),
+        (
+            "total acid: 36 points",
+            "total acid: 36 points, free acid: 6.4 points",
+        ),
+        ("total acid: 36 points", "total acid: 36 points, iron: 3.8 g/L"),
+    ] {
+        let text = text.replace(near, read);
+        let shop = scenario::read(path, &text)
+            .unwrap_or_else(|f| panic!("{}", f.render(false)))
+            .shop;
+        let mut record = Record::default();
+        Line::new(&shop).run(None, &mut record);
+        let sheet = Sheet::of(&shop, &record);
+        assert_eq!(sheet.faults(&shop, &record), Vec::<String>::new());
+        let rows = cells(&sheet.csv);
+        let caution = column(&rows, "caution");
+        let faults = |line: usize, to: &str| {
+            let mut other = rows.clone();
+            other[line][caution] = to.to_owned();
+            let csv = written(&other);
+            let written = Written {
+                csv: &csv,
+                ..Written::default()
+            };
+            check_sheet(&shop, &record, &written)
+        };
+        for (line, row) in rows.iter().enumerate().skip(1) {
+            let said = row[caution].as_str();
+            for own in OF_LOADS.iter().filter(|c| said.contains(**c)) {
+                left_out.insert(*own);
+                assert!(
+                    !faults(line, said.replace(own, "").trim()).is_empty(),
+                    "{own} at {row:?}"
+                );
+            }
+            if row[column(&rows, "act")] == "put in" {
+                for other in [
+                    "Heavy: lower slowly, hot acid spits.",
+                    "Blind holes down trap gas: turn them.",
+                ] {
+                    let more = format!("{said} {other}");
+                    assert!(!faults(line, &more).is_empty(), "{other} at {row:?}");
+                }
+            }
+        }
+    }
+    let missing: Vec<_> = OF_LOADS.iter().filter(|c| !left_out.contains(*c)).collect();
+    assert!(missing.is_empty(), "on no sheet: {missing:?}");
+}
+
+const OF_LOADS: [&str; 8] = [
+    "Heavy: lower slowly, hot acid spits.",
+    "Heavy at arm's length: two people, or hoist.",
+    "Hardened: relieve hydrogen before anything loads it.",
+    "Hardened: no hydrogen relief planned. Never load it.",
+    "Hardened: no acid before coating.",
+    "Steel wire only: not galvanised, no copper.",
+    "Near a limit of its acids: titrate first.",
+    "Much iron: look for white floating dust.",
+];

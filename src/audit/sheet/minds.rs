@@ -1,9 +1,10 @@
 //! What is to be minded: each caution of a row is one that sheets know, and none is left out that a row's acts call for by
-//! their kind: what is blasted, pickled, oiled, dried with air, put into a bath, heated, topped up.
+//! their kind: what is blasted, pickled, oiled, dried with air, put into a bath, heated, topped up; and by their load.
 
 use super::Faults;
 use super::acts::Done;
 use super::day::DaySheet;
+use super::loads::{Loads, said_by_another};
 use super::table::Act;
 use std::collections::BTreeSet;
 use tankday_base::shop::{Shop, StepKind};
@@ -81,7 +82,7 @@ const KEPT: [&str; 4] = [
 ];
 
 /// Holds the cautions of a day's rows.
-pub(super) fn check(shop: &Shop, sheet: &DaySheet<'_>, faults: &mut Faults) {
+pub(super) fn check(loads: &Loads<'_>, sheet: &DaySheet<'_>, faults: &mut Faults) {
     let mut said: BTreeSet<&str> = BTreeSet::new();
     for told in &sheet.rows {
         let row = told.row;
@@ -96,11 +97,15 @@ pub(super) fn check(shop: &Shop, sheet: &DaySheet<'_>, faults: &mut Faults) {
             }
         }
         for done in &told.acts {
-            for caution in called_for(shop, done) {
+            let of_load = loads.call_for(done);
+            for caution in called_for(loads.shop, done).into_iter().chain(of_load) {
                 let before = ONCE.contains(&caution) && said.contains(caution);
-                if !own.contains(&caution) && !before {
+                if !own.contains(&caution) && !before && !said_by_another(caution, &own) {
                     faults.of_row(row, &format!("it does not say: {caution}"));
                 }
+            }
+            for caution in loads.false_words(done, &own) {
+                faults.of_row(row, &format!("nothing in it calls for: {caution}"));
             }
             if done.act == Act::HeaterOn && !HEATER.iter().any(|c| own.contains(c)) {
                 faults.of_row(row, "it does not say what to mind of a heater that goes on");

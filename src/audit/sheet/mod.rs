@@ -19,6 +19,7 @@ mod entries;
 mod gas;
 mod held;
 mod ical;
+mod loads;
 mod minds;
 mod names;
 mod page;
@@ -69,9 +70,14 @@ pub fn check(shop: &Shop, record: &Record, written: &Written<'_>) -> Vec<Fault> 
     };
     let told = rows_hold(&mut held, record, &rows, &mut faults);
     let sheets = day::sheets(shop, &told);
+    let loads = loads::Loads {
+        shop,
+        record,
+        names: &names,
+    };
     for sheet in &sheets {
         sheet.check_rows(shop, &mut faults);
-        minds::check(shop, sheet, &mut faults);
+        minds::check(&loads, sheet, &mut faults);
     }
     if let Some(calendar) = written.calendar {
         entries::check(shop, calendar, &sheets, &mut faults);

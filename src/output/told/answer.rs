@@ -5,8 +5,9 @@ use super::bare::first_line;
 use super::promise::{Promise, Sure, promises};
 use super::three::finish;
 use tankday_base::print::{Line, Style, capital, clock_or_date, count_word, plural, promise};
+use tankday_base::shop::{StationId, Step};
 use tankday_base::units::Moment;
-use tankday_record::WarningKind;
+use tankday_record::{Caution, WarningKind};
 
 /// Orders at risk that are named one by one.
 const NAMED: usize = 3;
@@ -35,7 +36,11 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
         let more = at_risk.len() - NAMED;
         lines.push(Line::of(
             Style::Bold,
-            format!("{} more are at risk.", capital(&count_word(more))),
+            format!(
+                "{} more {} at risk.",
+                capital(&count_word(more)),
+                if more == 1 { "is" } else { "are" }
+            ),
         ));
     }
     lines
@@ -195,8 +200,29 @@ fn left_over(results: &Results<'_>, promise_of: &Promise) -> String {
                 .get(s.step.index())
         });
         if let Some(step) = step {
-            return format!("{label} still waits to {} when the days are over", step.name);
+            return match stopped(results, step) {
+                Some(tank) => format!("{label} still waits to {}, as {tank}", step.name),
+                None => format!("{label} still waits to {} when the days are over", step.name),
+            };
         }
     }
     "it is not ready when the days are over".to_owned()
+}
+
+/// `the tank takes no load from 08:00 on: its bath is outside its limits`, where none is left that would do a step.
+fn stopped(results: &Results<'_>, step: &Step) -> Option<String> {
+    let warned = results.figures.warnings.iter();
+    let stops: Vec<&Caution> = warned
+        .filter(|w| w.kind == WarningKind::BathStopped)
+        .flat_map(|w| &w.at)
+        .collect();
+    let of = |id: &StationId| stops.iter().find(|c| c.station == Some(*id));
+    let last = step.stations.iter().map(of).collect::<Option<Vec<_>>>()?;
+    let last = last.into_iter().max_by_key(|c| c.at)?;
+    let tank = results.shop.stations.get(last.station?.index())?;
+    let from = clock_or_date(&results.shop.calendar, last.at);
+    Some(format!(
+        "the {} takes no load from {from} on: its bath is outside its limits",
+        tank.name
+    ))
 }

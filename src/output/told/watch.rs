@@ -305,6 +305,7 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
                     format!("{tank}, from {clock} on")
                 }
             }
+            (WarningKind::BathStopped, _, _, Some(tank)) => format!("{tank} from {clock} on{reading}"),
             (WarningKind::WeakHeater, _, _, Some(tank)) => {
                 format!("{tank} levels off near {}", reading.trim_start_matches(", "))
             }

@@ -93,7 +93,7 @@ impl Watch<'_> {
             load: Some(load.load),
             step: Some(load.step),
             reading: Some(reading),
-            ..at(load.begins, Some(self.id))
+            ..at(load.set_in, Some(self.id))
         }
     }
 
@@ -213,15 +213,20 @@ impl Watch<'_> {
         }
     }
 
-    /// A bath that stands outside its limits at the end.
+    /// A bath that stands outside its limits at the end, and since when it has.
     fn stopped(&self, found: &mut Found) {
-        let Some((when, sample)) = self.looks.last() else {
+        let Some((_, sample)) = self.looks.last() else {
             return;
         };
-        for (_, _, reading) in self.passed(sample).into_iter().filter(|p| p.1 == Gravity::Stop) {
+        for (kind, _, reading) in self.passed(sample).into_iter().filter(|p| p.1 == Gravity::Stop) {
+            let out = |s: &BathSample| {
+                let mut passed = self.passed(s).into_iter();
+                passed.any(|p| p.0 == kind && p.1 == Gravity::Stop)
+            };
+            let since = self.looks.iter().rev().take_while(|(_, s)| out(s)).last();
             let caution = Caution {
                 reading: Some(reading),
-                ..at(*when, Some(self.id))
+                ..at(since.map_or(Moment::ZERO, |(when, _)| *when), Some(self.id))
             };
             found.push((WarningKind::BathStopped, caution));
         }

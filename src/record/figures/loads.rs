@@ -19,6 +19,8 @@ pub struct TankLoad {
     pub step: StepRef,
     /// Which tank.
     pub tank: StationId,
+    /// It is put in: the time that a day sheet says of it.
+    pub set_in: Moment,
     /// The dwell begins.
     pub begins: Moment,
     /// Taking out begins: the dwell is over. None if the record ends before.
@@ -98,6 +100,7 @@ pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo, ways: &BTreeMap<Lo
                 load,
                 step: visit.step,
                 tank: visit.station,
+                set_in: visit.set_in,
                 begins,
                 out: visit.lift,
                 most: visit.most,

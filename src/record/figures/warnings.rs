@@ -266,7 +266,7 @@ pub(super) fn of(
                 Caution {
                     load: Some(load.load),
                     step,
-                    ..at(load.begins, Some(load.tank))
+                    ..at(load.set_in, Some(load.tank))
                 },
             );
         }

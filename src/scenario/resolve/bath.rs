@@ -122,7 +122,14 @@ fn state(written: &Bath) -> Option<BathState> {
         Start::Reads(now) => now,
         Start::Fresh => return fresh(written),
     };
-    given! { now => BathState { total_acid, free_acid, iron, sludge, uses, area, contaminants } }
+    let (total_acid, free_acid) = now.acids()?;
+    let read: Option<BathState> =
+        given! { now => BathState { total_acid, free_acid, iron, sludge, uses, area, contaminants } };
+    Some(BathState {
+        total_acid,
+        free_acid,
+        ..read?
+    })
 }
 
 /// A bath just made up.

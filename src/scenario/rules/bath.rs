@@ -150,7 +150,8 @@ fn time_in_window(_: &Facts, bath: &Bath) -> Option<Finding> {
 fn acids(_: &Facts, b: &Bath) -> Option<Finding> {
     let now = b.now.as_ref()?.reads()?;
     let (total, free) = (now.total_acid.as_ref()?, now.free_acid.as_ref()?);
-    (free.value >= total.value).then(|| {
+    let (total_acid, free_acid) = now.acids()?;
+    (free_acid >= total_acid).then(|| {
         Finding::new(Code::Bath, free.at, "free acid is as much as total acid, or more")
             .label("free")
             .and(total.at, "total")

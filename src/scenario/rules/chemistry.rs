@@ -69,13 +69,14 @@ fn counted_once(_: &Facts, bath: &Bath) -> Option<Finding> {
 fn readable(_: &Facts, bath: &Bath) -> Option<Finding> {
     let now = bath.now.as_ref()?.reads()?;
     let recipe = chemistry(bath.chemistry.as_ref()?)?;
-    let (total, free) = (now.total_acid.as_ref()?, now.free_acid.as_ref()?);
+    let (total_acid, free_acid) = now.acids()?;
+    let total = now.total_acid.as_ref()?;
     let (iron, sludge) = (now.iron.as_ref()?, now.sludge.as_ref()?);
-    if free.value >= total.value {
+    if free_acid >= total_acid {
         return None;
     }
     let pure = Strength::points(1.0 / recipe.concentrate_per_point.in_fraction());
-    if total.value > pure {
+    if total_acid > pure {
         return Some(
             Finding::new(Code::Bath, total.at, "that is stronger than pure concentrate")
                 .label("too strong")
@@ -98,8 +99,8 @@ fn readable(_: &Facts, bath: &Bath) -> Option<Finding> {
     }
     let readings = Readings {
         volume: Volume::litres(1.0),
-        total_acid: total.value,
-        free_acid: free.value,
+        total_acid,
+        free_acid,
         iron: iron.value,
         sludge: sludge.value,
     };

@@ -107,7 +107,7 @@ thing! {
             {"36 points": "between the windows of two supplier data sheets (30-50, 28-42 points); the product's own sheet decides"};
         or "free acid" free_acid: Strength = quantity(),
             "free acid, such as 6 points: the same to the first colour change, with methyl orange or bromophenol blue (common practice, no source)",
-            {"6 points": "a supplier's trade article: 5-9 points; the product's own sheet decides"};
+            {"6 points": "a supplier's trade article: 5-9 points; the product's own sheet decides; where total acid alone is written, a sixth of it"};
         or "iron" iron: Concentration = quantity(),
             "ferrous iron, such as 1 g/L", {"1 g/L": "US 9,506,151 B2, claim 1: a working bath"};
         or "sludge" sludge: Concentration = quantity(),
@@ -118,6 +118,24 @@ thing! {
         or "contaminated" contaminants: Contaminants = CONTAMINANTS,
             "what is in it that must not be, one or several of oil, zinc, aluminium, copper: no load goes in until all of it is renewed",
             {"no": NEUTRAL};
+    }
+}
+
+/// Total by free acid of the defaults, 36 and 6 points.
+const USUAL_RATIO: f64 = 6.0;
+
+impl Now {
+    /// Total and free acid. Where one of them alone is written the other stands to it as the two defaults do.
+    #[must_use]
+    pub(crate) fn acids(&self) -> Option<(Strength, Strength)> {
+        let (total, free) = (self.total_acid.as_ref()?.value, self.free_acid.as_ref()?.value);
+        Some(
+            match (self.place(&Self::total_acid), self.place(&Self::free_acid)) {
+                (Some(_), None) => (total, total / USUAL_RATIO),
+                (None, Some(_)) => (free * USUAL_RATIO, free),
+                _ => (total, free),
+            },
+        )
     }
 }
 
