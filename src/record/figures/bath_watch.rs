@@ -42,7 +42,7 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Found {
         if loads.iter().any(|l| l.tank == id) {
             watch.foam_room(loads, &mut found);
         }
-        watch.stopped(&mut found);
+        watch.stopped(opening(shop), &mut found);
     }
     exhausted(record, &mut found);
     found
@@ -50,7 +50,7 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Found {
 
 /// Each spell in which a tank holds what must not be in it.
 fn contaminated(foreign: &Foreign, shop: &Shop, id: StationId) -> Found {
-    let opening = shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open);
+    let opening = opening(shop);
     let spells = foreign.spells(id).into_iter();
     let one = |(from, to, held): (Moment, Moment, _)| {
         let from = from.max(opening);
@@ -66,6 +66,11 @@ fn contaminated(foreign: &Foreign, shop: &Shop, id: StationId) -> Found {
         (WarningKind::Contaminated, caution)
     };
     spells.map(one).collect()
+}
+
+/// Of the first day.
+fn opening(shop: &Shop) -> Moment {
+    shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open)
 }
 
 fn looks(record: &Record, id: StationId) -> Vec<(Moment, &BathSample)> {
@@ -214,7 +219,7 @@ impl Watch<'_> {
     }
 
     /// A bath that stands outside its limits at the end, and since when it has.
-    fn stopped(&self, found: &mut Found) {
+    fn stopped(&self, opening: Moment, found: &mut Found) {
         let Some((_, sample)) = self.looks.last() else {
             return;
         };
@@ -226,7 +231,10 @@ impl Watch<'_> {
             let since = self.looks.iter().rev().take_while(|(_, s)| out(s)).last();
             let caution = Caution {
                 reading: Some(reading),
-                ..at(since.map_or(Moment::ZERO, |(when, _)| *when), Some(self.id))
+                ..at(
+                    since.map_or(opening, |(when, _)| opening.max(*when)),
+                    Some(self.id),
+                )
             };
             found.push((WarningKind::BathStopped, caution));
         }
