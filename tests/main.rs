@@ -135,5 +135,6 @@ mod steady_runs;
 mod step_kinds;
 mod sweep_turns;
 mod terminal_tables;
+mod told_first;
 mod told_of;
 mod units_sp811;

@@ -9,7 +9,7 @@ use super::{pictures, terminal};
 use tankday_base::print::{count_word, number};
 use tankday_base::route::{ProcessGraph, summary};
 use tankday_base::shop::{
-    Coats, Material, Part, RouteId, Shop, built_in_materials, hard_materials, material_source,
+    Coats, Material, Part, RouteId, Shop, built_in_materials, hard_materials, material_source, soft_materials,
 };
 use tankday_base::units::{Area, POINT, Share};
 use tankday_chart::Width;
@@ -130,6 +130,11 @@ fn print_defaults() -> Result<(), Failure> {
     text.push_str("    Hardened steel under other names: ");
     let hard: Vec<String> = hard_materials().into_iter().map(|m| m.name).collect();
     text.push_str(&format!("{}\n", hard.join(", ")));
+    let soft: Vec<String> = soft_materials().into_iter().map(|m| m.name).collect();
+    text.push_str(&format!(
+        "    Grey iron and plain steel under other names: {}\n",
+        soft.join(", ")
+    ));
     text.push_str(
         "\nKinds of steps, each with the words of `do` that say it; `kind` says it for other words\n",
     );

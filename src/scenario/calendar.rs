@@ -55,6 +55,10 @@ pub(super) fn moment(calendar: &Calendar, when: When) -> Option<Moment> {
             let open = calendar.days.get(n.checked_sub(1)? as usize)?.open;
             Some(open - open.day_and_time().1 + time)
         }
+        When::On(weekday, time) => {
+            let days = calendar.first.weekday().until(weekday);
+            Some(midnight(i64::from(days)) + time)
+        }
         When::Dated(date, time) => Some(midnight(days_between(calendar.first, date)) + time),
     }
 }

@@ -153,7 +153,8 @@ struct Layer {
 impl Layer {
     fn of(file: &File, sources: &mut Sources) -> Result<Self, Vec<Finding>> {
         let from = sources.add(&file.name, &file.text);
-        let tree = yaml::load(&file.text).map_err(|f| vec![f.moved(from)])?;
+        let tree = yaml::load(&file.text)
+            .map_err(|found| found.into_iter().map(|f| f.moved(from)).collect::<Vec<_>>())?;
         let mut tree = tree.moved(from);
         let extends = taken(&mut tree, written::File::_extends.name)?;
         let without = taken(&mut tree, written::File::_without.name)?;

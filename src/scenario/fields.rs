@@ -290,11 +290,6 @@ fn unknown_key(key: &Spot<String>, table: &Table) -> Finding {
     let names = table.keys.iter().map(|k| k.name);
     let finding =
         Finding::error(Code::UnknownKey, key.at).says(format!("{} has no key `{}`", table.what, key.value));
-    if key.value.starts_with("mostly ") {
-        return finding
-            .label("part of a time")
-            .help("between braces a comma ends a value: leave it out, `3 to 9 min mostly 5 min`");
-    }
     match nearest(&key.value, names.clone()) {
         Some(near) => finding.label(format!("did you mean `{near}`?")),
         None => finding.label("not known here"),

@@ -33,9 +33,9 @@ phrases! {
             "hot alkaline", "alkaline degrease", "alkaline clean", "hot caustic", "caustic clean",
             "caustic dip", "caustic", "lye";
         Pickle: "pickle", "pickling", "acid", "acid dip", "acid clean", "acid pickle", "acid etch", "etch",
-            "etching";
+            "etching", "hydrochloric", "muriatic", "hcl", "sulphuric", "sulfuric", "nitric", "phosphoric dip";
         Blast: "blast", "blasting", "sandblast", "sand blast", "sandblasting", "grit", "grit blast",
-            "bead blast", "shot blast", "shot peen", "soda blast";
+            "bead blast", "shot blast", "shot peen", "soda blast", "glass bead", "abrasive", "peen";
         Tumble: "tumble", "tumbling", "barrel tumble", "vibratory finish";
         Brush: "brush", "brushing", "wire brush", "abrade", "scour", "polish", "buff", "grind", "sand", "file",
             "deburr";
@@ -47,11 +47,12 @@ phrases! {
             "warm rinse", "hot rinse", "water rinse";
         Seal: "seal", "sealing", "passivate", "passivation";
         SealHexavalent: "seal hexavalent", "hexavalent seal", "chromate", "chromic seal", "chromic rinse",
-            "chromic acid rinse", "chromic acid", "chrome rinse";
+            "chromic acid rinse", "chromic acid", "chrome rinse", "chromic", "dichromate", "bichromate";
         DryByAir: "dry", "drying", "air dry", "dry by air", "dry in air", "blow dry", "blow off", "blow out";
-        DryByOven: "oven dry", "dry by oven", "dry in the oven", "dry in oven", "bake dry";
+        DryByOven: "oven dry", "dry by oven", "dry in the oven", "dry in oven", "bake dry", "oven", "stove",
+            "kiln";
         Oil: "oil", "oiling", "oil dip", "dip in oil", "spray oil";
-        OilHot: "oil hot", "hot oil", "hot oil dip", "dip in hot oil";
+        OilHot: "oil hot", "hot oil", "hot oil dip", "dip in hot oil", "hot wax", "hot grease";
         Wipe: "wipe", "wiping", "wipe off", "wipe down";
         Inspect: "inspect", "inspection", "check", "measure", "weigh", "gauge", "gage", "test";
         Rest: "rest", "hold", "wait", "stand", "cool", "cool down", "let cool", "drain", "drip", "age";

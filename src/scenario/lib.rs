@@ -31,6 +31,7 @@ mod render;
 mod resolve;
 mod rules;
 mod schema;
+mod slip;
 mod source;
 mod starter;
 mod steps;

@@ -30,8 +30,15 @@ pub(super) fn read_file<T>(
     let mut walk = Walk::default();
     let read = match yaml::load(text) {
         Ok(tree) => of(&tree, &mut walk),
-        Err(finding) if finding.code == Code::Missing => walk.refuse(finding.help(empty)),
-        Err(finding) => walk.refuse(finding),
+        Err(found) => {
+            for finding in found {
+                walk.add(match finding.code {
+                    Code::Missing => finding.help(empty),
+                    _ => finding,
+                });
+            }
+            None
+        }
     };
     match read {
         Some(read) if walk.found.is_empty() => Ok((sources, read)),

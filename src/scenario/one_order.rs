@@ -192,9 +192,14 @@ fn trimmed(text: &str, start: usize, end: usize) -> Place {
     Place::new(start, (start + words.trim().len()).max(start))
 }
 
+fn first(found: Vec<Finding>) -> Finding {
+    let none = || Finding::new(Code::Syntax, Place::default(), "this cannot be read");
+    found.into_iter().next().unwrap_or_else(none)
+}
+
 /// Keys of an order, as in a scenario; a list of one is understood, too.
 fn of_keys(text: &str) -> Result<Node, Finding> {
-    let tree = yaml::load(text)?;
+    let tree = yaml::load(text).map_err(first)?;
     let at = tree.at;
     let refused = |what: &str| {
         Finding::new(Code::WrongKind, at, format!("this is no order but {what}"))

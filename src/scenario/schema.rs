@@ -107,7 +107,9 @@ impl Things {
             Kind::Spread => {
                 json!({ "anyOf": [pattern(SPREAD), { "type": "array", "items": pattern(SPREAD) }] })
             }
-            Kind::Clock => pattern(r"^\s*((\d{4}-\d{2}-\d{2}|day \d+)[ T]+)?\d{1,2}:\d{2}(:\d{2})?\s*$"),
+            Kind::Clock => pattern(
+                r"^\s*((\d{4}-\d{2}-\d{2}|day \d+|[A-Za-z]{3,9})[ T]+)?\d{1,2}(:\d{2}(:\d{2})?\s*([AaPp][Mm])?|\s*[AaPp][Mm])\s*$",
+            ),
             Kind::Date => pattern(r"^\d{4}-\d{2}-\d{2}$"),
             Kind::Price(unit) => {
                 json!({ "type": "string", "pattern": r"^\s*[\d.]+\s*per\s+\S+", "examples": [format!("0.30 per {unit}")] })

@@ -20,6 +20,23 @@ pub(super) struct Table {
     pub(super) keys: &'static [Key],
 }
 
+impl Table {
+    /// Itself and every table that its keys lead to, each once.
+    pub(super) fn all(first: &'static Self) -> Vec<&'static Self> {
+        let mut all = vec![first];
+        let mut next = 0;
+        while let Some(table) = all.get(next).copied() {
+            for new in table.keys.iter().flat_map(|k| k.kind.tables()) {
+                if !all.iter().any(|t: &&Self| t.path == new.path) {
+                    all.push(new);
+                }
+            }
+            next += 1;
+        }
+        all
+    }
+}
+
 /// One key.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Key {

@@ -4,7 +4,7 @@ use super::finding::{Code, Finding};
 use super::node::{Node, Value};
 use super::value::{refuse_as, scalar};
 use super::walk::Walk;
-use jiff::civil::Date;
+use jiff::civil::{Date, Weekday};
 use tankday_base::luck::Spread;
 use tankday_base::units::{ReadError, Span, read_clock, read_span, split_number};
 
@@ -63,7 +63,19 @@ fn spread_of(text: &str) -> Result<Spread, ReadError> {
     if text.contains(" to ") {
         return range_of(text);
     }
-    read_span(text).map(Spread::Fixed)
+    read_span(text)
+        .map(Spread::Fixed)
+        .map_err(|e| match dashed(text) {
+            Some(meant) => ReadError::new(e.message, format!("write `{meant}`")),
+            None => e,
+        })
+}
+
+/// `8 to 12 min` where `8-12 min` is written, if that can be read.
+fn dashed(text: &str) -> Option<String> {
+    let (least, most) = text.split_once(['-', '–'])?;
+    let meant = format!("{} to {}", least.trim(), most.trim());
+    range_of(&meant).is_ok().then_some(meant)
 }
 
 /// `4 to 7 min`, perhaps with `mostly 5 min`, a comma before it or not.
@@ -160,10 +172,11 @@ pub(super) fn window(node: &Node, walk: &mut Walk) -> Option<(Span, Span)> {
         Err(ReadError::new(format!("`{text}` is longer than a year"), ""))
     });
     let read = read.map_err(|e| {
-        ReadError::new(
-            e.message,
-            "write the shortest and the longest stay: `10 to 30 min`",
-        )
+        let help = match dashed(text) {
+            Some(meant) => format!("write `{meant}`"),
+            None => "write the shortest and the longest stay: `10 to 30 min`".to_owned(),
+        };
+        ReadError::new(e.message, help)
     });
     refuse_as(Code::Time, read, node, walk, "a shortest and a longest stay")
 }
@@ -224,11 +237,29 @@ pub(super) enum When {
     First(Span),
     /// A time of the nth opening day, counted from 1.
     Nth(u32, Span),
+    /// A time of the first such weekday, on the first day or after it.
+    On(Weekday, Span),
     /// A time of a date.
     Dated(Date, Span),
 }
 
-/// `at opening`, `07:30`, `day 2 07:30` or `2026-03-06 07:30`.
+/// A weekday by its name, whole or of three letters.
+fn weekday(word: &str) -> Option<Weekday> {
+    let small = word.to_lowercase();
+    let all = [
+        ("monday", Weekday::Monday),
+        ("tuesday", Weekday::Tuesday),
+        ("wednesday", Weekday::Wednesday),
+        ("thursday", Weekday::Thursday),
+        ("friday", Weekday::Friday),
+        ("saturday", Weekday::Saturday),
+        ("sunday", Weekday::Sunday),
+    ];
+    let own = |name: &str| name == small || name.get(..3) == Some(small.as_str());
+    all.into_iter().find(|(name, _)| own(name)).map(|(_, day)| day)
+}
+
+/// `at opening`, `07:30`, `day 2 07:30`, `Tuesday 20:30` or `2026-03-06 07:30`.
 pub(super) fn when(node: &Node, walk: &mut Walk) -> Option<When> {
     let text = scalar(node, walk, "a time")?;
     if text == "at opening" {
@@ -236,6 +267,11 @@ pub(super) fn when(node: &Node, walk: &mut Walk) -> Option<When> {
     }
     if let Some(rest) = text.strip_prefix("day ") {
         return nth_day(rest, node, walk);
+    }
+    if let Some((word, time)) = text.split_once(' ')
+        && let Some(day) = weekday(word)
+    {
+        return clock_of(time.trim(), node, walk).map(|time| When::On(day, time));
     }
     match text.split_once([' ', 'T']) {
         Some((date, time)) if date.contains('-') => {

@@ -89,8 +89,9 @@ pub(super) fn refuse_as<T>(
 
 fn refused(code: Code, e: ReadError, at: Place, wanted: &str) -> Finding {
     let of_unit = e.message.contains(" unit");
+    let number = e.message.split('`').nth(1).unwrap_or_default();
     let help = if e.message.contains("comma") {
-        "write the decimal sign as a point: `2.5`".to_owned()
+        super::slip::with_point(number)
     } else {
         e.help
     };

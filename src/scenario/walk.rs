@@ -127,7 +127,7 @@ impl Walk {
 /// A name or key that stands twice.
 pub(super) fn twice(second: &Spot<String>, first: Place) -> Finding {
     Finding::error(Code::Duplicate, second.at)
-        .says(format!("`{}` stands here a second time", second.value))
+        .says(format!("`{}` is used twice", second.value))
         .label("again")
         .and(first, "first here")
         .help("remove one of the two, or give it another name")

@@ -2,6 +2,7 @@
 
 use super::finding::{Code, Finding};
 use super::node::{Node, Place, Spot, Value};
+use super::slip;
 use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
 use serde_yaml::budget::Budget;
 use serde_yaml::options::{DuplicateKeyPolicy, MergeKeyPolicy, NonFiniteFloatPolicy};
@@ -20,24 +21,32 @@ const MOST_ALIASES: usize = 10_000;
 /// Reads the tree.
 ///
 /// # Errors
-/// The first mistake of syntax, or the limit that was passed: nothing after it can be understood.
-pub(super) fn load(text: &str) -> Result<Node, Finding> {
+/// The first mistake of syntax, or the limit that was passed: nothing after it can be understood. Slips that make YAML of
+/// another meaning, all of them: what else is wrong may follow from these.
+pub(super) fn load(text: &str) -> Result<Node, Vec<Finding>> {
     if text.len() > MOST_BYTES {
-        return Err(
-            Finding::new(Code::Limit, Place::default(), "the file is larger than 1 MB")
-                .help("a scenario of some thousand orders is still below that"),
-        );
+        let found = Finding::new(Code::Limit, Place::default(), "the file is larger than 1 MB");
+        return Err(vec![
+            found.help("a scenario of some thousand orders is still below that"),
+        ]);
     }
     match serde_yaml::from_str_with_options::<Spanned<Raw>>(text, options()) {
         Ok(raw) => match node(raw, text) {
             Node {
                 value: Value::Empty,
                 at,
-            } => Err(Finding::new(Code::Missing, at, "the file is empty")
-                .help("`tankday new FILE` writes a scenario to start from")),
-            tree => Ok(tree),
+            } => {
+                let found = Finding::new(Code::Missing, at, "the file is empty");
+                Err(vec![
+                    found.help("`tankday new FILE` writes a scenario to start from"),
+                ])
+            }
+            tree => match slip::in_tree(text, &tree) {
+                slips if slips.is_empty() => Ok(tree),
+                slips => Err(slips),
+            },
         },
-        Err(error) => Err(syntax(&error, text)),
+        Err(error) => Err(vec![syntax(&error, text)]),
     }
 }
 
@@ -202,6 +211,9 @@ impl<'de> Visitor<'de> for AnyValue {
 fn syntax(error: &Error, text: &str) -> Finding {
     let at = error.location().map_or_else(Place::default, |l| place(&l, text));
     let message = plain(&error.without_snippet().to_string());
+    if let Some(found) = slip::behind(text, at, &message) {
+        return found;
+    }
     let known = KNOWN
         .iter()
         .find(|(parts, ..)| parts.iter().any(|p| message.contains(p)));

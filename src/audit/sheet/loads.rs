@@ -2,8 +2,10 @@
 //! held, and by how the bath reads just then.
 
 use super::acts::Done;
+use super::minds::SCALDS;
 use super::names::Names;
 use super::table::Act;
+use tankday_base::bath::HOT;
 use tankday_base::shop::{
     BathRecipe, HEAVY_LIFT, HEAVY_PIECE, HEAVY_SHARE, Held, Mishap, Part, PartId, Relieves, Room, Shop,
     StationId, StepKind, StepRef, Tank,
@@ -81,6 +83,9 @@ impl Loads<'_> {
     /// What an act calls for because of its load.
     pub(super) fn call_for(&self, done: &Done) -> Vec<&'static str> {
         let mut all = Vec::new();
+        if self.scalds(done) {
+            all.push(SCALDS);
+        }
         if self.sets_out_hard(done) {
             all.push(NO_ACID);
         }
@@ -102,6 +107,21 @@ impl Loads<'_> {
             all.extend(readings(&charge, sample));
         }
         all
+    }
+
+    /// Whether a bath is decanted, filtered or filled back that scalds.
+    fn scalds(&self, done: &Done) -> bool {
+        use tankday_record::TaskKind::{Decant, FillBack, SetUpFilter};
+        let handled = done.act == Act::Care
+            && done
+                .task
+                .is_some_and(|t| t.vessel.is_none() && matches!(t.kind, Decant | FillBack | SetUpFilter));
+        let read = |e: &tankday_record::Entry| match &e.event {
+            Event::Bath { tank, sample } if Some(*tank) == done.station => Some(sample.temperature),
+            _ => None,
+        };
+        let before = self.record.entries.iter().filter(|e| e.at <= done.at);
+        handled && before.rev().find_map(read).is_some_and(|t| t > HOT)
     }
 
     /// What of a load's own an act may say: anything, where it is no load that goes into a bath.

@@ -21,6 +21,8 @@ const HEXAVALENT: &str = "Hexavalent chromium causes cancer: licensed practice o
 const HOT_OIL: &str = "Dry, cooled parts only: boil-over; mind flash point.";
 const STEAM: &str = "Steam and splashes: face away, thin stream.";
 const SPENT_RINSE: &str = "Spent rinse is controlled waste: not down drains.";
+/// What is decanted, filtered or filled back while it scalds.
+pub(super) const SCALDS: &str = "Still scalds: only the pump moves it.";
 /// One of these stands wherever a heater goes on.
 const HEATER: [&str; 3] = [
     "Level over the heater? Lid loose, air moving.",
@@ -41,7 +43,8 @@ const ONCE: [&str; 10] = [
     "Level off: cover the work, leave foam room.",
 ];
 /// All others.
-const OTHERS: [&str; 30] = [
+const OTHERS: [&str; 31] = [
+    SCALDS,
     CAUSTIC,
     PICKLE,
     SEAL,

@@ -134,6 +134,17 @@ const HARD: &[&str] = &[
     "case-hardened steel",
     "carburised steel",
     "tool steel",
+    "silver steel",
+    "high-speed steel",
+];
+
+/// Other names of what is not hard: common practice, no source.
+const SOFT: &[(&str, &[&str])] = &[
+    (
+        "grey iron",
+        &["cast iron", "gray iron", "grey cast iron", "iron casting"],
+    ),
+    ("plain steel", &["mild steel", "low-carbon steel"]),
 ];
 
 /// Whether a material's name is one of hard or sprung steel; case and hyphens do not count.
@@ -161,6 +172,20 @@ pub fn hard_materials() -> Vec<Material> {
         .into_iter()
         .flat_map(|row| HARD.iter().map(move |name| called(row, name)))
         .collect()
+}
+
+/// Grey iron and plain steel under each of their other names.
+#[must_use]
+pub fn soft_materials() -> Vec<Material> {
+    let of = |name: &str| TABLE.iter().find(|r| r.name == name);
+    let called = |(name, others): &(&str, &'static [&'static str])| {
+        let row = of(name)?;
+        Some(others.iter().map(move |other| Material {
+            name: (*other).to_owned(),
+            ..material(row)
+        }))
+    };
+    SOFT.iter().filter_map(called).flatten().collect()
 }
 
 /// The built-in materials.

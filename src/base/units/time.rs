@@ -216,16 +216,48 @@ pub fn read_span(text: &str) -> Result<Span, ReadError> {
     Ok(Span::seconds(seconds))
 }
 
-/// Reads a clock time `07:30` or `07:30:15` as the span since midnight; `24:00` is the end of the day.
+/// A time without its `am` or `pm`, and whether it is one of the afternoon.
+fn half_of_day(text: &str) -> (&str, Option<bool>) {
+    let Some((cut, mark)) = text.char_indices().rev().nth(1).map(|(i, _)| text.split_at(i)) else {
+        return (text, None);
+    };
+    match mark.to_ascii_lowercase().as_str() {
+        "am" => (cut.trim_end(), Some(false)),
+        "pm" => (cut.trim_end(), Some(true)),
+        _ => (text, None),
+    }
+}
+
+/// The clock time that `16.30`, `16h30` or `1630` means.
+fn in_digits(text: &str) -> Option<String> {
+    let text = text.trim().trim_end_matches(['h', 'H']);
+    let parts: Vec<&str> = text.split(['.', 'h', 'H']).collect();
+    let (hours, minutes) = match parts.as_slice() {
+        [hours, minutes] => (*hours, *minutes),
+        [all] if all.len() == 4 && all.is_ascii() => all.split_at(2),
+        _ => return None,
+    };
+    let (h, m) = (hours.parse::<u8>().ok()?, minutes.parse::<u8>().ok()?);
+    (h < 24 && m < 60 && minutes.len() == 2).then(|| format!("{h:02}:{m:02}"))
+}
+
+/// Reads a clock time `07:30`, `07:30:15` or `4:30 pm` as the span since midnight; `24:00` is the end of the day.
 ///
 /// # Errors
 /// When it is no clock time.
 pub fn read_clock(text: &str) -> Result<Span, ReadError> {
-    const HELP: &str = "a clock time from 00:00 to 24:00 is expected: `07:30`";
-    let bad = || ReadError::new(format!("`{}` is not a time of day", text.trim()), HELP);
+    let bad = || {
+        let help = match in_digits(text) {
+            Some(meant) => format!("write `{meant}`"),
+            None => "a clock time from 00:00 to 24:00 is expected: `07:30`".to_owned(),
+        };
+        ReadError::new(format!("`{}` is not a time of day", text.trim()), help)
+    };
     let mut fields = [0i64; 3];
-    let parts: Vec<&str> = text.trim().split(':').collect();
-    if !(2..=3).contains(&parts.len()) {
+    let (digits, half) = half_of_day(text.trim());
+    let parts: Vec<&str> = digits.split(':').collect();
+    let least = if half.is_some() { 1 } else { 2 };
+    if !(least..=3).contains(&parts.len()) {
         return Err(bad());
     }
     for (field, part) in fields.iter_mut().zip(&parts) {
@@ -234,7 +266,13 @@ pub fn read_clock(text: &str) -> Result<Span, ReadError> {
         }
         *field = part.parse().map_err(|_| bad())?;
     }
-    let [h, m, s] = fields;
+    let [mut h, m, s] = fields;
+    if let Some(afternoon) = half {
+        if !(1..=12).contains(&h) {
+            return Err(bad());
+        }
+        h = h % 12 + if afternoon { 12 } else { 0 };
+    }
     if h > 24 || m > 59 || s > 59 || (h == 24 && m + s > 0) {
         return Err(bad());
     }

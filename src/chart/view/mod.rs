@@ -81,6 +81,8 @@ pub struct OrderMark {
     pub ready: Option<Moment>,
     /// When it was promised.
     pub due: Option<Moment>,
+    /// Whether any of it lay bare longer than it may.
+    pub bare: bool,
 }
 
 impl OrderMark {
@@ -121,7 +123,7 @@ impl DayView {
         };
         let figures = Figures::of(shop, record);
         let tanks = baths::of(&read);
-        let orders = orders(&read);
+        let orders = orders(&read, &figures);
         let mut hands = hands::of(&read);
         let days = days(shop, record, &tanks, &hands);
         hands::add_breaks(&mut hands, &days);
@@ -170,7 +172,7 @@ impl DayView {
     /// How many orders were ready when promised, or ready at all if nothing was promised.
     #[must_use]
     pub fn on_time(&self) -> usize {
-        let good = |o: &&OrderMark| o.ready.is_some() && o.late().is_none();
+        let good = |o: &&OrderMark| o.ready.is_some() && o.late().is_none() && !o.bare;
         self.orders.iter().filter(good).count()
     }
 
@@ -181,7 +183,7 @@ impl DayView {
     }
 }
 
-fn orders(read: &Read<'_>) -> Vec<OrderMark> {
+fn orders(read: &Read<'_>, figures: &Figures) -> Vec<OrderMark> {
     let mut ready = std::collections::BTreeMap::new();
     for entry in &read.record.entries {
         if let Event::OrderReady { order } = entry.event {
@@ -194,6 +196,10 @@ fn orders(read: &Read<'_>) -> Vec<OrderMark> {
             id: read.labels.order(no).to_owned(),
             ready: ready.get(&no).copied(),
             due: written.and_then(|o| o.due_after).map(|after| came.at + after),
+            bare: figures
+                .orders
+                .iter()
+                .any(|o| o.order == no && o.bare > Span::ZERO),
         }
     };
     read.cargo.orders().map(mark).collect()

@@ -80,7 +80,10 @@ impl Maker<'_> {
         let care = self.care_of(deed, task);
         let used = care.map(|c| c.used).unwrap_or_default();
         let vessel = care.and_then(|c| c.vessel).map(|v| self.vessel(v));
+        // What stands in a vessel beside the tank has cooled.
+        let hot = vessel.is_none() && self.is_hot(task.station, deed.from);
         let stage = Stage {
+            hot,
             name: &name,
             kind: task.kind,
             care: care.map(|c| c.kind),
@@ -96,7 +99,10 @@ impl Maker<'_> {
             amounts: said.amounts,
             ..Doing::at(said.act, &name).lasting(Some(stage.lasts))
         };
-        let mut cautions = vec![said.caution];
+        let mut cautions = vec![match said.caution {
+            StepCaution::Waste if hot => StepCaution::HotHandled,
+            other => other,
+        }];
         cautions.extend(self.too_hot(task.station, deed.from));
         let adds = matches!(
             task.kind,

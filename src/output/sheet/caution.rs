@@ -106,6 +106,8 @@ pub enum StepCaution {
     /// A bath is handled, and what is left of it. EPA handbooks for small businesses: spent bath and sludge are
     /// controlled waste in many places.
     Waste,
+    /// A bath that scalds is decanted, filtered or filled back: allowed with a pump alone. Common practice, no source.
+    HotHandled,
     /// A fresh bath. General rule: start with the water already in the tank.
     MakeUp,
     /// Blasting. Common practice, no source; local rules.
@@ -164,6 +166,7 @@ impl StepCaution {
             Self::HotSolids => "Above 70 °C: froths over; tiny lots, wait.",
             Self::HotConcentrate => "Above its band: boils up; let it cool.",
             Self::Waste => "Cool, gloved; sludge and waste: ask first.",
+            Self::HotHandled => "Still scalds: only the pump moves it.",
             Self::MakeUp => "Water first, then acid, slowly; ask about waste.",
             Self::Blast => "No silica sand; respirator; dust collection on.",
             Self::Oil => "Oily rags into the covered metal bin.",
@@ -242,6 +245,7 @@ impl StepCaution {
             | Self::HotSolids
             | Self::HotConcentrate
             | Self::Waste
+            | Self::HotHandled
             | Self::MakeUp
             | Self::Blast
             | Self::Oil
@@ -318,6 +322,7 @@ mod tests {
             HotSolids,
             HotConcentrate,
             Waste,
+            HotHandled,
             MakeUp,
             Blast,
             Oil,

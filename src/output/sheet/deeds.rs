@@ -129,6 +129,9 @@ impl Maker<'_> {
         cautions.extend(self.of_lift(load));
         let steps = deed.tasks().filter_map(|t| t.load);
         cautions.extend(steps.flat_map(|(load, s)| self.of_step(load, s)));
+        // What has waited too long is told before what its bath calls for.
+        let waited: Vec<StepCaution> = deed.tasks().filter_map(|t| self.breached(t)).collect();
+        cautions.splice(0..0, waited);
         StepCaution::in_order(&mut cautions);
         Row {
             at_bath: true,

@@ -16,6 +16,8 @@ const ASK: &str = "ask before anything goes down a drain";
 /// What hands do to a bath, and how it came out.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Stage<'a> {
+    /// Whether the bath scalds, so that a pump moves it.
+    pub(super) hot: bool,
     /// The tank.
     pub(super) name: &'a str,
     pub(super) kind: TaskKind,
@@ -67,14 +69,15 @@ impl Stage<'_> {
             ),
             TaskKind::Decant => said(
                 Act::Care,
-                format!("Decant the {name} from its sludge, {long}"),
+                format!("Decant the {name} from its sludge{}, {long}", self.by_pump()),
                 Vec::new(),
                 StepCaution::Waste,
             ),
             TaskKind::SetUpFilter => said(
                 Act::Care,
                 format!(
-                    "Set up the filter, pour the heel of the {name} on it; it runs {long}{}",
+                    "Set up the filter, {} the heel of the {name} on it; it runs {long}{}",
+                    if self.hot { "pump" } else { "pour" },
                     self.you()
                 ),
                 Vec::new(),
@@ -83,6 +86,11 @@ impl Stage<'_> {
             TaskKind::FillBack => self.fill_back(),
             _ => self.make_up(),
         }
+    }
+
+    /// ` by pump`, where nobody may pour.
+    const fn by_pump(&self) -> &'static str {
+        if self.hot { " by pump" } else { "" }
     }
 
     /// `; you: 4 min` where a stage goes on by itself.
@@ -158,8 +166,9 @@ impl Stage<'_> {
     fn fill_back(&self) -> Said {
         let water = Amount::litres(self.used.water);
         let mut words = format!(
-            "Fill the {} back, make good with {water} of distilled water, {}",
+            "Fill the {} back{}, make good with {water} of distilled water, {}",
             self.name,
+            self.by_pump(),
             how_long(self.lasts)
         );
         let mut amounts = vec![water];

@@ -50,8 +50,8 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
 fn alone(results: &Results<'_>) -> impl Iterator<Item = String> {
     let warnings = results.figures.warnings.iter();
     let first = warnings.filter(|w| {
-        use WarningKind::{HotTankAlone, InAtBreak, NoLid};
-        matches!(w.kind, HotTankAlone | NoLid | InAtBreak)
+        use WarningKind::{HotTankAlone, InAtBreak, NoLid, RanLow};
+        matches!(w.kind, HotTankAlone | NoLid | InAtBreak | RanLow)
     });
     first.map(|w| super::watch(results, w).0)
 }

@@ -2,7 +2,7 @@
 
 use super::Results;
 use tankday_base::print::{clock_or_date, count_word, how_long};
-use tankday_base::shop::{Step, StepRef};
+use tankday_base::shop::{Step, StepKind, StepRef};
 use tankday_base::units::Span;
 use tankday_record::{Kept, LoadNo, WaitCause, Waited};
 
@@ -26,6 +26,35 @@ fn worst(results: &Results<'_>) -> Vec<Waited> {
     let mut seen = std::collections::BTreeSet::new();
     all.retain(|w| seen.insert(w.load));
     all
+}
+
+/// The worst wait of each load that waits for its bath longer than it may: it rusts, or its grease dries.
+fn before_bath(results: &Results<'_>) -> Vec<Waited> {
+    let coats = |w: &Waited| step(results, w.step).is_some_and(|s| s.kind == StepKind::Coat);
+    let mut all: Vec<Waited> = results.figures.waited.clone();
+    all.retain(|w| !w.bare && w.by >= Span::whole_minutes(1) && coats(w));
+    all.sort_by_key(|w| (std::cmp::Reverse(w.by), w.load));
+    let mut seen = std::collections::BTreeSet::new();
+    all.retain(|w| seen.insert(w.load));
+    all
+}
+
+/// `L1 (N) waits 39 min for coat (at most 10 min)`
+fn waits_too_long(results: &Results<'_>, wait: &Waited) -> String {
+    let label = results.labels.at(wait.load, wait.at);
+    let step = step(results, wait.step);
+    let within = step.and_then(|s| s.within).unwrap_or(Span::ZERO);
+    let orders = match orders(results, wait.load) {
+        own if own.is_empty() || label.contains(&own) => String::new(),
+        own => format!(" ({own})"),
+    };
+    format!(
+        "{label}{orders} {} {} to {} (at most {})",
+        if wait.still { "still waits" } else { "waits" },
+        how_long(wait.by + within),
+        step.map_or("go on", |s| s.name.as_str()),
+        how_long(within)
+    )
 }
 
 /// Orders that have pieces in a load: `A3 and B1`.
@@ -129,8 +158,10 @@ pub(super) fn first_line(results: &Results<'_>) -> String {
     let mut seen = std::collections::BTreeSet::new();
     kept.retain(|k| seen.insert(k.load));
     let mut said = String::new();
+    let before = before_bath(results);
     for sentence in [
         clause(&bare, |w| lies_bare(results, w)),
+        clause(&before, |w| waits_too_long(results, w)),
         stays_out(results, &kept),
     ]
     .into_iter()

@@ -299,7 +299,7 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
         match (warning.kind, load, step, station) {
             (WarningKind::TopUp, ..) => clock,
             (WarningKind::HotTankAlone | WarningKind::NoLid, _, _, Some(tank)) => {
-                if c.by > Span::ZERO {
+                if c.by > Span::ZERO && c.at + c.by < Moment::NEVER {
                     format!("{tank}, {clock} to {}", until(results, c))
                 } else {
                     format!("{tank}, from {clock} on")

@@ -181,14 +181,10 @@ impl<'a> Reader<'a> {
             if let Some(first) = seen.get(&k.task) {
                 let words = self.words(&k, plan);
                 self.add(
-                    Finding::new(
-                        Code::Duplicate,
-                        k.at,
-                        format!("{words} stands here a second time"),
-                    )
-                    .label("again")
-                    .and(*first, "first here")
-                    .help("remove one of the two"),
+                    Finding::new(Code::Duplicate, k.at, format!("{words} is used twice"))
+                        .label("again")
+                        .and(*first, "first here")
+                        .help("remove one of the two"),
                 );
                 continue;
             }

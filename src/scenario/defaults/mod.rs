@@ -101,21 +101,9 @@ pub fn constant(key: &str) -> Option<&'static Constant> {
 mod tests {
     use super::{Chemistry, File, Table, Thing, constant, defaults, keys};
 
-    /// All tables of a scenario, each once.
-    fn tables(table: &'static Table, all: &mut Vec<&'static Table>) {
-        if !all.iter().any(|t| t.path == table.path) {
-            all.push(table);
-            for key in table.keys {
-                key.kind.tables().into_iter().for_each(|t| tables(t, all));
-            }
-        }
-    }
-
     #[test]
     fn no_key_is_lost_or_listed_twice() {
-        let mut all = Vec::new();
-        tables(File::TABLE, &mut all);
-        let declared: usize = all.iter().map(|t| t.keys.len()).sum();
+        let declared: usize = Table::all(File::TABLE).iter().map(|t| t.keys.len()).sum();
         assert!(declared > 300, "{declared}");
         assert_eq!(keys().len(), declared);
     }

@@ -211,7 +211,8 @@ fn can_act(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
     for act in f.acts().filter(|a| a.written) {
         for trigger in &act.when {
-            if let Some((why, help)) = never(f, trigger.value) {
+            let late = || too_late(f, trigger.value, act.chore.as_ref());
+            if let Some((why, help)) = never(f, trigger.value).or_else(late) {
                 let message = format!("`{}` never happens: {why}", act.name);
                 found.push(
                     Finding::warning(Code::Contradiction, trigger.at, message)
@@ -267,6 +268,33 @@ fn never(f: &Facts, trigger: Trigger) -> Option<(String, &'static str)> {
         _ => return None,
     };
     Some((why.to_owned(), "write a mark that this work reaches, or `never`"))
+}
+
+/// A clock time so close to closing that hands do not come to the end of it on any day.
+fn too_late(f: &Facts, trigger: Trigger, chore: Option<&Chore>) -> Option<(String, &'static str)> {
+    let takes = match chore? {
+        Chore::Replenish { takes, .. } | Chore::Trim { takes, .. } => *takes,
+        _ => return None,
+    };
+    let Trigger::Clock(time) = trigger else {
+        return None;
+    };
+    let days = f.hours.map(|h| h.calendar.days.as_slice()).unwrap_or_default();
+    let ends = |day: &&Day| is_open(day, time) && is_open_until(day, time + takes);
+    (!days.is_empty() && !days.iter().any(|d| ends(&d))).then(|| {
+        (
+            format!(
+                "it takes {} min and the shop closes before that",
+                takes.in_minutes()
+            ),
+            "write a time that leaves enough of the day, or `overnight`",
+        )
+    })
+}
+
+fn is_open_until(day: &Day, time: Span) -> bool {
+    let at = day.open - day.open.day_and_time().1 + time;
+    day.close == Moment::NEVER || at <= day.close
 }
 
 const NOT_BELOW_NOTHING: &str = "no bath reads below nothing";

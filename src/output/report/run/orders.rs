@@ -30,7 +30,9 @@ pub(super) fn part(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
 
 fn found(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
     let count = |sure: fn(Sure) -> bool| promises.iter().filter(|p| sure(p.sure)).count();
-    let safe = count(|s| s >= Sure::Safe);
+    let bare = promises.iter().filter(|p| p.in_time() && !p.is_sound()).count();
+    let sound = promises.iter().filter(|p| p.sure >= Sure::Safe && p.is_sound());
+    let safe = sound.count();
     let tight = count(|s| s == Sure::Tight);
     let late = count(|s| s <= Sure::Late);
     let said = |n: usize, one: &str, many: &str| match n {
@@ -46,6 +48,7 @@ fn found(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
     let parts: Vec<String> = [
         said(safe, &format!("is {safe_words}"), &format!("are {safe_words}")),
         said(tight, "is tight", "are tight"),
+        said(bare, "lies bare too long", "lie bare too long"),
         said(late, "is late or not ready", "are late or not ready"),
     ]
     .into_iter()
