@@ -107,6 +107,6 @@ fn parts_that_do_not_belong_together_are_refused() {
         "other is a part of another study than a\n"
     );
     assert_eq!(refused(&["join", "a", "b", "b"]), "b and b are both part 2/2\n");
-    assert!(refused(&["join", "mixed-day.yaml"]).contains("is no part of a study"));
+    assert!(refused(&["join", "mixed-day.yaml"]).contains("is not part of a study"));
     assert!(tankday(&["join", "a", "b"], home.path()).status.success());
 }

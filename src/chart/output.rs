@@ -47,7 +47,7 @@ pub fn output(view: &DayView, width: Width) -> Svg {
         id: "output".to_owned(),
         title: "Output against the clock".to_owned(),
         finding: finding.clone(),
-        desc: format!("Pieces and surface finished against the clock, with what was promised. {finding}"),
+        desc: format!("Pieces and surface finished against the clock, with what was due. {finding}"),
     };
     picture((width.pixels(), height.ceil() as u32), alt, &heading, |pen| {
         frame.breaks(pen);
@@ -195,7 +195,7 @@ impl Panel {
         if !self.promised.is_empty() {
             words.push((
                 end(promised),
-                "promised",
+                "due",
                 format!("{}{}", sum(&self.promised, end(promised)), self.dashed),
                 Token::Ink,
             ));

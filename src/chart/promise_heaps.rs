@@ -100,7 +100,7 @@ impl<'v> Heaps<'v> {
         } else {
             String::new()
         };
-        format!("{bars}; upright line: promised; beside each heap the worst of its late orders.{strips}")
+        format!("{bars}; upright line: due; beside each heap the worst of its late orders.{strips}")
     }
 
     pub(super) fn draw(&self, pen: &Pen<'_>) {
@@ -236,7 +236,7 @@ fn grouped<'v>(lines: &[&'v PromiseLine]) -> Vec<Vec<(&'v PromiseLine, bool)>> {
 fn forms(group: &[(&PromiseLine, bool)], clock: Clock<'_>) -> Vec<String> {
     let due = |l: Option<&(&PromiseLine, bool)>| l.and_then(|l| l.0.due);
     let (Some(first), Some(last)) = (due(group.first()), due(group.last())) else {
-        return vec!["not promised".to_owned()];
+        return vec!["no due time".to_owned()];
     };
     let several = clock.days.len() > 1;
     let date = |at: Moment| date(clock.calendar, at);

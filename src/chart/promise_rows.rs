@@ -68,17 +68,17 @@ impl<'v> Lines<'v> {
         match (days, self.kind) {
             (true, Kind::Roomy) => {
                 "Each dot is one day in twenty, each hair below the line one day; filled triangle: half of the days are \
-                 ready by then, open: nine in ten; upright line: promised."
+                 ready by then, open: nine in ten; upright line: due."
             }
             (true, Kind::Close) => {
                 "Each hair is one day; filled triangle: half of the days are ready by then, open: nine in ten; upright \
-                 line: promised."
+                 line: due."
             }
             (true, Kind::Thin) => {
                 "Bars from the time by which it is ready on half of the days to that of nine in ten; upright line: \
-                 promised."
+                 due."
             }
-            (false, _) => "Mark: ready; upright line: promised.",
+            (false, _) => "Mark: ready; upright line: due.",
         }
     }
 

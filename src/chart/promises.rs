@@ -132,9 +132,9 @@ fn shown(view: &DayView) -> String {
     let days = view.promises.iter().map(|l| l.chance.of).max().unwrap_or(0);
     let orders = words::count(view.promises.len(), "order", "orders");
     if days > 1 {
-        format!("For each of {orders}, when it is ready on {days} days, against the promised time.")
+        format!("For each of {orders}, when it is ready on {days} days, against its due time.")
     } else {
-        format!("For each of {orders}, when it is ready, against the promised time.")
+        format!("For each of {orders}, when it is ready, against its due time.")
     }
 }
 

@@ -68,7 +68,7 @@ fn record_adds_up(typed: &Audit, saying: Saying) -> Result<(), Failure> {
     let text = files::read_text_up_to(&path, MOST_BYTES)?;
     let record = from_csv(shop, &text);
     let record =
-        record.map_err(|e| Failure::work(format!("{} is no record of this shop: {e}", path.display())))?;
+        record.map_err(|e| Failure::work(format!("{} is not a record of this shop: {e}", path.display())))?;
     refuse_faults(shop, &record)?;
     sheet_follows(typed, shop, &record)?;
     if saying > Saying::Little {

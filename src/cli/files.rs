@@ -267,7 +267,7 @@ pub(super) fn reason(error: &Error) -> String {
         ErrorKind::StorageFull | ErrorKind::QuotaExceeded => "no room is left on the disk".into(),
         ErrorKind::ReadOnlyFilesystem => "the disk is read-only".into(),
         ErrorKind::IsADirectory => "it is a folder".into(),
-        ErrorKind::NotADirectory => "part of the path is no folder".into(),
+        ErrorKind::NotADirectory => "part of the path is not a folder".into(),
         ErrorKind::AlreadyExists => "a file of that name stands in the way".into(),
         _ => error.to_string(),
     }

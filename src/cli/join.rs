@@ -33,7 +33,7 @@ pub(super) fn join(typed: &Join, saying: Saying) -> Result<Exit, Failure> {
         let name = path.display().to_string();
         let text = files::read_text_up_to(path, MOST_BYTES)?;
         let part: Part<Setup> = serde_json::from_str(&text)
-            .map_err(|e| Failure::input(format!("{name} is no part of a study: {e}")))?;
+            .map_err(|e| Failure::input(format!("{name} is not part of a study: {e}")))?;
         parts.push((name, part));
     }
     let (setup, readings) = joined(parts).map_err(Failure::input)?;

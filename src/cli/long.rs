@@ -108,7 +108,7 @@ fn lines(settings: &RunSettings, shop: &Shop, runs: &[Run]) -> Vec<Line> {
     let middle = |values: Vec<f64>| mean(&values).unwrap_or(0.0);
     let how = match settings.replications {
         Some(many) => format!("mean of {many} runs, seed {}", settings.seed),
-        None => "reckoned with mean times".to_owned(),
+        None => "worked out with average times".to_owned(),
     };
     let answer = format!(
         "Of {} orders {} get ready, on average {} min after they come.",

@@ -172,8 +172,7 @@ fn sentences(found: &Promised, asked: Asked) -> Vec<String> {
                 step_name(found, step)
             ),
             Refused::NotReady(None) => {
-                "On the stated days none was found: it does not get ready in time on enough of them."
-                    .to_owned()
+                "On the stated days none was found: it is not ready in time on enough of them.".to_owned()
             }
             Refused::Pushes(order) => {
                 let id = shop.orders.get(order as usize).map_or("", |o| o.id.as_str());

@@ -98,7 +98,7 @@ pub(super) fn precision(text: &str) -> Result<Precision, String> {
         let share: f64 = number.trim().parse().map_err(|_| help.to_owned())?;
         return match share > 0.0 && share < 100.0 {
             true => Ok(Precision::Share(share / 100.0)),
-            false => Err(format!("`{text}` is no share between 0 and 100 %")),
+            false => Err(format!("`{text}` is not a share between 0 and 100 %")),
         };
     }
     match read_span(text) {

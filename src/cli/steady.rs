@@ -92,10 +92,10 @@ fn lines(settings: &RunSettings, shop: &Shop, watch: &LongRun<'_>, figures: &Lon
     );
     let late = figures.late.as_ref().map(|s| {
         if s.uncut == 0.0 {
-            return format!("None of the {} orders that were promised was late.", s.many);
+            return format!("None of the {} orders that were due was late.", s.many);
         }
         let share = with_interval(s, 100.0, " %", 1);
-        format!("Of the orders that are promised {share} are late.")
+        format!("Of the orders that have a due time {share} are late.")
     });
     let pieces = figures.pieces.as_ref().map(|s| {
         let many = with_interval(s, 1.0, "", 0);

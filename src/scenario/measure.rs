@@ -74,7 +74,7 @@ fn lengths(text: &str) -> Result<Vec<Length>, ReadError> {
             return Ok(length);
         }
         Err(ReadError::new(
-            format!("`{piece}` is no length here"),
+            format!("`{piece}` is not a length here"),
             "lengths up to 20 m are read",
         ))
     };
@@ -123,7 +123,7 @@ pub(super) fn layer(node: &Node, walk: &mut Walk) -> Option<Layer> {
         || thickness > MOST_LENGTH
         || conductivity.is_some_and(|c: Conductivity| c.base() <= 0.0);
     if bad {
-        return walk.refuse(Finding::error(Code::Range, node.at).says("this is no layer of insulation"));
+        return walk.refuse(Finding::error(Code::Range, node.at).says("this is not a layer of insulation"));
     }
     Some(Layer {
         thickness,
@@ -168,7 +168,7 @@ pub(super) fn thread(node: &Node, walk: &mut Walk) -> Option<Thread> {
         let parts = text
             .strip_prefix('M')
             .and_then(|rest| rest.split_once(['x', '×']));
-        let (d, l) = parts.ok_or_else(|| wrong(format!("`{text}` is no thread and length")))?;
+        let (d, l) = parts.ok_or_else(|| wrong(format!("`{text}` is not a thread and a length")))?;
         let millimetres = |piece: &str| -> Result<Length, ReadError> {
             let (number, unit) = split_number(piece.trim())?;
             match unit {
@@ -183,7 +183,7 @@ pub(super) fn thread(node: &Node, walk: &mut Walk) -> Option<Thread> {
             ReadError::new(text, format!("its sizes are {sizes}; else state mass and area"))
         })?;
         if length <= Length::ZERO || length > Length::metres(1.0) {
-            return Err(wrong(format!("`{}` is no length of a screw", l.trim())));
+            return Err(wrong(format!("`{}` is not the length of a screw", l.trim())));
         }
         Ok(Thread { size, length })
     };

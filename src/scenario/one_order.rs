@@ -202,7 +202,7 @@ fn of_keys(text: &str) -> Result<Node, Finding> {
     let tree = yaml::load(text).map_err(first)?;
     let at = tree.at;
     let refused = |what: &str| {
-        Finding::new(Code::WrongKind, at, format!("this is no order but {what}"))
+        Finding::new(Code::WrongKind, at, format!("this isn't an order but {what}"))
             .label("expected an order")
             .help(HELP)
     };

@@ -203,7 +203,8 @@ pub(super) fn break_time(node: &Node, walk: &mut Walk) -> Option<(Span, Span)> {
     let text = scalar(node, walk, "a break")?;
     let Some((from, to)) = text.split_once(" to ") else {
         return walk.refuse(
-            Finding::new(Code::Time, node.at, format!("`{text}` is no break")).help("write `12:00 to 12:30`"),
+            Finding::new(Code::Time, node.at, format!("`{text}` is not a break"))
+                .help("write `12:00 to 12:30`"),
         );
     };
     let (from, to) = (clock_of(from, node, walk), clock_of(to, node, walk));
@@ -221,7 +222,7 @@ fn date_of(text: &str, node: &Node, walk: &mut Walk) -> Option<Date> {
     match read {
         Some(date) if (1900..=2200).contains(&date.year()) => Some(date),
         _ => walk.refuse(
-            Finding::new(Code::Time, node.at, format!("`{text}` is no date"))
+            Finding::new(Code::Time, node.at, format!("`{text}` is not a date"))
                 .label("expected a date")
                 .help("write year, month and day: `2026-03-05`"),
         ),
@@ -287,7 +288,8 @@ fn nth_day(rest: &str, node: &Node, walk: &mut Walk) -> Option<When> {
     match day.parse::<u32>() {
         Ok(n) if n >= 1 => clock_of(time.trim(), node, walk).map(|t| When::Nth(n, t)),
         _ => walk.refuse(
-            Finding::new(Code::Time, node.at, format!("`day {rest}` is no time")).help("write `day 2 07:30`"),
+            Finding::new(Code::Time, node.at, format!("`day {rest}` is not a time"))
+                .help("write `day 2 07:30`"),
         ),
     }
 }

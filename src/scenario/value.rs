@@ -117,7 +117,7 @@ fn whole(node: &Node, walk: &mut Walk, least: u32, most: u32) -> Option<u32> {
         Ok(n) => return u32::try_from(n).ok(),
         Err(_) => (
             Code::WrongKind,
-            format!("`{text}` is no whole number"),
+            format!("`{text}` is not a whole number"),
             "expected a whole number".to_owned(),
         ),
     };

@@ -70,7 +70,7 @@ pub struct Chance {
     pub on_time: u32,
     /// Days on which it would be but for parts that lie bare longer than they may.
     pub bare: u32,
-    /// Days.
+    /// Days on which it comes: all of them, but for one that comes by chance.
     pub of: u32,
 }
 
@@ -120,22 +120,28 @@ impl Study {
             nine_in_ten: at_share(&ready, 0.9),
             on_time: u32::try_from(on_time).unwrap_or(u32::MAX),
             bare: u32::try_from(bare).unwrap_or(u32::MAX),
-            of: u32::try_from(self.days.len()).unwrap_or(u32::MAX),
+            of: u32::try_from(self.days.iter().filter(|d| d.orders.contains_key(&order)).count())
+                .unwrap_or(u32::MAX),
         }
     }
 
     /// The end of the day: usual, and on nine days in ten.
     #[must_use]
     pub fn end(&self) -> (Option<Moment>, Option<Moment>) {
-        let ends = sorted(self.days.iter().map(|d| d.end.unwrap_or(Moment::NEVER)));
+        let ends = sorted(self.working().map(|d| d.end.unwrap_or(Moment::NEVER)));
         (at_share(&ends, 0.5), at_share(&ends, 0.9))
     }
 
     /// The end of the last work under hands: usual, and on nine days in ten.
     #[must_use]
     pub fn finish(&self) -> (Option<Moment>, Option<Moment>) {
-        let ends = sorted(self.days.iter().map(|d| d.finish.unwrap_or(Moment::NEVER)));
+        let ends = sorted(self.working().map(|d| d.finish.unwrap_or(Moment::NEVER)));
         (at_share(&ends, 0.5), at_share(&ends, 0.9))
+    }
+
+    /// The days on which any order comes: the others have no end.
+    fn working(&self) -> impl Iterator<Item = &StudyDay> {
+        self.days.iter().filter(|d| !d.orders.is_empty())
     }
 }
 

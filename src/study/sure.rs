@@ -52,6 +52,8 @@ impl Chance {
                 let of_100 = 100 * u64::from(self.on_time) / u64::from(of);
                 format!("{of_100} of 100 days")
             }
+            1 if self.on_time == 1 => "the one day it comes".to_owned(),
+            1 => "not on the one day it comes".to_owned(),
             of => format!("{} of {of} days", self.on_time),
         }
     }

@@ -186,7 +186,10 @@ fn heading(results: &Results<'_>, day: usize, axis: &Axis) -> Line {
             .to_uppercase(),
         None => "THE DAY".to_owned(),
     };
-    Line::of(Style::Bold, name).and(Style::Plain, format!("{which} one sign is {minutes} minutes"))
+    Line::of(Style::Bold, name).and(
+        Style::Plain,
+        format!("{which} each character is {minutes} minutes"),
+    )
 }
 
 fn hours(axis: &Axis) -> Line {

@@ -80,7 +80,7 @@ impl<'a> Table<'a> {
         let mut words = format!(
             "{:>6}{:>w$}{ready:>c$}",
             "pieces",
-            "promised",
+            "due",
             w = self.clock + 1,
             c = self.clock
         );

@@ -12,7 +12,7 @@ pub(crate) fn waits(results: &Results<'_>, columns: usize) -> Vec<Line> {
         let reasons = order.by_reason();
         let sum = reasons.iter().map(|r| r.1).sum();
         let Some(ready) = order.ready else {
-            lines.push(Line::plain(format!("  {name:<15}does not get ready")));
+            lines.push(Line::plain(format!("  {name:<15}won't be finished")));
             continue;
         };
         let share = |span: tankday_base::units::Span| format!("{} min", minutes(span));

@@ -16,7 +16,7 @@ pub(super) fn part(told: &Compare<'_>) -> Markup {
     let tables: Vec<Markup> = tables.collect();
     Part {
         id: "assumed",
-        heading: "What the answer hangs on",
+        heading: "What the answer depends on",
         found: html! { (hangs_on(told.comparison, told.assumptions).join(" ")) },
         read: "Each line takes one thing otherwise, in every scenario that knows it, and compares anew under the same luck.",
         pictures: html! { @for table in &tables { (table) } },

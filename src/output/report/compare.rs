@@ -41,10 +41,10 @@ pub fn compare(told: &Compare<'_>) -> String {
     let names = names(told);
     let parts = [
         ("apart", "Differences", apart(told)),
-        ("assumed", "What it hangs on", super::assumed::part(told)),
+        ("assumed", "What it depends on", super::assumed::part(told)),
         ("lost", "Where output is lost", lost(&bars(told), "lost")),
         ("best", "Which is best", best(told)),
-        ("reckoned", "How reckoned", reckoned(told)),
+        ("reckoned", "How worked out", reckoned(told)),
     ];
     let parts: Vec<_> = parts
         .into_iter()
@@ -270,7 +270,7 @@ fn best(told: &Compare<'_>) -> Markup {
         id: "best",
         heading: "Which is best?",
         found: html! { "95 % sure of each line as a whole." },
-        read: "No telling: the replications do not tell them apart.",
+        read: "Too close to call: the replications do not tell them apart.",
         pictures: table.html(),
         beside: false,
         table: Markup::default(),
@@ -294,7 +294,7 @@ fn reckoned(told: &Compare<'_>) -> Markup {
     );
     html! {
         section.fine id="reckoned" aria-labelledby="reckoned-h" {
-            h2 id="reckoned-h" { "How it was reckoned" }
+            h2 id="reckoned-h" { "How this was worked out" }
             p { (told.comparison.replications()) " replications of each alternative, seed " (told.seed) ": the same orders come at the \
                  same moments, and a step takes as long here as there, so that what differs is the shop." }
             @for words in following_notes(told.following, &names(told)) { p { (words) } }

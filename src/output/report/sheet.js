@@ -228,7 +228,7 @@
     row.done.addEventListener("change", () => {
       const time = asTime(row.done.value);
       if (row.done.value.trim() === "") return change(`Done, time not known: ${row.name}.`, () => isDone(i) && set(i, { done: "" }));
-      if (time === null) return refuse(row.done, `"${row.done.value}" is no time of day: write 08:15 or 815.`);
+      if (time === null) return refuse(row.done, `"${row.done.value}" is not a time of day: write 08:15 or 815.`);
       change(`${time} ${row.name}${late(row, time)}.`, () => set(i, { done: time }));
     });
     row.measured?.addEventListener("change", () => {
@@ -236,7 +236,7 @@
       if (row.measured.value.trim() === "") {
         return change("Reading removed.", () => set(i, { measured: undefined, read: undefined }));
       }
-      if (number === null) return refuse(row.measured, `"${row.measured.value}" is no temperature: write 95 or 95.5.`);
+      if (number === null) return refuse(row.measured, `"${row.measured.value}" is not a temperature: write 95 or 95.5.`);
       const words = `${row.tank}: ${row.measured.value} ${fahrenheit ? "°F" : "°C"} at ${clock()}.`;
       change(words, () => set(i, { measured: meant(number), read: clock() }));
     });

@@ -53,7 +53,7 @@ pub fn sweep(told: &Sweep<'_>) -> String {
     let parts = [
         ("curve", "The figures", curve(told, &keys)),
         ("lost", "Where output is lost", lost(&bars, "lost")),
-        ("reckoned", "How reckoned", reckoned(told)),
+        ("reckoned", "How worked out", reckoned(told)),
     ];
     let contents: Vec<(&str, &str)> = parts.iter().map(|(id, name, _)| (*id, *name)).collect();
     let mut said = turns(told.sweep);
@@ -147,7 +147,7 @@ fn reckoned(told: &Sweep<'_>) -> Markup {
         .filter_map(|p| Some((p.name(), p.outcome.as_ref().err()?)));
     html! {
         section.fine id="reckoned" aria-labelledby="reckoned-h" {
-            h2 id="reckoned-h" { "How it was reckoned" }
+            h2 id="reckoned-h" { "How this was worked out" }
             p { (told.sweep.replications()) " replications at each point under the same luck, seed " (told.seed)
                 ". Intervals of turning points come from resampled replications." }
             @if let Some(reached) = told.reached { p { "Precision: " (reached) "." } }

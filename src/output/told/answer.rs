@@ -156,7 +156,7 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
         ),
         (true, None, _) => (
             "probably not be ready",
-            " at all on some days: promise nothing.".to_owned(),
+            " at all on some days: don't promise it.".to_owned(),
         ),
         _ => ("probably be late", ".".to_owned()),
     };

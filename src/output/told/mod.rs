@@ -91,13 +91,13 @@ impl Results<'_> {
         }
     }
 
-    /// How it was reckoned.
+    /// How this was worked out.
     #[must_use]
     pub fn how(&self) -> String {
         match self.study {
-            Some(study) if study.days.len() == 1 => format!("one day reckoned, seed {}", self.seed),
-            Some(study) => format!("{} days reckoned, seed {}", study.days.len(), self.seed),
-            None => "reckoned with mean times".to_owned(),
+            Some(study) if study.days.len() == 1 => format!("one simulated day, seed {}", self.seed),
+            Some(study) => format!("{} simulated days, seed {}", study.days.len(), self.seed),
+            None => "worked out with average times".to_owned(),
         }
     }
 }

@@ -179,7 +179,7 @@ impl<'a> Reader<'a> {
                 Some(_) => Finding::new(
                     Code::UnknownName,
                     named.at,
-                    format!("`{}` is no tank", named.value),
+                    format!("`{}` is not a tank", named.value),
                 )
                 .help(format!("the tanks are {}", tankday_scenario::listed(tanks))),
                 None => unknown(named.at, "tank", &named.value, &tanks),

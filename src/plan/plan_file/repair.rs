@@ -52,7 +52,7 @@ impl Mender<'_> {
                 let kept = known.contains(&h.value.order);
                 if !kept {
                     self.said.push(format!(
-                        "{}: `{}` is no order that can be planned and is left out",
+                        "{}: `{}` is not an order that can be planned and is left out",
                         load.id.value, h.value.order
                     ));
                 }

@@ -163,7 +163,7 @@ fn no_table(error: csv::Error) -> CsvError {
     CsvError {
         line,
         column: "at_us",
-        message: format!("is no table of comma-separated values: {error}"),
+        message: format!("is not a table of comma-separated values: {error}"),
     }
 }
 

@@ -72,8 +72,8 @@ pub(super) const CARRIED: &str =
 pub(super) const CUSTOM: &str = "common practice, no source";
 pub(super) const OURS: &str = "assumption of this program, no source";
 pub(super) const AIM: &str =
-    "assumption of this program, no source: promised times first, then an early finish, then the rest";
-pub(super) const NEUTRAL: &str = "nothing is assumed";
+    "assumption of this program, no source: due times first, then an early finish, then the rest";
+pub(super) const NEUTRAL: &str = "left out unless you set it";
 pub(super) const TWO_SUPPLIERS: &str =
     "supplier data sheets (95-98 °C; 90-95 °C and never under 90 °C); an encyclopaedia entry has 88-99 °C";
 pub(super) const INSIDE: &str = "one step inside the limit: assumption";

@@ -25,7 +25,7 @@ pub(crate) struct Route {
 impl Route {
     pub(super) fn read(name: &Spot<String>, node: &Node, walk: &mut Walk) -> Option<Self> {
         if matches!(node.value, Value::Map(_)) {
-            let message = format!("the route `{}` is no list of steps", name.value);
+            let message = format!("the route `{}` is not a list of steps", name.value);
             let help =
                 "begin each step on a line of its own with a dash: `- {do: rinse, at: sink, for: 1 min}`";
             return walk.refuse(Finding::new(Code::WrongKind, name.at, message).help(help));

@@ -35,7 +35,7 @@ const FORMS: &str = "write never, overnight, at the break, after the last load, 
 
 fn trigger(text: &str) -> Result<Option<Trigger>, ReadError> {
     let text = text.trim();
-    let unknown = || ReadError::new(format!("`{text}` is no time for care"), FORMS);
+    let unknown = || ReadError::new(format!("`{text}` is not a time for care"), FORMS);
     Ok(Some(match text {
         "never" => return Ok(None),
         "overnight" => Trigger::Overnight,
@@ -73,7 +73,7 @@ fn after(rest: &str, text: &str) -> Result<Trigger, ReadError> {
         Ok(Trigger::Coated(area))
     } else {
         Err(ReadError::new(
-            format!("`{text}` is no surface"),
+            format!("`{text}` is not a surface"),
             "write a surface above zero: `after 0.5 m2`",
         ))
     }

@@ -177,7 +177,7 @@ pub(super) fn hangs_on(comparison: &Comparison, one: usize, others: &[usize]) ->
         ""
     };
     format!(
-        " It hangs on the output that is lost{beside}, {}: what changes that changes the answer.",
+        " It depends on the output that is lost{beside}, {}: what changes that changes the answer.",
         list(&told)
     )
 }

@@ -62,7 +62,7 @@ fn read(told: &Run<'_>) -> String {
     let days = told.results.study.map_or(1, |s| s.days.len());
     let which = match days {
         1 => String::new(),
-        days => format!(" The day drawn is one of the {days} reckoned, the one nearest the middle."),
+        days => format!(" The day drawn is one of the {days} simulated, the one nearest the middle."),
     };
     format!(
         "The clock runs along the picture (down, on a phone). A tank's bar is full while it coats, low while it waits \

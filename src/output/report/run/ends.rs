@@ -36,7 +36,7 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
             }
             _ => {
                 "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
-                 help comes from reckoning the day again with that one thing made easier."
+                 help comes from simulating the day again with that one thing made easier."
             }
         },
         pictures,

@@ -17,9 +17,9 @@ pub(super) fn part(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
         found: found(told, promises),
         read: if many {
             "Usually: ready by then on half of the days. Nine in ten: ready by then on nine days of ten; that can be \
-             promised. Safe: on time on at least 95 of 100 days; tight: on at least 50."
+             due. Safe: on time on at least 95 of 100 days; tight: on at least 50."
         } else {
-            "Reckoned with mean times, one day. With --replications 200 the report says how sure each promise is."
+            "Worked out with average times, one day. With --replications 200 the report says how sure each promise is."
         },
         pictures: picture("promises", BESIDE, |width| Some(drawn(told.view, width))),
         beside: true,
@@ -64,7 +64,7 @@ fn table<'a>(told: &Run<'_>, promises: &[Promise<'_>], many: bool) -> Table<'a> 
         Column::words("order"),
         Column::number("pieces"),
         Column::number("comes"),
-        Column::number("promised"),
+        Column::number("due"),
         Column::number(if many { "usually" } else { "ready" }),
     ];
     columns.extend(many.then(|| Column::number("nine in ten")));

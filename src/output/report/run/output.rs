@@ -33,7 +33,7 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         id: "output",
         heading: "Output against the clock",
         found: html! { (found) },
-        read: "What is finished should stay above and left of what is promised.",
+        read: "What is finished should stay above and left of what is due.",
         pictures: picture("output", BESIDE, |width| Some(output(told.view, width))),
         beside: true,
         table: table(told).html(),

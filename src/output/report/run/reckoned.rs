@@ -10,7 +10,7 @@ use tankday_scenario::DefaultValue;
 pub(super) fn part(told: &Run<'_>) -> Markup {
     html! {
         section.fine id="reckoned" aria-labelledby="reckoned-h" {
-            h2 id="reckoned-h" { "How it was reckoned" }
+            h2 id="reckoned-h" { "How this was worked out" }
             p { (how(told)) }
             p { "The same again, to the byte: " code { (told.command) } ", with tankday " (env!("CARGO_PKG_VERSION")) "." }
             p {

@@ -26,7 +26,7 @@ fn surfaces() -> Vec<Fixed> {
         "water activity of the bath": ACTIVITY.in_percent(), "%", "of pure water"; Between(95.0, 100.0);
             "assumption: a thin solution; its range is an estimate";
             "weigh what the tank loses in an hour, hot and open";
-        "no bath is reckoned warmer than": HIGHEST.in_celsius(), "°C", "or its boiling point"; Unknown;
+        "no bath is simulated warmer than": HIGHEST.in_celsius(), "°C", "or its boiling point"; Unknown;
             "a limit of the model, which knows no boiling"; "boil water at your place";
     }
 }
