@@ -3,7 +3,7 @@
 use super::engine::Engine;
 use super::start::MUST;
 use super::state::{NONE, Phase, Waiting};
-use tankday_base::shop::{AtBreak, Hands, STAYS};
+use tankday_base::shop::{AtBreak, Hands};
 use tankday_base::units::{Moment, Span};
 
 /// A load that somebody must take out: not before, not after, and how long that keeps the hands.
@@ -13,22 +13,10 @@ impl Engine<'_> {
     /// Whether hands may do this now: in working hours anything; outside them only what cannot wait until they are back, and
     /// as long as somebody stays; what is in a bath comes out whatever the hour.
     pub(super) fn allowed(&self, class: u8, latest: Moment, from_bath: bool) -> bool {
-        let presses = class == MUST && latest < self.back_on_duty();
-        self.on_duty
-            || (from_bath && self.away().is_some())
-            || (presses && (from_bath || self.somebody_stays()))
-    }
-
-    /// In a break, and for a while after closing; before the first opening nobody has come.
-    fn somebody_stays(&self) -> bool {
-        match self.last_close {
-            Moment::NEVER => self.next_mark > 0,
-            closed => self.now - closed <= STAYS,
-        }
-    }
-
-    pub(super) fn back_on_duty(&self) -> Moment {
-        self.hours.next_opening(self.now).unwrap_or(Moment::NEVER)
+        let presses = class == MUST && latest < self.day.back_on_duty();
+        self.day.on_duty()
+            || (from_bath && self.day.away().is_some())
+            || (presses && (from_bath || self.day.somebody_stays()))
     }
 
     /// What starting this load will oblige somebody to do later.
@@ -37,14 +25,14 @@ impl Engine<'_> {
         if step.hands != Hands::Ends || step.overnight {
             return None;
         }
-        let begins = self.now + put_in;
+        let begins = self.day.now() + put_in;
         let stay = match self.plan.stations[station as usize].tank {
             Some(tank) => self.expected_dwell(tank, entry.load),
             None => step.expected,
         };
         let (in_bath, takes) = (step.bath.is_some(), step.take_out);
         let by = |latest| match in_bath {
-            true => self.lifted_by(begins + stay, latest, takes),
+            true => self.day.lifted_by(begins + stay, latest, takes),
             false => latest,
         };
         self.most_stay(entry.load, entry.step)
@@ -53,14 +41,14 @@ impl Engine<'_> {
 
     /// Whether it can be over before the shop closes. Work that may be laid down always can.
     pub(super) fn before_closing(&self, time: Span, pausable: bool, promise: Option<Promise>) -> bool {
-        let closes = self.closes();
-        if !pausable && self.now + time > closes {
+        let closes = self.day.closes();
+        if !pausable && self.day.now() + time > closes {
             return false;
         }
         let Some((from, until, takes)) = promise.filter(|_| self.plan.rules.look_ahead) else {
             return true;
         };
-        let lifted = self.hours.next_opening(from).unwrap_or(Moment::NEVER);
+        let lifted = self.day.next_opening(from).unwrap_or(Moment::NEVER);
         lifted <= until && lifted + takes <= closes
     }
 
@@ -81,7 +69,7 @@ impl Engine<'_> {
         }
         let mut free = self.hands_free_at();
         if !pausable {
-            take_first(&mut free, self.now, time);
+            take_first(&mut free, self.day.now(), time);
         }
         let kept = promises
             .iter()
@@ -91,7 +79,7 @@ impl Engine<'_> {
                     &promises,
                     at,
                     self.hands_free_at(),
-                    (!pausable).then_some((self.now, time)),
+                    (!pausable).then_some((self.day.now(), time)),
                 ));
         self.scratch = promises;
         kept
@@ -108,11 +96,11 @@ impl Engine<'_> {
                         .map_or(Span::ZERO, |t| self.expected_dwell(t, load))
             }
             Phase::Working => l.until,
-            _ => self.now,
+            _ => self.day.now(),
         };
         // One that is not done before its longest stay is over comes out when it is done: to keep hands idle until then helps
         // nobody.
-        let until = l.latest.max(from).max(self.now);
+        let until = l.latest.max(from).max(self.day.now());
         (from, until, self.step_of(load).chain)
     }
 
@@ -120,9 +108,9 @@ impl Engine<'_> {
     fn hands_free_at(&self) -> Vec<Moment> {
         let at = |h: &super::state::Hand| {
             if h.task.is_none() || self.may_lay_down(h.load) {
-                self.now
+                self.day.now()
             } else {
-                h.until.max(self.now)
+                h.until.max(self.day.now())
             }
         };
         self.hands.iter().map(at).collect()

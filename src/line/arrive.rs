@@ -21,7 +21,7 @@ impl Engine<'_> {
             if let Some(at) = first {
                 self.sources_left += 1;
                 self.stream_next[source as usize] = at;
-                self.agenda.schedule(at, STARTS, Due::Arrival(source));
+                self.day.schedule(at, STARTS, Due::Arrival(source));
             }
         }
     }
@@ -48,10 +48,10 @@ impl Engine<'_> {
     pub(super) fn arrive(&mut self, source: u32) {
         self.come[source as usize] += 1;
         let nth = self.come[source as usize];
-        match self.next_of_stream(source, self.now) {
+        match self.next_of_stream(source, self.day.now()) {
             Some(at) => {
                 self.stream_next[source as usize] = at;
-                self.agenda.schedule(at, STARTS, Due::Arrival(source));
+                self.day.schedule(at, STARTS, Due::Arrival(source));
             }
             None => {
                 self.stream_next[source as usize] = Moment::NEVER;
@@ -68,7 +68,7 @@ impl Engine<'_> {
             _ => plan.count,
         };
         let order = self.orders.add(Order { no, left: pieces });
-        self.note(|| Event::OrderArrives {
+        self.day.note(|| Event::OrderArrives {
             order: no,
             source: OrderId(source),
             nth,
@@ -132,7 +132,7 @@ impl Engine<'_> {
             wet: Wet::DRY,
             slower: plan.slower,
             heavier: plan.heavier,
-            due: plan.due_after.map_or(Moment::NEVER, |d| self.now + d),
+            due: plan.due_after.map_or(Moment::NEVER, |d| self.day.now() + d),
             looks: plan.looks,
             entered: [0.0; 2],
             ended: past_until,
@@ -141,11 +141,11 @@ impl Engine<'_> {
             station: NONE,
             place: Place::None,
             phase: Phase::Waiting,
-            begun: self.now,
+            begun: self.day.now(),
             planned: Span::ZERO,
             left: Span::ZERO,
             latest: Moment::NEVER,
-            asked: self.now,
+            asked: self.day.now(),
             until: Moment::NEVER,
             kept: 0,
             look: Moment::NEVER,
@@ -154,7 +154,7 @@ impl Engine<'_> {
             group: 0,
             next_in_group: NONE,
         });
-        self.note(|| Event::LoadMade {
+        self.day.note(|| Event::LoadMade {
             load: no,
             order: order_no,
             pieces,
@@ -208,7 +208,7 @@ impl Engine<'_> {
         let plan = &self.plan.routes[l.route as usize].steps[step as usize];
         let line = plan.line;
         let key = match self.plan.rules.next {
-            NextLoad::ArrivedFirst => self.now.in_micros(),
+            NextLoad::ArrivedFirst => self.day.now().in_micros(),
             NextLoad::DueFirst | NextLoad::SameRouteTogether => l.due.in_micros(),
             NextLoad::LongestDwellFirst if plan.bath.is_some() => {
                 -(plan.expected.times(l.slower)).in_micros()
@@ -222,7 +222,7 @@ impl Engine<'_> {
             stamp: l.stamp,
             step,
             key,
-            since: self.now,
+            since: self.day.now(),
             latest,
         };
         let no = l.no;
@@ -232,13 +232,13 @@ impl Engine<'_> {
         };
         self.planned_wait(load, step);
         self.lines[line as usize].join(entry);
-        self.note(|| Event::Waits {
+        self.day.note(|| Event::Waits {
             load: no,
             step: step_ref,
         });
         for i in 0..self.plan.lines[line as usize].len() {
             let station = self.plan.lines[line as usize][i].0;
-            self.mark(station);
+            self.day.mark(station);
         }
     }
 }

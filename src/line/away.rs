@@ -22,45 +22,6 @@ use tankday_record::{Breach, Event, TaskKind};
 const SLACK: Span = Span::micros(30_000_000);
 const MINUTE: i64 = 60_000_000;
 
-/// From a moment until another nobody is there.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Away {
-    pub(super) from: Moment,
-    pub(super) until: Moment,
-    /// In a break; else between closing and opening.
-    pub(super) in_break: bool,
-}
-
-/// Every such time, in order.
-pub(super) fn aways(calendar: &Calendar) -> Vec<Away> {
-    let mut all = Vec::new();
-    let opens = calendar.days.iter().skip(1).map(|d| d.open);
-    if let Some(first) = calendar.days.first().filter(|d| !d.stays) {
-        all.push(Away {
-            from: Moment::ZERO - Span::hours(24.0),
-            until: first.open,
-            in_break: false,
-        });
-    }
-    for (day, next) in calendar.days.iter().zip(opens.chain([Moment::NEVER])) {
-        let alone = day.breaks.iter().filter(|b| !b.stays);
-        all.extend(alone.map(|b| Away {
-            from: b.from,
-            until: b.until,
-            in_break: true,
-        }));
-        if !day.stays {
-            all.push(Away {
-                from: day.close,
-                until: next,
-                in_break: false,
-            });
-        }
-    }
-    all.retain(|a| a.from < a.until);
-    all
-}
-
 /// For each tank the longest time that a load can take with somebody there from first to last, the bath being hot again;
 /// nothing where no break is without somebody.
 pub(super) fn longest(shop: &Shop, heat: &[TankHeat]) -> Vec<Span> {
@@ -115,55 +76,21 @@ fn recovery(shop: &Shop, tank: &Inside, table: &TankHeat, after: Option<Span>) -
 }
 
 impl Engine<'_> {
-    /// The time without anybody that is now, or comes next.
-    fn coming_away(&self) -> Option<Away> {
-        let later = self.aways.get(self.next_away..)?;
-        later.iter().find(|a| a.until > self.now).copied()
-    }
-
-    /// Whether nobody is there now, by the hours alone.
-    pub(super) fn away(&self) -> Option<Away> {
-        self.coming_away().filter(|a| a.from <= self.now)
-    }
-
     /// Whether heaters must be off now but for a load that is in.
     pub(super) fn must_be_off(&self) -> bool {
         let by_timer = self.plan.rules.heat.unattended;
-        self.away().is_some_and(|a| a.in_break || !by_timer)
-    }
-
-    /// Before what moment a load must be out of its bath: a break that nobody stays for.
-    fn out_before(&self) -> Option<Moment> {
-        self.coming_away().filter(|a| a.in_break).map(|a| a.from)
-    }
-
-    /// The hours have moved on.
-    pub(super) fn aways_pass(&mut self) {
-        while self
-            .aways
-            .get(self.next_away)
-            .is_some_and(|a| a.until <= self.now)
-        {
-            self.next_away += 1;
-        }
-    }
-
-    /// The latest moment at which a load must be lifted that can be lifted from `over` on: before the next break that nobody
-    /// stays for, if it can be.
-    pub(super) fn lifted_by(&self, over: Moment, latest: Moment, take_out: Span) -> Moment {
-        let by = self.out_before().map(|from| from - take_out);
-        by.filter(|by| *by >= over).map_or(latest, |by| by.min(latest))
+        self.day.away().is_some_and(|a| a.in_break || !by_timer)
     }
 
     /// Whether a load that goes in now with its company is out again before nobody is there. One that could never be is not
     /// kept back.
     pub(super) fn out_in_time(&self, tank: u32, line: u32, entry: &Waiting) -> bool {
-        let Some(from) = self.out_before() else {
+        let Some(from) = self.day.out_before() else {
             return true;
         };
         let step = self.plan_of(entry);
         let hands = step.put_in + step.take_out;
-        let left = from - self.now - hands;
+        let left = from - self.day.now() - hands;
         let longest = self.longest.get(tank as usize).copied().unwrap_or_default();
         let most = self.recipe(tank).most.min(self.loads[entry.load].window.1);
         if most <= left {
@@ -179,7 +106,7 @@ impl Engine<'_> {
 
     /// Until when a load may wait for company if it is to be out before nobody is there.
     pub(super) fn waits_at_most(&self, tank: u32, line: u32, entry: &Waiting, until: Moment) -> Moment {
-        let Some(from) = self.out_before() else {
+        let Some(from) = self.day.out_before() else {
             return until;
         };
         let step = self.plan_of(entry);
@@ -191,7 +118,11 @@ impl Engine<'_> {
         let last = from - hands - self.foreseen(tank, line, entry);
         // To the whole minute, so that it does not move each time that it is asked for.
         let last = Moment::micros(last.in_micros().div_euclid(MINUTE) * MINUTE);
-        if last < self.now { until } else { until.min(last) }
+        if last < self.day.now() {
+            until
+        } else {
+            until.min(last)
+        }
     }
 
     /// How long a load would stay that went in now with its company, at most.
@@ -238,7 +169,7 @@ impl Engine<'_> {
     /// Nobody is at a tank from now on: its heater goes off, its lid on. With a load in it somebody stays, and this comes
     /// when that is out.
     pub(super) fn leave(&mut self, tank: u32) {
-        let Some(away) = self.away().filter(|a| a.in_break) else {
+        let Some(away) = self.day.away().filter(|a| a.in_break) else {
             return;
         };
         self.touch(tank);
@@ -256,21 +187,21 @@ impl Engine<'_> {
         }
         let (station, until) = (self.tanks[tank as usize].station, away.until);
         if self.holds_wool(tank) {
-            self.note(|| Event::LeftAlone { tank: station, until });
+            self.day.note(|| Event::LeftAlone { tank: station, until });
         } else if hot {
-            self.note(|| Event::Left { tank: station, until });
+            self.day.note(|| Event::Left { tank: station, until });
         }
     }
 
     /// The shop closes and nobody stays: a tank whose heater is off is covered. Of a hot one the record says so.
     pub(super) fn cover(&mut self, tank: u32) {
         self.set_lid(tank);
-        let Some(away) = self.away() else { return };
+        let Some(away) = self.day.away() else { return };
         let t = &self.tanks[tank as usize];
         let left = !t.is_on() && t.inside.is_empty() && !self.holds_wool(tank);
         if left && t.heat.temperature() > HOT {
             let (station, until) = (t.station, away.until);
-            self.note(|| Event::Left { tank: station, until });
+            self.day.note(|| Event::Left { tank: station, until });
         }
     }
 
@@ -299,27 +230,25 @@ impl Engine<'_> {
     /// Whether wool that goes into a bath now, or once it is warm enough, is out again before nobody is there. What could
     /// never be is not kept back from the bath while somebody is there.
     pub(super) fn wool_out_in_time(&self, tank: u32, takes: Span) -> bool {
-        if self.away().is_some() {
+        if self.day.away().is_some() {
             return false;
         }
-        let Some(away) = self.coming_away() else {
+        let Some(away) = self.day.coming_away() else {
             return true;
         };
         let longest = self.longest.get(tank as usize).copied();
-        takes <= away.from - self.now || longest.is_some_and(|l| takes > l)
+        takes <= away.from - self.day.now() || longest.is_some_and(|l| takes > l)
     }
 
     /// A load is being lifted: says so if a break began while it was in that nobody stays for.
     pub(super) fn told_of_break(&mut self, load: u32) {
         let (step, begun) = (self.step_of(load), self.loads[load].begun);
-        let (set_in, out) = (begun - step.put_in, self.now + step.take_out);
-        let seen = self.aways.get(..=self.next_away).unwrap_or(self.aways);
-        let last = seen.iter().rev().take_while(|a| a.from > set_in);
-        let Some(first) = last.filter(|a| a.in_break && a.from < out).last() else {
+        let (set_in, out) = (begun - step.put_in, self.day.now() + step.take_out);
+        let Some(first) = self.day.first_break_within(set_in, out) else {
             return;
         };
         let (by, no, step) = (out - first.from, self.loads[load].no, self.step_ref(load));
-        self.note(|| Event::Breaks {
+        self.day.note(|| Event::Breaks {
             load: no,
             step,
             what: Breach::InAtBreak { by },

@@ -97,7 +97,7 @@ impl Engine<'_> {
         let longer = (stay - here.expected).max(Span::ZERO);
         for b in here.behind.iter().filter(open) {
             let step = &steps[b.step as usize];
-            let ready = self.now + b.lead + longer;
+            let ready = self.day.now() + b.lead + longer;
             let free = self.place_from(step, entry.load, tank.is_some());
             let begins = self.hands_from(step, ready.max(free));
             let latest = ready + b.slack;
@@ -106,11 +106,11 @@ impl Engine<'_> {
             }
             // Room for it from this moment on, as far as can be seen.
             let again = if begins < Moment::NEVER {
-                self.now + (begins - latest)
+                self.day.now() + (begins - latest)
             } else {
                 Moment::NEVER
             };
-            let today = again < Moment::NEVER && again <= self.closes() && again <= entry.latest;
+            let today = again < Moment::NEVER && again <= self.day.closes() && again <= entry.latest;
             if !today && plan.rules.when_full == WhenFull::Go {
                 continue;
             }
@@ -128,7 +128,7 @@ impl Engine<'_> {
         if step.wet() || !step.starts_with_hands() {
             return at;
         }
-        self.hours.next_opening(at).unwrap_or(Moment::NEVER)
+        self.day.next_opening(at).unwrap_or(Moment::NEVER)
     }
 
     /// From when on a place for a step is free: what stands at its stations, and what will stand there before this load.
@@ -136,11 +136,11 @@ impl Engine<'_> {
         let stations = &self.plan.lines[step.line as usize];
         let plan = |s: &StationId| &self.plan.stations[s.index()];
         if stations.iter().any(|s| plan(s).together > 1) {
-            return self.now;
+            return self.day.now();
         }
         let places: usize = stations.iter().map(|s| plan(s).places as usize).sum();
         if places > self.loads.len() {
-            return self.now;
+            return self.day.now();
         }
         let mut free: Vec<Moment> = Vec::new();
         for (_, l) in self
@@ -155,7 +155,7 @@ impl Engine<'_> {
             }
         }
         if free.len() < places {
-            return self.now;
+            return self.day.now();
         }
         free.sort_unstable();
         free[free.len() - places]
@@ -171,10 +171,10 @@ impl Engine<'_> {
         let over = match l.phase {
             Phase::PuttingIn => l.until + step.expected,
             Phase::Working => l.until,
-            Phase::Paused => self.now + l.left,
-            _ => self.now,
+            Phase::Paused => self.day.now() + l.left,
+            _ => self.day.now(),
         };
-        self.lifted(step, l.station, over.max(self.now))
+        self.lifted(step, l.station, over.max(self.day.now()))
     }
 
     /// When a place is free whose work is over at a moment: hands take the load out as soon as they are there.
@@ -183,7 +183,7 @@ impl Engine<'_> {
         if by_itself || step.hands != Hands::Ends || step.take_out == Span::ZERO {
             return over;
         }
-        let open = self.hours.next_opening(over);
+        let open = self.day.next_opening(over);
         open.map_or(Moment::NEVER, |at| at + step.take_out)
     }
 
@@ -209,11 +209,11 @@ impl Engine<'_> {
         let over = match l.phase {
             Phase::PuttingIn => l.until + here.expected + here.take_out,
             Phase::Working => l.until + here.take_out,
-            Phase::Paused => self.now + l.left,
-            Phase::Done | Phase::TakingOut => self.now + here.take_out,
-            Phase::Waiting | Phase::Gone => self.now,
+            Phase::Paused => self.day.now() + l.left,
+            Phase::Done | Phase::TakingOut => self.day.now() + here.take_out,
+            Phase::Waiting | Phase::Gone => self.day.now(),
         };
-        let comes = over.max(self.now) + (b.lead - takes(here));
+        let comes = over.max(self.day.now()) + (b.lead - takes(here));
         let step = self.step_plan(l, b.step);
         let begins = self.hands_from(step, comes);
         if begins == Moment::NEVER {
@@ -237,7 +237,7 @@ impl Engine<'_> {
             route,
             step: StepIx(step),
         };
-        self.note(|| Event::KeptBack {
+        self.day.note(|| Event::KeptBack {
             load: no,
             step: at(entry.step),
             behind: at(behind),
@@ -246,10 +246,10 @@ impl Engine<'_> {
 
     /// Looks at a station again when there may be room for a load.
     fn look_for_place(&mut self, station: u32, load: u32, at: Moment) {
-        if at > self.now && at < Moment::NEVER && self.loads[load].look != at {
+        if at > self.day.now() && at < Moment::NEVER && self.loads[load].look != at {
             self.loads[load].look = at;
             // As long as this is to come a run is not over.
-            self.move_at(at, Due::Kept(station));
+            self.day.move_at(at, Due::Kept(station));
         }
     }
 
@@ -259,7 +259,7 @@ impl Engine<'_> {
             return;
         }
         for station in 0..self.plan.stations.len() as u32 {
-            self.mark(station);
+            self.day.mark(station);
         }
     }
 }

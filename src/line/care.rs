@@ -161,14 +161,14 @@ impl Engine<'_> {
 
     /// Puts the care that the clock calls for today on the calendar: from closing on nobody is there to hear it.
     pub(super) fn expect_clock_care(&mut self) {
-        let (today, closes) = (super::tank::midnight(self.now), self.closes());
+        let (today, closes) = (super::tank::midnight(self.day.now()), self.day.closes());
         for rule in &self.plan.rules.care {
             for when in &rule.when {
                 if let Trigger::Clock(time) = when
-                    && today + *time >= self.now
+                    && today + *time >= self.day.now()
                     && today + *time < closes
                 {
-                    self.agenda.schedule(today + *time, ENDS, Due::CareClock);
+                    self.day.schedule(today + *time, ENDS, Due::CareClock);
                 }
             }
         }
@@ -176,14 +176,14 @@ impl Engine<'_> {
 
     /// A clock time of some rule has come. A shop that stays open sees it again tomorrow, as long as there is work.
     pub(super) fn care_clock(&mut self) {
-        let (_, time) = self.now.day_and_time();
+        let (_, time) = self.day.now().day_and_time();
         for tank in 0..self.tanks.len() as u32 {
             self.call_care(tank, |w| w == Trigger::Clock(time));
             self.mark_tank(tank);
         }
-        let goes_on = self.moving > 0 || self.sources_left > 0;
-        if goes_on && self.on_duty && self.now + DAY < self.closes() {
-            self.agenda.schedule(self.now + DAY, ENDS, Due::CareClock);
+        let goes_on = self.day.any_moving() || self.sources_left > 0;
+        if goes_on && self.day.on_duty() && self.day.now() + DAY < self.day.closes() {
+            self.day.schedule(self.day.now() + DAY, ENDS, Due::CareClock);
         }
     }
 
@@ -215,9 +215,9 @@ impl Engine<'_> {
     /// What is called for is done where the shop opens again; all else when work is to come and somebody is there.
     pub(super) fn worth_it(&self, tank: u32, rule: usize) -> bool {
         if self.tanks[tank as usize].tracks[rule].called {
-            return self.back_on_duty() < Moment::NEVER || self.expects_work(tank);
+            return self.day.back_on_duty() < Moment::NEVER || self.expects_work(tank);
         }
-        self.on_duty && self.expects_work(tank)
+        self.day.on_duty() && self.expects_work(tank)
     }
 
     fn begin_care(&mut self, tank: u32, rule: usize) {
@@ -229,12 +229,12 @@ impl Engine<'_> {
             stage: 0,
             until: Moment::NEVER,
             hand: NONE,
-            since: self.now,
-            began: self.now,
+            since: self.day.now(),
+            began: self.day.now(),
             used: CareUse::default(),
         });
         self.planned_care(station, kind(&chore));
-        self.note(|| Event::CareBegins {
+        self.day.note(|| Event::CareBegins {
             tank: station,
             care: kind(&chore),
         });
@@ -253,17 +253,17 @@ impl Engine<'_> {
             return self.end_care(tank);
         };
         if let Some(job) = &mut self.tanks[tank as usize].care {
-            job.since = self.now;
+            job.since = self.day.now();
             job.until = Moment::NEVER;
         }
         match stage {
             Stage::Reach(to) => self.go_to(tank, to),
             Stage::Stands => {
-                let until = self.now + self.stands_for(tank);
+                let until = self.day.now() + self.stands_for(tank);
                 if let Some(job) = &mut self.tanks[tank as usize].care {
                     job.until = until;
                 }
-                self.agenda.schedule(until, ENDS, Due::Care(tank));
+                self.day.schedule(until, ENDS, Due::Care(tank));
             }
             Stage::Hands(_) => self.mark_tank(tank),
         }
@@ -280,7 +280,7 @@ impl Engine<'_> {
         } else {
             let t = &mut self.tanks[tank as usize];
             if t.is_on() {
-                t.off_since = self.now;
+                t.off_since = self.day.now();
             }
             t.heat.switch(Heater::Off);
             self.heater_off(tank);
@@ -348,13 +348,13 @@ impl Engine<'_> {
         let Some(job) = self.tanks[tank as usize].care else {
             return;
         };
-        if self.now < job.until {
+        if self.day.now() < job.until {
             return;
         }
         self.touch(tank);
         self.sample(tank);
         if job.hand != NONE {
-            self.moving -= 1;
+            self.day.moved();
             self.release(job.hand);
         }
         self.stage_done(tank);
@@ -390,7 +390,7 @@ impl Engine<'_> {
         }
         t.closes_up();
         let station = t.station;
-        self.note(|| Event::CareEnds {
+        self.day.note(|| Event::CareEnds {
             tank: station,
             care: kind(&chore),
             used: Box::new(job.used),

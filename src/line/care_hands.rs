@@ -50,7 +50,7 @@ impl Engine<'_> {
             let Some((kind, takes)) = self.wants_care(tank) else {
                 continue;
             };
-            let in_time = self.now + takes <= self.closes()
+            let in_time = self.day.now() + takes <= self.day.closes()
                 && (kind != TaskKind::PutWoolIn || self.wool_out_in_time(tank, self.wool_takes(tank)));
             if in_time && self.leaves_time(takes, false, None) {
                 super::pick::better(best, Pick::Care(tank), (FEED, i64::MIN, i64::from(tank)));
@@ -65,7 +65,7 @@ impl Engine<'_> {
         };
         // How hot the bath is that something goes into.
         self.sample(tank);
-        let until = self.now + takes;
+        let until = self.day.now() + takes;
         let task = Task {
             kind,
             station: self.plan.tanks[tank as usize],
@@ -80,7 +80,7 @@ impl Engine<'_> {
             job.hand = hand;
             job.until = until;
         }
-        self.move_at(until, Due::Care(tank));
+        self.day.move_at(until, Due::Care(tank));
     }
 }
 

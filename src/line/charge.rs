@@ -39,7 +39,7 @@ impl Engine<'_> {
         let waits_until = entry.since + fill.wait_at_most;
         let alone = self.plan.rules.combine == Combine::Never;
         if alone
-            || self.now >= waits_until
+            || self.day.now() >= waits_until
             || self.share_filled(tank, line, &entry) >= fill.at_least.in_fraction()
         {
             return true;
@@ -53,12 +53,12 @@ impl Engine<'_> {
             return true;
         }
         let waits_until = self.waits_at_most(tank, line, &entry, waits_until);
-        if self.now >= waits_until {
+        if self.day.now() >= waits_until {
             return true;
         }
         if self.tanks[tank as usize].look != waits_until {
             self.tanks[tank as usize].look = waits_until;
-            self.agenda.schedule(waits_until, STARTS, Due::Look(station));
+            self.day.schedule(waits_until, STARTS, Due::Look(station));
         }
         false
     }
@@ -145,13 +145,13 @@ impl Engine<'_> {
     fn merge(&mut self, into: u32, entry: &Waiting, bulk: [f64; 3]) {
         self.coming(entry.load, -1);
         let joined = self.loads[entry.load].clone();
-        if entry.latest < self.now {
+        if entry.latest < self.day.now() {
             let step = StepRef {
                 route: RouteId(joined.route),
                 step: StepIx(entry.step),
             };
-            let by = self.now - entry.latest;
-            self.note(|| Event::Breaks {
+            let by = self.day.now() - entry.latest;
+            self.day.note(|| Event::Breaks {
                 load: joined.no,
                 step,
                 what: Breach::WaitedTooLong { by },
@@ -177,7 +177,7 @@ impl Engine<'_> {
         l.brings = l.brings.and(joined.brings);
         l.window = (l.window.0.max(joined.window.0), l.window.1.min(joined.window.1));
         let no = l.no;
-        self.note(|| Event::Joins {
+        self.day.note(|| Event::Joins {
             load: joined.no,
             into: no,
         });
@@ -185,8 +185,8 @@ impl Engine<'_> {
 
     /// Whether orders may still come today that use this tank.
     fn more_today(&self, tank: u32) -> bool {
-        let soon = self.now + self.plan.rules.fill.wait_at_most;
-        let after = self.now + Span::micros(1);
+        let soon = self.day.now() + self.plan.rules.fill.wait_at_most;
+        let after = self.day.now() + Span::micros(1);
         self.plan.arrivals[tank as usize].come_between(after, soon)
     }
 
@@ -259,7 +259,7 @@ impl Engine<'_> {
 
     /// Begins a run: tanks as they stand, orders and hours on the calendar.
     pub(super) fn begin_run(&mut self) {
-        self.expect_hours();
+        self.day.expect_hours();
         self.expect_orders();
         self.make_tanks();
         self.expect_readings();
@@ -275,12 +275,12 @@ impl Engine<'_> {
         let mut drawn = tankday_base::units::Energy::ZERO;
         for (t, table) in self.tanks.iter().zip(self.heat) {
             let mut heat = t.heat;
-            heat.advance(table, (self.now - t.at).max(Span::ZERO));
+            heat.advance(table, (self.day.now() - t.at).max(Span::ZERO));
             drawn += heat.drawn(table);
         }
         super::Outcome {
-            finish: self.last_work,
-            stopped: self.now,
+            finish: self.day.last_work(),
+            stopped: self.day.now(),
             unfinished: self.loads.len() as u32,
             orders: self.next_order,
             events: self.events,

@@ -149,7 +149,7 @@ impl Engine<'_> {
             *now -= before;
         }
         let [steel, iron] = conversion;
-        let stay = self.now - self.loads[load].begun;
+        let stay = self.day.now() - self.loads[load].begun;
         let (mut coating, mut area) = (Mass::ZERO, Area::ZERO);
         for (on, size) in self.surfaces(load) {
             let conversion = match on.from {
@@ -182,7 +182,7 @@ impl Engine<'_> {
         t.worked(area);
         t.closes_up();
         let (no, station) = (self.loads[load].no, t.station);
-        self.note(|| Event::Coated {
+        self.day.note(|| Event::Coated {
             load: no,
             tank: station,
             coated: Box::new(done),

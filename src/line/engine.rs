@@ -11,14 +11,14 @@
 use super::Outcome;
 use super::chance::Chance;
 use super::compile::{Compiled, StepPlan};
+use super::day::Day;
 use super::rinse::RinseRun;
 use super::state::{Hand, Load, NONE, Order, Queue, Shelf, Station};
 use super::tank::Tank;
-use crate::kernel::{Agenda, ENDS, Handle, Hours};
 use tankday_base::bath::TankHeat;
 use tankday_base::shop::{RouteId, Shop, StationId, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, Looks, Task, TaskKind, Watcher};
+use tankday_record::{Event, Task, TaskKind};
 
 /// What can be due.
 #[derive(Debug, Clone, Copy)]
@@ -68,11 +68,7 @@ pub(super) const LOOKS: u8 = 255;
 pub(super) struct Engine<'a> {
     pub(super) shop: &'a Shop,
     pub(super) plan: &'a Compiled,
-    pub(super) hours: &'a Hours,
     pub(super) heat: &'a [TankHeat],
-    /// Times when nobody is there, in order, and the first that is not over.
-    pub(super) aways: &'a [super::away::Away],
-    pub(super) next_away: usize,
     /// For each tank the longest time that a load can take with somebody there throughout.
     pub(super) longest: &'a [Span],
     pub(super) chance: Chance<'a>,
@@ -80,13 +76,9 @@ pub(super) struct Engine<'a> {
     pub(super) follow: Option<super::follow::Following<'a>>,
     /// When hands under way will be there.
     pub(super) walking: Moment,
-    pub(super) watcher: &'a mut dyn Watcher,
-    /// What the watcher wants to see, asked once.
-    pub(super) looks: Looks,
+    pub(super) day: Day<'a>,
     /// So many events, and the run is stopped.
     pub(super) most_events: u64,
-    pub(super) agenda: Agenda<Due>,
-    pub(super) now: Moment,
     pub(super) loads: Shelf<Load>,
     pub(super) orders: Shelf<Order>,
     pub(super) next_load: u32,
@@ -111,15 +103,7 @@ pub(super) struct Engine<'a> {
     pub(super) paused: Vec<u32>,
     /// Loads that somebody must take out before a certain time.
     pub(super) watched: Vec<u32>,
-    /// Stations where something may start without hands.
-    pub(super) dirty: Vec<u32>,
     pub(super) scratch: Vec<(Moment, Moment, Span)>,
-    pub(super) on_duty: bool,
-    pub(super) last_close: Moment,
-    pub(super) calendar: &'a [(Moment, Mark)],
-    pub(super) next_mark: usize,
-    /// Events pending that move a load.
-    pub(super) moving: u32,
     /// Loads that share the place of another.
     pub(super) shared: Vec<u32>,
     /// Whether a heater, a lid or a load has changed what the supply must bear.
@@ -130,33 +114,23 @@ pub(super) struct Engine<'a> {
     pub(super) filter: Option<super::vessel::Filtering>,
     /// The filter's medium; none before it was used.
     pub(super) medium: Option<tankday_base::bath::filter::Medium>,
-    pub(super) last_work: Moment,
     pub(super) events: u64,
-}
-
-/// A point in the shop's hours.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Mark {
-    Opens,
-    BreakBegins,
-    BreakEnds,
-    Closes,
 }
 
 impl Engine<'_> {
     pub(super) fn run(mut self) -> Outcome {
         self.begin_run();
-        while let Some(at) = self.agenda.peek_time() {
+        while let Some(at) = self.day.next_time() {
             if at > self.plan.rules.stop
                 || self.over()
                 || self.events > self.most_events
-                || self.watcher.has_enough()
+                || self.day.watcher_has_enough()
             {
                 break;
             }
-            self.now = at;
+            self.day.move_to(at);
             let mut changed = false;
-            while let Some((_, due)) = self.agenda.next_until(at) {
+            while let Some(due) = self.day.next_due() {
                 self.events += 1;
                 changed |= !matches!(due, Due::Sample(_));
                 self.apply(due);
@@ -170,30 +144,23 @@ impl Engine<'_> {
 
     /// Nothing can move any more.
     fn over(&self) -> bool {
-        let hours_over = self.next_mark >= self.calendar.len();
-        let idle = self.moving == 0 && self.sources_left == 0;
-        idle && (hours_over || self.never_closes()) && (self.loads.len() == 0 || !self.tank_may_help())
-    }
-
-    fn never_closes(&self) -> bool {
-        self.calendar
-            .get(self.next_mark)
-            .is_some_and(|m| m.0 == Moment::NEVER)
+        let idle = !self.day.any_moving() && self.sources_left == 0;
+        idle && self.day.hours_are_over() && (self.loads.len() == 0 || !self.tank_may_help())
     }
 
     fn apply(&mut self, due: Due) {
         match due {
             Due::Arrival(source) => self.arrive(source),
             Due::PutIn(load) => {
-                self.moving -= 1;
+                self.day.moved();
                 self.work_begins(load);
             }
             Due::Work(load) => {
-                self.moving -= 1;
+                self.day.moved();
                 self.work_ends(load);
             }
             Due::TakenOut(load) => {
-                self.moving -= 1;
+                self.day.moved();
                 self.step_done(load);
             }
             Due::ToppedUp(tank) => self.topped_up(tank),
@@ -204,32 +171,25 @@ impl Engine<'_> {
             Due::Bath(tank) => self.bath_due(tank),
             Due::HeatOn(tank) => self.heat_on(tank),
             Due::Hours => self.hours_due(),
-            Due::Look(station) => self.mark(station),
+            Due::Look(station) => self.day.mark(station),
             Due::Kept(station) => {
-                self.moving -= 1;
-                self.mark(station);
+                self.day.moved();
+                self.day.mark(station);
             }
             Due::Hold(line) => {
-                self.moving -= 1;
+                self.day.moved();
                 if line != NONE {
                     for i in 0..self.plan.lines[line as usize].len() {
-                        self.mark(self.plan.lines[line as usize][i].0);
+                        self.day.mark(self.plan.lines[line as usize][i].0);
                     }
                 }
             }
             Due::Reading(nth) => self.read_bath(nth),
             Due::Ready(load) => {
-                self.moving -= 1;
+                self.day.moved();
                 self.go_on(load);
             }
             Due::Sample(tank) => self.sample_due(tank),
-        }
-    }
-
-    #[inline]
-    pub(super) fn note(&mut self, event: impl FnOnce() -> Event) {
-        if self.looks != Looks::Nothing {
-            self.watcher.note(self.now, event());
         }
     }
 
@@ -245,23 +205,6 @@ impl Engine<'_> {
         StepRef {
             route: RouteId(load.route),
             step: StepIx(load.step),
-        }
-    }
-
-    /// Puts an event that moves a load on the calendar.
-    #[inline]
-    pub(super) fn move_at(&mut self, at: Moment, due: Due) -> Handle {
-        self.moving += 1;
-        self.agenda.schedule(at, ENDS, due)
-    }
-
-    /// Remembers that something may start at a station.
-    #[inline]
-    pub(super) fn mark(&mut self, station: u32) {
-        let s = &mut self.stations[station as usize];
-        if !s.dirty {
-            s.dirty = true;
-            self.dirty.push(station);
         }
     }
 
@@ -285,9 +228,9 @@ impl Engine<'_> {
             until,
             load,
             at: task.station,
-            free_since: self.now,
+            free_since: self.day.now(),
         };
-        self.note(|| Event::HandsTake { hand, task });
+        self.day.note(|| Event::HandsTake { hand, task });
     }
 
     pub(super) fn free_hand(&mut self, load: u32) {
@@ -307,8 +250,8 @@ impl Engine<'_> {
         }
         self.hands[hand as usize].task = None;
         self.hands[hand as usize].load = NONE;
-        self.hands[hand as usize].free_since = self.now;
-        self.last_work = self.now;
-        self.note(|| Event::HandsFree { hand });
+        self.hands[hand as usize].free_since = self.day.now();
+        self.day.work_is_over();
+        self.day.note(|| Event::HandsFree { hand });
     }
 }

@@ -66,7 +66,7 @@ impl Engine<'_> {
         let hot = now > recipe.band.most;
         let to_weight = matches!(recipe.coat, CoatRule::Target(_));
         let most = recipe.most;
-        let stayed = self.now - self.loads[load].begun;
+        let stayed = self.day.now() - self.loads[load].begun;
         let l = &mut self.loads[load];
         if cold {
             l.mishaps.add(Mishap::TooCold);
@@ -111,7 +111,7 @@ impl Engine<'_> {
             return false;
         }
         let (no, step) = (self.loads[load].no, self.step_ref(load));
-        self.note(|| Event::Found {
+        self.day.note(|| Event::Found {
             load: no,
             step,
             defect: odds.defect(happened),

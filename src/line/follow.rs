@@ -160,8 +160,8 @@ impl Engine<'_> {
             }
             hold = follow.plan.hold[task as usize];
         }
-        if hold > self.now {
-            self.move_at(hold, Due::Hold(line));
+        if hold > self.day.now() {
+            self.day.move_at(hold, Due::Hold(line));
         }
     }
 
@@ -185,9 +185,9 @@ impl Engine<'_> {
         let (step, station) = (self.loads[load].step, self.loads[load].station);
         let task = self.task_of(load, step);
         let hold = task.and_then(|t| self.follow.as_ref().map(|f| f.plan.hold[t as usize + 1]));
-        if let Some(hold) = hold.filter(|h| *h > self.now) {
+        if let Some(hold) = hold.filter(|h| *h > self.day.now()) {
             let line = self.plan.stations[station as usize].lines.first().copied();
-            self.move_at(hold, Due::Hold(line.unwrap_or(NONE)));
+            self.day.move_at(hold, Due::Hold(line.unwrap_or(NONE)));
         }
     }
 
@@ -202,7 +202,7 @@ impl Engine<'_> {
         }
         let turn = match (self.task_of(entry.load, entry.step), &self.follow) {
             (Some(task), Some(follow)) => {
-                follow.plan.hold[task as usize] <= self.now
+                follow.plan.hold[task as usize] <= self.day.now()
                     && follow.is_next(task)
                     && self.whole(entry, station)
             }
@@ -217,10 +217,10 @@ impl Engine<'_> {
             return true;
         }
         let (step, station) = (self.loads[load].step, self.loads[load].station);
-        let must = self.away().is_some() && self.plan.stations[station as usize].tank.is_some();
+        let must = self.day.away().is_some() && self.plan.stations[station as usize].tank.is_some();
         let turn = match (self.task_of(load, step), &self.follow) {
             (Some(task), Some(follow)) if !must => {
-                follow.plan.hold[task as usize + 1] <= self.now && follow.is_next(task + 1)
+                follow.plan.hold[task as usize + 1] <= self.day.now() && follow.is_next(task + 1)
             }
             _ => true,
         };
@@ -263,7 +263,7 @@ impl Engine<'_> {
 
     /// Whether care may begin at a tank now; if it is held back, looks again at its time.
     pub(super) fn care_may_begin(&mut self, station: StationId, kind: CareKind) -> bool {
-        let now = self.now;
+        let now = self.day.now();
         let Some(follow) = &mut self.follow else {
             return true;
         };
@@ -275,7 +275,7 @@ impl Engine<'_> {
             return true;
         }
         if !std::mem::replace(&mut follow.asked[i], true) {
-            self.agenda.schedule(hold, STARTS, Due::Look(station.0));
+            self.day.schedule(hold, STARTS, Due::Look(station.0));
         }
         false
     }
@@ -310,11 +310,11 @@ impl Engine<'_> {
         let free = self.hands.iter().filter(|h| h.task.is_none());
         let there = free.map(|h| h.free_since + walks.between(h.at, station)).min();
         match there {
-            Some(at) if at <= self.now => true,
+            Some(at) if at <= self.day.now() => true,
             Some(at) => {
                 if self.walking != at {
                     self.walking = at;
-                    self.move_at(at, Due::Hold(NONE));
+                    self.day.move_at(at, Due::Hold(NONE));
                 }
                 false
             }
@@ -326,7 +326,7 @@ impl Engine<'_> {
     pub(super) fn nearest_hand(&self, station: u32) -> Option<u32> {
         let walks = &self.shop.walks;
         let there =
-            |h: &super::state::Hand| h.free_since + walks.between(h.at, StationId(station)) <= self.now;
+            |h: &super::state::Hand| h.free_since + walks.between(h.at, StationId(station)) <= self.day.now();
         self.hands
             .iter()
             .position(|h| h.task.is_none() && there(h))

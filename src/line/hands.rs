@@ -1,86 +1,27 @@
 //! Hands and hours: opening, breaks, closing, laying work down and taking it up.
 
-use super::engine::{Due, Engine, Mark};
+use super::engine::{Due, Engine};
+use super::shifts::Mark;
 use super::start::{MUST, Rank};
 use super::state::Phase;
-use crate::kernel::{ENDS, Interval};
-use tankday_base::shop::{AtBreak, Calendar, Hands, HandsFirst};
-use tankday_base::units::{Moment, Span};
+use tankday_base::shop::{AtBreak, Hands, HandsFirst};
+use tankday_base::units::Span;
 use tankday_record::Event;
 
-/// The marks of a calendar in order.
-pub(super) fn marks(calendar: &Calendar) -> Vec<(Moment, Mark)> {
-    let mut marks = Vec::new();
-    for day in &calendar.days {
-        marks.push((day.open, Mark::Opens));
-        for pause in &day.breaks {
-            marks.push((pause.from, Mark::BreakBegins));
-            marks.push((pause.until, Mark::BreakEnds));
-        }
-        marks.push((day.close, Mark::Closes));
-    }
-    marks
-}
-
-/// Opening hours and breaks as intervals.
-pub(super) fn intervals(calendar: &Calendar) -> (Vec<Interval>, Vec<Interval>) {
-    let open = calendar
-        .days
-        .iter()
-        .map(|d| Interval::new(d.open, d.close))
-        .collect();
-    let breaks = calendar
-        .days
-        .iter()
-        .flat_map(|d| &d.breaks)
-        .map(|b| Interval::new(b.from, b.until))
-        .collect();
-    (open, breaks)
-}
-
 impl Engine<'_> {
-    pub(super) fn expect_hours(&mut self) {
-        if let Some((at, _)) = self.calendar.get(self.next_mark).filter(|m| m.0 < Moment::NEVER) {
-            self.agenda.schedule(*at, ENDS, Due::Hours);
-        }
-    }
-
-    /// When the present day closes.
-    pub(super) fn closes(&self) -> Moment {
-        let later = self.calendar.get(self.next_mark..).unwrap_or_default();
-        later
-            .iter()
-            .find(|m| m.1 == Mark::Closes)
-            .map_or(Moment::NEVER, |m| m.0)
-    }
-
     pub(super) fn hours_due(&mut self) {
-        let Some(&(_, mark)) = self.calendar.get(self.next_mark) else {
+        let Some(mark) = self.day.pass_mark() else {
             return;
         };
-        self.next_mark += 1;
-        self.aways_pass();
-        self.expect_hours();
-        self.note(|| match mark {
-            Mark::Opens => Event::Opens,
-            Mark::BreakBegins => Event::BreakBegins,
-            Mark::BreakEnds => Event::BreakEnds,
-            Mark::Closes => Event::Closes,
-        });
-        self.on_duty = matches!(mark, Mark::Opens | Mark::BreakEnds);
-        if !self.on_duty {
+        if !self.day.on_duty() {
             self.lay_down_all();
         }
         match mark {
             Mark::Opens => {
-                self.last_close = Moment::NEVER;
                 self.tanks_at_opening();
                 self.rinses_at_opening();
             }
-            Mark::Closes => {
-                self.last_close = self.now;
-                self.tanks_at_closing();
-            }
+            Mark::Closes => self.tanks_at_closing(),
             _ => self.tanks_looked_at(),
         }
     }
@@ -105,30 +46,30 @@ impl Engine<'_> {
 
     fn lay_down(&mut self, load: u32) {
         let again = self.step_of(load).at_break == AtBreak::StartAgain;
-        let now = self.now;
+        let now = self.day.now();
         let l = &mut self.loads[load];
         l.left = if again { l.planned } else { l.until - now };
         l.phase = Phase::Paused;
         l.asked = now;
         let (no, wake) = (l.no, l.wake.take());
-        if wake.and_then(|w| self.agenda.cancel(w)).is_some() {
-            self.moving -= 1;
+        if wake.and_then(|w| self.day.cancel(w)).is_some() {
+            self.day.moved();
         }
-        self.note(|| Event::WorkPauses { load: no });
+        self.day.note(|| Event::WorkPauses { load: no });
         self.free_hand(load);
         self.paused.push(load);
     }
 
     /// Work that was laid down is taken up again.
     pub(super) fn resume(&mut self, load: u32, hand: u32) {
-        let until = self.now + self.loads[load].left;
+        let until = self.day.now() + self.loads[load].left;
         self.take_hand(hand, load, tankday_record::TaskKind::Work, until);
         let l = &mut self.loads[load];
         l.phase = Phase::Working;
         l.until = until;
         let no = l.no;
-        self.note(|| Event::WorkResumes { load: no });
-        let wake = self.move_at(until, Due::Work(load));
+        self.day.note(|| Event::WorkResumes { load: no });
+        let wake = self.day.move_at(until, Due::Work(load));
         self.loads[load].wake = Some(wake);
     }
 
@@ -151,7 +92,7 @@ impl Engine<'_> {
         }
         let hand = (0..self.hands.len()).find(|&i| self.may_lay_down(self.hands[i].load))?;
         let load = self.hands[hand].load;
-        if self.loads[load].until - self.now > Span::ZERO {
+        if self.loads[load].until - self.day.now() > Span::ZERO {
             self.lay_down(load);
             return Some(hand as u32);
         }

@@ -5,7 +5,8 @@
 //! - A bath that a break just before `ready by` lets cool too far is not hot in time: its heater goes on no earlier
 //!   for that.
 
-use super::engine::{Due, Engine, Mark};
+use super::engine::{Due, Engine};
+use super::shifts::Away;
 use super::tank::{at_least, midnight};
 use crate::kernel::ENDS;
 use tankday_base::bath::{Heater, Lid};
@@ -19,7 +20,11 @@ const SHORTEST_REST: Span = Span::whole_minutes(10);
 impl Engine<'_> {
     /// Puts the next switching-on before or at the coming opening on the calendar.
     pub(super) fn expect_heat(&mut self, tank: u32) {
-        let Some(opens) = self.hours.next_opening(self.now).filter(|o| *o < Moment::NEVER) else {
+        let Some(opens) = self
+            .day
+            .next_opening(self.day.now())
+            .filter(|o| *o < Moment::NEVER)
+        else {
             return;
         };
         let on = match self.plan.rules.heat.on {
@@ -31,14 +36,13 @@ impl Engine<'_> {
             Some(ready) => on.max(self.start_for(tank, ready)),
             None => on,
         };
-        let stays = self.aways.get(self.next_away).is_none_or(|a| a.from > self.now);
-        let on = if self.plan.rules.heat.unattended || stays {
+        let on = if self.plan.rules.heat.unattended || self.day.stays() {
             on
         } else {
             on.max(opens)
         };
-        let on = on.max(self.now);
-        let handle = self.agenda.schedule(on, ENDS, Due::HeatOn(tank));
+        let on = on.max(self.day.now());
+        let handle = self.day.schedule(on, ENDS, Due::HeatOn(tank));
         let t = &mut self.tanks[tank as usize];
         t.heat_on = Some(handle);
         t.at = t.at.min(on);
@@ -73,10 +77,10 @@ impl Engine<'_> {
             let takes = heat
                 .time_until_temperature(table, least)
                 .unwrap_or(Span::hours(24.0));
-            start = (ready - takes).max(self.now);
+            start = (ready - takes).max(self.day.now());
         }
-        let between = |a: &super::away::Away| a.in_break && a.from < ready && a.until > start;
-        if self.aways.iter().any(between) {
+        let between = |a: &Away| a.from < ready && a.until > start;
+        if self.day.alone_in_breaks().any(between) {
             self.start_around_breaks(tank, ready, start)
         } else {
             start
@@ -97,10 +101,10 @@ impl Engine<'_> {
         for _ in 0..8 {
             // Whatever moment of a break it is switched on at, it heats from its end on.
             let within = self
-                .aways
-                .iter()
-                .find(|a| a.in_break && a.from <= best && best < a.until);
-            let earlier = (within.map_or(best, |a| a.from) - late).max(self.now);
+                .day
+                .alone_in_breaks()
+                .find(|a| a.from <= best && best < a.until);
+            let earlier = (within.map_or(best, |a| a.from) - late).max(self.day.now());
             let left = self.hot_from(tank, earlier, ready) - ready;
             if late <= Span::ZERO || left >= late {
                 break;
@@ -122,11 +126,8 @@ impl Engine<'_> {
         }
         heat.advance(table, (on - t.at).max(Span::ZERO));
         let mut now = on;
-        for away in self
-            .aways
-            .iter()
-            .filter(|a| a.in_break && a.until > on && a.from < ready)
-        {
+        let breaks = self.day.alone_in_breaks();
+        for away in breaks.filter(|a| a.until > on && a.from < ready) {
             heat.switch(Heater::Keep(band.hold));
             heat.advance(table, (away.from - now).max(Span::ZERO));
             heat.switch(Heater::Off);
@@ -157,9 +158,9 @@ impl Engine<'_> {
         {
             self.switch_on(tank);
             let station = self.tanks[tank as usize].station;
-            let until = self.back_on_duty();
-            if self.away().is_some() && !self.on_duty && until > self.now {
-                self.note(|| Event::LeftAlone { tank: station, until });
+            let until = self.day.back_on_duty();
+            if self.day.away().is_some() && !self.day.on_duty() && until > self.day.now() {
+                self.day.note(|| Event::LeftAlone { tank: station, until });
             }
         }
         self.mark_tank(tank);
@@ -178,7 +179,7 @@ impl Engine<'_> {
         let coming = &self.plan.scrap[tank as usize];
         self.takes_scrap_only(tank)
             && self.tanks[tank as usize].scrap_coming <= 0
-            && !coming.come_between(self.now, self.closes())
+            && !coming.come_between(self.day.now(), self.day.closes())
             && !self.any_left(&coming.streams)
     }
 
@@ -192,8 +193,8 @@ impl Engine<'_> {
     /// Work has come to a cold tank after the heaters were switched on for the day: somebody lights it again.
     pub(super) fn light_again(&mut self, tank: u32) {
         let t = &self.tanks[tank as usize];
-        if self.on_duty && t.heat_on.is_none() && !t.is_on() && t.care.is_none() {
-            let handle = self.agenda.schedule(self.now, ENDS, Due::HeatOn(tank));
+        if self.day.on_duty() && t.heat_on.is_none() && !t.is_on() && t.care.is_none() {
+            let handle = self.day.schedule(self.day.now(), ENDS, Due::HeatOn(tank));
             self.tanks[tank as usize].heat_on = Some(handle);
         }
     }
@@ -205,7 +206,7 @@ impl Engine<'_> {
         let (least, hold) = (self.band(tank).least, self.band(tank).hold);
         let t = &mut self.tanks[tank as usize];
         if !t.is_on() {
-            t.on_since = self.now;
+            t.on_since = self.day.now();
             t.heat.switch(Heater::Keep(hold));
             t.was_in_band = at_least(t.heat.temperature(), least);
         }
@@ -214,7 +215,7 @@ impl Engine<'_> {
     }
 
     pub(super) fn switch_off(&mut self, tank: u32) {
-        let now = self.now;
+        let now = self.day.now();
         let t = &mut self.tanks[tank as usize];
         t.heat.switch(Heater::Off);
         t.off_since = now;
@@ -225,10 +226,10 @@ impl Engine<'_> {
 
     pub(super) fn set_lid(&mut self, tank: u32) {
         let (rule, reaching) = (self.plan.rules.heat.lid, self.reaching(tank).is_some());
-        let away = self.away().is_some();
+        let away = self.day.away().is_some();
         let t = &mut self.tanks[tank as usize];
         let off = !t.is_on();
-        let cools = off && reaching && self.on_duty;
+        let cools = off && reaching && self.day.on_duty();
         let lid = match rule {
             LidRule::BetweenLoads => t.inside.is_empty() && !cools,
             LidRule::WhenOff => off && t.inside.is_empty() && !cools,
@@ -242,7 +243,7 @@ impl Engine<'_> {
         if !self.tanks[tank as usize].inside.is_empty() {
             return true;
         }
-        self.planned_before(tank, self.closes())
+        self.planned_before(tank, self.day.closes())
             .unwrap_or_else(|| self.expects_work(tank))
     }
 
@@ -256,13 +257,13 @@ impl Engine<'_> {
             return false;
         }
         let on = self.start_for(tank, hot);
-        if on - self.now < SHORTEST_REST {
+        if on - self.day.now() < SHORTEST_REST {
             return false;
         }
         self.switch_off(tank);
-        let handle = self.agenda.schedule(on, ENDS, Due::HeatOn(tank));
+        let handle = self.day.schedule(on, ENDS, Due::HeatOn(tank));
         if let Some(old) = self.tanks[tank as usize].heat_on.replace(handle) {
-            self.agenda.cancel(old);
+            self.day.cancel(old);
         }
         true
     }
@@ -274,7 +275,7 @@ impl Engine<'_> {
             return true;
         }
         let coming = &self.plan.arrivals[tank as usize];
-        coming.come_between(self.now, self.closes()) || self.any_left(&coming.streams)
+        coming.come_between(self.day.now(), self.day.closes()) || self.any_left(&coming.streams)
     }
 
     /// Whether any of these sources of orders still has one to come.
@@ -303,7 +304,7 @@ impl Engine<'_> {
     /// At the beginning or end of a break.
     pub(super) fn tanks_looked_at(&mut self) {
         for tank in 0..self.tanks.len() as u32 {
-            if self.on_duty {
+            if self.day.on_duty() {
                 self.come_back(tank);
                 if self.expects_load(tank) {
                     // Care that ended in the break, or work that came in it, found nobody to light the tank.
@@ -324,8 +325,7 @@ impl Engine<'_> {
 
     /// Care at the break: on every day in its first one, in later ones where loads came since.
     fn call_at_break(&mut self, tank: u32) {
-        let before = self.next_mark.checked_sub(2).and_then(|i| self.calendar.get(i));
-        let first = before.is_some_and(|m| m.1 == Mark::Opens);
+        let first = self.day.opened_before();
         let rules = self.plan.rules.care.iter();
         for (rule, track) in rules.zip(&mut self.tanks[tank as usize].tracks) {
             if rule.when.contains(&Trigger::AtBreak) && (first || track.loads > 0) {
@@ -339,13 +339,13 @@ impl Engine<'_> {
             self.touch(tank);
             let station = self.tanks[tank as usize].station;
             let on = self.tanks[tank as usize].is_on();
-            let alone = self.away().is_some();
+            let alone = self.day.away().is_some();
             let may = self.plan.rules.heat.unattended || !alone;
             let goes_on = self.plan.rules.heat.off == HeatOff::Never && may;
             if on && goes_on && self.tanks[tank as usize].heat.temperature() > tankday_base::bath::HOT {
-                let until = self.back_on_duty();
+                let until = self.day.back_on_duty();
                 if alone {
-                    self.note(|| Event::LeftAlone { tank: station, until });
+                    self.day.note(|| Event::LeftAlone { tank: station, until });
                 }
             } else if on && self.tanks[tank as usize].inside.is_empty() {
                 self.tanks[tank as usize].resumes = self.warms_wool(tank);

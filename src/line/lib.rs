@@ -23,6 +23,7 @@ mod chance;
 mod charge;
 mod chem;
 mod compile;
+mod day;
 mod drag;
 mod engine;
 mod faults;
@@ -38,6 +39,7 @@ mod planned_loads;
 mod prepared;
 mod read;
 mod rinse;
+mod shifts;
 mod stages;
 mod start;
 mod state;
@@ -50,10 +52,10 @@ mod wool;
 
 pub use plan::{BathReading, Plan, PlanLot};
 
-use crate::kernel::{Agenda, Hours};
 use chance::{Addresses, Chance};
 use compile::Compiled;
 use engine::Engine;
+use shifts::Roster;
 use tankday_base::bath::TankHeat;
 use tankday_base::luck::Luck;
 use tankday_base::shop::{Keeping, Shop, StationId};
@@ -84,10 +86,8 @@ pub struct Outcome {
 pub struct Line<'a> {
     shop: &'a Shop,
     plan: Compiled,
-    hours: Hours,
-    calendar: Vec<(Moment, engine::Mark)>,
+    roster: Roster,
     heat: Vec<TankHeat>,
-    aways: Vec<away::Away>,
     /// For each tank the longest time that a load can take between two breaks that nobody stays for.
     longest: Vec<tankday_base::units::Span>,
     addresses: Addresses,
@@ -97,14 +97,11 @@ impl<'a> Line<'a> {
     /// Prepares a shop: waiting lines, lots, and the tables of its tanks' heat losses.
     #[must_use]
     pub fn new(shop: &'a Shop) -> Self {
-        let (open, breaks) = hands::intervals(&shop.calendar);
         let heat = tank::tables(shop);
         Self {
             shop,
             plan: Compiled::new(shop),
-            hours: Hours::new(&open, &breaks),
-            calendar: hands::marks(&shop.calendar),
-            aways: away::aways(&shop.calendar),
+            roster: Roster::new(&shop.calendar),
             longest: away::longest(shop, &heat),
             heat,
             addresses: Addresses::new(shop),
@@ -154,19 +151,13 @@ impl<'a> Line<'a> {
         Engine {
             shop: self.shop,
             plan: &self.plan,
-            hours: &self.hours,
             heat: &self.heat,
-            aways: &self.aways,
             longest: &self.longest,
-            next_away: 0,
             chance: Chance::new(&self.addresses, luck),
-            looks: watcher.looks(),
             most_events: watcher.most_events(),
-            watcher,
+            day: day::Day::new(&self.roster, stations, watcher),
             follow: plan.map(|p| follow::Following::new(p, &self.plan)),
             walking: Moment::ZERO,
-            agenda: Agenda::new(),
-            now: Moment::ZERO,
             loads: state::Shelf::with_room(plan.map_or(0, |p| p.lots.len())),
             orders: state::Shelf::default(),
             next_load: 0,
@@ -193,19 +184,12 @@ impl<'a> Line<'a> {
             done: std::collections::VecDeque::new(),
             paused: Vec::new(),
             watched: Vec::new(),
-            dirty: Vec::new(),
             scratch: Vec::new(),
-            on_duty: false,
-            last_close: Moment::NEVER,
-            calendar: &self.calendar,
-            next_mark: 0,
-            moving: 0,
             shared: Vec::new(),
             vessels: Vec::new(),
             supply_moved: false,
             filter: None,
             medium: None,
-            last_work: Moment::ZERO,
             events: 0,
         }
         .run()

@@ -1,10 +1,10 @@
 //! The life of a load at a step: work begins, work ends, it is lifted, its place is free, on it goes.
 
-use super::engine::{Due, Engine, Mark};
+use super::engine::{Due, Engine};
 use super::state::{NONE, Phase, Place};
 use tankday_base::shop::{Frees, Hands, RouteId, StationId, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Breach, Event, Looks};
+use tankday_record::{Breach, Event};
 
 impl Engine<'_> {
     /// Putting in is over, or there was nothing to put in.
@@ -17,16 +17,16 @@ impl Engine<'_> {
         }
         let planned = self.planned_time(load);
         let planned = self.noted_time(load).map_or(planned, |noted| noted.min(planned));
-        let now = self.now;
+        let now = self.day.now();
         let l = &mut self.loads[load];
         l.phase = Phase::Working;
         l.begun = now;
         l.planned = planned;
         l.until = now + planned;
         l.latest = most.filter(|_| !overnight).map_or(Moment::NEVER, |m| now + m);
-        if self.looks != Looks::Nothing {
+        if self.day.is_told() {
             let (no, at, step) = (l.no, StationId(l.station), self.step_ref(load));
-            self.note(|| Event::WorkBegins {
+            self.day.note(|| Event::WorkBegins {
                 load: no,
                 step,
                 station: at,
@@ -38,12 +38,12 @@ impl Engine<'_> {
             Some(tank) => {
                 self.meets_bath(tank, load);
                 let (over, latest) = (self.loads[load].until, self.loads[load].latest);
-                self.loads[load].latest = self.lifted_by(over, latest, take_out);
+                self.loads[load].latest = self.day.lifted_by(over, latest, take_out);
             }
             None => self.dips(load),
         }
         let at = self.loads[load].until;
-        let wake = self.move_at(at, Due::Work(load));
+        let wake = self.day.move_at(at, Due::Work(load));
         self.loads[load].wake = Some(wake);
     }
 
@@ -61,15 +61,15 @@ impl Engine<'_> {
     fn one_work_ends(&mut self, load: u32) {
         let step = self.step_of(load);
         let (hands, take_out) = (step.hands, step.take_out);
-        let now = self.now;
+        let now = self.day.now();
         let l = &mut self.loads[load];
         l.phase = Phase::Done;
         l.wake = None;
         l.asked = now;
         let (no, station) = (l.no, l.station);
-        if self.looks != Looks::Nothing {
+        if self.day.is_told() {
             let step = self.step_ref(load);
-            self.note(|| Event::WorkEnds {
+            self.day.note(|| Event::WorkEnds {
                 load: no,
                 step,
                 station: StationId(station),
@@ -87,35 +87,26 @@ impl Engine<'_> {
         }
     }
 
-    /// Whether the shop has closed since then.
-    fn closed_since(&self, then: Moment) -> bool {
-        let past = self.calendar.get(..self.next_mark).unwrap_or_default();
-        past.iter()
-            .rev()
-            .take_while(|m| m.0 > then)
-            .any(|m| m.1 == Mark::Closes)
-    }
-
     /// Taking out begins: the stay ends here.
     pub(super) fn lift(&mut self, load: u32) {
         let l = &self.loads[load];
         let (no, station) = (l.no, l.station);
-        if self.looks != Looks::Nothing {
+        if self.day.is_told() {
             let step = self.step_ref(load);
-            self.note(|| Event::LiftBegins {
+            self.day.note(|| Event::LiftBegins {
                 load: no,
                 step,
                 station: StationId(station),
             });
         }
-        let stayed = self.now - self.loads[load].begun;
-        let over_night = self.step_of(load).overnight && self.closed_since(self.loads[load].begun);
+        let stayed = self.day.now() - self.loads[load].begun;
+        let over_night = self.step_of(load).overnight && self.day.closed_since(self.loads[load].begun);
         let most = self
             .most_stay(load, self.loads[load].step)
             .filter(|most| stayed > *most && !over_night);
         if let Some(most) = most {
             let (step, by) = (self.step_ref(load), stayed - most);
-            self.note(|| Event::Breaks {
+            self.day.note(|| Event::Breaks {
                 load: no,
                 step,
                 what: Breach::StayedTooLong { by },
@@ -140,7 +131,7 @@ impl Engine<'_> {
         let l = &mut self.loads[load];
         let (no, station, group) = (l.no, l.station, std::mem::take(&mut l.group));
         let place = std::mem::replace(&mut l.place, Place::None);
-        self.note(|| Event::PlaceFree {
+        self.day.note(|| Event::PlaceFree {
             load: no,
             station: StationId(station),
         });
@@ -150,8 +141,8 @@ impl Engine<'_> {
         if place == Place::Held && !self.passes_place_on(group) {
             let s = &mut self.stations[station as usize];
             s.used -= 1;
-            s.free_since = self.now;
-            self.mark(station);
+            s.free_since = self.day.now();
+            self.day.mark(station);
             self.wake_kept();
         }
     }
@@ -174,12 +165,12 @@ impl Engine<'_> {
         let station = self.loads[load].station;
         let step = self.step_ref(load);
         let no = self.loads[load].no;
-        self.note(|| Event::StepDone {
+        self.day.note(|| Event::StepDone {
             load: no,
             step,
             station: StationId(station),
         });
-        let now = self.now;
+        let now = self.day.now();
         let coats = self.step_of(load).bath.is_some();
         let l = &mut self.loads[load];
         l.ended = now;
@@ -188,7 +179,7 @@ impl Engine<'_> {
         }
         l.done |= 1 << l.step;
         l.phase = Phase::Waiting;
-        self.last_work = now;
+        self.day.work_is_over();
         self.inspect(load);
         self.go_on(load);
     }
@@ -206,7 +197,7 @@ impl Engine<'_> {
             route: step.route,
             step: retry.back_to,
         };
-        self.note(|| Event::Fails {
+        self.day.note(|| Event::Fails {
             load: no,
             step,
             back_to,
@@ -288,7 +279,7 @@ impl Engine<'_> {
             step: StepIx(step as u32),
         };
         let no = self.loads[load].no;
-        self.note(|| Event::Waits {
+        self.day.note(|| Event::Waits {
             load: no,
             step: step_ref,
         });
@@ -299,7 +290,7 @@ impl Engine<'_> {
     /// Every step is done.
     fn ready(&mut self, load: u32) {
         let no = self.loads[load].no;
-        self.note(|| Event::LoadReady { load: no });
+        self.day.note(|| Event::LoadReady { load: no });
         let mut lot = load;
         while lot != NONE {
             let (order, pieces, next) = {
@@ -309,7 +300,7 @@ impl Engine<'_> {
             self.orders[order].left -= pieces;
             if self.orders[order].left == 0 {
                 let no = self.orders[order].no;
-                self.note(|| Event::OrderReady { order: no });
+                self.day.note(|| Event::OrderReady { order: no });
                 self.orders.remove(order);
             }
             self.loads[lot].phase = Phase::Gone;

@@ -5,7 +5,7 @@ use super::engine::{Due, Engine};
 use super::tank::{Tank, at_least};
 use tankday_base::bath::{Bath, Heater, Heating, Lid, TankHeat};
 use tankday_base::units::{Energy, Moment, Span};
-use tankday_record::{BathReadings, BathSample, Event, HeaterState, Looks};
+use tankday_record::{BathReadings, BathSample, Event, HeaterState};
 
 /// While its temperature moves a bath is looked at so often.
 const LOOK: Span = Span::whole_minutes(5);
@@ -14,12 +14,12 @@ const HELD: Span = Span::whole_minutes(30);
 
 impl Engine<'_> {
     pub(super) fn sample(&mut self, tank: u32) {
-        if self.looks != Looks::EventsAndBaths {
+        if !self.day.sees_baths() {
             return;
         }
         let t = &self.tanks[tank as usize];
         let mut heat = t.heat;
-        heat.advance(&self.heat[tank as usize], self.now - t.at);
+        heat.advance(&self.heat[tank as usize], self.day.now() - t.at);
         let moved = t.sampled.is_none_or(|(last, heater)| {
             heater != heat.heater() || (heat.temperature() - last).in_kelvin().abs() >= 0.01
         });
@@ -27,21 +27,21 @@ impl Engine<'_> {
         let mut sample = sample_of(&heat, &self.heat[tank as usize], inside);
         let mut chemistry = t.clone();
         chemistry.heat = heat;
-        chemistry.follow(self.recipe(tank), (self.now - t.at).max(Span::ZERO));
+        chemistry.follow(self.recipe(tank), (self.day.now() - t.at).max(Span::ZERO));
         sample.readings = chemistry.readings();
         let station = t.station;
         self.tanks[tank as usize].sampled = Some((sample.temperature, heat.heater()));
-        self.note(|| Event::Bath {
+        self.day.note(|| Event::Bath {
             tank: station,
             sample: Box::new(sample),
         });
-        if self.tanks[tank as usize].looked_at > self.now {
+        if self.tanks[tank as usize].looked_at > self.day.now() {
             return;
         }
         if moved {
             self.look_again(tank, &heat);
         } else if heat.heater() != Heater::Off {
-            self.look_at(tank, self.now + HELD);
+            self.look_at(tank, self.day.now() + HELD);
         }
     }
 
@@ -53,12 +53,12 @@ impl Engine<'_> {
             _ => None,
         };
         let wait = to_hold.filter(|d| *d > Span::ZERO).map_or(LOOK, |d| d.min(LOOK));
-        self.look_at(tank, self.now + wait);
+        self.look_at(tank, self.day.now() + wait);
     }
 
     fn look_at(&mut self, tank: u32, at: Moment) {
         self.tanks[tank as usize].looked_at = at;
-        self.agenda.schedule(at, super::engine::LOOKS, Due::Sample(tank));
+        self.day.schedule(at, super::engine::LOOKS, Due::Sample(tank));
     }
 
     pub(super) fn sample_due(&mut self, tank: u32) {

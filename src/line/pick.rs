@@ -10,7 +10,7 @@ use tankday_base::units::Moment;
 impl Engine<'_> {
     /// Hands in the order in which they were asked for.
     pub(super) fn first_asked(&mut self) -> Option<(Pick, Rank)> {
-        if !self.on_duty {
+        if !self.day.on_duty() {
             return self.out_of_bath();
         }
         let mut best: Option<(Pick, Rank)> = None;
@@ -40,7 +40,7 @@ impl Engine<'_> {
 
     /// What is done in a bath while nobody should be away from it.
     fn out_of_bath(&self) -> Option<(Pick, Rank)> {
-        self.away()?;
+        self.day.away()?;
         let in_bath = |load: &u32| {
             let station = self.loads[*load].station as usize;
             self.plan.stations[station].tank.is_some()
@@ -75,7 +75,7 @@ impl Engine<'_> {
                 better(&mut best, Pick::TakeOut(i), rank);
             }
         }
-        if self.on_duty {
+        if self.day.on_duty() {
             for i in 0..self.paused.len() {
                 let asked = self.loads[self.paused[i]].asked.in_micros();
                 better(&mut best, Pick::Resume(i), (REST, i64::MIN, asked));

@@ -79,9 +79,9 @@ impl Engine<'_> {
 
     /// When the plan wants a bath to be hot next, within the day.
     pub(super) fn hot_next(&self, tank: u32) -> Option<Moment> {
-        let (station, now) = (self.tanks[tank as usize].station, self.now);
+        let (station, now) = (self.tanks[tank as usize].station, self.day.now());
         let heat = self.follow.as_ref()?.plan.heat.iter();
         let later = heat.filter(|h| h.0 == station && h.1 > now).map(|h| h.1).min();
-        later.filter(|at| *at < self.closes())
+        later.filter(|at| *at < self.day.closes())
     }
 }

@@ -15,7 +15,7 @@ impl Engine<'_> {
             .as_ref()
             .map_or(&[][..], |f| f.plan.readings.as_slice());
         for (i, reading) in (0..).zip(readings) {
-            self.agenda.schedule(reading.at, ENDS, Due::Reading(i));
+            self.day.schedule(reading.at, ENDS, Due::Reading(i));
         }
     }
 
@@ -63,9 +63,9 @@ impl Engine<'_> {
         let noted = lots
             .and_then(|l| l.get(lot))
             .map_or(Moment::NEVER, |l| l.past_until);
-        let later = noted < Moment::NEVER && noted > self.now;
+        let later = noted < Moment::NEVER && noted > self.day.now();
         if later {
-            self.move_at(noted, Due::Ready(load));
+            self.day.move_at(noted, Due::Ready(load));
         }
         later
     }
@@ -75,7 +75,7 @@ impl Engine<'_> {
         let follow = self.follow.as_ref()?;
         let task = self.task_of(load, self.loads[load].step)?;
         let over = follow.plan.over[task as usize / 2];
-        (over < Moment::NEVER).then(|| (over - self.now).max(Span::ZERO))
+        (over < Moment::NEVER).then(|| (over - self.day.now()).max(Span::ZERO))
     }
 }
 

@@ -69,9 +69,9 @@ impl Engine<'_> {
         let run = self.rinses.get_mut(station as usize)?.as_mut()?;
         let plan = self.shop.stations[station as usize].rinse?;
         if run.inside > 0 {
-            run.tubs.run(plan.flow, self.now - run.at);
+            run.tubs.run(plan.flow, self.day.now() - run.at);
         }
-        run.at = self.now;
+        run.at = self.day.now();
         Some((run, plan))
     }
 
@@ -115,7 +115,7 @@ impl Engine<'_> {
         if plan.is_hot() && wet.bath > Strength::ZERO {
             self.loads[load].mishaps.add(Mishap::HotRinse);
         }
-        self.note(|| Event::Rinsed {
+        self.day.note(|| Event::Rinsed {
             load: no,
             station: StationId(station),
             brought: wet.volume,
@@ -160,7 +160,7 @@ impl Engine<'_> {
             return;
         };
         run.renewing = Some(hand);
-        let until = self.now + plan.renewal.takes;
+        let until = self.day.now() + plan.renewal.takes;
         let task = Task {
             kind: TaskKind::Renew,
             station: StationId(station),
@@ -168,11 +168,11 @@ impl Engine<'_> {
             vessel: None,
         };
         self.take_hand_for(hand, task, until, NONE);
-        self.move_at(until, Due::Renewed(station));
+        self.day.move_at(until, Due::Renewed(station));
     }
 
     pub(super) fn renewed(&mut self, station: u32) {
-        self.moving -= 1;
+        self.day.moved();
         let Some((run, _)) = self.rinse(station) else {
             return;
         };
@@ -180,14 +180,14 @@ impl Engine<'_> {
         run.loads = 0;
         run.due = false;
         let (hand, volume) = (run.renewing.take(), run.tubs.water());
-        self.note(|| Event::Renewed {
+        self.day.note(|| Event::Renewed {
             station: StationId(station),
             volume,
         });
         if let Some(hand) = hand {
             self.release(hand);
         }
-        self.mark(station);
+        self.day.mark(station);
     }
 
     /// At an opening, water that was used and is renewed by the clock falls due.

@@ -9,7 +9,7 @@ use super::engine::{Due, Engine};
 use super::state::{NONE, Phase, Place, Waiting};
 use tankday_base::shop::{Hands, HandsFirst, RouteId, StationId, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Breach, Event, Looks, Task, TaskKind};
+use tankday_record::{Breach, Event, Task, TaskKind};
 
 /// So many loads of one line are looked at before the line is passed over.
 pub(super) const TRIES: usize = 12;
@@ -49,11 +49,10 @@ impl Engine<'_> {
         self.share_supply();
         self.care_begins();
         loop {
-            while let Some(station) = self.dirty.pop() {
-                self.stations[station as usize].dirty = false;
+            while let Some(station) = self.day.take_marked() {
                 self.start_alone(station);
             }
-            if !self.hands_turn() && self.dirty.is_empty() {
+            if !self.hands_turn() && !self.day.any_marked() {
                 return self.share_supply();
             }
         }
@@ -203,7 +202,7 @@ impl Engine<'_> {
         let mut load = self.loads[leader].next_in_group;
         while load != NONE {
             let most = self.most_stay(load, self.loads[load].step);
-            let now = self.now;
+            let now = self.day.now();
             let l = &mut self.loads[load];
             l.phase = Phase::Working;
             l.begun = now;
@@ -211,9 +210,9 @@ impl Engine<'_> {
             l.until = until;
             l.latest = most.map_or(Moment::NEVER, |m| now + m);
             let (no, station, next) = (l.no, StationId(l.station), l.next_in_group);
-            if self.looks != Looks::Nothing {
+            if self.day.is_told() {
                 let step = self.step_ref(load);
-                self.note(|| Event::WorkBegins {
+                self.day.note(|| Event::WorkBegins {
                     load: no,
                     step,
                     station,
@@ -228,7 +227,7 @@ impl Engine<'_> {
 
     /// A load takes a place at a station.
     fn enter(&mut self, load: u32, step: u32, station: u32, place: Place) {
-        let now = self.now;
+        let now = self.day.now();
         let stamp = self.next_stamp();
         let l = &mut self.loads[load];
         l.stamp = stamp;
@@ -246,7 +245,7 @@ impl Engine<'_> {
             route: RouteId(route),
             step: StepIx(step),
         };
-        self.note(|| Event::SetIn {
+        self.day.note(|| Event::SetIn {
             load: no,
             step: step_ref,
             station: StationId(station),
@@ -255,7 +254,7 @@ impl Engine<'_> {
         let ended = self.step_of(load).waits_from(&self.loads[load]);
         if let Some(by) = within.map(|w| now - (ended + w)).filter(|by| *by > Span::ZERO) {
             self.waited(load, step);
-            self.note(|| Event::Breaks {
+            self.day.note(|| Event::Breaks {
                 load: no,
                 step: step_ref,
                 what: Breach::WaitedTooLong { by },
@@ -274,16 +273,16 @@ impl Engine<'_> {
         }
         match (hands, hand) {
             (Hands::Throughout, Some(hand)) => {
-                self.take_hand(hand, load, TaskKind::Work, self.now + expected);
+                self.take_hand(hand, load, TaskKind::Work, self.day.now() + expected);
                 self.work_begins(load);
-                self.hands[hand as usize].until = self.now + expected;
+                self.hands[hand as usize].until = self.day.now() + expected;
             }
             (Hands::Ends, Some(hand)) => {
-                let until = self.now + put_in;
+                let until = self.day.now() + put_in;
                 self.take_hand(hand, load, TaskKind::PutIn, until);
                 self.loads[load].phase = Phase::PuttingIn;
                 self.loads[load].until = until;
-                self.move_at(until, Due::PutIn(load));
+                self.day.move_at(until, Due::PutIn(load));
             }
             _ => self.work_begins(load),
         }
@@ -293,12 +292,12 @@ impl Engine<'_> {
         self.watched.push(load);
         let put_in = self.step_of(load).put_in;
         let most = self.most_stay(load, self.loads[load].step);
-        let begins = self.now + put_in;
+        let begins = self.day.now() + put_in;
         let latest = most.map_or(Moment::NEVER, |m| begins + m);
         self.loads[load].latest = match self.plan.stations[self.loads[load].station as usize].tank {
             Some(tank) => {
                 let over = begins + self.expected_dwell(tank, load);
-                self.lifted_by(over, latest, self.step_of(load).take_out)
+                self.day.lifted_by(over, latest, self.step_of(load).take_out)
             }
             None => latest,
         };
@@ -345,11 +344,11 @@ impl Engine<'_> {
         match pick {
             Pick::TakeOut(i) => {
                 if let Some(load) = self.done.remove(i) {
-                    let until = self.now + self.step_of(load).take_out;
+                    let until = self.day.now() + self.step_of(load).take_out;
                     self.planned_start(load, self.loads[load].step, 1);
                     self.take_hand(hand, load, TaskKind::TakeOut, until);
                     self.lift(load);
-                    self.move_at(until, Due::TakenOut(load));
+                    self.day.move_at(until, Due::TakenOut(load));
                 }
             }
             Pick::Start { station, line, at } => self.start(station, line, at, Some(hand)),
@@ -361,7 +360,7 @@ impl Engine<'_> {
             Pick::Care(tank) => self.take_care(tank, hand),
             Pick::Vessel(vessel) => self.take_vessel(vessel, hand),
             Pick::TopUp(tank) => {
-                let until = self.now + self.plan.rules.top_up.takes;
+                let until = self.day.now() + self.plan.rules.top_up.takes;
                 let task = Task {
                     kind: TaskKind::TopUp,
                     station: self.plan.tanks[tank as usize],
@@ -370,7 +369,7 @@ impl Engine<'_> {
                 };
                 self.take_hand_for(hand, task, until, NONE);
                 self.tanks[tank as usize].topping = Some(hand);
-                self.move_at(until, Due::ToppedUp(tank));
+                self.day.move_at(until, Due::ToppedUp(tank));
             }
         }
     }

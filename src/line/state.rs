@@ -128,7 +128,6 @@ pub(super) struct Waiting {
 pub(super) struct Station {
     pub(super) used: u32,
     pub(super) free_since: Moment,
-    pub(super) dirty: bool,
     /// Route of the load that was in last.
     pub(super) last_route: u32,
 }

@@ -90,7 +90,7 @@ impl Engine<'_> {
         t.may_draw = (may < rated).then_some(may);
         t.heat.allow(&self.heat[tank as usize], t.may_draw);
         let station = t.station;
-        self.note(|| Event::Allowed {
+        self.day.note(|| Event::Allowed {
             tank: station,
             power: may,
         });

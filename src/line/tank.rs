@@ -92,7 +92,7 @@ impl Engine<'_> {
                 chemistry: chem::start(&shop.baths[tank.bath.index()], &heat),
                 evaporated: Mass::ZERO,
                 heat,
-                at: self.hours.next_opening(self.now).unwrap_or(self.now),
+                at: self.day.next_opening(self.day.now()).unwrap_or(self.day.now()),
                 coming: 0,
                 scrap_coming: 0,
                 inside: Vec::new(),
@@ -130,10 +130,10 @@ impl Engine<'_> {
     /// Brings a bath up to now.
     pub(super) fn touch(&mut self, tank: u32) {
         let t = &mut self.tanks[tank as usize];
-        let passed = self.now - t.at;
+        let passed = self.day.now() - t.at;
         if passed > Span::ZERO {
             t.heat.advance(&self.heat[tank as usize], passed);
-            t.at = self.now;
+            t.at = self.day.now();
             t.follow(&self.shop.baths[t.bath.index()], passed);
         }
     }
@@ -162,7 +162,7 @@ impl Engine<'_> {
         let to_cut = self.until_cut_off(tank);
         let t = &mut self.tanks[tank as usize];
         if let Some(old) = t.next.take() {
-            self.agenda.cancel(old);
+            self.day.cancel(old);
         }
         if let Some(to) = reaching {
             let wait = if past {
@@ -171,8 +171,8 @@ impl Engine<'_> {
                 t.heat.time_until_temperature(table, to)
             };
             t.next = [wait, to_cut].into_iter().flatten().min().map(|d| {
-                self.agenda
-                    .schedule(self.now + d.max(Span::micros(1)), ENDS, Due::Bath(tank))
+                self.day
+                    .schedule(self.day.now() + d.max(Span::micros(1)), ENDS, Due::Bath(tank))
             });
             return self.sample(tank);
         }
@@ -194,8 +194,8 @@ impl Engine<'_> {
         };
         let next = [to_band, to_low, to_hold, to_cut].into_iter().flatten().min();
         t.next = next.map(|d| {
-            self.agenda
-                .schedule(self.now + d.max(Span::micros(1)), ENDS, Due::Bath(tank))
+            self.day
+                .schedule(self.day.now() + d.max(Span::micros(1)), ENDS, Due::Bath(tank))
         });
         self.sample(tank);
     }
@@ -208,7 +208,7 @@ impl Engine<'_> {
         if !t.was_in_band && at_least(t.heat.temperature(), least) {
             t.was_in_band = true;
             let station = t.station;
-            self.note(|| Event::InBand { tank: station });
+            self.day.note(|| Event::InBand { tank: station });
         }
         if self.tanks[tank as usize].is_on() && self.is_cut_off(tank) {
             self.cut_off(tank);
@@ -221,14 +221,14 @@ impl Engine<'_> {
 
     pub(super) fn mark_tank(&mut self, tank: u32) {
         let station = self.tanks[tank as usize].station.0;
-        self.mark(station);
+        self.day.mark(station);
     }
 
     /// Whether a bath may still open up what waits.
     pub(super) fn tank_may_help(&self) -> bool {
         self.tanks
             .iter()
-            .any(|t| t.next.is_some() || t.heat_on.is_some() || t.look > self.now || t.care.is_some())
+            .any(|t| t.next.is_some() || t.heat_on.is_some() || t.look > self.day.now() || t.care.is_some())
     }
 
     /// A load goes into the bath: lid off, its cold is mixed in. Returns how long it is to stay.
@@ -277,8 +277,8 @@ impl Engine<'_> {
             && (done_for_today || t.inside.is_empty() && self.keeps_all_back(tank));
         // As at closing: it stays on only where the rules never switch it off, and only if it may be left alone or somebody stays.
         let rules = &self.plan.rules.heat;
-        let goes_on = rules.off == HeatOff::Never && (rules.unattended || self.away().is_none());
-        let closed = t.inside.is_empty() && !self.on_duty && self.now >= self.last_close && !goes_on;
+        let goes_on = rules.off == HeatOff::Never && (rules.unattended || self.day.away().is_none());
+        let closed = t.inside.is_empty() && !self.day.on_duty() && self.day.is_over() && !goes_on;
         if done_for_today {
             self.call_care(tank, |w| w == Trigger::AfterLast);
         }

@@ -38,17 +38,17 @@ impl Engine<'_> {
     /// How long a bath settles in a stop. It has settled since its heater went off: `until 5 %` counts all of that, a
     /// time counts it where the bath was cold already when the stop began.
     fn settles_for(&self, tank: u32, stop: &Stop, rule: usize) -> Span {
-        let over_night = self.plan.rules.care[rule].when.contains(&Trigger::Overnight) && !self.on_duty;
+        let over_night = self.plan.rules.care[rule].when.contains(&Trigger::Overnight) && !self.day.on_duty();
         let t = &self.tanks[tank as usize];
-        let began = t.care.map_or(self.now, |j| j.began);
-        let since_off = self.now - t.off_since;
+        let began = t.care.map_or(self.day.now(), |j| j.began);
+        let since_off = self.day.now() - t.off_since;
         let (asked, settled) = match stop.settle {
-            Settle::For(time) if began == self.now => (time, since_off),
+            Settle::For(time) if began == self.day.now() => (time, since_off),
             Settle::For(time) => (time, Span::ZERO),
             Settle::ClearTo(left) => (time_to_share(t.settling_half, left), since_off),
         };
         if over_night {
-            asked.max(self.back_on_duty() - self.now)
+            asked.max(self.day.back_on_duty() - self.day.now())
         } else {
             (asked - settled).max(Span::ZERO)
         }

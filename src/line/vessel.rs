@@ -82,7 +82,7 @@ impl Engine<'_> {
             let recipe = &self.shop.baths[vessel.bath.index()];
             self.vessels.push(VesselRun {
                 bath: super::chem::filtered(recipe, vessel.filtered),
-                at: self.now,
+                at: self.day.now(),
                 work: None,
             });
         }
@@ -143,7 +143,7 @@ impl Engine<'_> {
             hand: NONE,
             used: CareUse::default(),
         });
-        self.note(|| Event::VesselBegins {
+        self.day.note(|| Event::VesselBegins {
             vessel: into,
             tank: station,
         });
@@ -152,7 +152,7 @@ impl Engine<'_> {
 
     /// What is kept stands closed and cold: it settles, and a little of its iron oxidises.
     fn follow_vessel(&mut self, vessel: u32) {
-        let (now, shop) = (self.now, self.shop);
+        let (now, shop) = (self.day.now(), self.shop);
         let recipe = shop.baths[shop.vessels[vessel as usize].bath.index()].chemistry;
         let v = &mut self.vessels[vessel as usize];
         if let Some(bath) = &mut v.bath {
@@ -175,11 +175,11 @@ impl Engine<'_> {
             Stage::Filters => self.vessel_filters(vessel, &stop),
             Stage::Decant | Stage::SetUpFilter | Stage::FillBack => return,
         };
-        let until = self.now + stands;
+        let until = self.day.now() + stands;
         if let Some(work) = &mut self.vessels[vessel as usize].work {
             work.until = until;
         }
-        self.agenda.schedule(until, ENDS, Due::Vessel(vessel));
+        self.day.schedule(until, ENDS, Due::Vessel(vessel));
     }
 
     fn vessel_settles(&self, vessel: u32, stop: &Stop) -> Span {
@@ -214,7 +214,7 @@ impl Engine<'_> {
             return;
         };
         if work.hand != NONE {
-            self.moving -= 1;
+            self.day.moved();
             self.release(work.hand);
         }
         self.vessel_stage_done(vessel, &work);
@@ -249,7 +249,7 @@ impl Engine<'_> {
             return;
         };
         let tank = self.plan.tanks[work.tank as usize];
-        self.note(|| Event::VesselEnds {
+        self.day.note(|| Event::VesselEnds {
             vessel: VesselId(vessel),
             tank,
             used: Box::new(work.used),
@@ -280,7 +280,7 @@ impl Engine<'_> {
             let Some((_, takes)) = self.wants_vessel_care(vessel) else {
                 continue;
             };
-            let in_time = self.now + takes <= self.closes();
+            let in_time = self.day.now() + takes <= self.day.closes();
             if in_time && self.leaves_time(takes, false, None) {
                 super::pick::better(best, Pick::Vessel(vessel), (FEED, i64::MIN, i64::from(vessel)));
             }
@@ -291,7 +291,7 @@ impl Engine<'_> {
         let Some((kind, takes)) = self.wants_vessel_care(vessel) else {
             return;
         };
-        let until = self.now + takes;
+        let until = self.day.now() + takes;
         let Some(work) = &mut self.vessels[vessel as usize].work else {
             return;
         };
@@ -308,7 +308,7 @@ impl Engine<'_> {
             vessel: Some(VesselId(vessel)),
         };
         self.take_hand_for(hand, task, until, NONE);
-        self.move_at(until, Due::Vessel(vessel));
+        self.day.move_at(until, Due::Vessel(vessel));
     }
 }
 

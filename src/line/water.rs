@@ -66,7 +66,7 @@ impl Engine<'_> {
     /// The heater switches itself off, since there is too little in the tank.
     pub(super) fn cut_off(&mut self, tank: u32) {
         let station = self.tanks[tank as usize].station;
-        self.note(|| Event::CutOff { tank: station });
+        self.day.note(|| Event::CutOff { tank: station });
         self.switch_off(tank);
     }
 
@@ -93,7 +93,7 @@ impl Engine<'_> {
     }
 
     pub(super) fn topped_up(&mut self, tank: u32) {
-        self.moving -= 1;
+        self.day.moved();
         self.touch(tank);
         self.sample(tank);
         let fill = self.full(tank);
@@ -105,7 +105,7 @@ impl Engine<'_> {
             chemistry.top_up(missing);
         }
         let (hand, station) = (t.topping.take(), t.station);
-        self.note(|| Event::ToppedUp {
+        self.day.note(|| Event::ToppedUp {
             tank: station,
             volume: missing,
         });

@@ -60,13 +60,13 @@ impl Engine<'_> {
         if self.is_cut_off(tank) {
             return;
         }
-        if self.away().is_some() {
+        if self.day.away().is_some() {
             self.tanks[tank as usize].resumes = true;
             return;
         }
         let t = &mut self.tanks[tank as usize];
         if !t.is_on() {
-            t.on_since = self.now;
+            t.on_since = self.day.now();
         }
         t.heat.switch(Heater::Keep(to));
         self.supply_moved = true;
