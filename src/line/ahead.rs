@@ -27,7 +27,7 @@ impl Engine<'_> {
         }
         let begins = self.day.now() + put_in;
         let stay = match self.plan.stations[station as usize].tank {
-            Some(tank) => self.expected_dwell(tank, entry.load),
+            Some(tank) => self.baths.expected_dwell(tank, &self.loads[entry.load].cargo),
             None => step.expected,
         };
         let (in_bath, takes) = (step.bath.is_some(), step.take_out);
@@ -93,7 +93,7 @@ impl Engine<'_> {
                 l.until
                     + self.plan.stations[l.station as usize]
                         .tank
-                        .map_or(Span::ZERO, |t| self.expected_dwell(t, load))
+                        .map_or(Span::ZERO, |t| self.baths.expected_dwell(t, &l.cargo))
             }
             Phase::Working => l.until,
             _ => self.day.now(),

@@ -1,8 +1,9 @@
 //! Orders come and become loads.
 
+use super::baths::Wet;
+use super::cargo::Cargo;
 use super::engine::{Due, Engine};
 use super::lots::lots;
-use super::rinse::Wet;
 use super::state::{Load, NONE, Order, Phase, Place, Waiting};
 use crate::kernel::STARTS;
 use tankday_base::shop::{Arrival, NextLoad, OrderId, RouteId, StepIx, StepRef};
@@ -20,7 +21,7 @@ impl Engine<'_> {
             };
             if let Some(at) = first {
                 self.sources_left += 1;
-                self.stream_next[source as usize] = at;
+                self.baths.stream_goes_on(source, true);
                 self.day.schedule(at, STARTS, Due::Arrival(source));
             }
         }
@@ -50,11 +51,11 @@ impl Engine<'_> {
         let nth = self.come[source as usize];
         match self.next_of_stream(source, self.day.now()) {
             Some(at) => {
-                self.stream_next[source as usize] = at;
+                self.baths.stream_goes_on(source, true);
                 self.day.schedule(at, STARTS, Due::Arrival(source));
             }
             None => {
-                self.stream_next[source as usize] = Moment::NEVER;
+                self.baths.stream_goes_on(source, false);
                 self.sources_left -= 1;
             }
         }
@@ -96,7 +97,6 @@ impl Engine<'_> {
     fn make_load(&mut self, source: u32, nth: u32, order: u32, order_no: OrderNo, (lot, pieces): (u32, u32)) {
         let plan = &self.plan.orders[source as usize];
         let route = &self.plan.routes[plan.route as usize];
-        let n = f64::from(pieces);
         let no = LoadNo(self.next_load);
         self.next_load += 1;
         let stamp = self.next_stamp();
@@ -113,7 +113,6 @@ impl Engine<'_> {
             order,
             source,
             lot: planned.unwrap_or(NONE),
-            window: plan.window,
             lot_pieces: pieces,
             next_lot: NONE,
             lots: 1,
@@ -123,18 +122,11 @@ impl Engine<'_> {
             stamp,
             tries: 0,
             luck: self.chance.load(source, nth, lot),
-            pieces,
-            bulk: plan.piece.map(|p| p * n),
-            heat: plan.piece[1] * n * plan.heat_capacity,
-            drags: plan.drags * n,
+            cargo: Cargo::of(plan, self.plan.surfaces[plan.part as usize], pieces),
             mishaps: plan.brings,
             brings: plan.brings,
             wet: Wet::DRY,
-            slower: plan.slower,
-            heavier: plan.heavier,
             due: plan.due_after.map_or(Moment::NEVER, |d| self.day.now() + d),
-            looks: plan.looks,
-            entered: [0.0; 2],
             ended: past_until,
             coated: Moment::NEVER,
             step: NONE,
@@ -172,23 +164,15 @@ impl Engine<'_> {
     /// Counts a load among those that will still come to a bath.
     pub(super) fn coming(&mut self, load: u32, change: i32) {
         let l = &self.loads[load];
-        let (plan, looks, source) = (self.plan, l.looks, l.source);
+        let (plan, looks, source) = (self.plan, l.cargo.looks, l.source);
         let route = &plan.routes[l.route as usize];
         let mut left = route.coats & !l.done;
         while left != 0 {
             let step = left.trailing_zeros() as usize;
             left &= left - 1;
             if let Some(bath) = route.steps[step].bath {
-                for tank in 0..self.tanks.len() as u32 {
-                    let takes = plan.orders[source as usize].takes[tank as usize];
-                    if self.tanks[tank as usize].bath == bath && takes {
-                        self.tanks[tank as usize].coming += change;
-                        self.tanks[tank as usize].scrap_coming += if looks { 0 } else { change };
-                        if change > 0 {
-                            self.light_again(tank);
-                        }
-                    }
-                }
+                let takes = &plan.orders[source as usize].takes;
+                self.baths.coming_to(&mut self.day, bath, takes, !looks, change);
             }
         }
     }
@@ -211,7 +195,7 @@ impl Engine<'_> {
             NextLoad::ArrivedFirst => self.day.now().in_micros(),
             NextLoad::DueFirst | NextLoad::SameRouteTogether => l.due.in_micros(),
             NextLoad::LongestDwellFirst if plan.bath.is_some() => {
-                -(plan.expected.times(l.slower)).in_micros()
+                -(plan.expected.times(l.cargo.slower)).in_micros()
             }
             NextLoad::LongestDwellFirst => l.due.in_micros(),
         };

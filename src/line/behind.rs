@@ -93,7 +93,9 @@ impl Engine<'_> {
             return true;
         }
         let tank = plan.stations[station as usize].tank;
-        let stay = tank.map_or(here.expected, |t| self.expected_dwell(t, entry.load));
+        let stay = tank.map_or(here.expected, |t| {
+            self.baths.expected_dwell(t, &self.loads[entry.load].cargo)
+        });
         let longer = (stay - here.expected).max(Span::ZERO);
         for b in here.behind.iter().filter(open) {
             let step = &steps[b.step as usize];
@@ -220,7 +222,7 @@ impl Engine<'_> {
             return Some(Moment::NEVER);
         }
         let each = step.work.as_ref().map_or(Span::ZERO, |(_, each)| *each);
-        let over = begins + step.put_in + step.expected + each.times(f64::from(l.pieces));
+        let over = begins + step.put_in + step.expected + each.times(f64::from(l.cargo.pieces));
         let station = self.plan.lines[step.line as usize].first().map_or(0, |s| s.0);
         Some(self.lifted(step, station, over))
     }

@@ -4,11 +4,10 @@
 //!
 //! - A load that cannot reach its target stays until 95 % of what its material bears, and is warned of.
 
-use super::engine::{Due, Engine};
+use super::engine::Engine;
 use super::state::{NONE, Phase, Waiting};
-use crate::kernel::STARTS;
-use tankday_base::shop::{CoatRule, Combine, RouteId, StepIx, StepRef};
-use tankday_base::units::{Moment, Span};
+use tankday_base::shop::{Combine, RouteId, StepIx, StepRef};
+use tankday_base::units::Span;
 use tankday_record::{Breach, Event};
 
 /// Whether a tank has room for that much; a hair of rounding is forgiven.
@@ -18,17 +17,17 @@ fn holds(room: [f64; 3], bulk: [f64; 3]) -> bool {
 
 impl Engine<'_> {
     /// Whether the load at this place of the line may go into the tank now.
-    pub(super) fn may_charge(&mut self, tank: u32, station: u32, line: u32, at: usize) -> bool {
+    pub(super) fn may_charge(&mut self, tank: u32, line: u32, at: usize) -> bool {
         if self.is_pinned(&self.lines[line as usize].0[at]) {
             return true;
         }
-        if !self.fit(tank) || !self.admits(tank, self.lines[line as usize].0[at].load) {
+        if !self.baths.fit(&self.day, tank) || !self.admits(tank, self.lines[line as usize].0[at].load) {
             return false;
         }
         let fill = self.plan.rules.fill;
         let entry = self.lines[line as usize].0[at];
-        if !holds(self.plan.room[tank as usize], self.loads[entry.load].bulk)
-            || (self.loads[entry.load].looks && self.takes_scrap_only(tank))
+        if !holds(self.plan.room[tank as usize], self.loads[entry.load].cargo.bulk)
+            || (self.loads[entry.load].cargo.looks && self.baths.takes_scrap_only(tank))
             || !self.out_in_time(tank, line, &entry)
         {
             return false;
@@ -49,17 +48,14 @@ impl Engine<'_> {
             .iter()
             .filter(|w| self.fresh(w) && self.admits(tank, w.load))
             .count();
-        if self.tanks[tank as usize].coming <= in_line as i32 && !self.more_today(tank) {
+        if !self.baths.may_more_come(&self.day, tank, in_line) {
             return true;
         }
         let waits_until = self.waits_at_most(tank, line, &entry, waits_until);
         if self.day.now() >= waits_until {
             return true;
         }
-        if self.tanks[tank as usize].look != waits_until {
-            self.tanks[tank as usize].look = waits_until;
-            self.day.schedule(waits_until, STARTS, Due::Look(station));
-        }
+        self.baths.look_for_company(&mut self.day, tank, waits_until);
         false
     }
 
@@ -79,7 +75,7 @@ impl Engine<'_> {
     /// The largest share of the tank's room that this load and its company would take.
     fn share_filled(&self, tank: u32, line: u32, leader: &Waiting) -> f64 {
         let room = self.plan.room[tank as usize];
-        let mut bulk = self.loads[leader.load].bulk;
+        let mut bulk = self.loads[leader.load].cargo.bulk;
         for entry in &self.lines[line as usize].0 {
             if let Some(sum) = self.company(tank, leader, entry, bulk) {
                 bulk = sum;
@@ -104,14 +100,14 @@ impl Engine<'_> {
         }
         let (a, b) = (&self.loads[leader.load], &self.loads[entry.load]);
         let [own, other] = [a, b].map(|l| self.plan.orders[l.source as usize].company);
-        let windows = a.window.0.max(b.window.0) <= a.window.1.min(b.window.1);
-        if own.is_none() || own != other || a.done != b.done || !windows {
+        let window = a.cargo.window_with(&b.cargo);
+        if own.is_none() || own != other || a.done != b.done || window.0 > window.1 {
             return None;
         }
         if self.planned_together(leader.load, entry.load) == Some(false) {
             return None;
         }
-        let sum = [bulk[0] + b.bulk[0], bulk[1] + b.bulk[1], bulk[2] + b.bulk[2]];
+        let sum = a.cargo.bulk_with(&b.cargo, bulk);
         holds(self.plan.room[tank as usize], sum).then_some(sum)
     }
 
@@ -123,26 +119,22 @@ impl Engine<'_> {
         let mut at = 0;
         while at < self.lines[line as usize].0.len() {
             let entry = self.lines[line as usize].0[at];
-            match self.company(tank, leader, &entry, self.loads[leader.load].bulk) {
-                Some(bulk) => {
+            match self.company(tank, leader, &entry, self.loads[leader.load].cargo.bulk) {
+                Some(_) => {
                     self.lines[line as usize].take(at);
-                    self.merge(leader.load, &entry, bulk);
+                    self.merge(leader.load, &entry);
                 }
                 None => at += 1,
             }
         }
-        let bath = self.tanks[tank as usize].bath;
-        let scrap = i32::from(!self.loads[leader.load].looks);
         let plan = self.plan;
-        let takes = &plan.orders[self.loads[leader.load].source as usize].takes;
-        let those = self.tanks.iter_mut().zip(takes);
-        for (t, _) in those.filter(|(t, takes)| t.bath == bath && **takes) {
-            t.coming -= 1;
-            t.scrap_coming -= scrap;
-        }
+        let leader = &self.loads[leader.load];
+        let takes = &plan.orders[leader.source as usize].takes;
+        let (bath, scrap) = (self.baths.bath_in(tank), !leader.cargo.looks);
+        self.baths.coming_to(&mut self.day, bath, takes, scrap, -1);
     }
 
-    fn merge(&mut self, into: u32, entry: &Waiting, bulk: [f64; 3]) {
+    fn merge(&mut self, into: u32, entry: &Waiting) {
         self.coming(entry.load, -1);
         let joined = self.loads[entry.load].clone();
         if entry.latest < self.day.now() {
@@ -165,17 +157,10 @@ impl Engine<'_> {
         }
         self.loads[end].next_lot = entry.load;
         let l = &mut self.loads[into];
-        l.bulk = bulk;
-        l.pieces += joined.pieces;
+        l.cargo.join(&joined.cargo);
         l.lots += joined.lots;
-        l.heat += joined.heat;
-        l.drags += joined.drags;
-        l.slower = l.slower.max(joined.slower);
-        l.heavier = l.heavier.min(joined.heavier);
         l.due = l.due.min(joined.due);
-        l.looks |= joined.looks;
         l.brings = l.brings.and(joined.brings);
-        l.window = (l.window.0.max(joined.window.0), l.window.1.min(joined.window.1));
         let no = l.no;
         self.day.note(|| Event::Joins {
             load: joined.no,
@@ -183,43 +168,11 @@ impl Engine<'_> {
         });
     }
 
-    /// Whether orders may still come today that use this tank.
-    fn more_today(&self, tank: u32) -> bool {
-        let soon = self.day.now() + self.plan.rules.fill.wait_at_most;
-        let after = self.day.now() + Span::micros(1);
-        self.plan.arrivals[tank as usize].come_between(after, soon)
-    }
-
-    /// How long the load, just put in, is to stay: the time drawn, or the time that the coating needs as the bath
-    /// recovers; never less than the least nor more than the most.
-    pub(super) fn dwell(&mut self, tank: u32, load: u32) -> Span {
-        let shop = self.shop;
-        let recipe = &shop.baths[self.tanks[tank as usize].bath.index()];
-        let stay = match &recipe.coat {
-            CoatRule::Time(spread) => {
-                let l = &self.loads[load];
-                self.chance.time(spread, l.route, l.step, l.luck, l.tries)
-            }
-            CoatRule::Target(weight) => {
-                let (heat, table) = (&self.tanks[tank as usize].heat, &self.heat[tank as usize]);
-                let needs = self.needs(load, &recipe.growth, *weight).into_iter();
-                let time = |(from, need)| {
-                    heat.time_until_conversion_on(from, table, need)
-                        .unwrap_or(recipe.most)
-                };
-                needs.map(time).fold(Span::ZERO, Span::max)
-            }
-        };
-        let window = self.loads[load].window;
-        stay.max(recipe.least.max(window.0))
-            .min(recipe.most.min(window.1))
-    }
-
     /// The longest stay of a load at a step.
     pub(super) fn most_stay(&self, load: u32, step: u32) -> Option<Span> {
         let l = &self.loads[load];
         let plan = &self.plan.routes[l.route as usize].steps[step as usize];
-        let own = plan.bath.is_some().then_some(l.window.1);
+        let own = plan.bath.is_some().then_some(l.cargo.window.1);
         match (plan.most, own) {
             (Some(a), Some(b)) => Some(a.min(b)),
             (most, _) => most,
@@ -229,7 +182,7 @@ impl Engine<'_> {
     /// How long the work of a step takes for a load that is just beginning it.
     pub(super) fn planned_time(&mut self, load: u32) -> Span {
         let l = &self.loads[load];
-        let (route, step, luck, tries, pieces) = (l.route, l.step, l.luck, l.tries, l.pieces);
+        let (route, step, luck, tries, pieces) = (l.route, l.step, l.luck, l.tries, l.cargo.pieces);
         let station = l.station;
         match &self.plan.routes[route as usize].steps[step as usize].work {
             Some((spread, each)) => {
@@ -241,7 +194,12 @@ impl Engine<'_> {
                 }
             }
             None => match self.plan.stations[station as usize].tank {
-                Some(tank) => self.enter_bath(tank, load),
+                Some(tank) => {
+                    let spread = self.baths.dwell_drawn(tank);
+                    let drawn = spread.map(|s| self.chance.time(s, route, step, luck, tries));
+                    let cargo = &self.loads[load].cargo;
+                    self.baths.enter_bath(&mut self.day, tank, load, cargo, drawn)
+                }
                 None => Span::ZERO,
             },
         }
@@ -261,23 +219,15 @@ impl Engine<'_> {
     pub(super) fn begin_run(&mut self) {
         self.day.expect_hours();
         self.expect_orders();
-        self.make_tanks();
-        self.expect_readings();
-        self.make_vessels();
+        self.baths.make_tanks(&mut self.day);
+        self.baths.expect_readings(&mut self.day);
+        self.baths.make_vessels(&self.day);
     }
 
     /// Ends it: a last look at the baths, and how it came out.
     pub(super) fn end_run(mut self) -> super::Outcome {
         let endless = self.events > self.most_events;
-        for tank in 0..self.tanks.len() as u32 {
-            self.sample(tank);
-        }
-        let mut drawn = tankday_base::units::Energy::ZERO;
-        for (t, table) in self.tanks.iter().zip(self.heat) {
-            let mut heat = t.heat;
-            heat.advance(table, (self.day.now() - t.at).max(Span::ZERO));
-            drawn += heat.drawn(table);
-        }
+        let drawn = self.baths.drawn_in_all(&mut self.day);
         super::Outcome {
             finish: self.day.last_work(),
             stopped: self.day.now(),
@@ -287,10 +237,5 @@ impl Engine<'_> {
             drawn,
             endless,
         }
-    }
-
-    /// Whether a stream of orders will still bring something.
-    pub(super) fn stream_left(&self, source: u32) -> bool {
-        self.stream_next[source as usize] < Moment::NEVER
     }
 }

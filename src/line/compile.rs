@@ -254,7 +254,6 @@ impl Compiled {
             piece,
             drags: (part.drag_out * part.area).base(),
             slower: material.slower,
-            heavier: material.heavier,
             heat_capacity: material.heat_capacity.base(),
             window: part.dwell.unwrap_or((Span::ZERO, ANY_STAY)),
         }

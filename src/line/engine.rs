@@ -9,13 +9,11 @@
 //!    turn to, until nothing more can.
 
 use super::Outcome;
+use super::baths::Baths;
 use super::chance::Chance;
 use super::compile::{Compiled, StepPlan};
 use super::day::Day;
-use super::rinse::RinseRun;
 use super::state::{Hand, Load, NONE, Order, Queue, Shelf, Station};
-use super::tank::Tank;
-use tankday_base::bath::TankHeat;
 use tankday_base::shop::{RouteId, Shop, StationId, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Event, Task, TaskKind};
@@ -31,14 +29,18 @@ pub(super) enum Due {
     Work(u32),
     /// A load has been taken out.
     TakenOut(u32),
-    /// A tank has been topped up.
-    ToppedUp(u32),
-    /// The water of a rinse has been renewed.
-    Renewed(u32),
-    /// A stage of a tank's care is over.
+    /// A tank has been topped up by these hands.
+    ToppedUp(u32, u32),
+    /// The water of a rinse has been renewed by these hands.
+    Renewed(u32, u32),
+    /// A stage of a tank's care is over that stands by itself.
     Care(u32),
-    /// A stage of settling and filtering in a vessel is over.
+    /// Hands are done with a stage of a tank's care.
+    Tended(u32, u32),
+    /// A vessel has settled or is filtered.
     Vessel(u32),
+    /// Hands are done with a stage in a vessel.
+    VesselTended(u32, u32),
     /// A time of day at which care is called for.
     CareClock,
     /// A bath comes to a threshold.
@@ -68,9 +70,6 @@ pub(super) const LOOKS: u8 = 255;
 pub(super) struct Engine<'a> {
     pub(super) shop: &'a Shop,
     pub(super) plan: &'a Compiled,
-    pub(super) heat: &'a [TankHeat],
-    /// For each tank the longest time that a load can take with somebody there throughout.
-    pub(super) longest: &'a [Span],
     pub(super) chance: Chance<'a>,
     /// The plan that is followed, if there is one.
     pub(super) follow: Option<super::follow::Following<'a>>,
@@ -88,13 +87,9 @@ pub(super) struct Engine<'a> {
     pub(super) come: Vec<u32>,
     /// Sources that will still bring something.
     pub(super) sources_left: u32,
-    /// When the next order of each source comes; never, if none does.
-    pub(super) stream_next: Vec<Moment>,
     pub(super) lines: Vec<Queue>,
     pub(super) stations: Vec<Station>,
-    pub(super) tanks: Vec<Tank>,
-    /// By station; empty where none is a rinse.
-    pub(super) rinses: Vec<Option<RinseRun>>,
+    pub(super) baths: Baths<'a>,
     pub(super) hands: Vec<Hand>,
     pub(super) free_hands: u32,
     /// Loads that are done and wait to be taken out, as asked.
@@ -106,14 +101,6 @@ pub(super) struct Engine<'a> {
     pub(super) scratch: Vec<(Moment, Moment, Span)>,
     /// Loads that share the place of another.
     pub(super) shared: Vec<u32>,
-    /// Whether a heater, a lid or a load has changed what the supply must bear.
-    pub(super) supply_moved: bool,
-    /// Storage vessels.
-    pub(super) vessels: Vec<super::vessel::VesselRun>,
-    /// Who has the filter.
-    pub(super) filter: Option<super::vessel::Filtering>,
-    /// The filter's medium; none before it was used.
-    pub(super) medium: Option<tankday_base::bath::filter::Medium>,
     pub(super) events: u64,
 }
 
@@ -145,7 +132,7 @@ impl Engine<'_> {
     /// Nothing can move any more.
     fn over(&self) -> bool {
         let idle = !self.day.any_moving() && self.sources_left == 0;
-        idle && self.day.hours_are_over() && (self.loads.len() == 0 || !self.tank_may_help())
+        idle && self.day.hours_are_over() && (self.loads.len() == 0 || !self.baths.tank_may_help(&self.day))
     }
 
     fn apply(&mut self, due: Due) {
@@ -163,13 +150,42 @@ impl Engine<'_> {
                 self.day.moved();
                 self.step_done(load);
             }
-            Due::ToppedUp(tank) => self.topped_up(tank),
-            Due::Renewed(station) => self.renewed(station),
-            Due::Care(tank) => self.care_goes_on(tank),
-            Due::Vessel(vessel) => self.vessel_goes_on(vessel),
-            Due::CareClock => self.care_clock(),
-            Due::Bath(tank) => self.bath_due(tank),
-            Due::HeatOn(tank) => self.heat_on(tank),
+            Due::ToppedUp(tank, hand) => {
+                self.day.moved();
+                self.baths.topped_up(&mut self.day, tank);
+                self.release(hand);
+                self.baths.full_again(&mut self.day, tank);
+            }
+            Due::Renewed(station, hand) => {
+                self.day.moved();
+                self.baths.rinse_renewed(&mut self.day, station);
+                self.release(hand);
+                self.day.mark(station);
+            }
+            Due::Care(tank) => {
+                if self.baths.stage_is_over(&mut self.day, tank) {
+                    self.baths.care_goes_on(&mut self.day, tank);
+                }
+            }
+            Due::Tended(tank, hand) => {
+                if self.baths.stage_is_over(&mut self.day, tank) {
+                    self.day.moved();
+                    self.release(hand);
+                    self.baths.care_goes_on(&mut self.day, tank);
+                }
+            }
+            Due::Vessel(vessel) => self.baths.vessel_goes_on(&mut self.day, vessel),
+            Due::VesselTended(vessel, hand) => {
+                self.day.moved();
+                self.release(hand);
+                self.baths.vessel_goes_on(&mut self.day, vessel);
+            }
+            Due::CareClock => {
+                let work_to_come = self.day.any_moving() || self.sources_left > 0;
+                self.baths.care_clock(&mut self.day, work_to_come);
+            }
+            Due::Bath(tank) => self.baths.bath_due(&mut self.day, tank),
+            Due::HeatOn(tank) => self.baths.heat_on(&mut self.day, tank),
             Due::Hours => self.hours_due(),
             Due::Look(station) => self.day.mark(station),
             Due::Kept(station) => {
@@ -184,12 +200,12 @@ impl Engine<'_> {
                     }
                 }
             }
-            Due::Reading(nth) => self.read_bath(nth),
+            Due::Reading(nth) => self.baths.read_bath(&mut self.day, nth),
             Due::Ready(load) => {
                 self.day.moved();
                 self.go_on(load);
             }
-            Due::Sample(tank) => self.sample_due(tank),
+            Due::Sample(tank) => self.baths.sample_due(&mut self.day, tank),
         }
     }
 

@@ -1,14 +1,10 @@
 //! Following a plan: what may start now, and what must wait for its turn.
 
-use super::compile::Compiled;
 use super::engine::{Due, Engine};
 use super::plan::Plan;
-use super::planned_loads::{self, Planned};
 use super::state::{NONE, Waiting};
-use crate::kernel::STARTS;
 use tankday_base::shop::{Keeping, StationId};
 use tankday_base::units::Moment;
-use tankday_record::CareKind;
 
 /// How far a plan has been followed.
 #[derive(Debug)]
@@ -19,16 +15,10 @@ pub(super) struct Following<'a> {
     cursor: Vec<u32>,
     /// For each head, how many lots of the load stand before the tank.
     gathered: Vec<u32>,
-    /// For each care of the plan whether it has begun.
-    cared: Vec<bool>,
-    /// And whether it was asked for before its time.
-    asked: Vec<bool>,
     /// Whether the sequence is kept strictly and leaves nothing out.
     in_sequence: bool,
     /// Whether a task that has started may start once more: an inspection failed, or lots of one load go apart.
     pub(super) again: bool,
-    /// For each tank the loads that the plan has for it, in the order of their times; none where others may come.
-    pub(super) baths: Option<Vec<Planned>>,
 }
 
 /// What hands may start by a plan.
@@ -43,15 +33,12 @@ pub(super) enum Choice {
 }
 
 impl<'a> Following<'a> {
-    pub(super) fn new(plan: &'a Plan, line: &Compiled) -> Self {
+    pub(super) fn new(plan: &'a Plan) -> Self {
         Self {
             plan,
-            baths: planned_loads::of(plan, line),
             started: vec![false; plan.rank.len()],
             cursor: vec![0; plan.queue_count()],
             gathered: vec![0; plan.lots.len()],
-            cared: vec![false; plan.care.len()],
-            asked: vec![false; plan.care.len()],
             in_sequence: plan.keeping == Keeping::Strictly && plan.covers_all(),
             again: false,
         }
@@ -84,14 +71,6 @@ impl<'a> Following<'a> {
         })
     }
 
-    /// The next care of a kind at a tank that has not begun.
-    fn next_care(&self, station: StationId, kind: CareKind) -> Option<usize> {
-        let all = self.plan.care.iter().zip(&self.cared);
-        all.enumerate()
-            .find(|(_, (c, done))| !**done && c.0 == station && c.1 == kind)
-            .map(|(i, _)| i)
-    }
-
     fn start(&mut self, task: u32) {
         self.started[task as usize] = true;
         for q in self.plan.queues_of(task).into_iter().flatten() {
@@ -101,9 +80,6 @@ impl<'a> Following<'a> {
                 at += 1;
             }
             self.cursor[q] = at as u32;
-        }
-        for bath in self.baths.iter_mut().flatten() {
-            bath.pass(&self.started);
         }
     }
 }
@@ -154,7 +130,10 @@ impl Engine<'_> {
         let apart = !coats && self.is_apart(load, step);
         let mut hold = Moment::ZERO;
         if let Some(follow) = self.follow.as_mut() {
-            follow.again |= apart || follow.started[task as usize];
+            if apart || follow.started[task as usize] {
+                follow.again = true;
+                self.baths.starts_again();
+            }
             if coats {
                 follow.gathered[follow.plan.head[lot as usize] as usize] += 1;
             }
@@ -261,34 +240,6 @@ impl Engine<'_> {
             .is_some_and(|f| f.plan.keeping == Keeping::Strictly)
     }
 
-    /// Whether care may begin at a tank now; if it is held back, looks again at its time.
-    pub(super) fn care_may_begin(&mut self, station: StationId, kind: CareKind) -> bool {
-        let now = self.day.now();
-        let Some(follow) = &mut self.follow else {
-            return true;
-        };
-        let Some(i) = follow.next_care(station, kind) else {
-            return true;
-        };
-        let hold = follow.plan.care[i].2;
-        if hold <= now {
-            return true;
-        }
-        if !std::mem::replace(&mut follow.asked[i], true) {
-            self.day.schedule(hold, STARTS, Due::Look(station.0));
-        }
-        false
-    }
-
-    /// Care has begun.
-    pub(super) fn planned_care(&mut self, station: StationId, kind: CareKind) {
-        if let Some(follow) = &mut self.follow
-            && let Some(i) = follow.next_care(station, kind)
-        {
-            follow.cared[i] = true;
-        }
-    }
-
     /// A task has begun.
     pub(super) fn planned_start(&mut self, load: u32, step: u32, out: u32) {
         let Some(task) = self.task_of(load, step) else {
@@ -296,8 +247,12 @@ impl Engine<'_> {
         };
         let apart = self.is_apart(load, step);
         if let Some(follow) = self.follow.as_mut() {
-            follow.again |= apart;
+            if apart {
+                follow.again = true;
+                self.baths.starts_again();
+            }
             follow.start(task + out);
+            self.baths.task_starts(task + out);
         }
     }
 

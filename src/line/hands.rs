@@ -18,11 +18,11 @@ impl Engine<'_> {
         }
         match mark {
             Mark::Opens => {
-                self.tanks_at_opening();
-                self.rinses_at_opening();
+                self.baths.tanks_at_opening(&mut self.day);
+                self.baths.rinses_at_opening(&self.day);
             }
-            Mark::Closes => self.tanks_at_closing(),
-            _ => self.tanks_looked_at(),
+            Mark::Closes => self.baths.tanks_at_closing(&mut self.day),
+            _ => self.baths.tanks_looked_at(&mut self.day),
         }
     }
 

@@ -16,12 +16,11 @@ pub mod kernel;
 mod ahead;
 mod arrive;
 mod away;
+mod baths;
 mod behind;
-mod care;
-mod care_hands;
+mod cargo;
 mod chance;
 mod charge;
-mod chem;
 mod compile;
 mod day;
 mod drag;
@@ -29,26 +28,15 @@ mod engine;
 mod faults;
 mod follow;
 mod hands;
-mod heat;
 mod life;
-mod look;
 mod lots;
 mod pick;
 mod plan;
-mod planned_loads;
 mod prepared;
 mod read;
-mod rinse;
 mod shifts;
-mod stages;
 mod start;
 mod state;
-mod supply;
-mod tank;
-mod tend;
-mod vessel;
-mod water;
-mod wool;
 
 pub use plan::{BathReading, Plan, PlanLot};
 
@@ -97,12 +85,12 @@ impl<'a> Line<'a> {
     /// Prepares a shop: waiting lines, lots, and the tables of its tanks' heat losses.
     #[must_use]
     pub fn new(shop: &'a Shop) -> Self {
-        let heat = tank::tables(shop);
+        let heat = baths::tables(shop);
         Self {
             shop,
             plan: Compiled::new(shop),
             roster: Roster::new(&shop.calendar),
-            longest: away::longest(shop, &heat),
+            longest: baths::longest(shop, &heat),
             heat,
             addresses: Addresses::new(shop),
         }
@@ -126,7 +114,7 @@ impl<'a> Line<'a> {
         let bath = self.shop.stations.get(tank.index()).and_then(|s| s.tank.as_ref());
         let kinds = |bath| {
             let rules = self.plan.rules.care.iter();
-            rules.map(move |rule| stages::kind(&care::chore_of(rule, self.shop, bath)))
+            rules.map(move |rule| baths::kind(&baths::chore_of(rule, self.shop, bath)))
         };
         bath.is_some_and(|tank| kinds(tank.bath).any(|k| k == kind))
     }
@@ -151,12 +139,11 @@ impl<'a> Line<'a> {
         Engine {
             shop: self.shop,
             plan: &self.plan,
-            heat: &self.heat,
-            longest: &self.longest,
             chance: Chance::new(&self.addresses, luck),
             most_events: watcher.most_events(),
             day: day::Day::new(&self.roster, stations, watcher),
-            follow: plan.map(|p| follow::Following::new(p, &self.plan)),
+            baths: baths::Baths::new(self.shop, &self.plan, &self.heat, &self.longest, plan),
+            follow: plan.map(follow::Following::new),
             walking: Moment::ZERO,
             loads: state::Shelf::with_room(plan.map_or(0, |p| p.lots.len())),
             orders: state::Shelf::default(),
@@ -165,11 +152,8 @@ impl<'a> Line<'a> {
             stamps: 0,
             come: vec![0; self.plan.orders.len()],
             sources_left: 0,
-            stream_next: vec![Moment::NEVER; self.plan.orders.len()],
             lines: vec![state::Queue::default(); self.plan.lines.len()],
             stations: vec![state::Station::default(); stations],
-            tanks: Vec::new(),
-            rinses: rinse::rinses(self.shop),
             hands: vec![
                 state::Hand {
                     task: None,
@@ -186,10 +170,6 @@ impl<'a> Line<'a> {
             watched: Vec::new(),
             scratch: Vec::new(),
             shared: Vec::new(),
-            vessels: Vec::new(),
-            supply_moved: false,
-            filter: None,
-            medium: None,
             events: 0,
         }
         .run()

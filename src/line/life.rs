@@ -1,5 +1,6 @@
 //! The life of a load at a step: work begins, work ends, it is lifted, its place is free, on it goes.
 
+use super::baths::Lifted;
 use super::engine::{Due, Engine};
 use super::state::{NONE, Phase, Place};
 use tankday_base::shop::{Frees, Hands, RouteId, StationId, StepIx, StepRef};
@@ -14,6 +15,9 @@ impl Engine<'_> {
         let most = self.most_stay(load, self.loads[load].step);
         if hands != Hands::Throughout && self.loads[load].hand != NONE {
             self.free_hand(load);
+            if let Some(tank) = self.plan.stations[self.loads[load].station as usize].tank {
+                self.baths.putting_in(tank, false);
+            }
         }
         let planned = self.planned_time(load);
         let planned = self.noted_time(load).map_or(planned, |noted| noted.min(planned));
@@ -118,8 +122,17 @@ impl Engine<'_> {
         self.loads[load].phase = Phase::TakingOut;
         if let Some(tank) = self.plan.stations[station as usize].tank {
             self.told_of_break(load);
-            self.lift_from_bath(tank, load);
-            self.wetted(load, self.strength(tank));
+            let l = &self.loads[load];
+            let lifted = Lifted {
+                load,
+                no,
+                cargo: &l.cargo,
+                drag: self.drag_out(load),
+                stay: stayed,
+                lot: l.lot,
+            };
+            self.baths.lift_from_bath(&mut self.day, tank, &lifted);
+            self.wetted(load, self.baths.strength(tank));
             self.left_bath(tank, load);
         } else {
             self.out_of_rinse(load);

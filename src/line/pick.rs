@@ -209,19 +209,37 @@ impl Engine<'_> {
             && (self.follows_strictly() || self.leaves_time(time, pausable, promise))
     }
 
+    fn offer_bath_care(&mut self, best: &mut Option<(Pick, Rank)>) {
+        for tank in 0..self.plan.tanks.len() as u32 {
+            let takes = self.baths.care_in_time(&self.day, tank);
+            if takes.is_some_and(|takes| self.leaves_time(takes, false, None)) {
+                better(best, Pick::Care(tank), (FEED, i64::MIN, i64::from(tank)));
+            }
+        }
+        for vessel in 0..self.shop.vessels.len() as u32 {
+            let takes = self.baths.vessel_in_time(&self.day, vessel);
+            if takes.is_some_and(|takes| self.leaves_time(takes, false, None)) {
+                better(best, Pick::Vessel(vessel), (FEED, i64::MIN, i64::from(vessel)));
+            }
+        }
+    }
+
     pub(super) fn offer_care(&mut self, best: &mut Option<(Pick, Rank)>) {
         self.offer_bath_care(best);
-        self.offer_vessels(best);
-        for tank in 0..self.tanks.len() as u32 {
-            if self.wants_water(tank) && self.leaves_time(self.plan.rules.top_up.takes, false, None) {
+        for tank in 0..self.plan.tanks.len() as u32 {
+            let empty = self.stations[self.plan.tanks[tank as usize].index()].used == 0;
+            if empty
+                && self.baths.wants_water(&self.day, tank)
+                && self.leaves_time(self.plan.rules.top_up.takes, false, None)
+            {
                 better(best, Pick::TopUp(tank), (FEED, i64::MIN, i64::from(tank)));
             }
         }
-        if self.rinses.is_empty() {
+        if self.loads.len() == 0 && self.sources_left == 0 {
             return;
         }
-        for (station, takes) in self.spent_rinses() {
-            if self.leaves_time(takes, false, None) {
+        for (station, takes) in self.baths.spent_rinses() {
+            if self.stations[station as usize].used == 0 && self.leaves_time(takes, false, None) {
                 better(best, Pick::Renew(station), (FEED, i64::MIN, i64::from(station)));
             }
         }

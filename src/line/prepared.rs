@@ -133,7 +133,6 @@ pub(super) struct OrderPlan {
     /// Liquid that leaves a bath on one piece, m3.
     pub(super) drags: f64,
     pub(super) slower: f64,
-    pub(super) heavier: f64,
     pub(super) heat_capacity: f64,
     /// Its own dwell window; zero to [`ANY_STAY`] where the bath decides alone.
     pub(super) window: (Span, Span),

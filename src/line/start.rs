@@ -7,7 +7,7 @@
 
 use super::engine::{Due, Engine};
 use super::state::{NONE, Phase, Place, Waiting};
-use tankday_base::shop::{Hands, HandsFirst, RouteId, StationId, StepIx, StepRef};
+use tankday_base::shop::{Hands, HandsFirst, RouteId, StationId, StepIx, StepRef, VesselId};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Breach, Event, Task, TaskKind};
 
@@ -46,14 +46,16 @@ pub(super) const REST: u8 = 2;
 impl Engine<'_> {
     /// Phase 3: starts everything that has become possible.
     pub(super) fn settle(&mut self) {
-        self.share_supply();
-        self.care_begins();
+        self.baths.share_supply(&mut self.day);
+        let stations = &self.stations;
+        self.baths
+            .care_begins(&mut self.day, |station| stations[station.index()].used == 0);
         loop {
             while let Some(station) = self.day.take_marked() {
                 self.start_alone(station);
             }
             if !self.hands_turn() && !self.day.any_marked() {
-                return self.share_supply();
+                return self.baths.share_supply(&mut self.day);
             }
         }
     }
@@ -61,7 +63,7 @@ impl Engine<'_> {
     #[inline]
     pub(super) fn has_place(&self, station: u32) -> bool {
         self.stations[station as usize].used < self.plan.stations[station as usize].places
-            && !self.is_renewed(station)
+            && !self.baths.is_renewed(station)
     }
 
     /// Starts what needs no hands at a station while there is room.
@@ -138,7 +140,7 @@ impl Engine<'_> {
 
     pub(super) fn may_enter(&mut self, station: u32, line: u32, at: usize) -> bool {
         let enters = match self.plan.stations[station as usize].tank {
-            Some(tank) => self.may_charge(tank, station, line, at),
+            Some(tank) => self.may_charge(tank, line, at),
             None => true,
         };
         let entry = self.lines[line as usize].0[at];
@@ -280,6 +282,9 @@ impl Engine<'_> {
             (Hands::Ends, Some(hand)) => {
                 let until = self.day.now() + put_in;
                 self.take_hand(hand, load, TaskKind::PutIn, until);
+                if let Some(tank) = self.plan.stations[station as usize].tank {
+                    self.baths.putting_in(tank, true);
+                }
                 self.loads[load].phase = Phase::PuttingIn;
                 self.loads[load].until = until;
                 self.day.move_at(until, Due::PutIn(load));
@@ -296,7 +301,7 @@ impl Engine<'_> {
         let latest = most.map_or(Moment::NEVER, |m| begins + m);
         self.loads[load].latest = match self.plan.stations[self.loads[load].station as usize].tank {
             Some(tank) => {
-                let over = begins + self.expected_dwell(tank, load);
+                let over = begins + self.baths.expected_dwell(tank, &self.loads[load].cargo);
                 self.day.lifted_by(over, latest, self.step_of(load).take_out)
             }
             None => latest,
@@ -356,21 +361,49 @@ impl Engine<'_> {
                 let load = self.paused.swap_remove(i);
                 self.resume(load, hand);
             }
-            Pick::Renew(station) => self.renew_rinse(station, hand),
-            Pick::Care(tank) => self.take_care(tank, hand),
-            Pick::Vessel(vessel) => self.take_vessel(vessel, hand),
+            Pick::Renew(station) => {
+                if let Some(takes) = self.baths.renew_rinse(&self.day, station) {
+                    let task = at_station(TaskKind::Renew, StationId(station));
+                    self.tend(hand, task, self.day.now() + takes, Due::Renewed(station, hand));
+                }
+            }
+            Pick::Care(tank) => {
+                if let Some((kind, until)) = self.baths.take_care(&mut self.day, tank) {
+                    let task = at_station(kind, self.plan.tanks[tank as usize]);
+                    self.tend(hand, task, until, Due::Tended(tank, hand));
+                }
+            }
+            Pick::Vessel(vessel) => {
+                if let Some((kind, station, until)) = self.baths.take_vessel(&self.day, vessel) {
+                    let task = Task {
+                        vessel: Some(VesselId(vessel)),
+                        ..at_station(kind, station)
+                    };
+                    self.tend(hand, task, until, Due::VesselTended(vessel, hand));
+                }
+            }
             Pick::TopUp(tank) => {
                 let until = self.day.now() + self.plan.rules.top_up.takes;
-                let task = Task {
-                    kind: TaskKind::TopUp,
-                    station: self.plan.tanks[tank as usize],
-                    load: None,
-                    vessel: None,
-                };
-                self.take_hand_for(hand, task, until, NONE);
-                self.tanks[tank as usize].topping = Some(hand);
-                self.day.move_at(until, Due::ToppedUp(tank));
+                let task = at_station(TaskKind::TopUp, self.plan.tanks[tank as usize]);
+                self.tend(hand, task, until, Due::ToppedUp(tank, hand));
+                self.baths.top_up(tank);
             }
         }
+    }
+
+    /// Hands turn to a bath, a vessel or a rinse.
+    fn tend(&mut self, hand: u32, task: Task, until: Moment, over: Due) {
+        self.take_hand_for(hand, task, until, NONE);
+        self.day.move_at(until, over);
+    }
+}
+
+/// A task at a station that concerns no load.
+fn at_station(kind: TaskKind, station: StationId) -> Task {
+    Task {
+        kind,
+        station,
+        load: None,
+        vessel: None,
     }
 }

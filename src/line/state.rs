@@ -1,6 +1,7 @@
 //! The line at one moment: loads, orders, stations, hands.
 
-use super::rinse::Wet;
+use super::baths::Wet;
+use super::cargo::Cargo;
 use crate::kernel::Handle;
 use std::collections::VecDeque;
 use tankday_base::shop::Mishaps;
@@ -41,8 +42,6 @@ pub(super) struct Load {
     pub(super) source: u32,
     /// Its number in a plan, if there is one.
     pub(super) lot: u32,
-    /// The dwell window of its parts.
-    pub(super) window: (Span, Span),
     pub(super) lot_pieces: u32,
     /// The next of the lots joined to it.
     pub(super) next_lot: u32,
@@ -56,26 +55,14 @@ pub(super) struct Load {
     pub(super) luck: u64,
     /// Inspections failed so far: a step done again has fresh luck.
     pub(super) tries: u32,
-    pub(super) pieces: u32,
-    /// Area m2, mass kg, basket room m3.
-    pub(super) bulk: [f64; 3],
-    /// Mass times heat capacity, J/K.
-    pub(super) heat: f64,
-    /// Liquid that leaves a bath on its pieces, m3, when they have dripped as stated.
-    pub(super) drags: f64,
+    pub(super) cargo: Cargo,
     /// What happened to it since it went into a bath.
     pub(super) mishaps: Mishaps,
     /// What its parts bring with them.
     pub(super) brings: Mishaps,
     /// What it is wet with.
     pub(super) wet: Wet,
-    pub(super) slower: f64,
-    pub(super) heavier: f64,
     pub(super) due: Moment,
-    /// Whether the looks of any of it matter.
-    pub(super) looks: bool,
-    /// Conversion that the bath had summed when the load went in.
-    pub(super) entered: [f64; 2],
     /// When the step before was over; never, if there was none.
     pub(super) ended: Moment,
     /// When the step in a bath was over that it was last in; never, if it was in none.

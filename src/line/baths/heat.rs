@@ -5,10 +5,12 @@
 //! - A bath that a break just before `ready by` lets cool too far is not hot in time: its heater goes on no earlier
 //!   for that.
 
-use super::engine::{Due, Engine};
-use super::shifts::Away;
+use super::Baths;
 use super::tank::{at_least, midnight};
+use crate::day::Day;
+use crate::engine::Due;
 use crate::kernel::ENDS;
+use crate::shifts::Away;
 use tankday_base::bath::{Heater, Lid};
 use tankday_base::shop::{Chore, HeatOff, HeatOn, LidRule, Trigger};
 use tankday_base::units::{Moment, Span};
@@ -17,52 +19,35 @@ use tankday_record::Event;
 /// For less than this nobody switches a heater off and on again (assumption, no source).
 const SHORTEST_REST: Span = Span::whole_minutes(10);
 
-impl Engine<'_> {
+impl Baths<'_> {
     /// Puts the next switching-on before or at the coming opening on the calendar.
-    pub(super) fn expect_heat(&mut self, tank: u32) {
-        let Some(opens) = self
-            .day
-            .next_opening(self.day.now())
-            .filter(|o| *o < Moment::NEVER)
-        else {
+    pub(super) fn expect_heat(&mut self, day: &mut Day<'_>, tank: u32) {
+        let Some(opens) = day.next_opening(day.now()).filter(|o| *o < Moment::NEVER) else {
             return;
         };
         let on = match self.plan.rules.heat.on {
             HeatOn::AtOpening => opens,
             HeatOn::At(clock) => midnight(opens) + clock,
-            HeatOn::ReadyBy(clock) => self.start_for(tank, midnight(opens) + clock),
+            HeatOn::ReadyBy(clock) => self.start_for(day, tank, midnight(opens) + clock),
         };
         let on = match self.planned_heat(tank, opens) {
-            Some(ready) => on.max(self.start_for(tank, ready)),
+            Some(ready) => on.max(self.start_for(day, tank, ready)),
             None => on,
         };
-        let on = if self.plan.rules.heat.unattended || self.day.stays() {
+        let on = if self.plan.rules.heat.unattended || day.stays() {
             on
         } else {
             on.max(opens)
         };
-        let on = on.max(self.day.now());
-        let handle = self.day.schedule(on, ENDS, Due::HeatOn(tank));
+        let on = on.max(day.now());
+        let handle = day.schedule(on, ENDS, Due::HeatOn(tank));
         let t = &mut self.tanks[tank as usize];
         t.heat_on = Some(handle);
         t.at = t.at.min(on);
     }
 
-    /// When the plan wants a bath to be hot on the day of this opening.
-    fn planned_heat(&self, tank: u32, opens: Moment) -> Option<Moment> {
-        let station = self.tanks[tank as usize].station;
-        let day = midnight(opens);
-        let plan = self.follow.as_ref()?.plan;
-        let all = plan.heat.iter().filter(|h| h.0 == station).map(|h| h.1);
-        let ready = all
-            .filter(|at| (day..day + Span::hours(24.0)).contains(at))
-            .min()?;
-        // What is heated for a later load says nothing of those before.
-        (!self.is_timed_before(tank, ready)).then_some(ready)
-    }
-
     /// When to switch on so that the band is reached at `ready`: the later it starts, the colder the bath has become.
-    pub(super) fn start_for(&self, tank: u32, ready: Moment) -> Moment {
+    fn start_for(&self, day: &Day<'_>, tank: u32, ready: Moment) -> Moment {
         let table = &self.heat[tank as usize];
         let least = self.band(tank).least;
         let mut start = ready;
@@ -77,11 +62,11 @@ impl Engine<'_> {
             let takes = heat
                 .time_until_temperature(table, least)
                 .unwrap_or(Span::hours(24.0));
-            start = (ready - takes).max(self.day.now());
+            start = (ready - takes).max(day.now());
         }
         let between = |a: &Away| a.from < ready && a.until > start;
-        if self.day.alone_in_breaks().any(between) {
-            self.start_around_breaks(tank, ready, start)
+        if day.alone_in_breaks().any(between) {
+            self.start_around_breaks(day, tank, ready, start)
         } else {
             start
         }
@@ -96,16 +81,13 @@ impl Engine<'_> {
 
     /// The same where breaks lie between in which the heater is off, since nobody stays: so much earlier as that costs. A bath
     /// that a break just before lets cool too far is not hot in time whenever it starts.
-    fn start_around_breaks(&self, tank: u32, ready: Moment, start: Moment) -> Moment {
-        let (mut best, mut late) = (start, self.hot_from(tank, start, ready) - ready);
+    fn start_around_breaks(&self, day: &Day<'_>, tank: u32, ready: Moment, start: Moment) -> Moment {
+        let (mut best, mut late) = (start, self.hot_from(day, tank, start, ready) - ready);
         for _ in 0..8 {
             // Whatever moment of a break it is switched on at, it heats from its end on.
-            let within = self
-                .day
-                .alone_in_breaks()
-                .find(|a| a.from <= best && best < a.until);
-            let earlier = (within.map_or(best, |a| a.from) - late).max(self.day.now());
-            let left = self.hot_from(tank, earlier, ready) - ready;
+            let within = day.alone_in_breaks().find(|a| a.from <= best && best < a.until);
+            let earlier = (within.map_or(best, |a| a.from) - late).max(day.now());
+            let left = self.hot_from(day, tank, earlier, ready) - ready;
             if late <= Span::ZERO || left >= late {
                 break;
             }
@@ -116,7 +98,7 @@ impl Engine<'_> {
 
     /// From when on a bath stays in its band that is switched on at a moment, with its heater off and lid on in every break
     /// up to `ready` that nobody stays for.
-    fn hot_from(&self, tank: u32, on: Moment, ready: Moment) -> Moment {
+    fn hot_from(&self, day: &Day<'_>, tank: u32, on: Moment, ready: Moment) -> Moment {
         let (table, band) = (&self.heat[tank as usize], self.band(tank));
         let t = &self.tanks[tank as usize];
         let mut heat = t.heat;
@@ -126,7 +108,7 @@ impl Engine<'_> {
         }
         heat.advance(table, (on - t.at).max(Span::ZERO));
         let mut now = on;
-        let breaks = self.day.alone_in_breaks();
+        let breaks = day.alone_in_breaks();
         for away in breaks.filter(|a| a.until > on && a.from < ready) {
             heat.switch(Heater::Keep(band.hold));
             heat.advance(table, (away.from - now).max(Span::ZERO));
@@ -145,41 +127,41 @@ impl Engine<'_> {
         }
     }
 
-    pub(super) fn heat_on(&mut self, tank: u32) {
+    pub(crate) fn heat_on(&mut self, day: &mut Day<'_>, tank: u32) {
         self.tanks[tank as usize].heat_on = None;
-        self.touch(tank);
-        let needed = self.tanks[tank as usize].care.is_none() && self.expects_load(tank);
+        self.touch(day, tank);
+        let needed = self.tanks[tank as usize].care.is_none() && self.expects_load(day, tank);
         // In a break nobody switches it on: whoever comes back does.
         if needed
-            && !self.must_be_off()
+            && !self.must_be_off(day)
             && !self.is_cut_off(tank)
             && !self.must_cool_first(tank)
-            && self.may_work(tank)
+            && self.may_work(day, tank)
         {
-            self.switch_on(tank);
+            self.switch_on(day, tank);
             let station = self.tanks[tank as usize].station;
-            let until = self.day.back_on_duty();
-            if self.day.away().is_some() && !self.day.on_duty() && until > self.day.now() {
-                self.day.note(|| Event::LeftAlone { tank: station, until });
+            let until = day.back_on_duty();
+            if day.away().is_some() && !day.on_duty() && until > day.now() {
+                day.note(|| Event::LeftAlone { tank: station, until });
             }
         }
-        self.mark_tank(tank);
+        self.mark_tank(day, tank);
     }
 
     /// Whether a load may still go in: the bath takes one, or care is due that may mend it.
-    fn may_work(&self, tank: u32) -> bool {
+    fn may_work(&self, day: &Day<'_>, tank: u32) -> bool {
         let bath = self.tanks[tank as usize].chemistry.as_ref();
         let foul = bath.is_some_and(|b| b.contaminants.any());
-        let takes_some = self.is_fit_to_coat(tank) && !self.keeps_all_back(tank);
+        let takes_some = self.is_fit_to_coat(tank) && !self.keeps_all_back(day, tank);
         !foul && (takes_some || self.care_due(tank).is_some())
     }
 
     /// Whether the bath takes scrap only, and none is to come today.
-    pub(super) fn keeps_all_back(&self, tank: u32) -> bool {
+    pub(super) fn keeps_all_back(&self, day: &Day<'_>, tank: u32) -> bool {
         let coming = &self.plan.scrap[tank as usize];
         self.takes_scrap_only(tank)
             && self.tanks[tank as usize].scrap_coming <= 0
-            && !coming.come_between(self.day.now(), self.day.closes())
+            && !coming.come_between(day.now(), day.closes())
             && !self.any_left(&coming.streams)
     }
 
@@ -191,45 +173,45 @@ impl Engine<'_> {
     }
 
     /// Work has come to a cold tank after the heaters were switched on for the day: somebody lights it again.
-    pub(super) fn light_again(&mut self, tank: u32) {
+    pub(super) fn light_again(&mut self, day: &mut Day<'_>, tank: u32) {
         let t = &self.tanks[tank as usize];
-        if self.day.on_duty() && t.heat_on.is_none() && !t.is_on() && t.care.is_none() {
-            let handle = self.day.schedule(self.day.now(), ENDS, Due::HeatOn(tank));
+        if day.on_duty() && t.heat_on.is_none() && !t.is_on() && t.care.is_none() {
+            let handle = day.schedule(day.now(), ENDS, Due::HeatOn(tank));
             self.tanks[tank as usize].heat_on = Some(handle);
         }
     }
 
-    pub(super) fn switch_on(&mut self, tank: u32) {
+    pub(super) fn switch_on(&mut self, day: &mut Day<'_>, tank: u32) {
         if self.is_cut_off(tank) {
             return;
         }
         let (least, hold) = (self.band(tank).least, self.band(tank).hold);
         let t = &mut self.tanks[tank as usize];
         if !t.is_on() {
-            t.on_since = self.day.now();
+            t.on_since = day.now();
             t.heat.switch(Heater::Keep(hold));
             t.was_in_band = at_least(t.heat.temperature(), least);
         }
-        self.set_lid(tank);
-        self.renew(tank);
+        self.set_lid(day, tank);
+        self.renew(day, tank);
     }
 
-    pub(super) fn switch_off(&mut self, tank: u32) {
-        let now = self.day.now();
+    pub(super) fn switch_off(&mut self, day: &mut Day<'_>, tank: u32) {
+        let now = day.now();
         let t = &mut self.tanks[tank as usize];
         t.heat.switch(Heater::Off);
         t.off_since = now;
         self.heater_off(tank);
-        self.set_lid(tank);
-        self.renew(tank);
+        self.set_lid(day, tank);
+        self.renew(day, tank);
     }
 
-    pub(super) fn set_lid(&mut self, tank: u32) {
+    pub(super) fn set_lid(&mut self, day: &Day<'_>, tank: u32) {
         let (rule, reaching) = (self.plan.rules.heat.lid, self.reaching(tank).is_some());
-        let away = self.day.away().is_some();
+        let away = day.away().is_some();
         let t = &mut self.tanks[tank as usize];
         let off = !t.is_on();
-        let cools = off && reaching && self.day.on_duty();
+        let cools = off && reaching && day.on_duty();
         let lid = match rule {
             LidRule::BetweenLoads => t.inside.is_empty() && !cools,
             LidRule::WhenOff => off && t.inside.is_empty() && !cools,
@@ -239,93 +221,93 @@ impl Engine<'_> {
     }
 
     /// Whether a load can still go into this tank today: by the plan, where it knows of all.
-    pub(super) fn expects_load(&self, tank: u32) -> bool {
+    pub(super) fn expects_load(&self, day: &Day<'_>, tank: u32) -> bool {
         if !self.tanks[tank as usize].inside.is_empty() {
             return true;
         }
-        self.planned_before(tank, self.day.closes())
-            .unwrap_or_else(|| self.expects_work(tank))
+        self.planned_before(tank, day.closes())
+            .unwrap_or_else(|| self.expects_work(day, tank))
     }
 
     /// The plan has the bath hot again later in the day, and no load goes in before: off until then, if there is time to
     /// cool. Whether it was switched off.
-    pub(super) fn rests(&mut self, tank: u32) -> bool {
-        let Some(hot) = self.hot_next(tank) else {
+    pub(super) fn rests(&mut self, day: &mut Day<'_>, tank: u32) -> bool {
+        let Some(hot) = self.hot_next(day, tank) else {
             return false;
         };
         if self.planned_before(tank, hot) != Some(false) {
             return false;
         }
-        let on = self.start_for(tank, hot);
-        if on - self.day.now() < SHORTEST_REST {
+        let on = self.start_for(day, tank, hot);
+        if on - day.now() < SHORTEST_REST {
             return false;
         }
-        self.switch_off(tank);
-        let handle = self.day.schedule(on, ENDS, Due::HeatOn(tank));
+        self.switch_off(day, tank);
+        let handle = day.schedule(on, ENDS, Due::HeatOn(tank));
         if let Some(old) = self.tanks[tank as usize].heat_on.replace(handle) {
-            self.day.cancel(old);
+            day.cancel(old);
         }
         true
     }
 
     /// Whether work can still come to this tank, today or later.
-    pub(super) fn expects_work(&self, tank: u32) -> bool {
+    pub(super) fn expects_work(&self, day: &Day<'_>, tank: u32) -> bool {
         let t = &self.tanks[tank as usize];
         if t.coming > 0 || !t.inside.is_empty() {
             return true;
         }
         let coming = &self.plan.arrivals[tank as usize];
-        coming.come_between(self.day.now(), self.day.closes()) || self.any_left(&coming.streams)
+        coming.come_between(day.now(), day.closes()) || self.any_left(&coming.streams)
     }
 
     /// Whether any of these sources of orders still has one to come.
     fn any_left(&self, sources: &[u32]) -> bool {
-        sources.iter().any(|&source| self.stream_left(source))
+        sources.iter().any(|&source| self.streams[source as usize])
     }
 
-    pub(super) fn tanks_at_opening(&mut self) {
-        self.expect_clock_care();
+    pub(crate) fn tanks_at_opening(&mut self, day: &mut Day<'_>) {
+        self.expect_clock_care(day);
         for tank in 0..self.tanks.len() as u32 {
-            self.touch(tank);
-            self.come_back(tank);
-            self.lid_of_cooling(tank);
-            self.renew(tank);
-            self.mark_tank(tank);
+            self.touch(day, tank);
+            self.come_back(day, tank);
+            self.lid_of_cooling(day, tank);
+            self.renew(day, tank);
+            self.mark_tank(day, tank);
         }
     }
 
     /// A bath that cools under care is open while somebody is there.
-    fn lid_of_cooling(&mut self, tank: u32) {
+    fn lid_of_cooling(&mut self, day: &Day<'_>, tank: u32) {
         if self.reaching(tank).is_some() {
-            self.set_lid(tank);
+            self.set_lid(day, tank);
         }
     }
 
     /// At the beginning or end of a break.
-    pub(super) fn tanks_looked_at(&mut self) {
+    pub(crate) fn tanks_looked_at(&mut self, day: &mut Day<'_>) {
         for tank in 0..self.tanks.len() as u32 {
-            if self.day.on_duty() {
-                self.come_back(tank);
-                if self.expects_load(tank) {
+            if day.on_duty() {
+                self.come_back(day, tank);
+                if self.expects_load(day, tank) {
                     // Care that ended in the break, or work that came in it, found nobody to light the tank.
-                    self.light_again(tank);
+                    self.light_again(day, tank);
                 }
             } else {
-                self.call_at_break(tank);
-                self.leave(tank);
+                self.call_at_break(day, tank);
+                self.leave(day, tank);
             }
             if self.reaching(tank).is_some() {
-                self.touch(tank);
-                self.lid_of_cooling(tank);
-                self.renew(tank);
+                self.touch(day, tank);
+                self.lid_of_cooling(day, tank);
+                self.renew(day, tank);
             }
-            self.mark_tank(tank);
+            self.mark_tank(day, tank);
         }
     }
 
     /// Care at the break: on every day in its first one, in later ones where loads came since.
-    fn call_at_break(&mut self, tank: u32) {
-        let first = self.day.opened_before();
+    fn call_at_break(&mut self, day: &Day<'_>, tank: u32) {
+        let first = day.opened_before();
         let rules = self.plan.rules.care.iter();
         for (rule, track) in rules.zip(&mut self.tanks[tank as usize].tracks) {
             if rule.when.contains(&Trigger::AtBreak) && (first || track.loads > 0) {
@@ -334,32 +316,32 @@ impl Engine<'_> {
         }
     }
 
-    pub(super) fn tanks_at_closing(&mut self) {
+    pub(crate) fn tanks_at_closing(&mut self, day: &mut Day<'_>) {
         for tank in 0..self.tanks.len() as u32 {
-            self.touch(tank);
+            self.touch(day, tank);
             let station = self.tanks[tank as usize].station;
             let on = self.tanks[tank as usize].is_on();
-            let alone = self.day.away().is_some();
+            let alone = day.away().is_some();
             let may = self.plan.rules.heat.unattended || !alone;
             let goes_on = self.plan.rules.heat.off == HeatOff::Never && may;
             if on && goes_on && self.tanks[tank as usize].heat.temperature() > tankday_base::bath::HOT {
-                let until = self.day.back_on_duty();
+                let until = day.back_on_duty();
                 if alone {
-                    self.day.note(|| Event::LeftAlone { tank: station, until });
+                    day.note(|| Event::LeftAlone { tank: station, until });
                 }
             } else if on && self.tanks[tank as usize].inside.is_empty() {
                 self.tanks[tank as usize].resumes = self.warms_wool(tank);
-                self.switch_off(tank);
+                self.switch_off(day, tank);
             }
             if self.tanks[tank as usize].inside.is_empty() {
                 self.call_care(tank, |w| matches!(w, Trigger::Overnight | Trigger::AfterLast));
             }
-            self.cover(tank);
+            self.cover(day, tank);
             if self.reaching(tank).is_some() {
-                self.renew(tank);
+                self.renew(day, tank);
             }
-            self.sample(tank);
-            self.expect_heat(tank);
+            self.sample(day, tank);
+            self.expect_heat(day, tank);
         }
     }
 }

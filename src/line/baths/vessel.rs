@@ -3,17 +3,17 @@
 //!
 //! As long as a vessel is not ready the tanks that it serves work on; the exchange is made as soon as it is.
 
+use super::Baths;
 use super::care_hands::pouring;
-use super::engine::{Due, Engine};
-use super::start::{FEED, Pick, Rank};
-use super::state::NONE;
 use super::tend::{cleared, half_life};
+use crate::day::Day;
+use crate::engine::Due;
 use crate::kernel::ENDS;
 use tankday_base::bath::chemistry::Chemistry;
 use tankday_base::bath::settle::time_to_share;
-use tankday_base::shop::{Chore, Recipe, Settle, Stop, VesselId};
+use tankday_base::shop::{Chore, Recipe, Settle, StationId, Stop, VesselId};
 use tankday_base::units::{Length, Moment, Quantity, Span, Volume};
-use tankday_record::{CareUse, Event, Task, TaskKind};
+use tankday_record::{CareUse, Event, TaskKind};
 
 /// Who has the filter, which is one for the shop.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -41,7 +41,7 @@ struct Work {
     stop: Stop,
     stage: Stage,
     until: Moment,
-    hand: u32,
+    under_hands: bool,
     used: CareUse,
 }
 
@@ -56,7 +56,7 @@ enum Stage {
 }
 
 impl Stage {
-    fn task(self) -> Option<TaskKind> {
+    pub(super) fn task(self) -> Option<TaskKind> {
         match self {
             Self::Settles | Self::Filters => None,
             Self::Decant => Some(TaskKind::Decant),
@@ -76,13 +76,13 @@ impl Stage {
     }
 }
 
-impl Engine<'_> {
-    pub(super) fn make_vessels(&mut self) {
+impl Baths<'_> {
+    pub(crate) fn make_vessels(&mut self, day: &Day<'_>) {
         for vessel in &self.shop.vessels {
             let recipe = &self.shop.baths[vessel.bath.index()];
             self.vessels.push(VesselRun {
                 bath: super::chem::filtered(recipe, vessel.filtered),
-                at: self.day.now(),
+                at: day.now(),
                 work: None,
             });
         }
@@ -112,10 +112,10 @@ impl Engine<'_> {
     }
 
     /// The tank is drawn off into the vessel and refilled with what that kept, its volume made good with water.
-    pub(super) fn exchange(&mut self, tank: u32, stop: &Stop) {
+    pub(super) fn exchange(&mut self, day: &mut Day<'_>, tank: u32, stop: &Stop) {
         let Some(into) = stop.into else { return };
         let vessel = into.0;
-        self.follow_vessel(vessel);
+        self.follow_vessel(day, vessel);
         let full = self.full(tank);
         let t = &mut self.tanks[tank as usize];
         let kept = &mut self.vessels[vessel as usize].bath;
@@ -134,25 +134,25 @@ impl Engine<'_> {
         job.used.refilled += refilled;
         job.used.water += water;
         let station = t.station;
-        self.pour_in(tank, refilled + water);
+        self.pour_in(day, tank, refilled + water);
         self.vessels[vessel as usize].work = Some(Work {
             tank,
             stop: *stop,
             stage: Stage::Settles,
             until: Moment::NEVER,
-            hand: NONE,
+            under_hands: false,
             used: CareUse::default(),
         });
-        self.day.note(|| Event::VesselBegins {
+        day.note(|| Event::VesselBegins {
             vessel: into,
             tank: station,
         });
-        self.enter_vessel_stage(vessel);
+        self.enter_vessel_stage(day, vessel);
     }
 
     /// What is kept stands closed and cold: it settles, and a little of its iron oxidises.
-    fn follow_vessel(&mut self, vessel: u32) {
-        let (now, shop) = (self.day.now(), self.shop);
+    fn follow_vessel(&mut self, day: &Day<'_>, vessel: u32) {
+        let (now, shop) = (day.now(), self.shop);
         let recipe = shop.baths[shop.vessels[vessel as usize].bath.index()].chemistry;
         let v = &mut self.vessels[vessel as usize];
         if let Some(bath) = &mut v.bath {
@@ -165,21 +165,21 @@ impl Engine<'_> {
         v.at = now;
     }
 
-    fn enter_vessel_stage(&mut self, vessel: u32) {
+    fn enter_vessel_stage(&mut self, day: &mut Day<'_>, vessel: u32) {
         let (stage, stop) = match &self.vessels[vessel as usize].work {
             Some(work) => (work.stage, work.stop),
             None => return,
         };
         let stands = match stage {
             Stage::Settles => self.vessel_settles(vessel, &stop),
-            Stage::Filters => self.vessel_filters(vessel, &stop),
+            Stage::Filters => self.vessel_filters(day, vessel, &stop),
             Stage::Decant | Stage::SetUpFilter | Stage::FillBack => return,
         };
-        let until = self.day.now() + stands;
+        let until = day.now() + stands;
         if let Some(work) = &mut self.vessels[vessel as usize].work {
             work.until = until;
         }
-        self.day.schedule(until, ENDS, Due::Vessel(vessel));
+        day.schedule(until, ENDS, Due::Vessel(vessel));
     }
 
     fn vessel_settles(&self, vessel: u32, stop: &Stop) -> Span {
@@ -194,8 +194,8 @@ impl Engine<'_> {
         }
     }
 
-    fn vessel_filters(&mut self, vessel: u32, stop: &Stop) -> Span {
-        self.follow_vessel(vessel);
+    fn vessel_filters(&mut self, day: &Day<'_>, vessel: u32, stop: &Stop) -> Span {
+        self.follow_vessel(day, vessel);
         let Some(bath) = self.vessels[vessel as usize].bath else {
             return Span::ZERO;
         };
@@ -208,25 +208,21 @@ impl Engine<'_> {
     }
 
     /// A stage in a vessel is over.
-    pub(super) fn vessel_goes_on(&mut self, vessel: u32) {
-        self.follow_vessel(vessel);
+    pub(crate) fn vessel_goes_on(&mut self, day: &mut Day<'_>, vessel: u32) {
+        self.follow_vessel(day, vessel);
         let Some(work) = self.vessels[vessel as usize].work else {
             return;
         };
-        if work.hand != NONE {
-            self.day.moved();
-            self.release(work.hand);
-        }
         self.vessel_stage_done(vessel, &work);
         let Some(next) = work.stage.next() else {
-            return self.vessel_ready(vessel);
+            return self.vessel_ready(day, vessel);
         };
         if let Some(work) = &mut self.vessels[vessel as usize].work {
             work.stage = next;
-            work.hand = NONE;
+            work.under_hands = false;
             work.until = Moment::NEVER;
         }
-        self.enter_vessel_stage(vessel);
+        self.enter_vessel_stage(day, vessel);
     }
 
     fn vessel_stage_done(&mut self, vessel: u32, work: &Work) {
@@ -244,12 +240,12 @@ impl Engine<'_> {
         }
     }
 
-    fn vessel_ready(&mut self, vessel: u32) {
+    fn vessel_ready(&mut self, day: &mut Day<'_>, vessel: u32) {
         let Some(work) = self.vessels[vessel as usize].work.take() else {
             return;
         };
         let tank = self.plan.tanks[work.tank as usize];
-        self.day.note(|| Event::VesselEnds {
+        day.note(|| Event::VesselEnds {
             vessel: VesselId(vessel),
             tank,
             used: Box::new(work.used),
@@ -259,7 +255,7 @@ impl Engine<'_> {
     /// The task that a vessel waits for, and how long it takes.
     fn wants_vessel_care(&self, vessel: u32) -> Option<(TaskKind, Span)> {
         let v = &self.vessels[vessel as usize];
-        let work = v.work.as_ref().filter(|w| w.hand == NONE)?;
+        let work = v.work.as_ref().filter(|w| !w.under_hands)?;
         let kind = work.stage.task()?;
         if kind == TaskKind::SetUpFilter && self.filter_is_taken(Filtering::Vessel(vessel)) {
             return None;
@@ -274,41 +270,28 @@ impl Engine<'_> {
         Some((kind, takes))
     }
 
-    /// Offers what is to be done at vessels to free hands.
-    pub(super) fn offer_vessels(&mut self, best: &mut Option<(Pick, Rank)>) {
-        for vessel in 0..self.vessels.len() as u32 {
-            let Some((_, takes)) = self.wants_vessel_care(vessel) else {
-                continue;
-            };
-            let in_time = self.day.now() + takes <= self.day.closes();
-            if in_time && self.leaves_time(takes, false, None) {
-                super::pick::better(best, Pick::Vessel(vessel), (FEED, i64::MIN, i64::from(vessel)));
-            }
-        }
+    /// How long hands take for what is to be done at a vessel, if that would be done before closing.
+    pub(crate) fn vessel_in_time(&self, day: &Day<'_>, vessel: u32) -> Option<Span> {
+        let (_, takes) = self.wants_vessel_care(vessel)?;
+        (day.now() + takes <= day.closes()).then_some(takes)
     }
 
-    pub(super) fn take_vessel(&mut self, vessel: u32, hand: u32) {
-        let Some((kind, takes)) = self.wants_vessel_care(vessel) else {
-            return;
-        };
-        let until = self.day.now() + takes;
-        let Some(work) = &mut self.vessels[vessel as usize].work else {
-            return;
-        };
-        work.hand = hand;
+    /// Hands turn to a vessel: with what, at which tank, and until when.
+    pub(crate) fn take_vessel(
+        &mut self,
+        day: &Day<'_>,
+        vessel: u32,
+    ) -> Option<(TaskKind, StationId, Moment)> {
+        let (kind, takes) = self.wants_vessel_care(vessel)?;
+        let until = day.now() + takes;
+        let work = self.vessels[vessel as usize].work.as_mut()?;
+        work.under_hands = true;
         work.until = until;
         let station = self.plan.tanks[work.tank as usize];
         if kind == TaskKind::SetUpFilter {
             self.filter = Some(Filtering::Vessel(vessel));
         }
-        let task = Task {
-            kind,
-            station,
-            load: None,
-            vessel: Some(VesselId(vessel)),
-        };
-        self.take_hand_for(hand, task, until, NONE);
-        self.day.move_at(until, Due::Vessel(vessel));
+        Some((kind, station, until))
     }
 }
 

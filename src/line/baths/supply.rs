@@ -11,8 +11,9 @@
 //!   goes in; if its tank then gets less power than it did, the load comes out a little light, and its weight says
 //!   so. `ready by` reckons with each heater by itself.
 
-use super::engine::Engine;
+use super::Baths;
 use super::tank::at_least;
+use crate::day::Day;
 use tankday_base::bath::Heater;
 use tankday_base::units::{Moment, Power, Quantity};
 use tankday_record::Event;
@@ -20,24 +21,24 @@ use tankday_record::Event;
 /// A change of what a heater may draw that is none, W.
 const SAME: f64 = 1e-6;
 
-impl Engine<'_> {
+impl Baths<'_> {
     /// Shares the supply anew, if something has changed.
-    pub(super) fn share_supply(&mut self) {
+    pub(crate) fn share_supply(&mut self, day: &mut Day<'_>) {
         let Some(supply) = self.shop.supply.filter(|_| self.supply_moved) else {
             return;
         };
         self.supply_moved = false;
         let mut left = supply;
         let mut changed = false;
-        for tank in self.heaters_in_turn() {
+        for tank in self.heaters_in_turn(day) {
             let rated = self.heat[tank as usize].rated_power();
             let may = rated.min(left);
             left = (left - self.needs_power(tank).min(may)).max(Power::ZERO);
-            changed |= self.allow(tank, may, rated);
+            changed |= self.allow(day, tank, may, rated);
         }
         if changed {
             for tank in 0..self.tanks.len() as u32 {
-                self.renew(tank);
+                self.renew(day, tank);
             }
         }
         // What `renew` noticed is what was just shared.
@@ -45,10 +46,10 @@ impl Engine<'_> {
     }
 
     /// Tanks whose heaters are on, the first served first.
-    fn heaters_in_turn(&mut self) -> Vec<u32> {
+    fn heaters_in_turn(&mut self, day: &Day<'_>) -> Vec<u32> {
         let mut turn: Vec<(u8, Moment, u32)> = Vec::new();
         for tank in 0..self.tanks.len() as u32 {
-            self.touch(tank);
+            self.touch(day, tank);
             let t = &self.tanks[tank as usize];
             let Heater::Keep(set) = t.heat.heater() else {
                 continue;
@@ -81,7 +82,7 @@ impl Engine<'_> {
     }
 
     /// Says whether that is another power than before.
-    fn allow(&mut self, tank: u32, may: Power, rated: Power) -> bool {
+    fn allow(&mut self, day: &mut Day<'_>, tank: u32, may: Power, rated: Power) -> bool {
         let t = &mut self.tanks[tank as usize];
         let before = t.may_draw.unwrap_or(rated);
         if (before - may).base().abs() < SAME {
@@ -90,7 +91,7 @@ impl Engine<'_> {
         t.may_draw = (may < rated).then_some(may);
         t.heat.allow(&self.heat[tank as usize], t.may_draw);
         let station = t.station;
-        self.day.note(|| Event::Allowed {
+        day.note(|| Event::Allowed {
             tank: station,
             power: may,
         });

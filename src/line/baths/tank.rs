@@ -1,18 +1,31 @@
 //! Tanks on the line: heaters and lids by the rules, charging, topping up, and what the bath tells the calendar.
 //!
-//! A bath is advanced only when something touches it ([`Engine::touch`]). Every touch renews the one event at which
+//! A bath is advanced only when something touches it ([`Baths::touch`]). Every touch renews the one event at which
 //! the bath next crosses a threshold.
 
-use super::care::{Job, Track};
-use super::engine::{Due, Engine};
+use super::Baths;
+use super::care::Job;
+use super::due::Track;
 use super::{chem, tend};
+use crate::day::Day;
+use crate::engine::Due;
 use crate::kernel::{ENDS, Handle};
 use tankday_base::bath::chemistry::Chemistry;
 use tankday_base::bath::tank::Geometry;
-use tankday_base::bath::{Bath, Heater, Lid, Load as Work, SolidHeat, TankHeat};
-use tankday_base::shop::{BathId, CoatsFrom, HeatOff, LidRule, Shop, StationId, Trigger};
-use tankday_base::units::{Area, HeatCapacity, Mass, Moment, Power, Span, Strength, Temperature};
+use tankday_base::bath::{Bath, Heater, Lid, TankHeat};
+use tankday_base::shop::{BathId, LidRule, Shop, StationId};
+use tankday_base::units::{Area, Energy, Mass, Moment, Power, Span, Strength, Temperature};
 use tankday_record::Event;
+
+/// A load in a bath.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Inside {
+    pub(super) load: u32,
+    /// Mass times heat capacity, J/K.
+    pub(super) heat: f64,
+    /// Conversion that the bath had summed when it went in.
+    pub(super) entered: [f64; 2],
+}
 
 /// One tank under way.
 #[derive(Debug, Clone)]
@@ -32,9 +45,11 @@ pub(super) struct Tank {
     /// Of these, the ones whose looks do not matter.
     pub(super) scrap_coming: i32,
     /// Loads in it.
-    pub(super) inside: Vec<u32>,
-    /// The hands that top it up.
-    pub(super) topping: Option<u32>,
+    pub(super) inside: Vec<Inside>,
+    /// Loads that hands are putting in.
+    pub(super) filling: u32,
+    /// Hands top it up.
+    pub(super) topping: bool,
     pub(super) was_in_band: bool,
     pub(super) next: Option<Handle>,
     pub(super) looked_at: Moment,
@@ -75,14 +90,14 @@ impl Tank {
 }
 
 /// The tables of heat losses of every tank.
-pub(super) fn tables(shop: &Shop) -> Vec<TankHeat> {
+pub(crate) fn tables(shop: &Shop) -> Vec<TankHeat> {
     shop.tanks()
         .map(|(_, _, tank)| TankHeat::new(tank, &shop.air))
         .collect()
 }
 
-impl Engine<'_> {
-    pub(super) fn make_tanks(&mut self) {
+impl Baths<'_> {
+    pub(crate) fn make_tanks(&mut self, day: &mut Day<'_>) {
         let shop = self.shop;
         for ((station, _, tank), table) in shop.tanks().zip(self.heat) {
             let heat = Bath::new(table, tank.volume, tank.temperature);
@@ -92,11 +107,12 @@ impl Engine<'_> {
                 chemistry: chem::start(&shop.baths[tank.bath.index()], &heat),
                 evaporated: Mass::ZERO,
                 heat,
-                at: self.day.next_opening(self.day.now()).unwrap_or(self.day.now()),
+                at: day.next_opening(day.now()).unwrap_or(day.now()),
                 coming: 0,
                 scrap_coming: 0,
                 inside: Vec::new(),
-                topping: None,
+                filling: 0,
+                topping: false,
                 was_in_band: false,
                 next: None,
                 looked_at: Moment::ZERO,
@@ -122,24 +138,24 @@ impl Engine<'_> {
                 Lid::On
             };
             self.tanks[tank as usize].heat.set_lid(lid);
-            self.sample(tank);
-            self.expect_heat(tank);
+            self.sample(day, tank);
+            self.expect_heat(day, tank);
         }
     }
 
     /// Brings a bath up to now.
-    pub(super) fn touch(&mut self, tank: u32) {
+    pub(super) fn touch(&mut self, day: &Day<'_>, tank: u32) {
         let t = &mut self.tanks[tank as usize];
-        let passed = self.day.now() - t.at;
+        let passed = day.now() - t.at;
         if passed > Span::ZERO {
             t.heat.advance(&self.heat[tank as usize], passed);
-            t.at = self.day.now();
+            t.at = day.now();
             t.follow(&self.shop.baths[t.bath.index()], passed);
         }
     }
 
     /// Total acid of the bath in a tank.
-    pub(super) fn strength(&self, tank: u32) -> Strength {
+    pub(crate) fn strength(&self, tank: u32) -> Strength {
         let t = &self.tanks[tank as usize];
         match &t.chemistry {
             Some(chemistry) => chemistry.total_acid(),
@@ -152,7 +168,7 @@ impl Engine<'_> {
     }
 
     /// Renews the event at which the bath next crosses a threshold, and tells the watcher how it stands.
-    pub(super) fn renew(&mut self, tank: u32) {
+    pub(super) fn renew(&mut self, day: &mut Day<'_>, tank: u32) {
         self.supply_moved = true;
         let table = &self.heat[tank as usize];
         let (band, reaching) = (self.band(tank), self.reaching(tank));
@@ -162,7 +178,7 @@ impl Engine<'_> {
         let to_cut = self.until_cut_off(tank);
         let t = &mut self.tanks[tank as usize];
         if let Some(old) = t.next.take() {
-            self.day.cancel(old);
+            day.cancel(old);
         }
         if let Some(to) = reaching {
             let wait = if past {
@@ -170,11 +186,12 @@ impl Engine<'_> {
             } else {
                 t.heat.time_until_temperature(table, to)
             };
-            t.next = [wait, to_cut].into_iter().flatten().min().map(|d| {
-                self.day
-                    .schedule(self.day.now() + d.max(Span::micros(1)), ENDS, Due::Bath(tank))
-            });
-            return self.sample(tank);
+            t.next = [wait, to_cut]
+                .into_iter()
+                .flatten()
+                .min()
+                .map(|d| day.schedule(day.now() + d.max(Span::micros(1)), ENDS, Due::Bath(tank)));
+            return self.sample(day, tank);
         }
         let on = t.is_on();
         let cold = on && !at_least(t.heat.temperature(), band.least);
@@ -193,129 +210,58 @@ impl Engine<'_> {
             _ => None,
         };
         let next = [to_band, to_low, to_hold, to_cut].into_iter().flatten().min();
-        t.next = next.map(|d| {
-            self.day
-                .schedule(self.day.now() + d.max(Span::micros(1)), ENDS, Due::Bath(tank))
-        });
-        self.sample(tank);
+        t.next = next.map(|d| day.schedule(day.now() + d.max(Span::micros(1)), ENDS, Due::Bath(tank)));
+        self.sample(day, tank);
     }
 
-    pub(super) fn bath_due(&mut self, tank: u32) {
+    pub(crate) fn bath_due(&mut self, day: &mut Day<'_>, tank: u32) {
         self.tanks[tank as usize].next = None;
-        self.touch(tank);
+        self.touch(day, tank);
         let least = self.band(tank).least;
         let t = &mut self.tanks[tank as usize];
         if !t.was_in_band && at_least(t.heat.temperature(), least) {
             t.was_in_band = true;
             let station = t.station;
-            self.day.note(|| Event::InBand { tank: station });
+            day.note(|| Event::InBand { tank: station });
         }
         if self.tanks[tank as usize].is_on() && self.is_cut_off(tank) {
-            self.cut_off(tank);
+            self.cut_off(day, tank);
         } else {
-            self.renew(tank);
+            self.renew(day, tank);
         }
-        self.care_reached(tank);
-        self.mark_tank(tank);
+        self.care_reached(day, tank);
+        self.mark_tank(day, tank);
     }
 
-    pub(super) fn mark_tank(&mut self, tank: u32) {
+    pub(super) fn mark_tank(&mut self, day: &mut Day<'_>, tank: u32) {
         let station = self.tanks[tank as usize].station.0;
-        self.day.mark(station);
+        day.mark(station);
     }
 
     /// Whether a bath may still open up what waits.
-    pub(super) fn tank_may_help(&self) -> bool {
+    pub(crate) fn tank_may_help(&self, day: &Day<'_>) -> bool {
         self.tanks
             .iter()
-            .any(|t| t.next.is_some() || t.heat_on.is_some() || t.look > self.day.now() || t.care.is_some())
+            .any(|t| t.next.is_some() || t.heat_on.is_some() || t.look > day.now() || t.care.is_some())
     }
 
-    /// A load goes into the bath: lid off, its cold is mixed in. Returns how long it is to stay.
-    pub(super) fn enter_bath(&mut self, tank: u32, load: u32) -> Span {
-        self.touch(tank);
-        self.sample(tank);
-        let (work, room) = (self.work(load), self.shop.air.temperature);
-        let growth = self.growth(tank);
-        let t = &mut self.tanks[tank as usize];
-        t.inside.push(load);
-        t.heat.add_load(&work, room);
-        t.heat.set_growth(Some(&growth));
-        self.loads[load].entered = CoatsFrom::ALL.map(|from| t.heat.conversion_on(from));
-        self.set_lid(tank);
-        self.supply_moved = true;
-        self.share_supply();
-        let stay = self.dwell(tank, load);
-        self.renew(tank);
-        stay
+    /// What a tank is filled with.
+    pub(crate) fn bath_in(&self, tank: u32) -> BathId {
+        self.tanks[tank as usize].bath
     }
 
-    pub(super) fn work(&self, load: u32) -> Work {
-        let l = &self.loads[load];
-        let mass = l.bulk[1].max(1e-9);
-        let heat = SolidHeat::constant(HeatCapacity::joules_per_kilogram_kelvin(l.heat / mass));
-        Work {
-            mass: Mass::kilograms(mass),
-            heat,
+    /// A last look at the baths; and what all heaters drew.
+    pub(crate) fn drawn_in_all(&mut self, day: &mut Day<'_>) -> Energy {
+        for tank in 0..self.tanks.len() as u32 {
+            self.sample(day, tank);
         }
-    }
-
-    pub(super) fn lift_from_bath(&mut self, tank: u32, load: u32) {
-        self.touch(tank);
-        let work = self.work(load);
-        self.book_coating(tank, load);
-        let t = &mut self.tanks[tank as usize];
-        t.inside.retain(|&l| l != load);
-        t.heat.remove_load(&work);
-        if t.inside.is_empty() {
-            t.heat.set_growth(None);
+        let mut drawn = Energy::ZERO;
+        for (t, table) in self.tanks.iter().zip(self.heat) {
+            let mut heat = t.heat;
+            heat.advance(table, (day.now() - t.at).max(Span::ZERO));
+            drawn += heat.drawn(table);
         }
-        self.set_lid(tank);
-        let t = &self.tanks[tank as usize];
-        let done_for_today = t.inside.is_empty() && !self.expects_load(tank);
-        let last = self.plan.rules.heat.off == HeatOff::AfterLast
-            && (done_for_today || t.inside.is_empty() && self.keeps_all_back(tank));
-        // As at closing: it stays on only where the rules never switch it off, and only if it may be left alone or somebody stays.
-        let rules = &self.plan.rules.heat;
-        let goes_on = rules.off == HeatOff::Never && (rules.unattended || self.day.away().is_none());
-        let closed = t.inside.is_empty() && !self.day.on_duty() && self.day.is_over() && !goes_on;
-        if done_for_today {
-            self.call_care(tank, |w| w == Trigger::AfterLast);
-        }
-        if closed {
-            self.call_care(tank, |w| w == Trigger::Overnight);
-        }
-        self.call_planned(tank, load);
-        let t = &self.tanks[tank as usize];
-        let (on, idle) = (t.is_on(), t.inside.is_empty() && t.care.is_none());
-        if (last || closed) && on {
-            self.switch_off(tank);
-        } else if on && idle && self.rests(tank) {
-            // It is heated again for the next loads.
-        } else if on && self.is_cut_off(tank) {
-            // What the load carries out was the last that the heater had over it.
-            self.cut_off(tank);
-        } else {
-            self.renew(tank);
-        }
-        self.leave(tank);
-        self.others_stand_idle(tank);
-    }
-
-    /// The last load of the day was lifted here: another tank that stood hot for it is switched off too.
-    fn others_stand_idle(&mut self, tank: u32) {
-        if self.plan.rules.heat.off != HeatOff::AfterLast {
-            return;
-        }
-        for other in 0..self.tanks.len() as u32 {
-            let t = &self.tanks[other as usize];
-            let busy = !t.inside.is_empty() || t.care.is_some() || t.topping.is_some();
-            if other != tank && t.is_on() && !busy && !self.expects_load(other) {
-                self.touch(other);
-                self.call_care(other, |w| w == Trigger::AfterLast);
-                self.switch_off(other);
-            }
-        }
+        drawn
     }
 }
 

@@ -1,20 +1,20 @@
 //! Steel wool in a bath: whether it may go in, and the heater that keeps the bath warm for it.
 
-use super::engine::Engine;
-use super::state::NONE;
+use super::Baths;
+use crate::day::Day;
 use tankday_base::bath::Heater;
 use tankday_base::shop::Chore;
 use tankday_base::units::Temperature;
 
-impl Engine<'_> {
+impl Baths<'_> {
     /// Whether a bath must be topped up before it can be kept warm for wool.
-    pub(super) fn wool_wants_water(&self, tank: u32) -> bool {
-        let due = self.care_due(tank).filter(|rule| self.worth_it(tank, *rule));
+    pub(super) fn wool_wants_water(&self, day: &Day<'_>, tank: u32) -> bool {
+        let due = self.care_due(tank).filter(|rule| self.worth_it(day, tank, *rule));
         due.is_some_and(|rule| matches!(self.chore(tank, rule), Chore::Condition { .. }))
     }
 
     /// Whether what this rule does with steel wool is over before nobody is there, and the heater may keep it warm.
-    pub(super) fn wool_fits(&self, tank: u32, rule: usize) -> bool {
+    pub(super) fn wool_fits(&self, day: &Day<'_>, tank: u32, rule: usize) -> bool {
         let Chore::Condition { at, stays, takes, .. } = self.chore(tank, rule) else {
             return true;
         };
@@ -28,7 +28,7 @@ impl Engine<'_> {
             Heater::Off
         });
         let warms = bath.time_until_temperature(table, at).unwrap_or_default();
-        self.wool_out_in_time(tank, warms + takes + stays)
+        self.wool_out_in_time(day, tank, warms + takes + stays)
     }
 
     /// Whether a bath is kept warm for wool, or on its way there.
@@ -39,13 +39,13 @@ impl Engine<'_> {
     /// Whether wool is in a bath.
     pub(super) fn holds_wool(&self, tank: u32) -> bool {
         let job = self.tanks[tank as usize].care.filter(|_| self.warms_wool(tank));
-        job.is_some_and(|j| j.stage > 1 || (j.stage == 1 && j.hand != NONE))
+        job.is_some_and(|j| j.stage > 1 || (j.stage == 1 && j.under_hands))
     }
 
     /// The heater warms a bath for wool again.
-    pub(super) fn warm_wool(&mut self, tank: u32) {
+    pub(super) fn warm_wool(&mut self, day: &mut Day<'_>, tank: u32) {
         if let Chore::Condition { at, .. } = self.chore(tank, self.rule_of(tank)) {
-            self.keep_at(tank, at);
+            self.keep_at(day, tank, at);
         }
     }
 
@@ -56,20 +56,20 @@ impl Engine<'_> {
 
     /// The heater keeps a bath at a temperature from now on; where nobody is there, from when somebody is back: no wool goes in
     /// before.
-    pub(super) fn keep_at(&mut self, tank: u32, to: Temperature) {
+    pub(super) fn keep_at(&mut self, day: &mut Day<'_>, tank: u32, to: Temperature) {
         if self.is_cut_off(tank) {
             return;
         }
-        if self.day.away().is_some() {
+        if day.away().is_some() {
             self.tanks[tank as usize].resumes = true;
             return;
         }
         let t = &mut self.tanks[tank as usize];
         if !t.is_on() {
-            t.on_since = self.day.now();
+            t.on_since = day.now();
         }
         t.heat.switch(Heater::Keep(to));
         self.supply_moved = true;
-        self.sample(tank);
+        self.sample(day, tank);
     }
 }

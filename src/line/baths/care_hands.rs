@@ -1,19 +1,18 @@
 //! What hands do in the care of a bath, and how long it takes them.
 
-use super::engine::{Due, Engine};
+use super::Baths;
 use super::stages::Stage;
-use super::start::{FEED, Pick, Rank};
-use super::state::NONE;
 use super::vessel::Filtering;
+use crate::day::Day;
 use tankday_base::shop::Chore;
-use tankday_base::units::{Quantity, Span};
-use tankday_record::{Task, TaskKind};
+use tankday_base::units::{Moment, Quantity, Span};
+use tankday_record::TaskKind;
 
-impl Engine<'_> {
+impl Baths<'_> {
     /// Hands' time for the present stage of a tank's care, if it waits for hands that may do it now.
-    pub(super) fn wants_care(&self, tank: u32) -> Option<(TaskKind, Span)> {
+    fn wants_care(&self, tank: u32) -> Option<(TaskKind, Span)> {
         let job = self.tanks[tank as usize].care?;
-        let Some(Stage::Hands(kind)) = self.stage_of(tank).filter(|_| job.hand == NONE) else {
+        let Some(Stage::Hands(kind)) = self.stage_of(tank).filter(|_| !job.under_hands) else {
             return None;
         };
         let filter_taken = kind == TaskKind::SetUpFilter && self.filter_is_taken(Filtering::Tank(tank));
@@ -44,43 +43,28 @@ impl Engine<'_> {
         }
     }
 
-    /// Offers care to free hands.
-    pub(super) fn offer_bath_care(&mut self, best: &mut Option<(Pick, Rank)>) {
-        for tank in 0..self.tanks.len() as u32 {
-            let Some((kind, takes)) = self.wants_care(tank) else {
-                continue;
-            };
-            let in_time = self.day.now() + takes <= self.day.closes()
-                && (kind != TaskKind::PutWoolIn || self.wool_out_in_time(tank, self.wool_takes(tank)));
-            if in_time && self.leaves_time(takes, false, None) {
-                super::pick::better(best, Pick::Care(tank), (FEED, i64::MIN, i64::from(tank)));
-            }
-        }
+    /// How long hands take for the present stage, if it waits for hands that may do it now and would be done before closing.
+    pub(crate) fn care_in_time(&self, day: &Day<'_>, tank: u32) -> Option<Span> {
+        let (kind, takes) = self.wants_care(tank)?;
+        let in_time = day.now() + takes <= day.closes()
+            && (kind != TaskKind::PutWoolIn || self.wool_out_in_time(day, tank, self.wool_takes(tank)));
+        in_time.then_some(takes)
     }
 
-    /// Hands turn to the present stage.
-    pub(super) fn take_care(&mut self, tank: u32, hand: u32) {
-        let Some((kind, takes)) = self.wants_care(tank) else {
-            return;
-        };
+    /// Hands turn to the present stage: with what, and until when.
+    pub(crate) fn take_care(&mut self, day: &mut Day<'_>, tank: u32) -> Option<(TaskKind, Moment)> {
+        let (kind, takes) = self.wants_care(tank)?;
         // How hot the bath is that something goes into.
-        self.sample(tank);
-        let until = self.day.now() + takes;
-        let task = Task {
-            kind,
-            station: self.plan.tanks[tank as usize],
-            load: None,
-            vessel: None,
-        };
-        self.take_hand_for(hand, task, until, NONE);
+        self.sample(day, tank);
+        let until = day.now() + takes;
         if kind == TaskKind::SetUpFilter {
             self.filter = Some(Filtering::Tank(tank));
         }
         if let Some(job) = &mut self.tanks[tank as usize].care {
-            job.hand = hand;
+            job.under_hands = true;
             job.until = until;
         }
-        self.day.move_at(until, Due::Care(tank));
+        Some((kind, until))
     }
 }
 

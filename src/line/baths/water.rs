@@ -1,15 +1,15 @@
 //! Water is made good, and a bath is fit for a load or not.
 
-use super::engine::Engine;
-use super::state::NONE;
+use super::Baths;
 use super::tank::at_least;
+use crate::day::Day;
 use tankday_base::units::{Quantity, Span, Volume};
 use tankday_record::Event;
 
 /// Closer than this to its cut-off a bath is followed exactly.
 const CLOSE: Span = Span::whole_minutes(2);
 
-impl Engine<'_> {
+impl Baths<'_> {
     pub(super) fn full(&self, tank: u32) -> Volume {
         self.heat[tank as usize].full() / tankday_base::bath::water::measuring_density()
     }
@@ -64,38 +64,35 @@ impl Engine<'_> {
     }
 
     /// The heater switches itself off, since there is too little in the tank.
-    pub(super) fn cut_off(&mut self, tank: u32) {
+    pub(super) fn cut_off(&mut self, day: &mut Day<'_>, tank: u32) {
         let station = self.tanks[tank as usize].station;
-        self.day.note(|| Event::CutOff { tank: station });
-        self.switch_off(tank);
+        day.note(|| Event::CutOff { tank: station });
+        self.switch_off(day, tank);
     }
 
     /// Whether hands should top it up now: low, empty, and heated, whether work is to come or not; or so low that it cannot be
     /// heated for work that is to come.
-    pub(super) fn wants_water(&mut self, tank: u32) -> bool {
+    pub(crate) fn wants_water(&mut self, day: &Day<'_>, tank: u32) -> bool {
         let t = &self.tanks[tank as usize];
-        let cut_off = || self.is_cut_off(tank) && (self.expects_load(tank) || self.wool_wants_water(tank));
+        let cut_off =
+            || self.is_cut_off(tank) && (self.expects_load(day, tank) || self.wool_wants_water(day, tank));
         let needed = t.is_on() || (t.care.is_none() && cut_off());
-        if t.topping.is_some()
-            || t.care.is_some()
-            || !t.inside.is_empty()
-            || self.low_mark(tank).is_none()
-            || !needed
-        {
+        if t.topping || t.care.is_some() || !t.inside.is_empty() || self.low_mark(tank).is_none() || !needed {
             return false;
         }
-        let station = t.station.0;
-        if self.stations[station as usize].used > 0 {
-            return false;
-        }
-        self.touch(tank);
+        self.touch(day, tank);
         self.is_low(tank)
     }
 
-    pub(super) fn topped_up(&mut self, tank: u32) {
-        self.day.moved();
-        self.touch(tank);
-        self.sample(tank);
+    /// Hands begin to top it up.
+    pub(crate) fn top_up(&mut self, tank: u32) {
+        self.tanks[tank as usize].topping = true;
+    }
+
+    /// A tank has been topped up.
+    pub(crate) fn topped_up(&mut self, day: &mut Day<'_>, tank: u32) {
+        self.touch(day, tank);
+        self.sample(day, tank);
         let fill = self.full(tank);
         let room = self.shop.air.temperature;
         let t = &mut self.tanks[tank as usize];
@@ -104,28 +101,30 @@ impl Engine<'_> {
         if let Some(chemistry) = &mut t.chemistry {
             chemistry.top_up(missing);
         }
-        let (hand, station) = (t.topping.take(), t.station);
-        self.day.note(|| Event::ToppedUp {
+        t.topping = false;
+        let station = t.station;
+        day.note(|| Event::ToppedUp {
             tank: station,
             volume: missing,
         });
-        if let Some(hand) = hand.filter(|h| *h != NONE) {
-            self.release(hand);
-        }
-        self.renew(tank);
-        self.mark_tank(tank);
-        if self.expects_load(tank) {
-            self.light_again(tank);
+    }
+
+    /// It is full: on it goes.
+    pub(crate) fn full_again(&mut self, day: &mut Day<'_>, tank: u32) {
+        self.renew(day, tank);
+        self.mark_tank(day, tank);
+        if self.expects_load(day, tank) {
+            self.light_again(day, tank);
         }
     }
 
     /// Whether the bath is fit for a load now.
-    pub(super) fn fit(&mut self, tank: u32) -> bool {
+    pub(crate) fn fit(&mut self, day: &Day<'_>, tank: u32) -> bool {
         let t = &self.tanks[tank as usize];
-        if !t.is_on() || t.topping.is_some() || t.care.is_some() {
+        if !t.is_on() || t.topping || t.care.is_some() {
             return false;
         }
-        self.touch(tank);
+        self.touch(day, tank);
         let hot = at_least(
             self.tanks[tank as usize].heat.temperature(),
             self.band(tank).least,

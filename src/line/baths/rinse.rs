@@ -6,26 +6,26 @@
 //!   tub as it brought into the first. The audit follows the water by steps in time, and checks the chance of a
 //!   defect only from below.
 
-use super::engine::{Due, Engine};
-use super::state::NONE;
+use super::Baths;
+use crate::day::Day;
 use tankday_base::bath::Tubs;
-use tankday_base::shop::{Mishap, RinseLimit, Shop, StationId};
+use tankday_base::shop::{Mishap, Mishaps, RinseLimit, Shop, StationId};
 use tankday_base::units::{Moment, Span, Strength, Volume};
-use tankday_record::{Event, Task, TaskKind};
+use tankday_record::{Event, LoadNo};
 
 /// What a load is wet with.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Wet {
+pub(crate) struct Wet {
     /// How much; nothing on what no bath has seen.
-    pub(super) volume: Volume,
+    pub(crate) volume: Volume,
     /// How strong.
-    pub(super) strength: Strength,
+    pub(crate) strength: Strength,
     /// How strong the bath is that it came from.
-    pub(super) bath: Strength,
+    pub(crate) bath: Strength,
 }
 
 impl Wet {
-    pub(super) const DRY: Self = Self {
+    pub(crate) const DRY: Self = Self {
         volume: Volume::ZERO,
         strength: Strength::ZERO,
         bath: Strength::ZERO,
@@ -44,8 +44,8 @@ pub(super) struct RinseRun {
     loads: u32,
     /// Its water is to be renewed.
     due: bool,
-    /// The hands that renew it.
-    renewing: Option<u32>,
+    /// Hands renew it.
+    renewing: bool,
 }
 
 /// Every rinse of a shop, clean, by its station; empty where no station is one.
@@ -59,41 +59,25 @@ pub(super) fn rinses(shop: &Shop) -> Vec<Option<RinseRun>> {
         inside: 0,
         loads: 0,
         due: false,
-        renewing: None,
+        renewing: false,
     };
     shop.stations.iter().map(|s| s.rinse.map(run)).collect()
 }
 
-impl Engine<'_> {
-    fn rinse(&mut self, station: u32) -> Option<(&mut RinseRun, tankday_base::shop::Rinse)> {
+impl Baths<'_> {
+    fn rinse(&mut self, day: &Day<'_>, station: u32) -> Option<(&mut RinseRun, tankday_base::shop::Rinse)> {
         let run = self.rinses.get_mut(station as usize)?.as_mut()?;
         let plan = self.shop.stations[station as usize].rinse?;
         if run.inside > 0 {
-            run.tubs.run(plan.flow, self.day.now() - run.at);
+            run.tubs.run(plan.flow, day.now() - run.at);
         }
-        run.at = self.day.now();
+        run.at = day.now();
         Some((run, plan))
     }
 
-    /// A load has left a bath: it drips, and carries the rest along.
-    pub(super) fn wetted(&mut self, load: u32, bath: Strength) {
-        let volume = self.drag_out(load);
-        self.loads[load].wet = Wet {
-            volume,
-            strength: bath,
-            bath,
-        };
-    }
-
-    /// A load begins a step: if that is a rinse, it passes the tubs; anywhere else it is dried, or rinsed in water that
-    /// nobody counts.
-    pub(super) fn dips(&mut self, load: u32) {
-        let l = &self.loads[load];
-        let (no, wet, station) = (l.no, l.wet, l.station);
-        let Some((run, plan)) = self.rinse(station) else {
-            self.loads[load].wet = Wet::DRY;
-            return;
-        };
+    /// A load begins a step: if that is a rinse, it passes the tubs, and this is what happens to it; none anywhere else.
+    pub(crate) fn dip(&mut self, day: &mut Day<'_>, station: u32, no: LoadNo, wet: &Wet) -> Option<Mishaps> {
+        let (run, plan) = self.rinse(day, station)?;
         let spent = run.due && wet.bath > Strength::ZERO;
         let leaves = run.tubs.dip(wet.volume, wet.strength);
         run.inside += 1;
@@ -109,13 +93,14 @@ impl Engine<'_> {
         let many = plan.renewal.after.is_some_and(|loads| run.loads >= loads);
         run.due |= strong || many;
         let first = run.tubs.first();
+        let mut met = Mishaps::default();
         if spent {
-            self.loads[load].mishaps.add(Mishap::SpentRinse);
+            met.add(Mishap::SpentRinse);
         }
         if plan.is_hot() && wet.bath > Strength::ZERO {
-            self.loads[load].mishaps.add(Mishap::HotRinse);
+            met.add(Mishap::HotRinse);
         }
-        self.day.note(|| Event::Rinsed {
+        day.note(|| Event::Rinsed {
             load: no,
             station: StationId(station),
             brought: wet.volume,
@@ -123,77 +108,60 @@ impl Engine<'_> {
             first,
             last: leaves,
         });
+        Some(met)
     }
 
-    /// A load leaves a station: if that is a rinse, with the water of its last tub.
-    pub(super) fn out_of_rinse(&mut self, load: u32) {
-        let station = self.loads[load].station;
-        let Some((run, _)) = self.rinse(station) else {
-            return;
-        };
-        let strength = run.tubs.last();
+    /// A load leaves a station: if that is a rinse, with the water of its last tub, which is so strong.
+    pub(crate) fn out_of_rinse(&mut self, day: &Day<'_>, station: u32) -> Option<Strength> {
+        let (run, _) = self.rinse(day, station)?;
         run.inside = run.inside.saturating_sub(1);
-        self.loads[load].wet.strength = strength;
+        Some(run.tubs.last())
     }
 
     /// Whether the water of a rinse is being renewed, so that nothing can go in.
-    pub(super) fn is_renewed(&self, station: u32) -> bool {
+    pub(crate) fn is_renewed(&self, station: u32) -> bool {
         let run = self.rinses.get(station as usize).and_then(Option::as_ref);
-        run.is_some_and(|r| r.renewing.is_some())
+        run.is_some_and(|r| r.renewing)
     }
 
-    /// Rinses that hands should renew now, with the time that it takes: due, empty, and work still to come.
-    pub(super) fn spent_rinses(&self) -> Vec<(u32, Span)> {
-        let to_come = self.loads.len() > 0 || self.sources_left > 0;
+    /// Rinses that hands should renew now, with the time that it takes: due, and nothing in them.
+    pub(crate) fn spent_rinses(&self) -> Vec<(u32, Span)> {
         let wants = |(i, run): (usize, &Option<RinseRun>)| {
             let run = run.as_ref()?;
             let plan = self.shop.stations[i].rinse?;
-            let now = run.due && run.inside == 0 && run.renewing.is_none() && to_come;
-            (now && self.stations[i].used == 0).then_some((i as u32, plan.renewal.takes))
+            let now = run.due && run.inside == 0 && !run.renewing;
+            now.then_some((i as u32, plan.renewal.takes))
         };
         self.rinses.iter().enumerate().filter_map(wants).collect()
     }
 
-    /// Hands begin to renew a rinse.
-    pub(super) fn renew_rinse(&mut self, station: u32, hand: u32) {
-        let Some((run, plan)) = self.rinse(station) else {
-            return;
-        };
-        run.renewing = Some(hand);
-        let until = self.day.now() + plan.renewal.takes;
-        let task = Task {
-            kind: TaskKind::Renew,
-            station: StationId(station),
-            load: None,
-            vessel: None,
-        };
-        self.take_hand_for(hand, task, until, NONE);
-        self.day.move_at(until, Due::Renewed(station));
+    /// Hands begin to renew a rinse; says how long that takes.
+    pub(crate) fn renew_rinse(&mut self, day: &Day<'_>, station: u32) -> Option<Span> {
+        let (run, plan) = self.rinse(day, station)?;
+        run.renewing = true;
+        Some(plan.renewal.takes)
     }
 
-    pub(super) fn renewed(&mut self, station: u32) {
-        self.day.moved();
-        let Some((run, _)) = self.rinse(station) else {
+    /// The water of a rinse has been renewed.
+    pub(crate) fn rinse_renewed(&mut self, day: &mut Day<'_>, station: u32) {
+        let Some((run, _)) = self.rinse(day, station) else {
             return;
         };
         run.tubs.renew();
         run.loads = 0;
         run.due = false;
-        let (hand, volume) = (run.renewing.take(), run.tubs.water());
-        self.day.note(|| Event::Renewed {
+        run.renewing = false;
+        let volume = run.tubs.water();
+        day.note(|| Event::Renewed {
             station: StationId(station),
             volume,
         });
-        if let Some(hand) = hand {
-            self.release(hand);
-        }
-        self.day.mark(station);
     }
 
     /// At an opening, water that was used and is renewed by the clock falls due.
-    pub(super) fn rinses_at_opening(&mut self) {
+    pub(crate) fn rinses_at_opening(&mut self, day: &Day<'_>) {
         for station in 0..self.rinses.len() as u32 {
-            if let Some((run, plan)) = self.rinse(station) {
+            if let Some((run, plan)) = self.rinse(day, station) {
                 run.due |= plan.renewal.at_opening && run.loads > 0;
             }
         }

@@ -1,0 +1,100 @@
+//! How long loads would stay that went in together.
+
+use super::Baths;
+use crate::cargo::{Cargo, work};
+use tankday_base::bath::Lid;
+use tankday_base::luck::Spread;
+use tankday_base::shop::{CoatRule, CoatsFrom};
+use tankday_base::units::{CoatWeight, Span};
+
+/// What a dwell that follows from the bath may take longer than foreseen.
+const SLACK: Span = Span::micros(30_000_000);
+
+/// What would go in together.
+pub(crate) struct Together {
+    pub(crate) bulk: [f64; 3],
+    pub(crate) heat: f64,
+    pub(crate) window: (Span, Span),
+}
+
+impl Together {
+    pub(crate) fn of(cargo: &Cargo) -> Self {
+        Self {
+            bulk: cargo.bulk,
+            heat: cargo.heat,
+            window: cargo.window,
+        }
+    }
+
+    pub(crate) fn add(&mut self, cargo: &Cargo) {
+        self.heat += cargo.heat;
+        self.window = (
+            self.window.0.max(cargo.window.0),
+            self.window.1.min(cargo.window.1),
+        );
+    }
+}
+
+impl Baths<'_> {
+    /// How long loads would stay, at most, that went in together now.
+    pub(crate) fn longest_dwell<'l>(
+        &self,
+        tank: u32,
+        with: &Together,
+        loads: impl Iterator<Item = &'l Cargo>,
+    ) -> Span {
+        let recipe = self.recipe(tank);
+        let stay = match &recipe.coat {
+            CoatRule::Time(spread) => at_most(spread),
+            CoatRule::Target(weight) => self.coated_in(tank, *weight, with, loads),
+        };
+        stay.max(recipe.least.max(with.window.0))
+            .min(recipe.most.min(with.window.1))
+    }
+
+    fn coated_in<'l>(
+        &self,
+        tank: u32,
+        weight: CoatWeight,
+        with: &Together,
+        loads: impl Iterator<Item = &'l Cargo>,
+    ) -> Span {
+        let growth = self.growth(tank);
+        let none = CoatsFrom::ALL.map(|from| (from, 0.0_f64));
+        let needs = loads.fold(none, |mut all, cargo| {
+            for (all, other) in all.iter_mut().zip(cargo.needs(&growth, weight)) {
+                all.1 = all.1.max(other.1);
+            }
+            all
+        });
+        let mut bath = self.tanks[tank as usize].heat;
+        bath.set_lid(Lid::Off);
+        bath.add_load(&work(with.bulk[1], with.heat), self.shop.air.temperature);
+        bath.set_growth(Some(&growth));
+        let table = &self.heat[tank as usize];
+        let times = needs.map(|(from, need)| bath.time_until_conversion_on(from, table, need));
+        let time = times
+            .into_iter()
+            .try_fold(Span::ZERO, |longest, t| t.map(|t| longest.max(t)));
+        time.map_or(self.recipe(tank).most, |t| t + SLACK)
+    }
+
+    /// The longest time that a load can take at a tank with somebody there throughout; none where no break is without somebody.
+    pub(crate) fn longest_stretch(&self, tank: u32) -> Option<Span> {
+        self.longest.get(tank as usize).copied()
+    }
+
+    /// The longest dwell in a tank.
+    pub(crate) fn most_dwell(&self, tank: u32) -> Span {
+        self.recipe(tank).most
+    }
+}
+
+/// The longest time that a spread gives; where there is none its mean.
+fn at_most(spread: &Spread) -> Span {
+    match spread {
+        Spread::Uniform { most, .. } | Spread::Triangular { most, .. } => *most,
+        Spread::Readings(all) => all.iter().copied().max().unwrap_or_default(),
+        _ => spread.mean(),
+    }
+}
