@@ -3,7 +3,7 @@
 use crate::prepared::OrderPlan;
 use tankday_base::bath::{Growth, Load as Work, SolidHeat, Substrate, chemistry::DONE};
 use tankday_base::shop::CoatsFrom;
-use tankday_base::units::{Area, CoatWeight, HeatCapacity, Mass, Span};
+use tankday_base::units::{Area, CoatWeight, HeatCapacity, Mass, Span, Strength, Volume};
 
 /// What is in a load, of one lot or of several.
 #[derive(Debug, Clone)]
@@ -94,6 +94,50 @@ impl Cargo {
             (from, own.map(|(on, _)| need(on)).fold(0.0, f64::max))
         })
     }
+}
+
+/// What would go in together.
+pub(super) struct Together {
+    pub(super) bulk: [f64; 3],
+    pub(super) heat: f64,
+    pub(super) window: (Span, Span),
+}
+
+impl Together {
+    pub(super) fn of(cargo: &Cargo) -> Self {
+        Self {
+            bulk: cargo.bulk,
+            heat: cargo.heat,
+            window: cargo.window,
+        }
+    }
+
+    pub(super) fn add(&mut self, cargo: &Cargo) {
+        self.heat += cargo.heat;
+        self.window = (
+            self.window.0.max(cargo.window.0),
+            self.window.1.min(cargo.window.1),
+        );
+    }
+}
+
+/// What a load is wet with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Wet {
+    /// How much; nothing on what no bath has seen.
+    pub(super) volume: Volume,
+    /// How strong.
+    pub(super) strength: Strength,
+    /// How strong the bath is that it came from.
+    pub(super) bath: Strength,
+}
+
+impl Wet {
+    pub(super) const DRY: Self = Self {
+        volume: Volume::ZERO,
+        strength: Strength::ZERO,
+        bath: Strength::ZERO,
+    };
 }
 
 /// Work of a mass, kg, and of mass times heat capacity, J/K.

@@ -1,10 +1,57 @@
 //! What the loop lends its parts: the time, the hours, the calendar of what is due, and the record that is told of it all.
 
-use super::engine::Due;
 use super::shifts::{Away, Mark, Roster, Shifts};
 use crate::kernel::{Agenda, ENDS, Handle};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Event, Looks, Watcher};
+
+/// What can be due.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Due {
+    /// An order of this source comes.
+    Arrival(u32),
+    /// A load has been put in.
+    PutIn(u32),
+    /// The work on a load, or on the group that it leads, is over.
+    Work(u32),
+    /// A load has been taken out.
+    TakenOut(u32),
+    /// A tank has been topped up by these hands.
+    ToppedUp(u32, u32),
+    /// The water of a rinse has been renewed by these hands.
+    Renewed(u32, u32),
+    /// A stage of a tank's care is over that stands by itself.
+    Care(u32),
+    /// Hands are done with a stage of a tank's care.
+    Tended(u32, u32),
+    /// A vessel has settled or is filtered.
+    Vessel(u32),
+    /// Hands are done with a stage in a vessel.
+    VesselTended(u32, u32),
+    /// A time of day at which care is called for.
+    CareClock,
+    /// A bath comes to a threshold.
+    Bath(u32),
+    /// A heater is to be switched on.
+    HeatOn(u32),
+    /// The shop opens, closes, or a break begins or ends.
+    Hours,
+    /// Time to look whether a load has waited long enough for company.
+    Look(u32),
+    /// A load has been held back long enough in this line, or hands have walked.
+    Hold(u32),
+    /// A load that was kept back for want of a place behind the bath may start at this station.
+    Kept(u32),
+    /// A bath is from now on as it was read.
+    Reading(u32),
+    /// A load is ready that was so before anything was simulated.
+    Ready(u32),
+    /// A bath is looked at for the record; changes nothing.
+    Sample(u32),
+}
+
+/// Looking for the record comes last of all at an instant.
+pub(super) const LOOKS: u8 = 255;
 
 /// The present moment of a run. Parts read the time and the hours, put things on the calendar, tell the record, and
 /// mark stations at which something may start; only the loop moves it on.

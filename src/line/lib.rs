@@ -13,36 +13,36 @@
 
 pub mod kernel;
 
-mod ahead;
 mod arrive;
-mod away;
 mod baths;
 mod behind;
 mod cargo;
 mod chance;
-mod charge;
 mod compile;
 mod day;
+mod dispatch;
 mod drag;
 mod engine;
-mod faults;
-mod follow;
-mod hands;
+mod floor;
+mod flow;
 mod life;
 mod lots;
-mod pick;
 mod plan;
 mod prepared;
-mod read;
 mod shifts;
 mod start;
 mod state;
 
 pub use plan::{BathReading, Plan, PlanLot};
 
+use baths::Baths;
 use chance::{Addresses, Chance};
 use compile::Compiled;
+use day::Day;
+use dispatch::Dispatch;
 use engine::Engine;
+use floor::Floor;
+use flow::Flow;
 use shifts::Roster;
 use tankday_base::bath::TankHeat;
 use tankday_base::luck::Luck;
@@ -136,42 +136,15 @@ impl<'a> Line<'a> {
 
     fn run_with(&self, plan: Option<&Plan>, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {
         let stations = self.plan.stations.len();
-        Engine {
-            shop: self.shop,
-            plan: &self.plan,
-            chance: Chance::new(&self.addresses, luck),
-            most_events: watcher.most_events(),
-            day: day::Day::new(&self.roster, stations, watcher),
-            baths: baths::Baths::new(self.shop, &self.plan, &self.heat, &self.longest, plan),
-            follow: plan.map(follow::Following::new),
-            walking: Moment::ZERO,
-            loads: state::Shelf::with_room(plan.map_or(0, |p| p.lots.len())),
-            orders: state::Shelf::default(),
-            next_load: 0,
-            next_order: 0,
-            stamps: 0,
-            come: vec![0; self.plan.orders.len()],
-            sources_left: 0,
-            lines: vec![state::Queue::default(); self.plan.lines.len()],
-            stations: vec![state::Station::default(); stations],
-            hands: vec![
-                state::Hand {
-                    task: None,
-                    until: Moment::ZERO,
-                    load: state::NONE,
-                    at: StationId(0),
-                    free_since: Moment::ZERO,
-                };
-                self.plan.hands as usize
-            ],
-            free_hands: self.plan.hands,
-            done: std::collections::VecDeque::new(),
-            paused: Vec::new(),
-            watched: Vec::new(),
-            scratch: Vec::new(),
-            shared: Vec::new(),
-            events: 0,
-        }
-        .run()
+        let (shop, compiled) = (self.shop, &self.plan);
+        let most_events = watcher.most_events();
+        let chance = Chance::new(&self.addresses, luck);
+        let floor = Floor {
+            plan: compiled,
+            day: Day::new(&self.roster, stations, watcher),
+            flow: Flow::new(compiled, plan, chance),
+            baths: Baths::new(shop, compiled, &self.heat, &self.longest, plan),
+        };
+        Engine::new(floor, Dispatch::new(shop, compiled, plan), most_events).run()
     }
 }

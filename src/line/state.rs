@@ -1,7 +1,6 @@
 //! The line at one moment: loads, orders, stations, hands.
 
-use super::baths::Wet;
-use super::cargo::Cargo;
+use super::cargo::{Cargo, Wet};
 use crate::kernel::Handle;
 use std::collections::VecDeque;
 use tankday_base::shop::Mishaps;

@@ -20,7 +20,7 @@ use super::due::Track;
 use super::stages::{Stage, kind, stage};
 use super::tank::at_least;
 use crate::day::Day;
-use crate::engine::Due;
+use crate::day::Due;
 use crate::kernel::ENDS;
 use tankday_base::bath::Heater;
 use tankday_base::shop::{Chore, StationId};

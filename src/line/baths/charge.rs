@@ -4,7 +4,7 @@ use super::Baths;
 use super::tank::Inside;
 use crate::cargo::Cargo;
 use crate::day::Day;
-use crate::engine::Due;
+use crate::day::Due;
 use crate::kernel::STARTS;
 use tankday_base::luck::Spread;
 use tankday_base::shop::{BathId, CoatRule, CoatsFrom, HeatOff, Trigger};

@@ -2,7 +2,7 @@
 
 use super::Baths;
 use crate::day::Day;
-use crate::engine::Due;
+use crate::day::Due;
 use crate::kernel::ENDS;
 use tankday_base::shop::{BathId, Care, Chore, Reads, Shop, Trigger};
 use tankday_base::units::{Area, Span};

@@ -1,7 +1,7 @@
 //! How long loads would stay that went in together.
 
 use super::Baths;
-use crate::cargo::{Cargo, work};
+use crate::cargo::{Cargo, Together, work};
 use tankday_base::bath::Lid;
 use tankday_base::luck::Spread;
 use tankday_base::shop::{CoatRule, CoatsFrom};
@@ -9,31 +9,6 @@ use tankday_base::units::{CoatWeight, Span};
 
 /// What a dwell that follows from the bath may take longer than foreseen.
 const SLACK: Span = Span::micros(30_000_000);
-
-/// What would go in together.
-pub(crate) struct Together {
-    pub(crate) bulk: [f64; 3],
-    pub(crate) heat: f64,
-    pub(crate) window: (Span, Span),
-}
-
-impl Together {
-    pub(crate) fn of(cargo: &Cargo) -> Self {
-        Self {
-            bulk: cargo.bulk,
-            heat: cargo.heat,
-            window: cargo.window,
-        }
-    }
-
-    pub(crate) fn add(&mut self, cargo: &Cargo) {
-        self.heat += cargo.heat;
-        self.window = (
-            self.window.0.max(cargo.window.0),
-            self.window.1.min(cargo.window.1),
-        );
-    }
-}
 
 impl Baths<'_> {
     /// How long loads would stay, at most, that went in together now.

@@ -8,7 +8,7 @@
 use super::Baths;
 use super::tank::{at_least, midnight};
 use crate::day::Day;
-use crate::engine::Due;
+use crate::day::Due;
 use crate::kernel::ENDS;
 use crate::shifts::Away;
 use tankday_base::bath::{Heater, Lid};

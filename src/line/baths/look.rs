@@ -4,7 +4,7 @@
 use super::Baths;
 use super::tank::{Tank, at_least};
 use crate::day::Day;
-use crate::engine::Due;
+use crate::day::Due;
 use tankday_base::bath::{Bath, Heater, Heating, Lid, TankHeat};
 use tankday_base::units::{Energy, Moment, Span};
 use tankday_record::{BathReadings, BathSample, Event, HeaterState};
@@ -60,7 +60,7 @@ impl Baths<'_> {
 
     fn look_at(&mut self, day: &mut Day<'_>, tank: u32, at: Moment) {
         self.tanks[tank as usize].looked_at = at;
-        day.schedule(at, crate::engine::LOOKS, Due::Sample(tank));
+        day.schedule(at, crate::day::LOOKS, Due::Sample(tank));
     }
 
     pub(crate) fn sample_due(&mut self, day: &mut Day<'_>, tank: u32) {

@@ -30,8 +30,6 @@ mod wool;
 pub(crate) use away::longest;
 pub(crate) use charge::Lifted;
 pub(crate) use due::chore_of;
-pub(crate) use foresee::Together;
-pub(crate) use rinse::Wet;
 pub(crate) use stages::kind;
 pub(crate) use tank::tables;
 

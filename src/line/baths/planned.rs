@@ -6,7 +6,7 @@ use super::stages::kind;
 use super::tank::midnight;
 use crate::compile::Compiled;
 use crate::day::Day;
-use crate::engine::Due;
+use crate::day::Due;
 use crate::kernel::{ENDS, STARTS};
 use crate::plan::{BathReading, Plan, PlanLot};
 use crate::state::NONE;

@@ -7,30 +7,12 @@
 //!   defect only from below.
 
 use super::Baths;
+use crate::cargo::Wet;
 use crate::day::Day;
 use tankday_base::bath::Tubs;
 use tankday_base::shop::{Mishap, Mishaps, RinseLimit, Shop, StationId};
-use tankday_base::units::{Moment, Span, Strength, Volume};
+use tankday_base::units::{Moment, Span, Strength};
 use tankday_record::{Event, LoadNo};
-
-/// What a load is wet with.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Wet {
-    /// How much; nothing on what no bath has seen.
-    pub(crate) volume: Volume,
-    /// How strong.
-    pub(crate) strength: Strength,
-    /// How strong the bath is that it came from.
-    pub(crate) bath: Strength,
-}
-
-impl Wet {
-    pub(crate) const DRY: Self = Self {
-        volume: Volume::ZERO,
-        strength: Strength::ZERO,
-        bath: Strength::ZERO,
-    };
-}
 
 /// The water of one rinse under way.
 #[derive(Debug, Clone)]

@@ -8,7 +8,7 @@ use super::care::Job;
 use super::due::Track;
 use super::{chem, tend};
 use crate::day::Day;
-use crate::engine::Due;
+use crate::day::Due;
 use crate::kernel::{ENDS, Handle};
 use tankday_base::bath::chemistry::Chemistry;
 use tankday_base::bath::tank::Geometry;

@@ -7,7 +7,7 @@ use super::Baths;
 use super::care_hands::pouring;
 use super::tend::{cleared, half_life};
 use crate::day::Day;
-use crate::engine::Due;
+use crate::day::Due;
 use crate::kernel::ENDS;
 use tankday_base::bath::chemistry::Chemistry;
 use tankday_base::bath::settle::time_to_share;

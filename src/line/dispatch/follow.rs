@@ -1,8 +1,10 @@
 //! Following a plan: what may start now, and what must wait for its turn.
 
-use super::engine::{Due, Engine};
-use super::plan::Plan;
-use super::state::{NONE, Waiting};
+use super::Dispatch;
+use crate::day::Due;
+use crate::floor::Floor;
+use crate::plan::Plan;
+use crate::state::{NONE, Waiting};
 use tankday_base::shop::{Keeping, StationId};
 use tankday_base::units::Moment;
 
@@ -46,7 +48,7 @@ impl<'a> Following<'a> {
 
     /// What hands may start now: in a sequence that is kept strictly and leaves nothing out only their next task, as long
     /// as nothing is done again.
-    fn choice(&self) -> Choice {
+    pub(super) fn choice(&self) -> Choice {
         if !self.in_sequence || self.again {
             return Choice::All;
         }
@@ -84,74 +86,49 @@ impl<'a> Following<'a> {
     }
 }
 
-impl Engine<'_> {
-    /// The task that starts a step for a load, if it is planned.
-    pub(super) fn task_of(&self, load: u32, step: u32) -> Option<u32> {
-        let follow = self.follow.as_ref()?;
-        let lot = self.loads[load].lot;
-        if lot == NONE {
-            return None;
-        }
-        let planned = &follow.plan.lots[lot as usize];
-        let with_load = planned.bath_step.is_some_and(|b| step >= b);
-        let head = if with_load {
-            follow.plan.head[lot as usize]
-        } else {
-            lot
-        };
-        Some(follow.plan.task(head, step))
-    }
-
+impl Dispatch<'_> {
     /// Whether no load behind this one in its line can start either. Lines stand in the order of the sequence, and what
     /// has started before stands in front of what has not: where it is not this one's turn, what is next is not behind it.
-    pub(super) fn ends_the_turns(&self, entry: &Waiting) -> bool {
+    pub(super) fn ends_the_turns(&self, floor: &Floor<'_>, entry: &Waiting) -> bool {
         let Some(follow) = self.follow.as_ref().filter(|f| f.in_sequence) else {
             return false;
         };
-        self.task_of(entry.load, entry.step)
+        floor
+            .flow
+            .task_of(entry.load, entry.step)
             .is_some_and(|task| !follow.is_next(task))
     }
 
     /// The place in the sequence, for the waiting line.
-    pub(super) fn planned_key(&self, load: u32, step: u32) -> Option<i64> {
-        let task = self.task_of(load, step)?;
+    pub(super) fn planned_key(&self, floor: &Floor<'_>, load: u32, step: u32) -> Option<i64> {
+        let task = floor.flow.task_of(load, step)?;
         let rank = self.follow.as_ref()?.plan.rank[task as usize];
         (rank != NONE).then_some(i64::from(rank))
     }
 
     /// A load stands in line for a step: it may be held back, or be one of several that go in together.
-    pub(super) fn planned_wait(&mut self, load: u32, step: u32) {
-        let Some(task) = self.task_of(load, step) else {
+    pub(super) fn planned_wait(&mut self, floor: &mut Floor<'_>, load: u32, step: u32) {
+        let Some(task) = floor.flow.task_of(load, step) else {
             return;
         };
-        let coats = self.step_at(load, step).bath.is_some();
-        let line = self.step_at(load, step).line;
-        let lot = self.loads[load].lot;
-        let apart = !coats && self.is_apart(load, step);
+        let here = floor.flow.step_plan(&floor.flow[load], step);
+        let (coats, line) = (here.bath.is_some(), here.line);
+        let lot = floor.flow[load].lot;
+        let apart = !coats && floor.flow.is_apart(load, step);
         let mut hold = Moment::ZERO;
         if let Some(follow) = self.follow.as_mut() {
             if apart || follow.started[task as usize] {
                 follow.again = true;
-                self.baths.starts_again();
+                floor.baths.starts_again();
             }
             if coats {
                 follow.gathered[follow.plan.head[lot as usize] as usize] += 1;
             }
             hold = follow.plan.hold[task as usize];
         }
-        if hold > self.day.now() {
-            self.day.move_at(hold, Due::Hold(line));
+        if hold > floor.day.now() {
+            floor.day.move_at(hold, Due::Hold(line));
         }
-    }
-
-    /// Whether a load is only a part of the planned one from whose bath on it has no tasks of its own.
-    fn is_apart(&self, load: u32, step: u32) -> bool {
-        let Some(follow) = &self.follow else { return false };
-        let l = &self.loads[load];
-        let with_load = follow.plan.lots[l.lot as usize]
-            .bath_step
-            .is_some_and(|b| step >= b);
-        with_load && l.lots < follow.plan.load_size(l.lot)
     }
 
     /// What hands may start now.
@@ -160,78 +137,60 @@ impl Engine<'_> {
     }
 
     /// A load is done and waits to be taken out: it may be held back.
-    pub(super) fn planned_done(&mut self, load: u32) {
-        let (step, station) = (self.loads[load].step, self.loads[load].station);
-        let task = self.task_of(load, step);
+    pub(crate) fn planned_done(&mut self, floor: &mut Floor<'_>, load: u32) {
+        let (step, station) = (floor.flow[load].step, floor.flow[load].station);
+        let task = floor.flow.task_of(load, step);
         let hold = task.and_then(|t| self.follow.as_ref().map(|f| f.plan.hold[t as usize + 1]));
-        if let Some(hold) = hold.filter(|h| *h > self.day.now()) {
+        if let Some(hold) = hold.filter(|h| *h > floor.day.now()) {
             let line = self.plan.stations[station as usize].lines.first().copied();
-            self.day.move_at(hold, Due::Hold(line.unwrap_or(NONE)));
+            floor.day.move_at(hold, Due::Hold(line.unwrap_or(NONE)));
         }
-    }
-
-    fn step_at(&self, load: u32, step: u32) -> &super::compile::StepPlan {
-        &self.plan.routes[self.loads[load].route as usize].steps[step as usize]
     }
 
     /// Whether the plan lets a waiting load start at a station now.
-    pub(super) fn turn_to_start(&mut self, entry: &Waiting, station: u32) -> bool {
+    pub(super) fn turn_to_start(&mut self, floor: &mut Floor<'_>, entry: &Waiting, station: u32) -> bool {
         if self.follow.is_none() && self.shop.walks.is_none() {
             return true;
         }
-        let turn = match (self.task_of(entry.load, entry.step), &self.follow) {
+        let turn = match (floor.flow.task_of(entry.load, entry.step), &self.follow) {
             (Some(task), Some(follow)) => {
-                follow.plan.hold[task as usize] <= self.day.now()
+                follow.plan.hold[task as usize] <= floor.day.now()
                     && follow.is_next(task)
-                    && self.whole(entry, station)
+                    && self.whole(floor, entry, station)
             }
             _ => true,
         };
-        turn && (!self.plan_of(entry).starts_with_hands() || self.hands_there(StationId(station)))
+        turn && (!floor.flow.plan_of(entry).starts_with_hands()
+            || self.hands_there(floor, StationId(station)))
     }
 
     /// Whether the hands may take a load out now.
-    pub(super) fn turn_to_take_out(&mut self, load: u32) -> bool {
+    pub(super) fn turn_to_take_out(&mut self, floor: &mut Floor<'_>, load: u32) -> bool {
         if self.follow.is_none() && self.shop.walks.is_none() {
             return true;
         }
-        let (step, station) = (self.loads[load].step, self.loads[load].station);
-        let must = self.day.away().is_some() && self.plan.stations[station as usize].tank.is_some();
-        let turn = match (self.task_of(load, step), &self.follow) {
+        let (step, station) = (floor.flow[load].step, floor.flow[load].station);
+        let must = floor.day.away().is_some() && self.plan.stations[station as usize].tank.is_some();
+        let turn = match (floor.flow.task_of(load, step), &self.follow) {
             (Some(task), Some(follow)) if !must => {
-                follow.plan.hold[task as usize + 1] <= self.day.now() && follow.is_next(task + 1)
+                follow.plan.hold[task as usize + 1] <= floor.day.now() && follow.is_next(task + 1)
             }
             _ => true,
         };
-        turn && self.hands_there(StationId(station))
+        turn && self.hands_there(floor, StationId(station))
     }
 
     /// Whether all of a load stand before the tank that it is meant for.
-    fn whole(&self, entry: &Waiting, station: u32) -> bool {
+    fn whole(&self, floor: &Floor<'_>, entry: &Waiting, station: u32) -> bool {
         let Some(follow) = &self.follow else { return true };
-        if self.plan_of(entry).bath.is_none() {
+        if floor.flow.plan_of(entry).bath.is_none() {
             return true;
         }
-        let lot = self.loads[entry.load].lot;
+        let lot = floor.flow[entry.load].lot;
         let tank = follow.plan.tank_of(lot);
         (tank == NONE || tank == station)
-            && (self.loads[entry.load].next_lot != NONE
+            && (floor.flow[entry.load].next_lot != NONE
                 || follow.gathered[follow.plan.head[lot as usize] as usize] >= follow.plan.load_size(lot))
-    }
-
-    /// Whether two lots are to go in together; none if the plan does not say.
-    pub(super) fn planned_together(&self, a: u32, b: u32) -> Option<bool> {
-        let follow = self.follow.as_ref()?;
-        let (a, b) = (self.loads[a].lot, self.loads[b].lot);
-        if a == NONE && b == NONE {
-            return None;
-        }
-        Some(a != NONE && b != NONE && follow.plan.head[a as usize] == follow.plan.head[b as usize])
-    }
-
-    /// Whether a plan says when this load goes into its tank.
-    pub(super) fn is_planned(&self, load: u32) -> bool {
-        self.follow.is_some() && self.loads[load].lot != NONE
     }
 
     pub(super) fn follows_strictly(&self) -> bool {
@@ -241,23 +200,23 @@ impl Engine<'_> {
     }
 
     /// A task has begun.
-    pub(super) fn planned_start(&mut self, load: u32, step: u32, out: u32) {
-        let Some(task) = self.task_of(load, step) else {
+    pub(crate) fn planned_start(&mut self, floor: &mut Floor<'_>, load: u32, step: u32, out: u32) {
+        let Some(task) = floor.flow.task_of(load, step) else {
             return;
         };
-        let apart = self.is_apart(load, step);
+        let apart = floor.flow.is_apart(load, step);
         if let Some(follow) = self.follow.as_mut() {
             if apart {
                 follow.again = true;
-                self.baths.starts_again();
+                floor.baths.starts_again();
             }
             follow.start(task + out);
-            self.baths.task_starts(task + out);
+            floor.baths.task_starts(task + out);
         }
     }
 
     /// Whether free hands can stand at a station by now; if not, looks again when they can.
-    fn hands_there(&mut self, station: StationId) -> bool {
+    fn hands_there(&mut self, floor: &mut Floor<'_>, station: StationId) -> bool {
         if self.shop.walks.is_none() {
             return true;
         }
@@ -265,11 +224,11 @@ impl Engine<'_> {
         let free = self.hands.iter().filter(|h| h.task.is_none());
         let there = free.map(|h| h.free_since + walks.between(h.at, station)).min();
         match there {
-            Some(at) if at <= self.day.now() => true,
+            Some(at) if at <= floor.day.now() => true,
             Some(at) => {
                 if self.walking != at {
                     self.walking = at;
-                    self.day.move_at(at, Due::Hold(NONE));
+                    floor.day.move_at(at, Due::Hold(NONE));
                 }
                 false
             }
@@ -278,28 +237,14 @@ impl Engine<'_> {
     }
 
     /// The free hands that stand at a station, or the first.
-    pub(super) fn nearest_hand(&self, station: u32) -> Option<u32> {
+    pub(super) fn nearest_hand(&self, floor: &Floor<'_>, station: u32) -> Option<u32> {
         let walks = &self.shop.walks;
-        let there =
-            |h: &super::state::Hand| h.free_since + walks.between(h.at, StationId(station)) <= self.day.now();
+        let there = |h: &crate::state::Hand| {
+            h.free_since + walks.between(h.at, StationId(station)) <= floor.day.now()
+        };
         self.hands
             .iter()
             .position(|h| h.task.is_none() && there(h))
             .map(|h| h as u32)
-    }
-
-    /// Where hands stand after a task with a load: taking out carries it to the next station.
-    pub(super) fn stands_at(&self, load: u32, taken_out: bool) -> StationId {
-        let l = &self.loads[load];
-        let route = &self.plan.routes[l.route as usize];
-        let here = StationId(l.station);
-        if !taken_out {
-            return here;
-        }
-        let done = l.done | 1 << l.step;
-        let next =
-            (0..route.steps.len()).find(|&s| done & (1 << s) == 0 && route.steps[s].before & !done == 0);
-        next.and_then(|s| self.plan.lines[route.steps[s].line as usize].first().copied())
-            .unwrap_or(here)
     }
 }

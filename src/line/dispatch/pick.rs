@@ -1,110 +1,111 @@
 //! What free hands turn to: everything that they may do now, in the order of its rank.
 
-use super::engine::Engine;
+use super::Dispatch;
 use super::follow::Choice;
-use super::start::{FEED, MUST, Pick, REST, Rank};
-use super::state::Waiting;
+use super::{FEED, MUST, Pick, REST, Rank};
+use crate::floor::Floor;
+use crate::state::Waiting;
 use tankday_base::shop::{AtBreak, Hands, HandsFirst, NextLoad};
 use tankday_base::units::Moment;
 
-impl Engine<'_> {
+impl Dispatch<'_> {
     /// Hands in the order in which they were asked for.
-    pub(super) fn first_asked(&mut self) -> Option<(Pick, Rank)> {
-        if !self.day.on_duty() {
-            return self.out_of_bath();
+    pub(super) fn first_asked(&mut self, floor: &mut Floor<'_>) -> Option<(Pick, Rank)> {
+        if !floor.day.on_duty() {
+            return self.out_of_bath(floor);
         }
         let mut best: Option<(Pick, Rank)> = None;
         if let Some(&load) = self.done.front() {
-            best = Some((Pick::TakeOut(0), (REST, self.loads[load].asked.in_micros(), 0)));
+            best = Some((Pick::TakeOut(0), (REST, floor.flow[load].asked.in_micros(), 0)));
         }
         for (i, &load) in self.paused.iter().enumerate() {
             better(
                 &mut best,
                 Pick::Resume(i),
-                (REST, self.loads[load].asked.in_micros(), 0),
+                (REST, floor.flow[load].asked.in_micros(), 0),
             );
         }
         for station in 0..self.plan.stations.len() as u32 {
-            if !self.plan.stations[station as usize].with_hands || !self.has_place(station) {
+            if !self.plan.stations[station as usize].with_hands || !self.has_place(floor, station) {
                 continue;
             }
-            if let Some((line, at, _)) = self.best_of_station(station, None) {
+            if let Some((line, at, _)) = self.best_of_station(floor, station, None) {
                 let since = self.lines[line as usize].0[at].since;
                 let asked = since.max(self.stations[station as usize].free_since).in_micros();
                 better(&mut best, Pick::Start { station, line, at }, (REST, asked, 1));
             }
         }
-        self.offer_care(&mut best);
+        self.offer_care(floor, &mut best);
         best
     }
 
     /// What is done in a bath while nobody should be away from it.
-    fn out_of_bath(&self) -> Option<(Pick, Rank)> {
-        self.day.away()?;
+    fn out_of_bath(&self, floor: &Floor<'_>) -> Option<(Pick, Rank)> {
+        floor.day.away()?;
         let in_bath = |load: &u32| {
-            let station = self.loads[*load].station as usize;
+            let station = floor.flow[*load].station as usize;
             self.plan.stations[station].tank.is_some()
         };
         let at = self.done.iter().position(in_bath)?;
-        let asked = self.loads[self.done[at]].asked.in_micros();
+        let asked = floor.flow[self.done[at]].asked.in_micros();
         Some((Pick::TakeOut(at), (MUST, asked, 0)))
     }
 
     /// The best of everything that hands may turn to.
-    pub(super) fn most_urgent(&mut self) -> Option<(Pick, Rank)> {
+    pub(super) fn most_urgent(&mut self, floor: &mut Floor<'_>) -> Option<(Pick, Rank)> {
         let mut best: Option<(Pick, Rank)> = None;
         for i in 0..self.done.len() {
             let load = self.done[i];
-            if !self.turn_to_take_out(load) {
+            if !self.turn_to_take_out(floor, load) {
                 continue;
             }
-            let latest = self.loads[load].latest;
+            let latest = floor.flow[load].latest;
             let class = if latest < Moment::NEVER { MUST } else { REST };
             let key = if class == MUST {
                 latest
             } else {
-                self.loads[load].due
+                floor.flow[load].due
             };
-            let rank = (class, key.in_micros(), self.loads[load].asked.in_micros());
-            let place = self.loads[load].station as usize;
-            if self.allowed(class, latest, self.plan.stations[place].tank.is_some())
+            let rank = (class, key.in_micros(), floor.flow[load].asked.in_micros());
+            let place = floor.flow[load].station as usize;
+            if self.allowed(floor, class, latest, self.plan.stations[place].tank.is_some())
                 && (class == MUST
                     || self.follows_strictly()
-                    || self.leaves_time(self.step_of(load).chain, false, None))
+                    || self.leaves_time(floor, floor.flow.step_of(load).chain, false, None))
             {
                 better(&mut best, Pick::TakeOut(i), rank);
             }
         }
-        if self.day.on_duty() {
+        if floor.day.on_duty() {
             for i in 0..self.paused.len() {
-                let asked = self.loads[self.paused[i]].asked.in_micros();
+                let asked = floor.flow[self.paused[i]].asked.in_micros();
                 better(&mut best, Pick::Resume(i), (REST, i64::MIN, asked));
             }
-            self.offer_care(&mut best);
+            self.offer_care(floor, &mut best);
         }
-        self.offer_starts(&mut best);
+        self.offer_starts(floor, &mut best);
         best
     }
 
     /// What may start at the stations.
-    fn offer_starts(&mut self, best: &mut Option<(Pick, Rank)>) {
+    fn offer_starts(&mut self, floor: &mut Floor<'_>, best: &mut Option<(Pick, Rank)>) {
         let plan = self.plan;
         let choice = self.choice();
         for station in 0..plan.stations.len() as u32 {
             let here = &plan.stations[station as usize];
-            if !here.with_hands || !self.has_place(station) {
+            if !here.with_hands || !self.has_place(floor, station) {
                 continue;
             }
             let only = match choice {
                 Choice::All => None,
                 Choice::Line(line) if here.lines.contains(&line) => Some(line),
                 _ => {
-                    debug_assert!(self.best_of_station(station, None).is_none());
+                    debug_assert!(self.best_of_station(floor, station, None).is_none());
                     continue;
                 }
             };
-            let found = self.best_of_station(station, only);
-            debug_assert_eq!(found, self.best_of_station(station, None));
+            let found = self.best_of_station(floor, station, only);
+            debug_assert_eq!(found, self.best_of_station(floor, station, None));
             if let Some((line, at, rank)) = found {
                 better(best, Pick::Start { station, line, at }, rank);
             }
@@ -112,36 +113,41 @@ impl Engine<'_> {
     }
 
     /// The load that would start next at a station under hands, if need be from one line only.
-    pub(super) fn best_of_station(&mut self, station: u32, only: Option<u32>) -> Option<(u32, usize, Rank)> {
+    fn best_of_station(
+        &mut self,
+        floor: &mut Floor<'_>,
+        station: u32,
+        only: Option<u32>,
+    ) -> Option<(u32, usize, Rank)> {
         let plan = self.plan;
         let mut best: Option<(u32, usize, Rank)> = None;
         for &line in &plan.stations[station as usize].lines {
             if !plan.line_hands[line as usize] || only.is_some_and(|o| o != line) {
                 continue;
             }
-            self.drop_stale(line);
+            self.drop_stale(floor, line);
             let mut tries = self.tries();
             for at in 0..self.lines[line as usize].0.len() {
                 let entry = self.lines[line as usize].0[at];
-                if self.never_takes(station, &entry) {
+                if self.never_takes(floor, station, &entry) {
                     continue;
                 }
                 if tries == 0 {
                     break;
                 }
                 tries -= 1;
-                if !self.fresh(&entry) || !self.plan_of(&entry).starts_with_hands() {
+                if !floor.flow.fresh(&entry) || !floor.flow.plan_of(&entry).starts_with_hands() {
                     continue;
                 }
-                if !self.turn_to_start(&entry, station) {
-                    if self.ends_the_turns(&entry) {
-                        debug_assert!(self.none_behind(line, at, station));
+                if !self.turn_to_start(floor, &entry, station) {
+                    if self.ends_the_turns(floor, &entry) {
+                        debug_assert!(self.none_behind(floor, line, at, station));
                         break;
                     }
                     continue;
                 }
-                let rank = self.rank(&entry, station);
-                if best.is_none_or(|b| rank < b.2) && self.may_start(&entry, rank, station, line, at) {
+                let rank = self.rank(floor, &entry, station);
+                if best.is_none_or(|b| rank < b.2) && self.may_start(floor, &entry, rank, station, line, at) {
                     best = Some((line, at, rank));
                 }
             }
@@ -150,17 +156,17 @@ impl Engine<'_> {
     }
 
     /// Whether it is the turn of no load that stands behind one in a line. For checking.
-    fn none_behind(&mut self, line: u32, at: usize, station: u32) -> bool {
+    fn none_behind(&mut self, floor: &mut Floor<'_>, line: u32, at: usize, station: u32) -> bool {
         (at + 1..self.lines[line as usize].0.len()).all(|at| {
             let entry = self.lines[line as usize].0[at];
-            !self.fresh(&entry)
-                || !self.plan_of(&entry).starts_with_hands()
-                || !self.turn_to_start(&entry, station)
+            !floor.flow.fresh(&entry)
+                || !floor.flow.plan_of(&entry).starts_with_hands()
+                || !self.turn_to_start(floor, &entry, station)
         })
     }
 
-    pub(super) fn rank(&self, entry: &Waiting, station: u32) -> Rank {
-        let step = self.plan_of(entry);
+    fn rank(&self, floor: &Floor<'_>, entry: &Waiting, station: u32) -> Rank {
+        let step = floor.flow.plan_of(entry);
         let since = entry.since.in_micros();
         if self.plan.rules.hands == HandsFirst::InOrderAsked && self.follow.is_none() {
             return (REST, entry.key, since);
@@ -168,14 +174,14 @@ impl Engine<'_> {
         if step.wet() && step.bath.is_none() {
             return (MUST, entry.latest.in_micros(), since);
         }
-        if self.is_pinned(entry) {
+        if floor.flow.is_pinned(entry) {
             return (MUST, i64::MIN, since);
         }
-        if self.is_planned(entry.load) {
+        if floor.flow.is_planned(entry.load) {
             return (FEED, entry.key, since);
         }
         let strange = self.plan.rules.next == NextLoad::SameRouteTogether
-            && self.stations[station as usize].last_route != self.loads[entry.load].route;
+            && self.stations[station as usize].last_route != floor.flow[entry.load].route;
         let key = if strange {
             entry.key.saturating_add(i64::MAX / 4)
         } else {
@@ -184,62 +190,63 @@ impl Engine<'_> {
         (if step.bath.is_some() { FEED } else { REST }, key, since)
     }
 
-    pub(super) fn may_start(
+    fn may_start(
         &mut self,
+        floor: &mut Floor<'_>,
         entry: &Waiting,
         rank: Rank,
         station: u32,
         line: u32,
         at: usize,
     ) -> bool {
-        if self.is_pinned(entry) {
+        if floor.flow.is_pinned(entry) {
             return true;
         }
-        if !self.allowed(rank.0, entry.latest, false) || !self.may_enter(station, line, at) {
+        if !self.allowed(floor, rank.0, entry.latest, false) || !self.may_enter(floor, station, line, at) {
             return false;
         }
         if rank.0 == MUST || (self.plan.rules.hands == HandsFirst::InOrderAsked && self.follow.is_none()) {
             return true;
         }
-        let step = self.plan_of(entry);
+        let step = floor.flow.plan_of(entry);
         let pausable = step.hands == Hands::Throughout && step.at_break == AtBreak::Pause;
         let (time, put_in) = (step.hands_at_start(), step.put_in);
-        let promise = self.promise_of(entry, put_in, station);
-        self.before_closing(time, pausable, promise)
-            && (self.follows_strictly() || self.leaves_time(time, pausable, promise))
+        let promise = self.promise_of(floor, entry, put_in, station);
+        self.before_closing(floor, time, pausable, promise)
+            && (self.follows_strictly() || self.leaves_time(floor, time, pausable, promise))
     }
 
-    fn offer_bath_care(&mut self, best: &mut Option<(Pick, Rank)>) {
+    fn offer_bath_care(&mut self, floor: &mut Floor<'_>, best: &mut Option<(Pick, Rank)>) {
         for tank in 0..self.plan.tanks.len() as u32 {
-            let takes = self.baths.care_in_time(&self.day, tank);
-            if takes.is_some_and(|takes| self.leaves_time(takes, false, None)) {
+            let takes = floor.baths.care_in_time(&floor.day, tank);
+            if takes.is_some_and(|takes| self.leaves_time(floor, takes, false, None)) {
                 better(best, Pick::Care(tank), (FEED, i64::MIN, i64::from(tank)));
             }
         }
         for vessel in 0..self.shop.vessels.len() as u32 {
-            let takes = self.baths.vessel_in_time(&self.day, vessel);
-            if takes.is_some_and(|takes| self.leaves_time(takes, false, None)) {
+            let takes = floor.baths.vessel_in_time(&floor.day, vessel);
+            if takes.is_some_and(|takes| self.leaves_time(floor, takes, false, None)) {
                 better(best, Pick::Vessel(vessel), (FEED, i64::MIN, i64::from(vessel)));
             }
         }
     }
 
-    pub(super) fn offer_care(&mut self, best: &mut Option<(Pick, Rank)>) {
-        self.offer_bath_care(best);
+    fn offer_care(&mut self, floor: &mut Floor<'_>, best: &mut Option<(Pick, Rank)>) {
+        self.offer_bath_care(floor, best);
         for tank in 0..self.plan.tanks.len() as u32 {
             let empty = self.stations[self.plan.tanks[tank as usize].index()].used == 0;
             if empty
-                && self.baths.wants_water(&self.day, tank)
-                && self.leaves_time(self.plan.rules.top_up.takes, false, None)
+                && floor.baths.wants_water(&floor.day, tank)
+                && self.leaves_time(floor, self.plan.rules.top_up.takes, false, None)
             {
                 better(best, Pick::TopUp(tank), (FEED, i64::MIN, i64::from(tank)));
             }
         }
-        if self.loads.len() == 0 && self.sources_left == 0 {
+        if floor.flow.under_way() == 0 && !floor.flow.more_to_come() {
             return;
         }
-        for (station, takes) in self.baths.spent_rinses() {
-            if self.stations[station as usize].used == 0 && self.leaves_time(takes, false, None) {
+        for (station, takes) in floor.baths.spent_rinses() {
+            if self.stations[station as usize].used == 0 && self.leaves_time(floor, takes, false, None) {
                 better(best, Pick::Renew(station), (FEED, i64::MIN, i64::from(station)));
             }
         }

@@ -1,0 +1,190 @@
+//! Orders come and become loads.
+
+use super::Flow;
+use crate::cargo::Cargo;
+use crate::cargo::Wet;
+use crate::day::Day;
+use crate::day::Due;
+use crate::kernel::STARTS;
+use crate::state::{Load, NONE, Order, Phase, Place};
+use tankday_base::shop::{Arrival, OrderId};
+use tankday_base::units::{Moment, Span};
+use tankday_record::{Event, LoadNo, OrderNo};
+
+/// An order that has come.
+pub(crate) struct Arrived {
+    order: u32,
+    no: OrderNo,
+    pub(crate) nth: u32,
+    pub(crate) pieces: u32,
+    /// Whether its source will bring another.
+    pub(crate) goes_on: bool,
+}
+
+impl Flow<'_> {
+    /// Puts the first arrival of a source on the calendar; says whether there is one.
+    pub(crate) fn expect_first(&mut self, day: &mut Day<'_>, source: u32) -> bool {
+        let first = match &self.plan.orders[source as usize].arrival {
+            Arrival::At(at) => Some(*at),
+            Arrival::Every { from, .. } => self.next_of_stream(source, *from),
+        };
+        if let Some(at) = first {
+            self.sources_left += 1;
+            day.schedule(at, STARTS, Due::Arrival(source));
+        }
+        first.is_some()
+    }
+
+    /// An order comes, and the next of its source is put on the calendar.
+    pub(crate) fn arrives(&mut self, day: &mut Day<'_>, source: u32) -> Arrived {
+        self.come[source as usize] += 1;
+        let nth = self.come[source as usize];
+        let next = self.next_of_stream(source, day.now());
+        match next {
+            Some(at) => {
+                day.schedule(at, STARTS, Due::Arrival(source));
+            }
+            None => self.sources_left -= 1,
+        }
+        let plan = &self.plan.orders[source as usize];
+        let no = OrderNo(self.next_order);
+        self.next_order += 1;
+        let pieces = match &plan.arrival {
+            Arrival::Every { fewest, .. } if *fewest < plan.count => {
+                self.chance.pieces(*fewest, plan.count, source, nth)
+            }
+            _ => plan.count,
+        };
+        let order = self.orders.add(Order { no, left: pieces });
+        day.note(|| Event::OrderArrives {
+            order: no,
+            source: OrderId(source),
+            nth,
+            pieces,
+        });
+        Arrived {
+            order,
+            no,
+            nth,
+            pieces,
+            goes_on: next.is_some(),
+        }
+    }
+
+    fn next_of_stream(&self, source: u32, last: Moment) -> Option<Moment> {
+        let Arrival::Every {
+            gap,
+            until,
+            most,
+            only,
+            ..
+        } = &self.plan.orders[source as usize].arrival
+        else {
+            return None;
+        };
+        let nth = self.come[source as usize];
+        if nth >= *most {
+            return None;
+        }
+        let at = after(last, self.chance.gap(gap, source, nth), only)?;
+        (at < *until).then_some(at)
+    }
+
+    pub(crate) fn make_load(
+        &mut self,
+        day: &mut Day<'_>,
+        source: u32,
+        come: &Arrived,
+        (lot, pieces): (u32, u32),
+    ) -> u32 {
+        let plan = &self.plan.orders[source as usize];
+        let route = &self.plan.routes[plan.route as usize];
+        let no = LoadNo(self.next_load);
+        self.next_load += 1;
+        let stamp = self.next_stamp();
+        let nth = come.nth;
+        let planned = self.written.map(|p| p.lot_of(source, nth, lot));
+        let own = planned.filter(|l| *l != NONE);
+        let noted = self.written.zip(own).map(|(p, l)| &p.lots[l as usize]);
+        let (past, past_until) = noted.map_or((0, Moment::NEVER), |l| (l.past, l.past_until));
+        let load = self.loads.add(Load {
+            no,
+            order: come.order,
+            source,
+            lot: planned.unwrap_or(NONE),
+            lot_pieces: pieces,
+            next_lot: NONE,
+            lots: 1,
+            route: plan.route,
+            part: plan.part,
+            done: route.skip[plan.part as usize] | past,
+            stamp,
+            tries: 0,
+            luck: self.chance.load(source, nth, lot),
+            cargo: Cargo::of(plan, self.plan.surfaces[plan.part as usize], pieces),
+            mishaps: plan.brings,
+            brings: plan.brings,
+            wet: Wet::DRY,
+            due: plan.due_after.map_or(Moment::NEVER, |d| day.now() + d),
+            ended: past_until,
+            coated: Moment::NEVER,
+            step: NONE,
+            station: NONE,
+            place: Place::None,
+            phase: Phase::Waiting,
+            begun: day.now(),
+            planned: Span::ZERO,
+            left: Span::ZERO,
+            latest: Moment::NEVER,
+            asked: day.now(),
+            until: Moment::NEVER,
+            kept: 0,
+            look: Moment::NEVER,
+            wake: None,
+            hand: NONE,
+            group: 0,
+            next_in_group: NONE,
+        });
+        day.note(|| Event::LoadMade {
+            load: no,
+            order: come.no,
+            pieces,
+        });
+        load
+    }
+}
+
+/// A moment later by a gap that runs only in some stretches, all the time if there are none; never behind the last.
+fn after(last: Moment, gap: Span, only: &[(Moment, Moment)]) -> Option<Moment> {
+    if only.is_empty() {
+        return Some(last + gap);
+    }
+    let mut left = gap;
+    let next = only.partition_point(|(_, to)| *to <= last);
+    for (from, to) in only.iter().skip(next) {
+        let start = last.max(*from);
+        if left <= *to - start {
+            return Some(start + left);
+        }
+        left -= *to - start;
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::after;
+    use tankday_base::units::{Moment, Span};
+
+    #[test]
+    fn a_gap_runs_only_in_its_stretches() {
+        let at = |h: i64| Moment::ZERO + Span::whole_minutes(60 * h);
+        let hours = |h: i64| Span::whole_minutes(60 * h);
+        let days = [(at(8), at(16)), (at(32), at(40))];
+        assert_eq!(after(at(0), hours(2), &days), Some(at(10)));
+        assert_eq!(after(at(15), hours(2), &days), Some(at(33)));
+        assert_eq!(after(at(20), hours(8), &days), Some(at(40)));
+        assert_eq!(after(at(39), hours(2), &days), None);
+        assert_eq!(after(at(39), hours(2), &[]), Some(at(41)));
+    }
+}

@@ -1,0 +1,81 @@
+//! What happens to a load by luck and on its way: what it carries along, what inspection finds.
+
+use super::Flow;
+use crate::cargo::Wet;
+use crate::day::Day;
+use tankday_base::luck::Spread;
+use tankday_base::shop::Mishap;
+use tankday_base::units::{Quantity, Share, Span, Strength, Volume};
+use tankday_record::Event;
+
+impl Flow<'_> {
+    /// How long a load takes for its present step, by luck.
+    pub(crate) fn time(&self, load: u32, spread: &Spread) -> Span {
+        let l = &self.loads[load];
+        self.chance.time(spread, l.route, l.step, l.luck, l.tries)
+    }
+
+    /// Liquid that leaves the bath with a load at its present step, by the surfaces of its pieces, how they drain and
+    /// how long they drip.
+    pub(crate) fn drag_out(&self, load: u32) -> Volume {
+        Volume::from_base(self.loads[load].cargo.drags * self.step_of(load).drips)
+    }
+
+    /// A load has left a bath: it drips, and carries the rest along.
+    pub(crate) fn wetted(&mut self, load: u32, bath: Strength) {
+        let volume = self.drag_out(load);
+        self.loads[load].wet = Wet {
+            volume,
+            strength: bath,
+            bath,
+        };
+    }
+
+    /// A wet load waited longer than it should.
+    pub(crate) fn waited(&mut self, load: u32, step: u32) {
+        let route = &self.plan.routes[self.loads[load].route as usize];
+        let here = &route.steps[step as usize];
+        let coated = self.loads[load].done & route.coats;
+        if route.coats & (1 << step) != 0 {
+            return;
+        }
+        if coated & here.after != 0 {
+            self.loads[load].mishaps.add(Mishap::DriedOn);
+        } else if coated & here.before != 0 {
+            self.loads[load].mishaps.add(Mishap::Waited);
+        }
+    }
+
+    /// Whether inspection fails a load, and what it finds.
+    pub(crate) fn fails_inspection(&mut self, day: &mut Day<'_>, load: u32) -> bool {
+        let Some(retry) = self.step_of(load).retry else {
+            return false;
+        };
+        let Some(odds) = retry.odds else {
+            return self.fails(load, retry.share);
+        };
+        let happened = self.loads[load].mishaps;
+        let chance = odds.chance(Share::fraction(retry.share), happened);
+        if !self.fails(load, chance.in_fraction()) {
+            return false;
+        }
+        let (no, step) = (self.loads[load].no, self.step_ref(load));
+        day.note(|| Event::Found {
+            load: no,
+            step,
+            defect: odds.defect(happened),
+            chance,
+        });
+        true
+    }
+
+    fn fails(&mut self, load: u32, share: f64) -> bool {
+        let l = &mut self.loads[load];
+        let tries = l.tries;
+        let failed = self.chance.fails(share, l.route, l.step, l.luck, tries);
+        if failed {
+            l.tries += 1;
+        }
+        failed
+    }
+}
