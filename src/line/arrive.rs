@@ -3,12 +3,13 @@
 use super::engine::Engine;
 use super::flow::Arrived;
 use super::lots::lots;
+use tankday_base::shop::OrderId;
 
 impl Engine<'_> {
-    pub(super) fn arrive(&mut self, source: u32) {
+    pub(super) fn arrive(&mut self, source: OrderId) {
         let come = self.floor.flow.arrives(&mut self.floor.day, source);
         self.floor.baths.stream_goes_on(source, come.goes_on);
-        let plan = &self.plan.orders[source as usize];
+        let plan = &self.plan.orders[source];
         let planned: Vec<(u32, u32)> = self.floor.flow.planned_lots(source, come.nth);
         if !planned.is_empty() {
             for lot in planned {
@@ -25,7 +26,7 @@ impl Engine<'_> {
         }
     }
 
-    fn make_load(&mut self, source: u32, come: &Arrived, lot: (u32, u32)) {
+    fn make_load(&mut self, source: OrderId, come: &Arrived, lot: (u32, u32)) {
         let load = self.floor.flow.make_load(&mut self.floor.day, source, come, lot);
         self.floor.coming(load, 1);
         self.go_on(load);

@@ -1,7 +1,9 @@
 //! What the loop lends its parts: the time, the hours, the calendar of what is due, and the record that is told of it all.
 
 use super::shifts::{Away, Mark, Roster, Shifts};
+use crate::ids::{HandIx, LineIx, LoadIx, Of, TankIx};
 use crate::kernel::{Agenda, ENDS, Handle};
+use tankday_base::shop::{OrderId, StationId, VesselId};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Event, Looks, Watcher};
 
@@ -9,45 +11,45 @@ use tankday_record::{Event, Looks, Watcher};
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Due {
     /// An order of this source comes.
-    Arrival(u32),
+    Arrival(OrderId),
     /// A load has been put in.
-    PutIn(u32),
+    PutIn(LoadIx),
     /// The work on a load, or on the group that it leads, is over.
-    Work(u32),
+    Work(LoadIx),
     /// A load has been taken out.
-    TakenOut(u32),
+    TakenOut(LoadIx),
     /// A tank has been topped up by these hands.
-    ToppedUp(u32, u32),
+    ToppedUp(TankIx, HandIx),
     /// The water of a rinse has been renewed by these hands.
-    Renewed(u32, u32),
+    Renewed(StationId, HandIx),
     /// A stage of a tank's care is over that stands by itself.
-    Care(u32),
+    Care(TankIx),
     /// Hands are done with a stage of a tank's care.
-    Tended(u32, u32),
+    Tended(TankIx, HandIx),
     /// A vessel has settled or is filtered.
-    Vessel(u32),
+    Vessel(VesselId),
     /// Hands are done with a stage in a vessel.
-    VesselTended(u32, u32),
+    VesselTended(VesselId, HandIx),
     /// A time of day at which care is called for.
     CareClock,
     /// A bath comes to a threshold.
-    Bath(u32),
+    Bath(TankIx),
     /// A heater is to be switched on.
-    HeatOn(u32),
+    HeatOn(TankIx),
     /// The shop opens, closes, or a break begins or ends.
     Hours,
     /// Time to look whether a load has waited long enough for company.
-    Look(u32),
+    Look(StationId),
     /// A load has been held back long enough in this line, or hands have walked.
-    Hold(u32),
+    Hold(Option<LineIx>),
     /// A load that was kept back for want of a place behind the bath may start at this station.
-    Kept(u32),
+    Kept(StationId),
     /// A bath is from now on as it was read.
     Reading(u32),
     /// A load is ready that was so before anything was simulated.
-    Ready(u32),
+    Ready(LoadIx),
     /// A bath is looked at for the record; changes nothing.
-    Sample(u32),
+    Sample(TankIx),
 }
 
 /// Looking for the record comes last of all at an instant.
@@ -62,8 +64,8 @@ pub(super) struct Day<'a> {
     /// Events pending that move a load.
     moving: u32,
     /// Stations where something may start without hands, and for each whether it is among them.
-    marked: Vec<u32>,
-    is_marked: Vec<bool>,
+    marked: Vec<StationId>,
+    is_marked: Of<StationId, bool>,
     watcher: &'a mut dyn Watcher,
     /// What the watcher wants to see, asked once.
     looks: Looks,
@@ -80,7 +82,7 @@ impl<'a> Day<'a> {
             shifts: Shifts::new(roster),
             moving: 0,
             marked: Vec::new(),
-            is_marked: vec![false; stations],
+            is_marked: Of::same(false, stations),
             looks: watcher.looks(),
             watcher,
             last_work: Moment::ZERO,
@@ -131,9 +133,9 @@ impl<'a> Day<'a> {
     }
 
     /// A station where something may start.
-    pub(super) fn take_marked(&mut self) -> Option<u32> {
+    pub(super) fn take_marked(&mut self) -> Option<StationId> {
         let station = self.marked.pop()?;
-        self.is_marked[station as usize] = false;
+        self.is_marked[station] = false;
         Some(station)
     }
 
@@ -176,8 +178,8 @@ impl Day<'_> {
 
     /// Remembers that something may start at a station.
     #[inline]
-    pub(super) fn mark(&mut self, station: u32) {
-        if !std::mem::replace(&mut self.is_marked[station as usize], true) {
+    pub(super) fn mark(&mut self, station: StationId) {
+        if !std::mem::replace(&mut self.is_marked[station], true) {
             self.marked.push(station);
         }
     }

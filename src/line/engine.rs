@@ -129,9 +129,9 @@ impl Engine<'_> {
             }
             Due::Hold(line) => {
                 self.floor.day.moved();
-                if line != NONE {
-                    for i in 0..self.plan.lines[line as usize].len() {
-                        self.floor.day.mark(self.plan.lines[line as usize][i].0);
+                if let Some(line) = line {
+                    for i in 0..self.plan.lines[line].len() {
+                        self.floor.day.mark(self.plan.lines[line][i]);
                     }
                 }
             }
@@ -147,7 +147,7 @@ impl Engine<'_> {
     /// Begins a run: tanks as they stand, orders and hours on the calendar.
     pub(super) fn begin_run(&mut self) {
         self.floor.day.expect_hours();
-        for source in 0..self.plan.orders.len() as u32 {
+        for source in self.plan.orders.ids() {
             let floor = &mut self.floor;
             let comes = floor.flow.expect_first(&mut floor.day, source);
             floor.baths.stream_goes_on(source, comes);

@@ -11,6 +11,7 @@ use super::cargo::Wet;
 use super::compile::Compiled;
 use super::day::Day;
 use super::flow::Flow;
+use crate::ids::{LoadIx, TankIx};
 use tankday_base::units::Span;
 use tankday_record::{Breach, Event};
 
@@ -25,7 +26,7 @@ pub(super) struct Floor<'a> {
 impl Floor<'_> {
     /// A load has gone into a bath: what it meets there. All that happened before is forgotten, but for what its parts
     /// bring with them.
-    pub(super) fn meets_bath(&mut self, tank: u32, load: u32) {
+    pub(super) fn meets_bath(&mut self, tank: TankIx, load: LoadIx) {
         if self.plan.inspects {
             let l = &mut self.flow[load];
             l.mishaps = self.baths.meets(tank, &l.cargo, l.brings);
@@ -33,7 +34,7 @@ impl Floor<'_> {
     }
 
     /// A load has left a bath.
-    pub(super) fn left_bath(&mut self, tank: u32, load: u32) {
+    pub(super) fn left_bath(&mut self, tank: TankIx, load: LoadIx) {
         if self.plan.inspects {
             let l = &mut self.flow[load];
             let stayed = self.day.now() - l.begun;
@@ -43,23 +44,23 @@ impl Floor<'_> {
     }
 
     /// Counts a load among those that will still come to a bath.
-    pub(super) fn coming(&mut self, load: u32, change: i32) {
+    pub(super) fn coming(&mut self, load: LoadIx, change: i32) {
         let l = &self.flow[load];
         let (plan, looks, source) = (self.plan, l.cargo.looks, l.source);
-        let route = &plan.routes[l.route as usize];
+        let route = &plan.routes[l.route];
         let mut left = route.coats & !l.done;
         while left != 0 {
             let step = left.trailing_zeros() as usize;
             left &= left - 1;
             if let Some(bath) = route.steps[step].bath {
-                let takes = &plan.orders[source as usize].takes;
+                let takes = &plan.orders[source].takes;
                 self.baths.coming_to(&mut self.day, bath, takes, !looks, change);
             }
         }
     }
 
     /// A load that failed comes to its baths once more.
-    pub(super) fn coming_again(&mut self, load: u32, before: u64) {
+    pub(super) fn coming_again(&mut self, load: LoadIx, before: u64) {
         let now = self.flow[load].done;
         self.flow[load].done = before;
         self.coming(load, -1);
@@ -68,7 +69,7 @@ impl Floor<'_> {
     }
 
     /// How long the work of a step takes for a load that is just beginning it.
-    pub(super) fn planned_time(&mut self, load: u32) -> Span {
+    pub(super) fn planned_time(&mut self, load: LoadIx) -> Span {
         let l = &self.flow[load];
         let (station, pieces) = (l.station, l.cargo.pieces);
         match &self.flow.step_of(load).work {
@@ -80,7 +81,7 @@ impl Floor<'_> {
                     once + each.times(f64::from(pieces))
                 }
             }
-            None => match self.plan.stations[station as usize].tank {
+            None => match self.plan.stations[station].tank {
                 Some(tank) => {
                     let spread = self.baths.dwell_drawn(tank);
                     let drawn = spread.map(|s| self.flow.time(load, s));
@@ -93,7 +94,7 @@ impl Floor<'_> {
     }
 
     /// A load is being lifted: says so if a break began while it was in that nobody stays for.
-    pub(super) fn told_of_break(&mut self, load: u32) {
+    pub(super) fn told_of_break(&mut self, load: LoadIx) {
         let (step, begun) = (self.flow.step_of(load), self.flow[load].begun);
         let (set_in, out) = (begun - step.put_in, self.day.now() + step.take_out);
         let Some(first) = self.day.first_break_within(set_in, out) else {
@@ -109,7 +110,7 @@ impl Floor<'_> {
 
     /// A load begins a step: if that is a rinse, it passes the tubs; anywhere else it is dried, or rinsed in water that
     /// nobody counts.
-    pub(super) fn dips(&mut self, load: u32) {
+    pub(super) fn dips(&mut self, load: LoadIx) {
         let l = &mut self.flow[load];
         match self.baths.dip(&mut self.day, l.station, l.no, &l.wet) {
             Some(met) => l.mishaps = l.mishaps.and(met),
@@ -118,7 +119,7 @@ impl Floor<'_> {
     }
 
     /// A load leaves a station: if that is a rinse, with the water of its last tub.
-    pub(super) fn out_of_rinse(&mut self, load: u32) {
+    pub(super) fn out_of_rinse(&mut self, load: LoadIx) {
         let l = &mut self.flow[load];
         if let Some(strength) = self.baths.out_of_rinse(&self.day, l.station) {
             l.wet.strength = strength;

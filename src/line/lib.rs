@@ -25,6 +25,7 @@ mod drag;
 mod engine;
 mod floor;
 mod flow;
+mod ids;
 mod life;
 mod lots;
 mod plan;
@@ -33,6 +34,7 @@ mod shifts;
 mod start;
 mod state;
 
+use crate::ids::{Of, TankIx};
 pub use plan::{BathReading, Plan, PlanLot};
 
 use baths::Baths;
@@ -75,9 +77,9 @@ pub struct Line<'a> {
     shop: &'a Shop,
     plan: Compiled,
     roster: Roster,
-    heat: Vec<TankHeat>,
+    heat: Of<TankIx, TankHeat>,
     /// For each tank the longest time that a load can take between two breaks that nobody stays for.
-    longest: Vec<tankday_base::units::Span>,
+    longest: Of<TankIx, tankday_base::units::Span>,
     addresses: Addresses,
 }
 
@@ -127,11 +129,11 @@ impl<'a> Line<'a> {
     /// Whether pieces of an order may go into a tank: they fit, and are not meant for another.
     #[must_use]
     pub fn takes(&self, order: u32, tank: StationId) -> bool {
-        let number = self.plan.stations.get(tank.index()).and_then(|s| s.tank);
+        let number = self.plan.stations.find(tank).and_then(|s| s.tank);
         let takes = self.plan.orders.get(order as usize).map(|o| &o.takes);
         number
             .zip(takes)
-            .is_some_and(|(t, takes)| takes.get(t as usize).is_some_and(|t| *t))
+            .is_some_and(|(t, takes)| takes.find(t).is_some_and(|t| *t))
     }
 
     fn run_with(&self, plan: Option<&Plan>, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {

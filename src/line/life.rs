@@ -4,19 +4,20 @@ use super::baths::Lifted;
 use super::day::Due;
 use super::engine::Engine;
 use super::state::{NONE, Phase, Place};
-use tankday_base::shop::{Frees, Hands, RouteId, StationId, StepIx, StepRef};
+use crate::ids::{HandIx, LoadIx};
+use tankday_base::shop::{Frees, Hands, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Breach, Event};
 
 impl Engine<'_> {
     /// Putting in is over, or there was nothing to put in.
-    pub(super) fn work_begins(&mut self, load: u32) {
+    pub(super) fn work_begins(&mut self, load: LoadIx) {
         let step = self.floor.flow.step_of(load);
         let (hands, overnight, take_out) = (step.hands, step.overnight, step.take_out);
         let most = self.floor.flow.most_stay(load, self.floor.flow[load].step);
-        if hands != Hands::Throughout && self.floor.flow[load].hand != NONE {
+        if hands != Hands::Throughout && self.floor.flow[load].hand != HandIx::NONE {
             self.dispatch.free_hand(&mut self.floor, load);
-            if let Some(tank) = self.plan.stations[self.floor.flow[load].station as usize].tank {
+            if let Some(tank) = self.plan.stations[self.floor.flow[load].station].tank {
                 self.floor.baths.putting_in(tank, false);
             }
         }
@@ -34,7 +35,7 @@ impl Engine<'_> {
         l.until = now + planned;
         l.latest = most.filter(|_| !overnight).map_or(Moment::NEVER, |m| now + m);
         if self.floor.day.is_told() {
-            let (no, at, step) = (l.no, StationId(l.station), self.floor.flow.step_ref(load));
+            let (no, at, step) = (l.no, l.station, self.floor.flow.step_ref(load));
             self.floor.day.note(|| Event::WorkBegins {
                 load: no,
                 step,
@@ -43,7 +44,7 @@ impl Engine<'_> {
                 most,
             });
         }
-        match self.plan.stations[self.floor.flow[load].station as usize].tank {
+        match self.plan.stations[self.floor.flow[load].station].tank {
             Some(tank) => {
                 self.floor.meets_bath(tank, load);
                 let (over, latest) = (self.floor.flow[load].until, self.floor.flow[load].latest);
@@ -57,17 +58,17 @@ impl Engine<'_> {
     }
 
     /// The work on a load and on all of its group is over.
-    pub(super) fn work_ends(&mut self, leader: u32) {
+    pub(super) fn work_ends(&mut self, leader: LoadIx) {
         let mut load = leader;
-        while load != NONE {
+        while load != LoadIx::NONE {
             let next = self.floor.flow[load].next_in_group;
-            self.floor.flow[load].next_in_group = NONE;
+            self.floor.flow[load].next_in_group = LoadIx::NONE;
             self.one_work_ends(load);
             load = next;
         }
     }
 
-    fn one_work_ends(&mut self, load: u32) {
+    fn one_work_ends(&mut self, load: LoadIx) {
         let step = self.floor.flow.step_of(load);
         let (hands, take_out) = (step.hands, step.take_out);
         let now = self.floor.day.now();
@@ -81,10 +82,10 @@ impl Engine<'_> {
             self.floor.day.note(|| Event::WorkEnds {
                 load: no,
                 step,
-                station: StationId(station),
+                station: station,
             });
         }
-        if self.plan.stations[station as usize].frees == Frees::WhenDone {
+        if self.plan.stations[station].frees == Frees::WhenDone {
             self.free_place(load);
         }
         if hands == Hands::Ends && take_out > Span::ZERO {
@@ -97,7 +98,7 @@ impl Engine<'_> {
     }
 
     /// Taking out begins: the stay ends here.
-    pub(super) fn lift(&mut self, load: u32) {
+    pub(super) fn lift(&mut self, load: LoadIx) {
         let l = &self.floor.flow[load];
         let (no, station) = (l.no, l.station);
         if self.floor.day.is_told() {
@@ -105,7 +106,7 @@ impl Engine<'_> {
             self.floor.day.note(|| Event::LiftBegins {
                 load: no,
                 step,
-                station: StationId(station),
+                station: station,
             });
         }
         let stayed = self.floor.day.now() - self.floor.flow[load].begun;
@@ -126,7 +127,7 @@ impl Engine<'_> {
         }
         self.dispatch.watches_no_more(load);
         self.floor.flow[load].phase = Phase::TakingOut;
-        if let Some(tank) = self.plan.stations[station as usize].tank {
+        if let Some(tank) = self.plan.stations[station].tank {
             self.floor.told_of_break(load);
             let l = &self.floor.flow[load];
             let lifted = Lifted {
@@ -148,13 +149,13 @@ impl Engine<'_> {
     }
 
     /// Gives the load's place back. Of a group that shares one place only the last that leaves does.
-    fn free_place(&mut self, load: u32) {
+    fn free_place(&mut self, load: LoadIx) {
         let l = &mut self.floor.flow[load];
         let (no, station, group) = (l.no, l.station, std::mem::take(&mut l.group));
         let place = std::mem::replace(&mut l.place, Place::None);
         self.floor.day.note(|| Event::PlaceFree {
             load: no,
-            station: StationId(station),
+            station: station,
         });
         if place == Place::Shared {
             self.floor.flow.shares_no_more(load);
@@ -165,7 +166,7 @@ impl Engine<'_> {
     }
 
     /// The load has left the station; on it goes.
-    pub(super) fn step_done(&mut self, load: u32) {
+    pub(super) fn step_done(&mut self, load: LoadIx) {
         if self.floor.flow[load].place != Place::None {
             self.free_place(load);
         }
@@ -175,7 +176,7 @@ impl Engine<'_> {
         self.floor.day.note(|| Event::StepDone {
             load: no,
             step,
-            station: StationId(station),
+            station: station,
         });
         let now = self.floor.day.now();
         let coats = self.floor.flow.step_of(load).bath.is_some();
@@ -191,7 +192,7 @@ impl Engine<'_> {
         self.go_on(load);
     }
 
-    fn inspect(&mut self, load: u32) {
+    fn inspect(&mut self, load: LoadIx) {
         let step = self.floor.flow.step_ref(load);
         let Some(retry) = self.floor.flow.step_of(load).retry else {
             return;
@@ -216,8 +217,8 @@ impl Engine<'_> {
     }
 
     /// On to the steps that are open now, or ready.
-    pub(super) fn go_on(&mut self, load: u32) {
-        let route = &self.plan.routes[self.floor.flow[load].route as usize];
+    pub(super) fn go_on(&mut self, load: LoadIx) {
+        let route = &self.plan.routes[self.floor.flow[load].route];
         let done = self.floor.flow[load].done;
         if done == route.all {
             self.drop_hand(load);
@@ -241,19 +242,19 @@ impl Engine<'_> {
         }
     }
 
-    fn drop_hand(&mut self, load: u32) {
-        if self.floor.flow[load].hand != NONE {
+    fn drop_hand(&mut self, load: LoadIx) {
+        if self.floor.flow[load].hand != HandIx::NONE {
             self.dispatch.free_hand(&mut self.floor, load);
         }
     }
 
     /// With an open step that follows at once, a place for it, and hands on the load already, it simply goes on.
-    fn goes_on_at_once(&mut self, load: u32) -> bool {
+    fn goes_on_at_once(&mut self, load: LoadIx) -> bool {
         let l = &self.floor.flow[load];
-        if l.hand == NONE {
+        if l.hand == HandIx::NONE {
             return false;
         }
-        let route = &self.plan.routes[l.route as usize];
+        let route = &self.plan.routes[l.route];
         let done = l.done;
         let next = (0..route.steps.len()).find(|&i| {
             let s = &route.steps[i];
@@ -264,15 +265,15 @@ impl Engine<'_> {
                 && s.starts_with_hands()
         });
         let Some(step) = next else { return false };
-        let stations = &self.plan.lines[route.steps[step].line as usize];
+        let stations = &self.plan.lines[route.steps[step].line];
         let free = stations
             .iter()
-            .find(|s| self.dispatch.has_place(&self.floor, s.0));
+            .find(|s| self.dispatch.has_place(&self.floor, **s));
         let Some(&station) = free else { return false };
         let hand = self.floor.flow[load].hand;
         self.dispatch.free_hand(&mut self.floor, load);
         let step_ref = StepRef {
-            route: RouteId(self.floor.flow[load].route),
+            route: self.floor.flow[load].route,
             step: StepIx(step as u32),
         };
         let no = self.floor.flow[load].no;
@@ -280,7 +281,7 @@ impl Engine<'_> {
             load: no,
             step: step_ref,
         });
-        self.set_in(load, step as u32, station.0, Some(hand));
+        self.set_in(load, step as u32, station, Some(hand));
         true
     }
 }

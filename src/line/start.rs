@@ -9,7 +9,8 @@ use super::day::Due;
 use super::dispatch::Pick;
 use super::engine::Engine;
 use super::state::{NONE, Phase, Place, Waiting};
-use tankday_base::shop::{Hands, RouteId, StationId, StepIx, StepRef, VesselId};
+use crate::ids::{HandIx, LineIx, LoadIx};
+use tankday_base::shop::{Hands, StationId, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Breach, Event, Task, TaskKind};
 
@@ -32,12 +33,12 @@ impl Engine<'_> {
     }
 
     /// Starts what needs no hands at a station while there is room.
-    fn start_alone(&mut self, station: u32) {
+    fn start_alone(&mut self, station: StationId) {
         let plan = self.plan;
         while self.dispatch.has_place(&self.floor, station) {
-            let mut best: Option<(i64, u32, usize)> = None;
-            for &line in &plan.stations[station as usize].lines {
-                if plan.line_hands[line as usize] {
+            let mut best: Option<(i64, LineIx, usize)> = None;
+            for &line in &plan.stations[station].lines {
+                if plan.line_hands[line] {
                     continue;
                 }
                 if let Some(at) = self.dispatch.first_alone(&mut self.floor, station, line) {
@@ -53,14 +54,14 @@ impl Engine<'_> {
     }
 
     /// A load leaves its line and goes in, with its company.
-    pub(super) fn start(&mut self, station: u32, line: u32, at: usize, hand: Option<u32>) {
+    pub(super) fn start(&mut self, station: StationId, line: LineIx, at: usize, hand: Option<HandIx>) {
         let Some(entry) = self.dispatch.take(line, at) else {
             return;
         };
-        if self.plan.stations[station as usize].tank.is_some() {
+        if self.plan.stations[station].tank.is_some() {
             self.dispatch.join_company(&mut self.floor, station, line, &entry);
         }
-        let together = self.plan.stations[station as usize].together;
+        let together = self.plan.stations[station].together;
         if together <= 1 || hand.is_some() {
             self.set_in(entry.load, entry.step, station, hand);
             return;
@@ -69,7 +70,7 @@ impl Engine<'_> {
     }
 
     /// Up to `together` waiting loads start as one group; the time is drawn for the first.
-    fn start_group(&mut self, first: Waiting, station: u32, line: u32, together: u32) {
+    fn start_group(&mut self, first: Waiting, station: StationId, line: LineIx, together: u32) {
         let mut members = 1;
         let mut last = first.load;
         self.enter(first.load, first.step, station, Place::Held);
@@ -90,10 +91,10 @@ impl Engine<'_> {
     }
 
     /// The rest of a group begins with its leader and has its times.
-    fn group_begins(&mut self, leader: u32) {
+    fn group_begins(&mut self, leader: LoadIx) {
         let (planned, until) = (self.floor.flow[leader].planned, self.floor.flow[leader].until);
         let mut load = self.floor.flow[leader].next_in_group;
-        while load != NONE {
+        while load != LoadIx::NONE {
             let most = self.floor.flow.most_stay(load, self.floor.flow[load].step);
             let now = self.floor.day.now();
             let l = &mut self.floor.flow[load];
@@ -102,7 +103,7 @@ impl Engine<'_> {
             l.planned = planned;
             l.until = until;
             l.latest = most.map_or(Moment::NEVER, |m| now + m);
-            let (no, station, next) = (l.no, StationId(l.station), l.next_in_group);
+            let (no, station, next) = (l.no, l.station, l.next_in_group);
             if self.floor.day.is_told() {
                 let step = self.floor.flow.step_ref(load);
                 self.floor.day.note(|| Event::WorkBegins {
@@ -119,7 +120,7 @@ impl Engine<'_> {
     }
 
     /// A load takes a place at a station.
-    fn enter(&mut self, load: u32, step: u32, station: u32, place: Place) {
+    fn enter(&mut self, load: LoadIx, step: u32, station: StationId, place: Place) {
         let now = self.floor.day.now();
         let stamp = self.floor.flow.next_stamp();
         let l = &mut self.floor.flow[load];
@@ -131,13 +132,13 @@ impl Engine<'_> {
         self.dispatch.place_taken(station, route, place == Place::Held);
         self.dispatch.planned_start(&mut self.floor, load, step, 0);
         let step_ref = StepRef {
-            route: RouteId(route),
+            route: route,
             step: StepIx(step),
         };
         self.floor.day.note(|| Event::SetIn {
             load: no,
             step: step_ref,
-            station: StationId(station),
+            station: station,
         });
         let within = self.floor.flow.step_of(load).within;
         let ended = self.floor.flow.step_of(load).waits_from(&self.floor.flow[load]);
@@ -152,7 +153,7 @@ impl Engine<'_> {
     }
 
     /// A load goes in at a station, alone or with its company joined to it; `hand` does it where hands are needed.
-    pub(super) fn set_in(&mut self, load: u32, step: u32, station: u32, hand: Option<u32>) {
+    pub(super) fn set_in(&mut self, load: LoadIx, step: u32, station: StationId, hand: Option<HandIx>) {
         self.enter(load, step, station, Place::Held);
         let plan = self.floor.flow.step_of(load);
         let (hands, put_in, expected) = (plan.hands, plan.put_in, plan.expected);
@@ -171,7 +172,7 @@ impl Engine<'_> {
                 let until = self.floor.day.now() + put_in;
                 self.dispatch
                     .take_hand(&mut self.floor, hand, load, TaskKind::PutIn, until);
-                if let Some(tank) = self.plan.stations[station as usize].tank {
+                if let Some(tank) = self.plan.stations[station].tank {
                     self.floor.baths.putting_in(tank, true);
                 }
                 self.floor.flow[load].phase = Phase::PuttingIn;
@@ -182,13 +183,13 @@ impl Engine<'_> {
         }
     }
 
-    fn watch(&mut self, load: u32) {
+    fn watch(&mut self, load: LoadIx) {
         self.dispatch.watch(load);
         let put_in = self.floor.flow.step_of(load).put_in;
         let most = self.floor.flow.most_stay(load, self.floor.flow[load].step);
         let begins = self.floor.day.now() + put_in;
         let latest = most.map_or(Moment::NEVER, |m| begins + m);
-        self.floor.flow[load].latest = match self.plan.stations[self.floor.flow[load].station as usize].tank {
+        self.floor.flow[load].latest = match self.plan.stations[self.floor.flow[load].station].tank {
             Some(tank) => {
                 let over = begins
                     + self
@@ -215,7 +216,7 @@ impl Engine<'_> {
         true
     }
 
-    fn carry_out(&mut self, pick: Pick, hand: u32) {
+    fn carry_out(&mut self, pick: Pick, hand: HandIx) {
         match pick {
             Pick::TakeOut(i) => {
                 if let Some(load) = self.dispatch.take_done(i) {
@@ -235,21 +236,21 @@ impl Engine<'_> {
             }
             Pick::Renew(station) => {
                 if let Some(takes) = self.floor.baths.renew_rinse(&self.floor.day, station) {
-                    let task = at_station(TaskKind::Renew, StationId(station));
+                    let task = at_station(TaskKind::Renew, station);
                     let until = self.floor.day.now() + takes;
                     self.tend(hand, task, until, Due::Renewed(station, hand));
                 }
             }
             Pick::Care(tank) => {
                 if let Some((kind, until)) = self.floor.baths.take_care(&mut self.floor.day, tank) {
-                    let task = at_station(kind, self.plan.tanks[tank as usize]);
+                    let task = at_station(kind, self.plan.tanks[tank]);
                     self.tend(hand, task, until, Due::Tended(tank, hand));
                 }
             }
             Pick::Vessel(vessel) => {
                 if let Some((kind, station, until)) = self.floor.baths.take_vessel(&self.floor.day, vessel) {
                     let task = Task {
-                        vessel: Some(VesselId(vessel)),
+                        vessel: Some(vessel),
                         ..at_station(kind, station)
                     };
                     self.tend(hand, task, until, Due::VesselTended(vessel, hand));
@@ -257,7 +258,7 @@ impl Engine<'_> {
             }
             Pick::TopUp(tank) => {
                 let until = self.floor.day.now() + self.plan.rules.top_up.takes;
-                let task = at_station(TaskKind::TopUp, self.plan.tanks[tank as usize]);
+                let task = at_station(TaskKind::TopUp, self.plan.tanks[tank]);
                 self.tend(hand, task, until, Due::ToppedUp(tank, hand));
                 self.floor.baths.top_up(tank);
             }
@@ -265,9 +266,9 @@ impl Engine<'_> {
     }
 
     /// Hands turn to a bath, a vessel or a rinse.
-    fn tend(&mut self, hand: u32, task: Task, until: Moment, over: Due) {
+    fn tend(&mut self, hand: HandIx, task: Task, until: Moment, over: Due) {
         self.dispatch
-            .take_hand_for(&mut self.floor, hand, task, until, NONE);
+            .take_hand_for(&mut self.floor, hand, task, until, LoadIx::NONE);
         self.floor.day.move_at(until, over);
     }
 }

@@ -12,6 +12,7 @@
 
 use super::Baths;
 use crate::day::Day;
+use crate::ids::{Of, TankIx};
 use tankday_base::bath::{Bath, HOT, Heater, Lid, TankHeat};
 use tankday_base::shop::{Calendar, HeatOff, HeatOn, Shop, Tank as Inside};
 use tankday_base::units::Span;
@@ -19,10 +20,10 @@ use tankday_record::Event;
 
 /// For each tank the longest time that a load can take with somebody there from first to last, the bath being hot again;
 /// nothing where no break is without somebody.
-pub(crate) fn longest(shop: &Shop, heat: &[TankHeat]) -> Vec<Span> {
+pub(crate) fn longest(shop: &Shop, heat: &Of<TankIx, TankHeat>) -> Of<TankIx, Span> {
     let mut stretches = stretches(&shop.calendar);
     if stretches.iter().all(|s| s.0.is_none()) {
-        return Vec::new();
+        return Of::new();
     }
     stretches.sort_unstable();
     stretches.dedup();
@@ -79,15 +80,15 @@ impl Baths<'_> {
 
     /// Nobody is at a tank from now on: its heater goes off, its lid on. With a load in it somebody stays, and this comes
     /// when that is out.
-    pub(super) fn leave(&mut self, day: &mut Day<'_>, tank: u32) {
+    pub(super) fn leave(&mut self, day: &mut Day<'_>, tank: TankIx) {
         let Some(away) = day.away().filter(|a| a.in_break) else {
             return;
         };
         self.touch(day, tank);
-        if !self.tanks[tank as usize].inside.is_empty() || self.tanks[tank as usize].filling > 0 {
+        if !self.tanks[tank].inside.is_empty() || self.tanks[tank].filling > 0 {
             return;
         }
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         let hot = t.is_on() || t.heat.temperature() > HOT;
         if t.is_on() {
             t.resumes = true;
@@ -96,7 +97,7 @@ impl Baths<'_> {
             self.set_lid(day, tank);
             self.renew(day, tank);
         }
-        let (station, until) = (self.tanks[tank as usize].station, away.until);
+        let (station, until) = (self.tanks[tank].station, away.until);
         if self.holds_wool(tank) {
             day.note(|| Event::LeftAlone { tank: station, until });
         } else if hot {
@@ -105,10 +106,10 @@ impl Baths<'_> {
     }
 
     /// The shop closes and nobody stays: a tank whose heater is off is covered. Of a hot one the record says so.
-    pub(super) fn cover(&mut self, day: &mut Day<'_>, tank: u32) {
+    pub(super) fn cover(&mut self, day: &mut Day<'_>, tank: TankIx) {
         self.set_lid(day, tank);
         let Some(away) = day.away() else { return };
-        let t = &self.tanks[tank as usize];
+        let t = &self.tanks[tank];
         let left = !t.is_on() && t.inside.is_empty() && !self.holds_wool(tank);
         if left && t.heat.temperature() > HOT {
             let (station, until) = (t.station, away.until);
@@ -118,8 +119,8 @@ impl Baths<'_> {
 
     /// Somebody is there again: a bath goes on as it was left. One that is off after its last load is switched on only for
     /// work that is to come.
-    pub(super) fn come_back(&mut self, day: &mut Day<'_>, tank: u32) {
-        if !std::mem::take(&mut self.tanks[tank as usize].resumes) {
+    pub(super) fn come_back(&mut self, day: &mut Day<'_>, tank: TankIx) {
+        if !std::mem::take(&mut self.tanks[tank].resumes) {
             return;
         }
         self.touch(day, tank);
@@ -127,21 +128,21 @@ impl Baths<'_> {
             self.warm_wool(day, tank);
             self.set_lid(day, tank);
             self.renew(day, tank);
-        } else if self.tanks[tank as usize].care.is_none() && self.plan.rules.heat.off != HeatOff::AfterLast {
+        } else if self.tanks[tank].care.is_none() && self.plan.rules.heat.off != HeatOff::AfterLast {
             self.switch_on(day, tank);
         }
     }
 
     /// Whether wool that goes into a bath now, or once it is warm enough, is out again before nobody is there. What could
     /// never be is not kept back from the bath while somebody is there.
-    pub(super) fn wool_out_in_time(&self, day: &Day<'_>, tank: u32, takes: Span) -> bool {
+    pub(super) fn wool_out_in_time(&self, day: &Day<'_>, tank: TankIx, takes: Span) -> bool {
         if day.away().is_some() {
             return false;
         }
         let Some(away) = day.coming_away() else {
             return true;
         };
-        let longest = self.longest.get(tank as usize).copied();
+        let longest = self.longest.find(tank).copied();
         takes <= away.from - day.now() || longest.is_some_and(|l| takes > l)
     }
 }

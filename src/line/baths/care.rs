@@ -21,6 +21,7 @@ use super::stages::{Stage, kind, stage};
 use super::tank::at_least;
 use crate::day::Day;
 use crate::day::Due;
+use crate::ids::TankIx;
 use crate::kernel::ENDS;
 use tankday_base::bath::Heater;
 use tankday_base::shop::{Chore, StationId};
@@ -50,8 +51,8 @@ impl Baths<'_> {
         if self.plan.rules.care.is_empty() {
             return;
         }
-        for tank in 0..self.tanks.len() as u32 {
-            let t = &self.tanks[tank as usize];
+        for tank in self.tanks.ids() {
+            let t = &self.tanks[tank];
             let idle = t.inside.is_empty() && !t.topping && is_empty(t.station);
             if t.care.is_none() && idle {
                 self.touch(day, tank);
@@ -60,7 +61,7 @@ impl Baths<'_> {
                 if let Some(rule) =
                     due.filter(|&r| self.worth_it(day, tank, r) && self.wool_fits(day, tank, r))
                 {
-                    let (station, chore) = (self.tanks[tank as usize].station, self.chore(tank, rule));
+                    let (station, chore) = (self.tanks[tank].station, self.chore(tank, rule));
                     if self.care_may_begin(day, station, kind(&chore)) {
                         self.begin_care(day, tank, rule);
                     }
@@ -70,16 +71,16 @@ impl Baths<'_> {
     }
 
     /// What is called for is done where the shop opens again; all else when work is to come and somebody is there.
-    pub(super) fn worth_it(&self, day: &Day<'_>, tank: u32, rule: usize) -> bool {
-        if self.tanks[tank as usize].tracks[rule].called {
+    pub(super) fn worth_it(&self, day: &Day<'_>, tank: TankIx, rule: usize) -> bool {
+        if self.tanks[tank].tracks[rule].called {
             return day.back_on_duty() < Moment::NEVER || self.expects_work(day, tank);
         }
         day.on_duty() && self.expects_work(day, tank)
     }
 
-    fn begin_care(&mut self, day: &mut Day<'_>, tank: u32, rule: usize) {
+    fn begin_care(&mut self, day: &mut Day<'_>, tank: TankIx, rule: usize) {
         let chore = self.chore(tank, rule);
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         let station = t.station;
         t.care = Some(Job {
             rule,
@@ -99,17 +100,17 @@ impl Baths<'_> {
     }
 
     /// The present stage of a tank's care.
-    pub(super) fn stage_of(&self, tank: u32) -> Option<Stage> {
-        let job = self.tanks[tank as usize].care?;
+    pub(super) fn stage_of(&self, tank: TankIx) -> Option<Stage> {
+        let job = self.tanks[tank].care?;
         stage(&self.chore(tank, job.rule), job.stage)
     }
 
     /// Enters the present stage; past the last one the care has ended.
-    fn enter_stage(&mut self, day: &mut Day<'_>, tank: u32) {
+    fn enter_stage(&mut self, day: &mut Day<'_>, tank: TankIx) {
         let Some(stage) = self.stage_of(tank) else {
             return self.end_care(day, tank);
         };
-        if let Some(job) = &mut self.tanks[tank as usize].care {
+        if let Some(job) = &mut self.tanks[tank].care {
             job.since = day.now();
             job.until = Moment::NEVER;
         }
@@ -117,7 +118,7 @@ impl Baths<'_> {
             Stage::Reach(to) => self.go_to(day, tank, to),
             Stage::Stands => {
                 let until = day.now() + self.stands_for(day, tank);
-                if let Some(job) = &mut self.tanks[tank as usize].care {
+                if let Some(job) = &mut self.tanks[tank].care {
                     job.until = until;
                 }
                 day.schedule(until, ENDS, Due::Care(tank));
@@ -127,15 +128,15 @@ impl Baths<'_> {
     }
 
     /// Sends a bath to a temperature; there already, the next stage begins. For wool it is kept there.
-    fn go_to(&mut self, day: &mut Day<'_>, tank: u32, to: Temperature) {
-        let now = self.tanks[tank as usize].heat.temperature();
+    fn go_to(&mut self, day: &mut Day<'_>, tank: TankIx, to: Temperature) {
+        let now = self.tanks[tank].heat.temperature();
         let wool = self.dissolves_wool(tank);
         let there = at_least(to, now) && at_least(now, to);
         let warms = now < to;
         if wool && (there || warms) {
             self.keep_at(day, tank, to);
         } else {
-            let t = &mut self.tanks[tank as usize];
+            let t = &mut self.tanks[tank];
             if t.is_on() {
                 t.off_since = day.now();
             }
@@ -152,20 +153,20 @@ impl Baths<'_> {
             self.sample(day, tank);
             return self.next_stage(day, tank);
         }
-        let t = &self.tanks[tank as usize];
-        let never = t.heat.time_until_temperature(&self.heat[tank as usize], to);
+        let t = &self.tanks[tank];
+        let never = t.heat.time_until_temperature(&self.heat[tank], to);
         if never.is_none() && !t.resumes {
             self.next_stage(day, tank);
         }
         self.renew(day, tank);
     }
 
-    pub(super) fn rule_of(&self, tank: u32) -> usize {
-        self.tanks[tank as usize].care.map_or(0, |j| j.rule)
+    pub(super) fn rule_of(&self, tank: TankIx) -> usize {
+        self.tanks[tank].care.map_or(0, |j| j.rule)
     }
 
     /// Where a bath is on its way to under care.
-    pub(super) fn reaching(&self, tank: u32) -> Option<Temperature> {
+    pub(super) fn reaching(&self, tank: TankIx) -> Option<Temperature> {
         match self.stage_of(tank)? {
             Stage::Reach(to) => Some(to),
             _ => None,
@@ -173,13 +174,13 @@ impl Baths<'_> {
     }
 
     /// The bath has come to a threshold: to the temperature that its care waits for, or not yet.
-    pub(super) fn care_reached(&mut self, day: &mut Day<'_>, tank: u32) {
+    pub(super) fn care_reached(&mut self, day: &mut Day<'_>, tank: TankIx) {
         let Some(to) = self.reaching(tank).filter(|to| self.is_past(tank, *to)) else {
             return;
         };
         if self.dissolves_wool(tank) {
             self.keep_at(day, tank, to);
-            if self.tanks[tank as usize].resumes {
+            if self.tanks[tank].resumes {
                 // Nobody is there: it is warmed, and gets its wool, when somebody is back.
                 return;
             }
@@ -189,10 +190,10 @@ impl Baths<'_> {
 
     /// Whether a bath has come to a temperature on its way there, or passed it: the moment of crossing is reckoned from
     /// the last change, and what comes between shifts it a little.
-    pub(super) fn is_past(&self, tank: u32, to: Temperature) -> bool {
+    pub(super) fn is_past(&self, tank: TankIx, to: Temperature) -> bool {
         /// In kelvin.
         const NEAR: f64 = 1e-3;
-        let t = &self.tanks[tank as usize];
+        let t = &self.tanks[tank];
         if t.resumes {
             return false;
         }
@@ -201,8 +202,8 @@ impl Baths<'_> {
     }
 
     /// A stage that stands, or one under hands, is over: how the bath is then.
-    pub(crate) fn stage_is_over(&mut self, day: &mut Day<'_>, tank: u32) -> bool {
-        let job = self.tanks[tank as usize].care;
+    pub(crate) fn stage_is_over(&mut self, day: &mut Day<'_>, tank: TankIx) -> bool {
+        let job = self.tanks[tank].care;
         let over = job.is_some_and(|job| day.now() >= job.until);
         if over {
             self.touch(day, tank);
@@ -212,25 +213,25 @@ impl Baths<'_> {
     }
 
     /// What the stage that is over has done; on to the next.
-    pub(crate) fn care_goes_on(&mut self, day: &mut Day<'_>, tank: u32) {
+    pub(crate) fn care_goes_on(&mut self, day: &mut Day<'_>, tank: TankIx) {
         self.stage_done(day, tank);
         self.next_stage(day, tank);
     }
 
-    fn next_stage(&mut self, day: &mut Day<'_>, tank: u32) {
-        if let Some(job) = &mut self.tanks[tank as usize].care {
+    fn next_stage(&mut self, day: &mut Day<'_>, tank: TankIx) {
+        if let Some(job) = &mut self.tanks[tank].care {
             job.stage += 1;
             job.under_hands = false;
         }
         self.enter_stage(day, tank);
     }
 
-    fn end_care(&mut self, day: &mut Day<'_>, tank: u32) {
-        let Some(job) = self.tanks[tank as usize].care.take() else {
+    fn end_care(&mut self, day: &mut Day<'_>, tank: TankIx) {
+        let Some(job) = self.tanks[tank].care.take() else {
             return;
         };
         let chore = self.chore(tank, job.rule);
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         t.tracks[job.rule] = Track {
             stale: true,
             ..Track::default()
@@ -255,11 +256,11 @@ impl Baths<'_> {
     }
 
     /// After its care a bath is heated if work is to come, else left.
-    fn back_to_work(&mut self, day: &mut Day<'_>, tank: u32) {
-        let on = self.tanks[tank as usize].is_on();
+    fn back_to_work(&mut self, day: &mut Day<'_>, tank: TankIx) {
+        let on = self.tanks[tank].is_on();
         if on && self.expects_load(day, tank) {
             let hold = self.band(tank).hold;
-            self.tanks[tank as usize].heat.switch(Heater::Keep(hold));
+            self.tanks[tank].heat.switch(Heater::Keep(hold));
         } else if on {
             self.switch_off(day, tank);
         } else if self.expects_load(day, tank) {

@@ -4,14 +4,15 @@ use super::Baths;
 use super::stages::Stage;
 use super::vessel::Filtering;
 use crate::day::Day;
+use crate::ids::TankIx;
 use tankday_base::shop::Chore;
 use tankday_base::units::{Moment, Quantity, Span};
 use tankday_record::TaskKind;
 
 impl Baths<'_> {
     /// Hands' time for the present stage of a tank's care, if it waits for hands that may do it now.
-    fn wants_care(&self, tank: u32) -> Option<(TaskKind, Span)> {
-        let job = self.tanks[tank as usize].care?;
+    fn wants_care(&self, tank: TankIx) -> Option<(TaskKind, Span)> {
+        let job = self.tanks[tank].care?;
         let Some(Stage::Hands(kind)) = self.stage_of(tank).filter(|_| !job.under_hands) else {
             return None;
         };
@@ -20,15 +21,15 @@ impl Baths<'_> {
     }
 
     /// How long wool is in, with the hands that put it in and take it out.
-    fn wool_takes(&self, tank: u32) -> Span {
+    fn wool_takes(&self, tank: TankIx) -> Span {
         match self.chore(tank, self.rule_of(tank)) {
             Chore::Condition { takes, stays, .. } => takes + stays,
             _ => Span::ZERO,
         }
     }
 
-    fn takes(&self, tank: u32, kind: TaskKind) -> Span {
-        let volume = self.tanks[tank as usize].heat.volume();
+    fn takes(&self, tank: TankIx, kind: TaskKind) -> Span {
+        let volume = self.tanks[tank].heat.volume();
         match (self.chore(tank, self.rule_of(tank)), kind) {
             (Chore::Condition { takes, .. }, _) => takes.times(0.5),
             (Chore::Stop(stop), TaskKind::SetUpFilter) => stop.set_up,
@@ -44,7 +45,7 @@ impl Baths<'_> {
     }
 
     /// How long hands take for the present stage, if it waits for hands that may do it now and would be done before closing.
-    pub(crate) fn care_in_time(&self, day: &Day<'_>, tank: u32) -> Option<Span> {
+    pub(crate) fn care_in_time(&self, day: &Day<'_>, tank: TankIx) -> Option<Span> {
         let (kind, takes) = self.wants_care(tank)?;
         let in_time = day.now() + takes <= day.closes()
             && (kind != TaskKind::PutWoolIn || self.wool_out_in_time(day, tank, self.wool_takes(tank)));
@@ -52,7 +53,7 @@ impl Baths<'_> {
     }
 
     /// Hands turn to the present stage: with what, and until when.
-    pub(crate) fn take_care(&mut self, day: &mut Day<'_>, tank: u32) -> Option<(TaskKind, Moment)> {
+    pub(crate) fn take_care(&mut self, day: &mut Day<'_>, tank: TankIx) -> Option<(TaskKind, Moment)> {
         let (kind, takes) = self.wants_care(tank)?;
         // How hot the bath is that something goes into.
         self.sample(day, tank);
@@ -60,7 +61,7 @@ impl Baths<'_> {
         if kind == TaskKind::SetUpFilter {
             self.filter = Some(Filtering::Tank(tank));
         }
-        if let Some(job) = &mut self.tanks[tank as usize].care {
+        if let Some(job) = &mut self.tanks[tank].care {
             job.under_hands = true;
             job.until = until;
         }

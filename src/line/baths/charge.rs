@@ -5,15 +5,16 @@ use super::tank::Inside;
 use crate::cargo::Cargo;
 use crate::day::Day;
 use crate::day::Due;
+use crate::ids::{LoadIx, Of, TankIx};
 use crate::kernel::STARTS;
 use tankday_base::luck::Spread;
-use tankday_base::shop::{BathId, CoatRule, CoatsFrom, HeatOff, Trigger};
+use tankday_base::shop::{BathId, CoatRule, CoatsFrom, HeatOff, OrderId, Trigger};
 use tankday_base::units::{Moment, Span, Volume};
 use tankday_record::LoadNo;
 
 /// A load that leaves a bath.
 pub(crate) struct Lifted<'l> {
-    pub(crate) load: u32,
+    pub(crate) load: LoadIx,
     pub(crate) no: LoadNo,
     pub(crate) cargo: &'l Cargo,
     /// Liquid that it carries along.
@@ -29,8 +30,8 @@ impl<'a> Baths<'a> {
     pub(crate) fn enter_bath(
         &mut self,
         day: &mut Day<'_>,
-        tank: u32,
-        load: u32,
+        tank: TankIx,
+        load: LoadIx,
         cargo: &Cargo,
         drawn: Option<Span>,
     ) -> Span {
@@ -38,7 +39,7 @@ impl<'a> Baths<'a> {
         self.sample(day, tank);
         let room = self.shop.air.temperature;
         let growth = self.growth(tank);
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         t.heat.add_load(&cargo.work(), room);
         t.heat.set_growth(Some(&growth));
         t.inside.push(Inside {
@@ -55,9 +56,9 @@ impl<'a> Baths<'a> {
     }
 
     /// The spread of the stay in a bath that has no target.
-    pub(crate) fn dwell_drawn(&self, tank: u32) -> Option<&'a Spread> {
+    pub(crate) fn dwell_drawn(&self, tank: TankIx) -> Option<&'a Spread> {
         let shop = self.shop;
-        match &shop.baths[self.tanks[tank as usize].bath.index()].coat {
+        match &shop.baths[self.tanks[tank].bath.index()].coat {
             CoatRule::Time(spread) => Some(spread),
             CoatRule::Target(_) => None,
         }
@@ -65,12 +66,12 @@ impl<'a> Baths<'a> {
 
     /// How long the load, just put in, is to stay: the time drawn, or the time that the coating needs as the bath
     /// recovers; never less than the least nor more than the most.
-    fn dwell(&self, tank: u32, cargo: &Cargo, drawn: Option<Span>) -> Span {
+    fn dwell(&self, tank: TankIx, cargo: &Cargo, drawn: Option<Span>) -> Span {
         let recipe = self.recipe(tank);
         let stay = match &recipe.coat {
             CoatRule::Time(_) => drawn.unwrap_or_default(),
             CoatRule::Target(weight) => {
-                let (heat, table) = (&self.tanks[tank as usize].heat, &self.heat[tank as usize]);
+                let (heat, table) = (&self.tanks[tank].heat, &self.heat[tank]);
                 let needs = cargo.needs(&recipe.growth, *weight).into_iter();
                 let time = |(from, need)| {
                     heat.time_until_conversion_on(from, table, need)
@@ -83,17 +84,17 @@ impl<'a> Baths<'a> {
             .min(recipe.most.min(cargo.window.1))
     }
 
-    pub(crate) fn lift_from_bath(&mut self, day: &mut Day<'_>, tank: u32, lifted: &Lifted<'_>) {
+    pub(crate) fn lift_from_bath(&mut self, day: &mut Day<'_>, tank: TankIx, lifted: &Lifted<'_>) {
         self.touch(day, tank);
         let entered = self.taken_out(tank, lifted.load);
         self.book_coating(day, tank, lifted, entered);
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         t.heat.remove_load(&lifted.cargo.work());
         if t.inside.is_empty() {
             t.heat.set_growth(None);
         }
         self.set_lid(day, tank);
-        let t = &self.tanks[tank as usize];
+        let t = &self.tanks[tank];
         let done_for_today = t.inside.is_empty() && !self.expects_load(day, tank);
         let last = self.plan.rules.heat.off == HeatOff::AfterLast
             && (done_for_today || t.inside.is_empty() && self.keeps_all_back(day, tank));
@@ -108,7 +109,7 @@ impl<'a> Baths<'a> {
             self.call_care(tank, |w| w == Trigger::Overnight);
         }
         self.call_planned(tank, lifted.lot);
-        let t = &self.tanks[tank as usize];
+        let t = &self.tanks[tank];
         let (on, idle) = (t.is_on(), t.inside.is_empty() && t.care.is_none());
         if (last || closed) && on {
             self.switch_off(day, tank);
@@ -125,19 +126,19 @@ impl<'a> Baths<'a> {
     }
 
     /// A load is in it no longer; says what the bath had summed when it went in.
-    fn taken_out(&mut self, tank: u32, load: u32) -> [f64; 2] {
-        let inside = &mut self.tanks[tank as usize].inside;
+    fn taken_out(&mut self, tank: TankIx, load: LoadIx) -> [f64; 2] {
+        let inside = &mut self.tanks[tank].inside;
         let at = inside.iter().position(|i| i.load == load);
         at.map_or([0.0; 2], |at| inside.remove(at).entered)
     }
 
     /// The last load of the day was lifted here: another tank that stood hot for it is switched off too.
-    fn others_stand_idle(&mut self, day: &mut Day<'_>, tank: u32) {
+    fn others_stand_idle(&mut self, day: &mut Day<'_>, tank: TankIx) {
         if self.plan.rules.heat.off != HeatOff::AfterLast {
             return;
         }
-        for other in 0..self.tanks.len() as u32 {
-            let t = &self.tanks[other as usize];
+        for other in self.tanks.ids() {
+            let t = &self.tanks[other];
             let busy = !t.inside.is_empty() || t.care.is_some() || t.topping;
             if other != tank && t.is_on() && !busy && !self.expects_load(day, other) {
                 self.touch(day, other);
@@ -148,23 +149,23 @@ impl<'a> Baths<'a> {
     }
 
     /// Whether more loads may come to this tank for which those in line could wait.
-    pub(crate) fn may_more_come(&self, day: &Day<'_>, tank: u32, in_line: usize) -> bool {
-        self.tanks[tank as usize].coming > in_line as i32 || self.more_soon(day, tank)
+    pub(crate) fn may_more_come(&self, day: &Day<'_>, tank: TankIx, in_line: usize) -> bool {
+        self.tanks[tank].coming > in_line as i32 || self.more_soon(day, tank)
     }
 
     /// Whether orders may still come soon that use this tank.
-    fn more_soon(&self, day: &Day<'_>, tank: u32) -> bool {
+    fn more_soon(&self, day: &Day<'_>, tank: TankIx) -> bool {
         let soon = day.now() + self.plan.rules.fill.wait_at_most;
         let after = day.now() + Span::micros(1);
-        self.plan.arrivals[tank as usize].come_between(after, soon)
+        self.plan.arrivals[tank].come_between(after, soon)
     }
 
     /// Looks again at a moment whether a load has waited long enough for company.
-    pub(crate) fn look_for_company(&mut self, day: &mut Day<'_>, tank: u32, at: Moment) {
-        let t = &mut self.tanks[tank as usize];
+    pub(crate) fn look_for_company(&mut self, day: &mut Day<'_>, tank: TankIx, at: Moment) {
+        let t = &mut self.tanks[tank];
         if t.look != at {
             t.look = at;
-            day.schedule(at, STARTS, Due::Look(t.station.0));
+            day.schedule(at, STARTS, Due::Look(t.station));
         }
     }
 
@@ -173,13 +174,13 @@ impl<'a> Baths<'a> {
         &mut self,
         day: &mut Day<'_>,
         bath: BathId,
-        takes: &[bool],
+        takes: &Of<TankIx, bool>,
         scrap: bool,
         change: i32,
     ) {
-        for tank in 0..self.tanks.len() as u32 {
-            let t = &mut self.tanks[tank as usize];
-            if t.bath == bath && takes[tank as usize] {
+        for tank in self.tanks.ids() {
+            let t = &mut self.tanks[tank];
+            if t.bath == bath && takes[tank] {
                 t.coming += change;
                 t.scrap_coming += if scrap { change } else { 0 };
                 if change > 0 {
@@ -190,13 +191,13 @@ impl<'a> Baths<'a> {
     }
 
     /// Whether a source of orders will still bring something.
-    pub(crate) fn stream_goes_on(&mut self, source: u32, goes_on: bool) {
-        self.streams[source as usize] = goes_on;
+    pub(crate) fn stream_goes_on(&mut self, source: OrderId, goes_on: bool) {
+        self.streams[source] = goes_on;
     }
 
     /// Hands put a load in, or are done with that.
-    pub(crate) fn putting_in(&mut self, tank: u32, begins: bool) {
-        let filling = &mut self.tanks[tank as usize].filling;
+    pub(crate) fn putting_in(&mut self, tank: TankIx, begins: bool) {
+        let filling = &mut self.tanks[tank].filling;
         *filling = if begins {
             *filling + 1
         } else {

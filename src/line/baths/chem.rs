@@ -5,6 +5,7 @@ use super::charge::Lifted;
 use super::tank::Tank;
 use crate::cargo::Cargo;
 use crate::day::Day;
+use crate::ids::TankIx;
 use tankday_base::bath::chemistry::{Chemistry, Gravity, Readings, pace};
 use tankday_base::bath::{Bath, Growth, water};
 use tankday_base::shop::{BathRecipe, CoatRule, CoatsFrom, Recipe};
@@ -84,21 +85,21 @@ impl Tank {
 }
 
 impl Baths<'_> {
-    pub(super) fn recipe(&self, tank: u32) -> &BathRecipe {
-        &self.shop.baths[self.tanks[tank as usize].bath.index()]
+    pub(super) fn recipe(&self, tank: TankIx) -> &BathRecipe {
+        &self.shop.baths[self.tanks[tank].bath.index()]
     }
 
     /// The growth law of the bath as it is.
-    pub(super) fn growth(&self, tank: u32) -> Growth {
+    pub(super) fn growth(&self, tank: TankIx) -> Growth {
         let recipe = self.recipe(tank);
-        match &self.tanks[tank as usize].chemistry {
+        match &self.tanks[tank].chemistry {
             Some(chemistry) => recipe.growth.paced(pace(&recipe.chemistry, chemistry)),
             None => recipe.growth,
         }
     }
 
     /// What the shop would reckon with before the load is in: the bath at its holding temperature.
-    pub(crate) fn expected_dwell(&self, tank: u32, cargo: &Cargo) -> Span {
+    pub(crate) fn expected_dwell(&self, tank: TankIx, cargo: &Cargo) -> Span {
         let recipe = self.recipe(tank);
         let stay = match &recipe.coat {
             CoatRule::Time(spread) => spread.mean(),
@@ -117,12 +118,12 @@ impl Baths<'_> {
     pub(super) fn book_coating(
         &mut self,
         day: &mut Day<'_>,
-        tank: u32,
+        tank: TankIx,
         lifted: &Lifted<'_>,
         entered: [f64; 2],
     ) {
         let growth = self.growth(tank);
-        let heat = &self.tanks[tank as usize].heat;
+        let heat = &self.tanks[tank].heat;
         let mut conversion = CoatsFrom::ALL.map(|from| heat.conversion_on(from));
         for (now, before) in conversion.iter_mut().zip(entered) {
             *now -= before;
@@ -137,8 +138,8 @@ impl Baths<'_> {
             coating += growth.weight(conversion, on) * size;
             area += size;
         }
-        let recipe = self.shop.baths[self.tanks[tank as usize].bath.index()].chemistry;
-        let t = &mut self.tanks[tank as usize];
+        let recipe = self.shop.baths[self.tanks[tank].bath.index()].chemistry;
+        let t = &mut self.tanks[tank];
         let mut done = Coated {
             conversion: steel,
             on_cast_iron: iron,
@@ -168,21 +169,21 @@ impl Baths<'_> {
     }
 
     /// Whether the bath holds too little iron for work whose looks matter, and the rules keep that back.
-    pub(crate) fn takes_scrap_only(&self, tank: u32) -> bool {
-        let bath = self.tanks[tank as usize].chemistry.as_ref();
+    pub(crate) fn takes_scrap_only(&self, tank: TankIx) -> bool {
+        let bath = self.tanks[tank].chemistry.as_ref();
         let least = self.recipe(tank).limits.iron.warn_below;
         self.plan.rules.hold_back && bath.is_some_and(|b| b.iron() * self.filled(tank) < least)
     }
 
     /// The volume by the fill, up to 1: readings are taken as they are once the water is made good, since what evaporates
     /// only seems to make a bath stronger.
-    pub(super) fn filled(&self, tank: u32) -> f64 {
-        (self.tanks[tank as usize].heat.volume() / self.full(tank)).min(1.0)
+    pub(super) fn filled(&self, tank: TankIx) -> f64 {
+        (self.tanks[tank].heat.volume() / self.full(tank)).min(1.0)
     }
 
     /// Whether its readings and its level allow another load: none goes in outside the limits.
-    pub(super) fn within_limits(&self, tank: u32) -> bool {
-        let t = &self.tanks[tank as usize];
+    pub(super) fn within_limits(&self, tank: TankIx) -> bool {
+        let t = &self.tanks[tank];
         let level = Share::fraction(t.heat.volume() / self.full(tank));
         let passed = self.recipe(tank).limits.level.check(level);
         let too_low = t.chemistry.is_some() && matches!(passed, Some((Gravity::Stop, _)));
@@ -190,8 +191,8 @@ impl Baths<'_> {
     }
 
     /// Whether what is in it allows another load.
-    pub(super) fn is_fit_to_coat(&self, tank: u32) -> bool {
-        let t = &self.tanks[tank as usize];
+    pub(super) fn is_fit_to_coat(&self, tank: TankIx) -> bool {
+        let t = &self.tanks[tank];
         let recipe = self.recipe(tank);
         let Some(chemistry) = &t.chemistry else {
             return !recipe.now.contaminants.any();

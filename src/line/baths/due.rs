@@ -3,6 +3,7 @@
 use super::Baths;
 use crate::day::Day;
 use crate::day::Due;
+use crate::ids::TankIx;
 use crate::kernel::ENDS;
 use tankday_base::shop::{BathId, Care, Chore, Reads, Shop, Trigger};
 use tankday_base::units::{Area, Span};
@@ -25,8 +26,8 @@ pub(super) struct Track {
 impl Baths<'_> {
     /// The first rule of care that is due at a tank and has something to do. Rules stand in the order in which they are
     /// done.
-    pub(super) fn care_due(&self, tank: u32) -> Option<usize> {
-        let t = &self.tanks[tank as usize];
+    pub(super) fn care_due(&self, tank: TankIx) -> Option<usize> {
+        let t = &self.tanks[tank];
         let foul = t.chemistry.as_ref()?.contaminants.any();
         let due = |rule: &usize| {
             let feeds = foul && feeds(&self.plan.rules.care[*rule].chore);
@@ -37,17 +38,17 @@ impl Baths<'_> {
     }
 
     /// Whether a rule is called for at a tank.
-    fn is_called(&self, tank: u32, rule: usize) -> bool {
-        let track = &self.tanks[tank as usize].tracks[rule];
+    fn is_called(&self, tank: TankIx, rule: usize) -> bool {
+        let track = &self.tanks[tank].tracks[rule];
         let when = &self.plan.rules.care[rule].when;
         track.called || when.iter().any(|w| self.calls(tank, *w, track))
     }
 
     /// What was called for and has nothing to do is over, without a stroke: it is called for anew.
-    pub(super) fn drop_needless(&mut self, tank: u32) {
+    pub(super) fn drop_needless(&mut self, tank: TankIx) {
         for rule in 0..self.plan.rules.care.len() {
             if self.is_called(tank, rule) && !self.has_work(tank, rule) {
-                let track = &mut self.tanks[tank as usize].tracks[rule];
+                let track = &mut self.tanks[tank].tracks[rule];
                 *track = Track {
                     stale: track.stale,
                     ..Track::default()
@@ -57,15 +58,11 @@ impl Baths<'_> {
     }
 
     /// A rule's chore at a tank: a vessel serves only the tanks that hold its bath.
-    pub(super) fn chore(&self, tank: u32, rule: usize) -> Chore {
-        chore_of(
-            &self.plan.rules.care[rule],
-            self.shop,
-            self.tanks[tank as usize].bath,
-        )
+    pub(super) fn chore(&self, tank: TankIx, rule: usize) -> Chore {
+        chore_of(&self.plan.rules.care[rule], self.shop, self.tanks[tank].bath)
     }
 
-    fn calls(&self, tank: u32, when: Trigger, track: &Track) -> bool {
+    fn calls(&self, tank: TankIx, when: Trigger, track: &Track) -> bool {
         match when {
             Trigger::Loads(n) => track.loads >= n,
             Trigger::Coated(area) => track.area >= area,
@@ -74,8 +71,8 @@ impl Baths<'_> {
         }
     }
 
-    fn reads(&self, tank: u32, reads: Reads) -> bool {
-        let t = &self.tanks[tank as usize];
+    fn reads(&self, tank: TankIx, reads: Reads) -> bool {
+        let t = &self.tanks[tank];
         let Some(bath) = &t.chemistry else { return false };
         let filled = self.filled(tank);
         match reads {
@@ -91,9 +88,9 @@ impl Baths<'_> {
 
     /// Marks every rule with one of these triggers as called for at a tank: by the clock on every day, else where loads
     /// came since it was last done.
-    pub(super) fn call_care(&mut self, tank: u32, which: impl Fn(Trigger) -> bool) {
+    pub(super) fn call_care(&mut self, tank: TankIx, which: impl Fn(Trigger) -> bool) {
         let rules = self.plan.rules.care.iter();
-        for (rule, track) in rules.zip(&mut self.tanks[tank as usize].tracks) {
+        for (rule, track) in rules.zip(&mut self.tanks[tank].tracks) {
             let calls = |w: &Trigger| which(*w) && (track.loads > 0 || w.by_the_clock());
             if rule.when.iter().any(calls) {
                 track.called = true;
@@ -119,7 +116,7 @@ impl Baths<'_> {
     /// A clock time of some rule has come. A shop that stays open sees it again tomorrow, as long as there is work.
     pub(crate) fn care_clock(&mut self, day: &mut Day<'_>, work_to_come: bool) {
         let (_, time) = day.now().day_and_time();
-        for tank in 0..self.tanks.len() as u32 {
+        for tank in self.tanks.ids() {
             self.call_care(tank, |w| w == Trigger::Clock(time));
             self.mark_tank(day, tank);
         }

@@ -2,6 +2,7 @@
 
 use super::Baths;
 use crate::cargo::{Cargo, Together, work};
+use crate::ids::TankIx;
 use tankday_base::bath::Lid;
 use tankday_base::luck::Spread;
 use tankday_base::shop::{CoatRule, CoatsFrom};
@@ -14,7 +15,7 @@ impl Baths<'_> {
     /// How long loads would stay, at most, that went in together now.
     pub(crate) fn longest_dwell<'l>(
         &self,
-        tank: u32,
+        tank: TankIx,
         with: &Together,
         loads: impl Iterator<Item = &'l Cargo>,
     ) -> Span {
@@ -29,7 +30,7 @@ impl Baths<'_> {
 
     fn coated_in<'l>(
         &self,
-        tank: u32,
+        tank: TankIx,
         weight: CoatWeight,
         with: &Together,
         loads: impl Iterator<Item = &'l Cargo>,
@@ -42,11 +43,11 @@ impl Baths<'_> {
             }
             all
         });
-        let mut bath = self.tanks[tank as usize].heat;
+        let mut bath = self.tanks[tank].heat;
         bath.set_lid(Lid::Off);
         bath.add_load(&work(with.bulk[1], with.heat), self.shop.air.temperature);
         bath.set_growth(Some(&growth));
-        let table = &self.heat[tank as usize];
+        let table = &self.heat[tank];
         let times = needs.map(|(from, need)| bath.time_until_conversion_on(from, table, need));
         let time = times
             .into_iter()
@@ -55,12 +56,12 @@ impl Baths<'_> {
     }
 
     /// The longest time that a load can take at a tank with somebody there throughout; none where no break is without somebody.
-    pub(crate) fn longest_stretch(&self, tank: u32) -> Option<Span> {
-        self.longest.get(tank as usize).copied()
+    pub(crate) fn longest_stretch(&self, tank: TankIx) -> Option<Span> {
+        self.longest.find(tank).copied()
     }
 
     /// The longest dwell in a tank.
-    pub(crate) fn most_dwell(&self, tank: u32) -> Span {
+    pub(crate) fn most_dwell(&self, tank: TankIx) -> Span {
         self.recipe(tank).most
     }
 }

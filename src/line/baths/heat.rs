@@ -9,10 +9,11 @@ use super::Baths;
 use super::tank::{at_least, midnight};
 use crate::day::Day;
 use crate::day::Due;
+use crate::ids::TankIx;
 use crate::kernel::ENDS;
 use crate::shifts::Away;
 use tankday_base::bath::{Heater, Lid};
-use tankday_base::shop::{Chore, HeatOff, HeatOn, LidRule, Trigger};
+use tankday_base::shop::{Chore, HeatOff, HeatOn, LidRule, OrderId, Trigger};
 use tankday_base::units::{Moment, Span};
 use tankday_record::Event;
 
@@ -21,7 +22,7 @@ const SHORTEST_REST: Span = Span::whole_minutes(10);
 
 impl Baths<'_> {
     /// Puts the next switching-on before or at the coming opening on the calendar.
-    pub(super) fn expect_heat(&mut self, day: &mut Day<'_>, tank: u32) {
+    pub(super) fn expect_heat(&mut self, day: &mut Day<'_>, tank: TankIx) {
         let Some(opens) = day.next_opening(day.now()).filter(|o| *o < Moment::NEVER) else {
             return;
         };
@@ -41,23 +42,23 @@ impl Baths<'_> {
         };
         let on = on.max(day.now());
         let handle = day.schedule(on, ENDS, Due::HeatOn(tank));
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         t.heat_on = Some(handle);
         t.at = t.at.min(on);
     }
 
     /// When to switch on so that the band is reached at `ready`: the later it starts, the colder the bath has become.
-    fn start_for(&self, day: &Day<'_>, tank: u32, ready: Moment) -> Moment {
-        let table = &self.heat[tank as usize];
+    fn start_for(&self, day: &Day<'_>, tank: TankIx, ready: Moment) -> Moment {
+        let table = &self.heat[tank];
         let least = self.band(tank).least;
         let mut start = ready;
         for _ in 0..4 {
-            let mut heat = self.tanks[tank as usize].heat;
+            let mut heat = self.tanks[tank].heat;
             if heat.heater() != Heater::Off {
                 heat.switch(Heater::Off);
                 heat.set_lid(self.lid_when_off());
             }
-            heat.advance(table, (start - self.tanks[tank as usize].at).max(Span::ZERO));
+            heat.advance(table, (start - self.tanks[tank].at).max(Span::ZERO));
             heat.switch(Heater::Keep(self.band(tank).hold));
             let takes = heat
                 .time_until_temperature(table, least)
@@ -81,7 +82,7 @@ impl Baths<'_> {
 
     /// The same where breaks lie between in which the heater is off, since nobody stays: so much earlier as that costs. A bath
     /// that a break just before lets cool too far is not hot in time whenever it starts.
-    fn start_around_breaks(&self, day: &Day<'_>, tank: u32, ready: Moment, start: Moment) -> Moment {
+    fn start_around_breaks(&self, day: &Day<'_>, tank: TankIx, ready: Moment, start: Moment) -> Moment {
         let (mut best, mut late) = (start, self.hot_from(day, tank, start, ready) - ready);
         for _ in 0..8 {
             // Whatever moment of a break it is switched on at, it heats from its end on.
@@ -98,9 +99,9 @@ impl Baths<'_> {
 
     /// From when on a bath stays in its band that is switched on at a moment, with its heater off and lid on in every break
     /// up to `ready` that nobody stays for.
-    fn hot_from(&self, day: &Day<'_>, tank: u32, on: Moment, ready: Moment) -> Moment {
-        let (table, band) = (&self.heat[tank as usize], self.band(tank));
-        let t = &self.tanks[tank as usize];
+    fn hot_from(&self, day: &Day<'_>, tank: TankIx, on: Moment, ready: Moment) -> Moment {
+        let (table, band) = (&self.heat[tank], self.band(tank));
+        let t = &self.tanks[tank];
         let mut heat = t.heat;
         if heat.heater() != Heater::Off {
             heat.switch(Heater::Off);
@@ -127,10 +128,10 @@ impl Baths<'_> {
         }
     }
 
-    pub(crate) fn heat_on(&mut self, day: &mut Day<'_>, tank: u32) {
-        self.tanks[tank as usize].heat_on = None;
+    pub(crate) fn heat_on(&mut self, day: &mut Day<'_>, tank: TankIx) {
+        self.tanks[tank].heat_on = None;
         self.touch(day, tank);
-        let needed = self.tanks[tank as usize].care.is_none() && self.expects_load(day, tank);
+        let needed = self.tanks[tank].care.is_none() && self.expects_load(day, tank);
         // In a break nobody switches it on: whoever comes back does.
         if needed
             && !self.must_be_off(day)
@@ -139,7 +140,7 @@ impl Baths<'_> {
             && self.may_work(day, tank)
         {
             self.switch_on(day, tank);
-            let station = self.tanks[tank as usize].station;
+            let station = self.tanks[tank].station;
             let until = day.back_on_duty();
             if day.away().is_some() && !day.on_duty() && until > day.now() {
                 day.note(|| Event::LeftAlone { tank: station, until });
@@ -149,44 +150,44 @@ impl Baths<'_> {
     }
 
     /// Whether a load may still go in: the bath takes one, or care is due that may mend it.
-    fn may_work(&self, day: &Day<'_>, tank: u32) -> bool {
-        let bath = self.tanks[tank as usize].chemistry.as_ref();
+    fn may_work(&self, day: &Day<'_>, tank: TankIx) -> bool {
+        let bath = self.tanks[tank].chemistry.as_ref();
         let foul = bath.is_some_and(|b| b.contaminants.any());
         let takes_some = self.is_fit_to_coat(tank) && !self.keeps_all_back(day, tank);
         !foul && (takes_some || self.care_due(tank).is_some())
     }
 
     /// Whether the bath takes scrap only, and none is to come today.
-    pub(super) fn keeps_all_back(&self, day: &Day<'_>, tank: u32) -> bool {
-        let coming = &self.plan.scrap[tank as usize];
+    pub(super) fn keeps_all_back(&self, day: &Day<'_>, tank: TankIx) -> bool {
+        let coming = &self.plan.scrap[tank];
         self.takes_scrap_only(tank)
-            && self.tanks[tank as usize].scrap_coming <= 0
+            && self.tanks[tank].scrap_coming <= 0
             && !coming.come_between(day.now(), day.closes())
             && !self.any_left(&coming.streams)
     }
 
     /// Care is due for which the bath is cooled, and until then no load goes in: it is not heated first. What it settled
     /// since its heater went off counts.
-    fn must_cool_first(&self, tank: u32) -> bool {
+    fn must_cool_first(&self, tank: TankIx) -> bool {
         let due = self.care_due(tank).map(|rule| self.chore(tank, rule));
         matches!(due, Some(Chore::Stop(_) | Chore::Renew { .. }))
     }
 
     /// Work has come to a cold tank after the heaters were switched on for the day: somebody lights it again.
-    pub(super) fn light_again(&mut self, day: &mut Day<'_>, tank: u32) {
-        let t = &self.tanks[tank as usize];
+    pub(super) fn light_again(&mut self, day: &mut Day<'_>, tank: TankIx) {
+        let t = &self.tanks[tank];
         if day.on_duty() && t.heat_on.is_none() && !t.is_on() && t.care.is_none() {
             let handle = day.schedule(day.now(), ENDS, Due::HeatOn(tank));
-            self.tanks[tank as usize].heat_on = Some(handle);
+            self.tanks[tank].heat_on = Some(handle);
         }
     }
 
-    pub(super) fn switch_on(&mut self, day: &mut Day<'_>, tank: u32) {
+    pub(super) fn switch_on(&mut self, day: &mut Day<'_>, tank: TankIx) {
         if self.is_cut_off(tank) {
             return;
         }
         let (least, hold) = (self.band(tank).least, self.band(tank).hold);
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         if !t.is_on() {
             t.on_since = day.now();
             t.heat.switch(Heater::Keep(hold));
@@ -196,9 +197,9 @@ impl Baths<'_> {
         self.renew(day, tank);
     }
 
-    pub(super) fn switch_off(&mut self, day: &mut Day<'_>, tank: u32) {
+    pub(super) fn switch_off(&mut self, day: &mut Day<'_>, tank: TankIx) {
         let now = day.now();
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         t.heat.switch(Heater::Off);
         t.off_since = now;
         self.heater_off(tank);
@@ -206,10 +207,10 @@ impl Baths<'_> {
         self.renew(day, tank);
     }
 
-    pub(super) fn set_lid(&mut self, day: &Day<'_>, tank: u32) {
+    pub(super) fn set_lid(&mut self, day: &Day<'_>, tank: TankIx) {
         let (rule, reaching) = (self.plan.rules.heat.lid, self.reaching(tank).is_some());
         let away = day.away().is_some();
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         let off = !t.is_on();
         let cools = off && reaching && day.on_duty();
         let lid = match rule {
@@ -221,8 +222,8 @@ impl Baths<'_> {
     }
 
     /// Whether a load can still go into this tank today: by the plan, where it knows of all.
-    pub(super) fn expects_load(&self, day: &Day<'_>, tank: u32) -> bool {
-        if !self.tanks[tank as usize].inside.is_empty() {
+    pub(super) fn expects_load(&self, day: &Day<'_>, tank: TankIx) -> bool {
+        if !self.tanks[tank].inside.is_empty() {
             return true;
         }
         self.planned_before(tank, day.closes())
@@ -231,7 +232,7 @@ impl Baths<'_> {
 
     /// The plan has the bath hot again later in the day, and no load goes in before: off until then, if there is time to
     /// cool. Whether it was switched off.
-    pub(super) fn rests(&mut self, day: &mut Day<'_>, tank: u32) -> bool {
+    pub(super) fn rests(&mut self, day: &mut Day<'_>, tank: TankIx) -> bool {
         let Some(hot) = self.hot_next(day, tank) else {
             return false;
         };
@@ -244,30 +245,30 @@ impl Baths<'_> {
         }
         self.switch_off(day, tank);
         let handle = day.schedule(on, ENDS, Due::HeatOn(tank));
-        if let Some(old) = self.tanks[tank as usize].heat_on.replace(handle) {
+        if let Some(old) = self.tanks[tank].heat_on.replace(handle) {
             day.cancel(old);
         }
         true
     }
 
     /// Whether work can still come to this tank, today or later.
-    pub(super) fn expects_work(&self, day: &Day<'_>, tank: u32) -> bool {
-        let t = &self.tanks[tank as usize];
+    pub(super) fn expects_work(&self, day: &Day<'_>, tank: TankIx) -> bool {
+        let t = &self.tanks[tank];
         if t.coming > 0 || !t.inside.is_empty() {
             return true;
         }
-        let coming = &self.plan.arrivals[tank as usize];
+        let coming = &self.plan.arrivals[tank];
         coming.come_between(day.now(), day.closes()) || self.any_left(&coming.streams)
     }
 
     /// Whether any of these sources of orders still has one to come.
-    fn any_left(&self, sources: &[u32]) -> bool {
-        sources.iter().any(|&source| self.streams[source as usize])
+    fn any_left(&self, sources: &[OrderId]) -> bool {
+        sources.iter().any(|&source| self.streams[source])
     }
 
     pub(crate) fn tanks_at_opening(&mut self, day: &mut Day<'_>) {
         self.expect_clock_care(day);
-        for tank in 0..self.tanks.len() as u32 {
+        for tank in self.tanks.ids() {
             self.touch(day, tank);
             self.come_back(day, tank);
             self.lid_of_cooling(day, tank);
@@ -277,7 +278,7 @@ impl Baths<'_> {
     }
 
     /// A bath that cools under care is open while somebody is there.
-    fn lid_of_cooling(&mut self, day: &Day<'_>, tank: u32) {
+    fn lid_of_cooling(&mut self, day: &Day<'_>, tank: TankIx) {
         if self.reaching(tank).is_some() {
             self.set_lid(day, tank);
         }
@@ -285,7 +286,7 @@ impl Baths<'_> {
 
     /// At the beginning or end of a break.
     pub(crate) fn tanks_looked_at(&mut self, day: &mut Day<'_>) {
-        for tank in 0..self.tanks.len() as u32 {
+        for tank in self.tanks.ids() {
             if day.on_duty() {
                 self.come_back(day, tank);
                 if self.expects_load(day, tank) {
@@ -306,10 +307,10 @@ impl Baths<'_> {
     }
 
     /// Care at the break: on every day in its first one, in later ones where loads came since.
-    fn call_at_break(&mut self, day: &Day<'_>, tank: u32) {
+    fn call_at_break(&mut self, day: &Day<'_>, tank: TankIx) {
         let first = day.opened_before();
         let rules = self.plan.rules.care.iter();
-        for (rule, track) in rules.zip(&mut self.tanks[tank as usize].tracks) {
+        for (rule, track) in rules.zip(&mut self.tanks[tank].tracks) {
             if rule.when.contains(&Trigger::AtBreak) && (first || track.loads > 0) {
                 track.called = true;
             }
@@ -317,23 +318,23 @@ impl Baths<'_> {
     }
 
     pub(crate) fn tanks_at_closing(&mut self, day: &mut Day<'_>) {
-        for tank in 0..self.tanks.len() as u32 {
+        for tank in self.tanks.ids() {
             self.touch(day, tank);
-            let station = self.tanks[tank as usize].station;
-            let on = self.tanks[tank as usize].is_on();
+            let station = self.tanks[tank].station;
+            let on = self.tanks[tank].is_on();
             let alone = day.away().is_some();
             let may = self.plan.rules.heat.unattended || !alone;
             let goes_on = self.plan.rules.heat.off == HeatOff::Never && may;
-            if on && goes_on && self.tanks[tank as usize].heat.temperature() > tankday_base::bath::HOT {
+            if on && goes_on && self.tanks[tank].heat.temperature() > tankday_base::bath::HOT {
                 let until = day.back_on_duty();
                 if alone {
                     day.note(|| Event::LeftAlone { tank: station, until });
                 }
-            } else if on && self.tanks[tank as usize].inside.is_empty() {
-                self.tanks[tank as usize].resumes = self.warms_wool(tank);
+            } else if on && self.tanks[tank].inside.is_empty() {
+                self.tanks[tank].resumes = self.warms_wool(tank);
                 self.switch_off(day, tank);
             }
-            if self.tanks[tank as usize].inside.is_empty() {
+            if self.tanks[tank].inside.is_empty() {
                 self.call_care(tank, |w| matches!(w, Trigger::Overnight | Trigger::AfterLast));
             }
             self.cover(day, tank);

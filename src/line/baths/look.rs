@@ -5,6 +5,7 @@ use super::Baths;
 use super::tank::{Tank, at_least};
 use crate::day::Day;
 use crate::day::Due;
+use crate::ids::TankIx;
 use tankday_base::bath::{Bath, Heater, Heating, Lid, TankHeat};
 use tankday_base::units::{Energy, Moment, Span};
 use tankday_record::{BathReadings, BathSample, Event, HeaterState};
@@ -15,29 +16,29 @@ const LOOK: Span = Span::whole_minutes(5);
 const HELD: Span = Span::whole_minutes(30);
 
 impl Baths<'_> {
-    pub(super) fn sample(&mut self, day: &mut Day<'_>, tank: u32) {
+    pub(super) fn sample(&mut self, day: &mut Day<'_>, tank: TankIx) {
         if !day.sees_baths() {
             return;
         }
-        let t = &self.tanks[tank as usize];
+        let t = &self.tanks[tank];
         let mut heat = t.heat;
-        heat.advance(&self.heat[tank as usize], day.now() - t.at);
+        heat.advance(&self.heat[tank], day.now() - t.at);
         let moved = t.sampled.is_none_or(|(last, heater)| {
             heater != heat.heater() || (heat.temperature() - last).in_kelvin().abs() >= 0.01
         });
         let inside = t.inside.iter().map(|i| i.heat).sum();
-        let mut sample = sample_of(&heat, &self.heat[tank as usize], inside);
+        let mut sample = sample_of(&heat, &self.heat[tank], inside);
         let mut chemistry = t.clone();
         chemistry.heat = heat;
         chemistry.follow(self.recipe(tank), (day.now() - t.at).max(Span::ZERO));
         sample.readings = chemistry.readings();
         let station = t.station;
-        self.tanks[tank as usize].sampled = Some((sample.temperature, heat.heater()));
+        self.tanks[tank].sampled = Some((sample.temperature, heat.heater()));
         day.note(|| Event::Bath {
             tank: station,
             sample: Box::new(sample),
         });
-        if self.tanks[tank as usize].looked_at > day.now() {
+        if self.tanks[tank].looked_at > day.now() {
             return;
         }
         if moved {
@@ -48,8 +49,8 @@ impl Baths<'_> {
     }
 
     /// Looks again after a while, or just when the thermostat takes over.
-    fn look_again(&mut self, day: &mut Day<'_>, tank: u32, heat: &Bath) {
-        let table = &self.heat[tank as usize];
+    fn look_again(&mut self, day: &mut Day<'_>, tank: TankIx, heat: &Bath) {
+        let table = &self.heat[tank];
         let to_hold = match heat.heating(table) {
             Heating::Full => heat.time_until_temperature(table, self.band(tank).hold),
             _ => None,
@@ -58,12 +59,12 @@ impl Baths<'_> {
         self.look_at(day, tank, day.now() + wait);
     }
 
-    fn look_at(&mut self, day: &mut Day<'_>, tank: u32, at: Moment) {
-        self.tanks[tank as usize].looked_at = at;
+    fn look_at(&mut self, day: &mut Day<'_>, tank: TankIx, at: Moment) {
+        self.tanks[tank].looked_at = at;
         day.schedule(at, crate::day::LOOKS, Due::Sample(tank));
     }
 
-    pub(crate) fn sample_due(&mut self, day: &mut Day<'_>, tank: u32) {
+    pub(crate) fn sample_due(&mut self, day: &mut Day<'_>, tank: TankIx) {
         self.sample(day, tank);
     }
 }

@@ -2,14 +2,15 @@
 
 use super::Baths;
 use crate::cargo::Cargo;
+use crate::ids::TankIx;
 use tankday_base::bath::chemistry::NO_GROWTH_BEYOND;
 use tankday_base::shop::{CoatRule, HeaterKind, Mishap, Mishaps, Room};
 use tankday_base::units::{Concentration, Quantity, Share, Span};
 
 impl Baths<'_> {
     /// Iron and, as a share of the volume, sludge of the bath in a tank.
-    pub(super) fn readings(&self, tank: u32) -> (Concentration, Share) {
-        let t = &self.tanks[tank as usize];
+    pub(super) fn readings(&self, tank: TankIx) -> (Concentration, Share) {
+        let t = &self.tanks[tank];
         let recipe = &self.shop.baths[t.bath.index()];
         if let Some(chemistry) = &t.chemistry {
             return (chemistry.iron(), chemistry.sludge_volume(&recipe.chemistry));
@@ -19,8 +20,8 @@ impl Baths<'_> {
     }
 
     /// What a load meets that has gone in, on top of what its parts bring.
-    pub(crate) fn meets(&self, tank: u32, cargo: &Cargo, brings: Mishaps) -> Mishaps {
-        let t = &self.tanks[tank as usize];
+    pub(crate) fn meets(&self, tank: TankIx, cargo: &Cargo, brings: Mishaps) -> Mishaps {
+        let t = &self.tanks[tank];
         let recipe = &self.shop.baths[t.bath.index()];
         let (iron, sludge) = self.readings(tank);
         let heater = self.shop.stations[t.station.index()]
@@ -48,14 +49,14 @@ impl Baths<'_> {
     /// the longest dwell did not reach its weight.
     pub(crate) fn judge_stay(
         &self,
-        tank: u32,
+        tank: TankIx,
         cargo: &Cargo,
         stayed: Span,
         planned: Span,
         mishaps: &mut Mishaps,
     ) {
         let recipe = self.recipe(tank);
-        let now = self.tanks[tank as usize].heat.temperature();
+        let now = self.tanks[tank].heat.temperature();
         if cargo.surfaces().any(|(on, _)| now <= on.from.limit()) {
             mishaps.add(Mishap::TooCold);
         }

@@ -27,6 +27,7 @@ mod vessel;
 mod water;
 mod wool;
 
+use crate::ids::{Of, TankIx};
 pub(crate) use away::longest;
 pub(crate) use charge::Lifted;
 pub(crate) use due::chore_of;
@@ -37,7 +38,7 @@ use crate::compile::Compiled;
 use crate::plan::Plan;
 use tankday_base::bath::TankHeat;
 use tankday_base::bath::filter::Medium;
-use tankday_base::shop::Shop;
+use tankday_base::shop::{OrderId, Shop, StationId, VesselId};
 use tankday_base::units::Span;
 
 /// All that is wet.
@@ -45,17 +46,17 @@ pub(crate) struct Baths<'a> {
     shop: &'a Shop,
     plan: &'a Compiled,
     /// The tables of heat losses, by tank.
-    heat: &'a [TankHeat],
+    heat: &'a Of<TankIx, TankHeat>,
     /// For each tank the longest time that a load can take with somebody there throughout.
-    longest: &'a [Span],
+    longest: &'a Of<TankIx, Span>,
     /// The plan that is followed, as far as it speaks of baths.
     follows: Option<planned::Follows<'a>>,
     /// For each source of orders whether it will still bring something.
-    streams: Vec<bool>,
-    tanks: Vec<tank::Tank>,
+    streams: Of<OrderId, bool>,
+    tanks: Of<TankIx, tank::Tank>,
     /// By station; empty where none is a rinse.
-    rinses: Vec<Option<rinse::RinseRun>>,
-    vessels: Vec<vessel::VesselRun>,
+    rinses: Of<StationId, Option<rinse::RinseRun>>,
+    vessels: Of<VesselId, vessel::VesselRun>,
     /// Who has the filter.
     filter: Option<vessel::Filtering>,
     /// The filter's medium; none before it was used.
@@ -68,8 +69,8 @@ impl<'a> Baths<'a> {
     pub(crate) fn new(
         shop: &'a Shop,
         plan: &'a Compiled,
-        heat: &'a [TankHeat],
-        longest: &'a [Span],
+        heat: &'a Of<TankIx, TankHeat>,
+        longest: &'a Of<TankIx, Span>,
         follow: Option<&'a Plan>,
     ) -> Self {
         Self {
@@ -78,10 +79,10 @@ impl<'a> Baths<'a> {
             heat,
             longest,
             follows: follow.map(|p| planned::Follows::new(p, plan)),
-            streams: vec![false; plan.orders.len()],
-            tanks: Vec::new(),
+            streams: Of::same(false, plan.orders.len()),
+            tanks: Of::new(),
             rinses: rinse::rinses(shop),
-            vessels: Vec::new(),
+            vessels: Of::new(),
             filter: None,
             medium: None,
             supply_moved: false,

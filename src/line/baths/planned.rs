@@ -7,11 +7,12 @@ use super::tank::midnight;
 use crate::compile::Compiled;
 use crate::day::Day;
 use crate::day::Due;
+use crate::ids::{Of, TankIx};
 use crate::kernel::{ENDS, STARTS};
 use crate::plan::{BathReading, Plan, PlanLot};
 use crate::state::NONE;
 use tankday_base::bath::chemistry::{Chemistry, Readings};
-use tankday_base::shop::StationId;
+use tankday_base::shop::{RouteId, StationId};
 use tankday_base::units::{Moment, Span};
 use tankday_record::CareKind;
 
@@ -33,13 +34,13 @@ impl Planned {
 }
 
 /// For each tank the loads that a plan has for it; none where loads may come of which it does not know.
-pub(super) fn of(plan: &Plan, line: &Compiled) -> Option<Vec<Planned>> {
+pub(super) fn of(plan: &Plan, line: &Compiled) -> Option<Of<TankIx, Planned>> {
     knows_all(plan, line).then(|| line.tanks.iter().map(|t| planned_for(plan, *t)).collect())
 }
 
 /// Whether no load comes to a bath of which the plan does not know: no order comes by chance, and no route has two baths.
 fn knows_all(plan: &Plan, line: &Compiled) -> bool {
-    let once = |lot: &PlanLot| (line.routes[lot.route as usize].coats & !lot.skip).count_ones() <= 1;
+    let once = |lot: &PlanLot| (line.routes[RouteId(lot.route)].coats & !lot.skip).count_ones() <= 1;
     plan.has_all_orders() && plan.lots.iter().all(once)
 }
 
@@ -66,7 +67,7 @@ pub(super) struct Follows<'a> {
     /// Whether a task that has started may start once more: an inspection failed, or lots of one load go apart.
     again: bool,
     /// For each tank the loads that the plan has for it, in the order of their times; none where others may come.
-    tanks: Option<Vec<Planned>>,
+    tanks: Option<Of<TankIx, Planned>>,
     /// For each care of the plan whether it has begun.
     cared: Vec<bool>,
     /// And whether it was asked for before its time.
@@ -99,7 +100,7 @@ impl Baths<'_> {
     pub(crate) fn task_starts(&mut self, task: u32) {
         if let Some(follows) = &mut self.follows {
             follows.started[task as usize] = true;
-            for tank in follows.tanks.iter_mut().flatten() {
+            for tank in follows.tanks.iter_mut().flat_map(|tanks| tanks.iter_mut()) {
                 tank.pass(&follows.started);
             }
         }
@@ -114,17 +115,17 @@ impl Baths<'_> {
 
     /// Whether a load that has not gone in may go into a tank before a moment, by the plan; none where the plan does not
     /// say, since loads may come of which it does not know.
-    pub(super) fn planned_before(&self, tank: u32, until: Moment) -> Option<bool> {
+    pub(super) fn planned_before(&self, tank: TankIx, until: Moment) -> Option<bool> {
         let follows = self.follows.as_ref().filter(|f| !f.again)?;
-        let bath = follows.tanks.as_ref()?.get(tank as usize)?;
+        let bath = follows.tanks.as_ref()?.find(tank)?;
         let mut left = bath.loads.iter().skip(bath.gone);
         Some(left.any(|(hold, task)| *hold < until && !follows.started[*task as usize]))
     }
 
     /// Whether the plan has a load go into a tank at a time that is before a moment.
-    fn is_timed_before(&self, tank: u32, until: Moment) -> bool {
+    fn is_timed_before(&self, tank: TankIx, until: Moment) -> bool {
         let tanks = self.follows.as_ref().and_then(|f| f.tanks.as_ref());
-        let bath = tanks.and_then(|b| b.get(tank as usize));
+        let bath = tanks.and_then(|b| b.find(tank));
         bath.is_some_and(|b| {
             let mut left = b.loads.iter().skip(b.gone);
             left.any(|(hold, _)| Moment::ZERO < *hold && *hold < until)
@@ -132,16 +133,16 @@ impl Baths<'_> {
     }
 
     /// When the plan wants a bath to be hot next, within the day.
-    pub(super) fn hot_next(&self, day: &Day<'_>, tank: u32) -> Option<Moment> {
-        let (station, now) = (self.tanks[tank as usize].station, day.now());
+    pub(super) fn hot_next(&self, day: &Day<'_>, tank: TankIx) -> Option<Moment> {
+        let (station, now) = (self.tanks[tank].station, day.now());
         let heat = self.follows.as_ref()?.plan.heat.iter();
         let later = heat.filter(|h| h.0 == station && h.1 > now).map(|h| h.1).min();
         later.filter(|at| *at < day.closes())
     }
 
     /// When the plan wants a bath to be hot on the day of this opening.
-    pub(super) fn planned_heat(&self, tank: u32, opens: Moment) -> Option<Moment> {
-        let station = self.tanks[tank as usize].station;
+    pub(super) fn planned_heat(&self, tank: TankIx, opens: Moment) -> Option<Moment> {
+        let station = self.tanks[tank].station;
         let day = midnight(opens);
         let plan = self.follows.as_ref()?.plan;
         let all = plan.heat.iter().filter(|h| h.0 == station).map(|h| h.1);
@@ -153,7 +154,7 @@ impl Baths<'_> {
     }
 
     /// A load was lifted: marks the rules whose care the plan brings forward to here as called for.
-    pub(super) fn call_planned(&mut self, tank: u32, lot: u32) {
+    pub(super) fn call_planned(&mut self, tank: TankIx, lot: u32) {
         let Some(plan) = self
             .follows
             .as_ref()
@@ -166,14 +167,14 @@ impl Baths<'_> {
             return;
         }
         let head = plan.head[lot as usize];
-        let station = self.tanks[tank as usize].station;
+        let station = self.tanks[tank].station;
         for (at, what, after) in &plan.calls {
             if *at != station || plan.head[*after as usize] != head {
                 continue;
             }
             for rule in 0..self.plan.rules.care.len() {
                 if kind(&self.chore(tank, rule)) == *what {
-                    self.tanks[tank as usize].tracks[rule].called = true;
+                    self.tanks[tank].tracks[rule].called = true;
                 }
             }
         }
@@ -192,7 +193,7 @@ impl Baths<'_> {
             return true;
         }
         if !std::mem::replace(&mut follows.asked[i], true) {
-            day.schedule(hold, STARTS, Due::Look(station.0));
+            day.schedule(hold, STARTS, Due::Look(station));
         }
         false
     }
@@ -225,10 +226,10 @@ impl Baths<'_> {
             .and_then(|f| f.plan.readings.get(nth as usize))
             .cloned();
         let Some(reading) = reading else { return };
-        let Some(tank) = self.tanks.iter().position(|t| t.station == reading.tank) else {
+        let Some(tank) = self.tanks.ids().find(|t| self.tanks[*t].station == reading.tank) else {
             return;
         };
-        self.touch(day, tank as u32);
+        self.touch(day, tank);
         let table = &self.heat[tank];
         let recipe = &self.shop.baths[self.tanks[tank].bath.index()];
         let t = &mut self.tanks[tank];
@@ -243,8 +244,8 @@ impl Baths<'_> {
                 t.chemistry = Some(new.with_history(now.area(), now.uses(), now.hot()));
             }
         }
-        self.renew(day, tank as u32);
-        self.mark_tank(day, tank as u32);
+        self.renew(day, tank);
+        self.mark_tank(day, tank);
     }
 }
 

@@ -9,6 +9,7 @@
 use super::Baths;
 use crate::cargo::Wet;
 use crate::day::Day;
+use crate::ids::Of;
 use tankday_base::bath::Tubs;
 use tankday_base::shop::{Mishap, Mishaps, RinseLimit, Shop, StationId};
 use tankday_base::units::{Moment, Span, Strength};
@@ -31,9 +32,9 @@ pub(super) struct RinseRun {
 }
 
 /// Every rinse of a shop, clean, by its station; empty where no station is one.
-pub(super) fn rinses(shop: &Shop) -> Vec<Option<RinseRun>> {
+pub(super) fn rinses(shop: &Shop) -> Of<StationId, Option<RinseRun>> {
     if shop.stations.iter().all(|s| s.rinse.is_none()) {
-        return Vec::new();
+        return Of::new();
     }
     let run = |rinse: tankday_base::shop::Rinse| RinseRun {
         tubs: Tubs::clean(rinse.fill, rinse.tubs),
@@ -47,9 +48,13 @@ pub(super) fn rinses(shop: &Shop) -> Vec<Option<RinseRun>> {
 }
 
 impl Baths<'_> {
-    fn rinse(&mut self, day: &Day<'_>, station: u32) -> Option<(&mut RinseRun, tankday_base::shop::Rinse)> {
-        let run = self.rinses.get_mut(station as usize)?.as_mut()?;
-        let plan = self.shop.stations[station as usize].rinse?;
+    fn rinse(
+        &mut self,
+        day: &Day<'_>,
+        station: StationId,
+    ) -> Option<(&mut RinseRun, tankday_base::shop::Rinse)> {
+        let run = self.rinses.find_mut(station)?.as_mut()?;
+        let plan = self.shop.stations[station.index()].rinse?;
         if run.inside > 0 {
             run.tubs.run(plan.flow, day.now() - run.at);
         }
@@ -58,7 +63,13 @@ impl Baths<'_> {
     }
 
     /// A load begins a step: if that is a rinse, it passes the tubs, and this is what happens to it; none anywhere else.
-    pub(crate) fn dip(&mut self, day: &mut Day<'_>, station: u32, no: LoadNo, wet: &Wet) -> Option<Mishaps> {
+    pub(crate) fn dip(
+        &mut self,
+        day: &mut Day<'_>,
+        station: StationId,
+        no: LoadNo,
+        wet: &Wet,
+    ) -> Option<Mishaps> {
         let (run, plan) = self.rinse(day, station)?;
         let spent = run.due && wet.bath > Strength::ZERO;
         let leaves = run.tubs.dip(wet.volume, wet.strength);
@@ -84,7 +95,7 @@ impl Baths<'_> {
         }
         day.note(|| Event::Rinsed {
             load: no,
-            station: StationId(station),
+            station: station,
             brought: wet.volume,
             strength: wet.strength,
             first,
@@ -94,38 +105,38 @@ impl Baths<'_> {
     }
 
     /// A load leaves a station: if that is a rinse, with the water of its last tub, which is so strong.
-    pub(crate) fn out_of_rinse(&mut self, day: &Day<'_>, station: u32) -> Option<Strength> {
+    pub(crate) fn out_of_rinse(&mut self, day: &Day<'_>, station: StationId) -> Option<Strength> {
         let (run, _) = self.rinse(day, station)?;
         run.inside = run.inside.saturating_sub(1);
         Some(run.tubs.last())
     }
 
     /// Whether the water of a rinse is being renewed, so that nothing can go in.
-    pub(crate) fn is_renewed(&self, station: u32) -> bool {
-        let run = self.rinses.get(station as usize).and_then(Option::as_ref);
+    pub(crate) fn is_renewed(&self, station: StationId) -> bool {
+        let run = self.rinses.find(station).and_then(Option::as_ref);
         run.is_some_and(|r| r.renewing)
     }
 
     /// Rinses that hands should renew now, with the time that it takes: due, and nothing in them.
-    pub(crate) fn spent_rinses(&self) -> Vec<(u32, Span)> {
-        let wants = |(i, run): (usize, &Option<RinseRun>)| {
+    pub(crate) fn spent_rinses(&self) -> Vec<(StationId, Span)> {
+        let wants = |(station, run): (StationId, &Option<RinseRun>)| {
             let run = run.as_ref()?;
-            let plan = self.shop.stations[i].rinse?;
+            let plan = self.shop.stations[station.index()].rinse?;
             let now = run.due && run.inside == 0 && !run.renewing;
-            now.then_some((i as u32, plan.renewal.takes))
+            now.then_some((station, plan.renewal.takes))
         };
-        self.rinses.iter().enumerate().filter_map(wants).collect()
+        self.rinses.ids().zip(&self.rinses).filter_map(wants).collect()
     }
 
     /// Hands begin to renew a rinse; says how long that takes.
-    pub(crate) fn renew_rinse(&mut self, day: &Day<'_>, station: u32) -> Option<Span> {
+    pub(crate) fn renew_rinse(&mut self, day: &Day<'_>, station: StationId) -> Option<Span> {
         let (run, plan) = self.rinse(day, station)?;
         run.renewing = true;
         Some(plan.renewal.takes)
     }
 
     /// The water of a rinse has been renewed.
-    pub(crate) fn rinse_renewed(&mut self, day: &mut Day<'_>, station: u32) {
+    pub(crate) fn rinse_renewed(&mut self, day: &mut Day<'_>, station: StationId) {
         let Some((run, _)) = self.rinse(day, station) else {
             return;
         };
@@ -135,14 +146,14 @@ impl Baths<'_> {
         run.renewing = false;
         let volume = run.tubs.water();
         day.note(|| Event::Renewed {
-            station: StationId(station),
+            station: station,
             volume,
         });
     }
 
     /// At an opening, water that was used and is renewed by the clock falls due.
     pub(crate) fn rinses_at_opening(&mut self, day: &Day<'_>) {
-        for station in 0..self.rinses.len() as u32 {
+        for station in self.rinses.ids() {
             if let Some((run, plan)) = self.rinse(day, station) {
                 run.due |= plan.renewal.at_opening && run.loads > 0;
             }

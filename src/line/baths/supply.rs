@@ -14,6 +14,7 @@
 use super::Baths;
 use super::tank::at_least;
 use crate::day::Day;
+use crate::ids::TankIx;
 use tankday_base::bath::Heater;
 use tankday_base::units::{Moment, Power, Quantity};
 use tankday_record::Event;
@@ -31,13 +32,13 @@ impl Baths<'_> {
         let mut left = supply;
         let mut changed = false;
         for tank in self.heaters_in_turn(day) {
-            let rated = self.heat[tank as usize].rated_power();
+            let rated = self.heat[tank].rated_power();
             let may = rated.min(left);
             left = (left - self.needs_power(tank).min(may)).max(Power::ZERO);
             changed |= self.allow(day, tank, may, rated);
         }
         if changed {
-            for tank in 0..self.tanks.len() as u32 {
+            for tank in self.tanks.ids() {
                 self.renew(day, tank);
             }
         }
@@ -46,11 +47,11 @@ impl Baths<'_> {
     }
 
     /// Tanks whose heaters are on, the first served first.
-    fn heaters_in_turn(&mut self, day: &Day<'_>) -> Vec<u32> {
-        let mut turn: Vec<(u8, Moment, u32)> = Vec::new();
-        for tank in 0..self.tanks.len() as u32 {
+    fn heaters_in_turn(&mut self, day: &Day<'_>) -> Vec<TankIx> {
+        let mut turn: Vec<(u8, Moment, TankIx)> = Vec::new();
+        for tank in self.tanks.ids() {
             self.touch(day, tank);
-            let t = &self.tanks[tank as usize];
+            let t = &self.tanks[tank];
             let Heater::Keep(set) = t.heat.heater() else {
                 continue;
             };
@@ -69,8 +70,8 @@ impl Baths<'_> {
     }
 
     /// What a heater would draw if it might: its rated power below the set point, what the bath loses at it.
-    fn needs_power(&self, tank: u32) -> Power {
-        let (t, table) = (&self.tanks[tank as usize], &self.heat[tank as usize]);
+    fn needs_power(&self, tank: TankIx) -> Power {
+        let (t, table) = (&self.tanks[tank], &self.heat[tank]);
         match t.heat.heater() {
             Heater::Keep(set) if at_least(t.heat.temperature(), set) => {
                 let lost = table.leaving(set, t.heat.lid()).heat.max(Power::ZERO);
@@ -82,14 +83,14 @@ impl Baths<'_> {
     }
 
     /// Says whether that is another power than before.
-    fn allow(&mut self, day: &mut Day<'_>, tank: u32, may: Power, rated: Power) -> bool {
-        let t = &mut self.tanks[tank as usize];
+    fn allow(&mut self, day: &mut Day<'_>, tank: TankIx, may: Power, rated: Power) -> bool {
+        let t = &mut self.tanks[tank];
         let before = t.may_draw.unwrap_or(rated);
         if (before - may).base().abs() < SAME {
             return false;
         }
         t.may_draw = (may < rated).then_some(may);
-        t.heat.allow(&self.heat[tank as usize], t.may_draw);
+        t.heat.allow(&self.heat[tank], t.may_draw);
         let station = t.station;
         day.note(|| Event::Allowed {
             tank: station,
@@ -99,9 +100,9 @@ impl Baths<'_> {
     }
 
     /// A heater that was switched off asks for its rated power when it comes on again.
-    pub(super) fn heater_off(&mut self, tank: u32) {
-        let t = &mut self.tanks[tank as usize];
+    pub(super) fn heater_off(&mut self, tank: TankIx) {
+        let t = &mut self.tanks[tank];
         t.may_draw = None;
-        t.heat.allow(&self.heat[tank as usize], None);
+        t.heat.allow(&self.heat[tank], None);
     }
 }

@@ -9,6 +9,7 @@ use super::due::Track;
 use super::{chem, tend};
 use crate::day::Day;
 use crate::day::Due;
+use crate::ids::{LoadIx, Of, TankIx};
 use crate::kernel::{ENDS, Handle};
 use tankday_base::bath::chemistry::Chemistry;
 use tankday_base::bath::tank::Geometry;
@@ -20,7 +21,7 @@ use tankday_record::Event;
 /// A load in a bath.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Inside {
-    pub(super) load: u32,
+    pub(super) load: LoadIx,
     /// Mass times heat capacity, J/K.
     pub(super) heat: f64,
     /// Conversion that the bath had summed when it went in.
@@ -90,7 +91,7 @@ impl Tank {
 }
 
 /// The tables of heat losses of every tank.
-pub(crate) fn tables(shop: &Shop) -> Vec<TankHeat> {
+pub(crate) fn tables(shop: &Shop) -> Of<TankIx, TankHeat> {
     shop.tanks()
         .map(|(_, _, tank)| TankHeat::new(tank, &shop.air))
         .collect()
@@ -131,52 +132,52 @@ impl Baths<'_> {
                 care: None,
             });
         }
-        for tank in 0..self.tanks.len() as u32 {
+        for tank in self.tanks.ids() {
             let lid = if self.plan.rules.heat.lid == LidRule::Never {
                 Lid::Off
             } else {
                 Lid::On
             };
-            self.tanks[tank as usize].heat.set_lid(lid);
+            self.tanks[tank].heat.set_lid(lid);
             self.sample(day, tank);
             self.expect_heat(day, tank);
         }
     }
 
     /// Brings a bath up to now.
-    pub(super) fn touch(&mut self, day: &Day<'_>, tank: u32) {
-        let t = &mut self.tanks[tank as usize];
+    pub(super) fn touch(&mut self, day: &Day<'_>, tank: TankIx) {
+        let t = &mut self.tanks[tank];
         let passed = day.now() - t.at;
         if passed > Span::ZERO {
-            t.heat.advance(&self.heat[tank as usize], passed);
+            t.heat.advance(&self.heat[tank], passed);
             t.at = day.now();
             t.follow(&self.shop.baths[t.bath.index()], passed);
         }
     }
 
     /// Total acid of the bath in a tank.
-    pub(crate) fn strength(&self, tank: u32) -> Strength {
-        let t = &self.tanks[tank as usize];
+    pub(crate) fn strength(&self, tank: TankIx) -> Strength {
+        let t = &self.tanks[tank];
         match &t.chemistry {
             Some(chemistry) => chemistry.total_acid(),
             None => self.shop.baths[t.bath.index()].now.total_acid,
         }
     }
 
-    pub(super) fn band(&self, tank: u32) -> tankday_base::shop::Band {
-        self.shop.baths[self.tanks[tank as usize].bath.index()].band
+    pub(super) fn band(&self, tank: TankIx) -> tankday_base::shop::Band {
+        self.shop.baths[self.tanks[tank].bath.index()].band
     }
 
     /// Renews the event at which the bath next crosses a threshold, and tells the watcher how it stands.
-    pub(super) fn renew(&mut self, day: &mut Day<'_>, tank: u32) {
+    pub(super) fn renew(&mut self, day: &mut Day<'_>, tank: TankIx) {
         self.supply_moved = true;
-        let table = &self.heat[tank as usize];
+        let table = &self.heat[tank];
         let (band, reaching) = (self.band(tank), self.reaching(tank));
         // A bath that is low already has told so; it only waits for hands.
         let low = self.low_mark(tank).filter(|_| !self.is_low(tank));
         let past = reaching.is_some_and(|to| self.is_past(tank, to));
         let to_cut = self.until_cut_off(tank);
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         if let Some(old) = t.next.take() {
             day.cancel(old);
         }
@@ -214,17 +215,17 @@ impl Baths<'_> {
         self.sample(day, tank);
     }
 
-    pub(crate) fn bath_due(&mut self, day: &mut Day<'_>, tank: u32) {
-        self.tanks[tank as usize].next = None;
+    pub(crate) fn bath_due(&mut self, day: &mut Day<'_>, tank: TankIx) {
+        self.tanks[tank].next = None;
         self.touch(day, tank);
         let least = self.band(tank).least;
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         if !t.was_in_band && at_least(t.heat.temperature(), least) {
             t.was_in_band = true;
             let station = t.station;
             day.note(|| Event::InBand { tank: station });
         }
-        if self.tanks[tank as usize].is_on() && self.is_cut_off(tank) {
+        if self.tanks[tank].is_on() && self.is_cut_off(tank) {
             self.cut_off(day, tank);
         } else {
             self.renew(day, tank);
@@ -233,8 +234,8 @@ impl Baths<'_> {
         self.mark_tank(day, tank);
     }
 
-    pub(super) fn mark_tank(&mut self, day: &mut Day<'_>, tank: u32) {
-        let station = self.tanks[tank as usize].station.0;
+    pub(super) fn mark_tank(&mut self, day: &mut Day<'_>, tank: TankIx) {
+        let station = self.tanks[tank].station;
         day.mark(station);
     }
 
@@ -246,13 +247,13 @@ impl Baths<'_> {
     }
 
     /// What a tank is filled with.
-    pub(crate) fn bath_in(&self, tank: u32) -> BathId {
-        self.tanks[tank as usize].bath
+    pub(crate) fn bath_in(&self, tank: TankIx) -> BathId {
+        self.tanks[tank].bath
     }
 
     /// A last look at the baths; and what all heaters drew.
     pub(crate) fn drawn_in_all(&mut self, day: &mut Day<'_>) -> Energy {
-        for tank in 0..self.tanks.len() as u32 {
+        for tank in self.tanks.ids() {
             self.sample(day, tank);
         }
         let mut drawn = Energy::ZERO;

@@ -8,6 +8,7 @@ use super::care_hands::pouring;
 use super::tend::{cleared, half_life};
 use crate::day::Day;
 use crate::day::Due;
+use crate::ids::TankIx;
 use crate::kernel::ENDS;
 use tankday_base::bath::chemistry::Chemistry;
 use tankday_base::bath::settle::time_to_share;
@@ -18,8 +19,8 @@ use tankday_record::{CareUse, Event, TaskKind};
 /// Who has the filter, which is one for the shop.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Filtering {
-    Tank(u32),
-    Vessel(u32),
+    Tank(TankIx),
+    Vessel(VesselId),
 }
 
 /// One vessel under way.
@@ -37,7 +38,7 @@ pub(super) struct VesselRun {
 #[derive(Debug, Clone, Copy)]
 struct Work {
     /// The tank that it came from.
-    tank: u32,
+    tank: TankIx,
     stop: Stop,
     stage: Stage,
     until: Moment,
@@ -89,22 +90,20 @@ impl Baths<'_> {
     }
 
     /// Whether a rule of care that needs a vessel finds it ready.
-    pub(super) fn can_exchange(&self, tank: u32, rule: usize) -> bool {
+    pub(super) fn can_exchange(&self, tank: TankIx, rule: usize) -> bool {
         match self.chore(tank, rule) {
-            Chore::Stop(Stop { into: Some(v), .. }) => {
-                self.vessels[v.index()].work.is_none() && !self.is_promised(v)
-            }
+            Chore::Stop(Stop { into: Some(v), .. }) => self.vessels[v].work.is_none() && !self.is_promised(v),
             _ => true,
         }
     }
 
     /// Whether another tank is being cooled for this vessel.
     fn is_promised(&self, vessel: VesselId) -> bool {
-        let waits = |(tank, t): (usize, &super::tank::Tank)| {
-            let chore = t.care.map(|job| self.chore(tank as u32, job.rule));
+        let waits = |(tank, t): (TankIx, &super::tank::Tank)| {
+            let chore = t.care.map(|job| self.chore(tank, job.rule));
             matches!(chore, Some(Chore::Stop(Stop { into: Some(v), .. })) if v == vessel)
         };
-        self.tanks.iter().enumerate().any(waits)
+        self.tanks.ids().zip(&self.tanks).any(waits)
     }
 
     pub(super) fn filter_is_taken(&self, by: Filtering) -> bool {
@@ -112,13 +111,13 @@ impl Baths<'_> {
     }
 
     /// The tank is drawn off into the vessel and refilled with what that kept, its volume made good with water.
-    pub(super) fn exchange(&mut self, day: &mut Day<'_>, tank: u32, stop: &Stop) {
+    pub(super) fn exchange(&mut self, day: &mut Day<'_>, tank: TankIx, stop: &Stop) {
         let Some(into) = stop.into else { return };
-        let vessel = into.0;
+        let vessel = into;
         self.follow_vessel(day, vessel);
         let full = self.full(tank);
-        let t = &mut self.tanks[tank as usize];
-        let kept = &mut self.vessels[vessel as usize].bath;
+        let t = &mut self.tanks[tank];
+        let kept = &mut self.vessels[vessel].bath;
         let (Some(bath), Some(kept), Some(job)) = (&mut t.chemistry, kept, &mut t.care) else {
             return;
         };
@@ -135,7 +134,7 @@ impl Baths<'_> {
         job.used.water += water;
         let station = t.station;
         self.pour_in(day, tank, refilled + water);
-        self.vessels[vessel as usize].work = Some(Work {
+        self.vessels[vessel].work = Some(Work {
             tank,
             stop: *stop,
             stage: Stage::Settles,
@@ -151,10 +150,10 @@ impl Baths<'_> {
     }
 
     /// What is kept stands closed and cold: it settles, and a little of its iron oxidises.
-    fn follow_vessel(&mut self, day: &Day<'_>, vessel: u32) {
+    fn follow_vessel(&mut self, day: &Day<'_>, vessel: VesselId) {
         let (now, shop) = (day.now(), self.shop);
-        let recipe = shop.baths[shop.vessels[vessel as usize].bath.index()].chemistry;
-        let v = &mut self.vessels[vessel as usize];
+        let recipe = shop.baths[shop.vessels[vessel.index()].bath.index()].chemistry;
+        let v = &mut self.vessels[vessel];
         if let Some(bath) = &mut v.bath {
             let recipe = Recipe {
                 settling_half: half_life(&recipe, depth(bath.volume())),
@@ -165,8 +164,8 @@ impl Baths<'_> {
         v.at = now;
     }
 
-    fn enter_vessel_stage(&mut self, day: &mut Day<'_>, vessel: u32) {
-        let (stage, stop) = match &self.vessels[vessel as usize].work {
+    fn enter_vessel_stage(&mut self, day: &mut Day<'_>, vessel: VesselId) {
+        let (stage, stop) = match &self.vessels[vessel].work {
             Some(work) => (work.stage, work.stop),
             None => return,
         };
@@ -176,15 +175,15 @@ impl Baths<'_> {
             Stage::Decant | Stage::SetUpFilter | Stage::FillBack => return,
         };
         let until = day.now() + stands;
-        if let Some(work) = &mut self.vessels[vessel as usize].work {
+        if let Some(work) = &mut self.vessels[vessel].work {
             work.until = until;
         }
         day.schedule(until, ENDS, Due::Vessel(vessel));
     }
 
-    fn vessel_settles(&self, vessel: u32, stop: &Stop) -> Span {
-        let v = &self.vessels[vessel as usize];
-        let recipe = &self.shop.baths[self.shop.vessels[vessel as usize].bath.index()].chemistry;
+    fn vessel_settles(&self, vessel: VesselId, stop: &Stop) -> Span {
+        let v = &self.vessels[vessel];
+        let recipe = &self.shop.baths[self.shop.vessels[vessel.index()].bath.index()].chemistry;
         match (stop.settle, &v.bath) {
             (Settle::For(time), _) => time,
             (Settle::ClearTo(left), Some(bath)) => {
@@ -194,30 +193,30 @@ impl Baths<'_> {
         }
     }
 
-    fn vessel_filters(&mut self, day: &Day<'_>, vessel: u32, stop: &Stop) -> Span {
+    fn vessel_filters(&mut self, day: &Day<'_>, vessel: VesselId, stop: &Stop) -> Span {
         self.follow_vessel(day, vessel);
-        let Some(bath) = self.vessels[vessel as usize].bath else {
+        let Some(bath) = self.vessels[vessel].bath else {
             return Span::ZERO;
         };
         let room = self.shop.air.temperature;
         let (time, media) = self.heel_through(&bath, bath.volume(), room, stop);
-        if let Some(work) = &mut self.vessels[vessel as usize].work {
+        if let Some(work) = &mut self.vessels[vessel].work {
             work.used.media += media;
         }
         time
     }
 
     /// A stage in a vessel is over.
-    pub(crate) fn vessel_goes_on(&mut self, day: &mut Day<'_>, vessel: u32) {
+    pub(crate) fn vessel_goes_on(&mut self, day: &mut Day<'_>, vessel: VesselId) {
         self.follow_vessel(day, vessel);
-        let Some(work) = self.vessels[vessel as usize].work else {
+        let Some(work) = self.vessels[vessel].work else {
             return;
         };
         self.vessel_stage_done(vessel, &work);
         let Some(next) = work.stage.next() else {
             return self.vessel_ready(day, vessel);
         };
-        if let Some(work) = &mut self.vessels[vessel as usize].work {
+        if let Some(work) = &mut self.vessels[vessel].work {
             work.stage = next;
             work.under_hands = false;
             work.until = Moment::NEVER;
@@ -225,9 +224,9 @@ impl Baths<'_> {
         self.enter_vessel_stage(day, vessel);
     }
 
-    fn vessel_stage_done(&mut self, vessel: u32, work: &Work) {
+    fn vessel_stage_done(&mut self, vessel: VesselId, work: &Work) {
         let full = self.full(work.tank);
-        let v = &mut self.vessels[vessel as usize];
+        let v = &mut self.vessels[vessel];
         let (Some(bath), Some(job)) = (&mut v.bath, &mut v.work) else {
             return;
         };
@@ -240,21 +239,21 @@ impl Baths<'_> {
         }
     }
 
-    fn vessel_ready(&mut self, day: &mut Day<'_>, vessel: u32) {
-        let Some(work) = self.vessels[vessel as usize].work.take() else {
+    fn vessel_ready(&mut self, day: &mut Day<'_>, vessel: VesselId) {
+        let Some(work) = self.vessels[vessel].work.take() else {
             return;
         };
-        let tank = self.plan.tanks[work.tank as usize];
+        let tank = self.plan.tanks[work.tank];
         day.note(|| Event::VesselEnds {
-            vessel: VesselId(vessel),
+            vessel: vessel,
             tank,
             used: Box::new(work.used),
         });
     }
 
     /// The task that a vessel waits for, and how long it takes.
-    fn wants_vessel_care(&self, vessel: u32) -> Option<(TaskKind, Span)> {
-        let v = &self.vessels[vessel as usize];
+    fn wants_vessel_care(&self, vessel: VesselId) -> Option<(TaskKind, Span)> {
+        let v = &self.vessels[vessel];
         let work = v.work.as_ref().filter(|w| !w.under_hands)?;
         let kind = work.stage.task()?;
         if kind == TaskKind::SetUpFilter && self.filter_is_taken(Filtering::Vessel(vessel)) {
@@ -271,7 +270,7 @@ impl Baths<'_> {
     }
 
     /// How long hands take for what is to be done at a vessel, if that would be done before closing.
-    pub(crate) fn vessel_in_time(&self, day: &Day<'_>, vessel: u32) -> Option<Span> {
+    pub(crate) fn vessel_in_time(&self, day: &Day<'_>, vessel: VesselId) -> Option<Span> {
         let (_, takes) = self.wants_vessel_care(vessel)?;
         (day.now() + takes <= day.closes()).then_some(takes)
     }
@@ -280,14 +279,14 @@ impl Baths<'_> {
     pub(crate) fn take_vessel(
         &mut self,
         day: &Day<'_>,
-        vessel: u32,
+        vessel: VesselId,
     ) -> Option<(TaskKind, StationId, Moment)> {
         let (kind, takes) = self.wants_vessel_care(vessel)?;
         let until = day.now() + takes;
-        let work = self.vessels[vessel as usize].work.as_mut()?;
+        let work = self.vessels[vessel].work.as_mut()?;
         work.under_hands = true;
         work.until = until;
-        let station = self.plan.tanks[work.tank as usize];
+        let station = self.plan.tanks[work.tank];
         if kind == TaskKind::SetUpFilter {
             self.filter = Some(Filtering::Vessel(vessel));
         }

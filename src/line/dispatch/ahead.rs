@@ -3,8 +3,9 @@
 use super::Dispatch;
 use super::MUST;
 use crate::floor::Floor;
+use crate::ids::LoadIx;
 use crate::state::{Phase, Waiting};
-use tankday_base::shop::Hands;
+use tankday_base::shop::{Hands, StationId};
 use tankday_base::units::{Moment, Span};
 
 /// A load that somebody must take out: not before, not after, and how long that keeps the hands.
@@ -26,14 +27,14 @@ impl Dispatch<'_> {
         floor: &Floor<'_>,
         entry: &Waiting,
         put_in: Span,
-        station: u32,
+        station: StationId,
     ) -> Option<Promise> {
         let step = floor.flow.plan_of(entry);
         if step.hands != Hands::Ends || step.overnight {
             return None;
         }
         let begins = floor.day.now() + put_in;
-        let stay = match self.plan.stations[station as usize].tank {
+        let stay = match self.plan.stations[station].tank {
             Some(tank) => floor.baths.expected_dwell(tank, &floor.flow[entry.load].cargo),
             None => step.expected,
         };
@@ -107,12 +108,12 @@ impl Dispatch<'_> {
     }
 
     /// The promise that stands for a load that is in.
-    fn standing(&self, floor: &Floor<'_>, load: u32) -> Promise {
+    fn standing(&self, floor: &Floor<'_>, load: LoadIx) -> Promise {
         let l = &floor.flow[load];
         let from = match l.phase {
             Phase::PuttingIn => {
                 l.until
-                    + self.plan.stations[l.station as usize]
+                    + self.plan.stations[l.station]
                         .tank
                         .map_or(Span::ZERO, |t| floor.baths.expected_dwell(t, &l.cargo))
             }

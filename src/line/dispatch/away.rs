@@ -3,6 +3,7 @@
 use super::Dispatch;
 use crate::cargo::Together;
 use crate::floor::Floor;
+use crate::ids::{LineIx, LoadIx, TankIx};
 use crate::state::Waiting;
 use tankday_base::units::{Moment, Span};
 
@@ -11,7 +12,7 @@ const MINUTE: i64 = 60_000_000;
 impl Dispatch<'_> {
     /// Whether a load that goes in now with its company is out again before nobody is there. One that could never be is not
     /// kept back.
-    pub(super) fn out_in_time(&self, floor: &Floor<'_>, tank: u32, line: u32, entry: &Waiting) -> bool {
+    pub(super) fn out_in_time(&self, floor: &Floor<'_>, tank: TankIx, line: LineIx, entry: &Waiting) -> bool {
         let Some(from) = floor.day.out_before() else {
             return true;
         };
@@ -38,8 +39,8 @@ impl Dispatch<'_> {
     pub(super) fn waits_at_most(
         &self,
         floor: &Floor<'_>,
-        tank: u32,
-        line: u32,
+        tank: TankIx,
+        line: LineIx,
         entry: &Waiting,
         until: Moment,
     ) -> Moment {
@@ -66,16 +67,16 @@ impl Dispatch<'_> {
     }
 
     /// How long a load would stay that went in now with its company, at most.
-    fn foreseen(&self, floor: &Floor<'_>, tank: u32, line: u32, entry: &Waiting) -> Span {
-        let cargo = |load: u32| &floor.flow[load].cargo;
+    fn foreseen(&self, floor: &Floor<'_>, tank: TankIx, line: LineIx, entry: &Waiting) -> Span {
+        let cargo = |load: LoadIx| &floor.flow[load].cargo;
         let mut with = Together::of(cargo(entry.load));
-        for other in &self.lines[line as usize].0 {
+        for other in &self.lines[line].0 {
             if let Some(sum) = self.company(floor, tank, entry, other, with.bulk) {
                 with.add(cargo(other.load));
                 with.bulk = sum;
             }
         }
-        let others = self.lines[line as usize].0.iter();
+        let others = self.lines[line].0.iter();
         let others = others.filter(|o| o.load != entry.load);
         let joined = others.filter(|o| self.company(floor, tank, entry, o, [0.0; 3]).is_some());
         let loads = std::iter::once(entry.load).chain(joined.map(|o| o.load));

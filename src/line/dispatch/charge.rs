@@ -6,8 +6,9 @@
 
 use super::Dispatch;
 use crate::floor::Floor;
+use crate::ids::{LineIx, LoadIx, TankIx};
 use crate::state::{NONE, Phase, Waiting};
-use tankday_base::shop::{Combine, RouteId, StepIx, StepRef};
+use tankday_base::shop::{Combine, StationId, StepIx, StepRef};
 use tankday_record::{Breach, Event};
 
 /// Whether a tank has room for that much; a hair of rounding is forgiven.
@@ -17,18 +18,22 @@ fn holds(room: [f64; 3], bulk: [f64; 3]) -> bool {
 
 impl Dispatch<'_> {
     /// Whether the load at this place of the line may go into the tank now.
-    pub(super) fn may_charge(&mut self, floor: &mut Floor<'_>, tank: u32, line: u32, at: usize) -> bool {
-        if floor.flow.is_pinned(&self.lines[line as usize].0[at]) {
+    pub(super) fn may_charge(
+        &mut self,
+        floor: &mut Floor<'_>,
+        tank: TankIx,
+        line: LineIx,
+        at: usize,
+    ) -> bool {
+        if floor.flow.is_pinned(&self.lines[line].0[at]) {
             return true;
         }
-        if !floor.baths.fit(&floor.day, tank)
-            || !floor.flow.admits(tank, self.lines[line as usize].0[at].load)
-        {
+        if !floor.baths.fit(&floor.day, tank) || !floor.flow.admits(tank, self.lines[line].0[at].load) {
             return false;
         }
         let fill = self.plan.rules.fill;
-        let entry = self.lines[line as usize].0[at];
-        if !holds(self.plan.room[tank as usize], floor.flow[entry.load].cargo.bulk)
+        let entry = self.lines[line].0[at];
+        if !holds(self.plan.room[tank], floor.flow[entry.load].cargo.bulk)
             || (floor.flow[entry.load].cargo.looks && floor.baths.takes_scrap_only(tank))
             || !self.out_in_time(floor, tank, line, &entry)
         {
@@ -45,7 +50,7 @@ impl Dispatch<'_> {
         {
             return true;
         }
-        let in_line = self.lines[line as usize]
+        let in_line = self.lines[line]
             .0
             .iter()
             .filter(|w| floor.flow.fresh(w) && floor.flow.admits(tank, w.load))
@@ -62,10 +67,10 @@ impl Dispatch<'_> {
     }
 
     /// The largest share of the tank's room that this load and its company would take.
-    fn share_filled(&self, floor: &Floor<'_>, tank: u32, line: u32, leader: &Waiting) -> f64 {
-        let room = self.plan.room[tank as usize];
+    fn share_filled(&self, floor: &Floor<'_>, tank: TankIx, line: LineIx, leader: &Waiting) -> f64 {
+        let room = self.plan.room[tank];
         let mut bulk = floor.flow[leader.load].cargo.bulk;
-        for entry in &self.lines[line as usize].0 {
+        for entry in &self.lines[line].0 {
             if let Some(sum) = self.company(floor, tank, leader, entry, bulk) {
                 bulk = sum;
             }
@@ -77,7 +82,7 @@ impl Dispatch<'_> {
     pub(super) fn company(
         &self,
         floor: &Floor<'_>,
-        tank: u32,
+        tank: TankIx,
         leader: &Waiting,
         entry: &Waiting,
         bulk: [f64; 3],
@@ -89,7 +94,7 @@ impl Dispatch<'_> {
             return None;
         }
         let (a, b) = (&floor.flow[leader.load], &floor.flow[entry.load]);
-        let [own, other] = [a, b].map(|l| self.plan.orders[l.source as usize].company);
+        let [own, other] = [a, b].map(|l| self.plan.orders[l.source].company);
         let window = a.cargo.window_with(&b.cargo);
         if own.is_none() || own != other || a.done != b.done || window.0 > window.1 {
             return None;
@@ -98,20 +103,26 @@ impl Dispatch<'_> {
             return None;
         }
         let sum = a.cargo.bulk_with(&b.cargo, bulk);
-        holds(self.plan.room[tank as usize], sum).then_some(sum)
+        holds(self.plan.room[tank], sum).then_some(sum)
     }
 
     /// The waiting loads that fit join the leader; they are one load from now on.
-    pub(crate) fn join_company(&mut self, floor: &mut Floor<'_>, station: u32, line: u32, leader: &Waiting) {
-        let Some(tank) = self.plan.stations[station as usize].tank else {
+    pub(crate) fn join_company(
+        &mut self,
+        floor: &mut Floor<'_>,
+        station: StationId,
+        line: LineIx,
+        leader: &Waiting,
+    ) {
+        let Some(tank) = self.plan.stations[station].tank else {
             return;
         };
         let mut at = 0;
-        while at < self.lines[line as usize].0.len() {
-            let entry = self.lines[line as usize].0[at];
+        while at < self.lines[line].0.len() {
+            let entry = self.lines[line].0[at];
             match self.company(floor, tank, leader, &entry, floor.flow[leader.load].cargo.bulk) {
                 Some(_) => {
-                    self.lines[line as usize].take(at);
+                    self.lines[line].take(at);
                     self.merge(floor, leader.load, &entry);
                 }
                 None => at += 1,
@@ -119,17 +130,17 @@ impl Dispatch<'_> {
         }
         let plan = self.plan;
         let leader = &floor.flow[leader.load];
-        let takes = &plan.orders[leader.source as usize].takes;
+        let takes = &plan.orders[leader.source].takes;
         let (bath, scrap) = (floor.baths.bath_in(tank), !leader.cargo.looks);
         floor.baths.coming_to(&mut floor.day, bath, takes, scrap, -1);
     }
 
-    fn merge(&mut self, floor: &mut Floor<'_>, into: u32, entry: &Waiting) {
+    fn merge(&mut self, floor: &mut Floor<'_>, into: LoadIx, entry: &Waiting) {
         floor.coming(entry.load, -1);
         let joined = floor.flow[entry.load].clone();
         if entry.latest < floor.day.now() {
             let step = StepRef {
-                route: RouteId(joined.route),
+                route: joined.route,
                 step: StepIx(entry.step),
             };
             let by = floor.day.now() - entry.latest;
@@ -142,7 +153,7 @@ impl Dispatch<'_> {
         let j = &mut floor.flow[entry.load];
         j.phase = Phase::Gone;
         let mut end = into;
-        while floor.flow[end].next_lot != NONE {
+        while floor.flow[end].next_lot != LoadIx::NONE {
             end = floor.flow[end].next_lot;
         }
         floor.flow[end].next_lot = entry.load;

@@ -3,6 +3,7 @@
 use super::Dispatch;
 use crate::day::Due;
 use crate::floor::Floor;
+use crate::ids::{HandIx, LineIx, LoadIx};
 use crate::plan::Plan;
 use crate::state::{NONE, Waiting};
 use tankday_base::shop::{Keeping, StationId};
@@ -29,7 +30,7 @@ pub(super) enum Choice {
     /// Whatever waits.
     All,
     /// Only what waits in this line.
-    Line(u32),
+    Line(LineIx),
     /// Nothing.
     Nothing,
 }
@@ -100,14 +101,14 @@ impl Dispatch<'_> {
     }
 
     /// The place in the sequence, for the waiting line.
-    pub(super) fn planned_key(&self, floor: &Floor<'_>, load: u32, step: u32) -> Option<i64> {
+    pub(super) fn planned_key(&self, floor: &Floor<'_>, load: LoadIx, step: u32) -> Option<i64> {
         let task = floor.flow.task_of(load, step)?;
         let rank = self.follow.as_ref()?.plan.rank[task as usize];
         (rank != NONE).then_some(i64::from(rank))
     }
 
     /// A load stands in line for a step: it may be held back, or be one of several that go in together.
-    pub(super) fn planned_wait(&mut self, floor: &mut Floor<'_>, load: u32, step: u32) {
+    pub(super) fn planned_wait(&mut self, floor: &mut Floor<'_>, load: LoadIx, step: u32) {
         let Some(task) = floor.flow.task_of(load, step) else {
             return;
         };
@@ -127,7 +128,7 @@ impl Dispatch<'_> {
             hold = follow.plan.hold[task as usize];
         }
         if hold > floor.day.now() {
-            floor.day.move_at(hold, Due::Hold(line));
+            floor.day.move_at(hold, Due::Hold(Some(line)));
         }
     }
 
@@ -137,18 +138,23 @@ impl Dispatch<'_> {
     }
 
     /// A load is done and waits to be taken out: it may be held back.
-    pub(crate) fn planned_done(&mut self, floor: &mut Floor<'_>, load: u32) {
+    pub(crate) fn planned_done(&mut self, floor: &mut Floor<'_>, load: LoadIx) {
         let (step, station) = (floor.flow[load].step, floor.flow[load].station);
         let task = floor.flow.task_of(load, step);
         let hold = task.and_then(|t| self.follow.as_ref().map(|f| f.plan.hold[t as usize + 1]));
         if let Some(hold) = hold.filter(|h| *h > floor.day.now()) {
-            let line = self.plan.stations[station as usize].lines.first().copied();
-            floor.day.move_at(hold, Due::Hold(line.unwrap_or(NONE)));
+            let line = self.plan.stations[station].lines.first().copied();
+            floor.day.move_at(hold, Due::Hold(line));
         }
     }
 
     /// Whether the plan lets a waiting load start at a station now.
-    pub(super) fn turn_to_start(&mut self, floor: &mut Floor<'_>, entry: &Waiting, station: u32) -> bool {
+    pub(super) fn turn_to_start(
+        &mut self,
+        floor: &mut Floor<'_>,
+        entry: &Waiting,
+        station: StationId,
+    ) -> bool {
         if self.follow.is_none() && self.shop.walks.is_none() {
             return true;
         }
@@ -160,36 +166,35 @@ impl Dispatch<'_> {
             }
             _ => true,
         };
-        turn && (!floor.flow.plan_of(entry).starts_with_hands()
-            || self.hands_there(floor, StationId(station)))
+        turn && (!floor.flow.plan_of(entry).starts_with_hands() || self.hands_there(floor, station))
     }
 
     /// Whether the hands may take a load out now.
-    pub(super) fn turn_to_take_out(&mut self, floor: &mut Floor<'_>, load: u32) -> bool {
+    pub(super) fn turn_to_take_out(&mut self, floor: &mut Floor<'_>, load: LoadIx) -> bool {
         if self.follow.is_none() && self.shop.walks.is_none() {
             return true;
         }
         let (step, station) = (floor.flow[load].step, floor.flow[load].station);
-        let must = floor.day.away().is_some() && self.plan.stations[station as usize].tank.is_some();
+        let must = floor.day.away().is_some() && self.plan.stations[station].tank.is_some();
         let turn = match (floor.flow.task_of(load, step), &self.follow) {
             (Some(task), Some(follow)) if !must => {
                 follow.plan.hold[task as usize + 1] <= floor.day.now() && follow.is_next(task + 1)
             }
             _ => true,
         };
-        turn && self.hands_there(floor, StationId(station))
+        turn && self.hands_there(floor, station)
     }
 
     /// Whether all of a load stand before the tank that it is meant for.
-    fn whole(&self, floor: &Floor<'_>, entry: &Waiting, station: u32) -> bool {
+    fn whole(&self, floor: &Floor<'_>, entry: &Waiting, station: StationId) -> bool {
         let Some(follow) = &self.follow else { return true };
         if floor.flow.plan_of(entry).bath.is_none() {
             return true;
         }
         let lot = floor.flow[entry.load].lot;
         let tank = follow.plan.tank_of(lot);
-        (tank == NONE || tank == station)
-            && (floor.flow[entry.load].next_lot != NONE
+        (tank == NONE || StationId(tank) == station)
+            && (floor.flow[entry.load].next_lot != LoadIx::NONE
                 || follow.gathered[follow.plan.head[lot as usize] as usize] >= follow.plan.load_size(lot))
     }
 
@@ -200,7 +205,7 @@ impl Dispatch<'_> {
     }
 
     /// A task has begun.
-    pub(crate) fn planned_start(&mut self, floor: &mut Floor<'_>, load: u32, step: u32, out: u32) {
+    pub(crate) fn planned_start(&mut self, floor: &mut Floor<'_>, load: LoadIx, step: u32, out: u32) {
         let Some(task) = floor.flow.task_of(load, step) else {
             return;
         };
@@ -228,7 +233,7 @@ impl Dispatch<'_> {
             Some(at) => {
                 if self.walking != at {
                     self.walking = at;
-                    floor.day.move_at(at, Due::Hold(NONE));
+                    floor.day.move_at(at, Due::Hold(None));
                 }
                 false
             }
@@ -237,14 +242,11 @@ impl Dispatch<'_> {
     }
 
     /// The free hands that stand at a station, or the first.
-    pub(super) fn nearest_hand(&self, floor: &Floor<'_>, station: u32) -> Option<u32> {
+    pub(super) fn nearest_hand(&self, floor: &Floor<'_>, station: StationId) -> Option<HandIx> {
         let walks = &self.shop.walks;
-        let there = |h: &crate::state::Hand| {
-            h.free_since + walks.between(h.at, StationId(station)) <= floor.day.now()
-        };
+        let there = |h: &crate::state::Hand| h.free_since + walks.between(h.at, station) <= floor.day.now();
         self.hands
-            .iter()
-            .position(|h| h.task.is_none() && there(h))
-            .map(|h| h as u32)
+            .ids()
+            .find(|&h| self.hands[h].task.is_none() && there(&self.hands[h]))
     }
 }

@@ -3,8 +3,9 @@
 use super::{Dispatch, MUST, Pick, Rank};
 use crate::day::Due;
 use crate::floor::Floor;
+use crate::ids::{HandIx, LoadIx};
 use crate::state::{Hand, NONE, Phase};
-use tankday_base::shop::{AtBreak, HandsFirst, StationId};
+use tankday_base::shop::{AtBreak, HandsFirst};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Event, Task, TaskKind};
 
@@ -13,12 +14,12 @@ impl Dispatch<'_> {
     pub(crate) fn take_hand(
         &mut self,
         floor: &mut Floor<'_>,
-        hand: u32,
-        load: u32,
+        hand: HandIx,
+        load: LoadIx,
         kind: TaskKind,
         until: Moment,
     ) {
-        let station = StationId(floor.flow[load].station);
+        let station = floor.flow[load].station;
         let task = Task {
             kind,
             station,
@@ -32,55 +33,55 @@ impl Dispatch<'_> {
     pub(crate) fn take_hand_for(
         &mut self,
         floor: &mut Floor<'_>,
-        hand: u32,
+        hand: HandIx,
         task: Task,
         until: Moment,
-        load: u32,
+        load: LoadIx,
     ) {
         self.free_hands -= 1;
-        self.hands[hand as usize] = Hand {
+        self.hands[hand] = Hand {
             task: Some(task),
             until,
             load,
             at: task.station,
             free_since: floor.day.now(),
         };
-        floor.day.note(|| Event::HandsTake { hand, task });
+        floor.day.note(|| Event::HandsTake { hand: hand.0, task });
     }
 
-    pub(crate) fn free_hand(&mut self, floor: &mut Floor<'_>, load: u32) {
+    pub(crate) fn free_hand(&mut self, floor: &mut Floor<'_>, load: LoadIx) {
         let hand = floor.flow[load].hand;
-        floor.flow[load].hand = NONE;
+        floor.flow[load].hand = HandIx::NONE;
         self.release(floor, hand);
     }
 
-    pub(crate) fn release(&mut self, floor: &mut Floor<'_>, hand: u32) {
+    pub(crate) fn release(&mut self, floor: &mut Floor<'_>, hand: HandIx) {
         self.free_hands += 1;
         if !self.shop.walks.is_none() {
-            let h = self.hands[hand as usize];
+            let h = self.hands[hand];
             let out = h.task.is_some_and(|t| t.kind == TaskKind::TakeOut);
-            if h.load != NONE {
-                self.hands[hand as usize].at = floor.flow.stands_at(h.load, out);
+            if h.load != LoadIx::NONE {
+                self.hands[hand].at = floor.flow.stands_at(h.load, out);
             }
         }
-        self.hands[hand as usize].task = None;
-        self.hands[hand as usize].load = NONE;
-        self.hands[hand as usize].free_since = floor.day.now();
+        self.hands[hand].task = None;
+        self.hands[hand].load = LoadIx::NONE;
+        self.hands[hand].free_since = floor.day.now();
         floor.day.work_is_over();
-        floor.day.note(|| Event::HandsFree { hand });
+        floor.day.note(|| Event::HandsFree { hand: hand.0 });
     }
 
     /// At a break and at closing every pair of hands lays down what may be laid down.
     pub(crate) fn lay_down_all(&mut self, floor: &mut Floor<'_>) {
-        for hand in 0..self.hands.len() as u32 {
-            let load = self.hands[hand as usize].load;
-            if self.hands[hand as usize].task.is_some() && floor.flow.stops_at_break(load) {
+        for hand in self.hands.ids() {
+            let load = self.hands[hand].load;
+            if self.hands[hand].task.is_some() && floor.flow.stops_at_break(load) {
                 self.lay_down(floor, load);
             }
         }
     }
 
-    fn lay_down(&mut self, floor: &mut Floor<'_>, load: u32) {
+    fn lay_down(&mut self, floor: &mut Floor<'_>, load: LoadIx) {
         let again = floor.flow.step_of(load).at_break == AtBreak::StartAgain;
         let now = floor.day.now();
         let l = &mut floor.flow[load];
@@ -97,7 +98,7 @@ impl Dispatch<'_> {
     }
 
     /// Work that was laid down is taken up again.
-    pub(crate) fn resume(&mut self, floor: &mut Floor<'_>, load: u32, hand: u32) {
+    pub(crate) fn resume(&mut self, floor: &mut Floor<'_>, load: LoadIx, hand: HandIx) {
         let until = floor.day.now() + floor.flow[load].left;
         self.take_hand(floor, hand, load, tankday_record::TaskKind::Work, until);
         let l = &mut floor.flow[load];
@@ -119,22 +120,23 @@ impl Dispatch<'_> {
     }
 
     /// The hands that do it: free ones that stand there, free ones, or those that lay their work down for what must not wait.
-    pub(crate) fn hand_for(&mut self, floor: &mut Floor<'_>, pick: Pick, rank: Rank) -> Option<u32> {
+    pub(crate) fn hand_for(&mut self, floor: &mut Floor<'_>, pick: Pick, rank: Rank) -> Option<HandIx> {
         let station = self.place_of(floor, pick).filter(|_| !self.shop.walks.is_none());
         if let Some(near) = station.and_then(|s| self.nearest_hand(floor, s)) {
             return Some(near);
         }
-        if let Some(free) = self.hands.iter().position(|h| h.task.is_none()) {
-            return Some(free as u32);
+        if let Some(free) = self.hands.ids().find(|h| self.hands[*h].task.is_none()) {
+            return Some(free);
         }
         if rank.0 != MUST {
             return None;
         }
-        let hand = (0..self.hands.len()).find(|&i| floor.flow.may_lay_down(self.hands[i].load))?;
+        let mut hands = self.hands.ids();
+        let hand = hands.find(|&h| floor.flow.may_lay_down(self.hands[h].load))?;
         let load = self.hands[hand].load;
         if floor.flow[load].until - floor.day.now() > Span::ZERO {
             self.lay_down(floor, load);
-            return Some(hand as u32);
+            return Some(hand);
         }
         None
     }

@@ -11,10 +11,11 @@ mod places;
 
 use crate::compile::Compiled;
 use crate::floor::Floor;
+use crate::ids::{HandIx, LineIx, LoadIx, Of, TankIx};
 use crate::plan::Plan;
 use crate::state::{Hand, NONE, Queue, Station, Waiting};
 use std::collections::VecDeque;
-use tankday_base::shop::{HandsFirst, NextLoad, RouteId, Shop, StationId, StepIx, StepRef};
+use tankday_base::shop::{HandsFirst, NextLoad, RouteId, Shop, StationId, StepIx, StepRef, VesselId};
 use tankday_base::units::{Moment, Span};
 use tankday_record::Event;
 
@@ -29,15 +30,19 @@ pub(crate) enum Pick {
     /// Take up the work at this place among those laid down.
     Resume(usize),
     /// Start the load at this place of this line, at this station.
-    Start { station: u32, line: u32, at: usize },
+    Start {
+        station: StationId,
+        line: LineIx,
+        at: usize,
+    },
     /// Top up this tank.
-    TopUp(u32),
+    TopUp(TankIx),
     /// Renew the water of this rinse.
-    Renew(u32),
+    Renew(StationId),
     /// Go on with the care of this tank.
-    Care(u32),
+    Care(TankIx),
     /// Go on with what settles or is filtered in this vessel.
-    Vessel(u32),
+    Vessel(VesselId),
 }
 
 /// How pressing it is: class, then key, then when it was asked for. The least goes first.
@@ -56,18 +61,18 @@ pub(crate) struct Dispatch<'a> {
     plan: &'a Compiled,
     /// The plan that is followed, if there is one.
     follow: Option<follow::Following<'a>>,
-    lines: Vec<Queue>,
-    stations: Vec<Station>,
-    hands: Vec<Hand>,
+    lines: Of<LineIx, Queue>,
+    stations: Of<StationId, Station>,
+    hands: Of<HandIx, Hand>,
     free_hands: u32,
     /// When hands under way will be there.
     walking: Moment,
     /// Loads that are done and wait to be taken out, as asked.
-    done: VecDeque<u32>,
+    done: VecDeque<LoadIx>,
     /// Loads whose work was laid down.
-    paused: Vec<u32>,
+    paused: Vec<LoadIx>,
     /// Loads that somebody must take out before a certain time.
-    watched: Vec<u32>,
+    watched: Vec<LoadIx>,
     scratch: Vec<(Moment, Moment, Span)>,
 }
 
@@ -76,7 +81,7 @@ impl<'a> Dispatch<'a> {
         let hand = Hand {
             task: None,
             until: Moment::ZERO,
-            load: NONE,
+            load: LoadIx::NONE,
             at: StationId(0),
             free_since: Moment::ZERO,
         };
@@ -84,9 +89,9 @@ impl<'a> Dispatch<'a> {
             shop,
             plan,
             follow: follow.map(follow::Following::new),
-            lines: vec![Queue::default(); plan.lines.len()],
-            stations: vec![Station::default(); plan.stations.len()],
-            hands: vec![hand; plan.hands as usize],
+            lines: Of::same(Queue::default(), plan.lines.len()),
+            stations: Of::same(Station::default(), plan.stations.len()),
+            hands: Of::same(hand, plan.hands as usize),
             free_hands: plan.hands,
             walking: Moment::ZERO,
             done: VecDeque::new(),
@@ -99,33 +104,38 @@ impl<'a> Dispatch<'a> {
 
 impl Dispatch<'_> {
     #[inline]
-    pub(crate) fn has_place(&self, floor: &Floor<'_>, station: u32) -> bool {
-        self.stations[station as usize].used < self.plan.stations[station as usize].places
-            && !floor.baths.is_renewed(station)
+    pub(crate) fn has_place(&self, floor: &Floor<'_>, station: StationId) -> bool {
+        self.stations[station].used < self.plan.stations[station].places && !floor.baths.is_renewed(station)
     }
 
     /// Whether the station is a tank into which the load never goes: it is passed over and uses up no try.
     #[inline]
-    pub(super) fn never_takes(&self, floor: &Floor<'_>, station: u32, entry: &Waiting) -> bool {
-        let tank = self.plan.stations[station as usize].tank;
+    pub(super) fn never_takes(&self, floor: &Floor<'_>, station: StationId, entry: &Waiting) -> bool {
+        let tank = self.plan.stations[station].tank;
         tank.is_some_and(|t| !floor.flow.admits(t, entry.load)) && !floor.flow.is_pinned(entry)
     }
 
-    pub(super) fn drop_stale(&mut self, floor: &mut Floor<'_>, line: u32) {
-        while let Some(front) = self.lines[line as usize].0.front().copied() {
+    pub(super) fn drop_stale(&mut self, floor: &mut Floor<'_>, line: LineIx) {
+        while let Some(front) = self.lines[line].0.front().copied() {
             if floor.flow.fresh(&front) {
                 return;
             }
-            self.lines[line as usize].0.pop_front();
+            self.lines[line].0.pop_front();
         }
     }
 
-    pub(super) fn may_enter(&mut self, floor: &mut Floor<'_>, station: u32, line: u32, at: usize) -> bool {
-        let enters = match self.plan.stations[station as usize].tank {
+    pub(super) fn may_enter(
+        &mut self,
+        floor: &mut Floor<'_>,
+        station: StationId,
+        line: LineIx,
+        at: usize,
+    ) -> bool {
+        let enters = match self.plan.stations[station].tank {
             Some(tank) => self.may_charge(floor, tank, line, at),
             None => true,
         };
-        let entry = self.lines[line as usize].0[at];
+        let entry = self.lines[line].0[at];
         enters && (floor.flow.is_pinned(&entry) || self.has_place_behind(floor, station, &entry))
     }
 
@@ -134,7 +144,7 @@ impl Dispatch<'_> {
         if self.follow.is_some() { usize::MAX } else { TRIES }
     }
 
-    pub(super) fn place_of(&self, floor: &Floor<'_>, pick: Pick) -> Option<u32> {
+    pub(super) fn place_of(&self, floor: &Floor<'_>, pick: Pick) -> Option<StationId> {
         match pick {
             Pick::Start { station, .. } => Some(station),
             Pick::TakeOut(i) => self.done.get(i).map(|&l| floor.flow[l].station),
@@ -142,11 +152,16 @@ impl Dispatch<'_> {
         }
     }
 
-    pub(crate) fn first_alone(&mut self, floor: &mut Floor<'_>, station: u32, line: u32) -> Option<usize> {
+    pub(crate) fn first_alone(
+        &mut self,
+        floor: &mut Floor<'_>,
+        station: StationId,
+        line: LineIx,
+    ) -> Option<usize> {
         self.drop_stale(floor, line);
         let mut tries = self.tries();
-        for at in 0..self.lines[line as usize].0.len() {
-            let entry = self.lines[line as usize].0[at];
+        for at in 0..self.lines[line].0.len() {
+            let entry = self.lines[line].0[at];
             if self.never_takes(floor, station, &entry) {
                 continue;
             }
@@ -166,9 +181,9 @@ impl Dispatch<'_> {
     }
 
     /// Stands in line for a step.
-    pub(crate) fn join_line(&mut self, floor: &mut Floor<'_>, load: u32, step: u32) {
+    pub(crate) fn join_line(&mut self, floor: &mut Floor<'_>, load: LoadIx, step: u32) {
         let l = &floor.flow[load];
-        let plan = &self.plan.routes[l.route as usize].steps[step as usize];
+        let plan = &self.plan.routes[l.route].steps[step as usize];
         let line = plan.line;
         let key = match self.plan.rules.next {
             NextLoad::ArrivedFirst => floor.day.now().in_micros(),
@@ -190,29 +205,29 @@ impl Dispatch<'_> {
         };
         let no = l.no;
         let step_ref = StepRef {
-            route: RouteId(l.route),
+            route: l.route,
             step: StepIx(step),
         };
         self.planned_wait(floor, load, step);
-        self.lines[line as usize].join(entry);
+        self.lines[line].join(entry);
         floor.day.note(|| Event::Waits {
             load: no,
             step: step_ref,
         });
-        for i in 0..self.plan.lines[line as usize].len() {
-            let station = self.plan.lines[line as usize][i].0;
+        for i in 0..self.plan.lines[line].len() {
+            let station = self.plan.lines[line][i];
             floor.day.mark(station);
         }
     }
 
     /// The load at a place of a line.
-    pub(crate) fn waiting(&self, line: u32, at: usize) -> &Waiting {
-        &self.lines[line as usize].0[at]
+    pub(crate) fn waiting(&self, line: LineIx, at: usize) -> &Waiting {
+        &self.lines[line].0[at]
     }
 
     /// The load at a place of a line leaves it.
-    pub(crate) fn take(&mut self, line: u32, at: usize) -> Option<Waiting> {
-        self.lines[line as usize].take(at)
+    pub(crate) fn take(&mut self, line: LineIx, at: usize) -> Option<Waiting> {
+        self.lines[line].take(at)
     }
 
     /// The next load of a line that may work together with the first of a group leaves it; what waits no longer is
@@ -221,10 +236,10 @@ impl Dispatch<'_> {
         &mut self,
         floor: &Floor<'_>,
         first: &Waiting,
-        line: u32,
+        line: LineIx,
         at: &mut usize,
     ) -> Option<Waiting> {
-        while let Some(entry) = self.lines[line as usize].0.get(*at).copied() {
+        while let Some(entry) = self.lines[line].0.get(*at).copied() {
             if !floor.flow.fresh(&entry) {
                 self.take(line, *at);
             } else if !floor.flow.same_step(first, &entry) {
@@ -238,19 +253,19 @@ impl Dispatch<'_> {
 
     /// Whether nothing stands at a station.
     pub(crate) fn is_empty(&self, station: StationId) -> bool {
-        self.stations[station.index()].used == 0
+        self.stations[station].used == 0
     }
 
     /// A load of a route is set in at a station, and holds a place of its own or shares one.
-    pub(crate) fn place_taken(&mut self, station: u32, route: u32, held: bool) {
-        let s = &mut self.stations[station as usize];
+    pub(crate) fn place_taken(&mut self, station: StationId, route: RouteId, held: bool) {
+        let s = &mut self.stations[station];
         s.used += u32::from(held);
         s.last_route = route;
     }
 
     /// A place at a station is free again.
-    pub(crate) fn place_given_back(&mut self, floor: &mut Floor<'_>, station: u32) {
-        let s = &mut self.stations[station as usize];
+    pub(crate) fn place_given_back(&mut self, floor: &mut Floor<'_>, station: StationId) {
+        let s = &mut self.stations[station];
         s.used -= 1;
         s.free_since = floor.day.now();
         floor.day.mark(station);
@@ -258,29 +273,29 @@ impl Dispatch<'_> {
     }
 
     /// Somebody must take this load out before a certain time.
-    pub(crate) fn watch(&mut self, load: u32) {
+    pub(crate) fn watch(&mut self, load: LoadIx) {
         self.watched.push(load);
     }
 
     /// A load is taken out, or needs nobody for that.
-    pub(crate) fn watches_no_more(&mut self, load: u32) {
+    pub(crate) fn watches_no_more(&mut self, load: LoadIx) {
         if let Some(i) = self.watched.iter().position(|&w| w == load) {
             self.watched.swap_remove(i);
         }
     }
 
     /// A load is done and waits to be taken out.
-    pub(crate) fn is_done(&mut self, load: u32) {
+    pub(crate) fn is_done(&mut self, load: LoadIx) {
         self.done.push_back(load);
     }
 
     /// Hands take out the load at this place among those that are done.
-    pub(crate) fn take_done(&mut self, at: usize) -> Option<u32> {
+    pub(crate) fn take_done(&mut self, at: usize) -> Option<LoadIx> {
         self.done.remove(at)
     }
 
     /// Hands take up the work at this place among those laid down.
-    pub(crate) fn take_paused(&mut self, at: usize) -> u32 {
+    pub(crate) fn take_paused(&mut self, at: usize) -> LoadIx {
         self.paused.swap_remove(at)
     }
 

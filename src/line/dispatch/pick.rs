@@ -4,8 +4,9 @@ use super::Dispatch;
 use super::follow::Choice;
 use super::{FEED, MUST, Pick, REST, Rank};
 use crate::floor::Floor;
+use crate::ids::{LineIx, LoadIx};
 use crate::state::Waiting;
-use tankday_base::shop::{AtBreak, Hands, HandsFirst, NextLoad};
+use tankday_base::shop::{AtBreak, Hands, HandsFirst, NextLoad, StationId, VesselId};
 use tankday_base::units::Moment;
 
 impl Dispatch<'_> {
@@ -25,13 +26,13 @@ impl Dispatch<'_> {
                 (REST, floor.flow[load].asked.in_micros(), 0),
             );
         }
-        for station in 0..self.plan.stations.len() as u32 {
-            if !self.plan.stations[station as usize].with_hands || !self.has_place(floor, station) {
+        for station in self.plan.stations.ids() {
+            if !self.plan.stations[station].with_hands || !self.has_place(floor, station) {
                 continue;
             }
             if let Some((line, at, _)) = self.best_of_station(floor, station, None) {
-                let since = self.lines[line as usize].0[at].since;
-                let asked = since.max(self.stations[station as usize].free_since).in_micros();
+                let since = self.lines[line].0[at].since;
+                let asked = since.max(self.stations[station].free_since).in_micros();
                 better(&mut best, Pick::Start { station, line, at }, (REST, asked, 1));
             }
         }
@@ -42,8 +43,8 @@ impl Dispatch<'_> {
     /// What is done in a bath while nobody should be away from it.
     fn out_of_bath(&self, floor: &Floor<'_>) -> Option<(Pick, Rank)> {
         floor.day.away()?;
-        let in_bath = |load: &u32| {
-            let station = floor.flow[*load].station as usize;
+        let in_bath = |load: &LoadIx| {
+            let station = floor.flow[*load].station;
             self.plan.stations[station].tank.is_some()
         };
         let at = self.done.iter().position(in_bath)?;
@@ -67,7 +68,7 @@ impl Dispatch<'_> {
                 floor.flow[load].due
             };
             let rank = (class, key.in_micros(), floor.flow[load].asked.in_micros());
-            let place = floor.flow[load].station as usize;
+            let place = floor.flow[load].station;
             if self.allowed(floor, class, latest, self.plan.stations[place].tank.is_some())
                 && (class == MUST
                     || self.follows_strictly()
@@ -91,8 +92,8 @@ impl Dispatch<'_> {
     fn offer_starts(&mut self, floor: &mut Floor<'_>, best: &mut Option<(Pick, Rank)>) {
         let plan = self.plan;
         let choice = self.choice();
-        for station in 0..plan.stations.len() as u32 {
-            let here = &plan.stations[station as usize];
+        for station in plan.stations.ids() {
+            let here = &plan.stations[station];
             if !here.with_hands || !self.has_place(floor, station) {
                 continue;
             }
@@ -116,19 +117,19 @@ impl Dispatch<'_> {
     fn best_of_station(
         &mut self,
         floor: &mut Floor<'_>,
-        station: u32,
-        only: Option<u32>,
-    ) -> Option<(u32, usize, Rank)> {
+        station: StationId,
+        only: Option<LineIx>,
+    ) -> Option<(LineIx, usize, Rank)> {
         let plan = self.plan;
-        let mut best: Option<(u32, usize, Rank)> = None;
-        for &line in &plan.stations[station as usize].lines {
-            if !plan.line_hands[line as usize] || only.is_some_and(|o| o != line) {
+        let mut best: Option<(LineIx, usize, Rank)> = None;
+        for &line in &plan.stations[station].lines {
+            if !plan.line_hands[line] || only.is_some_and(|o| o != line) {
                 continue;
             }
             self.drop_stale(floor, line);
             let mut tries = self.tries();
-            for at in 0..self.lines[line as usize].0.len() {
-                let entry = self.lines[line as usize].0[at];
+            for at in 0..self.lines[line].0.len() {
+                let entry = self.lines[line].0[at];
                 if self.never_takes(floor, station, &entry) {
                     continue;
                 }
@@ -156,16 +157,16 @@ impl Dispatch<'_> {
     }
 
     /// Whether it is the turn of no load that stands behind one in a line. For checking.
-    fn none_behind(&mut self, floor: &mut Floor<'_>, line: u32, at: usize, station: u32) -> bool {
-        (at + 1..self.lines[line as usize].0.len()).all(|at| {
-            let entry = self.lines[line as usize].0[at];
+    fn none_behind(&mut self, floor: &mut Floor<'_>, line: LineIx, at: usize, station: StationId) -> bool {
+        (at + 1..self.lines[line].0.len()).all(|at| {
+            let entry = self.lines[line].0[at];
             !floor.flow.fresh(&entry)
                 || !floor.flow.plan_of(&entry).starts_with_hands()
                 || !self.turn_to_start(floor, &entry, station)
         })
     }
 
-    fn rank(&self, floor: &Floor<'_>, entry: &Waiting, station: u32) -> Rank {
+    fn rank(&self, floor: &Floor<'_>, entry: &Waiting, station: StationId) -> Rank {
         let step = floor.flow.plan_of(entry);
         let since = entry.since.in_micros();
         if self.plan.rules.hands == HandsFirst::InOrderAsked && self.follow.is_none() {
@@ -181,7 +182,7 @@ impl Dispatch<'_> {
             return (FEED, entry.key, since);
         }
         let strange = self.plan.rules.next == NextLoad::SameRouteTogether
-            && self.stations[station as usize].last_route != floor.flow[entry.load].route;
+            && self.stations[station].last_route != floor.flow[entry.load].route;
         let key = if strange {
             entry.key.saturating_add(i64::MAX / 4)
         } else {
@@ -195,8 +196,8 @@ impl Dispatch<'_> {
         floor: &mut Floor<'_>,
         entry: &Waiting,
         rank: Rank,
-        station: u32,
-        line: u32,
+        station: StationId,
+        line: LineIx,
         at: usize,
     ) -> bool {
         if floor.flow.is_pinned(entry) {
@@ -217,37 +218,37 @@ impl Dispatch<'_> {
     }
 
     fn offer_bath_care(&mut self, floor: &mut Floor<'_>, best: &mut Option<(Pick, Rank)>) {
-        for tank in 0..self.plan.tanks.len() as u32 {
+        for tank in self.plan.tanks.ids() {
             let takes = floor.baths.care_in_time(&floor.day, tank);
             if takes.is_some_and(|takes| self.leaves_time(floor, takes, false, None)) {
-                better(best, Pick::Care(tank), (FEED, i64::MIN, i64::from(tank)));
+                better(best, Pick::Care(tank), (FEED, i64::MIN, i64::from(tank.0)));
             }
         }
-        for vessel in 0..self.shop.vessels.len() as u32 {
+        for vessel in (0..self.shop.vessels.len() as u32).map(VesselId) {
             let takes = floor.baths.vessel_in_time(&floor.day, vessel);
             if takes.is_some_and(|takes| self.leaves_time(floor, takes, false, None)) {
-                better(best, Pick::Vessel(vessel), (FEED, i64::MIN, i64::from(vessel)));
+                better(best, Pick::Vessel(vessel), (FEED, i64::MIN, i64::from(vessel.0)));
             }
         }
     }
 
     fn offer_care(&mut self, floor: &mut Floor<'_>, best: &mut Option<(Pick, Rank)>) {
         self.offer_bath_care(floor, best);
-        for tank in 0..self.plan.tanks.len() as u32 {
-            let empty = self.stations[self.plan.tanks[tank as usize].index()].used == 0;
+        for tank in self.plan.tanks.ids() {
+            let empty = self.stations[self.plan.tanks[tank]].used == 0;
             if empty
                 && floor.baths.wants_water(&floor.day, tank)
                 && self.leaves_time(floor, self.plan.rules.top_up.takes, false, None)
             {
-                better(best, Pick::TopUp(tank), (FEED, i64::MIN, i64::from(tank)));
+                better(best, Pick::TopUp(tank), (FEED, i64::MIN, i64::from(tank.0)));
             }
         }
         if floor.flow.under_way() == 0 && !floor.flow.more_to_come() {
             return;
         }
         for (station, takes) in floor.baths.spent_rinses() {
-            if self.stations[station as usize].used == 0 && self.leaves_time(floor, takes, false, None) {
-                better(best, Pick::Renew(station), (FEED, i64::MIN, i64::from(station)));
+            if self.stations[station].used == 0 && self.leaves_time(floor, takes, false, None) {
+                better(best, Pick::Renew(station), (FEED, i64::MIN, i64::from(station.0)));
             }
         }
     }

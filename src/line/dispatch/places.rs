@@ -13,25 +13,31 @@ use crate::behind::{Behind, takes};
 use crate::compile::StepPlan;
 use crate::day::Due;
 use crate::floor::Floor;
+use crate::ids::LoadIx;
 use crate::state::{Load, NONE, Phase, Place, Waiting};
 use tankday_base::shop::{Frees, Hands, StationId, WhenFull};
 use tankday_base::units::{Moment, Span};
 
 impl Dispatch<'_> {
     /// Whether a load may start a step as far as the places behind the bath are concerned. A plan answers for itself.
-    pub(super) fn has_place_behind(&mut self, floor: &mut Floor<'_>, station: u32, entry: &Waiting) -> bool {
+    pub(super) fn has_place_behind(
+        &mut self,
+        floor: &mut Floor<'_>,
+        station: StationId,
+        entry: &Waiting,
+    ) -> bool {
         let plan = self.plan;
         let (route, done) = {
             let l = &floor.flow[entry.load];
             (l.route, l.done)
         };
-        let steps = &plan.routes[route as usize].steps;
+        let steps = &plan.routes[route].steps;
         let here = &steps[entry.step as usize];
         let open = |b: &&Behind| b.keeps && done & (1 << b.step) == 0;
         if !here.behind.iter().any(|b| open(&b)) || floor.flow.is_planned(entry.load) {
             return true;
         }
-        let tank = plan.stations[station as usize].tank;
+        let tank = plan.stations[station].tank;
         let stay = tank.map_or(here.expected, |t| {
             floor.baths.expected_dwell(t, &floor.flow[entry.load].cargo)
         });
@@ -73,9 +79,9 @@ impl Dispatch<'_> {
     }
 
     /// From when on a place for a step is free: what stands at its stations, and what will stand there before this load.
-    fn place_from(&self, floor: &Floor<'_>, step: &StepPlan, load: u32, into_bath: bool) -> Moment {
-        let stations = &self.plan.lines[step.line as usize];
-        let plan = |s: &StationId| &self.plan.stations[s.index()];
+    fn place_from(&self, floor: &Floor<'_>, step: &StepPlan, load: LoadIx, into_bath: bool) -> Moment {
+        let stations = &self.plan.lines[step.line];
+        let plan = |s: &StationId| &self.plan.stations[*s];
         if stations.iter().any(|s| plan(s).together > 1) {
             return floor.day.now();
         }
@@ -89,7 +95,7 @@ impl Dispatch<'_> {
             .all()
             .filter(|(i, l)| *i != load && l.phase != Phase::Gone)
         {
-            if l.place != Place::None && stations.contains(&StationId(l.station)) {
+            if l.place != Place::None && stations.contains(&l.station) {
                 free.push(self.leaves(floor, l));
             } else if let Some(at) = self.comes_and_leaves(floor, l, stations, into_bath) {
                 free.push(at);
@@ -115,8 +121,8 @@ impl Dispatch<'_> {
     }
 
     /// When a place is free whose work is over at a moment: hands take the load out as soon as they are there.
-    fn lifted(&self, floor: &Floor<'_>, step: &StepPlan, station: u32, over: Moment) -> Moment {
-        let by_itself = self.plan.stations[station as usize].frees == Frees::WhenDone;
+    fn lifted(&self, floor: &Floor<'_>, step: &StepPlan, station: StationId, over: Moment) -> Moment {
+        let by_itself = self.plan.stations[station].frees == Frees::WhenDone;
         if by_itself || step.hands != Hands::Ends || step.take_out == Span::ZERO {
             return over;
         }
@@ -139,12 +145,12 @@ impl Dispatch<'_> {
         let here = floor.flow.step_plan(l, l.step);
         let open = |b: &&Behind| l.done & (1 << b.step) == 0;
         let goes_there = |b: &&Behind| {
-            let line = &self.plan.lines[floor.flow.step_plan(l, b.step).line as usize];
+            let line = &self.plan.lines[floor.flow.step_plan(l, b.step).line];
             line.iter().any(|s| stations.contains(s))
         };
         let b = here.behind.iter().filter(open).find(goes_there)?;
         let waits = l.phase == Phase::Waiting;
-        let coats = self.plan.routes[l.route as usize].coats;
+        let coats = self.plan.routes[l.route].coats;
         let wet = l.done & coats != 0 || (!waits && here.bath.is_some());
         if into_bath && !wet {
             return None;
@@ -164,12 +170,12 @@ impl Dispatch<'_> {
         }
         let each = step.work.as_ref().map_or(Span::ZERO, |(_, each)| *each);
         let over = begins + step.put_in + step.expected + each.times(f64::from(l.cargo.pieces));
-        let station = self.plan.lines[step.line as usize].first().map_or(0, |s| s.0);
+        let station = self.plan.lines[step.line].first().map_or(StationId(0), |s| *s);
         Some(self.lifted(floor, step, station, over))
     }
 
     /// Looks at a station again when there may be room for a load.
-    fn look_for_place(&mut self, floor: &mut Floor<'_>, station: u32, load: u32, at: Moment) {
+    fn look_for_place(&mut self, floor: &mut Floor<'_>, station: StationId, load: LoadIx, at: Moment) {
         if at > floor.day.now() && at < Moment::NEVER && floor.flow[load].look != at {
             floor.flow[load].look = at;
             // As long as this is to come a run is not over.
@@ -182,7 +188,7 @@ impl Dispatch<'_> {
         if !self.plan.keeps_back {
             return;
         }
-        for station in 0..self.plan.stations.len() as u32 {
+        for station in self.plan.stations.ids() {
             floor.day.mark(station);
         }
     }

@@ -5,15 +5,16 @@ use crate::cargo::Cargo;
 use crate::cargo::Wet;
 use crate::day::Day;
 use crate::day::Due;
+use crate::ids::{ComeIx, HandIx, LoadIx};
 use crate::kernel::STARTS;
 use crate::state::{Load, NONE, Order, Phase, Place};
-use tankday_base::shop::{Arrival, OrderId};
+use tankday_base::shop::{Arrival, OrderId, StationId};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Event, LoadNo, OrderNo};
 
 /// An order that has come.
 pub(crate) struct Arrived {
-    order: u32,
+    order: ComeIx,
     no: OrderNo,
     pub(crate) nth: u32,
     pub(crate) pieces: u32,
@@ -23,8 +24,8 @@ pub(crate) struct Arrived {
 
 impl Flow<'_> {
     /// Puts the first arrival of a source on the calendar; says whether there is one.
-    pub(crate) fn expect_first(&mut self, day: &mut Day<'_>, source: u32) -> bool {
-        let first = match &self.plan.orders[source as usize].arrival {
+    pub(crate) fn expect_first(&mut self, day: &mut Day<'_>, source: OrderId) -> bool {
+        let first = match &self.plan.orders[source].arrival {
             Arrival::At(at) => Some(*at),
             Arrival::Every { from, .. } => self.next_of_stream(source, *from),
         };
@@ -36,9 +37,9 @@ impl Flow<'_> {
     }
 
     /// An order comes, and the next of its source is put on the calendar.
-    pub(crate) fn arrives(&mut self, day: &mut Day<'_>, source: u32) -> Arrived {
-        self.come[source as usize] += 1;
-        let nth = self.come[source as usize];
+    pub(crate) fn arrives(&mut self, day: &mut Day<'_>, source: OrderId) -> Arrived {
+        self.come[source] += 1;
+        let nth = self.come[source];
         let next = self.next_of_stream(source, day.now());
         match next {
             Some(at) => {
@@ -46,7 +47,7 @@ impl Flow<'_> {
             }
             None => self.sources_left -= 1,
         }
-        let plan = &self.plan.orders[source as usize];
+        let plan = &self.plan.orders[source];
         let no = OrderNo(self.next_order);
         self.next_order += 1;
         let pieces = match &plan.arrival {
@@ -58,7 +59,7 @@ impl Flow<'_> {
         let order = self.orders.add(Order { no, left: pieces });
         day.note(|| Event::OrderArrives {
             order: no,
-            source: OrderId(source),
+            source: source,
             nth,
             pieces,
         });
@@ -71,18 +72,18 @@ impl Flow<'_> {
         }
     }
 
-    fn next_of_stream(&self, source: u32, last: Moment) -> Option<Moment> {
+    fn next_of_stream(&self, source: OrderId, last: Moment) -> Option<Moment> {
         let Arrival::Every {
             gap,
             until,
             most,
             only,
             ..
-        } = &self.plan.orders[source as usize].arrival
+        } = &self.plan.orders[source].arrival
         else {
             return None;
         };
-        let nth = self.come[source as usize];
+        let nth = self.come[source];
         if nth >= *most {
             return None;
         }
@@ -93,17 +94,17 @@ impl Flow<'_> {
     pub(crate) fn make_load(
         &mut self,
         day: &mut Day<'_>,
-        source: u32,
+        source: OrderId,
         come: &Arrived,
         (lot, pieces): (u32, u32),
-    ) -> u32 {
-        let plan = &self.plan.orders[source as usize];
-        let route = &self.plan.routes[plan.route as usize];
+    ) -> LoadIx {
+        let plan = &self.plan.orders[source];
+        let route = &self.plan.routes[plan.route];
         let no = LoadNo(self.next_load);
         self.next_load += 1;
         let stamp = self.next_stamp();
         let nth = come.nth;
-        let planned = self.written.map(|p| p.lot_of(source, nth, lot));
+        let planned = self.written.map(|p| p.lot_of(source.0, nth, lot));
         let own = planned.filter(|l| *l != NONE);
         let noted = self.written.zip(own).map(|(p, l)| &p.lots[l as usize]);
         let (past, past_until) = noted.map_or((0, Moment::NEVER), |l| (l.past, l.past_until));
@@ -113,15 +114,15 @@ impl Flow<'_> {
             source,
             lot: planned.unwrap_or(NONE),
             lot_pieces: pieces,
-            next_lot: NONE,
+            next_lot: LoadIx::NONE,
             lots: 1,
             route: plan.route,
             part: plan.part,
-            done: route.skip[plan.part as usize] | past,
+            done: route.skip[plan.part] | past,
             stamp,
             tries: 0,
             luck: self.chance.load(source, nth, lot),
-            cargo: Cargo::of(plan, self.plan.surfaces[plan.part as usize], pieces),
+            cargo: Cargo::of(plan, self.plan.surfaces[plan.part], pieces),
             mishaps: plan.brings,
             brings: plan.brings,
             wet: Wet::DRY,
@@ -129,7 +130,7 @@ impl Flow<'_> {
             ended: past_until,
             coated: Moment::NEVER,
             step: NONE,
-            station: NONE,
+            station: StationId(NONE),
             place: Place::None,
             phase: Phase::Waiting,
             begun: day.now(),
@@ -141,9 +142,9 @@ impl Flow<'_> {
             kept: 0,
             look: Moment::NEVER,
             wake: None,
-            hand: NONE,
+            hand: HandIx::NONE,
             group: 0,
-            next_in_group: NONE,
+            next_in_group: LoadIx::NONE,
         });
         day.note(|| Event::LoadMade {
             load: no,

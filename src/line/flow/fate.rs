@@ -3,6 +3,7 @@
 use super::Flow;
 use crate::cargo::Wet;
 use crate::day::Day;
+use crate::ids::LoadIx;
 use tankday_base::luck::Spread;
 use tankday_base::shop::Mishap;
 use tankday_base::units::{Quantity, Share, Span, Strength, Volume};
@@ -10,19 +11,19 @@ use tankday_record::Event;
 
 impl Flow<'_> {
     /// How long a load takes for its present step, by luck.
-    pub(crate) fn time(&self, load: u32, spread: &Spread) -> Span {
+    pub(crate) fn time(&self, load: LoadIx, spread: &Spread) -> Span {
         let l = &self.loads[load];
         self.chance.time(spread, l.route, l.step, l.luck, l.tries)
     }
 
     /// Liquid that leaves the bath with a load at its present step, by the surfaces of its pieces, how they drain and
     /// how long they drip.
-    pub(crate) fn drag_out(&self, load: u32) -> Volume {
+    pub(crate) fn drag_out(&self, load: LoadIx) -> Volume {
         Volume::from_base(self.loads[load].cargo.drags * self.step_of(load).drips)
     }
 
     /// A load has left a bath: it drips, and carries the rest along.
-    pub(crate) fn wetted(&mut self, load: u32, bath: Strength) {
+    pub(crate) fn wetted(&mut self, load: LoadIx, bath: Strength) {
         let volume = self.drag_out(load);
         self.loads[load].wet = Wet {
             volume,
@@ -32,8 +33,8 @@ impl Flow<'_> {
     }
 
     /// A wet load waited longer than it should.
-    pub(crate) fn waited(&mut self, load: u32, step: u32) {
-        let route = &self.plan.routes[self.loads[load].route as usize];
+    pub(crate) fn waited(&mut self, load: LoadIx, step: u32) {
+        let route = &self.plan.routes[self.loads[load].route];
         let here = &route.steps[step as usize];
         let coated = self.loads[load].done & route.coats;
         if route.coats & (1 << step) != 0 {
@@ -47,7 +48,7 @@ impl Flow<'_> {
     }
 
     /// Whether inspection fails a load, and what it finds.
-    pub(crate) fn fails_inspection(&mut self, day: &mut Day<'_>, load: u32) -> bool {
+    pub(crate) fn fails_inspection(&mut self, day: &mut Day<'_>, load: LoadIx) -> bool {
         let Some(retry) = self.step_of(load).retry else {
             return false;
         };
@@ -69,7 +70,7 @@ impl Flow<'_> {
         true
     }
 
-    fn fails(&mut self, load: u32, share: f64) -> bool {
+    fn fails(&mut self, load: LoadIx, share: f64) -> bool {
         let l = &mut self.loads[load];
         let tries = l.tries;
         let failed = self.chance.fails(share, l.route, l.step, l.luck, tries);

@@ -5,6 +5,7 @@ mod arrive;
 mod fate;
 mod planned;
 
+use crate::ids::{ComeIx, LoadIx, Of, TankIx};
 pub(crate) use arrive::Arrived;
 
 use crate::chance::Chance;
@@ -12,7 +13,7 @@ use crate::compile::{Compiled, StepPlan};
 use crate::day::Day;
 use crate::plan::Plan;
 use crate::state::{Load, NONE, Order, Phase, Place, Shelf, Waiting};
-use tankday_base::shop::{AtBreak, Hands, RouteId, StationId, StepIx, StepRef};
+use tankday_base::shop::{AtBreak, Hands, OrderId, StationId, StepIx, StepRef};
 use tankday_base::units::Span;
 use tankday_record::Event;
 
@@ -22,30 +23,30 @@ pub(crate) struct Flow<'a> {
     /// The plan that is followed, if there is one.
     written: Option<&'a Plan>,
     chance: Chance<'a>,
-    loads: Shelf<Load>,
-    orders: Shelf<Order>,
+    loads: Shelf<LoadIx, Load>,
+    orders: Shelf<ComeIx, Order>,
     next_load: u32,
     next_order: u32,
     stamps: u64,
     /// For each source so many orders that have come.
-    come: Vec<u32>,
+    come: Of<OrderId, u32>,
     /// Sources that will still bring something.
     sources_left: u32,
     /// Loads that share the place of another.
-    shared: Vec<u32>,
+    shared: Vec<LoadIx>,
 }
 
-impl std::ops::Index<u32> for Flow<'_> {
+impl std::ops::Index<LoadIx> for Flow<'_> {
     type Output = Load;
     #[inline]
-    fn index(&self, load: u32) -> &Load {
+    fn index(&self, load: LoadIx) -> &Load {
         &self.loads[load]
     }
 }
 
-impl std::ops::IndexMut<u32> for Flow<'_> {
+impl std::ops::IndexMut<LoadIx> for Flow<'_> {
     #[inline]
-    fn index_mut(&mut self, load: u32) -> &mut Load {
+    fn index_mut(&mut self, load: LoadIx) -> &mut Load {
         &mut self.loads[load]
     }
 }
@@ -61,7 +62,7 @@ impl<'a> Flow<'a> {
             next_load: 0,
             next_order: 0,
             stamps: 0,
-            come: vec![0; plan.orders.len()],
+            come: Of::same(0, plan.orders.len()),
             sources_left: 0,
             shared: Vec::new(),
         }
@@ -83,41 +84,41 @@ impl<'a> Flow<'a> {
     }
 
     /// All loads, those that are gone among them.
-    pub(crate) fn all(&self) -> impl Iterator<Item = (u32, &Load)> {
+    pub(crate) fn all(&self) -> impl Iterator<Item = (LoadIx, &Load)> {
         self.loads.all()
     }
 
     /// A load shares the place of another of its group.
-    pub(crate) fn shares(&mut self, load: u32) {
+    pub(crate) fn shares(&mut self, load: LoadIx) {
         self.loads[load].place = Place::Shared;
         self.shared.push(load);
     }
 
     /// A load shares the place of another no longer.
-    pub(crate) fn shares_no_more(&mut self, load: u32) {
+    pub(crate) fn shares_no_more(&mut self, load: LoadIx) {
         self.shared.retain(|&other| other != load);
     }
 }
 
 impl<'a> Flow<'a> {
     #[inline]
-    pub(crate) fn step_of(&self, load: u32) -> &StepPlan {
+    pub(crate) fn step_of(&self, load: LoadIx) -> &StepPlan {
         let load = &self.loads[load];
-        &self.plan.routes[load.route as usize].steps[load.step as usize]
+        &self.plan.routes[load.route].steps[load.step as usize]
     }
 
     #[inline]
-    pub(crate) fn step_ref(&self, load: u32) -> StepRef {
+    pub(crate) fn step_ref(&self, load: LoadIx) -> StepRef {
         let load = &self.loads[load];
         StepRef {
-            route: RouteId(load.route),
+            route: load.route,
             step: StepIx(load.step),
         }
     }
 
     #[inline]
     pub(crate) fn plan_of(&self, entry: &Waiting) -> &super::compile::StepPlan {
-        &self.plan.routes[self.loads[entry.load].route as usize].steps[entry.step as usize]
+        &self.plan.routes[self.loads[entry.load].route].steps[entry.step as usize]
     }
 
     /// Whether the entry still stands for its load: a load in several lines leaves all when it starts in one.
@@ -133,9 +134,9 @@ impl<'a> Flow<'a> {
     }
 
     /// The longest stay of a load at a step.
-    pub(crate) fn most_stay(&self, load: u32, step: u32) -> Option<Span> {
+    pub(crate) fn most_stay(&self, load: LoadIx, step: u32) -> Option<Span> {
         let l = &self.loads[load];
-        let plan = &self.plan.routes[l.route as usize].steps[step as usize];
+        let plan = &self.plan.routes[l.route].steps[step as usize];
         let own = plan.bath.is_some().then_some(l.cargo.window.1);
         match (plan.most, own) {
             (Some(a), Some(b)) => Some(a.min(b)),
@@ -144,11 +145,11 @@ impl<'a> Flow<'a> {
     }
 
     /// Whether every piece of a load may go into a tank: it fits, and is not meant for another.
-    pub(crate) fn admits(&self, tank: u32, load: u32) -> bool {
+    pub(crate) fn admits(&self, tank: TankIx, load: LoadIx) -> bool {
         let mut lot = load;
-        while lot != NONE {
+        while lot != LoadIx::NONE {
             let l = &self.loads[lot];
-            if !self.plan.orders[l.source as usize].takes[tank as usize] {
+            if !self.plan.orders[l.source].takes[tank] {
                 return false;
             }
             lot = l.next_lot;
@@ -163,12 +164,12 @@ impl<'a> Flow<'a> {
     }
 
     /// Steps that concern no lot of the load.
-    pub(crate) fn skip_of(&self, load: u32) -> u64 {
+    pub(crate) fn skip_of(&self, load: LoadIx) -> u64 {
         let mut skip = u64::MAX;
         let mut lot = load;
-        while lot != NONE {
+        while lot != LoadIx::NONE {
             let l = &self.loads[lot];
-            skip &= self.plan.routes[l.route as usize].skip[l.part as usize];
+            skip &= self.plan.routes[l.route].skip[l.part];
             lot = l.next_lot;
         }
         skip
@@ -185,16 +186,16 @@ impl<'a> Flow<'a> {
     }
 
     /// Whether the work on a load may be laid down.
-    pub(crate) fn may_lay_down(&self, load: u32) -> bool {
-        if load == NONE || self.loads[load].phase != Phase::Working {
+    pub(crate) fn may_lay_down(&self, load: LoadIx) -> bool {
+        if load == LoadIx::NONE || self.loads[load].phase != Phase::Working {
             return false;
         }
         let step = self.step_of(load);
         step.hands == Hands::Throughout && step.at_break == AtBreak::Pause && !step.wet()
     }
 
-    pub(crate) fn stops_at_break(&self, load: u32) -> bool {
-        if load == super::state::NONE || self.loads[load].phase != Phase::Working {
+    pub(crate) fn stops_at_break(&self, load: LoadIx) -> bool {
+        if load == LoadIx::NONE || self.loads[load].phase != Phase::Working {
             return false;
         }
         let step = self.step_of(load);
@@ -204,7 +205,7 @@ impl<'a> Flow<'a> {
     /// A step of the route of a load.
     pub(crate) fn step_plan(&self, l: &Load, step: u32) -> &'a StepPlan {
         let plan = self.plan;
-        &plan.routes[l.route as usize].steps[step as usize]
+        &plan.routes[l.route].steps[step as usize]
     }
 
     /// A load is kept back for want of a place: told once for each step.
@@ -214,7 +215,7 @@ impl<'a> Flow<'a> {
             return;
         }
         l.kept |= 1 << entry.step;
-        let (no, route) = (l.no, RouteId(l.route));
+        let (no, route) = (l.no, l.route);
         let at = |step: u32| StepRef {
             route,
             step: StepIx(step),
@@ -227,26 +228,26 @@ impl<'a> Flow<'a> {
     }
 
     /// Where hands stand after a task with a load: taking out carries it to the next station.
-    pub(crate) fn stands_at(&self, load: u32, taken_out: bool) -> StationId {
+    pub(crate) fn stands_at(&self, load: LoadIx, taken_out: bool) -> StationId {
         let l = &self.loads[load];
-        let route = &self.plan.routes[l.route as usize];
-        let here = StationId(l.station);
+        let route = &self.plan.routes[l.route];
+        let here = l.station;
         if !taken_out {
             return here;
         }
         let done = l.done | 1 << l.step;
         let next =
             (0..route.steps.len()).find(|&s| done & (1 << s) == 0 && route.steps[s].before & !done == 0);
-        next.and_then(|s| self.plan.lines[route.steps[s].line as usize].first().copied())
+        next.and_then(|s| self.plan.lines[route.steps[s].line].first().copied())
             .unwrap_or(here)
     }
 
     /// Every step is done.
-    pub(crate) fn ready(&mut self, day: &mut Day<'_>, load: u32) {
+    pub(crate) fn ready(&mut self, day: &mut Day<'_>, load: LoadIx) {
         let no = self.loads[load].no;
         day.note(|| Event::LoadReady { load: no });
         let mut lot = load;
-        while lot != NONE {
+        while lot != LoadIx::NONE {
             let (order, pieces, next) = {
                 let l = &self.loads[lot];
                 (l.order, l.lot_pieces, l.next_lot)
@@ -264,7 +265,7 @@ impl<'a> Flow<'a> {
     }
 
     /// A load works together with the one that was the last of a group.
-    pub(crate) fn joins_group(&mut self, load: u32, last: u32, group: u64) {
+    pub(crate) fn joins_group(&mut self, load: LoadIx, last: LoadIx, group: u64) {
         self.loads[load].place = Place::Held;
         self.loads[load].group = group;
         self.loads[last].next_in_group = load;

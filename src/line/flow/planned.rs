@@ -3,12 +3,14 @@
 use super::Flow;
 use crate::day::Day;
 use crate::day::Due;
+use crate::ids::LoadIx;
 use crate::state::{NONE, Waiting};
+use tankday_base::shop::OrderId;
 use tankday_base::units::{Moment, Span};
 
 impl Flow<'_> {
     /// The task that starts a step for a load, if it is planned.
-    pub(crate) fn task_of(&self, load: u32, step: u32) -> Option<u32> {
+    pub(crate) fn task_of(&self, load: LoadIx, step: u32) -> Option<u32> {
         let plan = self.written?;
         let lot = self.loads[load].lot;
         if lot == NONE {
@@ -20,13 +22,13 @@ impl Flow<'_> {
     }
 
     /// Pieces of each lot of an order that is planned; nothing for one that is not.
-    pub(crate) fn planned_lots(&self, source: u32, nth: u32) -> Vec<(u32, u32)> {
+    pub(crate) fn planned_lots(&self, source: OrderId, nth: u32) -> Vec<(u32, u32)> {
         self.written
-            .map_or_else(Vec::new, |p| p.pieces_of(source, nth).collect())
+            .map_or_else(Vec::new, |p| p.pieces_of(source.0, nth).collect())
     }
 
     /// Whether a load is only a part of the planned one from whose bath on it has no tasks of its own.
-    pub(crate) fn is_apart(&self, load: u32, step: u32) -> bool {
+    pub(crate) fn is_apart(&self, load: LoadIx, step: u32) -> bool {
         let Some(plan) = self.written else { return false };
         let l = &self.loads[load];
         let with_load = plan.lots[l.lot as usize].bath_step.is_some_and(|b| step >= b);
@@ -34,12 +36,12 @@ impl Flow<'_> {
     }
 
     /// Whether a plan says when this load goes into its tank.
-    pub(crate) fn is_planned(&self, load: u32) -> bool {
+    pub(crate) fn is_planned(&self, load: LoadIx) -> bool {
         self.written.is_some() && self.loads[load].lot != NONE
     }
 
     /// Whether two lots are to go in together; none if the plan does not say.
-    pub(crate) fn planned_together(&self, a: u32, b: u32) -> Option<bool> {
+    pub(crate) fn planned_together(&self, a: LoadIx, b: LoadIx) -> Option<bool> {
         let plan = self.written?;
         let (a, b) = (self.loads[a].lot, self.loads[b].lot);
         if a == NONE && b == NONE {
@@ -56,7 +58,7 @@ impl Flow<'_> {
     }
 
     /// Whether a load with everything behind it was ready only later, as noted; it is so then.
-    pub(crate) fn is_ready_later(&self, day: &mut Day<'_>, load: u32) -> bool {
+    pub(crate) fn is_ready_later(&self, day: &mut Day<'_>, load: LoadIx) -> bool {
         let lot = self.loads[load].lot as usize;
         let lots = self.written.map(|p| p.lots.as_slice());
         let noted = lots
@@ -70,7 +72,7 @@ impl Flow<'_> {
     }
 
     /// How long the work that begins now goes on, if it was noted when it was over.
-    pub(crate) fn noted_time(&self, day: &Day<'_>, load: u32) -> Option<Span> {
+    pub(crate) fn noted_time(&self, day: &Day<'_>, load: LoadIx) -> Option<Span> {
         let plan = self.written?;
         let task = self.task_of(load, self.loads[load].step)?;
         let over = plan.over[task as usize / 2];
