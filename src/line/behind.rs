@@ -1,7 +1,7 @@
 //! Steps behind a bath that must begin within a time of the one before them.
 
 use super::prepared::StepPlan;
-use tankday_base::shop::{Hands, SHORT_WAIT};
+use tankday_base::shop::{Hands, SHORT_WAIT, StepIx};
 use tankday_base::units::Span;
 
 /// A step behind a bath that must begin within a time of the one before it, seen from a step from which on the way up
@@ -9,7 +9,7 @@ use tankday_base::units::Span;
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Behind {
     /// Its number on the route.
-    pub(super) step: u32,
+    pub(super) step: StepIx,
     /// From the start of the step on which this is noted to the end of the last one before it, as expected.
     pub(super) lead: Span,
     /// So much later it may begin.
@@ -43,7 +43,7 @@ pub(super) fn behind(steps: &[StepPlan], from: usize) -> Vec<Behind> {
         };
         if been || on_the_way {
             found.push(Behind {
-                step: next as u32,
+                step: StepIx(next as u32),
                 lead,
                 slack: slack + own.max(SHORT_WAIT),
                 keeps: on_the_way && !first.wet(),

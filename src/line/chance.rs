@@ -1,7 +1,7 @@
 //! The luck of one run, addressed by what happens to whom: two shops see the same luck wherever they do the same.
 
 use tankday_base::luck::{Luck, Purpose, Spread, Stream, unit};
-use tankday_base::shop::{OrderId, RouteId, Shop};
+use tankday_base::shop::{OrderId, RouteId, Shop, StepIx};
 use tankday_base::units::Span;
 
 /// The addresses of a shop's luck, made once.
@@ -92,7 +92,7 @@ impl<'a> Chance<'a> {
     }
 
     /// The time of a step: the even visits of its stream.
-    pub(super) fn time(&self, spread: &Spread, route: RouteId, step: u32, load: u64, visit: u32) -> Span {
+    pub(super) fn time(&self, spread: &Spread, route: RouteId, step: StepIx, load: u64, visit: u32) -> Span {
         match (&self.drawn, spread) {
             (_, Spread::Fixed(time)) => *time,
             (None, _) => spread.mean(),
@@ -101,15 +101,15 @@ impl<'a> Chance<'a> {
     }
 
     /// Whether an inspection fails: the odd visits. Without luck, when it more often does than not, and then once.
-    pub(super) fn fails(&self, share: f64, route: RouteId, step: u32, load: u64, visit: u32) -> bool {
+    pub(super) fn fails(&self, share: f64, route: RouteId, step: StepIx, load: u64, visit: u32) -> bool {
         match &self.drawn {
             None => visit == 0 && share > 0.5,
             Some(s) => unit(s.steps[self.at(route, step)].word(load, 2 * u64::from(visit) + 1)) < share,
         }
     }
 
-    fn at(&self, route: RouteId, step: u32) -> usize {
-        self.addresses.first[route.index()] + step as usize
+    fn at(&self, route: RouteId, step: StepIx) -> usize {
+        self.addresses.first[route.index()] + step.index()
     }
 }
 

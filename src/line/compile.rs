@@ -165,7 +165,7 @@ impl Compiled {
             all: mask(0..steps.len()),
             coats,
             skip,
-            steps,
+            steps: steps.into_iter().collect(),
         }
     }
 

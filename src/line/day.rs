@@ -1,6 +1,7 @@
 //! What the loop lends its parts: the time, the hours, the calendar of what is due, and the record that is told of it all.
 
-use super::shifts::{Away, Mark, Roster, Shifts};
+pub(super) use super::shifts::Away;
+use super::shifts::{Mark, Roster, Shifts};
 use crate::ids::{HandIx, LineIx, LoadIx, Of, TankIx};
 use crate::kernel::{Agenda, ENDS, Handle};
 use tankday_base::shop::{OrderId, StationId, VesselId};

@@ -14,7 +14,6 @@ use super::day::Due;
 use super::dispatch::Dispatch;
 use super::floor::Floor;
 use super::shifts::Mark;
-use super::state::NONE;
 
 /// One run: the loop, the floor of the shop, and dispatch.
 pub(super) struct Engine<'a> {

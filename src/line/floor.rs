@@ -12,6 +12,7 @@ use super::compile::Compiled;
 use super::day::Day;
 use super::flow::Flow;
 use crate::ids::{LoadIx, TankIx};
+use tankday_base::shop::StepIx;
 use tankday_base::units::Span;
 use tankday_record::{Breach, Event};
 
@@ -29,7 +30,7 @@ impl Floor<'_> {
     pub(super) fn meets_bath(&mut self, tank: TankIx, load: LoadIx) {
         if self.plan.inspects {
             let l = &mut self.flow[load];
-            l.mishaps = self.baths.meets(tank, &l.cargo, l.brings);
+            l.fate.mishaps = self.baths.meets(tank, &l.cargo, l.fate.brings);
         }
     }
 
@@ -37,20 +38,20 @@ impl Floor<'_> {
     pub(super) fn left_bath(&mut self, tank: TankIx, load: LoadIx) {
         if self.plan.inspects {
             let l = &mut self.flow[load];
-            let stayed = self.day.now() - l.begun;
+            let stayed = self.day.now() - l.times.begun;
             self.baths
-                .judge_stay(tank, &l.cargo, stayed, l.planned, &mut l.mishaps);
+                .judge_stay(tank, &l.cargo, stayed, l.times.planned, &mut l.fate.mishaps);
         }
     }
 
     /// Counts a load among those that will still come to a bath.
     pub(super) fn coming(&mut self, load: LoadIx, change: i32) {
         let l = &self.flow[load];
-        let (plan, looks, source) = (self.plan, l.cargo.looks, l.source);
+        let (plan, looks, source) = (self.plan, l.cargo.looks, l.of.source);
         let route = &plan.routes[l.route];
         let mut left = route.coats & !l.done;
         while left != 0 {
-            let step = left.trailing_zeros() as usize;
+            let step = StepIx(left.trailing_zeros());
             left &= left - 1;
             if let Some(bath) = route.steps[step].bath {
                 let takes = &plan.orders[source].takes;
@@ -95,7 +96,7 @@ impl Floor<'_> {
 
     /// A load is being lifted: says so if a break began while it was in that nobody stays for.
     pub(super) fn told_of_break(&mut self, load: LoadIx) {
-        let (step, begun) = (self.flow.step_of(load), self.flow[load].begun);
+        let (step, begun) = (self.flow.step_of(load), self.flow[load].times.begun);
         let (set_in, out) = (begun - step.put_in, self.day.now() + step.take_out);
         let Some(first) = self.day.first_break_within(set_in, out) else {
             return;
@@ -112,9 +113,9 @@ impl Floor<'_> {
     /// nobody counts.
     pub(super) fn dips(&mut self, load: LoadIx) {
         let l = &mut self.flow[load];
-        match self.baths.dip(&mut self.day, l.station, l.no, &l.wet) {
-            Some(met) => l.mishaps = l.mishaps.and(met),
-            None => l.wet = Wet::DRY,
+        match self.baths.dip(&mut self.day, l.station, l.no, &l.fate.wet) {
+            Some(met) => l.fate.mishaps = l.fate.mishaps.and(met),
+            None => l.fate.wet = Wet::DRY,
         }
     }
 
@@ -122,7 +123,7 @@ impl Floor<'_> {
     pub(super) fn out_of_rinse(&mut self, load: LoadIx) {
         let l = &mut self.flow[load];
         if let Some(strength) = self.baths.out_of_rinse(&self.day, l.station) {
-            l.wet.strength = strength;
+            l.fate.wet.strength = strength;
         }
     }
 }

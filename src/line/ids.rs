@@ -2,7 +2,7 @@
 
 use std::marker::PhantomData;
 use std::ops::{Deref, DerefMut, Index, IndexMut};
-use tankday_base::shop::{OrderId, PartId, RouteId, StationId, VesselId};
+use tankday_base::shop::{OrderId, PartId, RouteId, StationId, StepIx, VesselId};
 
 /// A number that stands for one thing of a kind.
 pub(super) trait Id: Copy {
@@ -49,7 +49,13 @@ ids!(
     ComeIx,
 );
 
-ids_of_the_shop!(OrderId, PartId, RouteId, StationId, VesselId);
+ids_of_the_shop!(OrderId, PartId, RouteId, StationId, StepIx, VesselId);
+
+/// The bit of a step in a set of steps of its route.
+#[inline]
+pub(super) const fn bit(step: StepIx) -> u64 {
+    1 << step.0
+}
 
 impl LoadIx {
     /// No load.

@@ -1,10 +1,21 @@
 //! The finishing line on the kernel: orders become loads, loads go their routes through stations and tanks, hands
 //! do what they are asked for, the shop opens and closes.
 //!
-//! [`Line::new`] prepares a shop once; [`Line::run`] runs it under one luck, and tells a
-//! [`Watcher`] everything that happens. The loop and its phases stand at the top of
-//! `engine.rs`; what may start, in which order, in `start.rs`; looking ahead in `ahead.rs`; hands and hours in
-//! `hands.rs`; following a plan in `follow.rs`, its loads for each tank in `planned_loads.rs`; the life of a load in `life.rs`; tanks in `tank.rs`, `heat.rs`, `water.rs`, `charge.rs`.
+//! [`Line::new`] prepares a shop once (`compile.rs`, `prepared.rs`); [`Line::run`] runs it under one luck, and tells a
+//! [`Watcher`] everything that happens.
+//!
+//! A run is a loop and four parts that know nothing of one another. The loop (`engine.rs`) lends each of them the
+//! [`Day`](day::Day): the time, the calendar of what is due, the record that is told. The parts:
+//!
+//! - `shifts.rs`: hours, breaks, times when nobody is there
+//! - `baths/`: tanks with heat and chemistry, their care, vessels, rinses, the supply; no hands, no lines, no orders
+//! - `flow/`: orders, the loads they become, what is known of each on its way; no tanks, no hands
+//! - `dispatch/`: waiting lines, stations, hands, and what starts next, by rules or by a plan, given the floor
+//!   (`floor.rs`: day, flow and baths) as it is
+//!
+//! What concerns several of them is said where they meet: a load and a bath in `floor.rs`, the life of a load at a step in
+//! `life.rs`, what starts in `start.rs`. The fields of a part are its own: others ask it, or tell it what has happened.
+//! A load is known to a bath as its `Cargo`; hands are known to it not at all: what is due says whose hands are done.
 //!
 //! # Known and left
 //!

@@ -3,8 +3,8 @@
 use super::baths::Lifted;
 use super::day::Due;
 use super::engine::Engine;
-use super::state::{NONE, Phase, Place};
-use crate::ids::{HandIx, LoadIx};
+use super::state::{Phase, Place};
+use crate::ids::{HandIx, LoadIx, bit};
 use tankday_base::shop::{Frees, Hands, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Breach, Event};
@@ -15,7 +15,7 @@ impl Engine<'_> {
         let step = self.floor.flow.step_of(load);
         let (hands, overnight, take_out) = (step.hands, step.overnight, step.take_out);
         let most = self.floor.flow.most_stay(load, self.floor.flow[load].step);
-        if hands != Hands::Throughout && self.floor.flow[load].hand != HandIx::NONE {
+        if hands != Hands::Throughout && self.floor.flow[load].held.hand != HandIx::NONE {
             self.dispatch.free_hand(&mut self.floor, load);
             if let Some(tank) = self.plan.stations[self.floor.flow[load].station].tank {
                 self.floor.baths.putting_in(tank, false);
@@ -30,10 +30,10 @@ impl Engine<'_> {
         let now = self.floor.day.now();
         let l = &mut self.floor.flow[load];
         l.phase = Phase::Working;
-        l.begun = now;
-        l.planned = planned;
-        l.until = now + planned;
-        l.latest = most.filter(|_| !overnight).map_or(Moment::NEVER, |m| now + m);
+        l.times.begun = now;
+        l.times.planned = planned;
+        l.times.until = now + planned;
+        l.times.latest = most.filter(|_| !overnight).map_or(Moment::NEVER, |m| now + m);
         if self.floor.day.is_told() {
             let (no, at, step) = (l.no, l.station, self.floor.flow.step_ref(load));
             self.floor.day.note(|| Event::WorkBegins {
@@ -47,22 +47,25 @@ impl Engine<'_> {
         match self.plan.stations[self.floor.flow[load].station].tank {
             Some(tank) => {
                 self.floor.meets_bath(tank, load);
-                let (over, latest) = (self.floor.flow[load].until, self.floor.flow[load].latest);
-                self.floor.flow[load].latest = self.floor.day.lifted_by(over, latest, take_out);
+                let (over, latest) = (
+                    self.floor.flow[load].times.until,
+                    self.floor.flow[load].times.latest,
+                );
+                self.floor.flow[load].times.latest = self.floor.day.lifted_by(over, latest, take_out);
             }
             None => self.floor.dips(load),
         }
-        let at = self.floor.flow[load].until;
+        let at = self.floor.flow[load].times.until;
         let wake = self.floor.day.move_at(at, Due::Work(load));
-        self.floor.flow[load].wake = Some(wake);
+        self.floor.flow[load].held.wake = Some(wake);
     }
 
     /// The work on a load and on all of its group is over.
     pub(super) fn work_ends(&mut self, leader: LoadIx) {
         let mut load = leader;
         while load != LoadIx::NONE {
-            let next = self.floor.flow[load].next_in_group;
-            self.floor.flow[load].next_in_group = LoadIx::NONE;
+            let next = self.floor.flow[load].held.next_in_group;
+            self.floor.flow[load].held.next_in_group = LoadIx::NONE;
             self.one_work_ends(load);
             load = next;
         }
@@ -74,8 +77,8 @@ impl Engine<'_> {
         let now = self.floor.day.now();
         let l = &mut self.floor.flow[load];
         l.phase = Phase::Done;
-        l.wake = None;
-        l.asked = now;
+        l.held.wake = None;
+        l.times.asked = now;
         let (no, station) = (l.no, l.station);
         if self.floor.day.is_told() {
             let step = self.floor.flow.step_ref(load);
@@ -109,9 +112,9 @@ impl Engine<'_> {
                 station: station,
             });
         }
-        let stayed = self.floor.day.now() - self.floor.flow[load].begun;
+        let stayed = self.floor.day.now() - self.floor.flow[load].times.begun;
         let over_night = self.floor.flow.step_of(load).overnight
-            && self.floor.day.closed_since(self.floor.flow[load].begun);
+            && self.floor.day.closed_since(self.floor.flow[load].times.begun);
         let most = self
             .floor
             .flow
@@ -136,7 +139,7 @@ impl Engine<'_> {
                 cargo: &l.cargo,
                 drag: self.floor.flow.drag_out(load),
                 stay: stayed,
-                lot: l.lot,
+                lot: l.of.lot,
             };
             self.floor
                 .baths
@@ -151,8 +154,8 @@ impl Engine<'_> {
     /// Gives the load's place back. Of a group that shares one place only the last that leaves does.
     fn free_place(&mut self, load: LoadIx) {
         let l = &mut self.floor.flow[load];
-        let (no, station, group) = (l.no, l.station, std::mem::take(&mut l.group));
-        let place = std::mem::replace(&mut l.place, Place::None);
+        let (no, station, group) = (l.no, l.station, std::mem::take(&mut l.held.group));
+        let place = std::mem::replace(&mut l.held.place, Place::None);
         self.floor.day.note(|| Event::PlaceFree {
             load: no,
             station: station,
@@ -167,7 +170,7 @@ impl Engine<'_> {
 
     /// The load has left the station; on it goes.
     pub(super) fn step_done(&mut self, load: LoadIx) {
-        if self.floor.flow[load].place != Place::None {
+        if self.floor.flow[load].held.place != Place::None {
             self.free_place(load);
         }
         let station = self.floor.flow[load].station;
@@ -181,11 +184,11 @@ impl Engine<'_> {
         let now = self.floor.day.now();
         let coats = self.floor.flow.step_of(load).bath.is_some();
         let l = &mut self.floor.flow[load];
-        l.ended = now;
+        l.times.ended = now;
         if coats {
-            l.coated = now;
+            l.times.coated = now;
         }
-        l.done |= 1 << l.step;
+        l.done |= bit(l.step);
         l.phase = Phase::Waiting;
         self.floor.day.work_is_over();
         self.inspect(load);
@@ -233,9 +236,9 @@ impl Engine<'_> {
         self.drop_hand(load);
         let mut open = route.all & !done;
         while open != 0 {
-            let step = open.trailing_zeros();
+            let step = StepIx(open.trailing_zeros());
             open &= open - 1;
-            let before = route.steps[step as usize].before;
+            let before = route.steps[step].before;
             if before & !done == 0 {
                 self.dispatch.join_line(&mut self.floor, load, step);
             }
@@ -243,7 +246,7 @@ impl Engine<'_> {
     }
 
     fn drop_hand(&mut self, load: LoadIx) {
-        if self.floor.flow[load].hand != HandIx::NONE {
+        if self.floor.flow[load].held.hand != HandIx::NONE {
             self.dispatch.free_hand(&mut self.floor, load);
         }
     }
@@ -251,14 +254,14 @@ impl Engine<'_> {
     /// With an open step that follows at once, a place for it, and hands on the load already, it simply goes on.
     fn goes_on_at_once(&mut self, load: LoadIx) -> bool {
         let l = &self.floor.flow[load];
-        if l.hand == HandIx::NONE {
+        if l.held.hand == HandIx::NONE {
             return false;
         }
         let route = &self.plan.routes[l.route];
         let done = l.done;
-        let next = (0..route.steps.len()).find(|&i| {
+        let next = route.steps.ids().find(|&i| {
             let s = &route.steps[i];
-            done & (1 << i) == 0
+            done & bit(i) == 0
                 && s.before & !done == 0
                 && s.at_once
                 && s.bath.is_none()
@@ -270,18 +273,18 @@ impl Engine<'_> {
             .iter()
             .find(|s| self.dispatch.has_place(&self.floor, **s));
         let Some(&station) = free else { return false };
-        let hand = self.floor.flow[load].hand;
+        let hand = self.floor.flow[load].held.hand;
         self.dispatch.free_hand(&mut self.floor, load);
         let step_ref = StepRef {
             route: self.floor.flow[load].route,
-            step: StepIx(step as u32),
+            step,
         };
         let no = self.floor.flow[load].no;
         self.floor.day.note(|| Event::Waits {
             load: no,
             step: step_ref,
         });
-        self.set_in(load, step as u32, station, Some(hand));
+        self.set_in(load, step, station, Some(hand));
         true
     }
 }

@@ -3,11 +3,16 @@
 //! Everything is numbered flat. A *lot* is one of the parts into which an order was divided; an *op* is a step of a
 //! lot; a *task* is one half of an op, the even one its start, the odd one its taking out. From the bath on a load's
 //! tasks are those of its first lot, its *head*.
+//!
+//! # Known and left
+//!
+//! - Lots, ops and tasks are plain numbers here, as in the search that moves them about (`plan`, 30 files): a task is
+//!   reckoned from an op and an op from a lot, and heads, ranks and tanks are copied by the slice. `u32::MAX` is none.
 
 use super::Line;
 use super::state::NONE;
-use crate::ids::LineIx;
-use tankday_base::shop::{Arrival, Hands, Keeping, OrderId, RouteId, StationId};
+use crate::ids::{LineIx, bit};
+use tankday_base::shop::{Arrival, Hands, Keeping, OrderId, RouteId, StationId, StepIx};
 use tankday_base::units::{Concentration, Moment, Span, Strength, Temperature};
 use tankday_record::CareKind;
 
@@ -147,9 +152,11 @@ impl Plan {
                     skip,
                     past: 0,
                     past_until: Moment::NEVER,
-                    bath_step: (0..route.steps.len())
-                        .find(|&s| route.steps[s].bath.is_some() && skip & (1 << s) == 0)
-                        .map(|s| s as u32),
+                    bath_step: route
+                        .steps
+                        .ids()
+                        .find(|&s| route.steps[s].bath.is_some() && skip & bit(s) == 0)
+                        .map(|s| s.0),
                     bulk: order.piece.map(|p| p * n),
                     window: order.window,
                 });
@@ -219,7 +226,7 @@ impl Plan {
     #[must_use]
     pub fn comes_before(&self, line: &Line<'_>, lot: u32, first: u32, then: u32) -> bool {
         let route = &line.plan.routes[RouteId(self.lots[lot as usize].route)];
-        route.steps[then as usize].before & (1 << first) != 0
+        route.steps[StepIx(then)].before & (1 << first) != 0
     }
 
     /// Whether two tasks need the same hands or the same station.
@@ -372,6 +379,6 @@ impl Plan {
     #[must_use]
     pub fn stations_of<'l>(&self, line: &'l Line<'_>, lot: u32, step: u32) -> &'l [StationId] {
         let route = &line.plan.routes[RouteId(self.lots[lot as usize].route)];
-        &line.plan.lines[route.steps[step as usize].line]
+        &line.plan.lines[route.steps[StepIx(step)].line]
     }
 }

@@ -62,10 +62,10 @@ impl StepPlan {
 
     /// From when on the wait of a load for it counts.
     pub(super) fn waits_from(&self, load: &super::state::Load) -> Moment {
-        if self.from_bath && load.coated < Moment::NEVER {
-            load.coated
+        if self.from_bath && load.times.coated < Moment::NEVER {
+            load.times.coated
         } else {
-            load.ended
+            load.times.ended
         }
     }
 
@@ -88,7 +88,7 @@ pub(super) struct RetryPlan {
 /// One route, ready for the loop.
 #[derive(Debug, Clone)]
 pub(super) struct RoutePlan {
-    pub(super) steps: Vec<StepPlan>,
+    pub(super) steps: Of<StepIx, StepPlan>,
     /// A bit for every step.
     pub(super) all: u64,
     /// For each part, the steps that do not concern it.

@@ -8,7 +8,7 @@
 use super::day::Due;
 use super::dispatch::Pick;
 use super::engine::Engine;
-use super::state::{NONE, Phase, Place, Waiting};
+use super::state::{Phase, Place, Waiting};
 use crate::ids::{HandIx, LineIx, LoadIx};
 use tankday_base::shop::{Hands, StationId, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
@@ -75,7 +75,7 @@ impl Engine<'_> {
         let mut last = first.load;
         self.enter(first.load, first.step, station, Place::Held);
         let group = self.floor.flow[first.load].stamp;
-        self.floor.flow[first.load].group = group;
+        self.floor.flow[first.load].held.group = group;
         let mut at = 0;
         while members < together
             && let Some(entry) = self.dispatch.next_of_group(&self.floor, &first, line, &mut at)
@@ -92,18 +92,21 @@ impl Engine<'_> {
 
     /// The rest of a group begins with its leader and has its times.
     fn group_begins(&mut self, leader: LoadIx) {
-        let (planned, until) = (self.floor.flow[leader].planned, self.floor.flow[leader].until);
-        let mut load = self.floor.flow[leader].next_in_group;
+        let (planned, until) = (
+            self.floor.flow[leader].times.planned,
+            self.floor.flow[leader].times.until,
+        );
+        let mut load = self.floor.flow[leader].held.next_in_group;
         while load != LoadIx::NONE {
             let most = self.floor.flow.most_stay(load, self.floor.flow[load].step);
             let now = self.floor.day.now();
             let l = &mut self.floor.flow[load];
             l.phase = Phase::Working;
-            l.begun = now;
-            l.planned = planned;
-            l.until = until;
-            l.latest = most.map_or(Moment::NEVER, |m| now + m);
-            let (no, station, next) = (l.no, l.station, l.next_in_group);
+            l.times.begun = now;
+            l.times.planned = planned;
+            l.times.until = until;
+            l.times.latest = most.map_or(Moment::NEVER, |m| now + m);
+            let (no, station, next) = (l.no, l.station, l.held.next_in_group);
             if self.floor.day.is_told() {
                 let step = self.floor.flow.step_ref(load);
                 self.floor.day.note(|| Event::WorkBegins {
@@ -120,20 +123,20 @@ impl Engine<'_> {
     }
 
     /// A load takes a place at a station.
-    fn enter(&mut self, load: LoadIx, step: u32, station: StationId, place: Place) {
+    fn enter(&mut self, load: LoadIx, step: StepIx, station: StationId, place: Place) {
         let now = self.floor.day.now();
         let stamp = self.floor.flow.next_stamp();
         let l = &mut self.floor.flow[load];
         l.stamp = stamp;
         l.step = step;
         l.station = station;
-        l.place = place;
+        l.held.place = place;
         let (no, route) = (l.no, l.route);
         self.dispatch.place_taken(station, route, place == Place::Held);
         self.dispatch.planned_start(&mut self.floor, load, step, 0);
         let step_ref = StepRef {
             route: route,
-            step: StepIx(step),
+            step: step,
         };
         self.floor.day.note(|| Event::SetIn {
             load: no,
@@ -153,7 +156,7 @@ impl Engine<'_> {
     }
 
     /// A load goes in at a station, alone or with its company joined to it; `hand` does it where hands are needed.
-    pub(super) fn set_in(&mut self, load: LoadIx, step: u32, station: StationId, hand: Option<HandIx>) {
+    pub(super) fn set_in(&mut self, load: LoadIx, step: StepIx, station: StationId, hand: Option<HandIx>) {
         self.enter(load, step, station, Place::Held);
         let plan = self.floor.flow.step_of(load);
         let (hands, put_in, expected) = (plan.hands, plan.put_in, plan.expected);
@@ -176,7 +179,7 @@ impl Engine<'_> {
                     self.floor.baths.putting_in(tank, true);
                 }
                 self.floor.flow[load].phase = Phase::PuttingIn;
-                self.floor.flow[load].until = until;
+                self.floor.flow[load].times.until = until;
                 self.floor.day.move_at(until, Due::PutIn(load));
             }
             _ => self.work_begins(load),
@@ -189,7 +192,7 @@ impl Engine<'_> {
         let most = self.floor.flow.most_stay(load, self.floor.flow[load].step);
         let begins = self.floor.day.now() + put_in;
         let latest = most.map_or(Moment::NEVER, |m| begins + m);
-        self.floor.flow[load].latest = match self.plan.stations[self.floor.flow[load].station].tank {
+        self.floor.flow[load].times.latest = match self.plan.stations[self.floor.flow[load].station].tank {
             Some(tank) => {
                 let over = begins
                     + self
@@ -202,7 +205,7 @@ impl Engine<'_> {
             }
             None => latest,
         };
-        self.floor.flow[load].until = begins;
+        self.floor.flow[load].times.until = begins;
     }
 
     /// Free hands turn to the most pressing thing that they may do now. False if there is none.

@@ -4,7 +4,7 @@ use super::cargo::{Cargo, Wet};
 use crate::ids::{ComeIx, HandIx, Id, LoadIx};
 use crate::kernel::Handle;
 use std::collections::VecDeque;
-use tankday_base::shop::{Mishaps, OrderId, PartId, RouteId, StationId};
+use tankday_base::shop::{Mishaps, OrderId, PartId, RouteId, StationId, StepIx};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{LoadNo, OrderNo, Task};
 
@@ -32,13 +32,13 @@ pub(super) enum Place {
     Held,
 }
 
-/// What moves together: one lot, or several that met in a tank.
+/// Where the pieces of a load come from.
 #[derive(Debug, Clone)]
-pub(super) struct Load {
-    pub(super) no: LoadNo,
+pub(super) struct Origin {
     pub(super) order: ComeIx,
     /// The order as written in the scenario.
     pub(super) source: OrderId,
+    pub(super) part: PartId,
     /// Its number in a plan, if there is one.
     pub(super) lot: u32,
     pub(super) lot_pieces: u32,
@@ -46,48 +46,75 @@ pub(super) struct Load {
     pub(super) next_lot: LoadIx,
     /// How many lots it has.
     pub(super) lots: u32,
-    pub(super) route: RouteId,
-    pub(super) part: PartId,
-    pub(super) done: u64,
-    /// New with every step begun; entries in lines with another stamp are stale.
-    pub(super) stamp: u64,
+}
+
+/// What luck and the way that it goes do to a load.
+#[derive(Debug, Clone)]
+pub(super) struct Fate {
     pub(super) luck: u64,
     /// Inspections failed so far: a step done again has fresh luck.
     pub(super) tries: u32,
-    pub(super) cargo: Cargo,
     /// What happened to it since it went into a bath.
     pub(super) mishaps: Mishaps,
     /// What its parts bring with them.
     pub(super) brings: Mishaps,
     /// What it is wet with.
     pub(super) wet: Wet,
-    pub(super) due: Moment,
-    /// When the step before was over; never, if there was none.
-    pub(super) ended: Moment,
-    /// When the step in a bath was over that it was last in; never, if it was in none.
-    pub(super) coated: Moment,
-    pub(super) step: u32,
-    pub(super) station: StationId,
-    pub(super) place: Place,
-    pub(super) phase: Phase,
+}
+
+/// When what of a load was, is or is to be.
+#[derive(Debug, Clone)]
+pub(super) struct Times {
     pub(super) begun: Moment,
     pub(super) planned: Span,
+    /// Of work that was laid down.
     pub(super) left: Span,
+    /// When it must be lifted at the latest.
     pub(super) latest: Moment,
     /// When hands were asked for.
     pub(super) asked: Moment,
     /// When the work under way will be over.
     pub(super) until: Moment,
-    /// Steps at which it was told that it is kept back, a bit each.
-    pub(super) kept: u64,
+    /// When the step before was over; never, if there was none.
+    pub(super) ended: Moment,
+    /// When the step in a bath was over that it was last in; never, if it was in none.
+    pub(super) coated: Moment,
     /// When somebody looks whether it may start now.
     pub(super) look: Moment,
-    pub(super) wake: Option<Handle>,
+}
+
+/// What a load holds, and what holds it.
+#[derive(Debug, Clone)]
+pub(super) struct Held {
+    pub(super) place: Place,
     pub(super) hand: HandIx,
     /// Marks those that share one place: the stamp of the first of them; nothing for a load alone.
     pub(super) group: u64,
     /// The next load of a group that works together.
     pub(super) next_in_group: LoadIx,
+    /// The end of its work, on the calendar.
+    pub(super) wake: Option<Handle>,
+}
+
+/// What moves together: one lot, or several that met in a tank.
+#[derive(Debug, Clone)]
+pub(super) struct Load {
+    pub(super) no: LoadNo,
+    pub(super) of: Origin,
+    pub(super) cargo: Cargo,
+    pub(super) fate: Fate,
+    pub(super) due: Moment,
+    pub(super) route: RouteId,
+    pub(super) done: u64,
+    /// New with every step begun; entries in lines with another stamp are stale.
+    pub(super) stamp: u64,
+    pub(super) step: StepIx,
+    pub(super) station: StationId,
+    pub(super) phase: Phase,
+    pub(super) held: Held,
+    pub(super) times: Times,
+    /// Steps at which it was told that it is kept back, a bit each.
+    pub(super) kept: u64,
 }
 
 /// One order under way.
@@ -102,7 +129,7 @@ pub(super) struct Order {
 pub(super) struct Waiting {
     pub(super) load: LoadIx,
     pub(super) stamp: u64,
-    pub(super) step: u32,
+    pub(super) step: StepIx,
     pub(super) key: i64,
     pub(super) since: Moment,
     /// When it should have begun at the latest.

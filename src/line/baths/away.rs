@@ -85,13 +85,13 @@ impl Baths<'_> {
             return;
         };
         self.touch(day, tank);
-        if !self.tanks[tank].inside.is_empty() || self.tanks[tank].filling > 0 {
+        if !self.tanks[tank].inside.is_empty() || self.tanks[tank].hands.filling > 0 {
             return;
         }
         let t = &mut self.tanks[tank];
         let hot = t.is_on() || t.heat.temperature() > HOT;
         if t.is_on() {
-            t.resumes = true;
+            t.heater.resumes = true;
             self.switch_off(day, tank);
         } else {
             self.set_lid(day, tank);
@@ -120,7 +120,7 @@ impl Baths<'_> {
     /// Somebody is there again: a bath goes on as it was left. One that is off after its last load is switched on only for
     /// work that is to come.
     pub(super) fn come_back(&mut self, day: &mut Day<'_>, tank: TankIx) {
-        if !std::mem::take(&mut self.tanks[tank].resumes) {
+        if !std::mem::take(&mut self.tanks[tank].heater.resumes) {
             return;
         }
         self.touch(day, tank);

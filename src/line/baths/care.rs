@@ -19,8 +19,7 @@ use super::Baths;
 use super::due::Track;
 use super::stages::{Stage, kind, stage};
 use super::tank::at_least;
-use crate::day::Day;
-use crate::day::Due;
+use crate::day::{Day, Due};
 use crate::ids::TankIx;
 use crate::kernel::ENDS;
 use tankday_base::bath::Heater;
@@ -53,7 +52,7 @@ impl Baths<'_> {
         }
         for tank in self.tanks.ids() {
             let t = &self.tanks[tank];
-            let idle = t.inside.is_empty() && !t.topping && is_empty(t.station);
+            let idle = t.inside.is_empty() && !t.hands.topping && is_empty(t.station);
             if t.care.is_none() && idle {
                 self.touch(day, tank);
                 self.drop_needless(tank);
@@ -138,7 +137,7 @@ impl Baths<'_> {
         } else {
             let t = &mut self.tanks[tank];
             if t.is_on() {
-                t.off_since = day.now();
+                t.heater.off_since = day.now();
             }
             t.heat.switch(Heater::Off);
             self.heater_off(tank);
@@ -155,7 +154,7 @@ impl Baths<'_> {
         }
         let t = &self.tanks[tank];
         let never = t.heat.time_until_temperature(&self.heat[tank], to);
-        if never.is_none() && !t.resumes {
+        if never.is_none() && !t.heater.resumes {
             self.next_stage(day, tank);
         }
         self.renew(day, tank);
@@ -180,7 +179,7 @@ impl Baths<'_> {
         };
         if self.dissolves_wool(tank) {
             self.keep_at(day, tank, to);
-            if self.tanks[tank].resumes {
+            if self.tanks[tank].heater.resumes {
                 // Nobody is there: it is warmed, and gets its wool, when somebody is back.
                 return;
             }
@@ -194,7 +193,7 @@ impl Baths<'_> {
         /// In kelvin.
         const NEAR: f64 = 1e-3;
         let t = &self.tanks[tank];
-        if t.resumes {
+        if t.heater.resumes {
             return false;
         }
         let above = (t.heat.temperature() - to).in_kelvin();

@@ -3,8 +3,7 @@
 use super::Baths;
 use super::tank::Inside;
 use crate::cargo::Cargo;
-use crate::day::Day;
-use crate::day::Due;
+use crate::day::{Day, Due};
 use crate::ids::{LoadIx, Of, TankIx};
 use crate::kernel::STARTS;
 use tankday_base::luck::Spread;
@@ -139,7 +138,7 @@ impl<'a> Baths<'a> {
         }
         for other in self.tanks.ids() {
             let t = &self.tanks[other];
-            let busy = !t.inside.is_empty() || t.care.is_some() || t.topping;
+            let busy = !t.inside.is_empty() || t.care.is_some() || t.hands.topping;
             if other != tank && t.is_on() && !busy && !self.expects_load(day, other) {
                 self.touch(day, other);
                 self.call_care(other, |w| w == Trigger::AfterLast);
@@ -150,7 +149,7 @@ impl<'a> Baths<'a> {
 
     /// Whether more loads may come to this tank for which those in line could wait.
     pub(crate) fn may_more_come(&self, day: &Day<'_>, tank: TankIx, in_line: usize) -> bool {
-        self.tanks[tank].coming > in_line as i32 || self.more_soon(day, tank)
+        self.tanks[tank].coming.loads > in_line as i32 || self.more_soon(day, tank)
     }
 
     /// Whether orders may still come soon that use this tank.
@@ -163,8 +162,8 @@ impl<'a> Baths<'a> {
     /// Looks again at a moment whether a load has waited long enough for company.
     pub(crate) fn look_for_company(&mut self, day: &mut Day<'_>, tank: TankIx, at: Moment) {
         let t = &mut self.tanks[tank];
-        if t.look != at {
-            t.look = at;
+        if t.coming.look != at {
+            t.coming.look = at;
             day.schedule(at, STARTS, Due::Look(t.station));
         }
     }
@@ -181,8 +180,8 @@ impl<'a> Baths<'a> {
         for tank in self.tanks.ids() {
             let t = &mut self.tanks[tank];
             if t.bath == bath && takes[tank] {
-                t.coming += change;
-                t.scrap_coming += if scrap { change } else { 0 };
+                t.coming.loads += change;
+                t.coming.scrap += if scrap { change } else { 0 };
                 if change > 0 {
                     self.light_again(day, tank);
                 }
@@ -197,7 +196,7 @@ impl<'a> Baths<'a> {
 
     /// Hands put a load in, or are done with that.
     pub(crate) fn putting_in(&mut self, tank: TankIx, begins: bool) {
-        let filling = &mut self.tanks[tank].filling;
+        let filling = &mut self.tanks[tank].hands.filling;
         *filling = if begins {
             *filling + 1
         } else {

@@ -1,8 +1,7 @@
 //! When care of a bath is due.
 
 use super::Baths;
-use crate::day::Day;
-use crate::day::Due;
+use crate::day::{Day, Due};
 use crate::ids::TankIx;
 use crate::kernel::ENDS;
 use tankday_base::shop::{BathId, Care, Chore, Reads, Shop, Trigger};

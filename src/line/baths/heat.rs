@@ -7,11 +7,9 @@
 
 use super::Baths;
 use super::tank::{at_least, midnight};
-use crate::day::Day;
-use crate::day::Due;
+use crate::day::{Away, Day, Due};
 use crate::ids::TankIx;
 use crate::kernel::ENDS;
-use crate::shifts::Away;
 use tankday_base::bath::{Heater, Lid};
 use tankday_base::shop::{Chore, HeatOff, HeatOn, LidRule, OrderId, Trigger};
 use tankday_base::units::{Moment, Span};
@@ -43,7 +41,7 @@ impl Baths<'_> {
         let on = on.max(day.now());
         let handle = day.schedule(on, ENDS, Due::HeatOn(tank));
         let t = &mut self.tanks[tank];
-        t.heat_on = Some(handle);
+        t.heater.heat_on = Some(handle);
         t.at = t.at.min(on);
     }
 
@@ -129,7 +127,7 @@ impl Baths<'_> {
     }
 
     pub(crate) fn heat_on(&mut self, day: &mut Day<'_>, tank: TankIx) {
-        self.tanks[tank].heat_on = None;
+        self.tanks[tank].heater.heat_on = None;
         self.touch(day, tank);
         let needed = self.tanks[tank].care.is_none() && self.expects_load(day, tank);
         // In a break nobody switches it on: whoever comes back does.
@@ -161,7 +159,7 @@ impl Baths<'_> {
     pub(super) fn keeps_all_back(&self, day: &Day<'_>, tank: TankIx) -> bool {
         let coming = &self.plan.scrap[tank];
         self.takes_scrap_only(tank)
-            && self.tanks[tank].scrap_coming <= 0
+            && self.tanks[tank].coming.scrap <= 0
             && !coming.come_between(day.now(), day.closes())
             && !self.any_left(&coming.streams)
     }
@@ -176,9 +174,9 @@ impl Baths<'_> {
     /// Work has come to a cold tank after the heaters were switched on for the day: somebody lights it again.
     pub(super) fn light_again(&mut self, day: &mut Day<'_>, tank: TankIx) {
         let t = &self.tanks[tank];
-        if day.on_duty() && t.heat_on.is_none() && !t.is_on() && t.care.is_none() {
+        if day.on_duty() && t.heater.heat_on.is_none() && !t.is_on() && t.care.is_none() {
             let handle = day.schedule(day.now(), ENDS, Due::HeatOn(tank));
-            self.tanks[tank].heat_on = Some(handle);
+            self.tanks[tank].heater.heat_on = Some(handle);
         }
     }
 
@@ -189,9 +187,9 @@ impl Baths<'_> {
         let (least, hold) = (self.band(tank).least, self.band(tank).hold);
         let t = &mut self.tanks[tank];
         if !t.is_on() {
-            t.on_since = day.now();
+            t.heater.on_since = day.now();
             t.heat.switch(Heater::Keep(hold));
-            t.was_in_band = at_least(t.heat.temperature(), least);
+            t.heater.was_in_band = at_least(t.heat.temperature(), least);
         }
         self.set_lid(day, tank);
         self.renew(day, tank);
@@ -201,7 +199,7 @@ impl Baths<'_> {
         let now = day.now();
         let t = &mut self.tanks[tank];
         t.heat.switch(Heater::Off);
-        t.off_since = now;
+        t.heater.off_since = now;
         self.heater_off(tank);
         self.set_lid(day, tank);
         self.renew(day, tank);
@@ -245,7 +243,7 @@ impl Baths<'_> {
         }
         self.switch_off(day, tank);
         let handle = day.schedule(on, ENDS, Due::HeatOn(tank));
-        if let Some(old) = self.tanks[tank].heat_on.replace(handle) {
+        if let Some(old) = self.tanks[tank].heater.heat_on.replace(handle) {
             day.cancel(old);
         }
         true
@@ -254,7 +252,7 @@ impl Baths<'_> {
     /// Whether work can still come to this tank, today or later.
     pub(super) fn expects_work(&self, day: &Day<'_>, tank: TankIx) -> bool {
         let t = &self.tanks[tank];
-        if t.coming > 0 || !t.inside.is_empty() {
+        if t.coming.loads > 0 || !t.inside.is_empty() {
             return true;
         }
         let coming = &self.plan.arrivals[tank];
@@ -331,7 +329,7 @@ impl Baths<'_> {
                     day.note(|| Event::LeftAlone { tank: station, until });
                 }
             } else if on && self.tanks[tank].inside.is_empty() {
-                self.tanks[tank].resumes = self.warms_wool(tank);
+                self.tanks[tank].heater.resumes = self.warms_wool(tank);
                 self.switch_off(day, tank);
             }
             if self.tanks[tank].inside.is_empty() {

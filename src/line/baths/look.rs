@@ -3,8 +3,7 @@
 
 use super::Baths;
 use super::tank::{Tank, at_least};
-use crate::day::Day;
-use crate::day::Due;
+use crate::day::{Day, Due};
 use crate::ids::TankIx;
 use tankday_base::bath::{Bath, Heater, Heating, Lid, TankHeat};
 use tankday_base::units::{Energy, Moment, Span};
@@ -23,7 +22,7 @@ impl Baths<'_> {
         let t = &self.tanks[tank];
         let mut heat = t.heat;
         heat.advance(&self.heat[tank], day.now() - t.at);
-        let moved = t.sampled.is_none_or(|(last, heater)| {
+        let moved = t.seen.sampled.is_none_or(|(last, heater)| {
             heater != heat.heater() || (heat.temperature() - last).in_kelvin().abs() >= 0.01
         });
         let inside = t.inside.iter().map(|i| i.heat).sum();
@@ -33,12 +32,12 @@ impl Baths<'_> {
         chemistry.follow(self.recipe(tank), (day.now() - t.at).max(Span::ZERO));
         sample.readings = chemistry.readings();
         let station = t.station;
-        self.tanks[tank].sampled = Some((sample.temperature, heat.heater()));
+        self.tanks[tank].seen.sampled = Some((sample.temperature, heat.heater()));
         day.note(|| Event::Bath {
             tank: station,
             sample: Box::new(sample),
         });
-        if self.tanks[tank].looked_at > day.now() {
+        if self.tanks[tank].seen.looked_at > day.now() {
             return;
         }
         if moved {
@@ -60,7 +59,7 @@ impl Baths<'_> {
     }
 
     fn look_at(&mut self, day: &mut Day<'_>, tank: TankIx, at: Moment) {
-        self.tanks[tank].looked_at = at;
+        self.tanks[tank].seen.looked_at = at;
         day.schedule(at, crate::day::LOOKS, Due::Sample(tank));
     }
 

@@ -62,7 +62,11 @@ impl Baths<'_> {
             } else {
                 2
             };
-            let since = if class == 2 { t.on_since } else { Moment::ZERO };
+            let since = if class == 2 {
+                t.heater.on_since
+            } else {
+                Moment::ZERO
+            };
             turn.push((class, since, tank));
         }
         turn.sort_unstable();
@@ -85,12 +89,12 @@ impl Baths<'_> {
     /// Says whether that is another power than before.
     fn allow(&mut self, day: &mut Day<'_>, tank: TankIx, may: Power, rated: Power) -> bool {
         let t = &mut self.tanks[tank];
-        let before = t.may_draw.unwrap_or(rated);
+        let before = t.heater.may_draw.unwrap_or(rated);
         if (before - may).base().abs() < SAME {
             return false;
         }
-        t.may_draw = (may < rated).then_some(may);
-        t.heat.allow(&self.heat[tank], t.may_draw);
+        t.heater.may_draw = (may < rated).then_some(may);
+        t.heat.allow(&self.heat[tank], t.heater.may_draw);
         let station = t.station;
         day.note(|| Event::Allowed {
             tank: station,
@@ -102,7 +106,7 @@ impl Baths<'_> {
     /// A heater that was switched off asks for its rated power when it comes on again.
     pub(super) fn heater_off(&mut self, tank: TankIx) {
         let t = &mut self.tanks[tank];
-        t.may_draw = None;
+        t.heater.may_draw = None;
         t.heat.allow(&self.heat[tank], None);
     }
 }

@@ -7,8 +7,7 @@ use super::Baths;
 use super::care::Job;
 use super::due::Track;
 use super::{chem, tend};
-use crate::day::Day;
-use crate::day::Due;
+use crate::day::{Day, Due};
 use crate::ids::{LoadIx, Of, TankIx};
 use crate::kernel::{ENDS, Handle};
 use tankday_base::bath::chemistry::Chemistry;
@@ -28,6 +27,50 @@ pub(super) struct Inside {
     pub(super) entered: [f64; 2],
 }
 
+/// Loads that will still come to a bath.
+#[derive(Debug, Clone)]
+pub(super) struct Coming {
+    /// Those in line included.
+    pub(super) loads: i32,
+    /// Of these, the ones whose looks do not matter.
+    pub(super) scrap: i32,
+    /// When the next look for company is on the calendar.
+    pub(super) look: Moment,
+}
+
+/// How the heater of a tank is used.
+#[derive(Debug, Clone)]
+pub(super) struct HeaterUse {
+    /// Its next switching-on, on the calendar.
+    pub(super) heat_on: Option<Handle>,
+    /// Since when it is on.
+    pub(super) on_since: Moment,
+    /// Since when it is off.
+    pub(super) off_since: Moment,
+    /// What it may draw, where others draw on the same supply; none for its rated power.
+    pub(super) may_draw: Option<Power>,
+    /// It was on when a break began that nobody stays for.
+    pub(super) resumes: bool,
+    /// The bath was in its band since it was switched on.
+    pub(super) was_in_band: bool,
+}
+
+/// What the record has seen of a bath.
+#[derive(Debug, Clone)]
+pub(super) struct Seen {
+    pub(super) sampled: Option<(Temperature, Heater)>,
+    pub(super) looked_at: Moment,
+}
+
+/// What is done at a tank that is no care.
+#[derive(Debug, Clone)]
+pub(super) struct AtWork {
+    /// Loads that are being put in.
+    pub(super) filling: u32,
+    /// It is topped up.
+    pub(super) topping: bool,
+}
+
 /// One tank under way.
 #[derive(Debug, Clone)]
 pub(super) struct Tank {
@@ -38,38 +81,21 @@ pub(super) struct Tank {
     pub(super) chemistry: Option<Chemistry>,
     /// What had evaporated when the chemistry was last brought up.
     pub(super) evaporated: Mass,
+    /// Time in which half of what is stirred up settles in it.
+    pub(super) settling_half: Span,
     /// The moment up to which `heat` is advanced; at the start the first opening, or the first switching-on if that is
     /// earlier: the scenario's readings hold then.
     pub(super) at: Moment,
-    /// Loads that will still come to this bath, those in line included.
-    pub(super) coming: i32,
-    /// Of these, the ones whose looks do not matter.
-    pub(super) scrap_coming: i32,
+    /// When it next crosses a threshold, on the calendar.
+    pub(super) next: Option<Handle>,
+    pub(super) coming: Coming,
     /// Loads in it.
     pub(super) inside: Vec<Inside>,
-    /// Loads that hands are putting in.
-    pub(super) filling: u32,
-    /// Hands top it up.
-    pub(super) topping: bool,
-    pub(super) was_in_band: bool,
-    pub(super) next: Option<Handle>,
-    pub(super) looked_at: Moment,
-    /// When the next look for company is on the calendar.
-    pub(super) look: Moment,
-    pub(super) heat_on: Option<Handle>,
-    pub(super) sampled: Option<(Temperature, Heater)>,
+    pub(super) hands: AtWork,
+    pub(super) heater: HeaterUse,
+    pub(super) seen: Seen,
     /// How each rule of care stands.
     pub(super) tracks: Vec<Track>,
-    /// Since when the heater is on.
-    pub(super) on_since: Moment,
-    /// What it may draw, where others draw on the same supply; none for its rated power.
-    pub(super) may_draw: Option<Power>,
-    /// Since when the heater is off.
-    pub(super) off_since: Moment,
-    /// Time in which half of what is stirred up settles in it.
-    pub(super) settling_half: Span,
-    /// Its heater was on when a break began that nobody stays for.
-    pub(super) resumes: bool,
     /// Care under way.
     pub(super) care: Option<Job>,
 }
@@ -107,28 +133,36 @@ impl Baths<'_> {
                 station,
                 chemistry: chem::start(&shop.baths[tank.bath.index()], &heat),
                 evaporated: Mass::ZERO,
-                heat,
-                at: day.next_opening(day.now()).unwrap_or(day.now()),
-                coming: 0,
-                scrap_coming: 0,
-                inside: Vec::new(),
-                filling: 0,
-                topping: false,
-                was_in_band: false,
-                next: None,
-                looked_at: Moment::ZERO,
-                look: Moment::ZERO,
-                heat_on: None,
-                sampled: None,
-                tracks: vec![Track::default(); shop.rules.care.len()],
-                on_since: Moment::ZERO,
-                may_draw: None,
-                off_since: Moment::ZERO,
                 settling_half: tend::half_life(
                     &shop.baths[tank.bath.index()].chemistry,
                     Geometry::new(tank.inside, tank.fill).depth,
                 ),
-                resumes: false,
+                heat,
+                at: day.next_opening(day.now()).unwrap_or(day.now()),
+                next: None,
+                coming: Coming {
+                    loads: 0,
+                    scrap: 0,
+                    look: Moment::ZERO,
+                },
+                inside: Vec::new(),
+                hands: AtWork {
+                    filling: 0,
+                    topping: false,
+                },
+                heater: HeaterUse {
+                    heat_on: None,
+                    on_since: Moment::ZERO,
+                    off_since: Moment::ZERO,
+                    may_draw: None,
+                    resumes: false,
+                    was_in_band: false,
+                },
+                seen: Seen {
+                    sampled: None,
+                    looked_at: Moment::ZERO,
+                },
+                tracks: vec![Track::default(); shop.rules.care.len()],
                 care: None,
             });
         }
@@ -220,8 +254,8 @@ impl Baths<'_> {
         self.touch(day, tank);
         let least = self.band(tank).least;
         let t = &mut self.tanks[tank];
-        if !t.was_in_band && at_least(t.heat.temperature(), least) {
-            t.was_in_band = true;
+        if !t.heater.was_in_band && at_least(t.heat.temperature(), least) {
+            t.heater.was_in_band = true;
             let station = t.station;
             day.note(|| Event::InBand { tank: station });
         }
@@ -241,9 +275,9 @@ impl Baths<'_> {
 
     /// Whether a bath may still open up what waits.
     pub(crate) fn tank_may_help(&self, day: &Day<'_>) -> bool {
-        self.tanks
-            .iter()
-            .any(|t| t.next.is_some() || t.heat_on.is_some() || t.look > day.now() || t.care.is_some())
+        self.tanks.iter().any(|t| {
+            t.next.is_some() || t.heater.heat_on.is_some() || t.coming.look > day.now() || t.care.is_some()
+        })
     }
 
     /// What a tank is filled with.

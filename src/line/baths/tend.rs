@@ -43,7 +43,7 @@ impl Baths<'_> {
         let over_night = self.plan.rules.care[rule].when.contains(&Trigger::Overnight) && !day.on_duty();
         let t = &self.tanks[tank];
         let began = t.care.map_or(day.now(), |j| j.began);
-        let since_off = day.now() - t.off_since;
+        let since_off = day.now() - t.heater.off_since;
         let (asked, settled) = match stop.settle {
             Settle::For(time) if began == day.now() => (time, since_off),
             Settle::For(time) => (time, Span::ZERO),

@@ -6,8 +6,7 @@
 use super::Baths;
 use super::care_hands::pouring;
 use super::tend::{cleared, half_life};
-use crate::day::Day;
-use crate::day::Due;
+use crate::day::{Day, Due};
 use crate::ids::TankIx;
 use crate::kernel::ENDS;
 use tankday_base::bath::chemistry::Chemistry;

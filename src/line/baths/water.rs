@@ -78,7 +78,12 @@ impl Baths<'_> {
         let cut_off =
             || self.is_cut_off(tank) && (self.expects_load(day, tank) || self.wool_wants_water(day, tank));
         let needed = t.is_on() || (t.care.is_none() && cut_off());
-        if t.topping || t.care.is_some() || !t.inside.is_empty() || self.low_mark(tank).is_none() || !needed {
+        if t.hands.topping
+            || t.care.is_some()
+            || !t.inside.is_empty()
+            || self.low_mark(tank).is_none()
+            || !needed
+        {
             return false;
         }
         self.touch(day, tank);
@@ -87,7 +92,7 @@ impl Baths<'_> {
 
     /// Hands begin to top it up.
     pub(crate) fn top_up(&mut self, tank: TankIx) {
-        self.tanks[tank].topping = true;
+        self.tanks[tank].hands.topping = true;
     }
 
     /// A tank has been topped up.
@@ -102,7 +107,7 @@ impl Baths<'_> {
         if let Some(chemistry) = &mut t.chemistry {
             chemistry.top_up(missing);
         }
-        t.topping = false;
+        t.hands.topping = false;
         let station = t.station;
         day.note(|| Event::ToppedUp {
             tank: station,
@@ -122,7 +127,7 @@ impl Baths<'_> {
     /// Whether the bath is fit for a load now.
     pub(crate) fn fit(&mut self, day: &Day<'_>, tank: TankIx) -> bool {
         let t = &self.tanks[tank];
-        if !t.is_on() || t.topping || t.care.is_some() {
+        if !t.is_on() || t.hands.topping || t.care.is_some() {
             return false;
         }
         self.touch(day, tank);

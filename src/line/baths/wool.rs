@@ -62,12 +62,12 @@ impl Baths<'_> {
             return;
         }
         if day.away().is_some() {
-            self.tanks[tank].resumes = true;
+            self.tanks[tank].heater.resumes = true;
             return;
         }
         let t = &mut self.tanks[tank];
         if !t.is_on() {
-            t.on_since = day.now();
+            t.heater.on_since = day.now();
         }
         t.heat.switch(Heater::Keep(to));
         self.supply_moved = true;

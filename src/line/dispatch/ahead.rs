@@ -112,17 +112,17 @@ impl Dispatch<'_> {
         let l = &floor.flow[load];
         let from = match l.phase {
             Phase::PuttingIn => {
-                l.until
+                l.times.until
                     + self.plan.stations[l.station]
                         .tank
                         .map_or(Span::ZERO, |t| floor.baths.expected_dwell(t, &l.cargo))
             }
-            Phase::Working => l.until,
+            Phase::Working => l.times.until,
             _ => floor.day.now(),
         };
         // One that is not done before its longest stay is over comes out when it is done: to keep hands idle until then helps
         // nobody.
-        let until = l.latest.max(from).max(floor.day.now());
+        let until = l.times.latest.max(from).max(floor.day.now());
         (from, until, floor.flow.step_of(load).chain)
     }
 

@@ -7,8 +7,8 @@
 use super::Dispatch;
 use crate::floor::Floor;
 use crate::ids::{LineIx, LoadIx, TankIx};
-use crate::state::{NONE, Phase, Waiting};
-use tankday_base::shop::{Combine, StationId, StepIx, StepRef};
+use crate::state::{Phase, Waiting};
+use tankday_base::shop::{Combine, StationId, StepRef};
 use tankday_record::{Breach, Event};
 
 /// Whether a tank has room for that much; a hair of rounding is forgiven.
@@ -94,7 +94,7 @@ impl Dispatch<'_> {
             return None;
         }
         let (a, b) = (&floor.flow[leader.load], &floor.flow[entry.load]);
-        let [own, other] = [a, b].map(|l| self.plan.orders[l.source].company);
+        let [own, other] = [a, b].map(|l| self.plan.orders[l.of.source].company);
         let window = a.cargo.window_with(&b.cargo);
         if own.is_none() || own != other || a.done != b.done || window.0 > window.1 {
             return None;
@@ -130,7 +130,7 @@ impl Dispatch<'_> {
         }
         let plan = self.plan;
         let leader = &floor.flow[leader.load];
-        let takes = &plan.orders[leader.source].takes;
+        let takes = &plan.orders[leader.of.source].takes;
         let (bath, scrap) = (floor.baths.bath_in(tank), !leader.cargo.looks);
         floor.baths.coming_to(&mut floor.day, bath, takes, scrap, -1);
     }
@@ -141,7 +141,7 @@ impl Dispatch<'_> {
         if entry.latest < floor.day.now() {
             let step = StepRef {
                 route: joined.route,
-                step: StepIx(entry.step),
+                step: entry.step,
             };
             let by = floor.day.now() - entry.latest;
             floor.day.note(|| Event::Breaks {
@@ -153,15 +153,15 @@ impl Dispatch<'_> {
         let j = &mut floor.flow[entry.load];
         j.phase = Phase::Gone;
         let mut end = into;
-        while floor.flow[end].next_lot != LoadIx::NONE {
-            end = floor.flow[end].next_lot;
+        while floor.flow[end].of.next_lot != LoadIx::NONE {
+            end = floor.flow[end].of.next_lot;
         }
-        floor.flow[end].next_lot = entry.load;
+        floor.flow[end].of.next_lot = entry.load;
         let l = &mut floor.flow[into];
         l.cargo.join(&joined.cargo);
-        l.lots += joined.lots;
+        l.of.lots += joined.of.lots;
         l.due = l.due.min(joined.due);
-        l.brings = l.brings.and(joined.brings);
+        l.fate.brings = l.fate.brings.and(joined.fate.brings);
         let no = l.no;
         floor.day.note(|| Event::Joins {
             load: joined.no,

@@ -6,7 +6,7 @@ use crate::floor::Floor;
 use crate::ids::{HandIx, LineIx, LoadIx};
 use crate::plan::Plan;
 use crate::state::{NONE, Waiting};
-use tankday_base::shop::{Keeping, StationId};
+use tankday_base::shop::{Keeping, StationId, StepIx};
 use tankday_base::units::Moment;
 
 /// How far a plan has been followed.
@@ -101,20 +101,20 @@ impl Dispatch<'_> {
     }
 
     /// The place in the sequence, for the waiting line.
-    pub(super) fn planned_key(&self, floor: &Floor<'_>, load: LoadIx, step: u32) -> Option<i64> {
+    pub(super) fn planned_key(&self, floor: &Floor<'_>, load: LoadIx, step: StepIx) -> Option<i64> {
         let task = floor.flow.task_of(load, step)?;
         let rank = self.follow.as_ref()?.plan.rank[task as usize];
         (rank != NONE).then_some(i64::from(rank))
     }
 
     /// A load stands in line for a step: it may be held back, or be one of several that go in together.
-    pub(super) fn planned_wait(&mut self, floor: &mut Floor<'_>, load: LoadIx, step: u32) {
+    pub(super) fn planned_wait(&mut self, floor: &mut Floor<'_>, load: LoadIx, step: StepIx) {
         let Some(task) = floor.flow.task_of(load, step) else {
             return;
         };
         let here = floor.flow.step_plan(&floor.flow[load], step);
         let (coats, line) = (here.bath.is_some(), here.line);
-        let lot = floor.flow[load].lot;
+        let lot = floor.flow[load].of.lot;
         let apart = !coats && floor.flow.is_apart(load, step);
         let mut hold = Moment::ZERO;
         if let Some(follow) = self.follow.as_mut() {
@@ -191,10 +191,10 @@ impl Dispatch<'_> {
         if floor.flow.plan_of(entry).bath.is_none() {
             return true;
         }
-        let lot = floor.flow[entry.load].lot;
+        let lot = floor.flow[entry.load].of.lot;
         let tank = follow.plan.tank_of(lot);
         (tank == NONE || StationId(tank) == station)
-            && (floor.flow[entry.load].next_lot != LoadIx::NONE
+            && (floor.flow[entry.load].of.next_lot != LoadIx::NONE
                 || follow.gathered[follow.plan.head[lot as usize] as usize] >= follow.plan.load_size(lot))
     }
 
@@ -205,7 +205,7 @@ impl Dispatch<'_> {
     }
 
     /// A task has begun.
-    pub(crate) fn planned_start(&mut self, floor: &mut Floor<'_>, load: LoadIx, step: u32, out: u32) {
+    pub(crate) fn planned_start(&mut self, floor: &mut Floor<'_>, load: LoadIx, step: StepIx, out: u32) {
         let Some(task) = floor.flow.task_of(load, step) else {
             return;
         };

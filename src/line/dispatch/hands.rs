@@ -4,7 +4,7 @@ use super::{Dispatch, MUST, Pick, Rank};
 use crate::day::Due;
 use crate::floor::Floor;
 use crate::ids::{HandIx, LoadIx};
-use crate::state::{Hand, NONE, Phase};
+use crate::state::{Hand, Phase};
 use tankday_base::shop::{AtBreak, HandsFirst};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Event, Task, TaskKind};
@@ -26,7 +26,7 @@ impl Dispatch<'_> {
             load: Some((floor.flow[load].no, floor.flow.step_ref(load))),
             vessel: None,
         };
-        floor.flow[load].hand = hand;
+        floor.flow[load].held.hand = hand;
         self.take_hand_for(floor, hand, task, until, load);
     }
 
@@ -50,8 +50,8 @@ impl Dispatch<'_> {
     }
 
     pub(crate) fn free_hand(&mut self, floor: &mut Floor<'_>, load: LoadIx) {
-        let hand = floor.flow[load].hand;
-        floor.flow[load].hand = HandIx::NONE;
+        let hand = floor.flow[load].held.hand;
+        floor.flow[load].held.hand = HandIx::NONE;
         self.release(floor, hand);
     }
 
@@ -85,10 +85,14 @@ impl Dispatch<'_> {
         let again = floor.flow.step_of(load).at_break == AtBreak::StartAgain;
         let now = floor.day.now();
         let l = &mut floor.flow[load];
-        l.left = if again { l.planned } else { l.until - now };
+        l.times.left = if again {
+            l.times.planned
+        } else {
+            l.times.until - now
+        };
         l.phase = Phase::Paused;
-        l.asked = now;
-        let (no, wake) = (l.no, l.wake.take());
+        l.times.asked = now;
+        let (no, wake) = (l.no, l.held.wake.take());
         if wake.and_then(|w| floor.day.cancel(w)).is_some() {
             floor.day.moved();
         }
@@ -99,15 +103,15 @@ impl Dispatch<'_> {
 
     /// Work that was laid down is taken up again.
     pub(crate) fn resume(&mut self, floor: &mut Floor<'_>, load: LoadIx, hand: HandIx) {
-        let until = floor.day.now() + floor.flow[load].left;
+        let until = floor.day.now() + floor.flow[load].times.left;
         self.take_hand(floor, hand, load, tankday_record::TaskKind::Work, until);
         let l = &mut floor.flow[load];
         l.phase = Phase::Working;
-        l.until = until;
+        l.times.until = until;
         let no = l.no;
         floor.day.note(|| Event::WorkResumes { load: no });
         let wake = floor.day.move_at(until, Due::Work(load));
-        floor.flow[load].wake = Some(wake);
+        floor.flow[load].held.wake = Some(wake);
     }
 
     /// Whether hands are on work that may be laid down for something more pressing.
@@ -134,7 +138,7 @@ impl Dispatch<'_> {
         let mut hands = self.hands.ids();
         let hand = hands.find(|&h| floor.flow.may_lay_down(self.hands[h].load))?;
         let load = self.hands[hand].load;
-        if floor.flow[load].until - floor.day.now() > Span::ZERO {
+        if floor.flow[load].times.until - floor.day.now() > Span::ZERO {
             self.lay_down(floor, load);
             return Some(hand);
         }

@@ -13,7 +13,7 @@ use crate::compile::Compiled;
 use crate::floor::Floor;
 use crate::ids::{HandIx, LineIx, LoadIx, Of, TankIx};
 use crate::plan::Plan;
-use crate::state::{Hand, NONE, Queue, Station, Waiting};
+use crate::state::{Hand, Queue, Station, Waiting};
 use std::collections::VecDeque;
 use tankday_base::shop::{HandsFirst, NextLoad, RouteId, Shop, StationId, StepIx, StepRef, VesselId};
 use tankday_base::units::{Moment, Span};
@@ -181,9 +181,9 @@ impl Dispatch<'_> {
     }
 
     /// Stands in line for a step.
-    pub(crate) fn join_line(&mut self, floor: &mut Floor<'_>, load: LoadIx, step: u32) {
+    pub(crate) fn join_line(&mut self, floor: &mut Floor<'_>, load: LoadIx, step: StepIx) {
         let l = &floor.flow[load];
-        let plan = &self.plan.routes[l.route].steps[step as usize];
+        let plan = &self.plan.routes[l.route].steps[step];
         let line = plan.line;
         let key = match self.plan.rules.next {
             NextLoad::ArrivedFirst => floor.day.now().in_micros(),
@@ -206,7 +206,7 @@ impl Dispatch<'_> {
         let no = l.no;
         let step_ref = StepRef {
             route: l.route,
-            step: StepIx(step),
+            step: step,
         };
         self.planned_wait(floor, load, step);
         self.lines[line].join(entry);

@@ -17,13 +17,16 @@ impl Dispatch<'_> {
         }
         let mut best: Option<(Pick, Rank)> = None;
         if let Some(&load) = self.done.front() {
-            best = Some((Pick::TakeOut(0), (REST, floor.flow[load].asked.in_micros(), 0)));
+            best = Some((
+                Pick::TakeOut(0),
+                (REST, floor.flow[load].times.asked.in_micros(), 0),
+            ));
         }
         for (i, &load) in self.paused.iter().enumerate() {
             better(
                 &mut best,
                 Pick::Resume(i),
-                (REST, floor.flow[load].asked.in_micros(), 0),
+                (REST, floor.flow[load].times.asked.in_micros(), 0),
             );
         }
         for station in self.plan.stations.ids() {
@@ -48,7 +51,7 @@ impl Dispatch<'_> {
             self.plan.stations[station].tank.is_some()
         };
         let at = self.done.iter().position(in_bath)?;
-        let asked = floor.flow[self.done[at]].asked.in_micros();
+        let asked = floor.flow[self.done[at]].times.asked.in_micros();
         Some((Pick::TakeOut(at), (MUST, asked, 0)))
     }
 
@@ -60,14 +63,14 @@ impl Dispatch<'_> {
             if !self.turn_to_take_out(floor, load) {
                 continue;
             }
-            let latest = floor.flow[load].latest;
+            let latest = floor.flow[load].times.latest;
             let class = if latest < Moment::NEVER { MUST } else { REST };
             let key = if class == MUST {
                 latest
             } else {
                 floor.flow[load].due
             };
-            let rank = (class, key.in_micros(), floor.flow[load].asked.in_micros());
+            let rank = (class, key.in_micros(), floor.flow[load].times.asked.in_micros());
             let place = floor.flow[load].station;
             if self.allowed(floor, class, latest, self.plan.stations[place].tank.is_some())
                 && (class == MUST
@@ -79,7 +82,7 @@ impl Dispatch<'_> {
         }
         if floor.day.on_duty() {
             for i in 0..self.paused.len() {
-                let asked = floor.flow[self.paused[i]].asked.in_micros();
+                let asked = floor.flow[self.paused[i]].times.asked.in_micros();
                 better(&mut best, Pick::Resume(i), (REST, i64::MIN, asked));
             }
             self.offer_care(floor, &mut best);

@@ -13,9 +13,9 @@ use crate::behind::{Behind, takes};
 use crate::compile::StepPlan;
 use crate::day::Due;
 use crate::floor::Floor;
-use crate::ids::LoadIx;
+use crate::ids::{LoadIx, bit};
 use crate::state::{Load, NONE, Phase, Place, Waiting};
-use tankday_base::shop::{Frees, Hands, StationId, WhenFull};
+use tankday_base::shop::{Frees, Hands, StationId, StepIx, WhenFull};
 use tankday_base::units::{Moment, Span};
 
 impl Dispatch<'_> {
@@ -32,8 +32,8 @@ impl Dispatch<'_> {
             (l.route, l.done)
         };
         let steps = &plan.routes[route].steps;
-        let here = &steps[entry.step as usize];
-        let open = |b: &&Behind| b.keeps && done & (1 << b.step) == 0;
+        let here = &steps[entry.step];
+        let open = |b: &&Behind| b.keeps && done & bit(b.step) == 0;
         if !here.behind.iter().any(|b| open(&b)) || floor.flow.is_planned(entry.load) {
             return true;
         }
@@ -43,7 +43,7 @@ impl Dispatch<'_> {
         });
         let longer = (stay - here.expected).max(Span::ZERO);
         for b in here.behind.iter().filter(open) {
-            let step = &steps[b.step as usize];
+            let step = &steps[b.step];
             let ready = floor.day.now() + b.lead + longer;
             let free = self.place_from(floor, step, entry.load, tank.is_some());
             let begins = self.hands_from(floor, step, ready.max(free));
@@ -95,7 +95,7 @@ impl Dispatch<'_> {
             .all()
             .filter(|(i, l)| *i != load && l.phase != Phase::Gone)
         {
-            if l.place != Place::None && stations.contains(&l.station) {
+            if l.held.place != Place::None && stations.contains(&l.station) {
                 free.push(self.leaves(floor, l));
             } else if let Some(at) = self.comes_and_leaves(floor, l, stations, into_bath) {
                 free.push(at);
@@ -112,9 +112,9 @@ impl Dispatch<'_> {
     fn leaves(&self, floor: &Floor<'_>, l: &Load) -> Moment {
         let step = floor.flow.step_plan(l, l.step);
         let over = match l.phase {
-            Phase::PuttingIn => l.until + step.expected,
-            Phase::Working => l.until,
-            Phase::Paused => floor.day.now() + l.left,
+            Phase::PuttingIn => l.times.until + step.expected,
+            Phase::Working => l.times.until,
+            Phase::Paused => floor.day.now() + l.times.left,
             _ => floor.day.now(),
         };
         self.lifted(floor, step, l.station, over.max(floor.day.now()))
@@ -139,11 +139,11 @@ impl Dispatch<'_> {
         stations: &[StationId],
         into_bath: bool,
     ) -> Option<Moment> {
-        if l.step == NONE {
+        if l.step == StepIx(NONE) {
             return None;
         }
         let here = floor.flow.step_plan(l, l.step);
-        let open = |b: &&Behind| l.done & (1 << b.step) == 0;
+        let open = |b: &&Behind| l.done & bit(b.step) == 0;
         let goes_there = |b: &&Behind| {
             let line = &self.plan.lines[floor.flow.step_plan(l, b.step).line];
             line.iter().any(|s| stations.contains(s))
@@ -156,9 +156,9 @@ impl Dispatch<'_> {
             return None;
         }
         let over = match l.phase {
-            Phase::PuttingIn => l.until + here.expected + here.take_out,
-            Phase::Working => l.until + here.take_out,
-            Phase::Paused => floor.day.now() + l.left,
+            Phase::PuttingIn => l.times.until + here.expected + here.take_out,
+            Phase::Working => l.times.until + here.take_out,
+            Phase::Paused => floor.day.now() + l.times.left,
             Phase::Done | Phase::TakingOut => floor.day.now() + here.take_out,
             Phase::Waiting | Phase::Gone => floor.day.now(),
         };
@@ -176,8 +176,8 @@ impl Dispatch<'_> {
 
     /// Looks at a station again when there may be room for a load.
     fn look_for_place(&mut self, floor: &mut Floor<'_>, station: StationId, load: LoadIx, at: Moment) {
-        if at > floor.day.now() && at < Moment::NEVER && floor.flow[load].look != at {
-            floor.flow[load].look = at;
+        if at > floor.day.now() && at < Moment::NEVER && floor.flow[load].times.look != at {
+            floor.flow[load].times.look = at;
             // As long as this is to come a run is not over.
             floor.day.move_at(at, Due::Kept(station));
         }

@@ -1,14 +1,12 @@
 //! Orders come and become loads.
 
 use super::Flow;
-use crate::cargo::Cargo;
-use crate::cargo::Wet;
-use crate::day::Day;
-use crate::day::Due;
+use crate::cargo::{Cargo, Wet};
+use crate::day::{Day, Due};
 use crate::ids::{ComeIx, HandIx, LoadIx};
 use crate::kernel::STARTS;
-use crate::state::{Load, NONE, Order, Phase, Place};
-use tankday_base::shop::{Arrival, OrderId, StationId};
+use crate::state::{Fate, Held, Load, NONE, Order, Origin, Phase, Place, Times};
+use tankday_base::shop::{Arrival, OrderId, StationId, StepIx};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Event, LoadNo, OrderNo};
 
@@ -110,41 +108,49 @@ impl Flow<'_> {
         let (past, past_until) = noted.map_or((0, Moment::NEVER), |l| (l.past, l.past_until));
         let load = self.loads.add(Load {
             no,
-            order: come.order,
-            source,
-            lot: planned.unwrap_or(NONE),
-            lot_pieces: pieces,
-            next_lot: LoadIx::NONE,
-            lots: 1,
+            of: Origin {
+                order: come.order,
+                source,
+                part: plan.part,
+                lot: planned.unwrap_or(NONE),
+                lot_pieces: pieces,
+                next_lot: LoadIx::NONE,
+                lots: 1,
+            },
+            cargo: Cargo::of(plan, self.plan.surfaces[plan.part], pieces),
+            fate: Fate {
+                luck: self.chance.load(source, nth, lot),
+                tries: 0,
+                mishaps: plan.brings,
+                brings: plan.brings,
+                wet: Wet::DRY,
+            },
+            due: plan.due_after.map_or(Moment::NEVER, |d| day.now() + d),
             route: plan.route,
-            part: plan.part,
             done: route.skip[plan.part] | past,
             stamp,
-            tries: 0,
-            luck: self.chance.load(source, nth, lot),
-            cargo: Cargo::of(plan, self.plan.surfaces[plan.part], pieces),
-            mishaps: plan.brings,
-            brings: plan.brings,
-            wet: Wet::DRY,
-            due: plan.due_after.map_or(Moment::NEVER, |d| day.now() + d),
-            ended: past_until,
-            coated: Moment::NEVER,
-            step: NONE,
+            step: StepIx(NONE),
             station: StationId(NONE),
-            place: Place::None,
             phase: Phase::Waiting,
-            begun: day.now(),
-            planned: Span::ZERO,
-            left: Span::ZERO,
-            latest: Moment::NEVER,
-            asked: day.now(),
-            until: Moment::NEVER,
+            held: Held {
+                place: Place::None,
+                hand: HandIx::NONE,
+                group: 0,
+                next_in_group: LoadIx::NONE,
+                wake: None,
+            },
+            times: Times {
+                begun: day.now(),
+                planned: Span::ZERO,
+                left: Span::ZERO,
+                latest: Moment::NEVER,
+                asked: day.now(),
+                until: Moment::NEVER,
+                ended: past_until,
+                coated: Moment::NEVER,
+                look: Moment::NEVER,
+            },
             kept: 0,
-            look: Moment::NEVER,
-            wake: None,
-            hand: HandIx::NONE,
-            group: 0,
-            next_in_group: LoadIx::NONE,
         });
         day.note(|| Event::LoadMade {
             load: no,

@@ -3,9 +3,9 @@
 use super::Flow;
 use crate::cargo::Wet;
 use crate::day::Day;
-use crate::ids::LoadIx;
+use crate::ids::{LoadIx, bit};
 use tankday_base::luck::Spread;
-use tankday_base::shop::Mishap;
+use tankday_base::shop::{Mishap, StepIx};
 use tankday_base::units::{Quantity, Share, Span, Strength, Volume};
 use tankday_record::Event;
 
@@ -13,7 +13,8 @@ impl Flow<'_> {
     /// How long a load takes for its present step, by luck.
     pub(crate) fn time(&self, load: LoadIx, spread: &Spread) -> Span {
         let l = &self.loads[load];
-        self.chance.time(spread, l.route, l.step, l.luck, l.tries)
+        self.chance
+            .time(spread, l.route, l.step, l.fate.luck, l.fate.tries)
     }
 
     /// Liquid that leaves the bath with a load at its present step, by the surfaces of its pieces, how they drain and
@@ -25,7 +26,7 @@ impl Flow<'_> {
     /// A load has left a bath: it drips, and carries the rest along.
     pub(crate) fn wetted(&mut self, load: LoadIx, bath: Strength) {
         let volume = self.drag_out(load);
-        self.loads[load].wet = Wet {
+        self.loads[load].fate.wet = Wet {
             volume,
             strength: bath,
             bath,
@@ -33,17 +34,17 @@ impl Flow<'_> {
     }
 
     /// A wet load waited longer than it should.
-    pub(crate) fn waited(&mut self, load: LoadIx, step: u32) {
+    pub(crate) fn waited(&mut self, load: LoadIx, step: StepIx) {
         let route = &self.plan.routes[self.loads[load].route];
-        let here = &route.steps[step as usize];
+        let here = &route.steps[step];
         let coated = self.loads[load].done & route.coats;
-        if route.coats & (1 << step) != 0 {
+        if route.coats & bit(step) != 0 {
             return;
         }
         if coated & here.after != 0 {
-            self.loads[load].mishaps.add(Mishap::DriedOn);
+            self.loads[load].fate.mishaps.add(Mishap::DriedOn);
         } else if coated & here.before != 0 {
-            self.loads[load].mishaps.add(Mishap::Waited);
+            self.loads[load].fate.mishaps.add(Mishap::Waited);
         }
     }
 
@@ -55,7 +56,7 @@ impl Flow<'_> {
         let Some(odds) = retry.odds else {
             return self.fails(load, retry.share);
         };
-        let happened = self.loads[load].mishaps;
+        let happened = self.loads[load].fate.mishaps;
         let chance = odds.chance(Share::fraction(retry.share), happened);
         if !self.fails(load, chance.in_fraction()) {
             return false;
@@ -72,10 +73,10 @@ impl Flow<'_> {
 
     fn fails(&mut self, load: LoadIx, share: f64) -> bool {
         let l = &mut self.loads[load];
-        let tries = l.tries;
-        let failed = self.chance.fails(share, l.route, l.step, l.luck, tries);
+        let tries = l.fate.tries;
+        let failed = self.chance.fails(share, l.route, l.step, l.fate.luck, tries);
         if failed {
-            l.tries += 1;
+            l.fate.tries += 1;
         }
         failed
     }

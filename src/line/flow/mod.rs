@@ -5,14 +5,14 @@ mod arrive;
 mod fate;
 mod planned;
 
-use crate::ids::{ComeIx, LoadIx, Of, TankIx};
+use crate::ids::{ComeIx, LoadIx, Of, TankIx, bit};
 pub(crate) use arrive::Arrived;
 
 use crate::chance::Chance;
 use crate::compile::{Compiled, StepPlan};
 use crate::day::Day;
 use crate::plan::Plan;
-use crate::state::{Load, NONE, Order, Phase, Place, Shelf, Waiting};
+use crate::state::{Load, Order, Phase, Place, Shelf, Waiting};
 use tankday_base::shop::{AtBreak, Hands, OrderId, StationId, StepIx, StepRef};
 use tankday_base::units::Span;
 use tankday_record::Event;
@@ -90,7 +90,7 @@ impl<'a> Flow<'a> {
 
     /// A load shares the place of another of its group.
     pub(crate) fn shares(&mut self, load: LoadIx) {
-        self.loads[load].place = Place::Shared;
+        self.loads[load].held.place = Place::Shared;
         self.shared.push(load);
     }
 
@@ -104,7 +104,7 @@ impl<'a> Flow<'a> {
     #[inline]
     pub(crate) fn step_of(&self, load: LoadIx) -> &StepPlan {
         let load = &self.loads[load];
-        &self.plan.routes[load.route].steps[load.step as usize]
+        &self.plan.routes[load.route].steps[load.step]
     }
 
     #[inline]
@@ -112,13 +112,13 @@ impl<'a> Flow<'a> {
         let load = &self.loads[load];
         StepRef {
             route: load.route,
-            step: StepIx(load.step),
+            step: load.step,
         }
     }
 
     #[inline]
     pub(crate) fn plan_of(&self, entry: &Waiting) -> &super::compile::StepPlan {
-        &self.plan.routes[self.loads[entry.load].route].steps[entry.step as usize]
+        &self.plan.routes[self.loads[entry.load].route].steps[entry.step]
     }
 
     /// Whether the entry still stands for its load: a load in several lines leaves all when it starts in one.
@@ -134,9 +134,9 @@ impl<'a> Flow<'a> {
     }
 
     /// The longest stay of a load at a step.
-    pub(crate) fn most_stay(&self, load: LoadIx, step: u32) -> Option<Span> {
+    pub(crate) fn most_stay(&self, load: LoadIx, step: StepIx) -> Option<Span> {
         let l = &self.loads[load];
-        let plan = &self.plan.routes[l.route].steps[step as usize];
+        let plan = &self.plan.routes[l.route].steps[step];
         let own = plan.bath.is_some().then_some(l.cargo.window.1);
         match (plan.most, own) {
             (Some(a), Some(b)) => Some(a.min(b)),
@@ -149,10 +149,10 @@ impl<'a> Flow<'a> {
         let mut lot = load;
         while lot != LoadIx::NONE {
             let l = &self.loads[lot];
-            if !self.plan.orders[l.source].takes[tank] {
+            if !self.plan.orders[l.of.source].takes[tank] {
                 return false;
             }
-            lot = l.next_lot;
+            lot = l.of.next_lot;
         }
         true
     }
@@ -169,19 +169,23 @@ impl<'a> Flow<'a> {
         let mut lot = load;
         while lot != LoadIx::NONE {
             let l = &self.loads[lot];
-            skip &= self.plan.routes[l.route].skip[l.part];
-            lot = l.next_lot;
+            skip &= self.plan.routes[l.route].skip[l.of.part];
+            lot = l.of.next_lot;
         }
         skip
     }
 
     /// Whether another load of the group is still in the place: it holds it now.
     pub(crate) fn passes_place_on(&mut self, group: u64) -> bool {
-        let Some(i) = self.shared.iter().position(|&l| self.loads[l].group == group) else {
+        let Some(i) = self
+            .shared
+            .iter()
+            .position(|&l| self.loads[l].held.group == group)
+        else {
             return false;
         };
         let heir = self.shared.swap_remove(i);
-        self.loads[heir].place = Place::Held;
+        self.loads[heir].held.place = Place::Held;
         true
     }
 
@@ -203,23 +207,20 @@ impl<'a> Flow<'a> {
     }
 
     /// A step of the route of a load.
-    pub(crate) fn step_plan(&self, l: &Load, step: u32) -> &'a StepPlan {
+    pub(crate) fn step_plan(&self, l: &Load, step: StepIx) -> &'a StepPlan {
         let plan = self.plan;
-        &plan.routes[l.route].steps[step as usize]
+        &plan.routes[l.route].steps[step]
     }
 
     /// A load is kept back for want of a place: told once for each step.
-    pub(crate) fn tell_kept(&mut self, day: &mut Day<'_>, entry: &Waiting, behind: u32) {
+    pub(crate) fn tell_kept(&mut self, day: &mut Day<'_>, entry: &Waiting, behind: StepIx) {
         let l = &mut self.loads[entry.load];
-        if l.kept & (1 << entry.step) != 0 {
+        if l.kept & bit(entry.step) != 0 {
             return;
         }
-        l.kept |= 1 << entry.step;
+        l.kept |= bit(entry.step);
         let (no, route) = (l.no, l.route);
-        let at = |step: u32| StepRef {
-            route,
-            step: StepIx(step),
-        };
+        let at = |step: StepIx| StepRef { route, step: step };
         day.note(|| Event::KeptBack {
             load: no,
             step: at(entry.step),
@@ -235,9 +236,11 @@ impl<'a> Flow<'a> {
         if !taken_out {
             return here;
         }
-        let done = l.done | 1 << l.step;
-        let next =
-            (0..route.steps.len()).find(|&s| done & (1 << s) == 0 && route.steps[s].before & !done == 0);
+        let done = l.done | bit(l.step);
+        let next = route
+            .steps
+            .ids()
+            .find(|&s| done & bit(s) == 0 && route.steps[s].before & !done == 0);
         next.and_then(|s| self.plan.lines[route.steps[s].line].first().copied())
             .unwrap_or(here)
     }
@@ -250,7 +253,7 @@ impl<'a> Flow<'a> {
         while lot != LoadIx::NONE {
             let (order, pieces, next) = {
                 let l = &self.loads[lot];
-                (l.order, l.lot_pieces, l.next_lot)
+                (l.of.order, l.of.lot_pieces, l.of.next_lot)
             };
             self.orders[order].left -= pieces;
             if self.orders[order].left == 0 {
@@ -266,8 +269,8 @@ impl<'a> Flow<'a> {
 
     /// A load works together with the one that was the last of a group.
     pub(crate) fn joins_group(&mut self, load: LoadIx, last: LoadIx, group: u64) {
-        self.loads[load].place = Place::Held;
-        self.loads[load].group = group;
-        self.loads[last].next_in_group = load;
+        self.loads[load].held.place = Place::Held;
+        self.loads[load].held.group = group;
+        self.loads[last].held.next_in_group = load;
     }
 }

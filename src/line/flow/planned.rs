@@ -1,24 +1,23 @@
 //! What a plan and the notes of a day say of a load.
 
 use super::Flow;
-use crate::day::Day;
-use crate::day::Due;
+use crate::day::{Day, Due};
 use crate::ids::LoadIx;
 use crate::state::{NONE, Waiting};
-use tankday_base::shop::OrderId;
+use tankday_base::shop::{OrderId, StepIx};
 use tankday_base::units::{Moment, Span};
 
 impl Flow<'_> {
     /// The task that starts a step for a load, if it is planned.
-    pub(crate) fn task_of(&self, load: LoadIx, step: u32) -> Option<u32> {
+    pub(crate) fn task_of(&self, load: LoadIx, step: StepIx) -> Option<u32> {
         let plan = self.written?;
-        let lot = self.loads[load].lot;
+        let lot = self.loads[load].of.lot;
         if lot == NONE {
             return None;
         }
-        let with_load = plan.lots[lot as usize].bath_step.is_some_and(|b| step >= b);
+        let with_load = plan.lots[lot as usize].bath_step.is_some_and(|b| step.0 >= b);
         let head = if with_load { plan.head[lot as usize] } else { lot };
-        Some(plan.task(head, step))
+        Some(plan.task(head, step.0))
     }
 
     /// Pieces of each lot of an order that is planned; nothing for one that is not.
@@ -28,22 +27,24 @@ impl Flow<'_> {
     }
 
     /// Whether a load is only a part of the planned one from whose bath on it has no tasks of its own.
-    pub(crate) fn is_apart(&self, load: LoadIx, step: u32) -> bool {
+    pub(crate) fn is_apart(&self, load: LoadIx, step: StepIx) -> bool {
         let Some(plan) = self.written else { return false };
         let l = &self.loads[load];
-        let with_load = plan.lots[l.lot as usize].bath_step.is_some_and(|b| step >= b);
-        with_load && l.lots < plan.load_size(l.lot)
+        let with_load = plan.lots[l.of.lot as usize]
+            .bath_step
+            .is_some_and(|b| step.0 >= b);
+        with_load && l.of.lots < plan.load_size(l.of.lot)
     }
 
     /// Whether a plan says when this load goes into its tank.
     pub(crate) fn is_planned(&self, load: LoadIx) -> bool {
-        self.written.is_some() && self.loads[load].lot != NONE
+        self.written.is_some() && self.loads[load].of.lot != NONE
     }
 
     /// Whether two lots are to go in together; none if the plan does not say.
     pub(crate) fn planned_together(&self, a: LoadIx, b: LoadIx) -> Option<bool> {
         let plan = self.written?;
-        let (a, b) = (self.loads[a].lot, self.loads[b].lot);
+        let (a, b) = (self.loads[a].of.lot, self.loads[b].of.lot);
         if a == NONE && b == NONE {
             return None;
         }
@@ -59,7 +60,7 @@ impl Flow<'_> {
 
     /// Whether a load with everything behind it was ready only later, as noted; it is so then.
     pub(crate) fn is_ready_later(&self, day: &mut Day<'_>, load: LoadIx) -> bool {
-        let lot = self.loads[load].lot as usize;
+        let lot = self.loads[load].of.lot as usize;
         let lots = self.written.map(|p| p.lots.as_slice());
         let noted = lots
             .and_then(|l| l.get(lot))
