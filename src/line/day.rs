@@ -91,29 +91,35 @@ impl<'a> Day<'a> {
     }
 
     /// When the next thing is due.
+    #[inline]
     pub(super) fn next_time(&mut self) -> Option<Moment> {
         self.agenda.peek_time()
     }
 
+    #[inline]
     pub(super) fn move_to(&mut self, at: Moment) {
         self.now = at;
     }
 
     /// What is due next at the present moment.
+    #[inline]
     pub(super) fn next_due(&mut self) -> Option<Due> {
         self.agenda.next_until(self.now).map(|(_, due)| due)
     }
 
     /// An event that moves a load has come.
+    #[inline]
     pub(super) fn moved(&mut self) {
         self.moving -= 1;
     }
 
+    #[inline]
     pub(super) fn watcher_has_enough(&self) -> bool {
         self.watcher.has_enough()
     }
 
     /// Puts the next mark of the hours on the calendar.
+    #[inline]
     pub(super) fn expect_hours(&mut self) {
         if let Some(at) = self.shifts.next().filter(|at| *at < Moment::NEVER) {
             self.schedule(at, ENDS, Due::Hours);
@@ -121,6 +127,7 @@ impl<'a> Day<'a> {
     }
 
     /// The shop opens, closes, or a break begins or ends.
+    #[inline]
     pub(super) fn pass_mark(&mut self) -> Option<Mark> {
         let mark = self.shifts.pass(self.now)?;
         self.expect_hours();
@@ -129,21 +136,25 @@ impl<'a> Day<'a> {
     }
 
     /// Whether no mark of the hours is to come.
+    #[inline]
     pub(super) fn hours_are_over(&self) -> bool {
         self.shifts.next().is_none_or(|at| at == Moment::NEVER)
     }
 
     /// A station where something may start.
+    #[inline]
     pub(super) fn take_marked(&mut self) -> Option<StationId> {
         let station = self.marked.pop()?;
         self.is_marked[station] = false;
         Some(station)
     }
 
+    #[inline]
     pub(super) fn any_marked(&self) -> bool {
         !self.marked.is_empty()
     }
 
+    #[inline]
     pub(super) fn last_work(&self) -> Moment {
         self.last_work
     }
@@ -168,11 +179,13 @@ impl Day<'_> {
         self.agenda.schedule(at, ENDS, due)
     }
 
+    #[inline]
     pub(super) fn cancel(&mut self, handle: Handle) -> Option<Due> {
         self.agenda.cancel(handle)
     }
 
     /// Whether any event is pending that moves a load.
+    #[inline]
     pub(super) fn any_moving(&self) -> bool {
         self.moving > 0
     }
@@ -186,6 +199,7 @@ impl Day<'_> {
     }
 
     /// Hands' work or a step is over.
+    #[inline]
     pub(super) fn work_is_over(&mut self) {
         self.last_work = self.now;
     }
@@ -204,6 +218,7 @@ impl Day<'_> {
     }
 
     /// Whether the record wants to see how baths stand.
+    #[inline]
     pub(super) fn sees_baths(&self) -> bool {
         self.looks == Looks::EventsAndBaths
     }
@@ -212,77 +227,92 @@ impl Day<'_> {
 /// The hours.
 impl<'a> Day<'a> {
     /// Whether it is working time.
+    #[inline]
     pub(super) fn on_duty(&self) -> bool {
         self.shifts.on_duty()
     }
 
     /// Whether the shop is closed for the day.
+    #[inline]
     pub(super) fn is_over(&self) -> bool {
         self.shifts.is_over(self.now)
     }
 
     /// When the present day closes.
+    #[inline]
     pub(super) fn closes(&self) -> Moment {
         self.shifts.closes()
     }
 
     /// Whether the shop has closed since then.
+    #[inline]
     pub(super) fn closed_since(&self, then: Moment) -> bool {
         self.shifts.closed_since(then)
     }
 
     /// Whether the mark passed before the last one was an opening.
+    #[inline]
     pub(super) fn opened_before(&self) -> bool {
         self.shifts.opened_before()
     }
 
     /// The first moment from one on at which somebody works.
+    #[inline]
     pub(super) fn next_opening(&self, at: Moment) -> Option<Moment> {
         self.shifts.next_opening(at)
     }
 
     /// When somebody is back at work.
+    #[inline]
     pub(super) fn back_on_duty(&self) -> Moment {
         self.next_opening(self.now).unwrap_or(Moment::NEVER)
     }
 
     /// In a break, and for a while after closing.
+    #[inline]
     pub(super) fn somebody_stays(&self) -> bool {
         self.shifts.somebody_stays(self.now)
     }
 
     /// The time without anybody that is now, or comes next.
+    #[inline]
     pub(super) fn coming_away(&self) -> Option<Away> {
         self.shifts.coming_away(self.now)
     }
 
     /// Whether nobody is there now, by the hours alone.
+    #[inline]
     pub(super) fn away(&self) -> Option<Away> {
         self.coming_away().filter(|a| a.from <= self.now)
     }
 
     /// Whether somebody is there now, as far as the hours have passed.
+    #[inline]
     pub(super) fn stays(&self) -> bool {
         self.shifts.stays(self.now)
     }
 
     /// Breaks that nobody stays for, in order.
+    #[inline]
     pub(super) fn alone_in_breaks(&self) -> impl Iterator<Item = &'a Away> {
         self.shifts.alone_in_breaks()
     }
 
     /// The first break that began in a stretch and that nobody stayed for.
+    #[inline]
     pub(super) fn first_break_within(&self, from: Moment, until: Moment) -> Option<&'a Away> {
         self.shifts.first_break_within(from, until)
     }
 
     /// Before what moment a load must be out of its bath: a break that nobody stays for.
+    #[inline]
     pub(super) fn out_before(&self) -> Option<Moment> {
         self.coming_away().filter(|a| a.in_break).map(|a| a.from)
     }
 
     /// The latest moment at which a load must be lifted that can be lifted from `over` on: before the next break that nobody
     /// stays for, if it can be.
+    #[inline]
     pub(super) fn lifted_by(&self, over: Moment, latest: Moment, take_out: Span) -> Moment {
         let by = self.out_before().map(|from| from - take_out);
         by.filter(|by| *by >= over).map_or(latest, |by| by.min(latest))

@@ -31,7 +31,7 @@ macro_rules! ids_of_the_shop {
             #[inline]
             fn at(number: u32) -> Self { Self(number) }
             #[inline]
-            fn place(self) -> usize { self.index() }
+            fn place(self) -> usize { self.0 as usize }
         }
     )+ };
 }

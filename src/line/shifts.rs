@@ -15,6 +15,7 @@ pub(super) enum Mark {
 }
 
 impl Mark {
+    #[inline]
     pub(super) fn event(self) -> Event {
         match self {
             Self::Opens => Event::Opens,
@@ -143,20 +144,24 @@ impl<'a> Shifts<'a> {
     }
 
     /// When the next mark comes; none after the last, never where the shop does not close.
+    #[inline]
     pub(super) fn next(&self) -> Option<Moment> {
         self.roster.marks.get(self.next_mark).map(|m| m.0)
     }
 
+    #[inline]
     pub(super) fn on_duty(&self) -> bool {
         self.on_duty
     }
 
     /// Whether the shop is closed for the day.
+    #[inline]
     pub(super) fn is_over(&self, now: Moment) -> bool {
         now >= self.last_close
     }
 
     /// When the present day closes.
+    #[inline]
     pub(super) fn closes(&self) -> Moment {
         let later = self.roster.marks.get(self.next_mark..).unwrap_or_default();
         later
@@ -166,6 +171,7 @@ impl<'a> Shifts<'a> {
     }
 
     /// Whether the shop has closed since then.
+    #[inline]
     pub(super) fn closed_since(&self, then: Moment) -> bool {
         let past = self.roster.marks.get(..self.next_mark).unwrap_or_default();
         past.iter()
@@ -175,6 +181,7 @@ impl<'a> Shifts<'a> {
     }
 
     /// Whether the mark passed before the last one was an opening.
+    #[inline]
     pub(super) fn opened_before(&self) -> bool {
         let before = self.next_mark.checked_sub(2);
         before
@@ -183,11 +190,13 @@ impl<'a> Shifts<'a> {
     }
 
     /// The first moment from one on at which somebody works.
+    #[inline]
     pub(super) fn next_opening(&self, at: Moment) -> Option<Moment> {
         self.roster.hours.next_opening(at)
     }
 
     /// In a break, and for a while after closing; before the first opening nobody has come.
+    #[inline]
     pub(super) fn somebody_stays(&self, now: Moment) -> bool {
         match self.last_close {
             Moment::NEVER => self.next_mark > 0,
@@ -196,23 +205,27 @@ impl<'a> Shifts<'a> {
     }
 
     /// The time without anybody that is now, or comes next.
+    #[inline]
     pub(super) fn coming_away(&self, now: Moment) -> Option<Away> {
         let later = self.roster.aways.get(self.next_away..)?;
         later.iter().find(|a| a.until > now).copied()
     }
 
     /// Whether somebody is there now, as far as the hours have passed.
+    #[inline]
     pub(super) fn stays(&self, now: Moment) -> bool {
         let next = self.roster.aways.get(self.next_away);
         next.is_none_or(|a| a.from > now)
     }
 
     /// Breaks that nobody stays for, in order.
+    #[inline]
     pub(super) fn alone_in_breaks(&self) -> impl Iterator<Item = &'a Away> {
         self.roster.aways.iter().filter(|a| a.in_break)
     }
 
     /// The first break that began in a stretch and that nobody stayed for.
+    #[inline]
     pub(super) fn first_break_within(&self, from: Moment, until: Moment) -> Option<&'a Away> {
         let aways = self.roster.aways.as_slice();
         let seen = aways.get(..=self.next_away).unwrap_or(aways);

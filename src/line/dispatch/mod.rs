@@ -115,6 +115,7 @@ impl Dispatch<'_> {
         tank.is_some_and(|t| !floor.flow.admits(t, entry.load)) && !floor.flow.is_pinned(entry)
     }
 
+    #[inline]
     pub(super) fn drop_stale(&mut self, floor: &mut Floor<'_>, line: LineIx) {
         while let Some(front) = self.lines[line].0.front().copied() {
             if floor.flow.fresh(&front) {
@@ -140,10 +141,12 @@ impl Dispatch<'_> {
     }
 
     /// So many loads of a line are looked at: all of them by a plan.
+    #[inline]
     pub(super) fn tries(&self) -> usize {
         if self.follow.is_some() { usize::MAX } else { TRIES }
     }
 
+    #[inline]
     pub(super) fn place_of(&self, floor: &Floor<'_>, pick: Pick) -> Option<StationId> {
         match pick {
             Pick::Start { station, .. } => Some(station),
@@ -221,11 +224,13 @@ impl Dispatch<'_> {
     }
 
     /// The load at a place of a line.
+    #[inline]
     pub(crate) fn waiting(&self, line: LineIx, at: usize) -> &Waiting {
         &self.lines[line].0[at]
     }
 
     /// The load at a place of a line leaves it.
+    #[inline]
     pub(crate) fn take(&mut self, line: LineIx, at: usize) -> Option<Waiting> {
         self.lines[line].take(at)
     }
@@ -252,11 +257,13 @@ impl Dispatch<'_> {
     }
 
     /// Whether nothing stands at a station.
+    #[inline]
     pub(crate) fn is_empty(&self, station: StationId) -> bool {
         self.stations[station].used == 0
     }
 
     /// A load of a route is set in at a station, and holds a place of its own or shares one.
+    #[inline]
     pub(crate) fn place_taken(&mut self, station: StationId, route: RouteId, held: bool) {
         let s = &mut self.stations[station];
         s.used += u32::from(held);
@@ -264,6 +271,7 @@ impl Dispatch<'_> {
     }
 
     /// A place at a station is free again.
+    #[inline]
     pub(crate) fn place_given_back(&mut self, floor: &mut Floor<'_>, station: StationId) {
         let s = &mut self.stations[station];
         s.used -= 1;
@@ -273,11 +281,13 @@ impl Dispatch<'_> {
     }
 
     /// Somebody must take this load out before a certain time.
+    #[inline]
     pub(crate) fn watch(&mut self, load: LoadIx) {
         self.watched.push(load);
     }
 
     /// A load is taken out, or needs nobody for that.
+    #[inline]
     pub(crate) fn watches_no_more(&mut self, load: LoadIx) {
         if let Some(i) = self.watched.iter().position(|&w| w == load) {
             self.watched.swap_remove(i);
@@ -285,16 +295,19 @@ impl Dispatch<'_> {
     }
 
     /// A load is done and waits to be taken out.
+    #[inline]
     pub(crate) fn is_done(&mut self, load: LoadIx) {
         self.done.push_back(load);
     }
 
     /// Hands take out the load at this place among those that are done.
+    #[inline]
     pub(crate) fn take_done(&mut self, at: usize) -> Option<LoadIx> {
         self.done.remove(at)
     }
 
     /// Hands take up the work at this place among those laid down.
+    #[inline]
     pub(crate) fn take_paused(&mut self, at: usize) -> LoadIx {
         self.paused.swap_remove(at)
     }

@@ -69,32 +69,38 @@ impl<'a> Flow<'a> {
     }
 
     /// Loads that are not ready.
+    #[inline]
     pub(crate) fn under_way(&self) -> usize {
         self.loads.len()
     }
 
     /// Orders that have come.
+    #[inline]
     pub(crate) fn orders_come(&self) -> u32 {
         self.next_order
     }
 
     /// Whether any source will still bring something.
+    #[inline]
     pub(crate) fn more_to_come(&self) -> bool {
         self.sources_left > 0
     }
 
     /// All loads, those that are gone among them.
+    #[inline]
     pub(crate) fn all(&self) -> impl Iterator<Item = (LoadIx, &Load)> {
         self.loads.all()
     }
 
     /// A load shares the place of another of its group.
+    #[inline]
     pub(crate) fn shares(&mut self, load: LoadIx) {
         self.loads[load].held.place = Place::Shared;
         self.shared.push(load);
     }
 
     /// A load shares the place of another no longer.
+    #[inline]
     pub(crate) fn shares_no_more(&mut self, load: LoadIx) {
         self.shared.retain(|&other| other != load);
     }
@@ -129,6 +135,7 @@ impl<'a> Flow<'a> {
     }
 
     /// Whether two loads wait for the same step of the same route, so that they may work together.
+    #[inline]
     pub(crate) fn same_step(&self, a: &Waiting, b: &Waiting) -> bool {
         a.step == b.step && self.loads[a.load].route == self.loads[b.load].route
     }
@@ -158,6 +165,7 @@ impl<'a> Flow<'a> {
     }
 
     /// A stamp that no other entry has: the place of a load that is gone is used again.
+    #[inline]
     pub(crate) fn next_stamp(&mut self) -> u64 {
         self.stamps += 1;
         self.stamps
@@ -190,6 +198,7 @@ impl<'a> Flow<'a> {
     }
 
     /// Whether the work on a load may be laid down.
+    #[inline]
     pub(crate) fn may_lay_down(&self, load: LoadIx) -> bool {
         if load == LoadIx::NONE || self.loads[load].phase != Phase::Working {
             return false;
@@ -198,6 +207,7 @@ impl<'a> Flow<'a> {
         step.hands == Hands::Throughout && step.at_break == AtBreak::Pause && !step.wet()
     }
 
+    #[inline]
     pub(crate) fn stops_at_break(&self, load: LoadIx) -> bool {
         if load == LoadIx::NONE || self.loads[load].phase != Phase::Working {
             return false;
@@ -207,6 +217,7 @@ impl<'a> Flow<'a> {
     }
 
     /// A step of the route of a load.
+    #[inline]
     pub(crate) fn step_plan(&self, l: &Load, step: StepIx) -> &'a StepPlan {
         let plan = self.plan;
         &plan.routes[l.route].steps[step]
@@ -268,6 +279,7 @@ impl<'a> Flow<'a> {
     }
 
     /// A load works together with the one that was the last of a group.
+    #[inline]
     pub(crate) fn joins_group(&mut self, load: LoadIx, last: LoadIx, group: u64) {
         self.loads[load].held.place = Place::Held;
         self.loads[load].held.group = group;

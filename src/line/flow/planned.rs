@@ -21,12 +21,14 @@ impl Flow<'_> {
     }
 
     /// Pieces of each lot of an order that is planned; nothing for one that is not.
+    #[inline]
     pub(crate) fn planned_lots(&self, source: OrderId, nth: u32) -> Vec<(u32, u32)> {
         self.written
             .map_or_else(Vec::new, |p| p.pieces_of(source.0, nth).collect())
     }
 
     /// Whether a load is only a part of the planned one from whose bath on it has no tasks of its own.
+    #[inline]
     pub(crate) fn is_apart(&self, load: LoadIx, step: StepIx) -> bool {
         let Some(plan) = self.written else { return false };
         let l = &self.loads[load];
@@ -37,11 +39,13 @@ impl Flow<'_> {
     }
 
     /// Whether a plan says when this load goes into its tank.
+    #[inline]
     pub(crate) fn is_planned(&self, load: LoadIx) -> bool {
         self.written.is_some() && self.loads[load].of.lot != NONE
     }
 
     /// Whether two lots are to go in together; none if the plan does not say.
+    #[inline]
     pub(crate) fn planned_together(&self, a: LoadIx, b: LoadIx) -> Option<bool> {
         let plan = self.written?;
         let (a, b) = (self.loads[a].of.lot, self.loads[b].of.lot);
@@ -52,6 +56,7 @@ impl Flow<'_> {
     }
 
     /// Whether a waiting load began as noted: then nothing keeps it.
+    #[inline]
     pub(crate) fn is_pinned(&self, entry: &Waiting) -> bool {
         let Some(plan) = self.written else { return false };
         self.task_of(entry.load, entry.step)
@@ -73,6 +78,7 @@ impl Flow<'_> {
     }
 
     /// How long the work that begins now goes on, if it was noted when it was over.
+    #[inline]
     pub(crate) fn noted_time(&self, day: &Day<'_>, load: LoadIx) -> Option<Span> {
         let plan = self.written?;
         let task = self.task_of(load, self.loads[load].step)?;
