@@ -1,9 +1,4 @@
 //! What becomes possible, starts: first what needs no hands, then what free hands turn to.
-//!
-//! # Known and left
-//!
-//! - A line is searched 12 entries deep for one that may start (`TRIES`); the audit does not judge what stands
-//!   further back at the end.
 
 use super::day::Due;
 use super::dispatch::Pick;

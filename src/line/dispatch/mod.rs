@@ -1,5 +1,12 @@
 //! Dispatch: waiting lines, stations, hands, and what starts next, by the shop's rules or by a plan, given the floor as it
 //! is.
+//!
+//! # Known and left
+//!
+//! - A line is searched 12 entries deep for one that may start (`TRIES`); the audit does not judge what stands
+//!   further back at the end.
+//! - Dispatch asks the floor, flow and baths themselves, not a picture of them made beforehand: whether a load may go in
+//!   brings the bath up to now, and is asked only of the loads that it comes to.
 
 mod ahead;
 mod away;

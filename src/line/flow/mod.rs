@@ -1,5 +1,13 @@
 //! The flow of work: orders, the loads they become, and what is known of each load on its way. It knows no tanks and no
 //! hands.
+//!
+//! # Known and left
+//!
+//! - A load is shown whole (`flow[load]`), to be changed by whoever takes a step with it (`life.rs`, `start.rs`,
+//!   `dispatch/hands.rs`): its phase and times change with hands and baths in one go, a setter for each would say the same
+//!   in more words.
+//! - A kind of step has no file of its own: what a load does at a station hangs on that (a tank, a rinse), not on the
+//!   kind, and `floor.rs` asks the baths for either.
 
 mod arrive;
 mod fate;
