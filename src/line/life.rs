@@ -85,7 +85,7 @@ impl Engine<'_> {
             self.floor.day.note(|| Event::WorkEnds {
                 load: no,
                 step,
-                station: station,
+                station,
             });
         }
         if self.plan.stations[station].frees == Frees::WhenDone {
@@ -109,7 +109,7 @@ impl Engine<'_> {
             self.floor.day.note(|| Event::LiftBegins {
                 load: no,
                 step,
-                station: station,
+                station,
             });
         }
         let stayed = self.floor.day.now() - self.floor.flow[load].times.begun;
@@ -156,10 +156,7 @@ impl Engine<'_> {
         let l = &mut self.floor.flow[load];
         let (no, station, group) = (l.no, l.station, std::mem::take(&mut l.held.group));
         let place = std::mem::replace(&mut l.held.place, Place::None);
-        self.floor.day.note(|| Event::PlaceFree {
-            load: no,
-            station: station,
-        });
+        self.floor.day.note(|| Event::PlaceFree { load: no, station });
         if place == Place::Shared {
             self.floor.flow.shares_no_more(load);
         }
@@ -179,7 +176,7 @@ impl Engine<'_> {
         self.floor.day.note(|| Event::StepDone {
             load: no,
             step,
-            station: station,
+            station,
         });
         let now = self.floor.day.now();
         let coats = self.floor.flow.step_of(load).bath.is_some();

@@ -129,14 +129,11 @@ impl Engine<'_> {
         let (no, route) = (l.no, l.route);
         self.dispatch.place_taken(station, route, place == Place::Held);
         self.dispatch.planned_start(&mut self.floor, load, step, 0);
-        let step_ref = StepRef {
-            route: route,
-            step: step,
-        };
+        let step_ref = StepRef { route, step };
         self.floor.day.note(|| Event::SetIn {
             load: no,
             step: step_ref,
-            station: station,
+            station,
         });
         let within = self.floor.flow.step_of(load).within;
         let ended = self.floor.flow.step_of(load).waits_from(&self.floor.flow[load]);

@@ -95,7 +95,7 @@ impl Baths<'_> {
         }
         day.note(|| Event::Rinsed {
             load: no,
-            station: station,
+            station,
             brought: wet.volume,
             strength: wet.strength,
             first,
@@ -145,10 +145,7 @@ impl Baths<'_> {
         run.due = false;
         run.renewing = false;
         let volume = run.tubs.water();
-        day.note(|| Event::Renewed {
-            station: station,
-            volume,
-        });
+        day.note(|| Event::Renewed { station, volume });
     }
 
     /// At an opening, water that was used and is renewed by the clock falls due.

@@ -244,7 +244,7 @@ impl Baths<'_> {
         };
         let tank = self.plan.tanks[work.tank];
         day.note(|| Event::VesselEnds {
-            vessel: vessel,
+            vessel,
             tank,
             used: Box::new(work.used),
         });

@@ -214,10 +214,7 @@ impl Dispatch<'_> {
             latest,
         };
         let no = l.no;
-        let step_ref = StepRef {
-            route: l.route,
-            step: step,
-        };
+        let step_ref = StepRef { route: l.route, step };
         self.planned_wait(floor, load, step);
         self.lines[line].join(entry);
         floor.day.note(|| Event::Waits {

@@ -57,7 +57,7 @@ impl Flow<'_> {
         let order = self.orders.add(Order { no, left: pieces });
         day.note(|| Event::OrderArrives {
             order: no,
-            source: source,
+            source,
             nth,
             pieces,
         });

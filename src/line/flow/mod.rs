@@ -239,7 +239,7 @@ impl<'a> Flow<'a> {
         }
         l.kept |= bit(entry.step);
         let (no, route) = (l.no, l.route);
-        let at = |step: StepIx| StepRef { route, step: step };
+        let at = |step: StepIx| StepRef { route, step };
         day.note(|| Event::KeptBack {
             load: no,
             step: at(entry.step),
