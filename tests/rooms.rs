@@ -159,3 +159,49 @@ fn the_audit_knows_nothing_of_the_line() {
         }
     }
 }
+
+/// The parts of the line, and what each may not name.
+const PARTS: [(&str, &[&str]); 4] = [
+    (
+        "shifts.rs",
+        &["baths", "flow", "dispatch", "floor", "engine", "day"],
+    ),
+    (
+        "baths",
+        &["flow", "dispatch", "floor", "engine", "shifts", "life", "start"],
+    ),
+    (
+        "flow",
+        &["baths", "dispatch", "floor", "engine", "shifts", "life", "start"],
+    ),
+    (
+        "dispatch",
+        &["engine", "shifts", "life", "start", "baths", "flow"],
+    ),
+];
+
+#[test]
+fn the_parts_of_the_line_know_nothing_of_one_another() {
+    for (part, others) in PARTS {
+        let path = src().join("line").join(part);
+        let mut files = Vec::new();
+        if path.is_dir() {
+            sources(&path, &mut files);
+        } else {
+            files.push(path);
+        }
+        assert!(!files.is_empty(), "{part}");
+        for file in files {
+            let text = fs::read_to_string(&file).unwrap();
+            let code: Vec<&str> = text
+                .lines()
+                .filter(|l| !l.trim_start().starts_with("//"))
+                .collect();
+            let code = code.join("\n");
+            for prefix in ["crate::", "super::super::"] {
+                let named = after(&code, prefix).find(|name| others.contains(name));
+                assert_eq!(named, None, "{}", file.display());
+            }
+        }
+    }
+}

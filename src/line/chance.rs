@@ -1,7 +1,7 @@
 //! The luck of one run, addressed by what happens to whom: two shops see the same luck wherever they do the same.
 
 use tankday_base::luck::{Luck, Purpose, Spread, Stream, unit};
-use tankday_base::shop::Shop;
+use tankday_base::shop::{OrderId, RouteId, Shop, StepIx};
 use tankday_base::units::Span;
 
 /// The addresses of a shop's luck, made once.
@@ -63,24 +63,24 @@ impl<'a> Chance<'a> {
     }
 
     /// Names a lot of an order for all its draws.
-    pub(super) fn load(&self, source: u32, nth: u32, lot: u32) -> u64 {
-        let order = self.addresses.sources[source as usize].wrapping_add(u64::from(nth) << 24);
+    pub(super) fn load(&self, source: OrderId, nth: u32, lot: u32) -> u64 {
+        let order = self.addresses.sources[source.index()].wrapping_add(u64::from(nth) << 24);
         order.wrapping_add(u64::from(lot))
     }
 
-    pub(super) fn gap(&self, gap: &Spread, source: u32, nth: u32) -> Span {
+    pub(super) fn gap(&self, gap: &Spread, source: OrderId, nth: u32) -> Span {
         match &self.drawn {
             None => gap.mean(),
             Some(s) => gap.draw(
                 s.gaps
-                    .word(self.addresses.sources[source as usize], u64::from(nth)),
+                    .word(self.addresses.sources[source.index()], u64::from(nth)),
             ),
         }
     }
 
     /// Pieces of an order, evenly from the fewest to the most; without luck their mean.
-    pub(super) fn pieces(&self, fewest: u32, most: u32, source: u32, nth: u32) -> u32 {
-        let source = self.addresses.sources[source as usize];
+    pub(super) fn pieces(&self, fewest: u32, most: u32, source: OrderId, nth: u32) -> u32 {
+        let source = self.addresses.sources[source.index()];
         match &self.drawn {
             None => fewest + (most - fewest) / 2,
             Some(s) => {
@@ -92,7 +92,7 @@ impl<'a> Chance<'a> {
     }
 
     /// The time of a step: the even visits of its stream.
-    pub(super) fn time(&self, spread: &Spread, route: u32, step: u32, load: u64, visit: u32) -> Span {
+    pub(super) fn time(&self, spread: &Spread, route: RouteId, step: StepIx, load: u64, visit: u32) -> Span {
         match (&self.drawn, spread) {
             (_, Spread::Fixed(time)) => *time,
             (None, _) => spread.mean(),
@@ -101,15 +101,15 @@ impl<'a> Chance<'a> {
     }
 
     /// Whether an inspection fails: the odd visits. Without luck, when it more often does than not, and then once.
-    pub(super) fn fails(&self, share: f64, route: u32, step: u32, load: u64, visit: u32) -> bool {
+    pub(super) fn fails(&self, share: f64, route: RouteId, step: StepIx, load: u64, visit: u32) -> bool {
         match &self.drawn {
             None => visit == 0 && share > 0.5,
             Some(s) => unit(s.steps[self.at(route, step)].word(load, 2 * u64::from(visit) + 1)) < share,
         }
     }
 
-    fn at(&self, route: u32, step: u32) -> usize {
-        self.addresses.first[route as usize] + step as usize
+    fn at(&self, route: RouteId, step: StepIx) -> usize {
+        self.addresses.first[route.index()] + step.index()
     }
 }
 

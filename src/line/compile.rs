@@ -4,9 +4,11 @@ use super::behind::behind;
 use super::drag::after_dripping;
 use super::lots::{lots, pieces_in, room_of};
 pub(super) use super::prepared::{OrderPlan, RetryPlan, RoutePlan, StationPlan, StepPlan};
+use crate::ids::{LineIx, Of, TankIx};
 use tankday_base::bath::Substrate;
 use tankday_base::shop::{
-    Arrival, BathId, Hands, OrderId, Part, PartId, Relieves, Rules, Shop, StationId, Step, StepIx, StepTime,
+    Arrival, BathId, Hands, OrderId, Part, PartId, Relieves, RouteId, Rules, Shop, StationId, Step, StepIx,
+    StepTime,
 };
 use tankday_base::units::{Area, Moment, Quantity, Span};
 
@@ -16,13 +18,13 @@ pub(super) const ANY_STAY: Span = Span::whole_minutes(60 * 24 * 365);
 /// Everything prepared.
 #[derive(Debug, Clone)]
 pub(super) struct Compiled {
-    pub(super) routes: Vec<RoutePlan>,
-    pub(super) stations: Vec<StationPlan>,
+    pub(super) routes: Of<RouteId, RoutePlan>,
+    pub(super) stations: Of<StationId, StationPlan>,
     /// For each waiting line, its stations in the order of preference.
-    pub(super) lines: Vec<Vec<StationId>>,
+    pub(super) lines: Of<LineIx, Vec<StationId>>,
     /// Whether the steps of a waiting line start under hands.
-    pub(super) line_hands: Vec<bool>,
-    pub(super) orders: Vec<OrderPlan>,
+    pub(super) line_hands: Of<LineIx, bool>,
+    pub(super) orders: Of<OrderId, OrderPlan>,
     pub(super) rules: Rules,
     /// Whether any step behind a bath must follow within a time.
     pub(super) keeps_back: bool,
@@ -30,25 +32,25 @@ pub(super) struct Compiled {
     pub(super) inspects: bool,
     pub(super) hands: u32,
     /// Room of a tank by index: area, mass, basket, in SI units; infinite where nobody cares.
-    pub(super) room: Vec<[f64; 3]>,
-    pub(super) tanks: Vec<StationId>,
+    pub(super) room: Of<TankIx, [f64; 3]>,
+    pub(super) tanks: Of<TankIx, StationId>,
     /// For each part, its kind of surface and the surface of one piece.
-    pub(super) surfaces: Vec<(Substrate, Area)>,
+    pub(super) surfaces: Of<PartId, (Substrate, Area)>,
     /// For each tank, the orders that come to it.
-    pub(super) arrivals: Vec<Arrivals>,
+    pub(super) arrivals: Of<TankIx, Arrivals>,
     /// Of these, the ones whose looks do not matter.
-    pub(super) scrap: Vec<Arrivals>,
+    pub(super) scrap: Of<TankIx, Arrivals>,
 }
 
 /// When stated orders come to a tank, in order; and the sources of those that come at random.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Arrivals {
     pub(super) stated: Vec<Moment>,
-    pub(super) streams: Vec<u32>,
+    pub(super) streams: Vec<OrderId>,
 }
 
 impl Arrivals {
-    fn add(&mut self, arrival: &Arrival, source: u32) {
+    fn add(&mut self, arrival: &Arrival, source: OrderId) {
         match arrival {
             Arrival::At(at) => self.stated.push(*at),
             Arrival::Every { .. } => self.streams.push(source),
@@ -64,18 +66,18 @@ impl Arrivals {
 
 impl Compiled {
     pub(super) fn new(shop: &Shop) -> Self {
-        let tanks: Vec<StationId> = shop.tanks().map(|(id, _, _)| id).collect();
+        let tanks: Of<TankIx, StationId> = shop.tanks().map(|(id, _, _)| id).collect();
         let room = shop.tanks().map(|(_, _, tank)| room_of(shop, tank)).collect();
         let mut compiled = Self {
-            routes: Vec::new(),
+            routes: Of::new(),
             stations: shop
                 .stations
                 .iter()
                 .map(|s| station_plan(s, shop, &tanks))
                 .collect(),
-            lines: Vec::new(),
-            line_hands: Vec::new(),
-            orders: Vec::new(),
+            lines: Of::new(),
+            line_hands: Of::new(),
+            orders: Of::new(),
             rules: shop.rules.clone(),
             keeps_back: false,
             inspects: shop
@@ -85,8 +87,8 @@ impl Compiled {
                 .any(|s| s.retry.is_some_and(|r| r.odds.is_some())),
             hands: shop.hands,
             room,
-            arrivals: vec![Arrivals::default(); tanks.len()],
-            scrap: vec![Arrivals::default(); tanks.len()],
+            arrivals: Of::same(Arrivals::default(), tanks.len()),
+            scrap: Of::same(Arrivals::default(), tanks.len()),
             tanks,
             surfaces: shop.parts.iter().map(|p| surface(shop, p)).collect(),
         };
@@ -99,21 +101,21 @@ impl Compiled {
     }
 
     fn connect_orders(&mut self, shop: &Shop) {
-        for (i, tank) in self.tanks.iter().enumerate() {
+        for (i, tank) in self.tanks.ids().zip(&self.tanks) {
             let bath = shop.stations[tank.index()].tank.as_ref().map(|t| t.bath);
-            for (source, order) in self.orders.iter().enumerate() {
-                let route = &self.routes[order.route as usize];
-                let own = route.all & !route.skip[order.part as usize];
+            for (source, order) in self.orders.ids().zip(&self.orders) {
+                let route = &self.routes[order.route];
+                let own = route.all & !route.skip[order.part];
                 let uses = route
                     .steps
                     .iter()
                     .enumerate()
                     .any(|(s, step)| own & (1 << s) != 0 && step.bath == bath && order.takes[i]);
                 if uses {
-                    self.arrivals[i].add(&order.arrival, source as u32);
+                    self.arrivals[i].add(&order.arrival, source);
                 }
                 if uses && !order.looks {
-                    self.scrap[i].add(&order.arrival, source as u32);
+                    self.scrap[i].add(&order.arrival, source);
                 }
             }
             self.arrivals[i].stated.sort_unstable();
@@ -163,7 +165,7 @@ impl Compiled {
             all: mask(0..steps.len()),
             coats,
             skip,
-            steps,
+            steps: steps.into_iter().collect(),
         }
     }
 
@@ -213,21 +215,22 @@ impl Compiled {
 
     /// Steps that the same stations do share a line; those that start under hands stand in one of their own, so that
     /// loads waiting for hands do not keep others.
-    fn line_for(&mut self, stations: &[StationId], with_hands: bool) -> u32 {
-        let mut lines = self.lines.iter().zip(&self.line_hands);
-        let found = lines.position(|(l, h)| l == stations && *h == with_hands);
+    fn line_for(&mut self, stations: &[StationId], with_hands: bool) -> LineIx {
+        let mut lines = self.lines.ids();
+        let found = lines.find(|&l| self.lines[l] == stations && self.line_hands[l] == with_hands);
         found.unwrap_or_else(|| {
             self.lines.push(stations.to_vec());
             self.line_hands.push(with_hands);
-            self.lines.len() - 1
-        }) as u32
+            LineIx((self.lines.len() - 1) as u32)
+        })
     }
 
     fn connect_lines(&mut self) {
-        for (line, (stations, &hands)) in self.lines.iter().zip(&self.line_hands).enumerate() {
-            for id in stations {
-                let station = &mut self.stations[id.index()];
-                station.lines.push(line as u32);
+        for line in self.lines.ids() {
+            let hands = self.line_hands[line];
+            for id in &self.lines[line] {
+                let station = &mut self.stations[*id];
+                station.lines.push(line);
                 station.with_hands |= hands;
             }
         }
@@ -237,14 +240,14 @@ impl Compiled {
         let part = &shop.parts[order.part.index()];
         let material = &shop.materials[part.material.index()];
         let piece = [part.area.base(), part.mass.base(), part.bulk.base()];
-        let takes: Vec<bool> = self.tanks.iter().map(|t| shop.takes(id, *t)).collect();
-        let most = self.most_pieces(order.route.index(), order.part.index(), piece, &takes);
+        let takes: Of<TankIx, bool> = self.tanks.iter().map(|t| shop.takes(id, *t)).collect();
+        let most = self.most_pieces(order.route, order.part, piece, &takes);
         OrderPlan {
             takes,
             lots: lots(order.count, most, self.rules.split),
             most_in_lot: most,
-            route: order.route.0,
-            part: order.part.0,
+            route: order.route,
+            part: order.part,
             count: order.count,
             arrival: order.arrival.clone(),
             due_after: order.due_after,
@@ -254,7 +257,6 @@ impl Compiled {
             piece,
             drags: (part.drag_out * part.area).base(),
             slower: material.slower,
-            heavier: material.heavier,
             heat_capacity: material.heat_capacity.base(),
             window: part.dwell.unwrap_or((Span::ZERO, ANY_STAY)),
         }
@@ -262,19 +264,19 @@ impl Compiled {
 
     /// How many pieces fit the smallest bath step of the route, each step taken at its largest tank that takes
     /// them.
-    fn most_pieces(&self, route: usize, part: usize, piece: [f64; 3], takes: &[bool]) -> u32 {
+    fn most_pieces(&self, route: RouteId, part: PartId, piece: [f64; 3], takes: &Of<TankIx, bool>) -> u32 {
         let plan = &self.routes[route];
         let mut most = u32::MAX;
         for (i, step) in plan.steps.iter().enumerate() {
             if step.bath.is_none() || plan.skip[part] & (1 << i) != 0 {
                 continue;
             }
-            let tanks = self.lines[step.line as usize]
+            let tanks = self.lines[step.line]
                 .iter()
-                .filter_map(|s| self.stations[s.index()].tank)
-                .filter(|t| takes[*t as usize]);
+                .filter_map(|s| self.stations[*s].tank)
+                .filter(|t| takes[*t]);
             let fits = tanks
-                .map(|t| pieces_in(self.room[t as usize], piece))
+                .map(|t| pieces_in(self.room[t], piece))
                 .max()
                 .unwrap_or(u32::MAX);
             most = most.min(fits);
@@ -288,7 +290,11 @@ fn surface(shop: &Shop, part: &Part) -> (Substrate, Area) {
     (Substrate::of(material), part.area)
 }
 
-fn station_plan(station: &tankday_base::shop::Station, shop: &Shop, tanks: &[StationId]) -> StationPlan {
+fn station_plan(
+    station: &tankday_base::shop::Station,
+    shop: &Shop,
+    tanks: &Of<TankIx, StationId>,
+) -> StationPlan {
     let id = shop
         .stations
         .iter()
@@ -300,7 +306,7 @@ fn station_plan(station: &tankday_base::shop::Station, shop: &Shop, tanks: &[Sta
         frees: station.frees,
         lines: Vec::new(),
         with_hands: false,
-        tank: tanks.iter().position(|t| t.index() == id).map(|t| t as u32),
+        tank: tanks.ids().find(|t| tanks[*t].index() == id),
     }
 }
 

@@ -1,8 +1,7 @@
 //! Drag-out: what a load carries along when it leaves a bath.
 
-use super::engine::Engine;
 use tankday_base::shop::{DRIPPED, DRIPS_UNTIL};
-use tankday_base::units::{Quantity, Span, Volume};
+use tankday_base::units::Span;
 
 /// Nothing is lifted clear faster; keeps the film finite.
 const AT_LEAST: Span = Span::micros(1_000_000);
@@ -12,14 +11,6 @@ const AT_LEAST: Span = Span::micros(1_000_000);
 pub(super) fn after_dripping(drip: Span) -> f64 {
     let drip = drip.max(AT_LEAST).min(DRIPS_UNTIL);
     (DRIPPED.in_seconds() / drip.in_seconds()).sqrt()
-}
-
-impl Engine<'_> {
-    /// Liquid that leaves the bath with a load at its present step, by the surfaces of its pieces, how they drain and
-    /// how long they drip.
-    pub(super) fn drag_out(&self, load: u32) -> Volume {
-        Volume::from_base(self.loads[load].drags * self.step_of(load).drips)
-    }
 }
 
 #[cfg(test)]

@@ -1,10 +1,21 @@
 //! The finishing line on the kernel: orders become loads, loads go their routes through stations and tanks, hands
 //! do what they are asked for, the shop opens and closes.
 //!
-//! [`Line::new`] prepares a shop once; [`Line::run`] runs it under one luck, and tells a
-//! [`Watcher`] everything that happens. The loop and its phases stand at the top of
-//! `engine.rs`; what may start, in which order, in `start.rs`; looking ahead in `ahead.rs`; hands and hours in
-//! `hands.rs`; following a plan in `follow.rs`, its loads for each tank in `planned_loads.rs`; the life of a load in `life.rs`; tanks in `tank.rs`, `heat.rs`, `water.rs`, `charge.rs`.
+//! [`Line::new`] prepares a shop once (`compile.rs`, `prepared.rs`); [`Line::run`] runs it under one luck, and tells a
+//! [`Watcher`] everything that happens.
+//!
+//! A run is a loop and four parts that know nothing of one another. The loop (`engine.rs`) lends each of them the
+//! [`Day`](day::Day): the time, the calendar of what is due, the record that is told. The parts:
+//!
+//! - `shifts.rs`: hours, breaks, times when nobody is there
+//! - `baths/`: tanks with heat and chemistry, their care, vessels, rinses, the supply; no hands, no lines, no orders
+//! - `flow/`: orders, the loads they become, what is known of each on its way; no tanks, no hands
+//! - `dispatch/`: waiting lines, stations, hands, and what starts next, by rules or by a plan, given the floor
+//!   (`floor.rs`: day, flow and baths) as it is
+//!
+//! What concerns several of them is said where they meet: a load and a bath in `floor.rs`, the life of a load at a step in
+//! `life.rs`, what starts in `start.rs`. The fields of a part are its own: others ask it, or tell it what has happened.
+//! A load is known to a bath as its `Cargo`; hands are known to it not at all: what is due says whose hands are done.
 //!
 //! # Known and left
 //!
@@ -13,47 +24,39 @@
 
 pub mod kernel;
 
-mod ahead;
 mod arrive;
-mod away;
+mod baths;
 mod behind;
-mod care;
-mod care_hands;
+mod cargo;
 mod chance;
-mod charge;
-mod chem;
 mod compile;
+mod day;
+mod dispatch;
 mod drag;
 mod engine;
-mod faults;
-mod follow;
-mod hands;
-mod heat;
+mod floor;
+mod flow;
+mod ids;
 mod life;
-mod look;
 mod lots;
-mod pick;
 mod plan;
-mod planned_loads;
 mod prepared;
-mod read;
-mod rinse;
-mod stages;
+mod shifts;
 mod start;
 mod state;
-mod supply;
-mod tank;
-mod tend;
-mod vessel;
-mod water;
-mod wool;
 
+use crate::ids::{Of, TankIx};
 pub use plan::{BathReading, Plan, PlanLot};
 
-use crate::kernel::{Agenda, Hours};
+use baths::Baths;
 use chance::{Addresses, Chance};
 use compile::Compiled;
+use day::Day;
+use dispatch::Dispatch;
 use engine::Engine;
+use floor::Floor;
+use flow::Flow;
+use shifts::Roster;
 use tankday_base::bath::TankHeat;
 use tankday_base::luck::Luck;
 use tankday_base::shop::{Keeping, Shop, StationId};
@@ -84,12 +87,10 @@ pub struct Outcome {
 pub struct Line<'a> {
     shop: &'a Shop,
     plan: Compiled,
-    hours: Hours,
-    calendar: Vec<(Moment, engine::Mark)>,
-    heat: Vec<TankHeat>,
-    aways: Vec<away::Away>,
+    roster: Roster,
+    heat: Of<TankIx, TankHeat>,
     /// For each tank the longest time that a load can take between two breaks that nobody stays for.
-    longest: Vec<tankday_base::units::Span>,
+    longest: Of<TankIx, tankday_base::units::Span>,
     addresses: Addresses,
 }
 
@@ -97,15 +98,12 @@ impl<'a> Line<'a> {
     /// Prepares a shop: waiting lines, lots, and the tables of its tanks' heat losses.
     #[must_use]
     pub fn new(shop: &'a Shop) -> Self {
-        let (open, breaks) = hands::intervals(&shop.calendar);
-        let heat = tank::tables(shop);
+        let heat = baths::tables(shop);
         Self {
             shop,
             plan: Compiled::new(shop),
-            hours: Hours::new(&open, &breaks),
-            calendar: hands::marks(&shop.calendar),
-            aways: away::aways(&shop.calendar),
-            longest: away::longest(shop, &heat),
+            roster: Roster::new(&shop.calendar),
+            longest: baths::longest(shop, &heat),
             heat,
             addresses: Addresses::new(shop),
         }
@@ -129,7 +127,7 @@ impl<'a> Line<'a> {
         let bath = self.shop.stations.get(tank.index()).and_then(|s| s.tank.as_ref());
         let kinds = |bath| {
             let rules = self.plan.rules.care.iter();
-            rules.map(move |rule| stages::kind(&care::chore_of(rule, self.shop, bath)))
+            rules.map(move |rule| baths::kind(&baths::chore_of(rule, self.shop, bath)))
         };
         bath.is_some_and(|tank| kinds(tank.bath).any(|k| k == kind))
     }
@@ -142,72 +140,24 @@ impl<'a> Line<'a> {
     /// Whether pieces of an order may go into a tank: they fit, and are not meant for another.
     #[must_use]
     pub fn takes(&self, order: u32, tank: StationId) -> bool {
-        let number = self.plan.stations.get(tank.index()).and_then(|s| s.tank);
+        let number = self.plan.stations.find(tank).and_then(|s| s.tank);
         let takes = self.plan.orders.get(order as usize).map(|o| &o.takes);
         number
             .zip(takes)
-            .is_some_and(|(t, takes)| takes.get(t as usize).is_some_and(|t| *t))
+            .is_some_and(|(t, takes)| takes.find(t).is_some_and(|t| *t))
     }
 
     fn run_with(&self, plan: Option<&Plan>, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {
         let stations = self.plan.stations.len();
-        Engine {
-            shop: self.shop,
-            plan: &self.plan,
-            hours: &self.hours,
-            heat: &self.heat,
-            aways: &self.aways,
-            longest: &self.longest,
-            next_away: 0,
-            chance: Chance::new(&self.addresses, luck),
-            looks: watcher.looks(),
-            most_events: watcher.most_events(),
-            watcher,
-            follow: plan.map(|p| follow::Following::new(p, &self.plan)),
-            walking: Moment::ZERO,
-            agenda: Agenda::new(),
-            now: Moment::ZERO,
-            loads: state::Shelf::with_room(plan.map_or(0, |p| p.lots.len())),
-            orders: state::Shelf::default(),
-            next_load: 0,
-            next_order: 0,
-            stamps: 0,
-            come: vec![0; self.plan.orders.len()],
-            sources_left: 0,
-            stream_next: vec![Moment::NEVER; self.plan.orders.len()],
-            lines: vec![state::Queue::default(); self.plan.lines.len()],
-            stations: vec![state::Station::default(); stations],
-            tanks: Vec::new(),
-            rinses: rinse::rinses(self.shop),
-            hands: vec![
-                state::Hand {
-                    task: None,
-                    until: Moment::ZERO,
-                    load: state::NONE,
-                    at: StationId(0),
-                    free_since: Moment::ZERO,
-                };
-                self.plan.hands as usize
-            ],
-            free_hands: self.plan.hands,
-            done: std::collections::VecDeque::new(),
-            paused: Vec::new(),
-            watched: Vec::new(),
-            dirty: Vec::new(),
-            scratch: Vec::new(),
-            on_duty: false,
-            last_close: Moment::NEVER,
-            calendar: &self.calendar,
-            next_mark: 0,
-            moving: 0,
-            shared: Vec::new(),
-            vessels: Vec::new(),
-            supply_moved: false,
-            filter: None,
-            medium: None,
-            last_work: Moment::ZERO,
-            events: 0,
-        }
-        .run()
+        let (shop, compiled) = (self.shop, &self.plan);
+        let most_events = watcher.most_events();
+        let chance = Chance::new(&self.addresses, luck);
+        let floor = Floor {
+            plan: compiled,
+            day: Day::new(&self.roster, stations, watcher),
+            flow: Flow::new(compiled, plan, chance),
+            baths: Baths::new(shop, compiled, &self.heat, &self.longest, plan),
+        };
+        Engine::new(floor, Dispatch::new(shop, compiled, plan), most_events).run()
     }
 }

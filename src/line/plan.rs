@@ -3,10 +3,16 @@
 //! Everything is numbered flat. A *lot* is one of the parts into which an order was divided; an *op* is a step of a
 //! lot; a *task* is one half of an op, the even one its start, the odd one its taking out. From the bath on a load's
 //! tasks are those of its first lot, its *head*.
+//!
+//! # Known and left
+//!
+//! - Lots, ops and tasks are plain numbers here, as in the search that moves them about (`plan`, 30 files): a task is
+//!   reckoned from an op and an op from a lot, and heads, ranks and tanks are copied by the slice. `u32::MAX` is none.
 
 use super::Line;
 use super::state::NONE;
-use tankday_base::shop::{Arrival, Hands, Keeping, StationId};
+use crate::ids::{LineIx, bit};
+use tankday_base::shop::{Arrival, Hands, Keeping, OrderId, RouteId, StationId, StepIx};
 use tankday_base::units::{Concentration, Moment, Span, Strength, Temperature};
 use tankday_record::CareKind;
 
@@ -130,8 +136,8 @@ impl Plan {
                 continue;
             }
             first_lot.push(lots.len() as u32);
-            let route = &compiled.routes[order.route as usize];
-            let skip = route.skip[order.part as usize];
+            let route = &compiled.routes[order.route];
+            let skip = route.skip[order.part];
             let own = pieces.get(i).filter(|p| !p.is_empty()).unwrap_or(&order.lots);
             for (nth, &pieces) in own.iter().enumerate() {
                 let n = f64::from(pieces);
@@ -139,16 +145,18 @@ impl Plan {
                     order: i as u32,
                     nth: nth as u32,
                     pieces,
-                    part: order.part,
-                    route: order.route,
+                    part: order.part.0,
+                    route: order.route.0,
                     first_op: ops,
                     steps: route.steps.len() as u32,
                     skip,
                     past: 0,
                     past_until: Moment::NEVER,
-                    bath_step: (0..route.steps.len())
-                        .find(|&s| route.steps[s].bath.is_some() && skip & (1 << s) == 0)
-                        .map(|s| s as u32),
+                    bath_step: route
+                        .steps
+                        .ids()
+                        .find(|&s| route.steps[s].bath.is_some() && skip & bit(s) == 0)
+                        .map(|s| s.0),
                     bulk: order.piece.map(|p| p * n),
                     window: order.window,
                 });
@@ -182,19 +190,19 @@ impl Plan {
 
     fn sort_tasks(&mut self, line: &Line<'_>) {
         for lot in &self.lots {
-            for (s, step) in line.plan.routes[lot.route as usize].steps.iter().enumerate() {
+            for (s, step) in line.plan.routes[RouteId(lot.route)].steps.iter().enumerate() {
                 let task = 2 * (lot.first_op as usize + s);
-                self.line_of[task / 2] = step.line;
+                self.line_of[task / 2] = step.line.0;
                 if lot.skip & (1 << s) != 0 {
                     continue;
                 }
-                let places: u64 = line.plan.lines[step.line as usize]
+                let places: u64 = line.plan.lines[step.line]
                     .iter()
-                    .map(|s| u64::from(line.plan.stations[s.index()].places))
+                    .map(|s| u64::from(line.plan.stations[*s].places))
                     .sum();
                 // Where all find room at once the order does not matter.
                 if places < self.lots.len() as u64 {
-                    self.queue_of[task] = step.line;
+                    self.queue_of[task] = step.line.0;
                 }
                 self.by_hand[task] = step.starts_with_hands();
                 self.by_hand[task + 1] = step.hands == Hands::Ends && step.take_out > Span::ZERO;
@@ -217,8 +225,8 @@ impl Plan {
     /// Whether a step of a lot's route must be done before another, directly or through others.
     #[must_use]
     pub fn comes_before(&self, line: &Line<'_>, lot: u32, first: u32, then: u32) -> bool {
-        let route = &line.plan.routes[self.lots[lot as usize].route as usize];
-        route.steps[then as usize].before & (1 << first) != 0
+        let route = &line.plan.routes[RouteId(self.lots[lot as usize].route)];
+        route.steps[StepIx(then)].before & (1 << first) != 0
     }
 
     /// Whether two tasks need the same hands or the same station.
@@ -284,7 +292,7 @@ impl Plan {
     /// How the shop's rule divides so many pieces of an order.
     #[must_use]
     pub fn rest_of(line: &Line<'_>, order: usize, pieces: u32) -> Vec<u32> {
-        let compiled = &line.plan.orders[order];
+        let compiled = &line.plan.orders[OrderId(order as u32)];
         if pieces == 0 {
             return Vec::new();
         }
@@ -294,7 +302,7 @@ impl Plan {
     /// Ways to divide an order that is too large for one load; none for one that is not.
     #[must_use]
     pub fn cuts_of(line: &Line<'_>, order: usize) -> Vec<Vec<u32>> {
-        let compiled = &line.plan.orders[order];
+        let compiled = &line.plan.orders[OrderId(order as u32)];
         let count: u32 = compiled.lots.iter().sum();
         if compiled.lots.len() < 2 {
             return Vec::new();
@@ -349,8 +357,8 @@ impl Plan {
     }
 
     /// The waiting line of the step of a task.
-    pub(super) fn line_of(&self, task: u32) -> u32 {
-        self.line_of[task as usize / 2]
+    pub(super) fn line_of(&self, task: u32) -> LineIx {
+        LineIx(self.line_of[task as usize / 2])
     }
 
     pub(super) fn queue(&self, queue: usize) -> &[u32] {
@@ -370,7 +378,7 @@ impl Plan {
     /// The stations at which a step of a lot can be done.
     #[must_use]
     pub fn stations_of<'l>(&self, line: &'l Line<'_>, lot: u32, step: u32) -> &'l [StationId] {
-        let route = &line.plan.routes[self.lots[lot as usize].route as usize];
-        &line.plan.lines[route.steps[step as usize].line as usize]
+        let route = &line.plan.routes[RouteId(self.lots[lot as usize].route)];
+        &line.plan.lines[route.steps[StepIx(step)].line]
     }
 }

@@ -1,16 +1,17 @@
 //! What the loop knows of steps, routes, stations and orders.
 
 use super::behind::Behind;
+use crate::ids::{LineIx, Of, TankIx};
 use tankday_base::luck::Spread;
 use tankday_base::shop::{
-    Arrival, AtBreak, BathId, Company, Frees, Hands, Mishaps, Odds, SHORT_WAIT, StepIx,
+    Arrival, AtBreak, BathId, Company, Frees, Hands, Mishaps, Odds, PartId, RouteId, SHORT_WAIT, StepIx,
 };
 use tankday_base::units::{Moment, Span};
 
 /// One step, ready for the loop.
 #[derive(Debug, Clone)]
 pub(super) struct StepPlan {
-    pub(super) line: u32,
+    pub(super) line: LineIx,
     /// Spread of its time and the time for each piece; none where the bath decides.
     pub(super) work: Option<(Spread, Span)>,
     /// What the shop expects it to take, for looking ahead.
@@ -61,10 +62,10 @@ impl StepPlan {
 
     /// From when on the wait of a load for it counts.
     pub(super) fn waits_from(&self, load: &super::state::Load) -> Moment {
-        if self.from_bath && load.coated < Moment::NEVER {
-            load.coated
+        if self.from_bath && load.times.coated < Moment::NEVER {
+            load.times.coated
         } else {
-            load.ended
+            load.times.ended
         }
     }
 
@@ -87,11 +88,11 @@ pub(super) struct RetryPlan {
 /// One route, ready for the loop.
 #[derive(Debug, Clone)]
 pub(super) struct RoutePlan {
-    pub(super) steps: Vec<StepPlan>,
+    pub(super) steps: Of<StepIx, StepPlan>,
     /// A bit for every step.
     pub(super) all: u64,
     /// For each part, the steps that do not concern it.
-    pub(super) skip: Vec<u64>,
+    pub(super) skip: Of<PartId, u64>,
     /// Steps in a bath.
     pub(super) coats: u64,
 }
@@ -102,11 +103,11 @@ pub(super) struct StationPlan {
     pub(super) places: u32,
     pub(super) together: u32,
     pub(super) frees: Frees,
-    pub(super) lines: Vec<u32>,
+    pub(super) lines: Vec<LineIx>,
     /// Whether any of its steps needs hands to start.
     pub(super) with_hands: bool,
     /// Index among the tanks.
-    pub(super) tank: Option<u32>,
+    pub(super) tank: Option<TankIx>,
 }
 
 /// One order of the scenario, ready for the loop.
@@ -117,9 +118,9 @@ pub(super) struct OrderPlan {
     /// Pieces that fit one lot.
     pub(super) most_in_lot: u32,
     /// For each tank, whether its pieces may go in: they fit, and are not meant for another.
-    pub(super) takes: Vec<bool>,
-    pub(super) route: u32,
-    pub(super) part: u32,
+    pub(super) takes: Of<TankIx, bool>,
+    pub(super) route: RouteId,
+    pub(super) part: PartId,
     pub(super) count: u32,
     pub(super) arrival: Arrival,
     pub(super) due_after: Option<Span>,
@@ -133,7 +134,6 @@ pub(super) struct OrderPlan {
     /// Liquid that leaves a bath on one piece, m3.
     pub(super) drags: f64,
     pub(super) slower: f64,
-    pub(super) heavier: f64,
     pub(super) heat_capacity: f64,
     /// Its own dwell window; zero to [`ANY_STAY`] where the bath decides alone.
     pub(super) window: (Span, Span),

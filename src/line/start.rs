@@ -1,81 +1,43 @@
 //! What becomes possible, starts: first what needs no hands, then what free hands turn to.
-//!
-//! # Known and left
-//!
-//! - A line is searched 12 entries deep for one that may start (`TRIES`); the audit does not judge what stands
-//!   further back at the end.
 
-use super::engine::{Due, Engine};
-use super::state::{NONE, Phase, Place, Waiting};
-use tankday_base::shop::{Hands, HandsFirst, RouteId, StationId, StepIx, StepRef};
+use super::day::Due;
+use super::dispatch::Pick;
+use super::engine::Engine;
+use super::state::{Phase, Place, Waiting};
+use crate::ids::{HandIx, LineIx, LoadIx};
+use tankday_base::shop::{Hands, StationId, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Breach, Event, Looks, Task, TaskKind};
-
-/// So many loads of one line are looked at before the line is passed over.
-pub(super) const TRIES: usize = 12;
-
-/// What free hands could turn to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Pick {
-    /// Take out the load at this place among those that are done.
-    TakeOut(usize),
-    /// Take up the work at this place among those laid down.
-    Resume(usize),
-    /// Start the load at this place of this line, at this station.
-    Start { station: u32, line: u32, at: usize },
-    /// Top up this tank.
-    TopUp(u32),
-    /// Renew the water of this rinse.
-    Renew(u32),
-    /// Go on with the care of this tank.
-    Care(u32),
-    /// Go on with what settles or is filtered in this vessel.
-    Vessel(u32),
-}
-
-/// How pressing it is: class, then key, then when it was asked for. The least goes first.
-pub(super) type Rank = (u8, i64, i64);
-
-/// Must not wait.
-pub(super) const MUST: u8 = 0;
-/// Feeds a tank.
-pub(super) const FEED: u8 = 1;
-/// All else.
-pub(super) const REST: u8 = 2;
+use tankday_record::{Breach, Event, Task, TaskKind};
 
 impl Engine<'_> {
     /// Phase 3: starts everything that has become possible.
     pub(super) fn settle(&mut self) {
-        self.share_supply();
-        self.care_begins();
+        self.floor.baths.share_supply(&mut self.floor.day);
+        let dispatch = &self.dispatch;
+        self.floor
+            .baths
+            .care_begins(&mut self.floor.day, |station| dispatch.is_empty(station));
         loop {
-            while let Some(station) = self.dirty.pop() {
-                self.stations[station as usize].dirty = false;
+            while let Some(station) = self.floor.day.take_marked() {
                 self.start_alone(station);
             }
-            if !self.hands_turn() && self.dirty.is_empty() {
-                return self.share_supply();
+            if !self.hands_turn() && !self.floor.day.any_marked() {
+                return self.floor.baths.share_supply(&mut self.floor.day);
             }
         }
     }
 
-    #[inline]
-    pub(super) fn has_place(&self, station: u32) -> bool {
-        self.stations[station as usize].used < self.plan.stations[station as usize].places
-            && !self.is_renewed(station)
-    }
-
     /// Starts what needs no hands at a station while there is room.
-    fn start_alone(&mut self, station: u32) {
+    fn start_alone(&mut self, station: StationId) {
         let plan = self.plan;
-        while self.has_place(station) {
-            let mut best: Option<(i64, u32, usize)> = None;
-            for &line in &plan.stations[station as usize].lines {
-                if plan.line_hands[line as usize] {
+        while self.dispatch.has_place(&self.floor, station) {
+            let mut best: Option<(i64, LineIx, usize)> = None;
+            for &line in &plan.stations[station].lines {
+                if plan.line_hands[line] {
                     continue;
                 }
-                if let Some(at) = self.first_alone(station, line) {
-                    let key = self.lines[line as usize].0[at].key;
+                if let Some(at) = self.dispatch.first_alone(&mut self.floor, station, line) {
+                    let key = self.dispatch.waiting(line, at).key;
                     if best.is_none_or(|b| key < b.0) {
                         best = Some((key, line, at));
                     }
@@ -86,75 +48,15 @@ impl Engine<'_> {
         }
     }
 
-    fn first_alone(&mut self, station: u32, line: u32) -> Option<usize> {
-        self.drop_stale(line);
-        let mut tries = self.tries();
-        for at in 0..self.lines[line as usize].0.len() {
-            let entry = self.lines[line as usize].0[at];
-            if self.never_takes(station, &entry) {
-                continue;
-            }
-            if tries == 0 {
-                return None;
-            }
-            tries -= 1;
-            if self.fresh(&entry)
-                && !self.plan_of(&entry).starts_with_hands()
-                && self.turn_to_start(&entry, station)
-                && self.may_enter(station, line, at)
-            {
-                return Some(at);
-            }
-        }
-        None
-    }
-
-    /// Whether the entry still stands for its load: a load in several lines leaves all when it starts in one.
-    #[inline]
-    pub(super) fn fresh(&self, entry: &Waiting) -> bool {
-        let l = &self.loads[entry.load];
-        l.stamp == entry.stamp && l.phase == Phase::Waiting
-    }
-
-    /// Whether the station is a tank into which the load never goes: it is passed over and uses up no try.
-    #[inline]
-    pub(super) fn never_takes(&self, station: u32, entry: &Waiting) -> bool {
-        let tank = self.plan.stations[station as usize].tank;
-        tank.is_some_and(|t| !self.admits(t, entry.load)) && !self.is_pinned(entry)
-    }
-
-    pub(super) fn drop_stale(&mut self, line: u32) {
-        while let Some(front) = self.lines[line as usize].0.front().copied() {
-            if self.fresh(&front) {
-                return;
-            }
-            self.lines[line as usize].0.pop_front();
-        }
-    }
-
-    #[inline]
-    pub(super) fn plan_of(&self, entry: &Waiting) -> &super::compile::StepPlan {
-        &self.plan.routes[self.loads[entry.load].route as usize].steps[entry.step as usize]
-    }
-
-    pub(super) fn may_enter(&mut self, station: u32, line: u32, at: usize) -> bool {
-        let enters = match self.plan.stations[station as usize].tank {
-            Some(tank) => self.may_charge(tank, station, line, at),
-            None => true,
-        };
-        let entry = self.lines[line as usize].0[at];
-        enters && (self.is_pinned(&entry) || self.has_place_behind(station, &entry))
-    }
-
     /// A load leaves its line and goes in, with its company.
-    pub(super) fn start(&mut self, station: u32, line: u32, at: usize, hand: Option<u32>) {
-        let Some(entry) = self.lines[line as usize].take(at) else {
+    pub(super) fn start(&mut self, station: StationId, line: LineIx, at: usize, hand: Option<HandIx>) {
+        let Some(entry) = self.dispatch.take(line, at) else {
             return;
         };
-        if self.plan.stations[station as usize].tank.is_some() {
-            self.join_company(station, line, &entry);
+        if self.plan.stations[station].tank.is_some() {
+            self.dispatch.join_company(&mut self.floor, station, line, &entry);
         }
-        let together = self.plan.stations[station as usize].together;
+        let together = self.plan.stations[station].together;
         if together <= 1 || hand.is_some() {
             self.set_in(entry.load, entry.step, station, hand);
             return;
@@ -163,57 +65,46 @@ impl Engine<'_> {
     }
 
     /// Up to `together` waiting loads start as one group; the time is drawn for the first.
-    fn start_group(&mut self, first: Waiting, station: u32, line: u32, together: u32) {
+    fn start_group(&mut self, first: Waiting, station: StationId, line: LineIx, together: u32) {
         let mut members = 1;
         let mut last = first.load;
         self.enter(first.load, first.step, station, Place::Held);
-        let group = self.loads[first.load].stamp;
-        self.loads[first.load].group = group;
+        let group = self.floor.flow[first.load].stamp;
+        self.floor.flow[first.load].held.group = group;
         let mut at = 0;
-        while members < together && at < self.lines[line as usize].0.len() {
-            let entry = self.lines[line as usize].0[at];
-            if !self.fresh(&entry) {
-                self.lines[line as usize].take(at);
-            } else if !self.same_step(&first, &entry) {
-                at += 1;
-            } else {
-                self.lines[line as usize].take(at);
-                self.loads[last].place = Place::Shared;
-                self.shared.push(last);
-                self.enter(entry.load, entry.step, station, Place::Shared);
-                self.loads[entry.load].place = Place::Held;
-                self.loads[entry.load].group = group;
-                self.loads[last].next_in_group = entry.load;
-                last = entry.load;
-                members += 1;
-            }
+        while members < together
+            && let Some(entry) = self.dispatch.next_of_group(&self.floor, &first, line, &mut at)
+        {
+            self.floor.flow.shares(last);
+            self.enter(entry.load, entry.step, station, Place::Shared);
+            self.floor.flow.joins_group(entry.load, last, group);
+            last = entry.load;
+            members += 1;
         }
         self.work_begins(first.load);
         self.group_begins(first.load);
     }
 
-    /// Whether two loads wait for the same step of the same route, so that they may work together.
-    fn same_step(&self, a: &Waiting, b: &Waiting) -> bool {
-        a.step == b.step && self.loads[a.load].route == self.loads[b.load].route
-    }
-
     /// The rest of a group begins with its leader and has its times.
-    fn group_begins(&mut self, leader: u32) {
-        let (planned, until) = (self.loads[leader].planned, self.loads[leader].until);
-        let mut load = self.loads[leader].next_in_group;
-        while load != NONE {
-            let most = self.most_stay(load, self.loads[load].step);
-            let now = self.now;
-            let l = &mut self.loads[load];
+    fn group_begins(&mut self, leader: LoadIx) {
+        let (planned, until) = (
+            self.floor.flow[leader].times.planned,
+            self.floor.flow[leader].times.until,
+        );
+        let mut load = self.floor.flow[leader].held.next_in_group;
+        while load != LoadIx::NONE {
+            let most = self.floor.flow.most_stay(load, self.floor.flow[load].step);
+            let now = self.floor.day.now();
+            let l = &mut self.floor.flow[load];
             l.phase = Phase::Working;
-            l.begun = now;
-            l.planned = planned;
-            l.until = until;
-            l.latest = most.map_or(Moment::NEVER, |m| now + m);
-            let (no, station, next) = (l.no, StationId(l.station), l.next_in_group);
-            if self.looks != Looks::Nothing {
-                let step = self.step_ref(load);
-                self.note(|| Event::WorkBegins {
+            l.times.begun = now;
+            l.times.planned = planned;
+            l.times.until = until;
+            l.times.latest = most.map_or(Moment::NEVER, |m| now + m);
+            let (no, station, next) = (l.no, l.station, l.held.next_in_group);
+            if self.floor.day.is_told() {
+                let step = self.floor.flow.step_ref(load);
+                self.floor.day.note(|| Event::WorkBegins {
                     load: no,
                     step,
                     station,
@@ -221,41 +112,34 @@ impl Engine<'_> {
                     most,
                 });
             }
-            self.dips(load);
+            self.floor.dips(load);
             load = next;
         }
     }
 
     /// A load takes a place at a station.
-    fn enter(&mut self, load: u32, step: u32, station: u32, place: Place) {
-        let now = self.now;
-        let stamp = self.next_stamp();
-        let l = &mut self.loads[load];
+    fn enter(&mut self, load: LoadIx, step: StepIx, station: StationId, place: Place) {
+        let now = self.floor.day.now();
+        let stamp = self.floor.flow.next_stamp();
+        let l = &mut self.floor.flow[load];
         l.stamp = stamp;
         l.step = step;
         l.station = station;
-        l.place = place;
+        l.held.place = place;
         let (no, route) = (l.no, l.route);
-        let s = &mut self.stations[station as usize];
-        if place == Place::Held {
-            s.used += 1;
-        }
-        s.last_route = route;
-        self.planned_start(load, step, 0);
-        let step_ref = StepRef {
-            route: RouteId(route),
-            step: StepIx(step),
-        };
-        self.note(|| Event::SetIn {
+        self.dispatch.place_taken(station, route, place == Place::Held);
+        self.dispatch.planned_start(&mut self.floor, load, step, 0);
+        let step_ref = StepRef { route, step };
+        self.floor.day.note(|| Event::SetIn {
             load: no,
             step: step_ref,
-            station: StationId(station),
+            station,
         });
-        let within = self.step_of(load).within;
-        let ended = self.step_of(load).waits_from(&self.loads[load]);
+        let within = self.floor.flow.step_of(load).within;
+        let ended = self.floor.flow.step_of(load).waits_from(&self.floor.flow[load]);
         if let Some(by) = within.map(|w| now - (ended + w)).filter(|by| *by > Span::ZERO) {
-            self.waited(load, step);
-            self.note(|| Event::Breaks {
+            self.floor.flow.waited(load, step);
+            self.floor.day.note(|| Event::Breaks {
                 load: no,
                 step: step_ref,
                 what: Breach::WaitedTooLong { by },
@@ -264,9 +148,9 @@ impl Engine<'_> {
     }
 
     /// A load goes in at a station, alone or with its company joined to it; `hand` does it where hands are needed.
-    pub(super) fn set_in(&mut self, load: u32, step: u32, station: u32, hand: Option<u32>) {
+    pub(super) fn set_in(&mut self, load: LoadIx, step: StepIx, station: StationId, hand: Option<HandIx>) {
         self.enter(load, step, station, Place::Held);
-        let plan = self.step_of(load);
+        let plan = self.floor.flow.step_of(load);
         let (hands, put_in, expected) = (plan.hands, plan.put_in, plan.expected);
         let must_watch = hands == Hands::Ends && plan.most.is_some() && !plan.overnight;
         if must_watch {
@@ -274,104 +158,122 @@ impl Engine<'_> {
         }
         match (hands, hand) {
             (Hands::Throughout, Some(hand)) => {
-                self.take_hand(hand, load, TaskKind::Work, self.now + expected);
+                let until = self.floor.day.now() + expected;
+                self.dispatch
+                    .take_hand(&mut self.floor, hand, load, TaskKind::Work, until);
                 self.work_begins(load);
-                self.hands[hand as usize].until = self.now + expected;
             }
             (Hands::Ends, Some(hand)) => {
-                let until = self.now + put_in;
-                self.take_hand(hand, load, TaskKind::PutIn, until);
-                self.loads[load].phase = Phase::PuttingIn;
-                self.loads[load].until = until;
-                self.move_at(until, Due::PutIn(load));
+                let until = self.floor.day.now() + put_in;
+                self.dispatch
+                    .take_hand(&mut self.floor, hand, load, TaskKind::PutIn, until);
+                if let Some(tank) = self.plan.stations[station].tank {
+                    self.floor.baths.putting_in(tank, true);
+                }
+                self.floor.flow[load].phase = Phase::PuttingIn;
+                self.floor.flow[load].times.until = until;
+                self.floor.day.move_at(until, Due::PutIn(load));
             }
             _ => self.work_begins(load),
         }
     }
 
-    fn watch(&mut self, load: u32) {
-        self.watched.push(load);
-        let put_in = self.step_of(load).put_in;
-        let most = self.most_stay(load, self.loads[load].step);
-        let begins = self.now + put_in;
+    fn watch(&mut self, load: LoadIx) {
+        self.dispatch.watch(load);
+        let put_in = self.floor.flow.step_of(load).put_in;
+        let most = self.floor.flow.most_stay(load, self.floor.flow[load].step);
+        let begins = self.floor.day.now() + put_in;
         let latest = most.map_or(Moment::NEVER, |m| begins + m);
-        self.loads[load].latest = match self.plan.stations[self.loads[load].station as usize].tank {
+        self.floor.flow[load].times.latest = match self.plan.stations[self.floor.flow[load].station].tank {
             Some(tank) => {
-                let over = begins + self.expected_dwell(tank, load);
-                self.lifted_by(over, latest, self.step_of(load).take_out)
+                let over = begins
+                    + self
+                        .floor
+                        .baths
+                        .expected_dwell(tank, &self.floor.flow[load].cargo);
+                self.floor
+                    .day
+                    .lifted_by(over, latest, self.floor.flow.step_of(load).take_out)
             }
             None => latest,
         };
-        self.loads[load].until = begins;
+        self.floor.flow[load].times.until = begins;
     }
 
     /// Free hands turn to the most pressing thing that they may do now. False if there is none.
     pub(super) fn hands_turn(&mut self) -> bool {
-        if self.free_hands == 0 && !self.may_interrupt() {
-            return false;
-        }
-        let pick = match self.plan.rules.hands {
-            HandsFirst::InOrderAsked if self.follow.is_none() => self.first_asked(),
-            _ => self.most_urgent(),
-        };
+        let pick = self.dispatch.next_for_hands(&mut self.floor);
         let Some((pick, rank)) = pick else { return false };
-        let walks = !self.shop.walks.is_none();
-        let near = if walks {
-            self.place_of(pick).and_then(|s| self.nearest_hand(s))
-        } else {
-            None
-        };
-        let Some(hand) = near.or_else(|| self.hand_for(rank)) else {
+        let Some(hand) = self.dispatch.hand_for(&mut self.floor, pick, rank) else {
             return false;
         };
         self.carry_out(pick, hand);
         true
     }
 
-    /// So many loads of a line are looked at: all of them by a plan.
-    pub(super) fn tries(&self) -> usize {
-        if self.follow.is_some() { usize::MAX } else { TRIES }
-    }
-
-    fn place_of(&self, pick: Pick) -> Option<u32> {
-        match pick {
-            Pick::Start { station, .. } => Some(station),
-            Pick::TakeOut(i) => self.done.get(i).map(|&l| self.loads[l].station),
-            _ => None,
-        }
-    }
-
-    fn carry_out(&mut self, pick: Pick, hand: u32) {
+    fn carry_out(&mut self, pick: Pick, hand: HandIx) {
         match pick {
             Pick::TakeOut(i) => {
-                if let Some(load) = self.done.remove(i) {
-                    let until = self.now + self.step_of(load).take_out;
-                    self.planned_start(load, self.loads[load].step, 1);
-                    self.take_hand(hand, load, TaskKind::TakeOut, until);
+                if let Some(load) = self.dispatch.take_done(i) {
+                    let until = self.floor.day.now() + self.floor.flow.step_of(load).take_out;
+                    let step = self.floor.flow[load].step;
+                    self.dispatch.planned_start(&mut self.floor, load, step, 1);
+                    self.dispatch
+                        .take_hand(&mut self.floor, hand, load, TaskKind::TakeOut, until);
                     self.lift(load);
-                    self.move_at(until, Due::TakenOut(load));
+                    self.floor.day.move_at(until, Due::TakenOut(load));
                 }
             }
             Pick::Start { station, line, at } => self.start(station, line, at, Some(hand)),
             Pick::Resume(i) => {
-                let load = self.paused.swap_remove(i);
-                self.resume(load, hand);
+                let load = self.dispatch.take_paused(i);
+                self.dispatch.resume(&mut self.floor, load, hand);
             }
-            Pick::Renew(station) => self.renew_rinse(station, hand),
-            Pick::Care(tank) => self.take_care(tank, hand),
-            Pick::Vessel(vessel) => self.take_vessel(vessel, hand),
+            Pick::Renew(station) => {
+                if let Some(takes) = self.floor.baths.renew_rinse(&self.floor.day, station) {
+                    let task = at_station(TaskKind::Renew, station);
+                    let until = self.floor.day.now() + takes;
+                    self.tend(hand, task, until, Due::Renewed(station, hand));
+                }
+            }
+            Pick::Care(tank) => {
+                if let Some((kind, until)) = self.floor.baths.take_care(&mut self.floor.day, tank) {
+                    let task = at_station(kind, self.plan.tanks[tank]);
+                    self.tend(hand, task, until, Due::Tended(tank, hand));
+                }
+            }
+            Pick::Vessel(vessel) => {
+                if let Some((kind, station, until)) = self.floor.baths.take_vessel(&self.floor.day, vessel) {
+                    let task = Task {
+                        vessel: Some(vessel),
+                        ..at_station(kind, station)
+                    };
+                    self.tend(hand, task, until, Due::VesselTended(vessel, hand));
+                }
+            }
             Pick::TopUp(tank) => {
-                let until = self.now + self.plan.rules.top_up.takes;
-                let task = Task {
-                    kind: TaskKind::TopUp,
-                    station: self.plan.tanks[tank as usize],
-                    load: None,
-                    vessel: None,
-                };
-                self.take_hand_for(hand, task, until, NONE);
-                self.tanks[tank as usize].topping = Some(hand);
-                self.move_at(until, Due::ToppedUp(tank));
+                let until = self.floor.day.now() + self.plan.rules.top_up.takes;
+                let task = at_station(TaskKind::TopUp, self.plan.tanks[tank]);
+                self.tend(hand, task, until, Due::ToppedUp(tank, hand));
+                self.floor.baths.top_up(tank);
             }
         }
+    }
+
+    /// Hands turn to a bath, a vessel or a rinse.
+    fn tend(&mut self, hand: HandIx, task: Task, until: Moment, over: Due) {
+        self.dispatch
+            .take_hand_for(&mut self.floor, hand, task, until, LoadIx::NONE);
+        self.floor.day.move_at(until, over);
+    }
+}
+
+/// A task at a station that concerns no load.
+fn at_station(kind: TaskKind, station: StationId) -> Task {
+    Task {
+        kind,
+        station,
+        load: None,
+        vessel: None,
     }
 }

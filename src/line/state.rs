@@ -1,10 +1,10 @@
 //! The line at one moment: loads, orders, stations, hands.
 
-use super::rinse::Wet;
+use super::cargo::{Cargo, Wet};
+use crate::ids::{ComeIx, HandIx, Id, LoadIx};
 use crate::kernel::Handle;
 use std::collections::VecDeque;
-use tankday_base::shop::Mishaps;
-use tankday_base::shop::StationId;
+use tankday_base::shop::{Mishaps, OrderId, PartId, RouteId, StationId, StepIx};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{LoadNo, OrderNo, Task};
 
@@ -32,76 +32,89 @@ pub(super) enum Place {
     Held,
 }
 
-/// What moves together: one lot, or several that met in a tank.
+/// Where the pieces of a load come from.
 #[derive(Debug, Clone)]
-pub(super) struct Load {
-    pub(super) no: LoadNo,
-    pub(super) order: u32,
+pub(super) struct Origin {
+    pub(super) order: ComeIx,
     /// The order as written in the scenario.
-    pub(super) source: u32,
+    pub(super) source: OrderId,
+    pub(super) part: PartId,
     /// Its number in a plan, if there is one.
     pub(super) lot: u32,
-    /// The dwell window of its parts.
-    pub(super) window: (Span, Span),
     pub(super) lot_pieces: u32,
     /// The next of the lots joined to it.
-    pub(super) next_lot: u32,
+    pub(super) next_lot: LoadIx,
     /// How many lots it has.
     pub(super) lots: u32,
-    pub(super) route: u32,
-    pub(super) part: u32,
-    pub(super) done: u64,
-    /// New with every step begun; entries in lines with another stamp are stale.
-    pub(super) stamp: u64,
+}
+
+/// What luck and the way that it goes do to a load.
+#[derive(Debug, Clone)]
+pub(super) struct Fate {
     pub(super) luck: u64,
     /// Inspections failed so far: a step done again has fresh luck.
     pub(super) tries: u32,
-    pub(super) pieces: u32,
-    /// Area m2, mass kg, basket room m3.
-    pub(super) bulk: [f64; 3],
-    /// Mass times heat capacity, J/K.
-    pub(super) heat: f64,
-    /// Liquid that leaves a bath on its pieces, m3, when they have dripped as stated.
-    pub(super) drags: f64,
     /// What happened to it since it went into a bath.
     pub(super) mishaps: Mishaps,
     /// What its parts bring with them.
     pub(super) brings: Mishaps,
     /// What it is wet with.
     pub(super) wet: Wet,
-    pub(super) slower: f64,
-    pub(super) heavier: f64,
-    pub(super) due: Moment,
-    /// Whether the looks of any of it matter.
-    pub(super) looks: bool,
-    /// Conversion that the bath had summed when the load went in.
-    pub(super) entered: [f64; 2],
-    /// When the step before was over; never, if there was none.
-    pub(super) ended: Moment,
-    /// When the step in a bath was over that it was last in; never, if it was in none.
-    pub(super) coated: Moment,
-    pub(super) step: u32,
-    pub(super) station: u32,
-    pub(super) place: Place,
-    pub(super) phase: Phase,
+}
+
+/// When what of a load was, is or is to be.
+#[derive(Debug, Clone)]
+pub(super) struct Times {
     pub(super) begun: Moment,
     pub(super) planned: Span,
+    /// Of work that was laid down.
     pub(super) left: Span,
+    /// When it must be lifted at the latest.
     pub(super) latest: Moment,
     /// When hands were asked for.
     pub(super) asked: Moment,
     /// When the work under way will be over.
     pub(super) until: Moment,
-    /// Steps at which it was told that it is kept back, a bit each.
-    pub(super) kept: u64,
+    /// When the step before was over; never, if there was none.
+    pub(super) ended: Moment,
+    /// When the step in a bath was over that it was last in; never, if it was in none.
+    pub(super) coated: Moment,
     /// When somebody looks whether it may start now.
     pub(super) look: Moment,
-    pub(super) wake: Option<Handle>,
-    pub(super) hand: u32,
+}
+
+/// What a load holds, and what holds it.
+#[derive(Debug, Clone)]
+pub(super) struct Held {
+    pub(super) place: Place,
+    pub(super) hand: HandIx,
     /// Marks those that share one place: the stamp of the first of them; nothing for a load alone.
     pub(super) group: u64,
     /// The next load of a group that works together.
-    pub(super) next_in_group: u32,
+    pub(super) next_in_group: LoadIx,
+    /// The end of its work, on the calendar.
+    pub(super) wake: Option<Handle>,
+}
+
+/// What moves together: one lot, or several that met in a tank.
+#[derive(Debug, Clone)]
+pub(super) struct Load {
+    pub(super) no: LoadNo,
+    pub(super) of: Origin,
+    pub(super) cargo: Cargo,
+    pub(super) fate: Fate,
+    pub(super) due: Moment,
+    pub(super) route: RouteId,
+    pub(super) done: u64,
+    /// New with every step begun; entries in lines with another stamp are stale.
+    pub(super) stamp: u64,
+    pub(super) step: StepIx,
+    pub(super) station: StationId,
+    pub(super) phase: Phase,
+    pub(super) held: Held,
+    pub(super) times: Times,
+    /// Steps at which it was told that it is kept back, a bit each.
+    pub(super) kept: u64,
 }
 
 /// One order under way.
@@ -114,9 +127,9 @@ pub(super) struct Order {
 /// A load that waits for a step.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Waiting {
-    pub(super) load: u32,
+    pub(super) load: LoadIx,
     pub(super) stamp: u64,
-    pub(super) step: u32,
+    pub(super) step: StepIx,
     pub(super) key: i64,
     pub(super) since: Moment,
     /// When it should have begun at the latest.
@@ -128,9 +141,8 @@ pub(super) struct Waiting {
 pub(super) struct Station {
     pub(super) used: u32,
     pub(super) free_since: Moment,
-    pub(super) dirty: bool,
     /// Route of the load that was in last.
-    pub(super) last_route: u32,
+    pub(super) last_route: RouteId,
 }
 
 /// One pair of hands.
@@ -139,7 +151,7 @@ pub(super) struct Hand {
     pub(super) task: Option<Task>,
     /// When its task is expected to be over.
     pub(super) until: Moment,
-    pub(super) load: u32,
+    pub(super) load: LoadIx,
     /// Where they stand, or stood last.
     pub(super) at: StationId,
     pub(super) free_since: Moment,
@@ -147,12 +159,12 @@ pub(super) struct Hand {
 
 /// Things kept by index and used again when freed.
 #[derive(Debug, Clone)]
-pub(super) struct Shelf<T> {
+pub(super) struct Shelf<I, T> {
     things: Vec<T>,
-    free: Vec<u32>,
+    free: Vec<I>,
 }
 
-impl<T> Default for Shelf<T> {
+impl<I, T> Default for Shelf<I, T> {
     fn default() -> Self {
         Self {
             things: Vec::new(),
@@ -161,7 +173,7 @@ impl<T> Default for Shelf<T> {
     }
 }
 
-impl<T> Shelf<T> {
+impl<I: Id, T> Shelf<I, T> {
     /// With room for so many before it grows.
     pub(super) fn with_room(many: usize) -> Self {
         Self {
@@ -170,38 +182,41 @@ impl<T> Shelf<T> {
         }
     }
 
-    pub(super) fn add(&mut self, thing: T) -> u32 {
-        if let Some(i) = self.free.pop() {
-            self.things[i as usize] = thing;
-            return i;
+    pub(super) fn add(&mut self, thing: T) -> I {
+        if let Some(id) = self.free.pop() {
+            self[id] = thing;
+            return id;
         }
         self.things.push(thing);
-        (self.things.len() - 1) as u32
+        I::at((self.things.len() - 1) as u32)
     }
-    pub(super) fn remove(&mut self, i: u32) {
-        self.free.push(i);
+
+    pub(super) fn remove(&mut self, id: I) {
+        self.free.push(id);
     }
+
     /// All that were ever put here and whose place was not taken by another, with their numbers.
-    pub(super) fn all(&self) -> impl Iterator<Item = (u32, &T)> {
-        (0..).zip(&self.things)
+    pub(super) fn all(&self) -> impl Iterator<Item = (I, &T)> {
+        (0..).map(I::at).zip(&self.things)
     }
+
     pub(super) fn len(&self) -> usize {
         self.things.len() - self.free.len()
     }
 }
 
-impl<T> std::ops::Index<u32> for Shelf<T> {
+impl<I: Id, T> std::ops::Index<I> for Shelf<I, T> {
     type Output = T;
     #[inline]
-    fn index(&self, i: u32) -> &T {
-        &self.things[i as usize]
+    fn index(&self, id: I) -> &T {
+        &self.things[id.place()]
     }
 }
 
-impl<T> std::ops::IndexMut<u32> for Shelf<T> {
+impl<I: Id, T> std::ops::IndexMut<I> for Shelf<I, T> {
     #[inline]
-    fn index_mut(&mut self, i: u32) -> &mut T {
-        &mut self.things[i as usize]
+    fn index_mut(&mut self, id: I) -> &mut T {
+        &mut self.things[id.place()]
     }
 }
 

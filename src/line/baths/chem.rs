@@ -1,10 +1,13 @@
 //! The chemistry of a bath in step with its heat: what evaporates, what a load does to it, whether it may take another.
 
-use super::engine::Engine;
-use super::state::NONE;
+use super::Baths;
+use super::charge::Lifted;
 use super::tank::Tank;
-use tankday_base::bath::chemistry::{Chemistry, DONE, Gravity, Readings, pace};
-use tankday_base::bath::{Bath, Growth, Substrate, water};
+use crate::cargo::Cargo;
+use crate::day::Day;
+use crate::ids::TankIx;
+use tankday_base::bath::chemistry::{Chemistry, Gravity, Readings, pace};
+use tankday_base::bath::{Bath, Growth, water};
 use tankday_base::shop::{BathRecipe, CoatRule, CoatsFrom, Recipe};
 use tankday_base::units::{Area, CoatWeight, Concentration, Mass, Quantity, Share, Span, Volume};
 use tankday_record::{Coated, Event};
@@ -81,77 +84,53 @@ impl Tank {
     }
 }
 
-impl Engine<'_> {
-    pub(super) fn recipe(&self, tank: u32) -> &BathRecipe {
-        &self.shop.baths[self.tanks[tank as usize].bath.index()]
+impl Baths<'_> {
+    pub(super) fn recipe(&self, tank: TankIx) -> &BathRecipe {
+        &self.shop.baths[self.tanks[tank].bath.index()]
     }
 
     /// The growth law of the bath as it is.
-    pub(super) fn growth(&self, tank: u32) -> Growth {
+    pub(super) fn growth(&self, tank: TankIx) -> Growth {
         let recipe = self.recipe(tank);
-        match &self.tanks[tank as usize].chemistry {
+        match &self.tanks[tank].chemistry {
             Some(chemistry) => recipe.growth.paced(pace(&recipe.chemistry, chemistry)),
             None => recipe.growth,
         }
     }
 
-    /// Every kind of surface in a load, with its size.
-    pub(super) fn surfaces(&self, load: u32) -> impl Iterator<Item = (Substrate, Area)> + '_ {
-        let mut lot = load;
-        std::iter::from_fn(move || {
-            if lot == NONE {
-                return None;
-            }
-            let l = &self.loads[lot];
-            lot = l.next_lot;
-            let (on, piece) = self.plan.surfaces[l.part as usize];
-            Some((on, piece * f64::from(l.lot_pieces)))
-        })
-    }
-
-    /// Conversion that the slowest surface of a load needs, of each of [`CoatsFrom::ALL`]; one that cannot reach the
-    /// target is done when the gas has all but ceased.
-    pub(super) fn needs(&self, load: u32, growth: &Growth, target: CoatWeight) -> [(CoatsFrom, f64); 2] {
-        let need = |on: Substrate| {
-            growth
-                .conversion_for(target, on)
-                .unwrap_or_else(|_| done() * on.slower)
-        };
-        CoatsFrom::ALL.map(|from| {
-            let own = self.surfaces(load).filter(|(on, _)| on.from == from);
-            (from, own.map(|(on, _)| need(on)).fold(0.0, f64::max))
-        })
-    }
-
     /// What the shop would reckon with before the load is in: the bath at its holding temperature.
-    pub(super) fn expected_dwell(&self, tank: u32, load: u32) -> Span {
+    pub(crate) fn expected_dwell(&self, tank: TankIx, cargo: &Cargo) -> Span {
         let recipe = self.recipe(tank);
         let stay = match &recipe.coat {
             CoatRule::Time(spread) => spread.mean(),
             CoatRule::Target(weight) => {
                 let growth = self.growth(tank);
-                let needs = self.needs(load, &growth, *weight).into_iter();
+                let needs = cargo.needs(&growth, *weight).into_iter();
                 let time = |(from, need): (CoatsFrom, f64)| growth.tau_on(from, recipe.band.hold).times(need);
                 needs.map(time).fold(Span::ZERO, Span::max)
             }
         };
-        let window = self.loads[load].window;
-        stay.max(recipe.least.max(window.0))
-            .min(recipe.most.min(window.1))
+        stay.max(recipe.least.max(cargo.window.0))
+            .min(recipe.most.min(cargo.window.1))
     }
 
     /// A load leaves the bath: what it took and gave.
-    pub(super) fn book_coating(&mut self, tank: u32, load: u32) {
-        let (growth, drag) = (self.growth(tank), self.drag_out(load));
-        let heat = &self.tanks[tank as usize].heat;
+    pub(super) fn book_coating(
+        &mut self,
+        day: &mut Day<'_>,
+        tank: TankIx,
+        lifted: &Lifted<'_>,
+        entered: [f64; 2],
+    ) {
+        let growth = self.growth(tank);
+        let heat = &self.tanks[tank].heat;
         let mut conversion = CoatsFrom::ALL.map(|from| heat.conversion_on(from));
-        for (now, before) in conversion.iter_mut().zip(self.loads[load].entered) {
+        for (now, before) in conversion.iter_mut().zip(entered) {
             *now -= before;
         }
         let [steel, iron] = conversion;
-        let stay = self.now - self.loads[load].begun;
         let (mut coating, mut area) = (Mass::ZERO, Area::ZERO);
-        for (on, size) in self.surfaces(load) {
+        for (on, size) in lifted.cargo.surfaces() {
             let conversion = match on.from {
                 CoatsFrom::Steel => steel,
                 CoatsFrom::CastIron => iron,
@@ -159,8 +138,8 @@ impl Engine<'_> {
             coating += growth.weight(conversion, on) * size;
             area += size;
         }
-        let recipe = self.shop.baths[self.tanks[tank as usize].bath.index()].chemistry;
-        let t = &mut self.tanks[tank as usize];
+        let recipe = self.shop.baths[self.tanks[tank].bath.index()].chemistry;
+        let t = &mut self.tanks[tank];
         let mut done = Coated {
             conversion: steel,
             on_cast_iron: iron,
@@ -171,18 +150,18 @@ impl Engine<'_> {
             let mean =
                 CoatWeight::grams_per_square_metre(coating.in_grams() / area.in_square_metres().max(1e-12));
             let made = chemistry.coat(&recipe, mean, area);
-            let over = chemistry.overstay(&recipe, stay, area);
+            let over = chemistry.overstay(&recipe, lifted.stay, area);
             for turnover in [&made, &over].into_iter().flatten() {
                 done.metal += turnover.metal();
                 done.hydrogen += turnover.hydrogen();
             }
             done.exhausted = made.is_err() || over.is_err();
-            done.dragged_out = drag_away(&mut t.heat, chemistry, drag);
+            done.dragged_out = drag_away(&mut t.heat, chemistry, lifted.drag);
         }
         t.worked(area);
         t.closes_up();
-        let (no, station) = (self.loads[load].no, t.station);
-        self.note(|| Event::Coated {
+        let (no, station) = (lifted.no, t.station);
+        day.note(|| Event::Coated {
             load: no,
             tank: station,
             coated: Box::new(done),
@@ -190,21 +169,21 @@ impl Engine<'_> {
     }
 
     /// Whether the bath holds too little iron for work whose looks matter, and the rules keep that back.
-    pub(super) fn takes_scrap_only(&self, tank: u32) -> bool {
-        let bath = self.tanks[tank as usize].chemistry.as_ref();
+    pub(crate) fn takes_scrap_only(&self, tank: TankIx) -> bool {
+        let bath = self.tanks[tank].chemistry.as_ref();
         let least = self.recipe(tank).limits.iron.warn_below;
         self.plan.rules.hold_back && bath.is_some_and(|b| b.iron() * self.filled(tank) < least)
     }
 
     /// The volume by the fill, up to 1: readings are taken as they are once the water is made good, since what evaporates
     /// only seems to make a bath stronger.
-    pub(super) fn filled(&self, tank: u32) -> f64 {
-        (self.tanks[tank as usize].heat.volume() / self.full(tank)).min(1.0)
+    pub(super) fn filled(&self, tank: TankIx) -> f64 {
+        (self.tanks[tank].heat.volume() / self.full(tank)).min(1.0)
     }
 
     /// Whether its readings and its level allow another load: none goes in outside the limits.
-    pub(super) fn within_limits(&self, tank: u32) -> bool {
-        let t = &self.tanks[tank as usize];
+    pub(super) fn within_limits(&self, tank: TankIx) -> bool {
+        let t = &self.tanks[tank];
         let level = Share::fraction(t.heat.volume() / self.full(tank));
         let passed = self.recipe(tank).limits.level.check(level);
         let too_low = t.chemistry.is_some() && matches!(passed, Some((Gravity::Stop, _)));
@@ -212,8 +191,8 @@ impl Engine<'_> {
     }
 
     /// Whether what is in it allows another load.
-    pub(super) fn is_fit_to_coat(&self, tank: u32) -> bool {
-        let t = &self.tanks[tank as usize];
+    pub(super) fn is_fit_to_coat(&self, tank: TankIx) -> bool {
+        let t = &self.tanks[tank];
         let recipe = self.recipe(tank);
         let Some(chemistry) = &t.chemistry else {
             return !recipe.now.contaminants.any();
@@ -231,11 +210,6 @@ impl Engine<'_> {
             )
             || chemistry.contaminants.any())
     }
-}
-
-/// Conversion at which a coating is as good as done.
-fn done() -> f64 {
-    -libm::log(1.0 - DONE.in_fraction())
 }
 
 /// Bath leaves on work; never the last of it.

@@ -3,23 +3,23 @@
 //!
 //! As long as a vessel is not ready the tanks that it serves work on; the exchange is made as soon as it is.
 
+use super::Baths;
 use super::care_hands::pouring;
-use super::engine::{Due, Engine};
-use super::start::{FEED, Pick, Rank};
-use super::state::NONE;
 use super::tend::{cleared, half_life};
+use crate::day::{Day, Due};
+use crate::ids::TankIx;
 use crate::kernel::ENDS;
 use tankday_base::bath::chemistry::Chemistry;
 use tankday_base::bath::settle::time_to_share;
-use tankday_base::shop::{Chore, Recipe, Settle, Stop, VesselId};
+use tankday_base::shop::{Chore, Recipe, Settle, StationId, Stop, VesselId};
 use tankday_base::units::{Length, Moment, Quantity, Span, Volume};
-use tankday_record::{CareUse, Event, Task, TaskKind};
+use tankday_record::{CareUse, Event, TaskKind};
 
 /// Who has the filter, which is one for the shop.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Filtering {
-    Tank(u32),
-    Vessel(u32),
+    Tank(TankIx),
+    Vessel(VesselId),
 }
 
 /// One vessel under way.
@@ -37,11 +37,11 @@ pub(super) struct VesselRun {
 #[derive(Debug, Clone, Copy)]
 struct Work {
     /// The tank that it came from.
-    tank: u32,
+    tank: TankIx,
     stop: Stop,
     stage: Stage,
     until: Moment,
-    hand: u32,
+    under_hands: bool,
     used: CareUse,
 }
 
@@ -56,7 +56,7 @@ enum Stage {
 }
 
 impl Stage {
-    fn task(self) -> Option<TaskKind> {
+    pub(super) fn task(self) -> Option<TaskKind> {
         match self {
             Self::Settles | Self::Filters => None,
             Self::Decant => Some(TaskKind::Decant),
@@ -76,35 +76,33 @@ impl Stage {
     }
 }
 
-impl Engine<'_> {
-    pub(super) fn make_vessels(&mut self) {
+impl Baths<'_> {
+    pub(crate) fn make_vessels(&mut self, day: &Day<'_>) {
         for vessel in &self.shop.vessels {
             let recipe = &self.shop.baths[vessel.bath.index()];
             self.vessels.push(VesselRun {
                 bath: super::chem::filtered(recipe, vessel.filtered),
-                at: self.now,
+                at: day.now(),
                 work: None,
             });
         }
     }
 
     /// Whether a rule of care that needs a vessel finds it ready.
-    pub(super) fn can_exchange(&self, tank: u32, rule: usize) -> bool {
+    pub(super) fn can_exchange(&self, tank: TankIx, rule: usize) -> bool {
         match self.chore(tank, rule) {
-            Chore::Stop(Stop { into: Some(v), .. }) => {
-                self.vessels[v.index()].work.is_none() && !self.is_promised(v)
-            }
+            Chore::Stop(Stop { into: Some(v), .. }) => self.vessels[v].work.is_none() && !self.is_promised(v),
             _ => true,
         }
     }
 
     /// Whether another tank is being cooled for this vessel.
     fn is_promised(&self, vessel: VesselId) -> bool {
-        let waits = |(tank, t): (usize, &super::tank::Tank)| {
-            let chore = t.care.map(|job| self.chore(tank as u32, job.rule));
+        let waits = |(tank, t): (TankIx, &super::tank::Tank)| {
+            let chore = t.care.map(|job| self.chore(tank, job.rule));
             matches!(chore, Some(Chore::Stop(Stop { into: Some(v), .. })) if v == vessel)
         };
-        self.tanks.iter().enumerate().any(waits)
+        self.tanks.ids().zip(&self.tanks).any(waits)
     }
 
     pub(super) fn filter_is_taken(&self, by: Filtering) -> bool {
@@ -112,13 +110,13 @@ impl Engine<'_> {
     }
 
     /// The tank is drawn off into the vessel and refilled with what that kept, its volume made good with water.
-    pub(super) fn exchange(&mut self, tank: u32, stop: &Stop) {
+    pub(super) fn exchange(&mut self, day: &mut Day<'_>, tank: TankIx, stop: &Stop) {
         let Some(into) = stop.into else { return };
-        let vessel = into.0;
-        self.follow_vessel(vessel);
+        let vessel = into;
+        self.follow_vessel(day, vessel);
         let full = self.full(tank);
-        let t = &mut self.tanks[tank as usize];
-        let kept = &mut self.vessels[vessel as usize].bath;
+        let t = &mut self.tanks[tank];
+        let kept = &mut self.vessels[vessel].bath;
         let (Some(bath), Some(kept), Some(job)) = (&mut t.chemistry, kept, &mut t.care) else {
             return;
         };
@@ -134,27 +132,27 @@ impl Engine<'_> {
         job.used.refilled += refilled;
         job.used.water += water;
         let station = t.station;
-        self.pour_in(tank, refilled + water);
-        self.vessels[vessel as usize].work = Some(Work {
+        self.pour_in(day, tank, refilled + water);
+        self.vessels[vessel].work = Some(Work {
             tank,
             stop: *stop,
             stage: Stage::Settles,
             until: Moment::NEVER,
-            hand: NONE,
+            under_hands: false,
             used: CareUse::default(),
         });
-        self.note(|| Event::VesselBegins {
+        day.note(|| Event::VesselBegins {
             vessel: into,
             tank: station,
         });
-        self.enter_vessel_stage(vessel);
+        self.enter_vessel_stage(day, vessel);
     }
 
     /// What is kept stands closed and cold: it settles, and a little of its iron oxidises.
-    fn follow_vessel(&mut self, vessel: u32) {
-        let (now, shop) = (self.now, self.shop);
-        let recipe = shop.baths[shop.vessels[vessel as usize].bath.index()].chemistry;
-        let v = &mut self.vessels[vessel as usize];
+    fn follow_vessel(&mut self, day: &Day<'_>, vessel: VesselId) {
+        let (now, shop) = (day.now(), self.shop);
+        let recipe = shop.baths[shop.vessels[vessel.index()].bath.index()].chemistry;
+        let v = &mut self.vessels[vessel];
         if let Some(bath) = &mut v.bath {
             let recipe = Recipe {
                 settling_half: half_life(&recipe, depth(bath.volume())),
@@ -165,26 +163,26 @@ impl Engine<'_> {
         v.at = now;
     }
 
-    fn enter_vessel_stage(&mut self, vessel: u32) {
-        let (stage, stop) = match &self.vessels[vessel as usize].work {
+    fn enter_vessel_stage(&mut self, day: &mut Day<'_>, vessel: VesselId) {
+        let (stage, stop) = match &self.vessels[vessel].work {
             Some(work) => (work.stage, work.stop),
             None => return,
         };
         let stands = match stage {
             Stage::Settles => self.vessel_settles(vessel, &stop),
-            Stage::Filters => self.vessel_filters(vessel, &stop),
+            Stage::Filters => self.vessel_filters(day, vessel, &stop),
             Stage::Decant | Stage::SetUpFilter | Stage::FillBack => return,
         };
-        let until = self.now + stands;
-        if let Some(work) = &mut self.vessels[vessel as usize].work {
+        let until = day.now() + stands;
+        if let Some(work) = &mut self.vessels[vessel].work {
             work.until = until;
         }
-        self.agenda.schedule(until, ENDS, Due::Vessel(vessel));
+        day.schedule(until, ENDS, Due::Vessel(vessel));
     }
 
-    fn vessel_settles(&self, vessel: u32, stop: &Stop) -> Span {
-        let v = &self.vessels[vessel as usize];
-        let recipe = &self.shop.baths[self.shop.vessels[vessel as usize].bath.index()].chemistry;
+    fn vessel_settles(&self, vessel: VesselId, stop: &Stop) -> Span {
+        let v = &self.vessels[vessel];
+        let recipe = &self.shop.baths[self.shop.vessels[vessel.index()].bath.index()].chemistry;
         match (stop.settle, &v.bath) {
             (Settle::For(time), _) => time,
             (Settle::ClearTo(left), Some(bath)) => {
@@ -194,44 +192,40 @@ impl Engine<'_> {
         }
     }
 
-    fn vessel_filters(&mut self, vessel: u32, stop: &Stop) -> Span {
-        self.follow_vessel(vessel);
-        let Some(bath) = self.vessels[vessel as usize].bath else {
+    fn vessel_filters(&mut self, day: &Day<'_>, vessel: VesselId, stop: &Stop) -> Span {
+        self.follow_vessel(day, vessel);
+        let Some(bath) = self.vessels[vessel].bath else {
             return Span::ZERO;
         };
         let room = self.shop.air.temperature;
         let (time, media) = self.heel_through(&bath, bath.volume(), room, stop);
-        if let Some(work) = &mut self.vessels[vessel as usize].work {
+        if let Some(work) = &mut self.vessels[vessel].work {
             work.used.media += media;
         }
         time
     }
 
     /// A stage in a vessel is over.
-    pub(super) fn vessel_goes_on(&mut self, vessel: u32) {
-        self.follow_vessel(vessel);
-        let Some(work) = self.vessels[vessel as usize].work else {
+    pub(crate) fn vessel_goes_on(&mut self, day: &mut Day<'_>, vessel: VesselId) {
+        self.follow_vessel(day, vessel);
+        let Some(work) = self.vessels[vessel].work else {
             return;
         };
-        if work.hand != NONE {
-            self.moving -= 1;
-            self.release(work.hand);
-        }
         self.vessel_stage_done(vessel, &work);
         let Some(next) = work.stage.next() else {
-            return self.vessel_ready(vessel);
+            return self.vessel_ready(day, vessel);
         };
-        if let Some(work) = &mut self.vessels[vessel as usize].work {
+        if let Some(work) = &mut self.vessels[vessel].work {
             work.stage = next;
-            work.hand = NONE;
+            work.under_hands = false;
             work.until = Moment::NEVER;
         }
-        self.enter_vessel_stage(vessel);
+        self.enter_vessel_stage(day, vessel);
     }
 
-    fn vessel_stage_done(&mut self, vessel: u32, work: &Work) {
+    fn vessel_stage_done(&mut self, vessel: VesselId, work: &Work) {
         let full = self.full(work.tank);
-        let v = &mut self.vessels[vessel as usize];
+        let v = &mut self.vessels[vessel];
         let (Some(bath), Some(job)) = (&mut v.bath, &mut v.work) else {
             return;
         };
@@ -244,22 +238,22 @@ impl Engine<'_> {
         }
     }
 
-    fn vessel_ready(&mut self, vessel: u32) {
-        let Some(work) = self.vessels[vessel as usize].work.take() else {
+    fn vessel_ready(&mut self, day: &mut Day<'_>, vessel: VesselId) {
+        let Some(work) = self.vessels[vessel].work.take() else {
             return;
         };
-        let tank = self.plan.tanks[work.tank as usize];
-        self.note(|| Event::VesselEnds {
-            vessel: VesselId(vessel),
+        let tank = self.plan.tanks[work.tank];
+        day.note(|| Event::VesselEnds {
+            vessel,
             tank,
             used: Box::new(work.used),
         });
     }
 
     /// The task that a vessel waits for, and how long it takes.
-    fn wants_vessel_care(&self, vessel: u32) -> Option<(TaskKind, Span)> {
-        let v = &self.vessels[vessel as usize];
-        let work = v.work.as_ref().filter(|w| w.hand == NONE)?;
+    fn wants_vessel_care(&self, vessel: VesselId) -> Option<(TaskKind, Span)> {
+        let v = &self.vessels[vessel];
+        let work = v.work.as_ref().filter(|w| !w.under_hands)?;
         let kind = work.stage.task()?;
         if kind == TaskKind::SetUpFilter && self.filter_is_taken(Filtering::Vessel(vessel)) {
             return None;
@@ -274,41 +268,28 @@ impl Engine<'_> {
         Some((kind, takes))
     }
 
-    /// Offers what is to be done at vessels to free hands.
-    pub(super) fn offer_vessels(&mut self, best: &mut Option<(Pick, Rank)>) {
-        for vessel in 0..self.vessels.len() as u32 {
-            let Some((_, takes)) = self.wants_vessel_care(vessel) else {
-                continue;
-            };
-            let in_time = self.now + takes <= self.closes();
-            if in_time && self.leaves_time(takes, false, None) {
-                super::pick::better(best, Pick::Vessel(vessel), (FEED, i64::MIN, i64::from(vessel)));
-            }
-        }
+    /// How long hands take for what is to be done at a vessel, if that would be done before closing.
+    pub(crate) fn vessel_in_time(&self, day: &Day<'_>, vessel: VesselId) -> Option<Span> {
+        let (_, takes) = self.wants_vessel_care(vessel)?;
+        (day.now() + takes <= day.closes()).then_some(takes)
     }
 
-    pub(super) fn take_vessel(&mut self, vessel: u32, hand: u32) {
-        let Some((kind, takes)) = self.wants_vessel_care(vessel) else {
-            return;
-        };
-        let until = self.now + takes;
-        let Some(work) = &mut self.vessels[vessel as usize].work else {
-            return;
-        };
-        work.hand = hand;
+    /// Hands turn to a vessel: with what, at which tank, and until when.
+    pub(crate) fn take_vessel(
+        &mut self,
+        day: &Day<'_>,
+        vessel: VesselId,
+    ) -> Option<(TaskKind, StationId, Moment)> {
+        let (kind, takes) = self.wants_vessel_care(vessel)?;
+        let until = day.now() + takes;
+        let work = self.vessels[vessel].work.as_mut()?;
+        work.under_hands = true;
         work.until = until;
-        let station = self.plan.tanks[work.tank as usize];
+        let station = self.plan.tanks[work.tank];
         if kind == TaskKind::SetUpFilter {
             self.filter = Some(Filtering::Vessel(vessel));
         }
-        let task = Task {
-            kind,
-            station,
-            load: None,
-            vessel: Some(VesselId(vessel)),
-        };
-        self.take_hand_for(hand, task, until, NONE);
-        self.move_at(until, Due::Vessel(vessel));
+        Some((kind, station, until))
     }
 }
 

@@ -1,75 +1,76 @@
 //! Steel wool in a bath: whether it may go in, and the heater that keeps the bath warm for it.
 
-use super::engine::Engine;
-use super::state::NONE;
+use super::Baths;
+use crate::day::Day;
+use crate::ids::TankIx;
 use tankday_base::bath::Heater;
 use tankday_base::shop::Chore;
 use tankday_base::units::Temperature;
 
-impl Engine<'_> {
+impl Baths<'_> {
     /// Whether a bath must be topped up before it can be kept warm for wool.
-    pub(super) fn wool_wants_water(&self, tank: u32) -> bool {
-        let due = self.care_due(tank).filter(|rule| self.worth_it(tank, *rule));
+    pub(super) fn wool_wants_water(&self, day: &Day<'_>, tank: TankIx) -> bool {
+        let due = self.care_due(tank).filter(|rule| self.worth_it(day, tank, *rule));
         due.is_some_and(|rule| matches!(self.chore(tank, rule), Chore::Condition { .. }))
     }
 
     /// Whether what this rule does with steel wool is over before nobody is there, and the heater may keep it warm.
-    pub(super) fn wool_fits(&self, tank: u32, rule: usize) -> bool {
+    pub(super) fn wool_fits(&self, day: &Day<'_>, tank: TankIx, rule: usize) -> bool {
         let Chore::Condition { at, stays, takes, .. } = self.chore(tank, rule) else {
             return true;
         };
         if self.is_cut_off(tank) {
             return false;
         }
-        let (mut bath, table) = (self.tanks[tank as usize].heat, &self.heat[tank as usize]);
+        let (mut bath, table) = (self.tanks[tank].heat, &self.heat[tank]);
         bath.switch(if bath.temperature() < at {
             Heater::Keep(at)
         } else {
             Heater::Off
         });
         let warms = bath.time_until_temperature(table, at).unwrap_or_default();
-        self.wool_out_in_time(tank, warms + takes + stays)
+        self.wool_out_in_time(day, tank, warms + takes + stays)
     }
 
     /// Whether a bath is kept warm for wool, or on its way there.
-    pub(super) fn warms_wool(&self, tank: u32) -> bool {
-        self.tanks[tank as usize].care.is_some() && self.dissolves_wool(tank)
+    pub(super) fn warms_wool(&self, tank: TankIx) -> bool {
+        self.tanks[tank].care.is_some() && self.dissolves_wool(tank)
     }
 
     /// Whether wool is in a bath.
-    pub(super) fn holds_wool(&self, tank: u32) -> bool {
-        let job = self.tanks[tank as usize].care.filter(|_| self.warms_wool(tank));
-        job.is_some_and(|j| j.stage > 1 || (j.stage == 1 && j.hand != NONE))
+    pub(super) fn holds_wool(&self, tank: TankIx) -> bool {
+        let job = self.tanks[tank].care.filter(|_| self.warms_wool(tank));
+        job.is_some_and(|j| j.stage > 1 || (j.stage == 1 && j.under_hands))
     }
 
     /// The heater warms a bath for wool again.
-    pub(super) fn warm_wool(&mut self, tank: u32) {
+    pub(super) fn warm_wool(&mut self, day: &mut Day<'_>, tank: TankIx) {
         if let Chore::Condition { at, .. } = self.chore(tank, self.rule_of(tank)) {
-            self.keep_at(tank, at);
+            self.keep_at(day, tank, at);
         }
     }
 
-    pub(super) fn dissolves_wool(&self, tank: u32) -> bool {
+    pub(super) fn dissolves_wool(&self, tank: TankIx) -> bool {
         let chore = self.plan.rules.care[self.rule_of(tank)].chore;
         matches!(chore, Chore::Condition { .. })
     }
 
     /// The heater keeps a bath at a temperature from now on; where nobody is there, from when somebody is back: no wool goes in
     /// before.
-    pub(super) fn keep_at(&mut self, tank: u32, to: Temperature) {
+    pub(super) fn keep_at(&mut self, day: &mut Day<'_>, tank: TankIx, to: Temperature) {
         if self.is_cut_off(tank) {
             return;
         }
-        if self.away().is_some() {
-            self.tanks[tank as usize].resumes = true;
+        if day.away().is_some() {
+            self.tanks[tank].heater.resumes = true;
             return;
         }
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         if !t.is_on() {
-            t.on_since = self.now;
+            t.heater.on_since = day.now();
         }
         t.heat.switch(Heater::Keep(to));
         self.supply_moved = true;
-        self.sample(tank);
+        self.sample(day, tank);
     }
 }

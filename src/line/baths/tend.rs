@@ -5,8 +5,10 @@
 //! - Solids go into a bath above 70 °C, and concentrate into one above its band, as the rules of care have it: it is
 //!   warned of, and nothing waits for the bath to cool.
 
-use super::engine::Engine;
+use super::Baths;
 use super::stages::Stage;
+use crate::day::Day;
+use crate::ids::TankIx;
 use tankday_base::bath::chemistry::{Chemistry, Trim, fresh};
 use tankday_base::bath::filter::{Filter, Medium, gravity_head};
 use tankday_base::bath::settle::{self, Liquid, time_to_share};
@@ -21,15 +23,15 @@ const BLOCKED: Span = Span::whole_minutes(60 * 24 * 30);
 const LEAST_MASS: Mass = Mass::grams(0.05);
 const LEAST_VOLUME: Volume = Volume::millilitres(1.0);
 
-impl Engine<'_> {
+impl Baths<'_> {
     /// How long the present stage stands by itself.
-    pub(super) fn stands_for(&mut self, tank: u32) -> Span {
-        let Some(job) = self.tanks[tank as usize].care else {
+    pub(super) fn stands_for(&mut self, day: &Day<'_>, tank: TankIx) -> Span {
+        let Some(job) = self.tanks[tank].care else {
             return Span::ZERO;
         };
         match self.chore(tank, job.rule) {
             Chore::Condition { stays, .. } => stays,
-            Chore::Stop(stop) if job.stage == 1 => self.settles_for(tank, &stop, job.rule),
+            Chore::Stop(stop) if job.stage == 1 => self.settles_for(day, tank, &stop, job.rule),
             Chore::Stop(stop) => self.filters_for(tank, &stop),
             _ => Span::ZERO,
         }
@@ -37,30 +39,30 @@ impl Engine<'_> {
 
     /// How long a bath settles in a stop. It has settled since its heater went off: `until 5 %` counts all of that, a
     /// time counts it where the bath was cold already when the stop began.
-    fn settles_for(&self, tank: u32, stop: &Stop, rule: usize) -> Span {
-        let over_night = self.plan.rules.care[rule].when.contains(&Trigger::Overnight) && !self.on_duty;
-        let t = &self.tanks[tank as usize];
-        let began = t.care.map_or(self.now, |j| j.began);
-        let since_off = self.now - t.off_since;
+    fn settles_for(&self, day: &Day<'_>, tank: TankIx, stop: &Stop, rule: usize) -> Span {
+        let over_night = self.plan.rules.care[rule].when.contains(&Trigger::Overnight) && !day.on_duty();
+        let t = &self.tanks[tank];
+        let began = t.care.map_or(day.now(), |j| j.began);
+        let since_off = day.now() - t.heater.off_since;
         let (asked, settled) = match stop.settle {
-            Settle::For(time) if began == self.now => (time, since_off),
+            Settle::For(time) if began == day.now() => (time, since_off),
             Settle::For(time) => (time, Span::ZERO),
             Settle::ClearTo(left) => (time_to_share(t.settling_half, left), since_off),
         };
         if over_night {
-            asked.max(self.back_on_duty() - self.now)
+            asked.max(day.back_on_duty() - day.now())
         } else {
             (asked - settled).max(Span::ZERO)
         }
     }
 
-    fn filters_for(&mut self, tank: u32, stop: &Stop) -> Span {
-        let t = &self.tanks[tank as usize];
+    fn filters_for(&mut self, tank: TankIx, stop: &Stop) -> Span {
+        let t = &self.tanks[tank];
         let Some(bath) = t.chemistry else {
             return Span::ZERO;
         };
         let (time, media) = self.heel_through(&bath, t.heat.volume(), t.heat.temperature(), stop);
-        if let Some(job) = &mut self.tanks[tank as usize].care {
+        if let Some(job) = &mut self.tanks[tank].care {
             job.used.media += media;
         }
         time
@@ -98,9 +100,9 @@ impl Engine<'_> {
     }
 
     /// Whether a chore has anything to do at a tank: nobody adds 0.0 g or filters a clear bath.
-    pub(super) fn has_work(&self, tank: u32, rule: usize) -> bool {
+    pub(super) fn has_work(&self, tank: TankIx, rule: usize) -> bool {
         let (recipe, full) = (self.recipe(tank).chemistry, self.full(tank));
-        let Some(mut bath) = self.tanks[tank as usize].chemistry else {
+        let Some(mut bath) = self.tanks[tank].chemistry else {
             return false;
         };
         match self.chore(tank, rule) {
@@ -123,57 +125,57 @@ impl Engine<'_> {
     }
 
     /// What the stage that is over has done.
-    pub(super) fn stage_done(&mut self, tank: u32) {
-        let Some(job) = self.tanks[tank as usize].care else {
+    pub(super) fn stage_done(&mut self, day: &mut Day<'_>, tank: TankIx) {
+        let Some(job) = self.tanks[tank].care else {
             return;
         };
         let chore = self.chore(tank, job.rule);
         match (chore, self.stage_of(tank)) {
             (Chore::Stop(_), Some(Stage::Stands)) if job.stage != 1 => self.filter = None,
-            (_, Some(Stage::Hands(kind))) => self.hands_done(tank, &chore, kind),
+            (_, Some(Stage::Hands(kind))) => self.hands_done(day, tank, &chore, kind),
             _ => {}
         }
     }
 
-    fn hands_done(&mut self, tank: u32, chore: &Chore, kind: TaskKind) {
+    fn hands_done(&mut self, day: &mut Day<'_>, tank: TankIx, chore: &Chore, kind: TaskKind) {
         match (*chore, kind) {
-            (Chore::Replenish { to, .. }, _) => self.replenish(tank, to),
+            (Chore::Replenish { to, .. }, _) => self.replenish(day, tank, to),
             (Chore::Trim { by, to, .. }, _) => self.trim(tank, by, to),
             (Chore::Condition { to, .. }, TaskKind::TakeWoolOut) => self.condition(tank, to),
-            (Chore::Stop(stop), TaskKind::Exchange) => self.exchange(tank, &stop),
-            (Chore::Stop(stop), TaskKind::FillBack) => self.fill_back(tank, &stop),
-            (Chore::Renew { share, .. }, _) => self.make_up(tank, share),
+            (Chore::Stop(stop), TaskKind::Exchange) => self.exchange(day, tank, &stop),
+            (Chore::Stop(stop), TaskKind::FillBack) => self.fill_back(day, tank, &stop),
+            (Chore::Renew { share, .. }, _) => self.make_up(day, tank, share),
             _ => {}
         }
     }
 
     /// Concentrate for the strength asked for once the water is made good, as its trigger is read; a second helping makes good what the first one's own volume thinned.
-    fn replenish(&mut self, tank: u32, to: Strength) {
+    fn replenish(&mut self, day: &mut Day<'_>, tank: TankIx, to: Strength) {
         let (recipe, full) = (self.recipe(tank).chemistry, self.full(tank));
         let mut added = Volume::ZERO;
-        if let Some(bath) = &mut self.tanks[tank as usize].chemistry {
+        if let Some(bath) = &mut self.tanks[tank].chemistry {
             for _ in 0..3 {
                 let more = bath.concentrate_to(&recipe, to, full.max(bath.volume()));
                 bath.replenish(&recipe, more);
                 added += more;
             }
         }
-        self.pour_in(tank, added);
-        if let Some(job) = &mut self.tanks[tank as usize].care {
+        self.pour_in(day, tank, added);
+        if let Some(job) = &mut self.tanks[tank].care {
             job.used.concentrate += added;
         }
     }
 
     /// Cold liquid goes into the bath's heat.
-    pub(super) fn pour_in(&mut self, tank: u32, volume: Volume) {
+    pub(super) fn pour_in(&mut self, day: &mut Day<'_>, tank: TankIx, volume: Volume) {
         let room = self.shop.air.temperature;
-        self.tanks[tank as usize].heat.top_up(volume, room);
-        self.renew(tank);
+        self.tanks[tank].heat.top_up(volume, room);
+        self.renew(day, tank);
     }
 
-    fn trim(&mut self, tank: u32, by: Trimming, to: f64) {
+    fn trim(&mut self, tank: TankIx, by: Trimming, to: f64) {
         let means = means(by);
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         let (Some(bath), Some(job)) = (&mut t.chemistry, &mut t.care) else {
             return;
         };
@@ -185,10 +187,10 @@ impl Engine<'_> {
 
     /// Wool dissolves until the bath holds so much iron once its water is made good, as its trigger is read; or as much of
     /// it as the free acid lets.
-    fn condition(&mut self, tank: u32, to: Concentration) {
+    fn condition(&mut self, tank: TankIx, to: Concentration) {
         let recipe = self.recipe(tank).chemistry;
         let to = to / self.filled(tank);
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         let (Some(bath), Some(job)) = (&mut t.chemistry, &mut t.care) else {
             return;
         };
@@ -205,22 +207,22 @@ impl Engine<'_> {
     }
 
     /// Filtered, or decanted from its heel, and its volume made good with water.
-    fn fill_back(&mut self, tank: u32, stop: &Stop) {
+    fn fill_back(&mut self, day: &mut Day<'_>, tank: TankIx, stop: &Stop) {
         let full = self.full(tank);
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         let (Some(bath), Some(job)) = (&mut t.chemistry, &mut t.care) else {
             return;
         };
         let before = t.heat.volume();
         let water = cleared(bath, stop, full, &mut job.used);
         t.heat.remove(before * gone(stop).in_fraction());
-        self.pour_in(tank, water);
+        self.pour_in(day, tank, water);
     }
 
     /// A share of it, from the bottom, is thrown away and made up anew.
-    fn make_up(&mut self, tank: u32, share: Share) {
+    fn make_up(&mut self, day: &mut Day<'_>, tank: TankIx, share: Share) {
         let (full, recipe) = (self.full(tank), self.recipe(tank).chemistry);
-        let t = &mut self.tanks[tank as usize];
+        let t = &mut self.tanks[tank];
         let (Some(bath), Some(job)) = (&mut t.chemistry, &mut t.care) else {
             return;
         };
@@ -240,7 +242,7 @@ impl Engine<'_> {
         job.used.sludge += (sludge - held(bath)).max(Mass::ZERO);
         let poured = bath.volume() - (t.heat.volume() - gone);
         t.heat.remove(gone);
-        self.pour_in(tank, poured);
+        self.pour_in(day, tank, poured);
     }
 }
 

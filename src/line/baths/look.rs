@@ -1,68 +1,70 @@
 //! Looking at a bath for the record. A look works on a copy: it never changes the bath, so that a run is the same with
 //! and without a record.
 
-use super::engine::{Due, Engine};
+use super::Baths;
 use super::tank::{Tank, at_least};
+use crate::day::{Day, Due};
+use crate::ids::TankIx;
 use tankday_base::bath::{Bath, Heater, Heating, Lid, TankHeat};
 use tankday_base::units::{Energy, Moment, Span};
-use tankday_record::{BathReadings, BathSample, Event, HeaterState, Looks};
+use tankday_record::{BathReadings, BathSample, Event, HeaterState};
 
 /// While its temperature moves a bath is looked at so often.
 const LOOK: Span = Span::whole_minutes(5);
 /// And so often while it is kept hot, since its water goes off.
 const HELD: Span = Span::whole_minutes(30);
 
-impl Engine<'_> {
-    pub(super) fn sample(&mut self, tank: u32) {
-        if self.looks != Looks::EventsAndBaths {
+impl Baths<'_> {
+    pub(super) fn sample(&mut self, day: &mut Day<'_>, tank: TankIx) {
+        if !day.sees_baths() {
             return;
         }
-        let t = &self.tanks[tank as usize];
+        let t = &self.tanks[tank];
         let mut heat = t.heat;
-        heat.advance(&self.heat[tank as usize], self.now - t.at);
-        let moved = t.sampled.is_none_or(|(last, heater)| {
+        heat.advance(&self.heat[tank], day.now() - t.at);
+        let moved = t.seen.sampled.is_none_or(|(last, heater)| {
             heater != heat.heater() || (heat.temperature() - last).in_kelvin().abs() >= 0.01
         });
-        let inside = t.inside.iter().map(|&l| self.loads[l].heat).sum();
-        let mut sample = sample_of(&heat, &self.heat[tank as usize], inside);
+        let inside = t.inside.iter().map(|i| i.heat).sum();
+        let mut sample = sample_of(&heat, &self.heat[tank], inside);
         let mut chemistry = t.clone();
         chemistry.heat = heat;
-        chemistry.follow(self.recipe(tank), (self.now - t.at).max(Span::ZERO));
+        chemistry.follow(self.recipe(tank), (day.now() - t.at).max(Span::ZERO));
         sample.readings = chemistry.readings();
         let station = t.station;
-        self.tanks[tank as usize].sampled = Some((sample.temperature, heat.heater()));
-        self.note(|| Event::Bath {
+        self.tanks[tank].seen.sampled = Some((sample.temperature, heat.heater()));
+        day.note(|| Event::Bath {
             tank: station,
             sample: Box::new(sample),
         });
-        if self.tanks[tank as usize].looked_at > self.now {
+        if self.tanks[tank].seen.looked_at > day.now() {
             return;
         }
         if moved {
-            self.look_again(tank, &heat);
+            self.look_again(day, tank, &heat);
         } else if heat.heater() != Heater::Off {
-            self.look_at(tank, self.now + HELD);
+            self.look_at(day, tank, day.now() + HELD);
         }
     }
 
     /// Looks again after a while, or just when the thermostat takes over.
-    fn look_again(&mut self, tank: u32, heat: &Bath) {
-        let table = &self.heat[tank as usize];
+    fn look_again(&mut self, day: &mut Day<'_>, tank: TankIx, heat: &Bath) {
+        let table = &self.heat[tank];
         let to_hold = match heat.heating(table) {
             Heating::Full => heat.time_until_temperature(table, self.band(tank).hold),
             _ => None,
         };
         let wait = to_hold.filter(|d| *d > Span::ZERO).map_or(LOOK, |d| d.min(LOOK));
-        self.look_at(tank, self.now + wait);
+        self.look_at(day, tank, day.now() + wait);
     }
 
-    fn look_at(&mut self, tank: u32, at: Moment) {
-        self.tanks[tank as usize].looked_at = at;
-        self.agenda.schedule(at, super::engine::LOOKS, Due::Sample(tank));
+    fn look_at(&mut self, day: &mut Day<'_>, tank: TankIx, at: Moment) {
+        self.tanks[tank].seen.looked_at = at;
+        day.schedule(at, crate::day::LOOKS, Due::Sample(tank));
     }
 
-    pub(super) fn sample_due(&mut self, tank: u32) {
-        self.sample(tank);
+    pub(crate) fn sample_due(&mut self, day: &mut Day<'_>, tank: TankIx) {
+        self.sample(day, tank);
     }
 }
 
@@ -95,7 +97,7 @@ fn sample_of(heat: &Bath, table: &TankHeat, inside: f64) -> BathSample {
 }
 
 impl Tank {
-    fn readings(&self) -> Option<BathReadings> {
+    pub(super) fn readings(&self) -> Option<BathReadings> {
         let chemistry = self.chemistry.as_ref()?;
         Some(BathReadings {
             total_acid: chemistry.total_acid(),

@@ -1,87 +1,97 @@
 //! Looking ahead: no task of hands may start that would let a load in a tank pass its longest dwell.
 
-use super::engine::Engine;
-use super::start::MUST;
-use super::state::{NONE, Phase, Waiting};
-use tankday_base::shop::{AtBreak, Hands, STAYS};
+use super::Dispatch;
+use super::MUST;
+use crate::floor::Floor;
+use crate::ids::LoadIx;
+use crate::state::{Phase, Waiting};
+use tankday_base::shop::{Hands, StationId};
 use tankday_base::units::{Moment, Span};
 
 /// A load that somebody must take out: not before, not after, and how long that keeps the hands.
 pub(super) type Promise = (Moment, Moment, Span);
 
-impl Engine<'_> {
+impl Dispatch<'_> {
     /// Whether hands may do this now: in working hours anything; outside them only what cannot wait until they are back, and
     /// as long as somebody stays; what is in a bath comes out whatever the hour.
-    pub(super) fn allowed(&self, class: u8, latest: Moment, from_bath: bool) -> bool {
-        let presses = class == MUST && latest < self.back_on_duty();
-        self.on_duty
-            || (from_bath && self.away().is_some())
-            || (presses && (from_bath || self.somebody_stays()))
-    }
-
-    /// In a break, and for a while after closing; before the first opening nobody has come.
-    fn somebody_stays(&self) -> bool {
-        match self.last_close {
-            Moment::NEVER => self.next_mark > 0,
-            closed => self.now - closed <= STAYS,
-        }
-    }
-
-    pub(super) fn back_on_duty(&self) -> Moment {
-        self.hours.next_opening(self.now).unwrap_or(Moment::NEVER)
+    pub(super) fn allowed(&self, floor: &Floor<'_>, class: u8, latest: Moment, from_bath: bool) -> bool {
+        let presses = class == MUST && latest < floor.day.back_on_duty();
+        floor.day.on_duty()
+            || (from_bath && floor.day.away().is_some())
+            || (presses && (from_bath || floor.day.somebody_stays()))
     }
 
     /// What starting this load will oblige somebody to do later.
-    pub(super) fn promise_of(&self, entry: &Waiting, put_in: Span, station: u32) -> Option<Promise> {
-        let step = self.plan_of(entry);
+    pub(super) fn promise_of(
+        &self,
+        floor: &Floor<'_>,
+        entry: &Waiting,
+        put_in: Span,
+        station: StationId,
+    ) -> Option<Promise> {
+        let step = floor.flow.plan_of(entry);
         if step.hands != Hands::Ends || step.overnight {
             return None;
         }
-        let begins = self.now + put_in;
-        let stay = match self.plan.stations[station as usize].tank {
-            Some(tank) => self.expected_dwell(tank, entry.load),
+        let begins = floor.day.now() + put_in;
+        let stay = match self.plan.stations[station].tank {
+            Some(tank) => floor.baths.expected_dwell(tank, &floor.flow[entry.load].cargo),
             None => step.expected,
         };
         let (in_bath, takes) = (step.bath.is_some(), step.take_out);
         let by = |latest| match in_bath {
-            true => self.lifted_by(begins + stay, latest, takes),
+            true => floor.day.lifted_by(begins + stay, latest, takes),
             false => latest,
         };
-        self.most_stay(entry.load, entry.step)
+        floor
+            .flow
+            .most_stay(entry.load, entry.step)
             .map(|most| (begins + stay, by(begins + most.max(stay)), step.chain))
     }
 
     /// Whether it can be over before the shop closes. Work that may be laid down always can.
-    pub(super) fn before_closing(&self, time: Span, pausable: bool, promise: Option<Promise>) -> bool {
-        let closes = self.closes();
-        if !pausable && self.now + time > closes {
+    pub(super) fn before_closing(
+        &self,
+        floor: &Floor<'_>,
+        time: Span,
+        pausable: bool,
+        promise: Option<Promise>,
+    ) -> bool {
+        let closes = floor.day.closes();
+        if !pausable && floor.day.now() + time > closes {
             return false;
         }
         let Some((from, until, takes)) = promise.filter(|_| self.plan.rules.look_ahead) else {
             return true;
         };
-        let lifted = self.hours.next_opening(from).unwrap_or(Moment::NEVER);
+        let lifted = floor.day.next_opening(from).unwrap_or(Moment::NEVER);
         lifted <= until && lifted + takes <= closes
     }
 
     /// Whether, with hands busy for `time` from now on, every load that must come out still can in time, the new
     /// one too. The hands go from one to the next in the order of their latest times.
-    pub(super) fn leaves_time(&mut self, time: Span, pausable: bool, promise: Option<Promise>) -> bool {
+    pub(super) fn leaves_time(
+        &mut self,
+        floor: &mut Floor<'_>,
+        time: Span,
+        pausable: bool,
+        promise: Option<Promise>,
+    ) -> bool {
         if !self.plan.rules.look_ahead || (self.watched.is_empty() && promise.is_none()) {
             return true;
         }
         let mut promises = std::mem::take(&mut self.scratch);
         promises.clear();
-        promises.extend(self.watched.iter().map(|&load| self.standing(load)));
+        promises.extend(self.watched.iter().map(|&load| self.standing(floor, load)));
         promises.sort_unstable_by_key(|p| (p.1, p.0));
         let others = promises.len();
         let at = promise.map(|new| promises.partition_point(|p| (p.1, p.0) <= (new.1, new.0)));
         if let (Some(at), Some(new)) = (at, promise) {
             promises.insert(at, new);
         }
-        let mut free = self.hands_free_at();
+        let mut free = self.hands_free_at(floor);
         if !pausable {
-            take_first(&mut free, self.now, time);
+            take_first(&mut free, floor.day.now(), time);
         }
         let kept = promises
             .iter()
@@ -90,51 +100,42 @@ impl Engine<'_> {
                 && no_later(
                     &promises,
                     at,
-                    self.hands_free_at(),
-                    (!pausable).then_some((self.now, time)),
+                    self.hands_free_at(floor),
+                    (!pausable).then_some((floor.day.now(), time)),
                 ));
         self.scratch = promises;
         kept
     }
 
     /// The promise that stands for a load that is in.
-    fn standing(&self, load: u32) -> Promise {
-        let l = &self.loads[load];
+    fn standing(&self, floor: &Floor<'_>, load: LoadIx) -> Promise {
+        let l = &floor.flow[load];
         let from = match l.phase {
             Phase::PuttingIn => {
-                l.until
-                    + self.plan.stations[l.station as usize]
+                l.times.until
+                    + self.plan.stations[l.station]
                         .tank
-                        .map_or(Span::ZERO, |t| self.expected_dwell(t, load))
+                        .map_or(Span::ZERO, |t| floor.baths.expected_dwell(t, &l.cargo))
             }
-            Phase::Working => l.until,
-            _ => self.now,
+            Phase::Working => l.times.until,
+            _ => floor.day.now(),
         };
         // One that is not done before its longest stay is over comes out when it is done: to keep hands idle until then helps
         // nobody.
-        let until = l.latest.max(from).max(self.now);
-        (from, until, self.step_of(load).chain)
+        let until = l.times.latest.max(from).max(floor.day.now());
+        (from, until, floor.flow.step_of(load).chain)
     }
 
     /// When each pair of hands is expected to be free; work that may be laid down does not count.
-    fn hands_free_at(&self) -> Vec<Moment> {
-        let at = |h: &super::state::Hand| {
-            if h.task.is_none() || self.may_lay_down(h.load) {
-                self.now
+    fn hands_free_at(&self, floor: &Floor<'_>) -> Vec<Moment> {
+        let at = |h: &crate::state::Hand| {
+            if h.task.is_none() || floor.flow.may_lay_down(h.load) {
+                floor.day.now()
             } else {
-                h.until.max(self.now)
+                h.until.max(floor.day.now())
             }
         };
         self.hands.iter().map(at).collect()
-    }
-
-    /// Whether the work on a load may be laid down.
-    pub(super) fn may_lay_down(&self, load: u32) -> bool {
-        if load == NONE || self.loads[load].phase != Phase::Working {
-            return false;
-        }
-        let step = self.step_of(load);
-        step.hands == Hands::Throughout && step.at_break == AtBreak::Pause && !step.wet()
     }
 }
 

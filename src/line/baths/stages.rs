@@ -48,7 +48,7 @@ pub(super) fn stage(chore: &Chore, at: u8) -> Option<Stage> {
 }
 
 /// What a chore is called in the record.
-pub(super) fn kind(chore: &Chore) -> CareKind {
+pub(crate) fn kind(chore: &Chore) -> CareKind {
     match *chore {
         Chore::Replenish { .. } => CareKind::Replenish,
         Chore::Trim {

@@ -11,8 +11,10 @@
 //!   goes in; if its tank then gets less power than it did, the load comes out a little light, and its weight says
 //!   so. `ready by` reckons with each heater by itself.
 
-use super::engine::Engine;
+use super::Baths;
 use super::tank::at_least;
+use crate::day::Day;
+use crate::ids::TankIx;
 use tankday_base::bath::Heater;
 use tankday_base::units::{Moment, Power, Quantity};
 use tankday_record::Event;
@@ -20,24 +22,24 @@ use tankday_record::Event;
 /// A change of what a heater may draw that is none, W.
 const SAME: f64 = 1e-6;
 
-impl Engine<'_> {
+impl Baths<'_> {
     /// Shares the supply anew, if something has changed.
-    pub(super) fn share_supply(&mut self) {
+    pub(crate) fn share_supply(&mut self, day: &mut Day<'_>) {
         let Some(supply) = self.shop.supply.filter(|_| self.supply_moved) else {
             return;
         };
         self.supply_moved = false;
         let mut left = supply;
         let mut changed = false;
-        for tank in self.heaters_in_turn() {
-            let rated = self.heat[tank as usize].rated_power();
+        for tank in self.heaters_in_turn(day) {
+            let rated = self.heat[tank].rated_power();
             let may = rated.min(left);
             left = (left - self.needs_power(tank).min(may)).max(Power::ZERO);
-            changed |= self.allow(tank, may, rated);
+            changed |= self.allow(day, tank, may, rated);
         }
         if changed {
-            for tank in 0..self.tanks.len() as u32 {
-                self.renew(tank);
+            for tank in self.tanks.ids() {
+                self.renew(day, tank);
             }
         }
         // What `renew` noticed is what was just shared.
@@ -45,11 +47,11 @@ impl Engine<'_> {
     }
 
     /// Tanks whose heaters are on, the first served first.
-    fn heaters_in_turn(&mut self) -> Vec<u32> {
-        let mut turn: Vec<(u8, Moment, u32)> = Vec::new();
-        for tank in 0..self.tanks.len() as u32 {
-            self.touch(tank);
-            let t = &self.tanks[tank as usize];
+    fn heaters_in_turn(&mut self, day: &Day<'_>) -> Vec<TankIx> {
+        let mut turn: Vec<(u8, Moment, TankIx)> = Vec::new();
+        for tank in self.tanks.ids() {
+            self.touch(day, tank);
+            let t = &self.tanks[tank];
             let Heater::Keep(set) = t.heat.heater() else {
                 continue;
             };
@@ -60,7 +62,11 @@ impl Engine<'_> {
             } else {
                 2
             };
-            let since = if class == 2 { t.on_since } else { Moment::ZERO };
+            let since = if class == 2 {
+                t.heater.on_since
+            } else {
+                Moment::ZERO
+            };
             turn.push((class, since, tank));
         }
         turn.sort_unstable();
@@ -68,8 +74,8 @@ impl Engine<'_> {
     }
 
     /// What a heater would draw if it might: its rated power below the set point, what the bath loses at it.
-    fn needs_power(&self, tank: u32) -> Power {
-        let (t, table) = (&self.tanks[tank as usize], &self.heat[tank as usize]);
+    fn needs_power(&self, tank: TankIx) -> Power {
+        let (t, table) = (&self.tanks[tank], &self.heat[tank]);
         match t.heat.heater() {
             Heater::Keep(set) if at_least(t.heat.temperature(), set) => {
                 let lost = table.leaving(set, t.heat.lid()).heat.max(Power::ZERO);
@@ -81,16 +87,16 @@ impl Engine<'_> {
     }
 
     /// Says whether that is another power than before.
-    fn allow(&mut self, tank: u32, may: Power, rated: Power) -> bool {
-        let t = &mut self.tanks[tank as usize];
-        let before = t.may_draw.unwrap_or(rated);
+    fn allow(&mut self, day: &mut Day<'_>, tank: TankIx, may: Power, rated: Power) -> bool {
+        let t = &mut self.tanks[tank];
+        let before = t.heater.may_draw.unwrap_or(rated);
         if (before - may).base().abs() < SAME {
             return false;
         }
-        t.may_draw = (may < rated).then_some(may);
-        t.heat.allow(&self.heat[tank as usize], t.may_draw);
+        t.heater.may_draw = (may < rated).then_some(may);
+        t.heat.allow(&self.heat[tank], t.heater.may_draw);
         let station = t.station;
-        self.note(|| Event::Allowed {
+        day.note(|| Event::Allowed {
             tank: station,
             power: may,
         });
@@ -98,9 +104,9 @@ impl Engine<'_> {
     }
 
     /// A heater that was switched off asks for its rated power when it comes on again.
-    pub(super) fn heater_off(&mut self, tank: u32) {
-        let t = &mut self.tanks[tank as usize];
-        t.may_draw = None;
-        t.heat.allow(&self.heat[tank as usize], None);
+    pub(super) fn heater_off(&mut self, tank: TankIx) {
+        let t = &mut self.tanks[tank];
+        t.heater.may_draw = None;
+        t.heat.allow(&self.heat[tank], None);
     }
 }

@@ -1,0 +1,265 @@
+//! What free hands turn to: everything that they may do now, in the order of its rank.
+
+use super::Dispatch;
+use super::follow::Choice;
+use super::{FEED, MUST, Pick, REST, Rank};
+use crate::floor::Floor;
+use crate::ids::{LineIx, LoadIx};
+use crate::state::Waiting;
+use tankday_base::shop::{AtBreak, Hands, HandsFirst, NextLoad, StationId, VesselId};
+use tankday_base::units::Moment;
+
+impl Dispatch<'_> {
+    /// Hands in the order in which they were asked for.
+    pub(super) fn first_asked(&mut self, floor: &mut Floor<'_>) -> Option<(Pick, Rank)> {
+        if !floor.day.on_duty() {
+            return self.out_of_bath(floor);
+        }
+        let mut best: Option<(Pick, Rank)> = None;
+        if let Some(&load) = self.done.front() {
+            best = Some((
+                Pick::TakeOut(0),
+                (REST, floor.flow[load].times.asked.in_micros(), 0),
+            ));
+        }
+        for (i, &load) in self.paused.iter().enumerate() {
+            better(
+                &mut best,
+                Pick::Resume(i),
+                (REST, floor.flow[load].times.asked.in_micros(), 0),
+            );
+        }
+        for station in self.plan.stations.ids() {
+            if !self.plan.stations[station].with_hands || !self.has_place(floor, station) {
+                continue;
+            }
+            if let Some((line, at, _)) = self.best_of_station(floor, station, None) {
+                let since = self.lines[line].0[at].since;
+                let asked = since.max(self.stations[station].free_since).in_micros();
+                better(&mut best, Pick::Start { station, line, at }, (REST, asked, 1));
+            }
+        }
+        self.offer_care(floor, &mut best);
+        best
+    }
+
+    /// What is done in a bath while nobody should be away from it.
+    fn out_of_bath(&self, floor: &Floor<'_>) -> Option<(Pick, Rank)> {
+        floor.day.away()?;
+        let in_bath = |load: &LoadIx| {
+            let station = floor.flow[*load].station;
+            self.plan.stations[station].tank.is_some()
+        };
+        let at = self.done.iter().position(in_bath)?;
+        let asked = floor.flow[self.done[at]].times.asked.in_micros();
+        Some((Pick::TakeOut(at), (MUST, asked, 0)))
+    }
+
+    /// The best of everything that hands may turn to.
+    pub(super) fn most_urgent(&mut self, floor: &mut Floor<'_>) -> Option<(Pick, Rank)> {
+        let mut best: Option<(Pick, Rank)> = None;
+        for i in 0..self.done.len() {
+            let load = self.done[i];
+            if !self.turn_to_take_out(floor, load) {
+                continue;
+            }
+            let latest = floor.flow[load].times.latest;
+            let class = if latest < Moment::NEVER { MUST } else { REST };
+            let key = if class == MUST {
+                latest
+            } else {
+                floor.flow[load].due
+            };
+            let rank = (class, key.in_micros(), floor.flow[load].times.asked.in_micros());
+            let place = floor.flow[load].station;
+            if self.allowed(floor, class, latest, self.plan.stations[place].tank.is_some())
+                && (class == MUST
+                    || self.follows_strictly()
+                    || self.leaves_time(floor, floor.flow.step_of(load).chain, false, None))
+            {
+                better(&mut best, Pick::TakeOut(i), rank);
+            }
+        }
+        if floor.day.on_duty() {
+            for i in 0..self.paused.len() {
+                let asked = floor.flow[self.paused[i]].times.asked.in_micros();
+                better(&mut best, Pick::Resume(i), (REST, i64::MIN, asked));
+            }
+            self.offer_care(floor, &mut best);
+        }
+        self.offer_starts(floor, &mut best);
+        best
+    }
+
+    /// What may start at the stations.
+    fn offer_starts(&mut self, floor: &mut Floor<'_>, best: &mut Option<(Pick, Rank)>) {
+        let plan = self.plan;
+        let choice = self.choice();
+        for station in plan.stations.ids() {
+            let here = &plan.stations[station];
+            if !here.with_hands || !self.has_place(floor, station) {
+                continue;
+            }
+            let only = match choice {
+                Choice::All => None,
+                Choice::Line(line) if here.lines.contains(&line) => Some(line),
+                _ => {
+                    debug_assert!(self.best_of_station(floor, station, None).is_none());
+                    continue;
+                }
+            };
+            let found = self.best_of_station(floor, station, only);
+            debug_assert_eq!(found, self.best_of_station(floor, station, None));
+            if let Some((line, at, rank)) = found {
+                better(best, Pick::Start { station, line, at }, rank);
+            }
+        }
+    }
+
+    /// The load that would start next at a station under hands, if need be from one line only.
+    fn best_of_station(
+        &mut self,
+        floor: &mut Floor<'_>,
+        station: StationId,
+        only: Option<LineIx>,
+    ) -> Option<(LineIx, usize, Rank)> {
+        let plan = self.plan;
+        let mut best: Option<(LineIx, usize, Rank)> = None;
+        for &line in &plan.stations[station].lines {
+            if !plan.line_hands[line] || only.is_some_and(|o| o != line) {
+                continue;
+            }
+            self.drop_stale(floor, line);
+            let mut tries = self.tries();
+            for at in 0..self.lines[line].0.len() {
+                let entry = self.lines[line].0[at];
+                if self.never_takes(floor, station, &entry) {
+                    continue;
+                }
+                if tries == 0 {
+                    break;
+                }
+                tries -= 1;
+                if !floor.flow.fresh(&entry) || !floor.flow.plan_of(&entry).starts_with_hands() {
+                    continue;
+                }
+                if !self.turn_to_start(floor, &entry, station) {
+                    if self.ends_the_turns(floor, &entry) {
+                        debug_assert!(self.none_behind(floor, line, at, station));
+                        break;
+                    }
+                    continue;
+                }
+                let rank = self.rank(floor, &entry, station);
+                if best.is_none_or(|b| rank < b.2) && self.may_start(floor, &entry, rank, station, line, at) {
+                    best = Some((line, at, rank));
+                }
+            }
+        }
+        best
+    }
+
+    /// Whether it is the turn of no load that stands behind one in a line. For checking.
+    fn none_behind(&mut self, floor: &mut Floor<'_>, line: LineIx, at: usize, station: StationId) -> bool {
+        (at + 1..self.lines[line].0.len()).all(|at| {
+            let entry = self.lines[line].0[at];
+            !floor.flow.fresh(&entry)
+                || !floor.flow.plan_of(&entry).starts_with_hands()
+                || !self.turn_to_start(floor, &entry, station)
+        })
+    }
+
+    fn rank(&self, floor: &Floor<'_>, entry: &Waiting, station: StationId) -> Rank {
+        let step = floor.flow.plan_of(entry);
+        let since = entry.since.in_micros();
+        if self.plan.rules.hands == HandsFirst::InOrderAsked && self.follow.is_none() {
+            return (REST, entry.key, since);
+        }
+        if step.wet() && step.bath.is_none() {
+            return (MUST, entry.latest.in_micros(), since);
+        }
+        if floor.flow.is_pinned(entry) {
+            return (MUST, i64::MIN, since);
+        }
+        if floor.flow.is_planned(entry.load) {
+            return (FEED, entry.key, since);
+        }
+        let strange = self.plan.rules.next == NextLoad::SameRouteTogether
+            && self.stations[station].last_route != floor.flow[entry.load].route;
+        let key = if strange {
+            entry.key.saturating_add(i64::MAX / 4)
+        } else {
+            entry.key
+        };
+        (if step.bath.is_some() { FEED } else { REST }, key, since)
+    }
+
+    fn may_start(
+        &mut self,
+        floor: &mut Floor<'_>,
+        entry: &Waiting,
+        rank: Rank,
+        station: StationId,
+        line: LineIx,
+        at: usize,
+    ) -> bool {
+        if floor.flow.is_pinned(entry) {
+            return true;
+        }
+        if !self.allowed(floor, rank.0, entry.latest, false) || !self.may_enter(floor, station, line, at) {
+            return false;
+        }
+        if rank.0 == MUST || (self.plan.rules.hands == HandsFirst::InOrderAsked && self.follow.is_none()) {
+            return true;
+        }
+        let step = floor.flow.plan_of(entry);
+        let pausable = step.hands == Hands::Throughout && step.at_break == AtBreak::Pause;
+        let (time, put_in) = (step.hands_at_start(), step.put_in);
+        let promise = self.promise_of(floor, entry, put_in, station);
+        self.before_closing(floor, time, pausable, promise)
+            && (self.follows_strictly() || self.leaves_time(floor, time, pausable, promise))
+    }
+
+    fn offer_bath_care(&mut self, floor: &mut Floor<'_>, best: &mut Option<(Pick, Rank)>) {
+        for tank in self.plan.tanks.ids() {
+            let takes = floor.baths.care_in_time(&floor.day, tank);
+            if takes.is_some_and(|takes| self.leaves_time(floor, takes, false, None)) {
+                better(best, Pick::Care(tank), (FEED, i64::MIN, i64::from(tank.0)));
+            }
+        }
+        for vessel in (0..self.shop.vessels.len() as u32).map(VesselId) {
+            let takes = floor.baths.vessel_in_time(&floor.day, vessel);
+            if takes.is_some_and(|takes| self.leaves_time(floor, takes, false, None)) {
+                better(best, Pick::Vessel(vessel), (FEED, i64::MIN, i64::from(vessel.0)));
+            }
+        }
+    }
+
+    fn offer_care(&mut self, floor: &mut Floor<'_>, best: &mut Option<(Pick, Rank)>) {
+        self.offer_bath_care(floor, best);
+        for tank in self.plan.tanks.ids() {
+            let empty = self.stations[self.plan.tanks[tank]].used == 0;
+            if empty
+                && floor.baths.wants_water(&floor.day, tank)
+                && self.leaves_time(floor, self.plan.rules.top_up.takes, false, None)
+            {
+                better(best, Pick::TopUp(tank), (FEED, i64::MIN, i64::from(tank.0)));
+            }
+        }
+        if floor.flow.under_way() == 0 && !floor.flow.more_to_come() {
+            return;
+        }
+        for (station, takes) in floor.baths.spent_rinses() {
+            if self.stations[station].used == 0 && self.leaves_time(floor, takes, false, None) {
+                better(best, Pick::Renew(station), (FEED, i64::MIN, i64::from(station.0)));
+            }
+        }
+    }
+}
+
+/// Keeps the better of two.
+pub(super) fn better(best: &mut Option<(Pick, Rank)>, pick: Pick, rank: Rank) {
+    if best.as_ref().is_none_or(|b| rank < b.1) {
+        *best = Some((pick, rank));
+    }
+}

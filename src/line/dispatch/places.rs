@@ -1,0 +1,195 @@
+//! Places behind the bath: no load goes in that would stand bare longer than it may, since a station behind the bath has
+//! no place for it in time. What is in the way is what stands there longest; nothing is known of what comes later.
+//!
+//! # Known and left
+//!
+//! - A load that is kept out of a bath since a break begins before it would be out again waits for `the break` in
+//!   what each order waits for; WATCH says nothing of it.
+//! - Places behind the bath are looked for as far as every step on the way says `within`: a rinse that says none ends
+//!   the chain, and a load may lie bare behind it for want of a place, which is told afterwards.
+
+use super::Dispatch;
+use crate::behind::{Behind, takes};
+use crate::compile::StepPlan;
+use crate::day::Due;
+use crate::floor::Floor;
+use crate::ids::{LoadIx, bit};
+use crate::state::{Load, NONE, Phase, Place, Waiting};
+use tankday_base::shop::{Frees, Hands, StationId, StepIx, WhenFull};
+use tankday_base::units::{Moment, Span};
+
+impl Dispatch<'_> {
+    /// Whether a load may start a step as far as the places behind the bath are concerned. A plan answers for itself.
+    pub(super) fn has_place_behind(
+        &mut self,
+        floor: &mut Floor<'_>,
+        station: StationId,
+        entry: &Waiting,
+    ) -> bool {
+        let plan = self.plan;
+        let (route, done) = {
+            let l = &floor.flow[entry.load];
+            (l.route, l.done)
+        };
+        let steps = &plan.routes[route].steps;
+        let here = &steps[entry.step];
+        let open = |b: &&Behind| b.keeps && done & bit(b.step) == 0;
+        if !here.behind.iter().any(|b| open(&b)) || floor.flow.is_planned(entry.load) {
+            return true;
+        }
+        let tank = plan.stations[station].tank;
+        let stay = tank.map_or(here.expected, |t| {
+            floor.baths.expected_dwell(t, &floor.flow[entry.load].cargo)
+        });
+        let longer = (stay - here.expected).max(Span::ZERO);
+        for b in here.behind.iter().filter(open) {
+            let step = &steps[b.step];
+            let ready = floor.day.now() + b.lead + longer;
+            let free = self.place_from(floor, step, entry.load, tank.is_some());
+            let begins = self.hands_from(floor, step, ready.max(free));
+            let latest = ready + b.slack;
+            if begins <= latest {
+                continue;
+            }
+            // Room for it from this moment on, as far as can be seen.
+            let again = if begins < Moment::NEVER {
+                floor.day.now() + (begins - latest)
+            } else {
+                Moment::NEVER
+            };
+            let today = again < Moment::NEVER && again <= floor.day.closes() && again <= entry.latest;
+            if !today && plan.rules.when_full == WhenFull::Go {
+                continue;
+            }
+            if self.hands_from(floor, step, ready) <= latest {
+                floor.flow.tell_kept(&mut floor.day, entry, b.step);
+            }
+            self.look_for_place(floor, station, entry.load, again);
+            return false;
+        }
+        true
+    }
+
+    /// When hands can begin a step at the earliest; wet work is begun whatever the hour.
+    fn hands_from(&self, floor: &Floor<'_>, step: &StepPlan, at: Moment) -> Moment {
+        if step.wet() || !step.starts_with_hands() {
+            return at;
+        }
+        floor.day.next_opening(at).unwrap_or(Moment::NEVER)
+    }
+
+    /// From when on a place for a step is free: what stands at its stations, and what will stand there before this load.
+    fn place_from(&self, floor: &Floor<'_>, step: &StepPlan, load: LoadIx, into_bath: bool) -> Moment {
+        let stations = &self.plan.lines[step.line];
+        let plan = |s: &StationId| &self.plan.stations[*s];
+        if stations.iter().any(|s| plan(s).together > 1) {
+            return floor.day.now();
+        }
+        let places: usize = stations.iter().map(|s| plan(s).places as usize).sum();
+        if places > floor.flow.under_way() {
+            return floor.day.now();
+        }
+        let mut free: Vec<Moment> = Vec::new();
+        for (_, l) in floor
+            .flow
+            .all()
+            .filter(|(i, l)| *i != load && l.phase != Phase::Gone)
+        {
+            if l.held.place != Place::None && stations.contains(&l.station) {
+                free.push(self.leaves(floor, l));
+            } else if let Some(at) = self.comes_and_leaves(floor, l, stations, into_bath) {
+                free.push(at);
+            }
+        }
+        if free.len() < places {
+            return floor.day.now();
+        }
+        free.sort_unstable();
+        free[free.len() - places]
+    }
+
+    /// When a load that stands at a station leaves its place.
+    fn leaves(&self, floor: &Floor<'_>, l: &Load) -> Moment {
+        let step = floor.flow.step_plan(l, l.step);
+        let over = match l.phase {
+            Phase::PuttingIn => l.times.until + step.expected,
+            Phase::Working => l.times.until,
+            Phase::Paused => floor.day.now() + l.times.left,
+            _ => floor.day.now(),
+        };
+        self.lifted(floor, step, l.station, over.max(floor.day.now()))
+    }
+
+    /// When a place is free whose work is over at a moment: hands take the load out as soon as they are there.
+    fn lifted(&self, floor: &Floor<'_>, step: &StepPlan, station: StationId, over: Moment) -> Moment {
+        let by_itself = self.plan.stations[station].frees == Frees::WhenDone;
+        if by_itself || step.hands != Hands::Ends || step.take_out == Span::ZERO {
+            return over;
+        }
+        let open = floor.day.next_opening(over);
+        open.map_or(Moment::NEVER, |at| at + step.take_out)
+    }
+
+    /// When a load that is on its way to one of these stations and can no longer wait has left it again; none if it is
+    /// not on its way. Where loads are kept out of a bath, only those that have gone in are before it.
+    fn comes_and_leaves(
+        &self,
+        floor: &Floor<'_>,
+        l: &Load,
+        stations: &[StationId],
+        into_bath: bool,
+    ) -> Option<Moment> {
+        if l.step == StepIx(NONE) {
+            return None;
+        }
+        let here = floor.flow.step_plan(l, l.step);
+        let open = |b: &&Behind| l.done & bit(b.step) == 0;
+        let goes_there = |b: &&Behind| {
+            let line = &self.plan.lines[floor.flow.step_plan(l, b.step).line];
+            line.iter().any(|s| stations.contains(s))
+        };
+        let b = here.behind.iter().filter(open).find(goes_there)?;
+        let waits = l.phase == Phase::Waiting;
+        let coats = self.plan.routes[l.route].coats;
+        let wet = l.done & coats != 0 || (!waits && here.bath.is_some());
+        if into_bath && !wet {
+            return None;
+        }
+        let over = match l.phase {
+            Phase::PuttingIn => l.times.until + here.expected + here.take_out,
+            Phase::Working => l.times.until + here.take_out,
+            Phase::Paused => floor.day.now() + l.times.left,
+            Phase::Done | Phase::TakingOut => floor.day.now() + here.take_out,
+            Phase::Waiting | Phase::Gone => floor.day.now(),
+        };
+        let comes = over.max(floor.day.now()) + (b.lead - takes(here));
+        let step = floor.flow.step_plan(l, b.step);
+        let begins = self.hands_from(floor, step, comes);
+        if begins == Moment::NEVER {
+            return Some(Moment::NEVER);
+        }
+        let each = step.work.as_ref().map_or(Span::ZERO, |(_, each)| *each);
+        let over = begins + step.put_in + step.expected + each.times(f64::from(l.cargo.pieces));
+        let station = self.plan.lines[step.line].first().map_or(StationId(0), |s| *s);
+        Some(self.lifted(floor, step, station, over))
+    }
+
+    /// Looks at a station again when there may be room for a load.
+    fn look_for_place(&mut self, floor: &mut Floor<'_>, station: StationId, load: LoadIx, at: Moment) {
+        if at > floor.day.now() && at < Moment::NEVER && floor.flow[load].times.look != at {
+            floor.flow[load].times.look = at;
+            // As long as this is to come a run is not over.
+            floor.day.move_at(at, Due::Kept(station));
+        }
+    }
+
+    /// A place is free: loads kept back for want of it may start by themselves.
+    pub(super) fn wake_kept(&mut self, floor: &mut Floor<'_>) {
+        if !self.plan.keeps_back {
+            return;
+        }
+        for station in self.plan.stations.ids() {
+            floor.day.mark(station);
+        }
+    }
+}
