@@ -267,6 +267,16 @@ pub(super) fn held(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Ben
     best
 }
 
+/// The same for a decision that was just run, whatever other times its sequence alone would give.
+pub(super) fn held_as_run(world: &World<'_>, tried: &Tried, bench: &Bench) -> Held {
+    let strict = bench.plan.clone();
+    let loose = with_times(world, strict.clone(), &tried.begun);
+    if tried.judged.cost < loose.1.cost - 1e-9 {
+        return (strict, tried.judged, tried.begun.clone());
+    }
+    loose
+}
+
 /// A plan as a preference with its times, in whole seconds as in a plan file.
 fn with_times(world: &World<'_>, mut plan: Plan, begun: &[Moment]) -> Held {
     plan.keeping = Keeping::Loosely;
