@@ -5,6 +5,8 @@ use super::model::World;
 /// Tasks of a day of forty orders, about; days that take no longer than one.
 const COMMON: u64 = 600;
 const COMMON_DAYS: u64 = 3;
+/// Tasks of a day with care of baths that takes no longer to simulate than is reckoned with.
+const CARED: u64 = 120;
 
 impl World<'_> {
     /// About how many tasks a day has: those before the bath, and two more for each lot.
@@ -13,7 +15,7 @@ impl World<'_> {
     }
 
     /// The length of the calendar, in common ones.
-    pub(super) fn days_weight(&self) -> u64 {
+    fn days_weight(&self) -> u64 {
         let days = self.shop.calendar.days.len() as u64;
         days.div_ceil(COMMON_DAYS).max(1)
     }
@@ -21,5 +23,22 @@ impl World<'_> {
     /// So many days stand for one of a common size: a long one takes that much longer to simulate.
     pub(super) fn weight(&self) -> u64 {
         self.tasks().div_ceil(COMMON).max(self.days_weight())
+    }
+
+    /// So many days of one day's length, in days of this calendar: each further one takes a quarter as long as the first,
+    /// since the same tasks are spread over them. Where there are many more tasks, most of them are planned day by day.
+    pub(super) fn of_length(&self, days: u64) -> u64 {
+        if self.tasks() > COMMON {
+            return days / self.days_weight();
+        }
+        4 * days / (self.shop.calendar.days.len().max(1) as u64 + 3)
+    }
+
+    /// So many simulated days, in days with care of baths: these take longer the more tasks each has.
+    pub(super) fn cared(&self, days: u64) -> u64 {
+        if self.tasks() > COMMON {
+            return days / self.weight();
+        }
+        self.of_length(days) * CARED / self.tasks().max(CARED)
     }
 }
