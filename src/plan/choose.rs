@@ -224,6 +224,14 @@ impl UnderLuck {
         }
     }
 
+    /// The first of these days, no more than a first choice looks at.
+    pub(super) fn first(self) -> Self {
+        Self {
+            days: self.days.min(DAYS),
+            ..self
+        }
+    }
+
     /// What a plan comes to; as on the mean day, if nothing is left to luck.
     pub(super) fn score(self, world: &World<'_>, held: &Held) -> Score {
         if !self.lucky {
