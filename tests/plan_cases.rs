@@ -41,6 +41,15 @@ fn the_same_orders_again_on_the_second_day_are_all_kept() {
     keeps_all("mixed-twice", Effort::Quick);
 }
 
+/// How many days are looked at knows how long each takes: care of baths and a second day once made this one twice as slow
+/// as others, and a timetable of which the line could run no day at first was given up for as many days of the line.
+#[test]
+fn two_days_with_care_are_planned_in_the_time_of_one() {
+    let found = keeps_all("mixed-twice", Effort::Normal);
+    assert!(found.evaluations < 6_000, "{}", found.evaluations);
+    assert!(found.dispatched < 150_000, "{}", found.dispatched);
+}
+
 #[test]
 fn thirty_orders_are_kept_no_later_than_by_hand() {
     let found = keeps_all("thirty", Effort::Normal);

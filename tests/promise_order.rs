@@ -100,11 +100,7 @@ fn wrong(seed: u8, pairs: usize) -> Vec<String> {
     let mut wrong = Vec::new();
     for _ in 0..pairs {
         let (large, small, said) = all.next();
-        let (large, small) = (
-            told(&large, 90.0, Effort::Quick),
-            told(&small, 90.0, Effort::Quick),
-        );
-        let (late, early) = (by(&large), by(&small));
+        let [late, early] = [large, small].map(|shop| by(&told(&shop, 90.0, Effort::Quick)));
         let day = |at: Moment| at.day_and_time().0;
         println!(
             "{said}: {} {} and {} {}",
@@ -126,10 +122,33 @@ fn a_smaller_or_an_earlier_order_is_not_promised_later() {
     assert_eq!(wrong(1, 6), Vec::<String>::new());
 }
 
+/// Other pairs: `TANKDAY_SEED=7 TANKDAY_PAIRS=50 cargo test --test main -- --ignored --nocapture five_hundred`.
 #[test]
-#[ignore = "takes half an hour"]
+#[ignore = "takes an hour"]
 fn five_hundred_pairs_are_promised_in_their_order() {
-    assert_eq!(wrong(2, 500), Vec::<String>::new());
+    let set = |name: &str, usual: u16| std::env::var(name).map_or(usual, |n| n.parse().unwrap());
+    let seed = u8::try_from(set("TANKDAY_SEED", 2)).unwrap();
+    assert_eq!(
+        wrong(seed, usize::from(set("TANKDAY_PAIRS", 500))),
+        Vec::<String>::new()
+    );
+}
+
+/// What the later or the larger of two finds serves the other as well: an order can wait, and has fewer pieces than there
+/// is room for. Placed by themselves only, the first of these was promised 80 min later when it came 21 min earlier, the
+/// second 15 min later with one piece instead of five.
+#[test]
+fn an_order_is_promised_what_a_later_or_a_larger_one_is() {
+    let shops = shops();
+    let told = |shop: usize, like: usize, count: u32, after: i64| {
+        by(&told(
+            &one_more(&shops[shop], like, count, after),
+            90.0,
+            Effort::Quick,
+        ))
+    };
+    assert!(told(0, 1, 10, 0) <= told(0, 1, 10, 21) + LATER);
+    assert!(told(2, 5, 1, 108) <= told(2, 5, 5, 108) + LATER);
 }
 
 #[test]

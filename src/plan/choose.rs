@@ -224,6 +224,14 @@ impl UnderLuck {
         }
     }
 
+    /// The first of these days, no more than a first choice looks at.
+    pub(super) fn first(self) -> Self {
+        Self {
+            days: self.days.min(DAYS),
+            ..self
+        }
+    }
+
     /// What a plan comes to; as on the mean day, if nothing is left to luck.
     pub(super) fn score(self, world: &World<'_>, held: &Held) -> Score {
         if !self.lucky {
@@ -265,6 +273,16 @@ pub(super) fn held(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Ben
         return (strict, as_strict, begun_strict);
     }
     best
+}
+
+/// The same for a decision that was just run, whatever other times its sequence alone would give.
+pub(super) fn held_as_run(world: &World<'_>, tried: &Tried, bench: &Bench) -> Held {
+    let strict = bench.plan.clone();
+    let loose = with_times(world, strict.clone(), &tried.begun);
+    if tried.judged.cost < loose.1.cost - 1e-9 {
+        return (strict, tried.judged, tried.begun.clone());
+    }
+    loose
 }
 
 /// A plan as a preference with its times, in whole seconds as in a plan file.

@@ -59,8 +59,7 @@
 //! # Known and left
 //!
 //! - Of several hundred orders on many days what is found is often no better than the shop's own rules, which then
-//!   stay: the timetable knows nothing of care of baths, and the line can be asked for few such days. Two days of
-//!   twenty orders take more than three seconds at normal effort.
+//!   stay: the timetable knows nothing of care of baths, and the line can be asked for few such days.
 //! - Where orders are cut up is decided before the search, by rules of thumb; only orders too large for one load are
 //!   cut. A bath is heated later than the rules say, never earlier, and only for the first load of its tank. Care is
 //!   brought forward to the end of an earlier load of its tank (`plan/serve.rs`, `Plan::calls`), never put off: what

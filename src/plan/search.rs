@@ -104,12 +104,12 @@ pub(super) fn search(
         starts.extend(packed(&world, seed, effort, stop, &mut bench));
     }
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
-    let dispatched = effort.dispatched(world.tasks()) / world.days_weight();
+    let dispatched = world.dispatched(effort);
     let found = world.timetabled(&starts, (dispatched, seed), stop, &mut bench);
     // Where a timetable says something, the line need not be asked as often; of the rest of a day it knows less.
     let days = match settled {
         Some(_) => effort.days() / world.weight(),
-        None => effort.days() / asked_less(&found) / world.weight(),
+        None => asked(&world, &found, effort.days()),
     };
     starts.extend(found);
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
@@ -189,12 +189,12 @@ pub(super) fn search(
     })
 }
 
-/// By how much the line need not be asked as often as without a timetable.
-fn asked_less(found: &[(Genome, Tried)]) -> u64 {
+/// How many days the line is asked for, of so many common ones: fewer where a timetable has found something.
+fn asked(world: &World<'_>, found: &[(Genome, Tried)], days: u64) -> u64 {
     match found.first() {
-        None => 1,
-        Some((_, tried)) if !tried.care.is_empty() => ASKED_LESS_WITH_CARE,
-        Some(_) => ASKED_LESS,
+        None => days / world.weight(),
+        Some((_, tried)) if tried.care.is_empty() => days / ASKED_LESS / world.weight(),
+        Some(_) => world.cared(days / ASKED_LESS_WITH_CARE),
     }
 }
 

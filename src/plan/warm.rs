@@ -35,7 +35,10 @@ impl World<'_> {
         if own_rules || self.shop.aim.power_kwh <= 0.0 || self.now > Moment::ZERO {
             return None;
         }
-        let mut best: Option<(Held, Score)> = None;
+        // Which heatings may pay is looked at on few days; that they pay, on all.
+        let few = luck.first();
+        let mut best = (held.clone(), few.score(self, held));
+        let mut better = Vec::new();
         let heatings = self.heatings(held);
         let ahead: &[i64] = if heatings.len() <= FEW {
             &AHEAD
@@ -43,25 +46,29 @@ impl World<'_> {
             &USUALLY_AHEAD
         };
         for heating in heatings.iter().take(MOST / self.weight() as usize) {
-            let from = best.as_ref().map_or(held, |b| &b.0).0.clone();
+            let from = best.0.0.clone();
             for minutes in ahead {
                 let mut plan = from.clone();
                 let ready = whole_minute(heating.first - Span::whole_minutes(*minutes));
                 plan.heat.push((heating.tank, ready));
                 plan.heat.sort_by_key(|h| (h.1, h.0.0));
                 let (judged, begun) = one_day(self, &plan, None);
-                let before = best.as_ref().map_or(held, |b| &b.0).1.cost;
-                if judged.cost > most.max(held.1.cost) + 1e-9 || judged.cost > before + SPARE {
+                if judged.cost > most.max(held.1.cost) + 1e-9 || judged.cost > best.0.1.cost + SPARE {
                     continue;
                 }
                 let later = (plan, judged, begun);
-                let under_luck = luck.score(self, &later);
-                if under_luck.better(best.as_ref().map_or(&score, |b| &b.1)) {
-                    best = Some((later, under_luck));
+                let under_luck = few.score(self, &later);
+                if under_luck.better(&best.1) {
+                    best = (later.clone(), under_luck);
+                    better.push(later);
                 }
             }
         }
-        best
+        let scored = better.into_iter().rev().map(|later| {
+            let by = luck.score(self, &later);
+            (later, by)
+        });
+        scored.into_iter().find(|(_, by)| by.better(&score))
     }
 
     /// Moments at which a bath could come to be hot: before the first load of a day, and before loads for which it could be

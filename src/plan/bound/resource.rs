@@ -3,6 +3,7 @@
 use super::hours::{Clock, Overrun};
 use super::jobs::{Op, Work};
 use super::machine::{in_turn, longest_tail_first};
+use super::opening;
 use super::way::{Finder, Stage, Way, begins_urgent, by_hand, held, out_urgent, pauses};
 use std::collections::BTreeSet;
 use tankday_base::shop::{Hands, StationId, Step};
@@ -129,7 +130,11 @@ impl Resource {
     /// The earliest moment by which all that is asked of it can be done, with what must come after it.
     pub(super) fn finish(&self, finder: &Finder<'_>, work: &Work<'_>) -> Moment {
         let ops = |way: &Way| self.ops(finder, way);
-        let by_work = longest_tail_first(&work.jobs(&ops), self.lanes, &self.clock);
+        let jobs = work.jobs(&ops);
+        let by_work = longest_tail_first(&jobs, self.lanes, &self.clock);
+        if self.asks == Asks::Hands {
+            return by_work.max(opening::finish(finder, work.ways, &jobs));
+        }
         if !self.is_place() {
             return by_work;
         }

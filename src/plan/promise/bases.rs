@@ -3,6 +3,7 @@
 //! hangs on how large the new order is or when on its day it comes.
 
 use super::Asked;
+use super::fewer_pieces::with_fewer;
 use crate::search::plan;
 use std::sync::atomic::AtomicBool;
 use tankday_base::shop::{Arrival, Order, Shop, StepTime};
@@ -91,29 +92,5 @@ fn a_load(shop: &Shop, order: usize) -> u32 {
 fn left_out(shop: &Shop, plan: &Plan) -> Plan {
     let mut without = shop.clone();
     without.orders.pop();
-    let line = Line::new(&without);
-    let mut pieces = vec![Vec::new(); without.orders.len()];
-    for lot in &plan.lots {
-        if let Some(own) = pieces.get_mut(lot.order as usize) {
-            own.push(lot.pieces);
-        }
-    }
-    let mut left = Plan::divided(&line, &pieces);
-    let (lots, tasks) = (left.lots.len(), left.rank.len());
-    left.group(&plan.head[..lots], &plan.tank[..lots]);
-    let mut order: Vec<u32> = (0..tasks as u32)
-        .filter(|&t| plan.rank[t as usize] != u32::MAX)
-        .collect();
-    order.sort_by_key(|&t| plan.rank[t as usize]);
-    left.sequence(&order);
-    left.hold.copy_from_slice(&plan.hold[..tasks]);
-    left.keeping = plan.keeping;
-    left.heat.clone_from(&plan.heat);
-    left.calls = plan
-        .calls
-        .iter()
-        .filter(|c| (c.2 as usize) < lots)
-        .copied()
-        .collect();
-    left
+    with_fewer(&Line::new(&without), without.orders.len(), plan, u32::MAX)
 }

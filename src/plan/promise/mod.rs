@@ -13,10 +13,12 @@
 //! planned without the new order, and again with orders like it that fill one load or two and are then left out, so
 //! that others make room (`bases.rs`). Into each of these days the order is placed (`place.rs`): as a load of its own
 //! before this load or that, into a load with room, between others that stand, or after them; what follows finds its
-//! place anew. The best by mean times are run under luck, and those that push no other order aside, within 2 of 100
-//! days, give a time for every number of days (`stage.rs`). Where a large order fits a small one fits, and what comes
-//! earlier can wait: so a smaller or an earlier order is promised no later, but for a few minutes. The day by the
-//! shop's own rules is a candidate, but never more than five minutes ahead of these, since rules have their own luck.
+//! place anew. The same is done with orders that are larger or come later, at sizes and times of scales of their own,
+//! and their plans are taken over with fewer pieces and a wait (`fewer_pieces.rs`). The best by mean times are run under
+//! luck, and those that push no other order aside, within 2 of 100 days, give a time for every number of days
+//! (`stage.rs`). Where a large order fits a small one fits, and what comes earlier can wait: so a smaller or an earlier
+//! order is promised no later, but for a few minutes. The day by the shop's own rules is a candidate, but never more than
+//! five minutes ahead of these, since rules have their own luck.
 //! Nothing of this hangs on how sure the promise is to be, a longer calendar tells no time before the last that a
 //! shorter one could tell, and more effort first does all that less effort does: so a promise is never later for less
 //! sureness or more effort, exactly (numbers of days among themselves excepted: only the efforts with names below
@@ -25,6 +27,7 @@
 
 mod bases;
 mod days;
+mod fewer_pieces;
 mod place;
 mod sample;
 mod stage;

@@ -2,8 +2,9 @@
 //! that has room. What comes before stays as it is, what comes after finds its place anew, each load as early as can be.
 //! All of it is the same for every order: where a large one fits, a smaller one fits as well.
 
+use super::fewer_pieces::{carried, no_less};
 use super::sample::{By, ready_times};
-use crate::choose::{held, one_day};
+use crate::choose::{held_as_run, one_day};
 use crate::hot::first_hot;
 use crate::judge::{Judge, Judged, Space};
 use crate::model::{Bench, Genome, NONE, Tried, World};
@@ -15,6 +16,8 @@ use tankday_line::{Line, Plan};
 
 /// So many loads ahead are looked at, from the arrival of the order on.
 const LOADS: usize = 14;
+/// The same for orders in its stead.
+const NEXT_LOADS: usize = 4;
 
 /// A day with the new order in it, when every step takes its mean time.
 #[derive(Debug, Clone)]
@@ -60,42 +63,90 @@ struct Day<'a> {
     heads: Vec<u32>,
     /// Lots of the new order.
     new: Vec<u32>,
+    /// Whether it is an order in its stead.
+    stead: bool,
 }
 
-/// The days with the last order of a shop placed into a plan without it. `shop` and `without` have the same calendar.
+/// A day without the new order.
+struct Before<'a> {
+    plan: &'a Plan,
+    run: Tried,
+    /// For each order whether it is late.
+    late: Vec<bool>,
+}
+
+/// The days with the last order of a shop placed into a plan without it: as it is, and as orders that are no smaller and
+/// come no earlier. `shop` and `without` have the same calendar.
 pub(super) fn places(shop: &Shop, without: &Shop, plan: &Plan) -> Vec<Placed> {
+    let ready = ready_times(without, &Line::new(without), By::Plan(plan), None);
+    let before = Before {
+        plan,
+        run: ran(without, plan),
+        late: late(without, &ready),
+    };
     let line = Line::new(shop);
-    let Some(day) = Day::of(shop, &line, without, plan) else {
+    let own = plans(shop, &line, &before, false).into_iter();
+    let mut all: Vec<Placed> = own
+        .map(|(plan, apart)| before.seen(shop, &line, plan, apart))
+        .collect();
+    let others: Vec<Vec<Placed>> = no_less(shop)
+        .into_par_iter()
+        .map(|other| {
+            let plans = plans(&other, &Line::new(&other), &before, true).into_iter();
+            let carried =
+                plans.filter_map(|(plan, apart)| Some((carried(shop, &line, &other, &plan)?, apart)));
+            carried
+                .filter(|(plan, _)| ran(shop, plan).judged.breaches <= before.run.judged.breaches)
+                .map(|(plan, apart)| before.seen(shop, &line, plan, apart))
+                .collect()
+        })
+        .collect();
+    all.extend(others.into_iter().flatten());
+    all
+}
+
+impl Before<'_> {
+    /// How a plan with the new order comes out.
+    fn seen(&self, shop: &Shop, line: &Line<'_>, plan: Plan, apart: bool) -> Placed {
+        let ready = ready_times(shop, line, By::Plan(&plan), None);
+        let now = late(shop, &ready);
+        let pushed = now
+            .iter()
+            .zip(&self.late)
+            .filter(|(now, before)| **now && !**before);
+        Placed {
+            pushed: pushed.count(),
+            ready: ready.last().copied().unwrap_or(Moment::NEVER),
+            apart,
+            plan,
+        }
+    }
+}
+
+fn late(shop: &Shop, ready: &[Moment]) -> Vec<bool> {
+    ready
+        .iter()
+        .zip(dues(shop))
+        .map(|(ready, due)| *ready > due)
+        .collect()
+}
+
+/// Plans with the last order, which may be one in the stead of the new one, and whether it stands apart.
+fn plans(shop: &Shop, line: &Line<'_>, before: &Before<'_>, stead: bool) -> Vec<(Plan, bool)> {
+    let Some(day) = Day::of(shop, line, before, stead) else {
         return Vec::new();
     };
-    let late = |ready: &[Moment]| -> Vec<bool> {
-        let known = ready.iter().zip(&day.world.dues);
-        known.map(|(ready, due)| ready > due).collect()
+    let placed = |to: Where| -> Vec<(Plan, bool)> {
+        let plans = day.placed(to, &mut day.world.bench()).into_iter();
+        plans.map(|plan| (plan, matches!(to, Where::From(_)))).collect()
     };
-    let before = late(&ready_times(without, &Line::new(without), By::Plan(plan), None));
-    let placed = |to: Where| -> Vec<Placed> {
-        let mut bench = day.world.bench();
-        let plans = day.placed(to, &mut bench).into_iter();
-        plans
-            .map(|plan| {
-                let ready = ready_times(shop, &line, By::Plan(&plan), None);
-                let now = late(&ready);
-                let pushed = now.iter().zip(&before).filter(|(now, before)| **now && !**before);
-                Placed {
-                    pushed: pushed.count(),
-                    ready: ready.last().copied().unwrap_or(Moment::NEVER),
-                    apart: matches!(to, Where::From(_)),
-                    plan,
-                }
-            })
-            .collect()
-    };
-    let all: Vec<Vec<Placed>> = day.ways().into_par_iter().map(placed).collect();
+    let all: Vec<Vec<(Plan, bool)>> = day.ways().into_par_iter().map(placed).collect();
     all.into_iter().flatten().collect()
 }
 
 impl<'a> Day<'a> {
-    fn of(shop: &'a Shop, line: &'a Line<'a>, without: &Shop, plan: &Plan) -> Option<Self> {
+    fn of(shop: &'a Shop, line: &'a Line<'a>, before: &Before<'_>, stead: bool) -> Option<Self> {
+        let plan = before.plan;
         let mut pieces = vec![Vec::new(); shop.orders.len()];
         for lot in &plan.lots {
             pieces.get_mut(lot.order as usize)?.push(lot.pieces);
@@ -106,7 +157,7 @@ impl<'a> Day<'a> {
         if new.is_empty() {
             return None;
         }
-        let mut run = ran(without, plan);
+        let mut run = before.run.clone();
         let tasks = world.blank.rank.len();
         run.begun.resize(tasks, Moment::NEVER);
         run.ended.resize(tasks, Moment::NEVER);
@@ -127,6 +178,7 @@ impl<'a> Day<'a> {
             loads,
             run,
             new,
+            stead,
         };
         day.heads = (0..old as u32)
             .filter(|&l| day.loads.head[l as usize] == l && day.charged(&day.run, l) < Moment::NEVER)
@@ -148,19 +200,19 @@ impl<'a> Day<'a> {
         let there = self.new.iter().map(|&l| self.world.there(l)).min().unwrap_or(0);
         let after = |h: &u32| self.charged(&self.run, *h).in_micros() >= there;
         let first = self.heads.iter().position(after).unwrap_or(self.heads.len());
-        let until = first.saturating_add(LOADS).min(self.heads.len());
-        let mut ways = vec![Where::Before(self.heads.len()), Where::Last];
-        // When all others are done, and with each further day.
-        let done = self
-            .run
-            .ended
-            .iter()
-            .filter(|e| **e < Moment::NEVER)
-            .max()
-            .copied();
-        let opens = self.world.shop.calendar.days.iter().map(|d| d.open);
-        let later = opens.chain(done).filter(|at| at.in_micros() > there);
-        ways.extend(later.take(DAYS).map(Where::From));
+        let loads = if self.stead { NEXT_LOADS } else { LOADS };
+        let until = first.saturating_add(loads).min(self.heads.len());
+        let mut ways = Vec::new();
+        if !self.stead {
+            ways.extend([Where::Before(self.heads.len()), Where::Last]);
+            // When all others are done, and with each further day.
+            let ended = self.run.ended.iter().filter(|e| **e < Moment::NEVER);
+            let opens = self.world.shop.calendar.days.iter().map(|d| d.open);
+            let later = opens
+                .chain(ended.max().copied())
+                .filter(|at| at.in_micros() > there);
+            ways.extend(later.take(DAYS).map(Where::From));
+        }
         for at in first..until {
             ways.push(Where::Before(at));
             ways.push(Where::Between(at));
@@ -236,11 +288,13 @@ impl<'a> Day<'a> {
                 found.extend(self.behind(&g, bench));
             } else if let Some(times) = world.rebuilt(&mut g, (&self.run, &self.hot), &order, self.from(to)) {
                 self.heat_in_time(&g, &times, bench);
-                let tried = world
-                    .try_at(&g, &times, f64::INFINITY, bench)
-                    .or_else(|| world.try_out(&g, true, f64::INFINITY, bench));
+                let tried = match world.try_at(&g, &times, f64::INFINITY, bench) {
+                    None if self.stead => None,
+                    None => world.try_out(&g, true, f64::INFINITY, bench),
+                    some => some,
+                };
                 found.extend(tried.map(|t| {
-                    let (plan, judged, _) = held(world, &g, &t, bench);
+                    let (plan, judged, _) = held_as_run(world, &t, bench);
                     (plan, judged)
                 }));
             }

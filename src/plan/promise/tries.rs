@@ -22,8 +22,8 @@ const TOLERANCE: f64 = 0.02;
 /// More days that are tried, one after the other.
 const MORE_DAYS: [usize; 3] = [0, 1, 6];
 /// Of the days with the order placed in them so many are run under luck at most,
-const RUN: usize = 12;
-/// and no more once so many push nobody aside.
+const RUN: usize = 20;
+/// and no more once so many push nobody aside and the next is later on the mean day than one of them surely.
 const ENOUGH: usize = 3;
 /// So near to what no plan can beat nothing better is looked for.
 const NEAR: Span = Span::whole_minutes(5);
@@ -195,7 +195,8 @@ impl<'a> Rung<'a> {
         placed.dedup_by(|a, b| a.ready == b.ready && a.plan == b.plan);
         let (mut sound, mut run) = (0, 0);
         for placed in placed {
-            if sound >= ENOUGH || self.stop.load(Ordering::Relaxed) {
+            let later = || placed.ready >= stage.surely_by(self.asked.days);
+            if (sound >= ENOUGH && later()) || self.stop.load(Ordering::Relaxed) {
                 break;
             }
             run += usize::from(!placed.apart);

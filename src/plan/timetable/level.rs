@@ -95,7 +95,14 @@ impl World<'_> {
             self.try_out(&g, true, f64::INFINITY, bench)
                 .map(|t| (g.clone(), t)),
         );
-        runs.extend(self.try_at(&g, &times, f64::INFINITY, bench).map(|t| (g, t)));
+        runs.extend(
+            self.try_at(&g, &times, f64::INFINITY, bench)
+                .map(|t| (g.clone(), t)),
+        );
+        // Nothing would be learned of a day that the line cannot mend, and the next would be no better.
+        if runs.is_empty() {
+            runs.extend(self.try_out(&g, false, f64::INFINITY, bench).map(|t| (g, t)));
+        }
         runs
     }
 
