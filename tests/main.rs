@@ -79,6 +79,7 @@ mod plan_exhaustive;
 mod plan_heaters;
 mod plan_line_order;
 mod plan_midday;
+mod plan_names;
 mod plan_narrow;
 mod plan_packing;
 mod plan_promise;

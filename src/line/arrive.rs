@@ -107,6 +107,11 @@ impl Engine<'_> {
             .as_ref()
             .zip(own)
             .map(|(f, l)| &f.plan.lots[l as usize]);
+        let name = self
+            .follow
+            .as_ref()
+            .zip(own)
+            .and_then(|(f, l)| f.plan.names[l as usize].clone());
         let (past, past_until) = noted.map_or((0, Moment::NEVER), |l| (l.past, l.past_until));
         let load = self.loads.add(Load {
             no,
@@ -159,6 +164,9 @@ impl Engine<'_> {
             order: order_no,
             pieces,
         });
+        if let Some(name) = name {
+            self.note(|| Event::LoadNamed { load: no, name });
+        }
         self.coming(load, 1);
         self.go_on(load);
     }

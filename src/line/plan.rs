@@ -6,6 +6,7 @@
 
 use super::Line;
 use super::state::NONE;
+use std::sync::Arc;
 use tankday_base::shop::{Arrival, Hands, Keeping, StationId};
 use tankday_base::units::{Concentration, Moment, Span, Strength, Temperature};
 use tankday_record::CareKind;
@@ -79,6 +80,8 @@ pub struct Plan {
     pub head: Vec<u32>,
     /// For each lot the tank of its load, by station; [`u32::MAX`] for any.
     pub tank: Vec<u32>,
+    /// For each lot the name of its load, where it has one.
+    pub names: Vec<Option<Arc<str>>>,
     /// For each lot, how many lots its load has, kept at the head.
     size: Vec<u32>,
     /// For each task its place in the sequence; [`u32::MAX`] if it has none.
@@ -160,6 +163,7 @@ impl Plan {
             first_lot,
             head: (0..lots.len() as u32).collect(),
             tank: vec![NONE; lots.len()],
+            names: vec![None; lots.len()],
             size: vec![1; lots.len()],
             lots,
             rank: vec![NONE; tasks],

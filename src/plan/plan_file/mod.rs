@@ -2,7 +2,7 @@
 //! wrong with it at its place.
 //!
 //! `say.rs` writes it; `loads.rs`, `tasks.rs`, `cares.rs` and `times.rs` find out what its names mean and which limits it breaks; `delays.rs`
-//! runs it once and tells what comes otherwise than written; `repair.rs` and `order.rs` mend what can be mended. `noted.rs`, `passed.rs`, `contradict.rs`, `readings.rs` and
+//! runs it once and tells what comes otherwise than written; `names.rs` keeps what loads are called; `repair.rs` and `order.rs` mend what can be mended. `noted.rs`, `passed.rs`, `contradict.rs`, `readings.rs` and
 //! `fizz.rs` understand the notes of a day that is under way, `echo.rs` says them again.
 //!
 //! # How it goes
@@ -15,8 +15,7 @@
 //!
 //! # Known and left
 //!
-//! - Loads of an edited plan are named anew on its day sheet, in the order in which they go in. A day that a plan of
-//!   the shop's own rules gives is not written as loads and tasks.
+//! - A day that a plan of the shop's own rules gives is not written as loads and tasks.
 
 mod cares;
 mod contradict;
@@ -24,6 +23,7 @@ mod delays;
 mod echo;
 mod fizz;
 mod loads;
+mod names;
 mod noted;
 mod order;
 mod passed;

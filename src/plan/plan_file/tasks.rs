@@ -1,7 +1,7 @@
 //! What is done in which order, as a plan file says it, held against the routes, the hours and the dwell windows.
 
 use super::loads::Grouped;
-use super::{Meant, Reader, unknown};
+use super::{Meant, Reader, names, unknown};
 use std::collections::BTreeMap;
 use tankday_base::shop::{Hands, StationId};
 use tankday_base::units::{Moment, Span};
@@ -41,9 +41,10 @@ impl<'a> Reader<'a> {
             head,
             tank,
             lots,
-            ..
+            members,
         } = grouped;
         plan.group(&head, &tank);
+        names::keep(&mut plan, &members);
         plan.sequence(&known.iter().map(|k| k.task).collect::<Vec<_>>());
         plan.keeping = file.keeping;
         plan.care = care.iter().map(|c| (c.tank, c.kind, c.time)).collect();
