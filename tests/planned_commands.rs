@@ -249,3 +249,27 @@ fn what_would_help_is_told_after_planning() {
     let page = std::fs::read_to_string(home.path().join("out/report.html")).unwrap();
     assert!(page.contains("Planning alone: ") && page.contains("planning the day again, effort quick"));
 }
+
+/// What a plan gives up is said beside what it has for that, in the same words on terminal and page.
+#[test]
+fn what_was_traded_for_what_is_said() {
+    let home = home();
+    let scenario = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/fresh-bath.yaml");
+    let told = said(
+        &["plan", scenario, "--effort", "quick", "--out", "out"],
+        home.path(),
+    );
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let from = told.find("Planning alone: ").unwrap();
+    let sentence = told[from..].split_inclusive(". ").next().unwrap().trim();
+    assert!(
+        sentence.contains(" min later than by the shop's own rules, for "),
+        "{sentence}"
+    );
+    assert!(sentence.contains(" less"), "{sentence}");
+    let page = std::fs::read_to_string(home.path().join("out/report.html")).unwrap();
+    assert!(page.contains(sentence), "{sentence}");
+    let data = json(&["plan", scenario, "--effort", "quick"], home.path());
+    let considered = data["considered"].as_array().unwrap();
+    assert_eq!(considered.iter().filter(|c| c["chosen"] == true).count(), 1);
+}

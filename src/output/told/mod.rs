@@ -20,6 +20,7 @@ mod promise;
 mod reading;
 mod spent;
 mod three;
+mod traded;
 mod vary;
 mod watch;
 
@@ -36,6 +37,7 @@ pub use otherwise::otherwise;
 pub use promise::{Promise, Sure, promises};
 pub use spent::{Spent, hands_paid, left_undone, spent, waste};
 pub use three::{Three, three};
+pub use traded::{Apart, Way, apart, of_hundred, passed_over};
 pub use vary::turns;
 pub use watch::watch;
 
