@@ -90,6 +90,7 @@ mod plan_small;
 mod plan_written;
 mod planned_choices;
 mod planned_commands;
+mod planned_mornings;
 mod practice_after;
 mod practice_rules;
 mod promise_order;

@@ -117,6 +117,7 @@ impl Engine<'_> {
             no,
             order,
             source,
+            nth: (nth, lot),
             lot: planned.unwrap_or(NONE),
             window: plan.window,
             lot_pieces: pieces,
@@ -210,21 +211,28 @@ impl Engine<'_> {
         self.coming(load, 1);
     }
 
+    /// Where a load that waits since then stands in its line: by the plan, or by the rules.
+    pub(super) fn key(&self, load: u32, step: u32, since: Moment) -> i64 {
+        let l = &self.loads[load];
+        let plan = &self.plan.routes[l.route as usize].steps[step as usize];
+        self.planned_key(load, step)
+            .unwrap_or_else(|| match self.plan.rules.next {
+                NextLoad::ArrivedFirst => since.in_micros(),
+                NextLoad::DueFirst | NextLoad::SameRouteTogether => l.due.in_micros(),
+                NextLoad::LongestDwellFirst if plan.bath.is_some() => {
+                    -(plan.expected.times(l.slower)).in_micros()
+                }
+                NextLoad::LongestDwellFirst => l.due.in_micros(),
+            })
+    }
+
     /// Stands in line for a step.
     pub(super) fn join_line(&mut self, load: u32, step: u32) {
         let l = &self.loads[load];
         let plan = &self.plan.routes[l.route as usize].steps[step as usize];
         let line = plan.line;
-        let key = match self.plan.rules.next {
-            NextLoad::ArrivedFirst => self.now.in_micros(),
-            NextLoad::DueFirst | NextLoad::SameRouteTogether => l.due.in_micros(),
-            NextLoad::LongestDwellFirst if plan.bath.is_some() => {
-                -(plan.expected.times(l.slower)).in_micros()
-            }
-            NextLoad::LongestDwellFirst => l.due.in_micros(),
-        };
         let latest = plan.within.map_or(Moment::NEVER, |w| plan.waits_from(l) + w);
-        let key = self.planned_key(load, step).unwrap_or(key);
+        let key = self.key(load, step, self.now);
         let entry = Waiting {
             load,
             stamp: l.stamp,

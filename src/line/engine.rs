@@ -78,6 +78,8 @@ pub(super) struct Engine<'a> {
     pub(super) chance: Chance<'a>,
     /// The plan that is followed, if there is one.
     pub(super) follow: Option<super::follow::Following<'a>>,
+    /// Plans that take over later, each at its moment.
+    pub(super) later: &'a [(Moment, super::plan::Plan)],
     /// When hands under way will be there.
     pub(super) walking: Moment,
     pub(super) watcher: &'a mut dyn Watcher,
@@ -161,6 +163,10 @@ impl Engine<'_> {
                 changed |= !matches!(due, Due::Sample(_));
                 self.apply(due);
             }
+            if self.watcher.pauses() {
+                break;
+            }
+            self.take_over();
             if changed {
                 self.settle();
             }

@@ -57,6 +57,22 @@ impl<'a> Following<'a> {
         }
     }
 
+    /// The same for a day under way: what the plan knows as past or begun has begun.
+    pub(super) fn under_way(plan: &'a Plan, line: &Compiled) -> Self {
+        let mut follow = Self::new(plan, line);
+        for (i, lot) in (0..).zip(&plan.lots) {
+            for step in (0..lot.steps).filter(|s| lot.past & (1 << s) != 0) {
+                let task = plan.task(i, step);
+                follow.start(task);
+                follow.start(task + 1);
+            }
+        }
+        for task in (0..plan.pinned.len() as u32).filter(|t| plan.pinned[*t as usize]) {
+            follow.start(task);
+        }
+        follow
+    }
+
     /// What hands may start now: in a sequence that is kept strictly and leaves nothing out only their next task, as long
     /// as nothing is done again.
     fn choice(&self) -> Choice {

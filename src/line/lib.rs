@@ -4,7 +4,7 @@
 //! [`Line::new`] prepares a shop once; [`Line::run`] runs it under one luck, and tells a
 //! [`Watcher`] everything that happens. The loop and its phases stand at the top of
 //! `engine.rs`; what may start, in which order, in `start.rs`; looking ahead in `ahead.rs`; hands and hours in
-//! `hands.rs`; following a plan in `follow.rs`, its loads for each tank in `planned_loads.rs`; the life of a load in `life.rs`; tanks in `tank.rs`, `heat.rs`, `water.rs`, `charge.rs`.
+//! `hands.rs`; following a plan in `follow.rs`, plans that take over from each other in `again.rs`, its loads for each tank in `planned_loads.rs`; the life of a load in `life.rs`; tanks in `tank.rs`, `heat.rs`, `water.rs`, `charge.rs`.
 //!
 //! # Known and left
 //!
@@ -13,6 +13,7 @@
 
 pub mod kernel;
 
+mod again;
 mod ahead;
 mod arrive;
 mod away;
@@ -114,13 +115,28 @@ impl<'a> Line<'a> {
     /// Runs the shop from its first day to the end of its last, or until nothing can happen any more. With no luck
     /// every time is its mean. The same shop and luck give the same events.
     pub fn run(&self, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {
-        self.run_with(None, luck, watcher)
+        self.run_with((None, &[]), luck, watcher)
     }
 
     /// Runs the shop by a plan.
     pub fn follow(&self, plan: &Plan, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {
         let planned = plan.keeping != Keeping::OwnRules;
-        self.run_with(planned.then_some(plan), luck, watcher)
+        self.run_with((planned.then_some(plan), &[]), luck, watcher)
+    }
+
+    /// Runs the shop by plans that take over from each other, each at its moment: the first, in the order of time, from the
+    /// beginning on. Until a plan takes over, nothing hangs on it.
+    pub fn follow_each(
+        &self,
+        plans: &[(Moment, Plan)],
+        luck: Option<Luck>,
+        watcher: &mut dyn Watcher,
+    ) -> Outcome {
+        let Some(((_, first), later)) = plans.split_first() else {
+            return self.run(luck, watcher);
+        };
+        let planned = first.keeping != Keeping::OwnRules;
+        self.run_with((planned.then_some(first), later), luck, watcher)
     }
 
     /// Whether a rule says how this care is done at a tank.
@@ -149,7 +165,12 @@ impl<'a> Line<'a> {
             .is_some_and(|(t, takes)| takes.get(t as usize).is_some_and(|t| *t))
     }
 
-    fn run_with(&self, plan: Option<&Plan>, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {
+    fn run_with(
+        &self,
+        (plan, later): (Option<&Plan>, &[(Moment, Plan)]),
+        luck: Option<Luck>,
+        watcher: &mut dyn Watcher,
+    ) -> Outcome {
         let stations = self.plan.stations.len();
         Engine {
             shop: self.shop,
@@ -164,6 +185,7 @@ impl<'a> Line<'a> {
             most_events: watcher.most_events(),
             watcher,
             follow: plan.map(|p| follow::Following::new(p, &self.plan)),
+            later,
             walking: Moment::ZERO,
             agenda: Agenda::new(),
             now: Moment::ZERO,

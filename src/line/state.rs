@@ -39,6 +39,8 @@ pub(super) struct Load {
     pub(super) order: u32,
     /// The order as written in the scenario.
     pub(super) source: u32,
+    /// Which order of its stream it is of, from 1, and which lot of that, from 0.
+    pub(super) nth: (u32, u32),
     /// Its number in a plan, if there is one.
     pub(super) lot: u32,
     /// The dwell window of its parts.

@@ -2,7 +2,7 @@
 //! wrong with it at its place.
 //!
 //! `say.rs` writes it; `loads.rs`, `tasks.rs`, `cares.rs` and `times.rs` find out what its names mean and which limits it breaks; `delays.rs`
-//! runs it once and tells what comes otherwise than written; `names.rs` keeps what loads are called; `repair.rs` and `order.rs` mend what can be mended. `noted.rs`, `passed.rs`, `contradict.rs`, `readings.rs` and
+//! runs it once and tells what comes otherwise than written; `repair.rs` and `order.rs` mend what can be mended. `noted.rs`, `passed.rs`, `contradict.rs`, `readings.rs` and
 //! `fizz.rs` understand the notes of a day that is under way, `echo.rs` says them again.
 //!
 //! # How it goes
@@ -23,7 +23,6 @@ mod delays;
 mod echo;
 mod fizz;
 mod loads;
-mod names;
 mod noted;
 mod order;
 mod passed;

@@ -26,8 +26,8 @@ use super::fizz;
 use super::loads::Grouped;
 use super::passed::Passed;
 use super::said::SaidLot;
-use super::{Names, Reader, names, unknown};
-use crate::{Effort, Found, plan_on};
+use super::{Names, Reader, unknown};
+use crate::{Effort, Found, names, plan_on};
 use std::collections::BTreeMap;
 use std::sync::atomic::AtomicBool;
 use tankday_base::shop::{Arrival, Keeping, Shop};
@@ -59,7 +59,7 @@ impl Rest {
         told: &(impl Fn(f64) + Sync),
     ) -> Option<Found> {
         let mut found = plan_on(&self.shop, Some(&self.settled), seed, effort, stop, told)?;
-        names::give(&self.shop, &Line::new(&self.shop), &mut found.plan);
+        names::name_loads(&self.shop, &Line::new(&self.shop), &mut found.plan);
         Some(found)
     }
 }

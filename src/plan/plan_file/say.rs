@@ -1,8 +1,8 @@
 //! Writes a plan.
 
 use super::loads::NONE;
-use super::{names, rests_on};
-use crate::{Timed, timed};
+use super::rests_on;
+use crate::{Timed, names, timed};
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::sync::Arc;
@@ -27,7 +27,7 @@ const HEAD: &str = "\
 #[must_use]
 pub fn write(shop: &Shop, line: &Line<'_>, plan: &Plan) -> String {
     let timed = timed(shop, line, plan, None);
-    let heads = loads(plan, &timed);
+    let heads = names::heads(plan, &timed);
     let loads = Loads {
         names: names::of(plan, &heads),
         heads,
@@ -70,22 +70,6 @@ impl Loads {
     fn name(&self, head: u32) -> String {
         plain_or_quoted(self.names.get(&head).map_or("", |n| n), true)
     }
-}
-
-/// Heads of loads in the order of their going in.
-pub(super) fn loads(plan: &Plan, timed: &Timed) -> Vec<u32> {
-    let mut heads: Vec<u32> = (0..plan.lots.len() as u32)
-        .filter(|&l| plan.head[l as usize] == l)
-        .collect();
-    let goes_in = |h: u32| {
-        let lot = &plan.lots[h as usize];
-        match lot.bath_step {
-            Some(step) => (timed.begun[plan.task(h, step) as usize], h),
-            None => (Moment::NEVER, h),
-        }
-    };
-    heads.sort_by_key(|&h| goes_in(h));
-    heads
 }
 
 fn write_loads(out: &mut String, shop: &Shop, plan: &Plan, loads: &Loads) {

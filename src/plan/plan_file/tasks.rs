@@ -1,7 +1,8 @@
 //! What is done in which order, as a plan file says it, held against the routes, the hours and the dwell windows.
 
 use super::loads::Grouped;
-use super::{Meant, Reader, names, unknown};
+use super::{Meant, Reader, unknown};
+use crate::names;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Hands, StationId};
 use tankday_base::units::{Moment, Span};
