@@ -24,8 +24,8 @@ fn shop(later: &str, days: u32) -> Shop {
             &format!("breaks: [12:00 to 12:30], repeat: {days}}}"),
         );
     let text = format!(
-        "{text}  - {{id: walk-in, part: wood screw, count: 200, route: screws, due after: 2 h, arrives: {{every: exponential \
-         45 min, from: 07:30, until: 15:00, fewest: 20}}}}\n  - {{id: later, due after: 3 h, {later}}}\n"
+        "{text}  - {{id: walk-in, part: wood screw, count: 200, route: screws, due after: 1 h, arrives: {{every: exponential \
+         45 min, from: 07:30, until: 15:00, fewest: 20}}}}\n  - {{id: later, due after: 1 h, {later}}}\n"
     );
     read("shop.yaml", &text)
         .unwrap_or_else(|f| panic!("{}", f.render(false)))
