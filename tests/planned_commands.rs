@@ -224,6 +224,19 @@ fn orders_that_come_by_chance_are_planned_as_they_come() {
     let data: Value = serde_json::from_str(&one).unwrap();
     assert_eq!(data["following"]["random_orders"], true);
     assert_eq!(data["alternatives"][0]["follows"], "a plan of each day");
+    // A plan of one day says what it leaves out, on the terminal and on the page.
+    let plan = ["plan", "mixed.yaml", "--effort", "60", "--out", "out"];
+    let told = said(&plan, home.path())
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ");
+    let page = std::fs::read_to_string(home.path().join("out/report.html")).unwrap();
+    for text in [told, page] {
+        assert!(
+            text.contains("Orders that come by chance are not in this plan"),
+            "{text}"
+        );
+    }
     let alone = said(&words[..5], home.path());
     assert!(
         alone.contains("By the shop's rules; a plan may change this (--planned)."),

@@ -56,7 +56,8 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     drop(searching);
     let mut found = found.ok_or_else(|| {
         Failure::input(format!(
-            "{}: no order is stated one by one, so that there is nothing to plan",
+            "{}: no order is stated one by one, so that there is nothing to plan beforehand; compare and sweep plan orders that \
+             come by chance as they come, with --planned",
             typed.file.display()
         ))
     })?;
@@ -282,6 +283,7 @@ fn how_good(results: &Results<'_>, found: &Found) -> Vec<String> {
     lines.extend(told::otherwise(results));
     lines.extend(told::chances(found));
     lines.extend(told::weighed(shop));
+    lines.extend(told::unplanned(shop));
     lines.push(told::searched(found));
     lines
 }

@@ -53,10 +53,9 @@ pub struct Day {
 }
 
 impl EachMorning {
-    /// Plans what is known beforehand; never with more effort than quick.
+    /// Plans what is known beforehand.
     #[must_use]
     pub fn new(shop: &Shop, (seed, effort): (u64, Effort), stop: &AtomicBool) -> Self {
-        let effort = Effort::Days(effort.days().min(Effort::Quick.days()));
         let quiet = known::without_streams(shop);
         let found = plan(&quiet, seed, effort, stop, &|_| ());
         let first = found.map_or_else(|| by_own_rules(shop), |f| as_followed(f.plan));
