@@ -37,14 +37,14 @@ const JAWS: &str = "part: vise jaw, count: 5, route: castings, \
 const PLATES: &str = "part: door plate, count: 9, route: polish, \
                       arrives: {every: 25 min, from: 11:00, until: 15:00}";
 
-fn each_morning(shop: &Shop) -> EachMorning {
-    EachMorning::new(shop, (1, Effort::Days(160)), &AtomicBool::new(false))
+fn each_morning(shop: &Shop, effort: Effort) -> EachMorning {
+    EachMorning::new(shop, (1, effort), &AtomicBool::new(false))
 }
 
 fn day(shop: &Shop, replication: u64) -> (Record, Vec<(Moment, Plan)>) {
     let mut record = Record::default();
     let luck = Some(Luck::new(7, replication));
-    let day = each_morning(shop).day(shop, &Line::new(shop), luck, &mut record);
+    let day = each_morning(shop, Effort::Days(160)).day(shop, &Line::new(shop), luck, &mut record);
     (record, day.plans)
 }
 
@@ -135,13 +135,26 @@ fn late(shop: &Shop, record: &Record) -> f64 {
     late.sum()
 }
 
+/// A day on which more comes than can be ready in time.
+fn overfull() -> Shop {
+    let text = std::fs::read_to_string("tests/plans/shop.yaml").unwrap();
+    let text = format!(
+        "{text}  - {{id: walk-in, part: wood screw, count: 300, route: screws, due after: 1 h, arrives: {{every: exponential \
+         30 min, from: 07:30, until: 14:00, fewest: 60}}}}\n  - {{id: jaws, part: vise jaw, count: 6, route: castings, due \
+         after: 1 h, arrives: {{every: exponential 1 h, from: 07:30, until: 14:00, fewest: 1}}}}\n"
+    );
+    read("shop.yaml", &text)
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop
+}
+
 #[test]
-fn planned_days_are_less_late_than_by_the_rules() {
-    let shop = shop(JAWS, 1);
-    let (line, plans) = (Line::new(&shop), each_morning(&shop));
+fn on_overfull_days_plans_are_less_late_than_the_rules() {
+    let shop = overfull();
+    let (line, plans) = (Line::new(&shop), each_morning(&shop, Effort::Quick));
     let (mut by_rules, mut planned) = (0.0, 0.0);
-    for replication in 0..12 {
-        let luck = Some(Luck::new(11, replication));
+    for replication in 0..6 {
+        let luck = Some(Luck::new(1, replication));
         let (mut one, mut other) = (Record::default(), Record::default());
         line.run(luck, &mut one);
         plans.day(&shop, &line, luck, &mut other);
@@ -149,7 +162,7 @@ fn planned_days_are_less_late_than_by_the_rules() {
         planned += late(&shop, &other);
     }
     assert!(
-        planned < by_rules,
+        planned < 0.95 * by_rules,
         "{planned:.0} min late when planned, {by_rules:.0} by the rules"
     );
 }

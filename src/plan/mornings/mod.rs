@@ -12,7 +12,7 @@
 //! # Known and left
 //!
 //! - A plan of the rest takes mean times from its moment on, and knows nothing of orders that may come. It is not
-//!   held against the shop's own rules: these could do better on a day that is under way. Its baths are heated by the rules.
+//!   held against the shop's own rules: these can do better on a day that is under way, and on some shops do on average. Its baths are heated by the rules.
 //! - Orders that have come keep the lots into which the rules divided them as they came.
 //! - With the square of the arrivals of a day grows what it takes to run it again; planning is nearly all of it.
 
