@@ -121,7 +121,7 @@ readings:
             "L1: 400 wood screws of A1 and 25 lateral levers of A4, in the black tank from 08:20 to 08:33",
             "L2: 8 brace chucks of A5, in the black tank since 09:20, and still in it",
             "L1: oil begun at 08:42, not done yet, and rinse and dry before it",
-            "A2, 3 of 6 vise jaws: blast done at 08:50, and degrease before it",
+            "A2, 3 of 6 vise jaws (lot 1): blast done at 08:50, and degrease before it",
             "A3, all 60 pawl springs: relieve from 08:00 to 09:00",
             "A6, all 9 plane lever caps: everything done at 09:25",
             "B3 comes at 12:00, not at 10:30",
@@ -146,7 +146,7 @@ fn of_an_order_in_several_lots_the_lot_is_asked_for() {
     let said = |more: &str| rest(&shop, &note(more)).unwrap_or_else(|e| panic!("{e}")).taken;
     assert_eq!(
         said(", lot: 2, step: degrease"),
-        ["A2, 3 of 6 vise jaws: degrease done at 08:50"]
+        ["A2, 3 of 6 vise jaws (lot 2): degrease done at 08:50"]
     );
     assert_eq!(said(", lot: all, step: degrease").len(), 2);
     // With no step all of it is done, and the pieces of a lot say which.

@@ -171,36 +171,76 @@ fn a_refined_sweep_and_assumptions_are_planned_too() {
 fn what_cannot_be_planned_is_said() {
     let home = home();
     let done = tankday(
-        &["sweep", "chance.yaml", "--vary", "shop.hands=1..2", "--planned"],
-        home.path(),
-    );
-    assert_eq!(done.status.code(), Some(2));
-    let error = String::from_utf8(done.stderr).unwrap();
-    assert!(error.contains("no order is stated one by one"), "{error}");
-    let done = tankday(
         &["compare", "--planned", "shop.yaml", "two-hands.yaml"],
         home.path(),
     );
     assert_eq!(done.status.code(), Some(2));
     let error = String::from_utf8(done.stderr).unwrap();
     assert!(error.contains("a file stands before --planned"), "{error}");
-    let chance = "extends: shop.yaml\norders:\n  - {id: walk-in, part: wood screw, count: 20, route: screws, \
-                  arrives: {every: exponential 90 min, from: 08:00, until: 11:00, up to: 2}}\n";
-    std::fs::write(home.path().join("mixed.yaml"), chance).unwrap();
+}
+
+/// Where orders come by chance each day is planned by itself: how much that takes is said before, the answer is the same on
+/// any number of threads, and said wherever it is told.
+#[test]
+fn orders_that_come_by_chance_are_planned_as_they_come() {
+    let home = home();
+    for (name, hands) in [("mixed.yaml", 1), ("mixed-two.yaml", 2)] {
+        let chance = format!(
+            "extends: shop.yaml\nshop: {{hands: {hands}}}\norders:\n  - {{id: walk-in, part: wood screw, count: 90, route: \
+             screws, due after: 2 h, arrives: {{every: exponential 90 min, from: 08:00, until: 13:00, fewest: 20}}}}\n"
+        );
+        std::fs::write(home.path().join(name), chance).unwrap();
+    }
     let words = [
         "compare",
-        "shop.yaml",
         "mixed.yaml",
-        "--different-orders",
+        "mixed-two.yaml",
         "--replications",
-        "5",
+        "4",
         "--planned",
         "60",
     ];
-    let told = said(&words, home.path());
+    let done = tankday(&words, home.path());
+    let (told, error) = (
+        String::from_utf8(done.stdout).unwrap(),
+        String::from_utf8(done.stderr).unwrap(),
+    );
+    let flat = told.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        told.contains("Orders that come by chance are not planned: they go by the rules."),
+        flat.contains(
+            "a day is planned each morning and again at each such order, with only what is known then."
+        ),
         "{told}"
+    );
+    assert!(flat.contains("By the shop's rules alone the answer is"), "{told}");
+    assert!(
+        error.starts_with("orders come by chance: about ")
+            && error.contains(" plans for 4 days of each, about "),
+        "{error}"
+    );
+    let one = said(&[&words[..], &["--threads", "1", "--json"]].concat(), home.path());
+    let three = said(&[&words[..], &["--threads", "3", "--json"]].concat(), home.path());
+    assert_eq!(one, three);
+    let data: Value = serde_json::from_str(&one).unwrap();
+    assert_eq!(data["following"]["random_orders"], true);
+    assert_eq!(data["alternatives"][0]["follows"], "a plan of each day");
+    // A plan of one day says what it leaves out, on the terminal and on the page.
+    let plan = ["plan", "mixed.yaml", "--effort", "60", "--out", "out"];
+    let told = said(&plan, home.path())
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ");
+    let page = std::fs::read_to_string(home.path().join("out/report.html")).unwrap();
+    for text in [told, page] {
+        assert!(
+            text.contains("Orders that come by chance are not in this plan"),
+            "{text}"
+        );
+    }
+    let alone = said(&words[..5], home.path());
+    assert!(
+        alone.contains("By the shop's rules; a plan may change this (--planned)."),
+        "{alone}"
     );
 }
 
@@ -248,4 +288,28 @@ fn what_would_help_is_told_after_planning() {
     said(&[&asked[..], &["--out", "out"]].concat(), home.path());
     let page = std::fs::read_to_string(home.path().join("out/report.html")).unwrap();
     assert!(page.contains("Planning alone: ") && page.contains("planning the day again, effort quick"));
+}
+
+/// What a plan gives up is said beside what it has for that, in the same words on terminal and page.
+#[test]
+fn what_was_traded_for_what_is_said() {
+    let home = home();
+    let scenario = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/fresh-bath.yaml");
+    let told = said(
+        &["plan", scenario, "--effort", "quick", "--out", "out"],
+        home.path(),
+    );
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let from = told.find("Planning alone: ").unwrap();
+    let sentence = told[from..].split_inclusive(". ").next().unwrap().trim();
+    assert!(
+        sentence.contains(" min later than by the shop's own rules, for "),
+        "{sentence}"
+    );
+    assert!(sentence.contains(" less"), "{sentence}");
+    let page = std::fs::read_to_string(home.path().join("out/report.html")).unwrap();
+    assert!(page.contains(sentence), "{sentence}");
+    let data = json(&["plan", scenario, "--effort", "quick"], home.path());
+    let considered = data["considered"].as_array().unwrap();
+    assert_eq!(considered.iter().filter(|c| c["chosen"] == true).count(), 1);
 }

@@ -144,6 +144,10 @@ pub(crate) fn order_event() -> impl Strategy<Value = Event> {
             order: OrderNo(order),
             pieces
         }),
+        (number(), "[A-Za-z0-9 ,\"]{1,8}").prop_map(|(load, name)| Event::LoadNamed {
+            load: LoadNo(load),
+            name: name.as_str().into()
+        }),
         (number(), number()).prop_map(|(load, into)| Event::Joins {
             load: LoadNo(load),
             into: LoadNo(into)

@@ -59,6 +59,9 @@ impl Seen<'_> {
                     })
                 })
             }
+            Event::LoadNamed { load, ref name } => self
+                .load(load)
+                .or_else(|| wrong(!name.is_empty(), || format!("load {} is named nothing", load.0))),
             Event::Joins { load, into } => self
                 .load(load)
                 .or_else(|| self.load(into))

@@ -19,7 +19,7 @@ use tankday_line::Line;
 use tankday_output::sheet::{lines as sheet_lines, sheets};
 use tankday_output::told;
 use tankday_plan::planned::{Asked, as_written};
-use tankday_plan::{Bounds, Effort, Found, Judged, by_own_rules, earliest_ready, judged, plan};
+use tankday_plan::{Bounds, Choice, Effort, Found, Judged, by_own_rules, earliest_ready, judged, plan};
 use tankday_study::ease::{BeyondPlanning, Ease, beyond_planning};
 
 /// Reads an effort: a word, or a number of simulated days.
@@ -56,7 +56,8 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     drop(searching);
     let mut found = found.ok_or_else(|| {
         Failure::input(format!(
-            "{}: no order is stated one by one, so that there is nothing to plan",
+            "{}: no order is stated one by one, so that there is nothing to plan beforehand; compare and sweep plan orders that \
+             come by chance as they come, with --planned",
             typed.file.display()
         ))
     })?;
@@ -162,6 +163,7 @@ fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
         "gap_min": told::gap(found).map(json::round),
         "due_times_kept": found.chances.map(|c| json!({"days": c.days, "due": c.due,
             "by_plan": json::round(c.kept), "by_rules": json::round(c.by_rules)})),
+        "considered": found.choice.iter().map(|c| considered(found, c)).collect::<Vec<_>>(),
         "planning_alone": results.beyond.map(|b| json!({
             "earlier_min": json::round((b.rules.finish - b.planned.finish).in_minutes()),
             "less_late_min": json::round((b.rules.late - b.planned.late).in_minutes()),
@@ -175,6 +177,26 @@ fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
         })).collect::<Vec<_>>()),
         "evaluations": found.evaluations,
         "laid_out": found.dispatched,
+    })
+}
+
+/// One of the plans among which the last choice was made.
+fn considered(found: &Found, choice: &Choice) -> Value {
+    // The one that is followed is told as it is written.
+    let judged = if choice.chosen {
+        &found.judged
+    } else {
+        &choice.judged
+    };
+    json!({
+        "chosen": choice.chosen,
+        "undone": judged.unready,
+        "late_min": json::round(judged.late.in_minutes()),
+        "due_times_kept": found.chances.map(|_| json::round(choice.kept)),
+        "ends_after_midnight_min": json::round(judged.finish.in_minutes()),
+        "power_kwh": json::round(judged.drawn.in_kilowatt_hours()),
+        "water_l": json::round(judged.water.in_litres()),
+        "work_min": json::round(judged.hands.in_minutes()),
     })
 }
 
@@ -261,6 +283,7 @@ fn how_good(results: &Results<'_>, found: &Found) -> Vec<String> {
     lines.extend(told::otherwise(results));
     lines.extend(told::chances(found));
     lines.extend(told::weighed(shop));
+    lines.extend(told::unplanned(shop));
     lines.push(told::searched(found));
     lines
 }

@@ -9,9 +9,11 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 use tankday_base::print::{number, pieces_of};
 use tankday_base::shop::Shop;
+use tankday_line::Line;
 use tankday_plan::Effort;
 use tankday_plan::planned::{Asked, Following, Planned, Shops, can_be_planned, side_by_side};
-use tankday_study::Days;
+use tankday_record::Record;
+use tankday_study::{Days, Follows};
 
 /// Nothing is said beforehand of work shorter than this.
 const LONG: Duration = Duration::from_secs(5);
@@ -47,8 +49,7 @@ impl Plans {
         };
         if !shops.all.iter().any(|s| can_be_planned(s)) {
             return Err(Failure::input(
-                "--planned: no order is stated one by one, so that there is nothing to plan: orders that come by chance go by \
-                 the rules; leave --planned away",
+                "--planned: there is no order, so that there is nothing to plan; leave --planned away",
             ));
         }
         let all = shops.all.len();
@@ -58,6 +59,7 @@ impl Plans {
             Ok(side_by_side(shops, asked, searching.stop(), one_more))
         })?;
         drop(searching);
+        say_beforehand(shops.all, &planned, sampling, saying);
         Ok(Self {
             planned: Some(planned),
         })
@@ -67,9 +69,14 @@ impl Plans {
     pub(super) fn days<'a>(&'a self, shops: &[&'a Shop]) -> Vec<Days<'a>> {
         let by_rules = shops.iter().map(|shop| Days::by_rules(shop));
         let planned = self.planned.iter().flatten().zip(shops);
+        let follows = |planned: &'a Planned| match (&planned.plan, &planned.each_morning) {
+            (Some(plan), _) => Follows::Plan(plan),
+            (None, Some(each_morning)) => Follows::EachMorning(each_morning),
+            (None, None) => Follows::Rules,
+        };
         let planned = planned.map(|(planned, shop)| Days {
             shop,
-            plan: planned.plan.as_ref(),
+            follows: follows(planned),
         });
         planned.chain(by_rules).collect()
     }
@@ -95,6 +102,28 @@ impl Plans {
             _ => Following::rules(shops),
         }
     }
+}
+
+/// Says how many plans days take that are planned as they go, and how long, by what a day of mean times takes.
+fn say_beforehand(shops: &[&Shop], planned: &[Planned], sampling: &Sampling, saying: Saying) {
+    let days = shops.iter().zip(planned).filter_map(|(shop, planned)| {
+        let begun = Instant::now();
+        let each_morning = planned.each_morning.as_ref()?;
+        let day = each_morning.day(shop, &Line::new(shop), None, &mut Record::default());
+        Some((day.plans.len() as u32 - 1, begun.elapsed()))
+    });
+    let (plans, time) = match saying {
+        Saying::Little => return,
+        _ => days.fold((0, Duration::ZERO), |sum, day| (sum.0 + day.0, sum.1 + day.1)),
+    };
+    if plans == 0 {
+        return;
+    }
+    let many = sampling.fixed();
+    let (all, long) = (pieces_of(plans.saturating_mul(many), "plan"), about(time * many));
+    terminal::tell(&format!(
+        "orders come by chance: about {all} for {many} days of each, about {long} on one core"
+    ));
 }
 
 /// How to plan, if that is asked for.

@@ -41,8 +41,9 @@ pub(super) struct Sampling {
     /// Do one share of the replications, such as 3/16, and write it for `tankday join`.
     #[arg(long, value_name = "NTH/OF", value_parser = Share::read, conflicts_with = "precision")]
     pub part: Option<Share>,
-    /// Plan each of them first, and run that plan under the same luck; say how much to search: quick, which it is without
-    /// a word, normal, long, or a number of simulated days.
+    /// Plan each of them first, and run that plan under the same luck; where orders come by chance, plan each morning and
+    /// at each of them. Say how much to search: quick, which it is without a word, normal, long, or a number of simulated
+    /// days.
     #[arg(long, value_name = "EFFORT", num_args = 0..=1, default_missing_value = "quick",
           value_parser = super::planned::effort)]
     pub planned: Option<Effort>,

@@ -118,6 +118,11 @@ impl<'a> Day<'a> {
         self.watcher.has_enough()
     }
 
+    #[inline]
+    pub(super) fn watcher_pauses(&self) -> bool {
+        self.watcher.pauses()
+    }
+
     /// Puts the next mark of the hours on the calendar.
     #[inline]
     pub(super) fn expect_hours(&mut self) {

@@ -13,24 +13,34 @@ use super::compile::Compiled;
 use super::day::Due;
 use super::dispatch::Dispatch;
 use super::floor::Floor;
+use super::plan::Plan;
 use super::shifts::Mark;
+use tankday_base::units::Moment;
 
 /// One run: the loop, the floor of the shop, and dispatch.
 pub(super) struct Engine<'a> {
     pub(super) plan: &'a Compiled,
     pub(super) floor: Floor<'a>,
     pub(super) dispatch: Dispatch<'a>,
+    /// Plans that take over later, each at its moment.
+    pub(super) later: &'a [(Moment, Plan)],
     /// So many events, and the run is stopped.
     most_events: u64,
     events: u64,
 }
 
 impl<'a> Engine<'a> {
-    pub(super) fn new(floor: Floor<'a>, dispatch: Dispatch<'a>, most_events: u64) -> Self {
+    pub(super) fn new(
+        floor: Floor<'a>,
+        dispatch: Dispatch<'a>,
+        later: &'a [(Moment, Plan)],
+        most_events: u64,
+    ) -> Self {
         Self {
             plan: floor.plan,
             floor,
             dispatch,
+            later,
             most_events,
             events: 0,
         }
@@ -55,6 +65,10 @@ impl Engine<'_> {
                 changed |= !matches!(due, Due::Sample(_));
                 self.apply(due);
             }
+            if self.floor.day.watcher_pauses() {
+                break;
+            }
+            self.take_over();
             if changed {
                 self.settle();
             }

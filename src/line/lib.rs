@@ -24,6 +24,7 @@
 
 pub mod kernel;
 
+mod again;
 mod arrive;
 mod baths;
 mod behind;
@@ -112,13 +113,28 @@ impl<'a> Line<'a> {
     /// Runs the shop from its first day to the end of its last, or until nothing can happen any more. With no luck
     /// every time is its mean. The same shop and luck give the same events.
     pub fn run(&self, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {
-        self.run_with(None, luck, watcher)
+        self.run_with((None, &[]), luck, watcher)
     }
 
     /// Runs the shop by a plan.
     pub fn follow(&self, plan: &Plan, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {
         let planned = plan.keeping != Keeping::OwnRules;
-        self.run_with(planned.then_some(plan), luck, watcher)
+        self.run_with((planned.then_some(plan), &[]), luck, watcher)
+    }
+
+    /// Runs the shop by plans that take over from each other, each at its moment: the first, in the order of time, from the
+    /// beginning on. Until a plan takes over, nothing hangs on it.
+    pub fn follow_each(
+        &self,
+        plans: &[(Moment, Plan)],
+        luck: Option<Luck>,
+        watcher: &mut dyn Watcher,
+    ) -> Outcome {
+        let Some(((_, first), later)) = plans.split_first() else {
+            return self.run(luck, watcher);
+        };
+        let planned = first.keeping != Keeping::OwnRules;
+        self.run_with((planned.then_some(first), later), luck, watcher)
     }
 
     /// Whether a rule says how this care is done at a tank.
@@ -147,7 +163,12 @@ impl<'a> Line<'a> {
             .is_some_and(|(t, takes)| takes.find(t).is_some_and(|t| *t))
     }
 
-    fn run_with(&self, plan: Option<&Plan>, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {
+    fn run_with(
+        &self,
+        (plan, later): (Option<&Plan>, &[(Moment, Plan)]),
+        luck: Option<Luck>,
+        watcher: &mut dyn Watcher,
+    ) -> Outcome {
         let stations = self.plan.stations.len();
         let (shop, compiled) = (self.shop, &self.plan);
         let most_events = watcher.most_events();
@@ -158,6 +179,6 @@ impl<'a> Line<'a> {
             flow: Flow::new(compiled, plan, chance),
             baths: Baths::new(shop, compiled, &self.heat, &self.longest, plan),
         };
-        Engine::new(floor, Dispatch::new(shop, compiled, plan), most_events).run()
+        Engine::new(floor, Dispatch::new(shop, compiled, plan), later, most_events).run()
     }
 }

@@ -12,6 +12,8 @@
 use super::Line;
 use super::state::NONE;
 use crate::ids::{LineIx, bit};
+use std::collections::BTreeMap;
+use std::sync::Arc;
 use tankday_base::shop::{Arrival, Hands, Keeping, OrderId, RouteId, StationId, StepIx};
 use tankday_base::units::{Concentration, Moment, Span, Strength, Temperature};
 use tankday_record::CareKind;
@@ -78,13 +80,17 @@ pub struct BathReading {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
     /// For each order its first lot; [`u32::MAX`] for a stream.
-    first_lot: Vec<u32>,
+    pub(super) first_lot: Vec<u32>,
+    /// For each order of a stream that has come, by its source and its number there, its first lot.
+    pub(super) came: BTreeMap<(u32, u32), u32>,
     /// The lots.
     pub lots: Vec<PlanLot>,
     /// For each lot the head of its load.
     pub head: Vec<u32>,
     /// For each lot the tank of its load, by station; [`u32::MAX`] for any.
     pub tank: Vec<u32>,
+    /// For each lot the name of its load, where it has one.
+    pub names: Vec<Option<Arc<str>>>,
     /// For each lot, how many lots its load has, kept at the head.
     size: Vec<u32>,
     /// For each task its place in the sequence; [`u32::MAX`] if it has none.
@@ -166,8 +172,10 @@ impl Plan {
         let tasks = 2 * ops as usize;
         let mut plan = Self {
             first_lot,
+            came: BTreeMap::new(),
             head: (0..lots.len() as u32).collect(),
             tank: vec![NONE; lots.len()],
+            names: vec![None; lots.len()],
             size: vec![1; lots.len()],
             lots,
             rank: vec![NONE; tasks],
@@ -282,8 +290,13 @@ impl Plan {
 
     /// The lot of an order, if it is planned.
     pub(super) fn lot_of(&self, source: u32, nth_order: u32, lot: u32) -> u32 {
+        let came = || {
+            self.came
+                .get(&(source, nth_order))
+                .map_or(NONE, |first| first + lot)
+        };
         match self.first_lot[source as usize] {
-            NONE => NONE,
+            NONE => came(),
             _ if nth_order != 1 => NONE,
             first => first + lot,
         }

@@ -38,6 +38,8 @@ pub(super) struct Origin {
     pub(super) order: ComeIx,
     /// The order as written in the scenario.
     pub(super) source: OrderId,
+    /// Which order of its stream it is of, from 1, and which lot of that, from 0.
+    pub(super) nth: (u32, u32),
     pub(super) part: PartId,
     /// Its number in a plan, if there is one.
     pub(super) lot: u32,

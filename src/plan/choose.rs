@@ -30,6 +30,10 @@ const SECOND: Span = Span::micros(1_000_000);
 /// One of the plans among which the last choice is made.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Choice {
+    /// How it comes out when every step takes its mean time.
+    pub judged: Judged,
+    /// Due times kept, on average of days under luck.
+    pub kept: f64,
     /// What it costs when every step takes its mean time.
     pub mean_day: f64,
     /// What it costs on average under luck; as on the mean day, if nothing is left to luck.
@@ -199,6 +203,8 @@ pub(super) struct Chosen {
 impl Choice {
     fn of(held: &Held, score: &Score, chosen: bool) -> Self {
         Self {
+            judged: held.1,
+            kept: score.kept,
             mean_day: held.1.cost,
             under_luck: score.cost,
             missed: score.missed,

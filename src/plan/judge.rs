@@ -34,6 +34,10 @@ pub struct Judged {
     pub over: Span,
     /// Drawn by the heaters.
     pub drawn: Energy,
+    /// Water made good.
+    pub water: Volume,
+    /// Work of hands, summed over all of them.
+    pub hands: Span,
     /// From opening to the end of hands' work, summed over the days before the last load was ready.
     pub days_before: Span,
 }
@@ -147,6 +151,8 @@ impl<'a> Judge<'a> {
                 kept: 0,
                 over: Span::ZERO,
                 drawn: Energy::ZERO,
+                water: Volume::ZERO,
+                hands: Span::ZERO,
                 days_before: Span::ZERO,
             },
             busy: Span::ZERO,
@@ -212,7 +218,7 @@ impl<'a> Judge<'a> {
         j.unready = outcome.orders - self.ready;
         j.cost += self.aim.finish_minute * (j.finish - self.open).in_minutes();
         j.days_before = self.days.before(j.finish);
-        j.drawn = outcome.drawn;
+        (j.drawn, j.water, j.hands) = (outcome.drawn, self.water, self.busy);
         j.cost += self.aim.finish_minute * j.days_before.in_minutes();
         j.cost += self.aim.power_kwh * j.drawn.in_kilowatt_hours();
         j.cost += self.aim.water_litre * self.water.in_litres();

@@ -66,6 +66,7 @@
 //!   its rule says is the latest. Without `after:` care in a plan file waits for its rule. A load of a plan goes into
 //!   one tank; routes through two baths are told `any` tank.
 
+pub mod mornings;
 pub mod plan_file;
 pub mod planned;
 
@@ -87,6 +88,7 @@ mod judge;
 mod lanes;
 mod mend;
 mod model;
+mod names;
 mod pack;
 mod promise;
 mod rooms;

@@ -8,6 +8,7 @@ use super::divide::divided;
 use super::effort::Effort;
 use super::judge::{Judged, MOST_BREACHES};
 use super::model::{Bench, Genome, Tried, World};
+use super::names::name_loads;
 use super::start::{Going, TOLD};
 use super::timed::by_own_rules;
 use super::ways::Ways;
@@ -77,7 +78,9 @@ pub fn plan(
     stop: &AtomicBool,
     told: &(impl Fn(f64) + Sync),
 ) -> Option<Found> {
-    super::canonical::planned(shop, seed, effort, stop, told)
+    let mut found = super::canonical::planned(shop, seed, effort, stop, told)?;
+    name_loads(shop, &Line::new(shop), &mut found.plan);
+    Some(found)
 }
 
 /// A search of its own with so much effort; less effort has found the plan below it.

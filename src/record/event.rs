@@ -5,6 +5,7 @@
 
 pub(super) use super::reading::{BathReadings, BathSample, Coated, HeaterState};
 pub(super) use super::task::{CareKind, CareUse, Task, TaskKind};
+use std::sync::Arc;
 use tankday_base::shop::{Defect, OrderId, StationId, StepRef, VesselId};
 use tankday_base::units::{Moment, Power, Share, Span, Strength, Volume};
 
@@ -66,6 +67,13 @@ pub enum Event {
         order: OrderNo,
         /// Pieces in it.
         pieces: u32,
+    },
+    /// A plan has a name for the load that this one is in from the bath on.
+    LoadNamed {
+        /// The load.
+        load: LoadNo,
+        /// The name.
+        name: Arc<str>,
     },
     /// A load joins another and moves with it from now on.
     Joins {

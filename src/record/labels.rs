@@ -4,7 +4,8 @@ use super::cargo::Cargo;
 use super::event::{Event, LoadNo, OrderNo};
 use super::visit::ways;
 use super::watch::Record;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 use tankday_base::shop::{Arrival, Order, Shop};
 use tankday_base::units::Moment;
 
@@ -14,9 +15,10 @@ const UNKNOWN: &str = "?";
 /// Names of orders and loads in one run.
 ///
 /// An order is called as in the scenario; one of a stream has its number behind it: `walk-in 17`. A load is called
-/// by its order, `A2, 1 of 2`, until it is charged into a tank; from then on it is `L1`, `L2` and so on, in the
-/// order of charging as [`Figures`](super::Figures) counts it. A load that goes through a tank twice is charged
-/// twice and has a new label from the second charging on.
+/// by its order, `A2, 1 of 2`, until it is charged into a tank. From then on it is what the plan calls it, where one is
+/// followed; else `L1`, `L2` and so on, in the order of charging as [`Figures`](super::Figures) counts it, behind all
+/// numbers that a plan gave. A load that goes through a tank twice is charged twice and has a new label from the second
+/// charging on.
 #[derive(Debug, Clone, Default)]
 pub struct Labels {
     orders: BTreeMap<OrderNo, String>,
@@ -139,12 +141,37 @@ fn charges(shop: &Shop, record: &Record) -> BTreeMap<LoadNo, Vec<(Moment, String
         }
     }
     all.sort_unstable();
+    let names = planned_names(record);
+    let mut borne: BTreeSet<&str> = BTreeSet::new();
+    let mut number = names.values().filter_map(|n| numbered(n)).max().unwrap_or(0);
     let mut charges: BTreeMap<LoadNo, Vec<(Moment, String)>> = BTreeMap::new();
-    for (number, (_, _, load, set_in)) in (1..).zip(all) {
-        charges
-            .entry(load)
-            .or_default()
-            .push((set_in, format!("L{number}")));
+    for (_, _, load, set_in) in all {
+        // A name is borne once: by the first that goes in under it.
+        let label = match names.get(&load).filter(|name| borne.insert(name)) {
+            Some(name) => name.to_string(),
+            None => {
+                number += 1;
+                format!("L{number}")
+            }
+        };
+        charges.entry(load).or_default().push((set_in, label));
     }
     charges
+}
+
+/// What a plan calls each load.
+fn planned_names(record: &Record) -> BTreeMap<LoadNo, Arc<str>> {
+    let named = record.entries.iter().filter_map(|entry| match &entry.event {
+        Event::LoadNamed { load, name } => Some((*load, name.clone())),
+        _ => None,
+    });
+    named.collect()
+}
+
+/// The number in a name such as `L7`.
+#[must_use]
+pub fn numbered(name: &str) -> Option<u64> {
+    let digits = name.strip_prefix('L')?;
+    let plain = digits.bytes().all(|b| b.is_ascii_digit());
+    digits.parse().ok().filter(|_| plain).map(u32::into)
 }

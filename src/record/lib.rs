@@ -32,7 +32,7 @@ pub use figures::{
     WaitCause, Waited, Warning, WarningKind, Waste,
 };
 pub use finished::{Finished, finished, summed};
-pub use labels::Labels;
+pub use labels::{Labels, numbered};
 pub use long_run::{LongRun, Served};
 pub use lost::{TankHours, tank_hours};
 pub use reading::{BathReadings, BathSample, Coated, HeaterState};

@@ -29,6 +29,10 @@ pub trait Watcher {
     fn has_enough(&self) -> bool {
         false
     }
+    /// Whether the run stops before anything new begins at this moment: what was due has been applied.
+    fn pauses(&self) -> bool {
+        false
+    }
     /// Something happened.
     fn note(&mut self, at: Moment, event: Event);
 }

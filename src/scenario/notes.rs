@@ -282,6 +282,10 @@ fn step(noted: Done, calendar: &Calendar, walk: &mut Walk) -> Option<NotedStep> 
         let message = "a load has the pieces that it holds";
         Finding::new(Code::Contradiction, pieces.at, message)
             .help("write `pieces` only with an order and a lot of it")
+    } else if let (Lots::All, Some(pieces)) = (lots, &noted.pieces) {
+        let message = "`lot: all` means all pieces of the order";
+        Finding::new(Code::Contradiction, pieces.at, message)
+            .help("leave `pieces` away, or write the number of the lot that has so many, such as `lot: 1`")
     } else if noted.step.is_none() && done_at.is_none() {
         Finding::new(Code::Missing, at, "this does not say which step was begun").help("write `step: blast`")
     } else {

@@ -22,7 +22,7 @@ mod sure;
 
 pub use measure::{Better, Measure, Reading};
 pub use precision::{FIRST, Precision};
-pub use sample::{Days, Readings, sample};
+pub use sample::{Days, Follows, Readings, sample};
 pub use steady::{BATCHES, LongRunFigures, Steady};
 pub use sure::Sure;
 

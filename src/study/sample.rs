@@ -6,25 +6,40 @@ use std::ops::Range;
 use tankday_base::luck::Luck;
 use tankday_base::shop::Shop;
 use tankday_line::{Line, Plan};
+use tankday_plan::mornings::EachMorning;
 use tankday_record::Record;
 
 /// Readings of one shop, by replication. A replication whose record would not end is none.
 pub type Readings = Vec<Option<Reading>>;
 
-/// A shop whose days are run, by its own rules or by a plan.
+/// What the days of a shop follow.
+#[derive(Debug, Clone, Copy)]
+pub enum Follows<'a> {
+    /// Its own rules.
+    Rules,
+    /// One plan on all days.
+    Plan(&'a Plan),
+    /// Plans of each day by itself, made as it goes.
+    EachMorning(&'a EachMorning),
+}
+
+/// A shop whose days are run.
 #[derive(Debug, Clone, Copy)]
 pub struct Days<'a> {
     /// The shop.
     pub shop: &'a Shop,
-    /// The plan that it follows; none if it goes by its own rules.
-    pub plan: Option<&'a Plan>,
+    /// What they follow.
+    pub follows: Follows<'a>,
 }
 
 impl<'a> Days<'a> {
     /// By its own rules.
     #[must_use]
     pub const fn by_rules(shop: &'a Shop) -> Self {
-        Self { shop, plan: None }
+        Self {
+            shop,
+            follows: Follows::Rules,
+        }
     }
 }
 
@@ -42,9 +57,10 @@ pub fn sample(
         let (line, days) = (lines.get(at / many)?, shops.get(at / many)?);
         let luck = Luck::new(seed, u64::from(first) + (at % many) as u64);
         record.entries.clear();
-        let outcome = match days.plan {
-            Some(plan) => line.follow(plan, Some(luck), record),
-            None => line.run(Some(luck), record),
+        let outcome = match days.follows {
+            Follows::Rules => line.run(Some(luck), record),
+            Follows::Plan(plan) => line.follow(plan, Some(luck), record),
+            Follows::EachMorning(plans) => plans.day(days.shop, line, Some(luck), record).outcome,
         };
         let reading = (!outcome.endless).then(|| Reading::of(days.shop, record));
         done();

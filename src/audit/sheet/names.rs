@@ -1,9 +1,11 @@
 //! What orders and loads are called, read off a record.
 //!
 //! An order is called as in the scenario, one of a stream with its number behind it. A load is a lot of an order, `A2, 1 of
-//! 2`, until it goes into a bath; from then on it is `L1`, `L2` and so on, in the order in which dwells begin.
+//! 2`, until it goes into a bath. From then on it bears the name that the plan gave it; who has none, or goes in once more, is
+//! numbered `L1`, `L2` and so on in the order in which dwells begin, behind the highest number that was given.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 use tankday_base::shop::{Arrival, PartId, Shop};
 use tankday_base::units::Moment;
 use tankday_record::{Event, LoadNo, OrderNo, Record};
@@ -32,6 +34,7 @@ impl Names {
         let mut names = Self::default();
         let mut made: BTreeMap<OrderNo, Vec<LoadNo>> = BTreeMap::new();
         let mut dwells = Vec::new();
+        let mut given: BTreeMap<LoadNo, Arc<str>> = BTreeMap::new();
         let mut set_in: BTreeMap<LoadNo, Moment> = BTreeMap::new();
         for entry in &record.entries {
             match entry.event {
@@ -58,6 +61,9 @@ impl Names {
                         .or_default()
                         .push(Lot { order, pieces, since });
                 }
+                Event::LoadNamed { load, ref name } => {
+                    given.insert(load, name.clone());
+                }
                 Event::Joins { load, into } => names.joins(load, into, entry.at),
                 Event::SetIn { load, .. } => {
                     set_in.insert(load, entry.at);
@@ -76,12 +82,18 @@ impl Names {
         }
         names.lots = lots(&names.orders, &made);
         dwells.sort_unstable();
-        for (nth, (.., load, from)) in (1..).zip(dwells) {
-            names
-                .charges
-                .entry(load)
-                .or_default()
-                .push((from, format!("L{nth}")));
+        let mut last = given.values().filter_map(|g| of_the_row(g)).max().unwrap_or(0);
+        let mut borne: BTreeSet<Arc<str>> = BTreeSet::new();
+        for (.., load, from) in dwells {
+            let own = given.get(&load).filter(|name| borne.insert((*name).clone()));
+            let label = own.map_or_else(
+                || {
+                    last += 1;
+                    format!("L{last}")
+                },
+                |name| name.to_string(),
+            );
+            names.charges.entry(load).or_default().push((from, label));
         }
         names
     }
@@ -126,6 +138,15 @@ impl Names {
         }
         kinds
     }
+}
+
+/// 7 of `L7`.
+fn of_the_row(name: &str) -> Option<u64> {
+    let number: u32 = name.strip_prefix('L')?.parse().ok()?;
+    name.chars()
+        .skip(1)
+        .all(|c| c.is_ascii_digit())
+        .then_some(u64::from(number))
 }
 
 fn lots(

@@ -62,12 +62,11 @@ pub(crate) fn following(following: &Following) -> Value {
         Following::Plans {
             effort,
             each,
-            random_orders,
             searched,
         } => json!({
             "by": "plans",
             "effort": effort,
-            "random_orders": random_orders,
+            "random_orders": each.contains(&Followed::EachMorning),
             "searched": searched,
             "of": each.len(),
         }),

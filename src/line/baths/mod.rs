@@ -66,6 +66,14 @@ pub(crate) struct Baths<'a> {
 }
 
 impl<'a> Baths<'a> {
+    /// From here on this plan is followed, or none; what of it has begun has begun.
+    pub(crate) fn follow_from_now(&mut self, written: Option<&'a Plan>) {
+        self.follows = written.map(|p| planned::Follows::new(p, self.plan));
+        for task in written.into_iter().flat_map(Plan::begun) {
+            self.task_starts(task);
+        }
+    }
+
     pub(crate) fn new(
         shop: &'a Shop,
         plan: &'a Compiled,

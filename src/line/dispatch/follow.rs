@@ -47,6 +47,15 @@ impl<'a> Following<'a> {
         }
     }
 
+    /// The same for a day under way: what the plan knows as past or begun has begun.
+    fn under_way(plan: &'a Plan) -> Self {
+        let mut follow = Self::new(plan);
+        for task in plan.begun() {
+            follow.start(task);
+        }
+        follow
+    }
+
     /// What hands may start now: in a sequence that is kept strictly and leaves nothing out only their next task, as long
     /// as nothing is done again.
     pub(super) fn choice(&self) -> Choice {
@@ -83,6 +92,37 @@ impl<'a> Following<'a> {
                 at += 1;
             }
             self.cursor[q] = at as u32;
+        }
+    }
+}
+
+impl<'a> Dispatch<'a> {
+    /// From here on this plan is followed, or none: what waits stands in its order, and what is to be done is marked anew.
+    pub(crate) fn follow_from_now(&mut self, floor: &mut Floor<'_>, written: Option<&'a Plan>) {
+        self.follow = written.map(Following::under_way);
+        let lines: Vec<LineIx> = self.lines.ids().collect();
+        for line in lines {
+            self.line_up(floor, line);
+        }
+        for at in 0..self.done.len() {
+            self.planned_done(floor, self.done[at]);
+        }
+        for station in self.stations.ids() {
+            floor.day.mark(station);
+        }
+    }
+
+    /// Those who wait in a line stand in the order of the plan now, and are held back by it.
+    fn line_up(&mut self, floor: &mut Floor<'_>, line: LineIx) {
+        let waiting: Vec<Waiting> = self.lines[line].0.drain(..).collect();
+        for entry in waiting
+            .into_iter()
+            .filter(|e| floor.flow.fresh(e))
+            .collect::<Vec<_>>()
+        {
+            let key = self.key(floor, entry.load, entry.step, entry.since);
+            self.lines[line].join(Waiting { key, ..entry });
+            self.planned_wait(floor, entry.load, entry.step);
         }
     }
 }

@@ -190,21 +190,28 @@ impl Dispatch<'_> {
         None
     }
 
-    /// Stands in line for a step.
-    pub(crate) fn join_line(&mut self, floor: &mut Floor<'_>, load: LoadIx, step: StepIx) {
+    /// Where a load that waits since then stands in its line: by the plan, or by the rules.
+    fn key(&self, floor: &Floor<'_>, load: LoadIx, step: StepIx, since: Moment) -> i64 {
         let l = &floor.flow[load];
         let plan = &self.plan.routes[l.route].steps[step];
-        let line = plan.line;
-        let key = match self.plan.rules.next {
-            NextLoad::ArrivedFirst => floor.day.now().in_micros(),
+        let by_rules = || match self.plan.rules.next {
+            NextLoad::ArrivedFirst => since.in_micros(),
             NextLoad::DueFirst | NextLoad::SameRouteTogether => l.due.in_micros(),
             NextLoad::LongestDwellFirst if plan.bath.is_some() => {
                 -(plan.expected.times(l.cargo.slower)).in_micros()
             }
             NextLoad::LongestDwellFirst => l.due.in_micros(),
         };
+        self.planned_key(floor, load, step).unwrap_or_else(by_rules)
+    }
+
+    /// Stands in line for a step.
+    pub(crate) fn join_line(&mut self, floor: &mut Floor<'_>, load: LoadIx, step: StepIx) {
+        let l = &floor.flow[load];
+        let plan = &self.plan.routes[l.route].steps[step];
+        let line = plan.line;
         let latest = plan.within.map_or(Moment::NEVER, |w| plan.waits_from(l) + w);
-        let key = self.planned_key(floor, load, step).unwrap_or(key);
+        let key = self.key(floor, load, step, floor.day.now());
         let entry = Waiting {
             load,
             stamp: l.stamp,

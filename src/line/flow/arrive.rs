@@ -105,12 +105,17 @@ impl Flow<'_> {
         let planned = self.written.map(|p| p.lot_of(source.0, nth, lot));
         let own = planned.filter(|l| *l != NONE);
         let noted = self.written.zip(own).map(|(p, l)| &p.lots[l as usize]);
+        let name = self
+            .written
+            .zip(own)
+            .and_then(|(p, l)| p.names[l as usize].clone());
         let (past, past_until) = noted.map_or((0, Moment::NEVER), |l| (l.past, l.past_until));
         let load = self.loads.add(Load {
             no,
             of: Origin {
                 order: come.order,
                 source,
+                nth: (nth, lot),
                 part: plan.part,
                 lot: planned.unwrap_or(NONE),
                 lot_pieces: pieces,
@@ -157,6 +162,9 @@ impl Flow<'_> {
             order: come.no,
             pieces,
         });
+        if let Some(name) = name {
+            day.note(|| Event::LoadNamed { load: no, name });
+        }
         load
     }
 }

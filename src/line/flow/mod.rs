@@ -76,6 +76,16 @@ impl<'a> Flow<'a> {
         }
     }
 
+    /// From here on this plan is followed, or none: loads under way have their numbers in it.
+    pub(crate) fn follow_from_now(&mut self, numbers: &Plan, written: Option<&'a Plan>) {
+        self.written = written;
+        let all: Vec<LoadIx> = self.loads.all().map(|(i, _)| i).collect();
+        for load in all {
+            let of = &mut self.loads[load].of;
+            of.lot = numbers.lot_of(of.source.0, of.nth.0, of.nth.1);
+        }
+    }
+
     /// Loads that are not ready.
     #[inline]
     pub(crate) fn under_way(&self) -> usize {

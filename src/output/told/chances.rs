@@ -1,5 +1,6 @@
 //! How many due times a plan keeps under luck, beside the shop's own rules.
 
+use super::traded::of_hundred;
 use tankday_base::shop::Keeping;
 use tankday_plan::Found;
 
@@ -7,7 +8,7 @@ use tankday_plan::Found;
 #[must_use]
 pub fn chances(found: &Found) -> Option<String> {
     let chances = found.chances?;
-    let share = |kept: f64| 100.0 * kept / f64::from(chances.due.max(1));
+    let share = |kept: f64| of_hundred(kept, chances.due);
     if found.plan.keeping == Keeping::OwnRules {
         return Some(format!(
             "No plan found is better than the shop's own rules: keep to them. On {} simulated days they keep {} of 100 due \

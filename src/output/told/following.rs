@@ -17,8 +17,15 @@ pub fn following(following: &Following) -> String {
             "By the shop's rules; a plan may change this (--planned).".to_owned()
         }
         Following::Rules { .. } => "By the shop's rules.".to_owned(),
-        Following::Plans { effort, .. } => {
-            format!("Each planned, effort {effort}; the plan is the same on all days.")
+        Following::Plans { effort, each, .. } => {
+            let each_morning = each.iter().filter(|f| **f == Followed::EachMorning).count();
+            match each_morning {
+                0 => format!("Each planned, effort {effort}; the plan is the same on all days."),
+                _ if each_morning == each.len() => {
+                    format!("Each day of each planned by itself, effort {effort}.")
+                }
+                _ => format!("Each planned, effort {effort}."),
+            }
         }
     }
 }
@@ -28,6 +35,7 @@ pub fn following(following: &Following) -> String {
 pub fn followed(what: Followed, names: &[String]) -> String {
     match what {
         Followed::OwnPlan => "its own plan".to_owned(),
+        Followed::EachMorning => "a plan of each day".to_owned(),
         Followed::PlanOf(other) => format!(
             "the plan of {}",
             names.get(other).map_or("another", String::as_str)
@@ -39,13 +47,7 @@ pub fn followed(what: Followed, names: &[String]) -> String {
 /// What else is to be known of them, each in a sentence.
 #[must_use]
 pub fn following_notes(following: &Following, names: &[String]) -> Vec<String> {
-    let Following::Plans {
-        each,
-        random_orders,
-        searched,
-        ..
-    } = following
-    else {
+    let Following::Plans { each, searched, .. } = following else {
         return Vec::new();
     };
     let those = |is: &dyn Fn(&Followed) -> bool| -> Vec<usize> {
@@ -71,13 +73,17 @@ pub fn following_notes(following: &Following, names: &[String]) -> Vec<String> {
     }
     for (which, why) in [
         (Followed::OwnRules, "no plan that was found is better"),
-        (Followed::NothingToPlan, "no order is stated one by one"),
+        (Followed::NothingToPlan, "it has no order"),
         (Followed::NotSearched, "the search was stopped before"),
     ] {
         notes.extend(by_rules(&those(&|f| *f == which), &name, why));
     }
-    if *random_orders {
-        notes.push("Orders that come by chance are not planned: they go by the rules.".to_owned());
+    if each.contains(&Followed::EachMorning) {
+        notes.push(
+            "Where orders come by chance a day is planned each morning and again at each such order, with only what is known \
+             then."
+                .to_owned(),
+        );
     }
     if *searched < each.len() {
         notes.push(format!(
@@ -155,7 +161,6 @@ mod tests {
             let plans = Following::Plans {
                 effort: "quick".to_owned(),
                 each,
-                random_orders: false,
                 searched,
             };
             following_notes(&plans, &names)

@@ -20,6 +20,7 @@ mod promise;
 mod reading;
 mod spent;
 mod three;
+mod traded;
 mod vary;
 mod watch;
 
@@ -31,11 +32,12 @@ pub use chances::chances;
 pub use choice::{baths_left, better_on, decimals, paid, short, standings, unsharpened};
 pub use ends::{Ends, NOTHING, ends};
 pub use following::{followed, following, following_notes, rules_say, rules_turn, same_answer};
-pub use near::{by_rule, gap, near, searched, undone, weighed};
+pub use near::{by_rule, gap, near, searched, undone, unplanned, weighed};
 pub use otherwise::otherwise;
 pub use promise::{Promise, Sure, promises};
 pub use spent::{Spent, hands_paid, left_undone, spent, waste};
 pub use three::{Three, three};
+pub use traded::{Apart, Way, apart, of_hundred, passed_over};
 pub use vary::turns;
 pub use watch::watch;
 

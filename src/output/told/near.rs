@@ -2,6 +2,7 @@
 
 use tankday_base::print::{clock_or_date, list};
 use tankday_base::shop::{Calendar, Shop};
+use tankday_plan::planned::has_random_orders;
 use tankday_plan::{Bounds, Found, Judged};
 
 /// How near a plan is to the bounds. These hold for plans that get everything ready: of one that leaves orders undone
@@ -48,6 +49,16 @@ pub fn weighed(shop: &Shop) -> Option<String> {
         .map(|o| format!("{} times for {}", o.weight, o.id))
         .collect();
     (!named.is_empty()).then(|| format!("Being late counts {}, once for all others.", list(&named)))
+}
+
+/// That some orders are not in a plan; nothing where all are.
+#[must_use]
+pub fn unplanned(shop: &Shop) -> Option<String> {
+    has_random_orders(shop).then(|| {
+        "Orders that come by chance are not in this plan: they go by the shop's rules; planning them as they come may change \
+         this (compare and sweep do, with --planned)."
+            .to_owned()
+    })
 }
 
 /// How many orders are late in any plan, if there are any.

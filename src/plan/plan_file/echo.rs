@@ -5,7 +5,7 @@ use super::passed::Meant;
 use tankday_base::print::{clock_beside, list, number, pieces_of};
 use tankday_base::shop::{Arrival, Shop};
 use tankday_base::units::Moment;
-use tankday_line::Plan;
+use tankday_line::{Plan, PlanLot};
 use tankday_scenario::{NotedLoad, NotedReading, NotedStep, NotedWhose, Notes, Seen};
 
 /// `L1: 400 wood screws of A1, in the black tank 08:07 to 08:20; the fizzing had all but stopped`.
@@ -83,7 +83,7 @@ pub(super) fn step(
     meant.lots.iter().filter_map(say).collect()
 }
 
-/// `L1`, `A2, all 6 vise jaws`, `A2, 3 of 6 vise jaws`.
+/// `L1`, `A2, all 6 vise jaws`, `A2, 3 of 6 vise jaws`, and which lot that is where another has as many.
 fn whose(shop: &Shop, plan: &Plan, note: &NotedStep, lot: u32) -> String {
     let id = match &note.whose {
         NotedWhose::Load(name) => return name.value.clone(),
@@ -95,10 +95,15 @@ fn whose(shop: &Shop, plan: &Plan, note: &NotedStep, lot: u32) -> String {
     let part = shop.parts.get(planned.part as usize).map_or("piece", |p| &p.name);
     let count = shop.orders.get(planned.order as usize).map_or(0, |o| o.count);
     let all = pieces_of(count, part);
+    let like = |l: &&PlanLot| l.order == planned.order && l.pieces == planned.pieces;
+    let which = match plan.lots.iter().filter(like).count() {
+        0 | 1 => String::new(),
+        _ => format!(" (lot {})", planned.nth + 1),
+    };
     match (planned.pieces, count) {
         (1, 1) => format!("{id}, {all}"),
         (own, count) if own == count => format!("{id}, all {all}"),
-        (own, _) => format!("{id}, {own} of {all}"),
+        (own, _) => format!("{id}, {own} of {all}{which}"),
     }
 }
 

@@ -15,8 +15,7 @@
 //!
 //! # Known and left
 //!
-//! - Loads of an edited plan are named anew on its day sheet, in the order in which they go in. A day that a plan of
-//!   the shop's own rules gives is not written as loads and tasks.
+//! - A day that a plan of the shop's own rules gives is not written as loads and tasks.
 
 mod cares;
 mod contradict;

@@ -27,7 +27,7 @@ use super::loads::Grouped;
 use super::passed::Passed;
 use super::said::SaidLot;
 use super::{Names, Reader, unknown};
-use crate::{Effort, Found, plan_on};
+use crate::{Effort, Found, names, plan_on};
 use std::collections::BTreeMap;
 use std::sync::atomic::AtomicBool;
 use tankday_base::shop::{Arrival, Keeping, Shop};
@@ -58,7 +58,9 @@ impl Rest {
         stop: &AtomicBool,
         told: &(impl Fn(f64) + Sync),
     ) -> Option<Found> {
-        plan_on(&self.shop, Some(&self.settled), seed, effort, stop, told)
+        let mut found = plan_on(&self.shop, Some(&self.settled), seed, effort, stop, told)?;
+        names::name_loads(&self.shop, &Line::new(&self.shop), &mut found.plan);
+        Some(found)
     }
 }
 
@@ -193,6 +195,7 @@ impl Noted<'_> {
         self.one_at_a_time(reader, &grouped);
         let mut plan = grouped.plan.clone();
         plan.group(&grouped.head, &grouped.tank);
+        names::keep(&mut plan, &grouped.members);
         self.bathe(reader, &grouped, &mut plan, places);
         let mut passed: BTreeMap<u32, Vec<Passed>> = BTreeMap::new();
         taken.extend(echo::loads(reader.shop, self.notes, self.at));

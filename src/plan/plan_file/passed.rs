@@ -5,12 +5,15 @@ use super::noted::Noted;
 use super::{Reader, unknown};
 use std::collections::BTreeMap;
 use tankday_base::print::list;
+use tankday_base::shop::Shop;
 use tankday_base::units::Moment;
 use tankday_line::{Plan, PlanLot};
 use tankday_scenario::{Code, Finding, Lots, NotedStep, NotedWhose, Place, Spot};
 
 /// A lot's noted step, with the places of its times.
 pub(super) struct Passed {
+    /// Where the note stands.
+    pub(super) note: Place,
     pub(super) step: u32,
     pub(super) begun: Option<Spot<Moment>>,
     pub(super) done: Option<Spot<Moment>>,
@@ -56,11 +59,30 @@ impl Noted<'_> {
             } else {
                 lot
             };
-            let (begun, done) = (note.begun, note.done);
-            passed
-                .entry(whose)
-                .or_default()
-                .push(Passed { step, begun, done });
+            let own = passed.entry(whose).or_default();
+            if let Some(first) = own.iter().find(|p| p.step == step && p.note != note.at) {
+                let several = grouped
+                    .plan
+                    .lots
+                    .iter()
+                    .filter(|l| l.order == planned.order)
+                    .count()
+                    > 1;
+                reader.add(noted_twice(
+                    reader.shop,
+                    &planned,
+                    step,
+                    [note.at, first.note],
+                    several,
+                ));
+                return None;
+            }
+            own.push(Passed {
+                note: note.at,
+                step,
+                begun: note.begun,
+                done: note.done,
+            });
         }
         Some(Meant { lots, step })
     }
@@ -190,6 +212,28 @@ impl Noted<'_> {
             }
         }
     }
+}
+
+/// A step is noted a second time for the same pieces.
+fn noted_twice(shop: &Shop, lot: &PlanLot, step: u32, [at, first]: [Place; 2], several: bool) -> Finding {
+    let order = shop.orders.get(lot.order as usize).map_or("", |o| o.id.as_str());
+    let route = shop.routes.get(lot.route as usize);
+    let step = route
+        .and_then(|r| r.steps.get(step as usize))
+        .map_or("", |s| s.name.as_str());
+    let help = if several {
+        "say which lot each is of, such as `lot: 2`; when one was begun and when it was done stand in one note"
+    } else {
+        "remove one of the two; when it was begun and when it was done stand in one note"
+    };
+    Finding::new(
+        Code::Duplicate,
+        at,
+        format!("`{step}` is noted a second time for the same pieces of {order}"),
+    )
+    .label("again")
+    .and(first, "first here")
+    .help(help)
 }
 
 /// Asks which lot of several is meant.

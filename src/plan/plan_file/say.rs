@@ -2,8 +2,10 @@
 
 use super::loads::NONE;
 use super::rests_on;
-use crate::{Timed, timed};
+use crate::{Timed, names, timed};
+use std::collections::BTreeMap;
 use std::fmt::Write;
+use std::sync::Arc;
 use tankday_base::shop::{Calendar, Keeping, Shop, StationId};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Plan};
@@ -25,7 +27,11 @@ const HEAD: &str = "\
 #[must_use]
 pub fn write(shop: &Shop, line: &Line<'_>, plan: &Plan) -> String {
     let timed = timed(shop, line, plan, None);
-    let loads = loads(plan, &timed);
+    let heads = names::heads(plan, &timed);
+    let loads = Loads {
+        names: names::of(plan, &heads),
+        heads,
+    };
     let mut out = String::from(HEAD);
     if plan.pinned.contains(&true) || plan.lots.iter().any(|l| l.past != 0) {
         out.push_str(UNDER_WAY);
@@ -52,25 +58,23 @@ pub fn write(shop: &Shop, line: &Line<'_>, plan: &Plan) -> String {
     out
 }
 
-/// Heads of loads in the order of their going in.
-fn loads(plan: &Plan, timed: &Timed) -> Vec<u32> {
-    let mut heads: Vec<u32> = (0..plan.lots.len() as u32)
-        .filter(|&l| plan.head[l as usize] == l)
-        .collect();
-    let goes_in = |h: u32| {
-        let lot = &plan.lots[h as usize];
-        match lot.bath_step {
-            Some(step) => (timed.begun[plan.task(h, step) as usize], h),
-            None => (Moment::NEVER, h),
-        }
-    };
-    heads.sort_by_key(|&h| goes_in(h));
-    heads
+/// The loads of a plan.
+struct Loads {
+    /// Their heads in the order of their going in.
+    heads: Vec<u32>,
+    /// What each is called.
+    names: BTreeMap<u32, Arc<str>>,
 }
 
-fn write_loads(out: &mut String, shop: &Shop, plan: &Plan, loads: &[u32]) {
+impl Loads {
+    fn name(&self, head: u32) -> String {
+        plain_or_quoted(self.names.get(&head).map_or("", |n| n), true)
+    }
+}
+
+fn write_loads(out: &mut String, shop: &Shop, plan: &Plan, loads: &Loads) {
     let _ = writeln!(out, "\nloads:");
-    for (n, &head) in (1..).zip(loads) {
+    for &head in &loads.heads {
         let tank = plan.tank[head as usize];
         let tank = match shop.stations.get(tank as usize) {
             Some(station) if tank != NONE && plan.lots[head as usize].bath_step.is_some() => {
@@ -85,7 +89,12 @@ fn write_loads(out: &mut String, shop: &Shop, plan: &Plan, loads: &[u32]) {
                 plain_or_quoted(&format!("{} of {}", lot.pieces, order_id(shop, lot.order)), true)
             })
             .collect();
-        let _ = writeln!(out, "  - {{id: L{n}, {tank}holds: [{}]}}", holds.join(", "));
+        let _ = writeln!(
+            out,
+            "  - {{id: {}, {tank}holds: [{}]}}",
+            loads.name(head),
+            holds.join(", ")
+        );
     }
 }
 
@@ -98,9 +107,9 @@ fn write_tasks(
     (shop, line): (&Shop, &Line<'_>),
     plan: &Plan,
     timed: &Timed,
-    loads: &[u32],
+    loads: &Loads,
 ) {
-    let numbers = lot_numbers(plan, loads);
+    let numbers = lot_numbers(plan, &loads.heads);
     // In order of their beginning; what is past, with no time of its own, before what came after it.
     let mut lines: Vec<(Moment, u64, String)> = Vec::new();
     for (l, lot) in plan.lots.iter().enumerate() {
@@ -113,8 +122,7 @@ fn write_tasks(
                 continue;
             }
             let whose = if with_load {
-                let n = loads.iter().position(|h| *h as usize == l).map_or(0, |n| n + 1);
-                format!("load: L{n}")
+                format!("load: {}", loads.name(l as u32))
             } else {
                 let id = plain_or_quoted(order_id(shop, lot.order), true);
                 match numbers[l] {
@@ -219,15 +227,15 @@ fn write_heat(out: &mut String, shop: &Shop, plan: &Plan) {
     }
 }
 
-fn write_care(out: &mut String, shop: &Shop, plan: &Plan, timed: &Timed, loads: &[u32]) {
+fn write_care(out: &mut String, shop: &Shop, plan: &Plan, timed: &Timed, loads: &Loads) {
     if timed.care.is_empty() {
         return;
     }
     let _ = writeln!(out, "\ncare:");
     for (nth, (tank, kind, at)) in timed.care.iter().enumerate() {
         let name = shop.stations.get(tank.index()).map_or("", |s| s.name.as_str());
-        let after = called_after(plan, timed, nth).and_then(|head| loads.iter().position(|l| *l == head));
-        let after = after.map_or_else(String::new, |n| format!("after: L{}, ", n + 1));
+        let after = called_after(plan, timed, nth);
+        let after = after.map_or_else(String::new, |head| format!("after: {}, ", loads.name(head)));
         let _ = writeln!(
             out,
             "  - {{at: {}, {after}do: {}, tank: {}}}",

@@ -2,6 +2,7 @@
 
 use super::loads::Grouped;
 use super::{Meant, Reader, unknown};
+use crate::names;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Hands, StationId};
 use tankday_base::units::{Moment, Span};
@@ -41,9 +42,10 @@ impl<'a> Reader<'a> {
             head,
             tank,
             lots,
-            ..
+            members,
         } = grouped;
         plan.group(&head, &tank);
+        names::keep(&mut plan, &members);
         plan.sequence(&known.iter().map(|k| k.task).collect::<Vec<_>>());
         plan.keeping = file.keeping;
         plan.care = care.iter().map(|c| (c.tank, c.kind, c.time)).collect();

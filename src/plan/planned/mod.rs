@@ -6,8 +6,9 @@
 //!
 //! # Known and left
 //!
-//! - `--planned` plans stated orders; those that come by chance go by the rules, and shops that have no others are
-//!   refused. `run --report` and `plan --at` know nothing of what would help after planning.
+//! - Where orders come by chance, each day is planned by itself (`mornings`): no plan of one alternative is tried in another
+//!   there, so that more of something may look worse. `run --report` and `plan --at` know nothing of what would help
+//!   after planning.
 //!
 //! # How it goes
 //!
@@ -24,6 +25,7 @@ mod said;
 pub use carry::{as_written, carried};
 pub use said::{Followed, Following};
 
+use crate::mornings::EachMorning;
 use crate::{Effort, Judged, by_own_rules, cost_under_luck, judged, plan};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -57,6 +59,8 @@ pub struct Shops<'a> {
 pub struct Planned {
     /// The plan; none if the shop goes by its own rules.
     pub plan: Option<Plan>,
+    /// How its days are planned, where orders come by chance.
+    pub each_morning: Option<EachMorning>,
     /// Whose search found it: the place of that shop.
     pub from: usize,
     /// How it comes out on the day of mean times.
@@ -71,13 +75,13 @@ pub struct Planned {
     pub searched: bool,
 }
 
-/// Whether a shop has an order that can be planned.
+/// Whether a shop has an order, which can be planned beforehand or once it has come.
 #[must_use]
 pub fn can_be_planned(shop: &Shop) -> bool {
-    shop.orders.iter().any(|o| matches!(o.arrival, Arrival::At(_)))
+    !shop.orders.is_empty()
 }
 
-/// Whether orders come by chance, which no plan knows beforehand.
+/// Whether orders come by chance, which no plan knows beforehand: each day is planned by itself then.
 #[must_use]
 pub fn has_random_orders(shop: &Shop) -> bool {
     shop.orders.iter().any(|o| !matches!(o.arrival, Arrival::At(_)))
@@ -114,6 +118,14 @@ pub fn by_itself(shop: &Shop, at: usize, asked: Asked, stop: &AtomicBool) -> Pla
     if stop.load(Ordering::Relaxed) {
         return own;
     }
+    if has_random_orders(shop) {
+        let each_morning = EachMorning::new(shop, (asked.seed, asked.effort), stop);
+        return Planned {
+            searched: !stop.load(Ordering::Relaxed),
+            each_morning: Some(each_morning),
+            ..own
+        };
+    }
     let Some(found) = plan(shop, asked.seed, asked.effort, stop, &|_| ()) else {
         return Planned {
             searched: true,
@@ -130,7 +142,7 @@ pub fn by_itself(shop: &Shop, at: usize, asked: Asked, stop: &AtomicBool) -> Pla
         under_luck: cost_under_luck(shop, &line, Some(&plan), asked.seed),
         plan: Some(plan),
         text,
-        ..own
+        ..own.clone()
     };
     if own.beats(&planned) { own } else { planned }
 }
@@ -139,6 +151,7 @@ fn by_rules(shop: &Shop, line: &Line<'_>, at: usize, asked: Asked) -> Planned {
     let rules = by_own_rules(shop, line);
     Planned {
         plan: None,
+        each_morning: None,
         from: at,
         judged: rules,
         rules,
@@ -217,7 +230,7 @@ fn followed_here(
     (shop, line): (&Shop, &Line<'_>),
     asked: Asked,
 ) -> Option<Planned> {
-    let plan = carried(file, shop, line)?;
+    let plan = carried(file, shop, line).filter(|_| now.each_morning.is_none())?;
     let came_to = judged(shop, line, &plan);
     if came_to.cost > now.judged.cost + SAME {
         return None;

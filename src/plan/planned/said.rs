@@ -1,6 +1,6 @@
 //! What is told of it.
 
-use super::{Planned, can_be_planned, has_random_orders};
+use super::{Planned, can_be_planned};
 use serde::{Deserialize, Serialize};
 use tankday_base::shop::Shop;
 
@@ -10,7 +10,7 @@ use tankday_base::shop::Shop;
 pub enum Following {
     /// Each its own rules.
     Rules {
-        /// Whether a plan might change that: an order is stated one by one.
+        /// Whether a plan might change that: there is an order.
         can_be_planned: bool,
     },
     /// Each the best plan that is known for it.
@@ -19,8 +19,6 @@ pub enum Following {
         effort: String,
         /// What each follows.
         each: Vec<Followed>,
-        /// Whether orders come by chance, which go by the rules.
-        random_orders: bool,
         /// How many searches came to their end.
         searched: usize,
     },
@@ -34,9 +32,11 @@ pub enum Followed {
     OwnPlan,
     /// The plan that was found for another, by its place.
     PlanOf(usize),
+    /// Plans of each day by itself, since orders come by chance.
+    EachMorning,
     /// Its own rules: no plan is better.
     OwnRules,
-    /// Its own rules: it has no order that can be planned.
+    /// Its own rules: it has no order.
     NothingToPlan,
     /// Its own rules: the search was stopped before it was its turn.
     NotSearched,
@@ -57,6 +57,7 @@ impl Following {
         let one = |(at, (shop, planned)): (usize, (&&Shop, &Planned))| match &planned.plan {
             Some(_) if planned.from == at => Followed::OwnPlan,
             Some(_) => Followed::PlanOf(planned.from),
+            None if planned.each_morning.is_some() => Followed::EachMorning,
             None if !can_be_planned(shop) => Followed::NothingToPlan,
             None if planned.searched => Followed::OwnRules,
             None => Followed::NotSearched,
@@ -64,7 +65,6 @@ impl Following {
         Self::Plans {
             effort,
             each: shops.iter().zip(planned).enumerate().map(one).collect(),
-            random_orders: shops.iter().any(|s| has_random_orders(s)),
             searched: planned.iter().filter(|p| p.searched).count(),
         }
     }

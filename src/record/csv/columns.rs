@@ -86,6 +86,7 @@ columns!(
     Power = "power_w",
     Defect = "defect",
     Chance = "chance",
+    LoadName = "load_name",
 );
 
 /// One row: a text for each column, empty where the event has nothing to say.

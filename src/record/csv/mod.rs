@@ -5,6 +5,7 @@
 //! | `at_us` | when, in whole microseconds since midnight before the first day |
 //! | `clock` | the same for people: local date and time, with as many decimals of a second as needed |
 //! | `event` | what happened, see below |
+//! | `load_name` | name that a plan has for what the load is in from the bath on |
 //! | `order`, `order_name` | number of the order in the run, from 0; its name |
 //! | `source`, `nth` | place of the order in the scenario, from 0; which of its stream, from 1 |
 //! | `pieces` | pieces of the order or load |
@@ -29,7 +30,7 @@
 //! | `care` | what care was done |
 //! | `concentrate_m3`, `chemical_kg`, `wasted_m3`, `sludge_kg`, `media` | what it used and left over, filter media among it |
 //!
-//! Events: `opens`, `closes`, `break begins`, `break ends`, `order arrives`, `load made`, `joins`, `waits`, `set in`,
+//! Events: `opens`, `closes`, `break begins`, `break ends`, `order arrives`, `load made`, `load named`, `joins`, `waits`, `set in`,
 //! `work begins`, `work pauses`, `work resumes`, `work ends`, `lift begins`, `place free`, `step done`, `breaks`, `fails`,
 //! `load ready`, `order ready`, `hands take`, `hands free`, `bath`, `in band`, `topped up`, `left alone`, `coated`, `care begins`, `care ends`.
 //!
@@ -170,7 +171,7 @@ fn no_table(error: csv::Error) -> CsvError {
 fn json_value(column: Column, text: &str) -> serde_json::Value {
     let is_word = matches!(
         column,
-        Column::Clock | Column::OrderName | Column::StepName | Column::StationName
+        Column::Clock | Column::OrderName | Column::StepName | Column::StationName | Column::LoadName
     );
     if is_word {
         return text.into();

@@ -45,6 +45,10 @@ impl<'a> Reading<'a> {
                 order: order(row)?,
                 pieces: row.get(Column::Pieces)?,
             },
+            "load named" => Event::LoadNamed {
+                load: load(row)?,
+                name: row.text(Column::LoadName).into(),
+            },
             "joins" => Event::Joins {
                 load: load(row)?,
                 into: LoadNo(row.get(Column::Into)?),

@@ -115,6 +115,13 @@ impl<'a> Writing<'a> {
                 row.set(Column::Load, load);
                 row.set(Column::Pieces, pieces);
             }
+            Event::LoadNamed {
+                load: LoadNo(load),
+                ref name,
+            } => {
+                row.set(Column::Load, load);
+                row.set(Column::LoadName, name);
+            }
             Event::Joins {
                 load: LoadNo(load),
                 into: LoadNo(into),
@@ -354,6 +361,7 @@ fn name(event: &Event) -> &'static str {
         Event::BreakEnds => "break ends",
         Event::OrderArrives { .. } => "order arrives",
         Event::LoadMade { .. } => "load made",
+        Event::LoadNamed { .. } => "load named",
         Event::Joins { .. } => "joins",
         Event::Waits { .. } => "waits",
         Event::SetIn { .. } => "set in",

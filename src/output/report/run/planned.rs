@@ -3,7 +3,7 @@
 use super::Run;
 use crate::report::page::Part;
 use crate::report::table::{Cell, Column, Table};
-use crate::told::{beyond, chances, near, otherwise, searched, weighed};
+use crate::told::{beyond, chances, near, otherwise, searched, unplanned, weighed};
 use maud::{Markup, html};
 use tankday_base::print::minutes;
 use tankday_plan::{Found, Judged};
@@ -30,6 +30,7 @@ fn distance(told: &Run<'_>, found: &Found) -> String {
     said.extend(otherwise(told.results));
     said.extend(chances(found));
     said.extend(weighed(told.results.shop));
+    said.extend(unplanned(told.results.shop));
     said.push(searched(found));
     said.join(" ")
 }
