@@ -14,7 +14,7 @@
 //!
 //! # How a plan is found
 //!
-//! `line::Plan` is what the line follows (`line::follow`): loads, tanks, a sequence of tasks, and times before which
+//! `line::Plan` is what the line follows (`line::dispatch`): loads, tanks, a sequence of tasks, and times before which
 //! none starts. Strictly, each station and the hands take tasks in their order and nothing else; otherwise the order
 //! is a preference. Orders too large for one load are divided by the rule, or at other places if days by rules of
 //! thumb come out better then (`divide.rs`). The search starts from rules of thumb and closely packed loads

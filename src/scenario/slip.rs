@@ -66,7 +66,10 @@ fn known() -> BTreeSet<&'static str> {
 /// The longest key that a text begins with, and what follows it.
 fn key_of<'a>(text: &'a str, keys: &BTreeSet<&str>) -> Option<(&'a str, &'a str)> {
     let ends = text.match_indices(' ').map(|(i, _)| i).chain([text.len()]);
-    let split = ends.filter(|end| keys.contains(&text[..*end])).last()?;
+    let split = ends
+        .collect::<Vec<_>>()
+        .into_iter()
+        .rfind(|end| keys.contains(&text[..*end]))?;
     Some((&text[..split], text[split..].trim_start()))
 }
 
