@@ -14,6 +14,7 @@ pub(super) const ALL: &[Rule] = &[
     Rule::Step(fits_its_keys),
     Rule::Whole(degreased_and_rinsed),
     Rule::Whole(dry_into_hot_oil),
+    Rule::Whole(no_acid_dragged_in),
 ];
 
 /// Words that may mean a kind are asked about: what is not said is not guessed in silence.
@@ -157,6 +158,36 @@ fn or_one_of(steps: &[&Step], kind: &str) -> String {
             list(several.iter().copied())
         ),
     }
+}
+
+/// What comes straight from another acid or from caustic drags it into the bath (common practice, no source).
+fn no_acid_dragged_in(f: &Facts) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for route in &f.file.routes {
+        for (step, before) in route.steps.iter().zip(steps::before(route)) {
+            let carries = |s: &&Step| matches!(s.kind(), StepKind::Pickle | StepKind::DegreaseHotAlkaline);
+            let from = before.iter().filter_map(|b| route.steps.get(*b)).find(carries);
+            let Some(from) = from.filter(|_| step.coats()) else {
+                continue;
+            };
+            let at = step.what.as_ref().map_or(step.places.at, |w| w.at);
+            let (what, of) = match from.kind() {
+                StepKind::Pickle => ("acid", "the pickle"),
+                _ => ("caustic", "the cleaner"),
+            };
+            found.push(
+                Finding::warns(Code::Route, at)
+                    .says(format!("{what} from {of} is carried into the bath"))
+                    .label("rinse it first")
+                    .and(
+                        from.what.as_ref().map_or(from.places.at, |w| w.at),
+                        "it comes from here",
+                    )
+                    .help("write a step between them, `{do: rinse, at: sink, for: 1 min, as: rinse before the bath}`"),
+            );
+        }
+    }
+    found
 }
 
 /// Water in hot oil boils over, and spray of hot oil burns (common practice, no source).

@@ -17,6 +17,7 @@ pub(super) const ALL: &[Rule] = &[
     Rule::Whole(|f| each(f, in_order)),
     Rule::Step(hot_enough),
     Rule::Step(long_enough),
+    Rule::Step(purpose_unsaid),
     Rule::Whole(|f| each(f, bake_before_oil)),
     Rule::Whole(no_acid_on_hard_parts),
     Rule::Whole(no_pickled_hard_parts),
@@ -169,16 +170,41 @@ fn long_enough(_: &Facts, step: &Step) -> Option<Finding> {
     })
 }
 
-/// What is oiled smokes and burns in an oven.
-fn bake_before_oil(p: Placed) -> Option<Finding> {
-    let heat = p
-        .step
-        .heat
-        .as_ref()
-        .filter(|h| h.value.is_some() && p.coated_by.is_some())?;
-    let oil = p.before.iter().find(|s| s.kind().oils())?;
+/// A step whose words say what it relieves and whose keys do not: nothing counts it as relief, nor holds its length and heat
+/// against what relief needs.
+fn purpose_unsaid(_: &Facts, step: &Step) -> Option<Finding> {
+    let what = step.what.as_ref().filter(|_| step.relieves.is_none())?;
+    let words = what.value.to_lowercase();
+    let purpose = match step.kind() {
+        StepKind::Relieve if words.contains("hydrogen") => "hydrogen",
+        StepKind::Relieve if words.contains("stress") => "stress",
+        _ => return None,
+    };
     Some(
-        Finding::warning(Code::Route, heat.at, "oily work gives fumes and fire in an oven")
+        Finding::warns(Code::Route, what.at)
+            .says(format!(
+                "`{}` isn't counted as relief: no key says what it relieves",
+                what.value
+            ))
+            .label("relieves what?")
+            .help(format!("write `relieves: {purpose}` beside it")),
+    )
+}
+
+/// What is oiled smokes and burns in an oven: behind the bath, and before it where nothing degreases it in between.
+fn bake_before_oil(p: Placed) -> Option<Finding> {
+    let hot = p.step.heat.as_ref().is_some_and(|h| h.value.is_some());
+    let oven = matches!(p.step.kind(), StepKind::DryByOven | StepKind::Preheat) || hot;
+    let heat = p.step.heat.as_ref().map(|h| h.at).filter(|_| oven);
+    let heat = heat.or_else(|| p.step.what.as_ref().map(|w| w.at).filter(|_| oven))?;
+    let last = p.before.iter().rposition(|s| s.kind().oils())?;
+    let oil = p.before.get(last)?;
+    let later = p.before.get(last + 1..).unwrap_or_default();
+    if later.iter().any(|s| s.kind().degreases()) {
+        return None;
+    }
+    Some(
+        Finding::warning(Code::Route, heat, "oily work gives fumes and fire in an oven")
             .label("bake before oiling")
             .and(oil.places.at, "oiled here"),
     )
