@@ -5,7 +5,7 @@
 //! [`Watcher`] everything that happens.
 //!
 //! A run is a loop and four parts that know nothing of one another. The loop (`engine.rs`) lends each of them the
-//! [`Day`](day::Day): the time, the calendar of what is due, the record that is told. The parts:
+//! `Day` (`day.rs`): the time, the calendar of what is due, the record that is told. The parts:
 //!
 //! - `shifts.rs`: hours, breaks, times when nobody is there
 //! - `baths/`: tanks with heat and chemistry, their care, vessels, rinses, the supply; no hands, no lines, no orders
