@@ -53,7 +53,7 @@ fn goes_in_by_itself(f: &Facts, step: &Step) -> Option<Finding> {
         | StepKind::OilHot
         | StepKind::Wipe => (
             "a step that can hurt goes by itself: it has no line on the day sheet, and its caution stands nowhere",
-            "take `hands: none` away if somebody puts the parts in; `hands: 2 min` is the time that this takes",
+            "take `hands: none` away if somebody puts the parts in; `put in: 2 min` is the time that this takes",
         ),
         _ => return None,
     };
