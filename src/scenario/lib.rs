@@ -32,6 +32,7 @@ mod resolve;
 mod rules;
 mod schema;
 mod slip;
+mod slip_read;
 mod source;
 mod starter;
 mod steps;

@@ -3,7 +3,7 @@
 //! it was made, which is not always where reading stopped, with the text to write instead.
 
 use super::finding::{Code, Finding};
-use super::node::{Node, Place, Spot, Value};
+use super::node::Place;
 use super::thing::{Table, Thing};
 use super::written::File;
 use std::collections::BTreeSet;
@@ -58,13 +58,13 @@ fn lines(text: &str) -> Vec<Line<'_>> {
 }
 
 /// Every key that a scenario knows.
-fn known() -> BTreeSet<&'static str> {
+pub(super) fn known() -> BTreeSet<&'static str> {
     let keys = Table::all(File::TABLE).into_iter().flat_map(|t| t.keys);
     keys.map(|k| k.name).collect()
 }
 
 /// The longest key that a text begins with, and what follows it.
-fn key_of<'a>(text: &'a str, keys: &BTreeSet<&str>) -> Option<(&'a str, &'a str)> {
+pub(super) fn key_of<'a>(text: &'a str, keys: &BTreeSet<&str>) -> Option<(&'a str, &'a str)> {
     let ends = text.match_indices(' ').map(|(i, _)| i).chain([text.len()]);
     let split = ends
         .collect::<Vec<_>>()
@@ -355,81 +355,6 @@ fn open_brackets(text: &str) -> Vec<usize> {
         before = c;
     }
     open
-}
-
-/// Slips that YAML reads as something else: keys between brackets that have no colon.
-pub(super) fn in_tree(text: &str, tree: &Node) -> Vec<Finding> {
-    let keys = known();
-    let mut found = Vec::new();
-    look(text, tree, &keys, &mut found);
-    found
-}
-
-fn look(text: &str, node: &Node, keys: &BTreeSet<&str>, found: &mut Vec<Finding>) {
-    match &node.value {
-        Value::List(items) => items.iter().for_each(|i| look(text, i, keys, found)),
-        Value::Map(entries) => {
-            let mut before: Option<&(Spot<String>, Node)> = None;
-            for entry in entries {
-                found.extend(without_colon(text, entry, before, keys));
-                look(text, &entry.1, keys, found);
-                before = Some(entry);
-            }
-        }
-        Value::Empty | Value::Text(_) => {}
-    }
-}
-
-fn without_colon(
-    text: &str,
-    (key, value): &(Spot<String>, Node),
-    before: Option<&(Spot<String>, Node)>,
-    keys: &BTreeSet<&str>,
-) -> Option<Finding> {
-    let written = text.get(key.at.range())?;
-    if let Some((name, rest)) = written.split_once([' ', ':'])
-        && keys.contains(name)
-        && rest.starts_with(['{', '['])
-    {
-        let line = text[key.at.start..].lines().next().unwrap_or_default().trim_end();
-        let rest = line[name.len()..].trim_start_matches([' ', ':']);
-        let found = Finding::new(
-            Code::Syntax,
-            key.at,
-            format!("a colon is missing behind `{name}`"),
-        );
-        return Some(found.help(format!("write `{name}: {rest}`")));
-    }
-    let alone = text[key.at.end..].trim_start().starts_with([',', '}']);
-    if !matches!(value.value, Value::Empty) || !alone || keys.contains(written) {
-        return None;
-    }
-    let syntax = |at: Place, message: String| Finding::new(Code::Syntax, at, message);
-    if let Some((name, rest)) = written.split_once(':').filter(|(name, _)| keys.contains(name)) {
-        let message = format!("a blank is missing behind the colon of `{name}`");
-        return Some(syntax(key.at, message).help(format!("write `{name}: {rest}`")));
-    }
-    let last = before.and_then(|(k, v)| Some((k, v.text()?, v.at)));
-    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
-    if let Some((_, whole, at)) = last
-        && digit(whole.chars().last())
-        && digit(written.chars().next())
-    {
-        let number = format!("{whole},{written}");
-        let at = Place::new(at.start, key.at.end);
-        return Some(syntax(at, format!("`{number}` has a comma in its number")).help(with_point(&number)));
-    }
-    if let Some((name, rest)) = key_of(written, keys).filter(|(_, rest)| !rest.is_empty()) {
-        let message = format!("a colon is missing behind `{name}`");
-        return Some(syntax(key.at, message).help(format!("write `{name}: {rest}`")));
-    }
-    let (name, words, _) = last?;
-    let message = format!("`{written}` is taken for a key, as a comma ends the text before it");
-    let help = format!(
-        "put the whole text in quotes: `{}: \"{words}, {written}\"`",
-        name.value
-    );
-    Some(syntax(key.at, message).help(help))
 }
 
 /// What to write for a number with a comma.

@@ -2,7 +2,7 @@
 
 use super::finding::{Code, Finding};
 use super::node::{Node, Place, Spot, Value};
-use super::slip;
+use super::{slip, slip_read};
 use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
 use serde_yaml::budget::Budget;
 use serde_yaml::options::{DuplicateKeyPolicy, MergeKeyPolicy, NonFiniteFloatPolicy};
@@ -41,7 +41,7 @@ pub(super) fn load(text: &str) -> Result<Node, Vec<Finding>> {
                     found.help("`tankday new FILE` writes a scenario to start from"),
                 ])
             }
-            tree => match slip::in_tree(text, &tree) {
+            tree => match slip_read::in_tree(text, &tree) {
                 slips if slips.is_empty() => Ok(tree),
                 slips => Err(slips),
             },

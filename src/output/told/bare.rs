@@ -20,41 +20,47 @@ fn step<'a>(results: &Results<'a>, at: StepRef) -> Option<&'a Step> {
 
 /// The worst wait of each load that lies bare, the worst first.
 fn worst(results: &Results<'_>) -> Vec<Waited> {
-    let mut all: Vec<Waited> = results.figures.waited.clone();
-    all.retain(Waited::lies_bare);
-    all.sort_by_key(|w| (std::cmp::Reverse(w.by), w.load));
-    let mut seen = std::collections::BTreeSet::new();
-    all.retain(|w| seen.insert(w.load));
-    all
+    worst_of_each(results, Waited::lies_bare)
 }
 
 /// The worst wait of each load that waits for its bath longer than it may: it rusts, or its grease dries.
 fn before_bath(results: &Results<'_>) -> Vec<Waited> {
     let coats = |w: &Waited| step(results, w.step).is_some_and(|s| s.kind == StepKind::Coat);
+    worst_of_each(results, |w| !w.bare && w.by >= Span::whole_minutes(1) && coats(w))
+}
+
+/// The worst of these waits of each load, the worst first.
+fn worst_of_each(results: &Results<'_>, which: impl Fn(&Waited) -> bool) -> Vec<Waited> {
     let mut all: Vec<Waited> = results.figures.waited.clone();
-    all.retain(|w| !w.bare && w.by >= Span::whole_minutes(1) && coats(w));
+    all.retain(which);
     all.sort_by_key(|w| (std::cmp::Reverse(w.by), w.load));
     let mut seen = std::collections::BTreeSet::new();
     all.retain(|w| seen.insert(w.load));
     all
 }
 
-/// `L1 (N) waits 39 min for coat (at most 10 min)`
+/// `L1 (N) waits 39 min to coat (at most 10 min)`
 fn waits_too_long(results: &Results<'_>, wait: &Waited) -> String {
-    let label = results.labels.at(wait.load, wait.at);
-    let step = step(results, wait.step);
-    let within = step.and_then(|s| s.within).unwrap_or(Span::ZERO);
-    let orders = match orders(results, wait.load) {
-        own if own.is_empty() || label.contains(&own) => String::new(),
-        own => format!(" ({own})"),
-    };
+    let (who, step, within) = waiting(results, wait);
     format!(
-        "{label}{orders} {} {} to {} (at most {})",
+        "{who} {} {} to {} (at most {})",
         if wait.still { "still waits" } else { "waits" },
         how_long(wait.by + within),
         step.map_or("go on", |s| s.name.as_str()),
         how_long(within)
     )
+}
+
+/// Who waits, `L4 (A3)`, for which step, and how long it may.
+fn waiting<'a>(results: &Results<'a>, wait: &Waited) -> (String, Option<&'a Step>, Span) {
+    let label = results.labels.at(wait.load, wait.at);
+    let step = step(results, wait.step);
+    let within = step.and_then(|s| s.within).unwrap_or(Span::ZERO);
+    let who = match orders(results, wait.load) {
+        own if own.is_empty() || label.contains(&own) => label.to_owned(),
+        own => format!("{label} ({own})"),
+    };
+    (who, step, within)
 }
 
 /// Orders that have pieces in a load: `A3 and B1`.
@@ -86,15 +92,9 @@ fn because(results: &Results<'_>, wait: &Waited) -> String {
 
 /// `L4 (order A3) lies bare 84 h before oil (at most 1 h), as the oil tray was full`
 fn lies_bare(results: &Results<'_>, wait: &Waited) -> String {
-    let label = results.labels.at(wait.load, wait.at);
-    let step = step(results, wait.step);
-    let within = step.and_then(|s| s.within).unwrap_or(Span::ZERO);
-    let orders = match orders(results, wait.load) {
-        own if own.is_empty() || label.contains(&own) => String::new(),
-        own => format!(" ({own})"),
-    };
+    let (who, step, within) = waiting(results, wait);
     format!(
-        "{label}{orders} {} bare {} before {} (at most {}){}",
+        "{who} {} bare {} before {} (at most {}){}",
         if wait.still { "still lies" } else { "lies" },
         how_long(wait.by + within),
         step.map_or("the next step", |s| s.name.as_str()),
