@@ -217,11 +217,13 @@ fn what_waits_before_the_rinse_dries_on() {
     let mut shop = shop();
     shop.routes[0].steps[1].within = Some(Span::seconds(1.0));
     shop.routes[0].steps[1].hands = tankday::shop::Hands::Throughout;
-    // Somebody else is rinsed before: the bucket is taken for 25 minutes each time.
+    // Somebody else is rinsed before: the bucket is taken for 25 minutes each time; and no load may wait outside for that.
     shop.routes[0].steps[1].time = tankday::shop::StepTime::Work {
         load: tankday::luck::Spread::Fixed(Span::whole_minutes(25)),
         each: Span::ZERO,
     };
+    shop.routes[0].steps[0].within = Some(Span::ZERO);
+    shop.rules.when_full = tankday::shop::WhenFull::Go;
     let found = failures(&run(&shop));
     let stained = found.values().filter(|(d, _)| *d == Defect::Stained).count();
     assert!(

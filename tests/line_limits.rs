@@ -341,7 +341,7 @@ fn evenings(rule: &str) -> (String, String) {
 fn the_first_line_says_what_lies_bare_and_what_waits_for_a_place() {
     let (first, orders) = evenings("");
     for part in [
-        "Kept out of the bath until the oil tray has a place: thumb nuts (before blast, from Tue",
+        "Kept out of the bath until the oil tray has a place: springs (before blast, from Tue",
         "until Sat",
         "one more place there",
     ] {

@@ -47,6 +47,7 @@ mod folder_list;
 mod interrupted;
 mod kept_cases;
 mod killed_writing;
+mod line_beside_a_load;
 mod line_care;
 mod line_day_by_hand;
 mod line_faults;

@@ -72,7 +72,12 @@ fn a_wait_before_the_bath_that_is_too_long() {
 #[test]
 fn a_bath_that_boils_low() {
     let pot = "inside: round 24 cm x 14 cm, fill: 3 L, lid: none, draught: 2, heater: {power: 1.5 kW, kind: induction}";
-    let said = first_line(&shop("{open: 08:00, close: 17:00}", pot, "", ""));
+    let said = first_line(&shop(
+        "{open: 08:00, close: 17:00}",
+        pot,
+        "",
+        "rules: {top up: never}",
+    ));
     assert!(
         said.contains("switches itself off, since the bath has boiled low"),
         "{said}"
@@ -89,8 +94,14 @@ fn a_tank_left_hot_to_the_end_of_the_record_has_no_other_end() {
 
 #[test]
 fn an_order_that_lies_bare_is_on_time_in_no_picture() {
-    let stop = "rules: {care: {filter: {when: after 2 loads}}}";
-    let shop = nuts(400, "{open: 08:00, close: 17:00, repeat: 2}", BOX, "", stop);
+    let go = "rules: {oil full: go, care: {filter: {when: after 2 loads}}}";
+    let shop = nuts(
+        400,
+        "{open: 08:00, close: 17:00, repeat: 2}",
+        BOX,
+        ", within: 1 min",
+        go,
+    );
     let record = day(&shop);
     let bare = with_results(&shop, &record, |r| {
         let bare = |o: &&tankday::record::OrderFigure| o.bare > tankday::units::Span::ZERO;

@@ -1,7 +1,7 @@
 //! Steps behind a bath that must begin within a time of the one before them.
 
 use super::prepared::StepPlan;
-use tankday_base::shop::{Hands, SHORT_WAIT, StepIx};
+use tankday_base::shop::{Hands, StepIx};
 use tankday_base::units::Span;
 
 /// A step behind a bath that must begin within a time of the one before it, seen from a step from which on the way up
@@ -36,16 +36,16 @@ pub(super) fn behind(steps: &[StepPlan], from: usize) -> Vec<Behind> {
     while let Some((next, step, within)) =
         (at + 1..steps.len()).find_map(|i| follows(&steps[i], at).map(|within| (i, &steps[i], within)))
     {
-        let own = if step.from_bath {
-            (within - since_bath).max(Span::ZERO)
-        } else {
-            within
+        let own = match within {
+            Some(within) if step.from_bath => (within - since_bath).max(Span::ZERO),
+            Some(within) => within,
+            None => Span::ZERO,
         };
-        if been || on_the_way {
+        if within.is_some() && (been || on_the_way) {
             found.push(Behind {
                 step: StepIx(next as u32),
                 lead,
-                slack: slack + own.max(SHORT_WAIT),
+                slack: slack + own,
                 keeps: on_the_way && !first.wet(),
             });
         }
@@ -62,7 +62,9 @@ pub(super) fn behind(steps: &[StepPlan], from: usize) -> Vec<Behind> {
     found
 }
 
-/// How soon a step must follow another; none if it need not, or does not follow it.
-fn follows(step: &StepPlan, other: usize) -> Option<Span> {
-    step.within.filter(|_| step.after & (1 << other) != 0)
+/// How soon a step must follow another; none if it need not, or does not follow it. A rinse for which nothing is said may wait,
+/// but hands do not let it: what follows on it is not delayed for that.
+fn follows(step: &StepPlan, other: usize) -> Option<Option<Span>> {
+    let next = step.after & (1 << other) != 0;
+    (next && (step.within.is_some() || step.rinses)).then_some(step.within)
 }

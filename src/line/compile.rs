@@ -8,7 +8,7 @@ use crate::ids::{LineIx, Of, TankIx};
 use tankday_base::bath::Substrate;
 use tankday_base::shop::{
     Arrival, BathId, Hands, OrderId, Part, PartId, Relieves, RouteId, Rules, Shop, StationId, Step, StepIx,
-    StepTime,
+    StepKind, StepTime,
 };
 use tankday_base::units::{Area, Moment, Quantity, Span};
 
@@ -206,6 +206,7 @@ impl Compiled {
             before: 0,
             retry,
             bath,
+            rinses: step.kind == StepKind::Rinse,
             from_bath: step.relief.is_some_and(|r| r.what == Relieves::Hydrogen),
             drips: after_dripping(step.drip),
             chain: Span::ZERO,

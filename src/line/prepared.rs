@@ -31,6 +31,8 @@ pub(super) struct StepPlan {
     pub(super) before: u64,
     pub(super) retry: Option<RetryPlan>,
     pub(super) bath: Option<BathId>,
+    /// Whether it rinses.
+    pub(super) rinses: bool,
     /// Whether its `within` counts from the bath and not from the step before: hydrogen is to be relieved soon.
     pub(super) from_bath: bool,
     /// What its dripping leaves of the drag-out as stated.

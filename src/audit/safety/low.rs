@@ -48,10 +48,13 @@ fn beside_hands(shop: &Shop, record: &Record, tank: &Watched<'_>, there: &There,
     if mark <= 0.0 {
         return;
     }
-    let cares = cared(record, tank.id, tank.end, |_| true);
-    let kept = joined(tank.loaded().into_iter().chain(cares).collect());
-    let low = common(&tank.below(mark), &tank.on());
-    for spell in without(&low, &kept) {
+    let (cares, loaded) = (cared(record, tank.id, tank.end, |_| true), tank.loaded());
+    // With a load in it may sink half way to where its heater switches itself off.
+    let cut = (tank.tank.fill.base() * tank.tank.heater.cut_off.in_fraction()).min(mark);
+    let far_below = common(&tank.below((mark + cut) / 2.0), &loaded);
+    let low = without(&tank.below(mark), &loaded).into_iter().chain(far_below);
+    let low = common(&joined(low.collect()), &tank.on());
+    for spell in without(&low, &joined(cares)) {
         let idle = common(&[spell], &there.idle);
         if total(&idle) > GRACE {
             let litres = tank.level(spell.to) * 1e3;

@@ -40,7 +40,7 @@ impl Done {
         self.act == Act::Ready && self.latest.is_some_and(|due| due < self.at)
     }
 
-    fn plain(at: Moment, act: Act) -> Self {
+    pub(super) fn plain(at: Moment, act: Act) -> Self {
         Self {
             at,
             to: at,

@@ -7,7 +7,7 @@ use super::day::DaySheet;
 use super::loads::{Loads, said_by_another};
 use super::table::Act;
 use std::collections::BTreeSet;
-use tankday_base::shop::{Shop, StepKind};
+use tankday_base::shop::{LidKind, Shop, StepKind};
 
 const FOAM: &str = "Foam: keep headroom free.";
 const BLAST: &str = "No silica sand; respirator; dust collection on.";
@@ -24,9 +24,11 @@ const SPENT_RINSE: &str = "Spent rinse is controlled waste: not down drains.";
 /// What is decanted, filtered or filled back while it scalds.
 pub(super) const SCALDS: &str = "Still scalds: only the pump moves it.";
 /// One of these stands wherever a heater goes on.
-const HEATER: [&str; 3] = [
+const HEATER: [&str; 5] = [
     "Level over the heater? Lid loose, air moving.",
     "Level over heater? Lid loose? Residual-current device?",
+    "Level over the heater? Fumes drawn off?",
+    "Level over heater? Fumes drawn off? Residual-current device?",
     "Heats before opening: somebody must be there.",
 ];
 /// Once a day is enough.
@@ -43,7 +45,7 @@ const ONCE: [&str; 10] = [
     "Level off: cover the work, leave foam room.",
 ];
 /// All others.
-const OTHERS: [&str; 31] = [
+const OTHERS: [&str; 33] = [
     SCALDS,
     CAUSTIC,
     PICKLE,
@@ -55,6 +57,8 @@ const OTHERS: [&str; 31] = [
     HEATER[0],
     HEATER[1],
     HEATER[2],
+    HEATER[3],
+    HEATER[4],
     "Hydrogen risk: no force on it until relieved.",
     "Heavy: lower slowly, hot acid spits.",
     "Hardened: relieve hydrogen before anything loads it.",
@@ -114,8 +118,25 @@ pub(super) fn check(loads: &Loads<'_>, sheet: &DaySheet<'_>, faults: &mut Faults
                 faults.of_row(row, "it does not say what to mind of a heater that goes on");
             }
         }
+        if row.acts.contains(&Act::HeaterOn)
+            && own.iter().any(|c| c.contains("Lid loose"))
+            && !any_lid(loads.shop, told)
+        {
+            faults.of_row(row, "it speaks of a lid, and there is none");
+        }
         said.extend(own);
     }
+}
+
+/// Whether a tank of a row has a lid.
+fn any_lid(shop: &Shop, told: &super::Told<'_>) -> bool {
+    let stations = told
+        .acts
+        .iter()
+        .filter_map(|d| shop.stations.get(d.station?.index()));
+    stations
+        .filter_map(|s| s.tank.as_ref())
+        .any(|t| t.lid != LidKind::None)
 }
 
 /// The cautions of a cell one by one, and what is left that is none.

@@ -25,6 +25,7 @@ mod names;
 mod page;
 mod prose;
 mod shown;
+mod stays;
 mod table;
 
 use super::found::{Fault, FaultKind};
@@ -123,6 +124,7 @@ fn all_acts(shop: &Shop, record: &Record, names: &Names) -> Vec<Done> {
     all.extend(acts::of_stops(record));
     all.extend(acts::of_news(shop, record, names));
     let absences = acts::of_absences(record, &heaters);
+    all.extend(stays::after_closing(shop, record));
     all.extend(heaters);
     all.extend(absences);
     all.sort_by_key(|d| d.at);
@@ -160,6 +162,7 @@ fn rows_hold<'a>(
             faults.of_row(row, &what);
         }
         prose::check(held, row, &acts, faults);
+        stays::check_note(held.shop, row, &acts, faults);
         gas::check(held, record, row, &acts, faults);
         let now = acts.first().map_or(last, |d| (d.at, held::rank(row, &acts)));
         if now < last {
@@ -175,6 +178,7 @@ fn rows_hold<'a>(
         );
     }
     missing_breaks(held, rows, faults);
+    stays::check_breaks(held.shop, record, rows, faults);
     all
 }
 

@@ -21,6 +21,7 @@ pub(super) fn check(held: &Held<'_>, row: &Row, acts: &[&Done], faults: &mut Fau
     hands(row, acts, &task, faults);
     lengths(row, acts, &task, &stated, faults);
     amounts(row, acts, &stated, faults);
+    heat(held.shop, row, acts, &task, faults);
     if acts.first().is_some_and(|d| d.act == Act::PutIn) {
         charged(held, row, acts, faults);
     }
@@ -172,6 +173,23 @@ fn lengths(row: &Row, acts: &[&Done], task: &str, stated: &[Stated], faults: &mu
                 step.in_minutes()
             );
             faults.of_row(row, &what);
+        }
+    }
+}
+
+/// How hot work gets that is warmed to relieve it.
+fn heat(shop: &Shop, row: &Row, acts: &[&Done], task: &str, faults: &mut Faults) {
+    for (_, at) in acts.iter().filter(|d| d.act == Act::Start).filter_map(|d| d.load) {
+        let step = shop
+            .routes
+            .get(at.route.index())
+            .and_then(|r| r.steps.get(at.step.index()));
+        let Some(heat) = step.and_then(|s| s.relief?.heat) else {
+            continue;
+        };
+        let should = format!("{:.0} °C", heat.in_celsius());
+        if !task.contains(&should) {
+            faults.of_row(row, &format!("it does not say {should}"));
         }
     }
 }

@@ -235,7 +235,12 @@ impl Folder {
         match (earlier, ours) {
             (_, true) if files::was_read(&path) => survey.stays.push((here, name.to_owned())),
             (Earlier::Stays, true) => survey.stays.push((here, name.to_owned())),
-            (Earlier::Stays, false) => {}
+            // It stays listed as it was written: a later command must see that it was changed since.
+            (Earlier::Stays, false) => {
+                let listed = survey.before.files.iter().filter(|(_, listed)| listed == name);
+                let listed: Vec<(Digest, String)> = listed.cloned().collect();
+                survey.stays.extend(listed);
+            }
             (Earlier::Goes, false) if files::was_read(&path) => {}
             (Earlier::Goes, true) => survey.remove.push(name.to_owned()),
             (Earlier::Goes, false) => {

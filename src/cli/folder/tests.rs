@@ -216,3 +216,18 @@ fn drawings_of_several_routes_stay_together() {
     assert_eq!(names(dir), ["route-a.svg", "route-b.svg", LIST]);
     assert_eq!(held(dir).unwrap().unwrap().same, 2);
 }
+
+#[test]
+fn what_was_changed_is_not_forgotten_by_a_drawing() {
+    let home = tempfile::tempdir().unwrap();
+    let dir = home.path();
+    write(dir, &[("plan.yaml", "1"), ("sheet.txt", "1")]).unwrap();
+    std::fs::write(dir.join("plan.yaml"), "mine").unwrap();
+    Folder::new(dir, false, Saying::Little)
+        .write(&set(&[("route-a.svg", "1")]), Earlier::Stays)
+        .map_err(|e| e.to_string())
+        .unwrap();
+    let why = write(dir, &[("sheet.txt", "2")]).unwrap_err();
+    assert!(why.contains("plan.yaml: changed since"), "{why}");
+    assert_eq!(std::fs::read_to_string(dir.join("sheet.txt")).unwrap(), "1");
+}

@@ -4,7 +4,7 @@ use super::watch::{point, says_points};
 use super::{Results, fitted};
 use tankday_base::bath::chemistry::Reach;
 use tankday_base::print::{Line, Style, number, plural, wrap};
-use tankday_output::told::believed;
+use tankday_output::told::{believed, stands};
 use tankday_record::BathFigure;
 
 /// Width of a bath's name.
@@ -40,13 +40,10 @@ fn one(results: &Results<'_>, bath: &BathFigure, columns: usize) -> Vec<Line> {
         number(now.iron.in_grams_per_litre(), 2),
         number(now.sludge.in_grams_per_litre(), 2),
     );
-    let first = bath.life.as_ref().and_then(|l| l.first());
-    let words = match first {
-        _ if now.contaminants.any() => {
-            let foreign: Vec<&str> = now.contaminants.names().collect();
-            format!("takes no load: {} in it", foreign.join(", "))
-        }
-        Some(first) => {
+    let first = bath.life.as_ref().or(bath.spare.as_ref()).and_then(|l| l.first());
+    let words = match (stands(results, bath), first) {
+        (Some(words), _) => words,
+        (None, Some(first)) => {
             let believed = believed(bath, results.shop);
             format!(
                 "{}, then {}{believed}",
@@ -54,7 +51,7 @@ fn one(results: &Results<'_>, bath: &BathFigure, columns: usize) -> Vec<Line> {
                 first.what.sentence(first.side)
             )
         }
-        None => "no limit in sight".to_owned(),
+        (None, None) => String::new(),
     };
     let words = wrap(&words, columns.saturating_sub(4)).into_iter();
     let words = words.map(|w| Line::of(Style::Dim, format!("    {w}")));

@@ -122,7 +122,10 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
         if days.len() > MOST_DAYS {
             lines.push(Line::of(
                 Style::Dim,
-                format!("  and {} more days", days.len() - MOST_DAYS),
+                match days.len() - MOST_DAYS {
+                    1 => "  and one more day".to_owned(),
+                    more => format!("  and {more} more days"),
+                },
             ));
         }
     }

@@ -208,7 +208,7 @@ impl Baths<'_> {
         let table = &self.heat[tank];
         let (band, reaching) = (self.band(tank), self.reaching(tank));
         // A bath that is low already has told so; it only waits for hands.
-        let low = self.low_mark(tank).filter(|_| !self.is_low(tank));
+        let low = self.due_mark(tank).filter(|_| !self.is_low(tank));
         let past = reaching.is_some_and(|to| self.is_past(tank, to));
         let to_cut = self.until_cut_off(tank);
         let t = &mut self.tanks[tank];
@@ -235,7 +235,7 @@ impl Baths<'_> {
         } else {
             None
         };
-        let sinking = low.filter(|_| on && t.inside.is_empty());
+        let sinking = low.filter(|_| on);
         let to_low = sinking.and_then(|v| t.heat.time_until_volume(table, v));
         // Where heaters share a supply, one that holds leaves more to the others.
         let to_hold = match t.heat.heater() {

@@ -4,11 +4,15 @@ use super::Baths;
 use super::tank::at_least;
 use crate::day::Day;
 use crate::ids::TankIx;
-use tankday_base::units::{Quantity, Span, Volume};
+use tankday_base::bath::Bath;
+use tankday_base::units::{Quantity, Span, Temperature, Volume};
 use tankday_record::Event;
 
 /// Closer than this to its cut-off a bath is followed exactly.
 const CLOSE: Span = Span::whole_minutes(2);
+
+/// The least share of a bath that a top-up beside a load is worth the walk for. A choice.
+const LEAST_PORTION: f64 = 0.05;
 
 impl Baths<'_> {
     pub(super) fn full(&self, tank: TankIx) -> Volume {
@@ -20,10 +24,20 @@ impl Baths<'_> {
         (below > 0.0).then(|| self.full(tank) * below)
     }
 
+    /// Whether water is due.
     pub(super) fn is_low(&self, tank: TankIx) -> bool {
         let level = self.tanks[tank].heat.volume();
-        self.low_mark(tank)
+        self.due_mark(tank)
             .is_some_and(|low| level.in_litres() <= low.in_litres() * (1.0 + 1e-9))
+    }
+
+    /// The volume at which water is due next: while a load is in, which cold water disturbs, half way from the mark of the
+    /// rule to the level at which the heater switches itself off (common practice, no source).
+    pub(super) fn due_mark(&self, tank: TankIx) -> Option<Volume> {
+        let low = self.low_mark(tank)?;
+        let loaded = !self.tanks[tank].inside.is_empty();
+        let cut = self.cut_mark(tank).min(low);
+        Some(if loaded { cut + (low - cut) * 0.5 } else { low })
     }
 
     /// The volume down to which the heater of a tank heats.
@@ -71,16 +85,17 @@ impl Baths<'_> {
         self.switch_off(day, tank);
     }
 
-    /// Whether hands should top it up now: low, empty, and heated, whether work is to come or not; or so low that it cannot be
-    /// heated for work that is to come.
-    pub(crate) fn wants_water(&mut self, day: &Day<'_>, tank: TankIx) -> bool {
+    /// Whether hands should top it up now: low, and heated, whether work is to come or not; or so low that it cannot be heated
+    /// for work that is to come. `used`: its places are not all free. While a load is in, only what is far below its mark.
+    pub(crate) fn wants_water(&mut self, day: &Day<'_>, tank: TankIx, used: bool) -> bool {
         let t = &self.tanks[tank];
         let cut_off =
             || self.is_cut_off(tank) && (self.expects_load(day, tank) || self.wool_wants_water(day, tank));
         let needed = t.is_on() || (t.care.is_none() && cut_off());
         if t.hands.topping
             || t.care.is_some()
-            || !t.inside.is_empty()
+            || (used && t.inside.is_empty())
+            || t.hands.filling > 0
             || self.low_mark(tank).is_none()
             || !needed
         {
@@ -101,8 +116,13 @@ impl Baths<'_> {
         self.sample(day, tank);
         let fill = self.full(tank);
         let room = self.shop.air.temperature;
+        let least = self.band(tank).least;
         let t = &mut self.tanks[tank];
         let missing = fill - t.heat.volume();
+        let missing = match t.inside.is_empty() {
+            true => missing,
+            false => missing.min(portion(&t.heat, least, room)),
+        };
         t.heat.top_up(missing, room);
         if let Some(chemistry) = &mut t.chemistry {
             chemistry.top_up(missing);
@@ -135,4 +155,13 @@ impl Baths<'_> {
         let low = self.is_low(tank) && self.tanks[tank].inside.is_empty();
         hot && !low && self.within_limits(tank) && self.care_due(tank).is_none()
     }
+}
+
+/// How much water may go into a bath with a load in it at one go: so much that it stays in its band, but a little in any
+/// case, since a bath that boils low harms more than one that is a few degrees too cold.
+fn portion(bath: &Bath, least: Temperature, water: Temperature) -> Volume {
+    let above = (bath.temperature() - least).in_kelvin();
+    let below = (least - water).in_kelvin();
+    let share = if below > 0.0 { above / below } else { LEAST_PORTION };
+    bath.volume() * share.max(LEAST_PORTION)
 }

@@ -6,7 +6,7 @@ use super::{FEED, MUST, Pick, REST, Rank};
 use crate::floor::Floor;
 use crate::ids::{LineIx, LoadIx};
 use crate::state::Waiting;
-use tankday_base::shop::{AtBreak, Hands, HandsFirst, NextLoad, StationId, VesselId};
+use tankday_base::shop::{AtBreak, Hands, HandsFirst, NextLoad, SHORT_WAIT, StationId, VesselId};
 use tankday_base::units::Moment;
 
 impl Dispatch<'_> {
@@ -184,6 +184,9 @@ impl Dispatch<'_> {
         if floor.flow.is_planned(entry.load) {
             return (FEED, entry.key, since);
         }
+        if self.soon_bare_too_long(floor, entry) {
+            return (MUST, entry.latest.in_micros(), since);
+        }
         let strange = self.plan.rules.next == NextLoad::SameRouteTogether
             && self.stations[station].last_route != floor.flow[entry.load].route;
         let key = if strange {
@@ -192,6 +195,13 @@ impl Dispatch<'_> {
             entry.key
         };
         (if step.bath.is_some() { FEED } else { REST }, key, since)
+    }
+
+    /// Whether coated work would lie bare too long if hands turned to something else before it.
+    fn soon_bare_too_long(&self, floor: &Floor<'_>, entry: &Waiting) -> bool {
+        let load = &floor.flow[entry.load];
+        let coated = load.done & self.plan.routes[load.route].coats != 0;
+        coated && entry.latest < Moment::NEVER && entry.latest - floor.day.now() <= SHORT_WAIT
     }
 
     fn may_start(
@@ -209,10 +219,12 @@ impl Dispatch<'_> {
         if !self.allowed(floor, rank.0, entry.latest, false) || !self.may_enter(floor, station, line, at) {
             return false;
         }
-        if rank.0 == MUST || (self.plan.rules.hands == HandsFirst::InOrderAsked && self.follow.is_none()) {
+        let step = floor.flow.plan_of(entry);
+        if (rank.0 == MUST && step.wet())
+            || (self.plan.rules.hands == HandsFirst::InOrderAsked && self.follow.is_none())
+        {
             return true;
         }
-        let step = floor.flow.plan_of(entry);
         let pausable = step.hands == Hands::Throughout && step.at_break == AtBreak::Pause;
         let (time, put_in) = (step.hands_at_start(), step.put_in);
         let promise = self.promise_of(floor, entry, put_in, station);
@@ -238,9 +250,8 @@ impl Dispatch<'_> {
     fn offer_care(&mut self, floor: &mut Floor<'_>, best: &mut Option<(Pick, Rank)>) {
         self.offer_bath_care(floor, best);
         for tank in self.plan.tanks.ids() {
-            let empty = self.stations[self.plan.tanks[tank]].used == 0;
-            if empty
-                && floor.baths.wants_water(&floor.day, tank)
+            let used = self.stations[self.plan.tanks[tank]].used > 0;
+            if floor.baths.wants_water(&floor.day, tank, used)
                 && self.leaves_time(floor, self.plan.rules.top_up.takes, false, None)
             {
                 better(best, Pick::TopUp(tank), (FEED, i64::MIN, i64::from(tank.0)));

@@ -5,11 +5,12 @@
 //!
 //! - A load that is kept out of a bath since a break begins before it would be out again waits for `the break` in
 //!   what each order waits for; WATCH says nothing of it.
-//! - Places behind the bath are looked for as far as every step on the way says `within`: a rinse that says none ends
-//!   the chain, and a load may lie bare behind it for want of a place, which is told afterwards.
+//! - Places behind the bath are looked for as far as every step on the way says `within`, or is a rinse: another that says
+//!   none ends the chain, and a load may lie bare behind it for want of a place, which is told afterwards.
 
 use super::Dispatch;
 use crate::behind::{Behind, takes};
+use crate::cargo::Cargo;
 use crate::compile::StepPlan;
 use crate::day::Due;
 use crate::floor::Floor;
@@ -45,7 +46,7 @@ impl Dispatch<'_> {
         for b in here.behind.iter().filter(open) {
             let step = &steps[b.step];
             let ready = floor.day.now() + b.lead + longer;
-            let free = self.place_from(floor, step, entry.load, tank.is_some());
+            let free = self.place_from(floor, (step, entry.load), ready, tank.is_some());
             let begins = self.hands_from(floor, step, ready.max(free));
             let latest = ready + b.slack;
             if begins <= latest {
@@ -78,34 +79,56 @@ impl Dispatch<'_> {
         floor.day.next_opening(at).unwrap_or(Moment::NEVER)
     }
 
-    /// From when on a place for a step is free: what stands at its stations, and what will stand there before this load.
-    fn place_from(&self, floor: &Floor<'_>, step: &StepPlan, load: LoadIx, into_bath: bool) -> Moment {
+    /// From when on, not before a moment, a load has a place for a step for as long as it takes: what stands at its stations,
+    /// and what will stand there before this load, is there for a time; a place is free before one comes that comes later.
+    fn place_from(
+        &self,
+        floor: &Floor<'_>,
+        (step, load): (&StepPlan, LoadIx),
+        from: Moment,
+        into_bath: bool,
+    ) -> Moment {
         let stations = &self.plan.lines[step.line];
         let plan = |s: &StationId| &self.plan.stations[*s];
         if stations.iter().any(|s| plan(s).together > 1) {
-            return floor.day.now();
+            return from;
         }
         let places: usize = stations.iter().map(|s| plan(s).places as usize).sum();
         if places > floor.flow.under_way() {
-            return floor.day.now();
+            return from;
         }
-        let mut free: Vec<Moment> = Vec::new();
+        let mut taken: Vec<(Moment, Moment)> = Vec::new();
         for (_, l) in floor
             .flow
             .all()
             .filter(|(i, l)| *i != load && l.phase != Phase::Gone)
         {
             if l.held.place != Place::None && stations.contains(&l.station) {
-                free.push(self.leaves(floor, l));
-            } else if let Some(at) = self.comes_and_leaves(floor, l, stations, into_bath) {
-                free.push(at);
+                taken.push((floor.day.now(), self.leaves(floor, l)));
+            } else {
+                taken.extend(self.comes_and_leaves(floor, l, stations, into_bath));
             }
         }
-        if free.len() < places {
-            return floor.day.now();
+        if taken.len() < places {
+            return from;
         }
-        free.sort_unstable();
-        free[free.len() - places]
+        let ends = taken.iter().map(|t| t.1).filter(|end| *end > from);
+        let mut tries: Vec<Moment> = std::iter::once(from).chain(ends).collect();
+        tries.sort_unstable();
+        let cargo = &floor.flow[load].cargo;
+        let fits = |at: &Moment| most_at_once(&taken, *at, self.over(floor, step, cargo, *at)) < places;
+        tries.into_iter().find(fits).unwrap_or(Moment::NEVER)
+    }
+
+    /// When a step is over that hands begin at a moment, the place free again.
+    fn over(&self, floor: &Floor<'_>, step: &StepPlan, cargo: &Cargo, begins: Moment) -> Moment {
+        if begins == Moment::NEVER {
+            return begins;
+        }
+        let each = step.work.as_ref().map_or(Span::ZERO, |(_, each)| *each);
+        let over = begins + step.put_in + step.expected + each.times(f64::from(cargo.pieces));
+        let station = self.plan.lines[step.line].first().map_or(StationId(0), |s| *s);
+        self.lifted(floor, step, station, over)
     }
 
     /// When a load that stands at a station leaves its place.
@@ -130,15 +153,15 @@ impl Dispatch<'_> {
         open.map_or(Moment::NEVER, |at| at + step.take_out)
     }
 
-    /// When a load that is on its way to one of these stations and can no longer wait has left it again; none if it is
-    /// not on its way. Where loads are kept out of a bath, only those that have gone in are before it.
+    /// From when to when a load stands at one of these stations that is on its way there and can no longer wait; none if it
+    /// is not on its way. Where loads are kept out of a bath, only those that have gone in are before it.
     fn comes_and_leaves(
         &self,
         floor: &Floor<'_>,
         l: &Load,
         stations: &[StationId],
         into_bath: bool,
-    ) -> Option<Moment> {
+    ) -> Option<(Moment, Moment)> {
         if l.step == StepIx(NONE) {
             return None;
         }
@@ -165,13 +188,7 @@ impl Dispatch<'_> {
         let comes = over.max(floor.day.now()) + (b.lead - takes(here));
         let step = floor.flow.step_plan(l, b.step);
         let begins = self.hands_from(floor, step, comes);
-        if begins == Moment::NEVER {
-            return Some(Moment::NEVER);
-        }
-        let each = step.work.as_ref().map_or(Span::ZERO, |(_, each)| *each);
-        let over = begins + step.put_in + step.expected + each.times(f64::from(l.cargo.pieces));
-        let station = self.plan.lines[step.line].first().map_or(StationId(0), |s| *s);
-        Some(self.lifted(floor, step, station, over))
+        Some((begins, self.over(floor, step, &l.cargo, begins)))
     }
 
     /// Looks at a station again when there may be room for a load.
@@ -192,4 +209,11 @@ impl Dispatch<'_> {
             floor.day.mark(station);
         }
     }
+}
+
+/// How many of these stand at a place at one moment, at most, between two moments.
+fn most_at_once(taken: &[(Moment, Moment)], from: Moment, to: Moment) -> usize {
+    let holds = |at: Moment| taken.iter().filter(|t| t.0 <= at && at < t.1).count();
+    let come = taken.iter().map(|t| t.0).filter(|at| from < *at && *at < to);
+    come.map(holds).max().unwrap_or(0).max(holds(from))
 }

@@ -69,10 +69,13 @@ impl Maker<'_> {
         if !open {
             cautions.push(StepCaution::HeaterOnAlone);
         }
-        if immersed {
-            cautions.push(StepCaution::ResidualCurrent);
-        } else if open {
-            cautions.push(StepCaution::HeaterOn);
+        let bare = all().all(|t| t.lid == LidKind::None);
+        match (immersed, bare) {
+            (true, false) => cautions.push(StepCaution::ResidualCurrent),
+            (true, true) => cautions.push(StepCaution::OpenResidualCurrent),
+            (false, false) if open => cautions.push(StepCaution::HeaterOn),
+            (false, true) if open => cautions.push(StepCaution::OpenHeaterOn),
+            _ => {}
         }
         let tight = |lid: LidKind| matches!(lid, LidKind::Lid { leak, .. } if leak <= Share::ZERO);
         if all().any(|t| tight(t.lid)) {

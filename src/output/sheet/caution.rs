@@ -33,6 +33,8 @@ pub const ALWAYS: &str = concat!(wear!(), "; ", near!(), ". Ventilate; no flame.
 pub enum StepCaution {
     /// The heater goes on. Common practice, no source.
     HeaterOn,
+    /// The same of tanks that have no lid.
+    OpenHeaterOn,
     /// The heater goes on with nobody in the shop. Common practice, no source: never leave a hot tank unattended.
     HeaterOnAlone,
     /// Heavy cold work goes into hot acid. NIOSH on phosphoric acid; trade practice on splashing.
@@ -51,6 +53,8 @@ pub enum StepCaution {
     PlainWire,
     /// An immersion heater goes on. Common practice, no source; local electrical code.
     ResidualCurrent,
+    /// The same in tanks that have no lid.
+    OpenResidualCurrent,
     /// A lid that closes tight over a bath: NIOSH and CCOHS on hydrogen.
     TightLid,
     /// Hot caustic. Common practice, no source; follow the safety data sheet.
@@ -131,6 +135,7 @@ impl StepCaution {
     pub const fn words(self) -> &'static str {
         match self {
             Self::HeaterOn => "Level over the heater? Lid loose, air moving.",
+            Self::OpenHeaterOn => "Level over the heater? Fumes drawn off?",
             Self::HeaterOnAlone => "Heats before opening: somebody must be there.",
             Self::HeavyLoad => "Heavy: lower slowly, hot acid spits.",
             Self::Hardened => "Hardened: relieve hydrogen before anything loads it.",
@@ -139,6 +144,7 @@ impl StepCaution {
             Self::HeavyLift => "Heavy at arm's length: two people, or hoist.",
             Self::PlainWire => "Steel wire only: not galvanised, no copper.",
             Self::ResidualCurrent => "Level over heater? Lid loose? Residual-current device?",
+            Self::OpenResidualCurrent => "Level over heater? Fumes drawn off? Residual-current device?",
             Self::TightLid => "Lid must vent: hydrogen collects under it.",
             Self::HotCaustic => "Hot caustic blinds, burns: face shield, add slowly.",
             Self::Pickle => "Acid fume: exhaust on. Acid into water, slowly.",
@@ -221,6 +227,7 @@ impl StepCaution {
     pub const fn may_hurt(self) -> bool {
         match self {
             Self::HeaterOn
+            | Self::OpenHeaterOn
             | Self::HeaterOnAlone
             | Self::HeavyLoad
             | Self::Hardened
@@ -229,6 +236,7 @@ impl StepCaution {
             | Self::HeavyLift
             | Self::PlainWire
             | Self::ResidualCurrent
+            | Self::OpenResidualCurrent
             | Self::TightLid
             | Self::HotCaustic
             | Self::Pickle
@@ -287,6 +295,7 @@ mod tests {
     fn eight_words_at_most() {
         let all = [
             HeaterOn,
+            OpenHeaterOn,
             HeaterOnAlone,
             HeavyLoad,
             Hardened,
@@ -295,6 +304,7 @@ mod tests {
             HeavyLift,
             PlainWire,
             ResidualCurrent,
+            OpenResidualCurrent,
             TightLid,
             HotCaustic,
             Pickle,

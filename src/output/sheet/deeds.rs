@@ -232,6 +232,9 @@ impl Maker<'_> {
         if alone && !is_tank(self.shop, deed.tasks().next().unwrap_or(task)) {
             words.push_str(&format!(" at the {}", self.station(task.station)));
         }
+        if let Some(heat) = step.and_then(|s| s.relief?.heat) {
+            words.push_str(&format!(", {} °C", number(heat.in_celsius(), 0)));
+        }
         let out = visit.and_then(|v| v.lift).filter(|_| alone);
         if let Some(out) = out.filter(|out| out.day_and_time().0 != deed.from.day_and_time().0) {
             words.push_str(&format!(", out {}", self.clock(out, deed.from)));

@@ -16,6 +16,7 @@ mod lines;
 mod notes;
 mod rows;
 mod stages;
+mod stays;
 mod tasks;
 mod text;
 mod to_note;

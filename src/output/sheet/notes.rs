@@ -283,7 +283,7 @@ impl Maker<'_> {
     pub(super) fn breaks(&self, last: Moment) -> Vec<Row> {
         let breaks = self.shop.calendar.days.iter().flat_map(|d| d.breaks.iter());
         breaks
-            .filter(|b| b.from <= last)
+            .filter(|b| b.from <= last || self.stays_in_break(b.from).is_some())
             .map(|b| self.pause(b.from, b.until))
             .collect()
     }
@@ -298,6 +298,9 @@ impl Maker<'_> {
                 self.labels.at(load, out),
                 self.clock(out, from)
             ));
+        }
+        if let Some(stays) = self.stays_in_break(from) {
+            words.push_str(&format!("; {stays}"));
         }
         let doing = Doing::at(Act::Break, "").lasting(Some(to - from));
         Row::plain(from, RowKind::Break, words, doing)

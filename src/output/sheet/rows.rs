@@ -120,6 +120,7 @@ impl<'a> Maker<'a> {
         rows.extend(self.stops());
         rows.extend(self.heaters());
         rows.extend(self.left());
+        rows.extend(self.stays_after_closing());
         rows.extend(self.ready());
         rows.extend(self.breaks(last));
         rows.extend(self.sent_back());

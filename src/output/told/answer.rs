@@ -19,11 +19,15 @@ pub fn answer(results: &Results<'_>) -> Vec<Line> {
 }
 
 fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
+    let (bare, alone): (String, Vec<String>) = (first_line(results), alone(results).collect());
+    // Chances are of many days; what lies bare or is left alone was seen on one.
+    let drawn = results.study.is_some() && !(bare.is_empty() && alone.is_empty());
+    let of_day = if drawn { " On the day shown here:" } else { "" };
     let mut first = Line::of(
         Style::Bold,
-        format!("{}{}", sentence(results, promises), first_line(results)),
+        format!("{}{of_day}{bare}", sentence(results, promises)),
     );
-    for fact in alone(results) {
+    for fact in alone {
         first = first.and(Style::Late, format!(" {fact}"));
     }
     let mut lines = vec![first];

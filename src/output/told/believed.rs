@@ -1,8 +1,36 @@
 //! What is told of assumptions behind a time or a life: a figure to the minute is no promise of chemistry.
 
+use super::Results;
+use super::reading::reading;
 use tankday_base::print::number;
 use tankday_base::shop::Shop;
-use tankday_record::{BathFigure, DwellRange};
+use tankday_record::{BathFigure, DwellRange, WarningKind};
+
+/// Of a bath for which no next limit is known, how it stands: it takes no load, and why; it did no work; or it runs into
+/// no limit. None where a limit is known.
+#[must_use]
+pub fn stands(results: &Results<'_>, bath: &BathFigure) -> Option<String> {
+    let foreign: Vec<&str> = bath.now.contaminants.names().collect();
+    if !foreign.is_empty() {
+        return Some(format!("takes no load: {} in it", foreign.join(", ")));
+    }
+    let stopped = results.figures.warnings.iter();
+    let stopped = stopped
+        .filter(|w| w.kind == WarningKind::BathStopped)
+        .flat_map(|w| &w.at);
+    let own: Vec<String> = stopped
+        .filter(|c| c.station == Some(bath.tank))
+        .filter_map(|c| c.reading.map(reading))
+        .collect();
+    if !own.is_empty() {
+        return Some(format!("takes no load: {}", own.join(", ")));
+    }
+    match bath.life.as_ref().or(bath.spare.as_ref()) {
+        None => Some("did no work, so how far it goes is not known".to_owned()),
+        Some(life) if life.first().is_none() => Some("no limit in sight".to_owned()),
+        Some(_) => None,
+    }
+}
 
 /// ` (8 to 19 loads by what is known of such baths)`; nothing where the shop has measured its own, or both ends agree.
 #[must_use]

@@ -26,7 +26,7 @@ mod watch;
 
 pub use answer::answer;
 pub use assumed::{Assumed, assumed, hangs_on};
-pub use believed::{believed, dwell_believed, look_for};
+pub use believed::{believed, dwell_believed, look_for, stands};
 pub use beyond::{beyond, planning};
 pub use chances::chances;
 pub use choice::{baths_left, better_on, decimals, paid, short, standings, unsharpened};

@@ -29,6 +29,10 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
             format!("Somebody must stay in the break until a load is out of the bath: {places}."),
             "Say `stays: yes` of this break if somebody is in sight of the tank, or move the break.",
         ),
+        WarningKind::HotStepAlone => (
+            format!("Hot, with work in it, and nobody there: {places}."),
+            "Somebody must stay in sight of it, or begin it so that it ends before.",
+        ),
         WarningKind::NotReady => {
             let ids = warning
                 .orders
@@ -322,6 +326,13 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
                     tankday_base::print::how_long(c.by)
                 )
             }
+            (WarningKind::HotStepAlone, Some(load), Some(step), Some(station)) => {
+                format!(
+                    "{load} at {} in the {station}, {clock} to {}",
+                    step.name,
+                    until(results, c)
+                )
+            }
             (WarningKind::StayedTooLong | WarningKind::WaitedTooLong, Some(load), Some(step), _) => {
                 format!(
                     "{load} at {} {clock}, {} over",
@@ -351,7 +362,10 @@ fn places(results: &Results<'_>, warning: &Warning) -> String {
         }
     };
     let most = match warning.kind {
-        WarningKind::HotTankAlone | WarningKind::NoLid | WarningKind::InAtBreak => MOST_SPELLS,
+        WarningKind::HotTankAlone
+        | WarningKind::NoLid
+        | WarningKind::InAtBreak
+        | WarningKind::HotStepAlone => MOST_SPELLS,
         _ => MOST_PLACES,
     };
     shortened(warning.at.iter().map(place).collect(), most)

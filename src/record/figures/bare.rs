@@ -90,7 +90,7 @@ pub struct Kept {
     pub behind: StepRef,
     /// From.
     pub from: Moment,
-    /// To; none if it is still kept out when the record ends.
+    /// To: it went in, or a place was free; none if it is still kept out when the record ends.
     pub until: Option<Moment>,
 }
 
@@ -150,18 +150,46 @@ pub(super) fn waited(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Way>)
     noted.chain(ways.iter().filter_map(waits)).collect()
 }
 
-/// Everything that was kept out of a step for want of a place later.
-pub(super) fn kept(record: &Record, cargo: &Cargo, ways: &BTreeMap<LoadNo, Way>) -> Vec<Kept> {
+/// When a place of a step that was full is free, if that is before a moment: what keeps a load from then on is something else.
+fn free_again(
+    shop: &Shop,
+    ways: &BTreeMap<LoadNo, Way>,
+    at: StepRef,
+    from: Moment,
+    until: Option<Moment>,
+) -> Option<Moment> {
+    let stations = step(shop, at).map_or(&[][..], |s| &s.stations);
+    let places = |id: &StationId| shop.stations.get(id.index()).map_or(0, |s| s.places);
+    let places: u64 = stations.iter().map(|id| u64::from(places(id))).sum();
+    let visits = ways.values().flat_map(|way| &way.visits);
+    let stays: Vec<(Moment, Moment)> = visits
+        .filter(|v| stations.contains(&v.station))
+        .map(|v| (v.set_in, v.done.unwrap_or(Moment::NEVER)))
+        .filter(|stay| stay.1 > from && stay.1 > stay.0)
+        .collect();
+    let full = |at: Moment| stays.iter().filter(|s| s.0 <= at && at < s.1).count() as u64 >= places;
+    let begins = stays.iter().map(|s| s.0.max(from)).filter(|at| full(*at)).min()?;
+    let free = stays
+        .iter()
+        .map(|s| s.1)
+        .filter(|at| *at > begins && !full(*at))
+        .min()?;
+    Some(until.map_or(free, |until| until.min(free))).filter(|at| *at < Moment::NEVER)
+}
+
+/// Everything that was kept out of a step for want of a place later, up to when it went in or a place was free.
+pub(super) fn kept(shop: &Shop, record: &Record, cargo: &Cargo, ways: &BTreeMap<LoadNo, Way>) -> Vec<Kept> {
     let of = |e: &crate::watch::Entry| match e.event {
         Event::KeptBack { load, step, behind } => {
             let visits = ways.get(&cargo.holder(load)).map_or(&[][..], |w| &w.visits);
             let went = |v: &&crate::visit::Visit| v.step == step && v.set_in >= e.at;
+            let set_in = visits.iter().find(went).map(|v| v.set_in);
             Some(Kept {
                 load,
                 step,
                 behind,
                 from: e.at,
-                until: visits.iter().find(went).map(|v| v.set_in),
+                until: free_again(shop, ways, behind, e.at, set_in).or(set_in),
             })
         }
         _ => None,

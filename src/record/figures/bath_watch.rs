@@ -42,7 +42,7 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Found {
         if loads.iter().any(|l| l.tank == id) {
             watch.foam_room(loads, &mut found);
         }
-        watch.stopped(opening(shop), &mut found);
+        watch.stopped(shop, opening(shop), &mut found);
     }
     exhausted(record, &mut found);
     found
@@ -218,12 +218,17 @@ impl Watch<'_> {
         }
     }
 
-    /// A bath that stands outside its limits at the end, and since when it has.
-    fn stopped(&self, opening: Moment, found: &mut Found) {
+    /// A bath that stands outside its limits at the end, and since when it has; one that is only low is topped up before it
+    /// takes a load, by the rule for it.
+    fn stopped(&self, shop: &Shop, opening: Moment, found: &mut Found) {
         let Some((_, sample)) = self.looks.last() else {
             return;
         };
-        for (kind, _, reading) in self.passed(sample).into_iter().filter(|p| p.1 == Gravity::Stop) {
+        let mended = shop.hands > 0 && shop.rules.top_up.below.in_fraction() > 0.0;
+        let stops = |p: &(WarningKind, Gravity, Reading)| {
+            p.1 == Gravity::Stop && !(mended && p.0 == WarningKind::LevelOff)
+        };
+        for (kind, _, reading) in self.passed(sample).into_iter().filter(stops) {
             let out = |s: &BathSample| {
                 let mut passed = self.passed(s).into_iter();
                 passed.any(|p| p.0 == kind && p.1 == Gravity::Stop)

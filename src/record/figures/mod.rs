@@ -14,6 +14,7 @@ mod cost;
 mod dwell;
 mod foreign;
 mod heater_watch;
+mod hot_steps;
 mod left;
 mod load_watch;
 mod loads;
@@ -105,7 +106,7 @@ impl Figures {
         let tanks = tanks::of(shop, record);
         let (waited, kept) = (
             bare::waited(shop, record, &ways),
-            bare::kept(record, &cargo, &ways),
+            bare::kept(shop, record, &cargo, &ways),
         );
         let orders = orders::of(shop, record, &cargo, &waited);
         let rinses = rinses::of(shop, record);
@@ -125,7 +126,7 @@ impl Figures {
             order_costs: shares::of(shop, &orders, &loads, &cost),
             cost,
             waste,
-            warnings: warnings::of(shop, record, &orders, &loads, &rinses, (&waited, &kept)),
+            warnings: warnings::of(shop, record, &orders, &loads, &rinses, (&waited, &kept, &ways)),
             reworks: reworks::of(shop, &loads),
             orders,
             waited,

@@ -37,7 +37,7 @@ pub(super) fn of(shop: &Shop, record: &Record) -> Vec<(WarningKind, Caution)> {
 }
 
 /// Breaks and nights that nobody stays for.
-fn unattended(shop: &Shop) -> Vec<(Moment, Moment)> {
+pub(super) fn unattended(shop: &Shop) -> Vec<(Moment, Moment)> {
     let days = &shop.calendar.days;
     let opens = days.iter().skip(1).map(|d| d.open).chain([Moment::NEVER]);
     let mut all = Vec::new();

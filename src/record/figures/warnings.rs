@@ -5,7 +5,9 @@ use super::loads::TankLoad;
 use super::orders::OrderFigure;
 use super::rinses::RinseFigure;
 use crate::event::{Breach, Event, LoadNo};
+use crate::visit::Way;
 use crate::watch::Record;
+use std::collections::BTreeMap;
 use tankday_base::shop::{Contaminants, Shop, StationId, StepRef};
 use tankday_base::units::{
     AreaPerVolume, CoatWeight, Concentration, Energy, Length, Moment, Power, Share, Span, Strength,
@@ -21,6 +23,8 @@ pub enum WarningKind {
     NoLid,
     /// A load is in a bath when a break begins that nobody stays for.
     InAtBreak,
+    /// Work is in an oven, in hot caustic or in hot oil, and nobody is there.
+    HotStepAlone,
     /// An order is not done at the end.
     NotReady,
     /// A tank never reached its band although loads waited for it.
@@ -106,6 +110,7 @@ impl WarningKind {
             Self::HotTankAlone
                 | Self::NoLid
                 | Self::InAtBreak
+                | Self::HotStepAlone
                 | Self::RanLow
                 | Self::HotSolids
                 | Self::HotConcentrate
@@ -124,6 +129,7 @@ impl WarningKind {
             Self::HotTankAlone => "hot-tank-alone",
             Self::NoLid => "no-lid",
             Self::InAtBreak => "in-at-break",
+            Self::HotStepAlone => "hot-step-alone",
             Self::NotReady => "not-ready",
             Self::NeverHot => "never-hot",
             Self::WeakHeater => "weak-heater",
@@ -242,7 +248,7 @@ pub(super) fn of(
     orders: &[OrderFigure],
     loads: &[TankLoad],
     rinses: &[RinseFigure],
-    (waited, kept): (&[Waited], &[Kept]),
+    (waited, kept, ways): (&[Waited], &[Kept], &BTreeMap<LoadNo, Way>),
 ) -> Vec<Warning> {
     let mut found: Vec<Warning> = Vec::new();
     for entry in &record.entries {
@@ -305,6 +311,7 @@ pub(super) fn of(
     let supply = super::supply_watch::of(shop, record);
     let mut alone = super::alone_watch::of(shop, record);
     alone.extend(super::open_watch::of(shop, record));
+    alone.extend(super::hot_steps::of(shop, record, ways));
     let all = baths.into_iter().chain(added).chain(heaters);
     for (kind, caution) in all.chain(supply).chain(alone) {
         add(&mut found, kind, caution);

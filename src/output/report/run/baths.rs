@@ -4,7 +4,7 @@ use super::{Run, station_name};
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
-use crate::told::believed;
+use crate::told::{believed, stands};
 use maud::{Markup, html};
 use tankday_base::print::{capital, litres, number};
 use tankday_base::units::POINT;
@@ -117,7 +117,10 @@ fn readings<'a>(told: &Run<'_>) -> Table<'a> {
             Cell::number(now.sludge.in_grams_per_litre(), 2),
             Cell::number(now.area.in_square_decimetres_per_litre(), 1),
             Cell::text(first.map_or("\u{2013}".to_owned(), |r| number(r.loads.floor().max(0.0), 0))),
-            Cell::words(first.map_or("no limit in sight", |r| r.what.words(r.side))),
+            Cell::text(
+                stands(&told.results, b)
+                    .unwrap_or_else(|| first.map_or(String::new(), |r| r.what.words(r.side).to_owned())),
+            ),
         ];
         (html! { b { (b.name) } }, cells)
     };

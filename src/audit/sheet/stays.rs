@@ -1,0 +1,127 @@
+//! Where the shop says that somebody stays, the sheet names the tanks for which that is needed.
+
+use super::Faults;
+use super::acts::Done;
+use super::table::{Act, Row};
+use std::collections::BTreeMap;
+use tankday_base::shop::{Shop, StationId};
+use tankday_base::units::{Moment, Temperature};
+use tankday_record::{Event, HeaterState, LoadNo, Record};
+
+/// About where skin is burnt within seconds; common practice, no source.
+const SCALDS: Temperature = Temperature::celsius(60.0);
+
+/// The state of one tank: heated or hot and open, and what is in it.
+#[derive(Default)]
+struct Now {
+    open_or_heated: bool,
+    inside: Vec<LoadNo>,
+}
+
+/// For each of these moments the tanks that must not be left then, as the record has it.
+fn needing(shop: &Shop, record: &Record, moments: &[Moment]) -> BTreeMap<Moment, Vec<StationId>> {
+    let mut now: BTreeMap<StationId, Now> = shop.tanks().map(|(id, ..)| (id, Now::default())).collect();
+    let mut found = BTreeMap::new();
+    let mut entries = record.entries.iter().peekable();
+    let mut moments = moments.to_vec();
+    moments.sort_unstable();
+    for moment in moments {
+        while let Some(entry) = entries.next_if(|e| e.at <= moment) {
+            match &entry.event {
+                Event::Bath { tank, sample } => {
+                    let heated = sample.heater != HeaterState::Off;
+                    let open = !sample.lid && sample.temperature > SCALDS;
+                    now.entry(*tank).or_default().open_or_heated = heated || open;
+                }
+                Event::SetIn { load, station, .. } => {
+                    if let Some(tank) = now.get_mut(station) {
+                        tank.inside.push(*load);
+                    }
+                }
+                Event::LiftBegins { load, .. } => {
+                    now.values_mut().for_each(|t| t.inside.retain(|l| l != load))
+                }
+                _ => {}
+            }
+        }
+        let needs = |t: &Now| t.open_or_heated || !t.inside.is_empty();
+        let tanks = now.iter().filter(|(_, t)| needs(t)).map(|(id, _)| *id);
+        found.insert(moment, tanks.collect());
+    }
+    found
+}
+
+/// Notes at the closings after which somebody stays by a tank.
+pub(super) fn after_closing(shop: &Shop, record: &Record) -> Vec<Done> {
+    let nights = shop
+        .calendar
+        .days
+        .iter()
+        .filter(|d| d.stays && d.close < Moment::NEVER);
+    let closings: Vec<Moment> = nights.map(|d| d.close).collect();
+    let all = needing(shop, record, &closings);
+    let notes = all
+        .into_iter()
+        .flat_map(|(at, tanks)| tanks.into_iter().map(move |tank| (at, tank)));
+    notes
+        .map(|(at, tank)| Done {
+            station: Some(tank),
+            ..Done::plain(at, Act::Note)
+        })
+        .collect()
+}
+
+/// The rows of breaks: whether somebody stays, and by which tanks.
+pub(super) fn check_breaks(shop: &Shop, record: &Record, rows: &[Row], faults: &mut Faults) {
+    let stays = shop
+        .calendar
+        .days
+        .iter()
+        .flat_map(|d| &d.breaks)
+        .filter(|b| b.stays);
+    let begins: Vec<Moment> = stays.map(|b| b.from).collect();
+    let all = needing(shop, record, &begins);
+    for row in rows.iter().filter(|r| r.acts == [Act::Break]) {
+        let at = begins.iter().find(|at| super::held::minute(**at) == row.at);
+        let tanks = at.and_then(|at| all.get(at)).map_or(&[][..], |t| t);
+        let said = row
+            .cell("task")
+            .split_once("somebody stays by the ")
+            .map(|(_, said)| said);
+        if said.is_some() == tanks.is_empty() {
+            let what = if tanks.is_empty() {
+                "nobody need stay"
+            } else {
+                "it does not say that somebody stays"
+            };
+            faults.of_row(row, what);
+        }
+        for name in tanks
+            .iter()
+            .filter_map(|t| shop.stations.get(t.index()))
+            .map(|s| &s.name)
+        {
+            if said.is_some_and(|said| !said.contains(name.as_str())) {
+                faults.of_row(row, &format!("somebody stays by the {name}, too"));
+            }
+        }
+    }
+}
+
+/// A note at closing says that somebody stays, and until when.
+pub(super) fn check_note(shop: &Shop, row: &Row, acts: &[&Done], faults: &mut Faults) {
+    let Some(note) = acts.first().filter(|d| d.act == Act::Note && d.station.is_some()) else {
+        return;
+    };
+    let task = row.cell("task");
+    let closes = shop
+        .calendar
+        .days
+        .iter()
+        .position(|d| d.close == note.at && d.stays);
+    let Some(day) = closes else { return };
+    let opens = shop.calendar.days.get(day + 1).map(|d| d.open.clock());
+    if !task.contains("somebody stays by the ") || opens.is_some_and(|opens| !task.contains(&opens)) {
+        faults.of_row(row, "it does not say that somebody stays, and until when");
+    }
+}

@@ -1,0 +1,72 @@
+//! Where the shop says that somebody stays in sight of the tanks: the sheet says so whenever that is needed.
+
+use super::act::{Act, Doing};
+use super::rows::Maker;
+use super::{Row, RowKind};
+use tankday_base::bath::HOT;
+use tankday_base::print::list;
+use tankday_base::shop::StationId;
+use tankday_base::units::Moment;
+use tankday_record::{BathSample, Event, HeaterState};
+
+impl Maker<'_> {
+    /// Tanks by which somebody must stay at a moment: heated, with a load in, or hot and open.
+    fn needing(&self, at: Moment) -> Vec<StationId> {
+        let needs = |id: &StationId| {
+            let inside = self.figures.loads.iter();
+            let mut inside = inside.filter(|l| l.tank == *id && l.set_in <= at);
+            let loaded = inside.any(|l| l.out.is_none_or(|out| out > at));
+            loaded || self.sample(*id, at).is_some_and(is_open_or_heated)
+        };
+        self.shop.tanks().map(|(id, ..)| id).filter(needs).collect()
+    }
+
+    fn sample(&self, id: StationId, until: Moment) -> Option<&BathSample> {
+        let seen = self.record.entries.iter().rev().filter(|e| e.at <= until);
+        seen.filter_map(|e| match &e.event {
+            Event::Bath { tank, sample } if *tank == id => Some(&**sample),
+            _ => None,
+        })
+        .next()
+    }
+
+    /// `somebody stays by the pot`, in a break for which the shop says so; none where nobody need stay.
+    pub(super) fn stays_in_break(&self, from: Moment) -> Option<String> {
+        let mut breaks = self.shop.calendar.days.iter().flat_map(|d| &d.breaks);
+        let stays = breaks.any(|b| b.from == from && b.stays);
+        let tanks = if stays { self.needing(from) } else { Vec::new() };
+        let names: Vec<String> = tanks.iter().map(|t| self.station(*t)).collect();
+        (!names.is_empty()).then(|| format!("somebody stays by the {}", list(&names)))
+    }
+
+    /// After closing, where the shop says that somebody stays.
+    pub(super) fn stays_after_closing(&self) -> Vec<Row> {
+        let days = &self.shop.calendar.days;
+        let opens = days.iter().skip(1).map(|d| d.open).chain([Moment::NEVER]);
+        let row = |(at, opens): (Moment, Moment)| {
+            let names: Vec<String> = self.needing(at).iter().map(|t| self.station(*t)).collect();
+            if names.is_empty() {
+                return None;
+            }
+            let until = if opens == Moment::NEVER {
+                "for as long as it is hot".to_owned()
+            } else {
+                format!("until {}", self.clock(opens, at))
+            };
+            let words = format!("Closed; somebody stays by the {} {until}", list(&names));
+            Some(Row {
+                doings: names.iter().map(|name| Doing::at(Act::Note, name)).collect(),
+                ..Row::plain(at, RowKind::Note, words, Doing::at(Act::Note, ""))
+            })
+        };
+        let nights = days
+            .iter()
+            .zip(opens)
+            .filter(|(d, _)| d.stays && d.close < Moment::NEVER);
+        nights.filter_map(|(d, opens)| row((d.close, opens))).collect()
+    }
+}
+
+fn is_open_or_heated(sample: &BathSample) -> bool {
+    sample.heater != HeaterState::Off || (sample.temperature > HOT && !sample.lid)
+}

@@ -1,0 +1,63 @@
+//! Ovens, hot caustic and hot oil with work in them and nobody there: in breaks and between closing and opening.
+
+use super::alone_watch::{busy, still_there};
+use super::open_watch::unattended;
+use super::warnings::{Caution, WarningKind, at};
+use crate::event::LoadNo;
+use crate::visit::{Visit, Way};
+use crate::watch::Record;
+use std::collections::BTreeMap;
+use tankday_base::bath::HOT;
+use tankday_base::shop::{Shop, Step, StepKind};
+use tankday_base::units::{Moment, Span};
+
+/// Every such spell, in order. What the record does not reach has its end where the record ends, or where it was to end.
+pub(super) fn of(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Way>) -> Vec<(WarningKind, Caution)> {
+    let busy = busy(record);
+    let nobody: Vec<(Moment, Moment)> = unattended(shop)
+        .into_iter()
+        .map(|(from, until)| (still_there(shop, &busy, from), until))
+        .collect();
+    let mut all = Vec::new();
+    for (load, way) in ways {
+        for (visit, (from, to), least) in way.visits.iter().filter_map(|v| hot(shop, v)) {
+            for spell in &nobody {
+                let (from, to) = (from.max(spell.0), to.min(spell.1));
+                if from + least < to {
+                    let caution = Caution {
+                        by: to - from,
+                        load: Some(*load),
+                        step: Some(visit.step),
+                        ..at(from, Some(visit.station))
+                    };
+                    all.push((WarningKind::HotStepAlone, caution));
+                }
+            }
+        }
+    }
+    all.sort_by_key(|(_, c)| (c.at, c.load));
+    all
+}
+
+/// From when to when a stay is one in something hot, and for how long nobody need be there; none if it is not.
+fn hot<'a>(shop: &Shop, visit: &'a Visit) -> Option<(&'a Visit, (Moment, Moment), Span)> {
+    let route = shop.routes.get(visit.step.route.index())?;
+    let least = may_be_left(route.steps.get(visit.step.step.index())?)?;
+    let begins = visit.begins?;
+    let ends = visit.ends.unwrap_or(begins + visit.planned);
+    Some((visit, (begins, ends), least))
+}
+
+/// For how long what a step is done in may be left by itself, where that is hot enough to scald or to set oil alight; none
+/// where it is not. By what the step is. Hot caustic and hot oil not at all; an oven for a break (common practice, no source).
+fn may_be_left(step: &Step) -> Option<Span> {
+    let heated = || step.relief.is_some_and(|r| r.heat.is_some_and(|heat| heat > HOT));
+    match step.kind {
+        StepKind::DegreaseHotAlkaline | StepKind::OilHot => Some(Span::ZERO),
+        StepKind::DryByOven | StepKind::Preheat => Some(BREAK),
+        _ => heated().then_some(BREAK),
+    }
+}
+
+/// As long as a break.
+const BREAK: Span = Span::whole_minutes(45);
