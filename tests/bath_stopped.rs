@@ -35,7 +35,7 @@ fn told(shop: &Shop) -> String {
 fn since_when_it_takes_no_load_and_what_waits_for_it() {
     let words = told(&shop("total acid: 36 points, free acid: 7.2 points"));
     for part in [
-        "still waits to coat, as the tank takes no load from 08:00 on: its bath is outside its limits",
+        "still waits to degrease, as the tank takes no load from 08:00 on: its bath is outside its limits",
         "so no load goes in: tank from 08:00 on, acid ratio 5.00",
         "One more is at risk.",
     ] {
@@ -65,4 +65,38 @@ fn one_acid_alone_brings_the_other_in_the_ratio_of_the_defaults() {
     ));
     let words = told(&shop("total acid: 31.2 points"));
     assert!(!words.contains("outside its limits"), "{words}");
+}
+
+/// Nothing is degreased or blasted for a bath that no rule of care brings back; for one that care mends it is.
+#[test]
+fn nothing_is_made_ready_for_a_bath_that_takes_none_any_more() {
+    let began = |care: &str| {
+        let text = format!(
+            "tankday: 1\nshop: {{hands: 1}}\ndays: [{{open: 08:00, close: 17:00}}]\n\
+             baths: {{mn: {{coat: {{time: 15 min}}, now: {{sludge: 6 g/L}}}}}}\ntanks:\n  \
+             - {{name: tank, bath: mn, inside: 40 cm x 30 cm x 30 cm, fill: 20 L, heater: {{power: 2 kW}}}}\n\
+             stations: [{{name: sink}}, {{name: cab}}, {{name: oil pan}}]\n\
+             parts: {{nut: {{mass: 8 g, area: 9 cm2}}}}\nroutes:\n  r:\n    - {{do: degrease, at: sink, for: 6 min}}\n    \
+             - {{do: blast, at: cab, for: 5 min, hands: throughout}}\n    - {{do: coat, in: mn, within: 2 h}}\n    \
+             - {{do: rinse, at: sink, for: 1 min}}\n    - {{do: oil, at: oil pan, for: 20 min}}\n\
+             orders: [{{id: N, part: nut, count: 60, route: r, due: 16:00}}]\n\
+             rules: {{care: {{filter: {{when: {care}}}}}}}\n"
+        );
+        let shop = scenario::read("nuts.yaml", &text)
+            .unwrap_or_else(|f| panic!("{}", f.render(false)))
+            .shop;
+        let mut record = Record::default();
+        Line::new(&shop).run(None, &mut record);
+        crate::audited::assert_sound(&shop, &record);
+        let began =
+            |e: &&tankday::record::Entry| matches!(e.event, tankday::record::Event::WorkBegins { .. });
+        (record.entries.iter().filter(began).count(), told(&shop))
+    };
+    let (none, words) = began("after 3 loads");
+    assert_eq!(none, 0, "{words}");
+    assert!(
+        words.contains("N still waits to degrease, as the tank takes no load from 08:00 on"),
+        "{words}"
+    );
+    assert!(began("at 09:00").0 > 0);
 }

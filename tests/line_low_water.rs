@@ -28,3 +28,41 @@ fn a_low_bath_waits_for_busy_hands() {
     assert!(water.top_ups > 0 && !outcome.endless);
     assert!(outcome.stopped < clock(1, 12, 0));
 }
+
+/// Water comes before concentrate: a low bath reads stronger than it is, and acid goes into water.
+#[test]
+fn water_is_made_good_before_acid_is_added() {
+    let text = "\
+tankday: 1
+shop: {hands: 1}
+days: [{open: 08:00, close: 17:00}]
+baths: {mn: {coat: {time: 15 min}, now: {total acid: 30 points}}}
+tanks: [{name: tank, bath: mn, inside: 40 cm x 30 cm x 30 cm, fill: 20 L, heater: {power: 4 kW}, now: {volume: 12 L}}]
+stations: [{name: sink}, {name: oil pan}]
+parts: {nut: {mass: 8 g, area: 9 cm2}}
+routes:
+  r:
+    - {do: degrease, at: sink, for: 6 min}
+    - {do: coat, in: mn}
+    - {do: rinse, at: sink, for: 1 min}
+    - {do: oil, at: oil pan, for: 20 min}
+orders: [{id: N, part: nut, count: 60, route: r}]
+rules: {care: {replenish: {to: 36 points, when: below 31 points}}}
+";
+    let shop = tankday::scenario::read("low.yaml", text)
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop;
+    let mut record = tankday::record::Record::default();
+    tankday::line::Line::new(&shop).run(None, &mut record);
+    crate::audited::assert_sound(&shop, &record);
+    let at = |what: &dyn Fn(&tankday::record::Event) -> bool| {
+        let found = record.entries.iter().find(|e| what(&e.event));
+        found.unwrap().at
+    };
+    use tankday::record::Event;
+    let water = at(&|e| matches!(e, Event::ToppedUp { .. }));
+    let acid = at(&|e| matches!(e, Event::CareBegins { .. }));
+    assert!(water <= acid, "{water:?} {acid:?}");
+    let hot = at(&|e| matches!(e, Event::InBand { .. }));
+    assert!(acid < hot);
+}

@@ -397,7 +397,7 @@ rules: {{combine: never}}
             (line.write(tankday::print::Paper::FILE), three[1].value.clone())
         })
     };
-    let (line, kept) = said("");
+    let (line, kept) = said(", kind: rest");
     assert!(
         line.starts_with(
             "One of two orders will be ready on time; one more lies bare too long. L2 (B) lies bare"
@@ -406,12 +406,14 @@ rules: {{combine: never}}
     );
     assert!(line.contains("as the tray was full"), "{line}");
     assert_eq!(kept, "1 of 2");
-    // Where the rinse must follow at once, the load waits before the bath for its place in the tray.
-    let (line, kept) = said(", within: 1 min");
-    assert!(line.starts_with("Both orders will be ready on time"), "{line}");
-    assert_eq!(kept, "2 of 2");
+    // Where a rinse follows, at once or as soon as hands are free, the load waits before the bath for its place in the tray.
+    for rinse in ["", ", within: 1 min"] {
+        let (line, kept) = said(rinse);
+        assert!(line.starts_with("Both orders will be ready on time"), "{line}");
+        assert_eq!(kept, "2 of 2");
+    }
     // The same holds for chances over many days: it is bare on each of them.
-    let shop = read(&text(""));
+    let shop = read(&text(", kind: rest"));
     let study = tankday::study::Study::of(&shop, 1, 8, |luck| {
         let mut record = Record::default();
         Line::new(&shop).run(Some(luck), &mut record);

@@ -24,8 +24,11 @@ use crate::ids::TankIx;
 use crate::kernel::ENDS;
 use tankday_base::bath::Heater;
 use tankday_base::shop::{Chore, StationId};
-use tankday_base::units::{Moment, Temperature};
+use tankday_base::units::{Moment, Temperature, Volume};
 use tankday_record::{CareUse, Event};
+
+/// A share of its water that nobody makes good.
+const HARDLY: f64 = 1e-3;
 
 /// Care under way.
 #[derive(Debug, Clone, Copy)]
@@ -57,9 +60,12 @@ impl Baths<'_> {
                 self.touch(day, tank);
                 self.drop_needless(tank);
                 let due = self.care_due(tank);
-                if let Some(rule) =
-                    due.filter(|&r| self.worth_it(day, tank, r) && self.wool_fits(day, tank, r))
-                {
+                let may = |r: &usize| {
+                    self.worth_it(day, tank, *r)
+                        && self.wool_fits(day, tank, *r)
+                        && !self.water_first(tank, *r)
+                };
+                if let Some(rule) = due.filter(may) {
                     let (station, chore) = (self.tanks[tank].station, self.chore(tank, rule));
                     if self.care_may_begin(day, station, kind(&chore)) {
                         self.begin_care(day, tank, rule);
@@ -75,6 +81,42 @@ impl Baths<'_> {
             return day.back_on_duty() < Moment::NEVER || self.expects_work(day, tank);
         }
         day.on_duty() && self.expects_work(day, tank)
+    }
+
+    /// Whether a bath is topped up before what a rule adds: a low one reads stronger than it is, and acid goes into water.
+    fn water_first(&self, tank: TankIx, rule: usize) -> bool {
+        let adds = matches!(
+            self.chore(tank, rule),
+            Chore::Replenish { .. } | Chore::Trim { .. }
+        );
+        adds && self.plan.hands > 0 && self.is_low(tank) && !self.is_watered(tank)
+    }
+
+    /// How full a bath is topped up: full, but for the concentrate that is to be added next. With water its volume is `v`, its
+    /// strength falls in proportion, and `v + v (to - strength) share = full`, where `share` of it is added for each point.
+    pub(super) fn water_up_to(&self, tank: TankIx) -> Volume {
+        let full = self.full(tank);
+        let adds = self.care_due(tank).map(|rule| self.chore(tank, rule));
+        let (Some(Chore::Replenish { to, .. }), Some(chemistry)) = (adds, &self.tanks[tank].chemistry) else {
+            return full;
+        };
+        let share = self.recipe(tank).chemistry.concentrate_per_point.in_fraction();
+        let holds = chemistry.total_acid().in_points() * share;
+        let now = self.tanks[tank].heat.volume();
+        let up_to = (full + now * holds) * (1.0 / (1.0 + to.in_points() * share));
+        up_to.max(now).min(full)
+    }
+
+    /// Whether a bath holds what it is topped up to.
+    pub(super) fn is_watered(&self, tank: TankIx) -> bool {
+        let level = self.tanks[tank].heat.volume();
+        level.in_litres() >= self.water_up_to(tank).in_litres() * (1.0 - HARDLY)
+    }
+
+    /// Whether something is to be added that waits for water.
+    pub(super) fn waits_for_water(&self, day: &Day<'_>, tank: TankIx) -> bool {
+        let due = self.care_due(tank);
+        due.is_some_and(|rule| self.water_first(tank, rule) && self.worth_it(day, tank, rule))
     }
 
     fn begin_care(&mut self, day: &mut Day<'_>, tank: TankIx, rule: usize) {

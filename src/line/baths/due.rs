@@ -36,6 +36,19 @@ impl Baths<'_> {
         rules.filter(due).rfind(|rule| self.can_exchange(tank, *rule))
     }
 
+    /// Whether a bath takes no load any more: outside its limits, with no care under way, due, or still to come that could
+    /// mend it. Care that goes by loads or readings comes no nearer while nothing goes in.
+    pub(crate) fn takes_none_any_more(&self, tank: TankIx) -> bool {
+        let comes = |rule: &tankday_base::shop::Care| {
+            let mut when = rule.when.iter();
+            when.any(|w| w.by_the_clock() || *w == Trigger::AfterLast)
+        };
+        !self.is_fit_to_coat(tank)
+            && self.tanks[tank].care.is_none()
+            && self.care_due(tank).is_none()
+            && !self.plan.rules.care.iter().any(comes)
+    }
+
     /// Whether a rule is called for at a tank.
     fn is_called(&self, tank: TankIx, rule: usize) -> bool {
         let track = &self.tanks[tank].tracks[rule];

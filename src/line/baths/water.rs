@@ -86,12 +86,12 @@ impl Baths<'_> {
     }
 
     /// Whether hands should top it up now: low, and heated, whether work is to come or not; or so low that it cannot be heated
-    /// for work that is to come. `used`: its places are not all free. While a load is in, only what is far below its mark.
+    /// for work that is to come; or before acid is added. `used`: its places are not all free. While a load is in, only what is far below its mark.
     pub(crate) fn wants_water(&mut self, day: &Day<'_>, tank: TankIx, used: bool) -> bool {
         let t = &self.tanks[tank];
         let cut_off =
             || self.is_cut_off(tank) && (self.expects_load(day, tank) || self.wool_wants_water(day, tank));
-        let needed = t.is_on() || (t.care.is_none() && cut_off());
+        let needed = t.is_on() || (t.care.is_none() && (cut_off() || self.waits_for_water(day, tank)));
         if t.hands.topping
             || t.care.is_some()
             || (used && t.inside.is_empty())
@@ -102,7 +102,7 @@ impl Baths<'_> {
             return false;
         }
         self.touch(day, tank);
-        self.is_low(tank)
+        self.is_low(tank) && !self.is_watered(tank)
     }
 
     /// Hands begin to top it up.
@@ -114,11 +114,11 @@ impl Baths<'_> {
     pub(crate) fn topped_up(&mut self, day: &mut Day<'_>, tank: TankIx) {
         self.touch(day, tank);
         self.sample(day, tank);
-        let fill = self.full(tank);
+        let filled = self.water_up_to(tank);
         let room = self.shop.air.temperature;
         let least = self.band(tank).least;
         let t = &mut self.tanks[tank];
-        let missing = fill - t.heat.volume();
+        let missing = filled - t.heat.volume();
         let missing = match t.inside.is_empty() {
             true => missing,
             false => missing.min(portion(&t.heat, least, room)),

@@ -15,6 +15,7 @@ mod follow;
 mod hands;
 mod pick;
 mod places;
+mod vain;
 
 use crate::compile::Compiled;
 use crate::floor::Floor;

@@ -216,6 +216,9 @@ impl Dispatch<'_> {
         if floor.flow.is_pinned(entry) {
             return true;
         }
+        if self.is_vain(floor, entry) {
+            return false;
+        }
         if !self.allowed(floor, rank.0, entry.latest, false) || !self.may_enter(floor, station, line, at) {
             return false;
         }

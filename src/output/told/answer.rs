@@ -5,7 +5,7 @@ use super::bare::first_line;
 use super::promise::{Promise, Sure, promises};
 use super::three::finish;
 use tankday_base::print::{Line, Style, capital, clock_or_date, count_word, plural, promise};
-use tankday_base::shop::{StationId, Step};
+use tankday_base::shop::{StationId, Step, StepKind};
 use tankday_base::units::Moment;
 use tankday_record::{Caution, WarningKind};
 
@@ -195,16 +195,15 @@ fn left_over(results: &Results<'_>, promise_of: &Promise) -> String {
             .iter()
             .max_by_key(|(_, at)| *at)
             .map(|(step, _)| *step);
-        let step = open.and_then(|s| {
-            results
-                .shop
-                .routes
-                .get(s.route.index())?
-                .steps
-                .get(s.step.index())
+        let steps = open.and_then(|s| {
+            let route = results.shop.routes.get(s.route.index())?;
+            route.steps.get(s.step.index()..)
         });
-        if let Some(step) = step {
-            return match stopped(results, step) {
+        if let Some((step, behind)) = steps.and_then(<[_]>::split_first) {
+            // What is made ready for a bath waits for that.
+            let mut to_bath = std::iter::once(step).chain(behind);
+            let bath = to_bath.find(|s| s.kind == StepKind::Coat).unwrap_or(step);
+            return match stopped(results, bath) {
                 Some(tank) => format!("{label} still waits to {}, as {tank}", step.name),
                 None => format!("{label} still waits to {} when the days are over", step.name),
             };
