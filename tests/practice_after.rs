@@ -98,6 +98,8 @@ fn p64_drying() {
         ", odds: {base: 30 %}",
     )
     .replace("stations: [", "stations: [{name: oven, loads: 1}, ")
+    // Behind a step for which nothing is said no place is looked for.
+    .replace("do: rinse,", "do: rinse, kind: rest,")
     .replace(
         "orders: [",
         "orders: [{id: B, part: chuck, count: 10, route: way}, {id: C, part: chuck, count: 10, route: way}, ",
