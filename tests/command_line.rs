@@ -54,7 +54,8 @@ fn as_printed() {
     trycmd::TestCases::new()
         .env("LC_ALL", "C.UTF-8")
         .env("NO_COLOR", "1")
-        .case("tests/cli/*.trycmd");
+        .case("tests/cli/*.trycmd")
+        .case("README.md");
 }
 
 #[test]
