@@ -131,7 +131,8 @@ fn the_keys_of_the_object_are_those_promised() {
             "name",
             "area_dm2_per_l",
             "iron_g_per_l",
-            "strength_points",
+            "total_acid_points",
+            "acid_ratio",
             "sludge_g_per_l",
             "life_left",
         ];
