@@ -13,6 +13,8 @@ const CLOSE: Span = Span::whole_minutes(2);
 
 /// The least share of a bath that a top-up beside a load is worth the walk for. A choice.
 const LEAST_PORTION: f64 = 0.05;
+/// So far over the mark it is topped up beside a load at least, so that hands need not come again at once. A choice.
+const OVER: f64 = 1.03;
 
 impl Baths<'_> {
     pub(super) fn full(&self, tank: TankIx) -> Volume {
@@ -116,12 +118,12 @@ impl Baths<'_> {
         self.sample(day, tank);
         let filled = self.water_up_to(tank);
         let room = self.shop.air.temperature;
-        let least = self.band(tank).least;
+        let (least, mark) = (self.band(tank).least, self.due_mark(tank).unwrap_or_default());
         let t = &mut self.tanks[tank];
         let missing = filled - t.heat.volume();
         let missing = match t.inside.is_empty() {
             true => missing,
-            false => missing.min(portion(&t.heat, least, room)),
+            false => missing.min(portion(&t.heat, least, room).max(mark * OVER - t.heat.volume())),
         };
         t.heat.top_up(missing, room);
         if let Some(chemistry) = &mut t.chemistry {
