@@ -62,7 +62,7 @@ fn a_bend_is_found_and_a_straight_line_has_none() {
     });
     let turn = turning(&bent, FIGURE).unwrap();
     assert_eq!((turn.kind, turn.at), (Kind::Bend, 4.0));
-    assert!(turn.text.contains("times less steeply"), "{}", turn.text);
+    assert!(turn.text.contains("times more slowly beyond"), "{}", turn.text);
     let straight = made("a=0 L..10 L/11", 1, 0.5, |x| 500.0 - 20.0 * x);
     assert!(turning(&straight, FIGURE).is_none());
     let flat = made("a=0 L..10 L/11", 1, 0.5, |_| 500.0);

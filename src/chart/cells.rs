@@ -72,7 +72,11 @@ pub(super) fn cells(sweep: &Sweep, width: Width) -> Svg {
         || "No cell stands out by more than its noise.".to_owned(),
         |b| b.text.replace("m2", "m²"),
     );
-    let names: Vec<String> = sweep.keys.iter().map(|k| k.path.clone()).collect();
+    let names: Vec<String> = sweep
+        .keys
+        .iter()
+        .map(tankday_study::sweep::Varied::name)
+        .collect();
     let unit = measure.unit();
     let unit = if unit.is_empty() {
         String::new()

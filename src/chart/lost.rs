@@ -1,4 +1,4 @@
-//! What each alternative coats, and what each cause keeps it from coating, as one stacked bar for each.
+//! How long the tanks of each alternative coat, and what the rest of their working time goes to, as one stacked bar for each.
 
 use super::frame::Width;
 use super::heading::Heading;
@@ -10,17 +10,18 @@ use super::rows::Rows;
 use super::spread::interval;
 use super::svg::{Alt, Svg};
 use super::theme::Token;
-use tankday_base::print::number;
+use tankday_base::print::{how_long, number};
 use tankday_base::stats::MeanInterval;
+use tankday_base::units::Span;
 use tankday_study::Measure;
 
 /// A bar: its name, and the mean of every figure.
 pub struct Bar {
     /// What it is called.
     pub name: String,
-    /// Output and what was lost, in m2 a day, in the order of [`PARTS`].
+    /// Time coating and time lost, in minutes a day, in the order of [`PARTS`].
     pub parts: [f64; 6],
-    /// The 95 % interval of the output.
+    /// The 95 % interval of the time coating.
     pub sure: Option<(f64, f64)>,
 }
 
@@ -31,14 +32,14 @@ impl Bar {
         Self {
             name: name.to_owned(),
             parts: PARTS.map(|m| mean(m).map_or(0.0, |i| i.mean)),
-            sure: mean(Measure::Area).map(|i| (i.low(), i.high())),
+            sure: mean(Measure::Coating).map(|i| (i.low(), i.high())),
         }
     }
 }
 
 /// The figures of the parts of a bar.
 pub const PARTS: [Measure; 6] = [
-    Measure::Area,
+    Measure::Coating,
     Measure::LostHeatUp,
     Measure::LostRecovery,
     Measure::LostCare,
@@ -48,7 +49,7 @@ pub const PARTS: [Measure; 6] = [
 
 /// How each part looks, and what it is called.
 const LOOKS: [(Style, &str); 6] = [
-    (lanes::COATING, "coated"),
+    (lanes::COATING, "coating"),
     (lanes::upright(lanes::HEATING), "heat-up"),
     (lanes::upright(lanes::RECOVERING), "recovery"),
     (lanes::CARE, "care, filter stops"),
@@ -69,14 +70,14 @@ pub fn lost(bars: &[Bar], width: Width) -> Svg {
     let finding = finding(bars);
     let shown = bars.get(..bars.len().min(MOST_BARS)).unwrap_or_default();
     let place = format!(
-        "m² a day: coated, and what the same tank would have coated at its own pace in the time that each cause took{}",
+        "minutes a day, all tanks that coat together{}",
         if shown.len() < bars.len() {
             "; the table lists the rest"
         } else {
             ""
         }
     );
-    let heading = Heading::plain("Output, and what it was lost to", &finding, &place, width);
+    let heading = Heading::plain("Where the time of the tanks goes", &finding, &place, width);
     let key = Key::new(LOOKS, width);
     let top = heading.height() + key.height() + 20.0;
     let rows = Rows::new(width, NAME, 24.0, ROW);
@@ -85,7 +86,7 @@ pub fn lost(bars: &[Bar], width: Width) -> Svg {
     let bottom = top + rows.top(shown.len()) + 4.0;
     let alt = Alt {
         id: "lost".to_owned(),
-        title: "Output, and what it was lost to".to_owned(),
+        title: "Where the time of the tanks goes".to_owned(),
         desc: format!(
             "One stacked bar for each of {} alternatives. {finding}",
             bars.len()
@@ -109,11 +110,11 @@ fn finding(bars: &[Bar]) -> String {
     let losses = || first.parts.iter().zip(LOOKS).skip(1);
     match losses().max_by(|a, b| a.0.total_cmp(b.0)) {
         Some((most, look)) if *most > 0.0 => format!(
-            "{} loses most to {}: {} m² a day, beside {} coated.",
+            "{} loses most to {}: {} a day, beside {} of coating.",
             first.name,
             look.1,
-            number(*most, 2),
-            number(first.parts[0], 2)
+            how_long(Span::minutes(*most)),
+            how_long(Span::minutes(first.parts[0]))
         ),
         _ => format!("{} loses nothing.", first.name),
     }
@@ -132,7 +133,7 @@ fn draw(pen: &Pen<'_>, axis: &Level, rows: &Rows, bar: &Bar, top: f64) {
             continue;
         }
         lane.bar((from, to), style);
-        let words = number(*value, 2);
+        let words = number(*value, 0);
         let colour = match style.fill {
             Token::Coat => Token::OnCoat,
             Token::Hand => Token::OnHand,

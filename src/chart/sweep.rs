@@ -49,7 +49,10 @@ pub fn sweep(sweep: &Sweep, width: Width) -> Svg {
             .filter(|m| told.contains(m) && !turns.iter().any(|t| t.measure == *m)),
     );
     drawn.truncate(MOST_FIGURES);
-    let key = sweep.keys.first().map_or("", |k| k.path.as_str());
+    let key = sweep
+        .keys
+        .first()
+        .map_or(String::new(), tankday_study::sweep::Varied::name);
     let best = best_cells(sweep)
         .into_iter()
         .find(|b| drawn.contains(&b.measure))
@@ -64,13 +67,13 @@ pub fn sweep(sweep: &Sweep, width: Width) -> Svg {
         "{}bars are 95 % intervals of the mean",
         replications(sweep.replications(), "at each point", "dot")
     );
-    let heading = Heading::plain(&format!("What {key} does"), &finding, &place, width);
+    let heading = Heading::plain(&format!("What changes with the {key}"), &finding, &place, width);
     let top = heading.height() + 10.0;
     let each = HEAD + HEIGHT + 36.0;
     let height = top + each * drawn.len() as f64 + 22.0;
     let alt = Alt {
         id: "sweep".to_owned(),
-        title: format!("What {key} does"),
+        title: format!("What changes with the {key}"),
         desc: format!(
             "{} against {key}, at {} points. {finding}",
             names(&drawn),
@@ -201,9 +204,9 @@ impl<'a> Panel<'a> {
         };
         let unit = key.form.as_ref().map_or("", |f| f.after.trim());
         let words = if unit.is_empty() {
-            key.path.clone()
+            key.name()
         } else {
-            format!("{}, {unit}", key.path)
+            format!("{}, {unit}", key.name())
         };
         let how = Type::note(Token::Ink2);
         let words = fitted(&words, how.size, how.weight, self.right - self.left);

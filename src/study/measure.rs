@@ -94,20 +94,22 @@ measures! {
     LeftIron "left_iron_m2" "left before iron high" "m2" 2 Neither false,
     /// The same before there is too much sludge.
     LeftSludge "left_sludge_m2" "left before sludge high" "m2" 2 Neither false,
-    /// Output lost to heat-up for each day.
-    LostHeatUp "lost_heat_up_m2_per_day" "lost to heat-up" "m2" 3 Neither false,
-    /// Output lost while the bath came back to temperature.
-    LostRecovery "lost_recovery_m2_per_day" "lost to recovery" "m2" 3 Neither false,
-    /// Output lost to care: filter stops, top-ups.
-    LostCare "lost_care_m2_per_day" "lost to care of the bath" "m2" 3 Neither false,
-    /// Output lost while a load waited for hands.
-    LostHands "lost_hands_m2_per_day" "lost waiting for hands" "m2" 3 Neither false,
-    /// Output lost while the work was still at the steps before, waiting for its places there.
-    LostPlaces "lost_places_m2_per_day" "lost to the steps before" "m2" 3 Neither false,
+    /// Time for each day in which the tanks coat, all together.
+    Coating "coating_min_per_day" "coating" "min" 0 Neither false,
+    /// Time lost to heat-up for each day, all tanks together.
+    LostHeatUp "lost_heat_up_min_per_day" "lost to heat-up" "min" 0 Neither false,
+    /// Time lost while the bath came back to temperature.
+    LostRecovery "lost_recovery_min_per_day" "lost to recovery" "min" 0 Neither false,
+    /// Time lost to care: filter stops, top-ups.
+    LostCare "lost_care_min_per_day" "lost to care of the bath" "min" 0 Neither false,
+    /// Time lost while a load waited for hands.
+    LostHands "lost_hands_min_per_day" "lost waiting for hands" "min" 0 Neither false,
+    /// Time lost while the work was still at the steps before, waiting for its places there.
+    LostPlaces "lost_places_min_per_day" "lost to the steps before" "min" 0 Neither false,
 }
 
 impl Measure {
-    /// The causes of lost output.
+    /// What tanks that coat lose time to.
     pub const LOST: [Self; 5] = [
         Self::LostHeatUp,
         Self::LostRecovery,
@@ -164,7 +166,7 @@ impl Reading {
         let mut reading = Self::EMPTY;
         reading.orders(shop, record, &figures);
         reading.work(shop, &figures);
-        reading.lost(shop, record, &figures);
+        reading.hours(shop, record);
         reading
     }
 
@@ -237,28 +239,21 @@ impl Reading {
         }
     }
 
-    /// Lost minutes become lost output at the pace at which the same tank coats.
-    fn lost(&mut self, shop: &Shop, record: &Record, figures: &Figures) {
+    /// Time of the tanks that coat anything: coating, and lost to each cause.
+    fn hours(&mut self, shop: &Shop, record: &Record) {
         type Part = fn(&TankHours) -> Span;
-        let parts: [(Measure, Part); 5] = [
+        let parts: [(Measure, Part); 6] = [
+            (Measure::Coating, |h| h.coating),
             (Measure::LostHeatUp, |h| h.heat_up),
             (Measure::LostRecovery, |h| h.recovery),
             (Measure::LostCare, |h| h.care),
             (Measure::LostHands, |h| h.hands),
             (Measure::LostPlaces, |h| h.upstream),
         ];
-        let mut sums = [0.0; 5];
-        for (tank, hours) in tank_hours(shop, record) {
-            let coating = hours.coating.in_minutes();
-            if coating <= 0.0 {
-                continue;
-            }
-            let pace = area_of(figures, tank) / coating;
-            for (sum, (_, part)) in sums.iter_mut().zip(parts) {
-                *sum += part(&hours).in_minutes() * pace;
-            }
-        }
-        for (sum, (measure, _)) in sums.into_iter().zip(parts) {
+        let mut all = tank_hours(shop, record);
+        all.retain(|(_, hours)| hours.coating > Span::ZERO);
+        for (measure, part) in parts {
+            let sum: f64 = all.iter().map(|(_, hours)| part(hours).in_minutes()).sum();
             self.set(measure, sum / days(shop));
         }
     }

@@ -2,7 +2,7 @@
 
 use super::Told;
 use crate::summary::{fitted, rule};
-use tankday_base::print::{Line, Style, number, wrap};
+use tankday_base::print::{Line, Style, capital, number, wrap};
 use tankday_output::told::{following, following_notes, rules_turn, turns};
 use tankday_study::Measure;
 use tankday_study::sweep::{Point, Sweep};
@@ -30,9 +30,13 @@ pub(super) fn answer(told: &Told, columns: usize) -> Vec<Line> {
 /// All of it.
 pub(super) fn lines(told: &Told, columns: usize) -> Vec<Line> {
     let (sweep, setting) = (&told.sweep, &told.setting);
-    let names: Vec<&str> = sweep.keys.iter().map(|k| k.path.as_str()).collect();
+    let names: Vec<String> = sweep
+        .keys
+        .iter()
+        .map(tankday_study::sweep::Varied::name)
+        .collect();
     let mut lines = vec![
-        Line::of(Style::Bold, fitted(&names.join(" and "), columns)),
+        Line::of(Style::Bold, fitted(&capital(&names.join(" and ")), columns)),
         Line::of(
             Style::Dim,
             format!(

@@ -42,7 +42,7 @@ pub fn compare(told: &Compare<'_>) -> String {
     let parts = [
         ("apart", "Differences", apart(told)),
         ("assumed", "What it depends on", super::assumed::part(told)),
-        ("lost", "Where output is lost", lost(&bars(told), "lost")),
+        ("lost", "Where the time goes", lost(&bars(told), "lost")),
         ("best", "Which is best", best(told)),
         ("reckoned", "How worked out", reckoned(told)),
     ];
@@ -224,10 +224,10 @@ fn bars(told: &Compare<'_>) -> Vec<chart::Bar> {
     told.comparison.alternatives.iter().map(bar).collect()
 }
 
-/// What the output was lost to, bar by bar.
+/// Where the time of the tanks goes, bar by bar.
 pub(super) fn lost(bars: &[chart::Bar], id: &str) -> Markup {
     let table = Table {
-        caption: "Output lost for each day, m²",
+        caption: "Time of the tanks for each day, min",
         columns: std::iter::once(Column::words("name"))
             .chain(chart::PARTS.map(|m| Column::number(squared(m.words()))))
             .collect(),
@@ -236,7 +236,7 @@ pub(super) fn lost(bars: &[chart::Bar], id: &str) -> Markup {
             .map(|b| {
                 (
                     html! { b { (b.name) } },
-                    b.parts.iter().map(|p| Cell::number(*p, 3)).collect(),
+                    b.parts.iter().map(|p| Cell::number(*p, 0)).collect(),
                 )
             })
             .collect(),
@@ -244,10 +244,10 @@ pub(super) fn lost(bars: &[chart::Bar], id: &str) -> Markup {
     };
     Part {
         id,
-        heading: "Where output is lost",
-        found: html! { "What the tanks would have coated in the time that each thing took." },
-        read: "Lost minutes become lost surface at the pace at which the same tank coats. The black bar below a row: the \
-               95 % interval of what is coated.",
+        heading: "Where the time of the tanks goes",
+        found: html! { "How long the tanks coat, and what the rest of their working time goes to." },
+        read: "Minutes a day, all tanks that coat together. The black bar below a row: the 95 % interval of the time \
+               coating.",
         pictures: picture("lost-output", BESIDE, |width| Some(chart::lost(bars, width))),
         beside: true,
         table: table.html(),

@@ -47,12 +47,17 @@ pub struct Sweep<'a> {
 /// The report as an HTML file.
 #[must_use]
 pub fn sweep(told: &Sweep<'_>) -> String {
-    let keys: Vec<&str> = told.sweep.keys.iter().map(|k| k.path.as_str()).collect();
+    let keys: Vec<String> = told
+        .sweep
+        .keys
+        .iter()
+        .map(tankday_study::sweep::Varied::name)
+        .collect();
     let keys = keys.join(" and ");
     let bars = bars(told);
     let parts = [
         ("curve", "The figures", curve(told, &keys)),
-        ("lost", "Where output is lost", lost(&bars, "lost")),
+        ("lost", "Where the time goes", lost(&bars, "lost")),
         ("reckoned", "How worked out", reckoned(told)),
     ];
     let contents: Vec<(&str, &str)> = parts.iter().map(|(id, name, _)| (*id, *name)).collect();
@@ -60,8 +65,8 @@ pub fn sweep(told: &Sweep<'_>) -> String {
     said.extend(told.by_rules.map(|rules| rules_turn(told.sweep, rules)));
     said.push(following(told.following));
     let page = Page {
-        title: &format!("{keys}: where it turns"),
-        top: html! { b { (keys) } ", varied in " (told.scenario.0) },
+        title: &format!("{}: where it turns", tankday_base::print::capital(&keys)),
+        top: html! { b { (tankday_base::print::capital(&keys)) } ", varied in " (told.scenario.0) },
         rules: "",
         script: "",
         main: html! {

@@ -94,11 +94,15 @@ impl Group {
         }
     }
 
-    /// `0.35 m2 a day less waiting for hands`
+    /// `35 min a day less waiting for hands`
     fn lost(&self) -> String {
         let more = if self.less { "less" } else { "more" };
         let to = self.measure.words().trim_start_matches("lost ");
-        format!("{} a day {more} {to}", self.size())
+        let (least, most) = (number(self.least, 0), number(self.most, 0));
+        if least == most {
+            return format!("{most} min a day {more} {to}");
+        }
+        format!("{least} to {most} min a day {more} {to}")
     }
 }
 
@@ -172,12 +176,12 @@ pub(super) fn hangs_on(comparison: &Comparison, one: usize, others: &[usize]) ->
         return String::new();
     }
     let beside = if others.len() > 1 {
-        " beside every other"
+        ", against every other,"
     } else {
         ""
     };
     format!(
-        " It depends on the output that is lost{beside}, {}: what changes that changes the answer.",
+        " The reason: the tanks lose{beside} {}; what changes that changes the answer.",
         list(&told)
     )
 }

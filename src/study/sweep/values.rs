@@ -17,6 +17,20 @@ pub struct Varied {
     pub form: Option<Form>,
 }
 
+impl Varied {
+    /// What it is in words: `fill of the black tank`, `hands of the shop`, `rule care: filter`.
+    #[must_use]
+    pub fn name(&self) -> String {
+        let parts: Vec<&str> = self.path.split('.').collect();
+        match parts.as_slice() {
+            ["rules", rest @ ..] if !rest.is_empty() => format!("rule {}", rest.join(": ")),
+            ["shop", rest @ ..] if !rest.is_empty() => format!("{} of the shop", rest.join(" ")),
+            [_, name, rest @ ..] if !rest.is_empty() => format!("{} of the {name}", rest.join(" ")),
+            _ => self.path.clone(),
+        }
+    }
+}
+
 /// One value.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Setting {

@@ -4,8 +4,9 @@ use super::turn::{Curve, bend};
 use super::{Form, Kind, Sweep};
 use crate::compare::LEVEL;
 use crate::{Better, Measure};
-use tankday_base::print::{capital, list, number};
+use tankday_base::print::{capital, how_long, list, number};
 use tankday_base::stats::paired_difference;
+use tankday_base::units::Span;
 
 /// What happens at a turning point (its place, then its interval), and which causes lie behind it.
 pub(super) fn text(
@@ -36,9 +37,8 @@ pub(super) fn text(
         Kind::Bend => {
             let why = cause(sweep, at, Side::Above).map(|c| format!(" Beyond it, {c}."));
             format!(
-                "{} bends at about {place}{sure}: {}.{}",
-                capital(measure.words()),
-                slopes(sweep, measure),
+                "{}.{}",
+                bends(sweep, measure, &format!("about {place}{sure}")),
                 why.unwrap_or_default()
             )
         }
@@ -86,35 +86,50 @@ fn rounded(x: f64) -> f64 {
     format!("{x:.2e}").parse().unwrap_or(x)
 }
 
-/// The two slopes in words.
-fn slopes(sweep: &Sweep, measure: Measure) -> String {
+/// A bend in words: `End of the work: hardly any gain beyond about 10 L`.
+fn bends(sweep: &Sweep, measure: Measure, place: &str) -> String {
+    let name = capital(measure.words());
     let found = Curve::of(sweep, measure).and_then(|c| bend(&c.at, &c.means()));
     let Some(bend) = found else {
-        return String::new();
+        return format!("{name} changes at {place}");
     };
     let way = |slope: f64| if slope < 0.0 { "falls" } else { "rises" };
+    let gains = |slope: f64| match measure.better() {
+        Better::Lower => slope < 0.0,
+        Better::Higher => slope > 0.0,
+        Better::Neither => false,
+    };
     let (before, behind) = (bend.before.abs(), bend.behind.abs());
     let gentle = |one: f64, other: f64| one < 0.1 * other;
+    if gentle(behind, before) && gains(bend.before) {
+        return format!("{name}: hardly any gain beyond {place}");
+    }
     if gentle(behind, before) {
-        return format!("it {} up to there and hardly changes beyond", way(bend.before));
+        return format!(
+            "{name} {} up to {place} and hardly changes beyond",
+            way(bend.before)
+        );
     }
     if gentle(before, behind) {
-        return format!("it hardly changes up to there and {} beyond", way(bend.behind));
+        return format!(
+            "{name} hardly changes up to {place} and {} beyond",
+            way(bend.behind)
+        );
     }
     if (bend.before < 0.0) != (bend.behind < 0.0) {
         return format!(
-            "it {} up to there and {} beyond",
+            "{name} {} up to {place} and {} beyond",
             way(bend.before),
             way(bend.behind)
         );
     }
     let (times, more) = if behind > before {
-        (behind / before, "more")
+        (behind / before, "faster")
     } else {
-        (before / behind, "less")
+        (before / behind, "more slowly")
     };
     format!(
-        "beyond, it {} {} times {more} steeply",
+        "{name} {} {} times {more} beyond {place}",
         way(bend.behind),
         number(times, 1)
     )
@@ -127,7 +142,7 @@ enum Side {
     Above,
 }
 
-/// The cause of lost output that grows most from the turning point to the end of one side, in words.
+/// What tanks lose time to that grows most from the turning point to the end of one side, in words.
 fn cause(sweep: &Sweep, at: f64, side: Side) -> Option<String> {
     let grown = |measure: &Measure| -> Option<(f64, Measure)> {
         let curve = Curve::of(sweep, *measure)?;
@@ -144,13 +159,16 @@ fn cause(sweep: &Sweep, at: f64, side: Side) -> Option<String> {
         .filter_map(grown)
         .max_by(|a, b| a.0.total_cmp(&b.0))?;
     let named = match most.1 {
-        Measure::LostHeatUp => "heat-up eats",
-        Measure::LostRecovery => "recovery eats",
-        Measure::LostCare => "stops for care of the bath eat",
-        Measure::LostHands => "waiting for hands eats",
-        _ => "waiting for work from the steps before eats",
+        Measure::LostHeatUp => "heat-up costs",
+        Measure::LostRecovery => "recovery costs",
+        Measure::LostCare => "stops for care of the bath cost",
+        Measure::LostHands => "waiting for hands costs",
+        _ => "waiting for work from the steps before costs",
     };
-    Some(format!("{named} up to {} m2 a day more", number(most.0, 2)))
+    Some(format!(
+        "{named} up to {} more a day",
+        how_long(Span::minutes(most.0))
+    ))
 }
 
 fn nearest(at: &[f64], x: f64) -> Option<usize> {
