@@ -128,7 +128,7 @@ fn one_thing_changed_removed_or_added_in_the_page() {
         ("<p>Notes</p>", ""),
         ("</main>", "<p>Hot acid may be left alone.</p></main>"),
         ("class=\"pressing\"", "class=\"bath\""),
-        ("class=\"deed\"", "class=\"pressing\""),
+        ("class=\"task\"", "class=\"pressing\""),
         ("class=\"ready\"", "class=\"ready late\""),
         ("<input type=\"checkbox\"", "<input type=\"radio\""),
         ("</i> °C", "</i>"),

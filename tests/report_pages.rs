@@ -203,16 +203,17 @@ fn what_was_typed_is_shown_and_never_obeyed() {
 #[test]
 fn what_was_left_out_is_named_with_its_source() {
     let html = page(&written(&["run", "scenarios/mixed-day.yaml"]), "report.html");
-    let reckoned = html.split("id=\"reckoned\"").nth(1).unwrap();
+    let worked_out = html.split("id=\"worked-out\"").nth(1).unwrap();
     // Stated in the file, and not.
-    assert!(!reckoned.contains("<code>shop.hands</code>"));
-    assert!(!reckoned.contains("<code>shop.air.humidity</code>"));
+    assert!(!worked_out.contains("<code>shop.hands</code>"));
+    assert!(!worked_out.contains("<code>shop.air.humidity</code>"));
     assert!(
-        reckoned.contains("<code>tanks.lid.leak</code>") || reckoned.contains("<code>tanks.draught</code>")
+        worked_out.contains("<code>tanks.lid.leak</code>")
+            || worked_out.contains("<code>tanks.draught</code>")
     );
-    assert!(reckoned.contains("no source"));
-    assert!(reckoned.contains("tankday run scenarios/mixed-day.yaml --seed 1 --out out"));
-    assert!(reckoned.contains(env!("CARGO_PKG_VERSION")));
+    assert!(worked_out.contains("no source"));
+    assert!(worked_out.contains("tankday run scenarios/mixed-day.yaml --seed 1 --out out"));
+    assert!(worked_out.contains(env!("CARGO_PKG_VERSION")));
 }
 
 #[test]

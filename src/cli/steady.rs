@@ -113,7 +113,7 @@ fn lines(settings: &RunSettings, shop: &Shop, watch: &LongRun<'_>, figures: &Lon
         ),
     };
     let how = format!(
-        "From one run of {} orders, seed {}. {warmup} It is told in {BATCHES} batches.",
+        "From one run of {} orders, seed {}. {warmup} Its figures are means of {BATCHES} batches.",
         steady.many, settings.seed
     );
     let mut lines = vec![Line::of(Style::Bold, fitted(&shop.title, columns))];

@@ -48,7 +48,7 @@ fn wrong_row(shop: &Shop, row: &Row, attributes: &str, inside: &str) -> Option<S
     let class = match row.cell("what") {
         "must not wait" => "pressing",
         "do" if touches_bath(row) => "bath",
-        "do" => "deed",
+        "do" => "task",
         "ready late" => "ready late",
         kind => kind,
     };

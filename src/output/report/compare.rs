@@ -44,7 +44,7 @@ pub fn compare(told: &Compare<'_>) -> String {
         ("assumed", "What it depends on", super::assumed::part(told)),
         ("lost", "Where the time goes", lost(&bars(told), "lost")),
         ("best", "Which is best", best(told)),
-        ("reckoned", "How worked out", reckoned(told)),
+        ("worked-out", "How worked out", worked_out(told)),
     ];
     let parts: Vec<_> = parts
         .into_iter()
@@ -278,7 +278,7 @@ fn best(told: &Compare<'_>) -> Markup {
     .section()
 }
 
-fn reckoned(told: &Compare<'_>) -> Markup {
+fn worked_out(told: &Compare<'_>) -> Markup {
     let files: Vec<String> = told.scenarios.iter().map(|(name, _)| file(name)).collect();
     let assumes = told
         .assumptions
@@ -293,8 +293,8 @@ fn reckoned(told: &Compare<'_>) -> Markup {
         told.comparison.replications()
     );
     html! {
-        section.fine id="reckoned" aria-labelledby="reckoned-h" {
-            h2 id="reckoned-h" { "How this was worked out" }
+        section.fine id="worked-out" aria-labelledby="worked-out-h" {
+            h2 id="worked-out-h" { "How this was worked out" }
             p { (told.comparison.replications()) " replications of each alternative, seed " (told.seed) ": the same orders come at the \
                  same moments, and a step takes as long here as there, so that what differs is the shop." }
             @for words in following_notes(told.following, &names(told)) { p { (words) } }

@@ -226,7 +226,7 @@ fn table(results: &Results<'_>, name: &str, date: &str, rows: &[Row], new_page: 
 fn row(results: &Results<'_>, row: &Row) -> Markup {
     let class = match row.kind {
         RowKind::Deed if row.at_bath => "bath",
-        RowKind::Deed => "deed",
+        RowKind::Deed => "task",
         RowKind::Pressing => "pressing",
         RowKind::Ready => "ready",
         RowKind::ReadyLate => "ready late",

@@ -58,7 +58,7 @@ pub fn sweep(told: &Sweep<'_>) -> String {
     let parts = [
         ("curve", "The figures", curve(told, &keys)),
         ("lost", "Where the time goes", lost(&bars, "lost")),
-        ("reckoned", "How worked out", reckoned(told)),
+        ("worked-out", "How worked out", worked_out(told)),
     ];
     let contents: Vec<(&str, &str)> = parts.iter().map(|(id, name, _)| (*id, *name)).collect();
     let mut said = turns(told.sweep);
@@ -133,7 +133,7 @@ fn bars(told: &Sweep<'_>) -> Vec<chart::Bar> {
     sound.map(bar).collect()
 }
 
-fn reckoned(told: &Sweep<'_>) -> Markup {
+fn worked_out(told: &Sweep<'_>) -> Markup {
     let (file, text) = told.scenario;
     let vary: Vec<String> = told.vary.iter().map(|v| format!("--vary \"{v}\"")).collect();
     let command = format!(
@@ -151,8 +151,8 @@ fn reckoned(told: &Sweep<'_>) -> Markup {
         .iter()
         .filter_map(|p| Some((p.name(), p.outcome.as_ref().err()?)));
     html! {
-        section.fine id="reckoned" aria-labelledby="reckoned-h" {
-            h2 id="reckoned-h" { "How this was worked out" }
+        section.fine id="worked-out" aria-labelledby="worked-out-h" {
+            h2 id="worked-out-h" { "How this was worked out" }
             p { (told.sweep.replications()) " replications at each point under the same luck, seed " (told.seed)
                 ". Intervals of turning points come from resampled replications." }
             @if let Some(reached) = told.reached { p { "Precision: " (reached) "." } }

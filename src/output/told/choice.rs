@@ -30,7 +30,7 @@ pub fn short(measure: Measure) -> &'static str {
         Measure::InShop => "order in shop",
         Measure::Hands => "hands a day",
         Measure::BathUsed => "bath used",
-        Measure::LeftStrength => "left: strength",
+        Measure::LeftStrength => "left: total acid",
         Measure::LeftRatio => "left: ratio",
         Measure::LeftIron => "left: iron",
         Measure::LeftSludge => "left: sludge",

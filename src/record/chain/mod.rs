@@ -123,7 +123,7 @@ impl Cause {
             Self::KeptBack => "kept back to be taken out in time".into(),
             Self::Break => "break".into(),
             Self::Closed => "closed".into(),
-            Self::NotThere => "order not there yet".into(),
+            Self::NotThere => "waiting for orders to come".into(),
         }
     }
 }

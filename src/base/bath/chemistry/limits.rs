@@ -28,10 +28,10 @@ impl Watched {
     #[must_use]
     pub const fn words(self, side: Side) -> &'static str {
         match (self, side) {
-            (Self::Strength, Side::Below) => "strength too low",
-            (Self::Strength, Side::Above) => "strength too high",
-            (Self::Ratio, Side::Below) => "ratio too low",
-            (Self::Ratio, Side::Above) => "ratio too high",
+            (Self::Strength, Side::Below) => "total acid too low",
+            (Self::Strength, Side::Above) => "total acid too high",
+            (Self::Ratio, Side::Below) => "acid ratio too low",
+            (Self::Ratio, Side::Above) => "acid ratio too high",
             (Self::Iron, Side::Below) => "too little iron",
             (Self::Iron, Side::Above) => "too much iron",
             (Self::Sludge, _) => "too much sludge",

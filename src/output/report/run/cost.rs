@@ -20,7 +20,7 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
             "Means over all replications, with a mark for each where they differ. An order costs its share by coated \
              surface, hands too; shares and waste are those of the day drawn."
         } else {
-            "An order costs its share by coated surface, hands too."
+            "Costs are split among orders by area coated, hands too."
         },
         pictures: html! {
             @if cost(told.view, Width::Page).is_some() { (picture("cost", BESIDE, |width| cost(told.view, width))) }
@@ -119,7 +119,7 @@ fn by_order<'a>(told: &Run<'_>) -> Table<'a> {
         columns: vec![
             Column::words("order"),
             Column::number("pieces"),
-            Column::number("surface coated, dm²"),
+            Column::number("area coated, dm²"),
             Column::number(currency.clone()),
             Column::number(format!("{currency} a piece")),
         ],

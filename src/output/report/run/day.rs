@@ -80,7 +80,7 @@ fn table<'a>(told: &Run<'_>) -> Table<'a> {
         Column::number("out"),
         Column::number("dwell, min"),
         Column::words("by what is known of growth, min"),
-        Column::number("surface, dm²"),
+        Column::number("area, dm²"),
         Column::number("mass, kg"),
     ];
     columns.extend(coats.then(|| Column::number("coating, g/m²")));

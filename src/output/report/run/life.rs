@@ -17,7 +17,7 @@ pub(super) fn table<'a>(told: &Run<'_>) -> Table<'a> {
         columns: vec![
             Column::words("bath"),
             Column::words("limit"),
-            Column::number("surface, m\u{b2}"),
+            Column::number("area, m\u{b2}"),
             Column::number("loads"),
             Column::number("days"),
         ],

@@ -8,10 +8,10 @@ mod life;
 mod orders;
 mod output;
 mod planned;
-mod reckoned;
 mod route;
 mod spots;
 mod warned;
+mod worked_out;
 
 use super::first;
 use super::page::Page;
@@ -52,7 +52,7 @@ pub fn run(told: &Run<'_>) -> String {
         Some(("routes", "Routes", route::part(told))),
         Some(("cost", "Cost and waste", cost::part(told))),
         Some(("warnings", "Warnings and cautions", warned::part(told))),
-        Some(("reckoned", "How worked out", reckoned::part(told))),
+        Some(("worked-out", "How worked out", worked_out::part(told))),
     ];
     let parts: Vec<(&str, &str, Markup)> = parts.into_iter().flatten().collect();
     let names: Vec<(&str, &str)> = parts.iter().map(|(id, name, _)| (*id, *name)).collect();

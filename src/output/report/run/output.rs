@@ -55,7 +55,7 @@ fn table<'a>(told: &Run<'_>) -> Table<'a> {
         columns: vec![
             Column::words("time"),
             Column::number("pieces"),
-            Column::number("surface, dm²"),
+            Column::number("area, dm²"),
         ],
         rows: told.view.output.done.iter().map(row).collect(),
         sum: None,

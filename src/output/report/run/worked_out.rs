@@ -1,4 +1,4 @@
-//! What the report rests on: how it was reckoned, how to get the same again, what was taken for granted, and the
+//! What the report rests on: how it was worked_out, how to get the same again, what was taken for granted, and the
 //! scenario as it was run.
 
 use super::Run;
@@ -9,8 +9,8 @@ use tankday_scenario::DefaultValue;
 
 pub(super) fn part(told: &Run<'_>) -> Markup {
     html! {
-        section.fine id="reckoned" aria-labelledby="reckoned-h" {
-            h2 id="reckoned-h" { "How this was worked out" }
+        section.fine id="worked-out" aria-labelledby="worked-out-h" {
+            h2 id="worked-out-h" { "How this was worked out" }
             p { (how(told)) }
             p { "The same again, to the byte: " code { (told.command) } ", with tankday " (env!("CARGO_PKG_VERSION")) "." }
             p {
