@@ -267,6 +267,12 @@ impl<'a> Day<'a> {
         self.shifts.next_opening(at)
     }
 
+    /// The last moment up to one at which somebody works.
+    #[inline]
+    pub(super) fn works_until(&self, at: Moment) -> Moment {
+        self.shifts.works_until(at)
+    }
+
     /// When somebody is back at work.
     #[inline]
     pub(super) fn back_on_duty(&self) -> Moment {

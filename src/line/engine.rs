@@ -138,6 +138,7 @@ impl Engine<'_> {
             Due::Look(station) => self.floor.day.mark(station),
             Due::Kept(station) => {
                 self.floor.day.moved();
+                self.dispatch.wake_kept(&mut self.floor);
                 self.floor.day.mark(station);
             }
             Due::Hold(line) => {
@@ -194,6 +195,7 @@ impl Engine<'_> {
         }
         match mark {
             Mark::Opens => {
+                self.dispatch.wake_kept(&mut self.floor);
                 self.floor.baths.tanks_at_opening(&mut self.floor.day);
                 self.floor.baths.rinses_at_opening(&self.floor.day);
             }

@@ -195,6 +195,18 @@ impl<'a> Shifts<'a> {
         self.roster.hours.next_opening(at)
     }
 
+    /// The last moment up to one at which somebody works.
+    #[inline]
+    pub(super) fn works_until(&self, at: Moment) -> Moment {
+        if self.next_opening(at) == Some(at) {
+            return at;
+        }
+        let stops = |m: &&(Moment, Mark)| matches!(m.1, Mark::BreakBegins | Mark::Closes);
+        let before = self.roster.marks.partition_point(|m| m.0 <= at);
+        let past = self.roster.marks.get(..before).unwrap_or_default();
+        past.iter().rev().find(stops).map_or(at, |m| m.0)
+    }
+
     /// In a break, and for a while after closing; before the first opening nobody has come.
     #[inline]
     pub(super) fn somebody_stays(&self, now: Moment) -> bool {

@@ -5,7 +5,7 @@ use super::follow::Choice;
 use super::{FEED, MUST, Pick, REST, Rank};
 use crate::floor::Floor;
 use crate::ids::{LineIx, LoadIx};
-use crate::state::Waiting;
+use crate::state::{Phase, Waiting};
 use tankday_base::shop::{AtBreak, Hands, HandsFirst, NextLoad, SHORT_WAIT, StationId, VesselId};
 use tankday_base::units::Moment;
 
@@ -43,12 +43,14 @@ impl Dispatch<'_> {
         best
     }
 
-    /// What is done in a bath while nobody should be away from it.
+    /// What comes out of a bath in a break or after closing: all where nobody should be away from it, else what would stay too
+    /// long.
     fn out_of_bath(&self, floor: &Floor<'_>) -> Option<(Pick, Rank)> {
-        floor.day.away()?;
+        let all = floor.day.away().is_some();
         let in_bath = |load: &LoadIx| {
-            let station = floor.flow[*load].station;
-            self.plan.stations[station].tank.is_some()
+            let l = &floor.flow[*load];
+            let presses = all || l.times.latest < floor.day.back_on_duty();
+            presses && self.plan.stations[l.station].tank.is_some()
         };
         let at = self.done.iter().position(in_bath)?;
         let asked = floor.flow[self.done[at]].times.asked.in_micros();
@@ -201,7 +203,12 @@ impl Dispatch<'_> {
     fn soon_bare_too_long(&self, floor: &Floor<'_>, entry: &Waiting) -> bool {
         let load = &floor.flow[entry.load];
         let coated = load.done & self.plan.routes[load.route].coats != 0;
-        coated && entry.latest < Moment::NEVER && entry.latest - floor.day.now() <= SHORT_WAIT
+        if !coated || entry.latest == Moment::NEVER {
+            return false;
+        }
+        // Where its time passes while nobody works, it must begin before.
+        let last = floor.day.works_until(entry.latest);
+        last - floor.day.now() <= SHORT_WAIT
     }
 
     fn may_start(
@@ -235,6 +242,17 @@ impl Dispatch<'_> {
             && (self.follows_strictly() || self.leaves_time(floor, time, pausable, promise))
     }
 
+    /// Whether a load in a tank comes out so soon that water can wait for it.
+    fn soon_empty(&self, floor: &Floor<'_>, station: StationId) -> bool {
+        let soon = floor.day.now() + self.plan.rules.top_up.takes.times(2.0);
+        let mut here = floor.flow.all().filter(|(_, l)| l.station == station);
+        here.any(|(_, l)| match l.phase {
+            Phase::Working => l.times.until <= soon,
+            Phase::Done => true,
+            _ => false,
+        })
+    }
+
     fn offer_bath_care(&mut self, floor: &mut Floor<'_>, best: &mut Option<(Pick, Rank)>) {
         for tank in self.plan.tanks.ids() {
             let takes = floor.baths.care_in_time(&floor.day, tank);
@@ -253,8 +271,10 @@ impl Dispatch<'_> {
     fn offer_care(&mut self, floor: &mut Floor<'_>, best: &mut Option<(Pick, Rank)>) {
         self.offer_bath_care(floor, best);
         for tank in self.plan.tanks.ids() {
-            let used = self.stations[self.plan.tanks[tank]].used > 0;
-            if floor.baths.wants_water(&floor.day, tank, used)
+            let station = self.plan.tanks[tank];
+            let used = self.stations[station].used > 0;
+            if !(used && self.soon_empty(floor, station))
+                && floor.baths.wants_water(&floor.day, tank, used)
                 && self.leaves_time(floor, self.plan.rules.top_up.takes, false, None)
             {
                 better(best, Pick::TopUp(tank), (FEED, i64::MIN, i64::from(tank.0)));

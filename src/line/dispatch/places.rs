@@ -66,8 +66,10 @@ impl Dispatch<'_> {
                 floor.flow.tell_kept(&mut floor.day, entry, b.step);
             }
             self.look_for_place(floor, station, entry.load, again);
+            floor.put_off(entry.load, !today);
             return false;
         }
+        floor.put_off(entry.load, false);
         true
     }
 
@@ -97,7 +99,7 @@ impl Dispatch<'_> {
         if places > floor.flow.under_way() {
             return from;
         }
-        let mut taken: Vec<(Moment, Moment)> = Vec::new();
+        let (mut taken, mut coming) = (Vec::new(), Vec::new());
         for (_, l) in floor
             .flow
             .all()
@@ -105,19 +107,39 @@ impl Dispatch<'_> {
         {
             if l.held.place != Place::None && stations.contains(&l.station) {
                 taken.push((floor.day.now(), self.leaves(floor, l)));
-            } else {
-                taken.extend(self.comes_and_leaves(floor, l, stations, into_bath));
+            } else if let Some((comes, its)) = self.comes(floor, l, stations, into_bath) {
+                coming.push((comes, its, l));
             }
         }
-        if taken.len() < places {
+        if taken.len() + coming.len() < places {
             return from;
         }
+        // Each takes the first place that is free when it comes, for as long as it takes.
+        coming.sort_by_key(|c| c.0);
+        for (comes, its, l) in coming {
+            let begins = self.first_free(floor, (&taken, places), comes, (its, &l.cargo));
+            taken.push((begins, self.over(floor, its, &l.cargo, begins)));
+        }
+        self.first_free(floor, (&taken, places), from, (step, &floor.flow[load].cargo))
+    }
+
+    /// The first moment, not before one, from which on a step has one of so many places for as long as it takes.
+    fn first_free(
+        &self,
+        floor: &Floor<'_>,
+        (taken, places): (&[(Moment, Moment)], usize),
+        from: Moment,
+        (step, cargo): (&StepPlan, &Cargo),
+    ) -> Moment {
         let ends = taken.iter().map(|t| t.1).filter(|end| *end > from);
         let mut tries: Vec<Moment> = std::iter::once(from).chain(ends).collect();
         tries.sort_unstable();
-        let cargo = &floor.flow[load].cargo;
-        let fits = |at: &Moment| most_at_once(&taken, *at, self.over(floor, step, cargo, *at)) < places;
-        tries.into_iter().find(fits).unwrap_or(Moment::NEVER)
+        let fits = |at: &Moment| {
+            let begins = self.hands_from(floor, step, *at);
+            most_at_once(taken, begins, self.over(floor, step, cargo, begins)) < places
+        };
+        let found = tries.into_iter().find(fits);
+        found.map_or(Moment::NEVER, |at| self.hands_from(floor, step, at))
     }
 
     /// When a step is over that hands begin at a moment, the place free again.
@@ -153,15 +175,15 @@ impl Dispatch<'_> {
         open.map_or(Moment::NEVER, |at| at + step.take_out)
     }
 
-    /// From when to when a load stands at one of these stations that is on its way there and can no longer wait; none if it
-    /// is not on its way. Where loads are kept out of a bath, only those that have gone in are before it.
-    fn comes_and_leaves(
+    /// When a load comes to one of these stations that is on its way there and can no longer wait, and for which step; none if
+    /// it is not on its way. Where loads are kept out of a bath, only those that have gone in are before it.
+    fn comes<'f>(
         &self,
-        floor: &Floor<'_>,
+        floor: &'f Floor<'_>,
         l: &Load,
         stations: &[StationId],
         into_bath: bool,
-    ) -> Option<(Moment, Moment)> {
+    ) -> Option<(Moment, &'f StepPlan)> {
         if l.step == StepIx(NONE) {
             return None;
         }
@@ -187,8 +209,7 @@ impl Dispatch<'_> {
         };
         let comes = over.max(floor.day.now()) + (b.lead - takes(here));
         let step = floor.flow.step_plan(l, b.step);
-        let begins = self.hands_from(floor, step, comes);
-        Some((begins, self.over(floor, step, &l.cargo, begins)))
+        Some((comes, step))
     }
 
     /// Looks at a station again when there may be room for a load.
@@ -201,9 +222,21 @@ impl Dispatch<'_> {
     }
 
     /// A place is free: loads kept back for want of it may start by themselves.
-    pub(super) fn wake_kept(&mut self, floor: &mut Floor<'_>) {
+    pub(crate) fn wake_kept(&mut self, floor: &mut Floor<'_>) {
         if !self.plan.keeps_back {
             return;
+        }
+        // A bath that was switched off for want of one that may go in does not ask by itself.
+        for line in self.plan.lines.ids() {
+            for at in 0..self.lines[line].0.len() {
+                let entry = self.lines[line].0[at];
+                if floor.flow.fresh(&entry)
+                    && floor.flow[entry.load].put_off
+                    && let Some(&station) = self.plan.lines[line].first()
+                {
+                    self.has_place_behind(floor, station, &entry);
+                }
+            }
         }
         for station in self.plan.stations.ids() {
             floor.day.mark(station);
