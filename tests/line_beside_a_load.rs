@@ -233,3 +233,151 @@ fn the_sheet_says_that_somebody_stays() {
     let text = Sheet::of(&cold, &record).text;
     assert!(!text.contains("Closed; somebody stays"), "{text}");
 }
+
+fn read(text: &str) -> Shop {
+    scenario::read("shop.yaml", text)
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop
+}
+
+/// A pot, an oil tray and jaws, by these hours, with this bath, this oil and these rules.
+fn jaws(days: &str, bath: &str, oil: &str, order: &str, rest: &str) -> Shop {
+    read(&format!(
+        "tankday: 1\ndays: [{days}]\nbaths: {{mn: {bath}}}\n\
+         tanks: [{{name: pot, bath: mn, inside: 30 cm x 20 cm x 25 cm, fill: 10 L, heater: {{power: 3 kW}}}}]\n\
+         stations: [{{name: sink}}, {{name: bench}}, {{name: oil tray}}]\n\
+         parts: {{jaw: {{material: grey iron, mass: 300 g, area: 1 dm2}}}}\nroutes:\n  r:\n    \
+         - {{do: degrease, at: sink, for: 5 min}}\n    - {{do: coat, in: mn, within: 3 h}}\n    \
+         - {{do: rinse, at: sink, for: 1 min, hands: throughout, at once: yes, within: 1 min}}\n    \
+         - {{do: dry, at: bench, for: 4 min, hands: throughout, within: 5 min}}\n    - {{do: oil, at: oil tray, {oil}}}\n\
+         orders: [{{id: A, part: jaw, route: r, {order}}}]\n{rest}\n"
+    ))
+}
+
+const HALF_AN_HOUR: &str = "{coat: {time: 30 min}, dwell: 20 to 40 min}";
+
+/// One minute of oiling is not put off by the hour of a break, nor by the closing of the shop.
+#[test]
+fn bare_work_goes_on_before_nobody_works() {
+    let shop = jaws(
+        "{open: 08:00, close: 12:00, breaks: [{at: 09:04 to 10:04, stays: yes}]}",
+        HALF_AN_HOUR,
+        "for: 20 min, within: 30 min",
+        "count: 8, arrives: 08:20",
+        "",
+    );
+    let (_, figures) = day(&shop);
+    assert!(
+        !figures.waited.iter().any(|w| w.lies_bare()),
+        "{:?}",
+        figures.waited
+    );
+    let closing = read(
+        "tankday: 1\ndays: [{date: 2026-03-07, open: 08:00, close: 10:00}, {date: 2026-03-09, open: 18:00, close: 21:00}]\n\
+         baths: {mn: {coat: {time: 30 min}, dwell: 30 to 60 min}}\n\
+         tanks: [{name: pot, bath: mn, inside: round 20 cm x 18 cm, fill: 3.5 L, lid: loose, heater: {power: 1.2 kW}}]\n\
+         stations: [{name: rinse, fill: 4 L, renew: {after: 1, takes: 6 min}}, {name: bench}, {name: oil tray}]\n\
+         parts: {pin: {bar: 8 mm x 50 mm}}\nroutes:\n  r:\n    - {do: degrease, at: bench, for: 5 min}\n    \
+         - {do: coat, in: mn}\n    - {do: rinse, at: rinse, for: 1 min, hands: throughout, at once: yes, within: 1 min}\n    \
+         - {do: dry, at: bench, for: 5 min, hands: throughout, within: 5 min}\n    \
+         - {do: oil, at: oil tray, for: 45 min, or: overnight, within: 45 min}\n\
+         orders: [{id: P, part: pin, count: 20, route: r, arrives: 09:08}, \
+         {id: Q, part: pin, count: 20, route: r, arrives: 2026-03-09 18:00}]\n",
+    );
+    let (_, figures) = day(&closing);
+    assert!(
+        !figures.waited.iter().any(|w| w.lies_bare()),
+        "{:?}",
+        figures.waited
+    );
+}
+
+/// Hands that do things in the order asked take a load out in a break that somebody stays for, before it stays too long.
+#[test]
+fn what_would_stay_too_long_comes_out_in_a_break() {
+    let shop = jaws(
+        "{open: 08:00, close: 12:00, breaks: [{at: 09:00 to 10:00, stays: yes}]}",
+        HALF_AN_HOUR,
+        "for: 20 min, within: 3 h",
+        "count: 8, arrives: 08:25",
+        "rules: {hands first: in order asked}",
+    );
+    let (record, figures) = day(&shop);
+    assert!(figures.loads[0].out.unwrap() < clock(9, 45));
+    assert!(watched(&shop, &record, WarningKind::StayedTooLong).is_empty());
+}
+
+/// Places behind the bath are given out in turn: what already waits for one counts before what still goes in.
+#[test]
+fn places_behind_the_bath_are_given_out_in_turn() {
+    let shop = jaws(
+        "{open: 18:00, close: 21:00, repeat: 2}",
+        "{coat: {time: 10 min}, dwell: 10 to 30 min}",
+        "for: 45 min, or: overnight, within: 40 min",
+        "count: 32",
+        "rules: {oil full: wait}",
+    );
+    let (_, figures) = day(&shop);
+    assert!(figures.loads.len() > 2);
+    assert!(
+        !figures.waited.iter().any(|w| w.lies_bare()),
+        "{:?}",
+        figures.waited
+    );
+}
+
+/// A bath into which nothing can go before tomorrow is not kept hot all evening.
+#[test]
+fn a_bath_is_not_kept_hot_for_work_that_is_put_off() {
+    let shop = read(
+        "tankday: 1\ndays: [{date: 2026-03-05, open: 16:00, close: 21:00, repeat: 2}]\nbaths: {mn: {coat: {time: 15 min}}}\n\
+         tanks: [{name: pot, bath: mn, inside: 30 cm x 20 cm x 25 cm, fill: 10 L, lid: none, heater: {power: 3 kW}}]\n\
+         stations: [{name: sink}, {name: bench}, {name: oven}]\n\
+         parts: {spring: {material: hardened steel, mass: 30 g, area: 40 cm2}}\nroutes:\n  r:\n    \
+         - {do: degrease, at: sink, for: 5 min}\n    - {do: coat, in: mn}\n    \
+         - {do: rinse, at: sink, for: 1 min, hands: throughout, at once: yes}\n    \
+         - {do: dry, at: bench, for: 4 min, hands: throughout, within: 5 min}\n    \
+         - {do: bake, at: oven, relieves: hydrogen, or: overnight}\n\
+         orders: [{id: S, part: spring, count: 20, route: r}, {id: T, part: spring, count: 20, route: r}]\n",
+    );
+    let (record, figures) = day(&shop);
+    assert_eq!(figures.loads.len(), 2, "the other goes in on the next day");
+    let topped = |e: &&tankday::record::Entry| matches!(e.event, Event::ToppedUp { .. });
+    let late = record
+        .entries
+        .iter()
+        .filter(topped)
+        .filter(|e| e.at < clock(24, 0))
+        .count();
+    assert!(late <= 1, "{late} top-ups on the first evening");
+    assert!(watched(&shop, &record, WarningKind::NoLid).is_empty());
+    assert!(
+        Sheet::of(&shop, &record)
+            .csv
+            .contains("Nobody there later: stay, or begin it earlier.")
+    );
+}
+
+/// A second tank that is heated all day and takes no load is told with what that costs.
+#[test]
+fn a_tank_that_is_heated_and_never_used_is_told() {
+    let shop = read(
+        "tankday: 1\nshop: {prices: {power: 0.35 per kWh}}\ndays: [{open: 08:00, close: 16:00}]\n\
+         baths: {mn: {coat: {time: 15 min}}}\ntanks:\n  \
+         - {name: big, bath: mn, inside: 40 cm x 30 cm x 30 cm, fill: 20 L, heater: {power: 4 kW}}\n  \
+         - {name: pot, bath: mn, inside: 30 cm x 20 cm x 25 cm, fill: 5 L, heater: {power: 1 kW}}\n\
+         stations: [{name: sink}, {name: oil}]\nparts: {nut: {mass: 8 g, area: 9 cm2}}\nroutes:\n  r:\n    \
+         - {do: degrease, at: sink, for: 6 min}\n    - {do: coat, in: mn}\n    - {do: rinse, at: sink, for: 1 min}\n    \
+         - {do: oil, at: oil, for: 20 min}\n\
+         orders: [{id: A, part: nut, count: 60, route: r}, {id: B, part: nut, count: 60, route: r, arrives: 13:00}]\n",
+    );
+    let (record, figures) = day(&shop);
+    let unused = |i: u32| !figures.loads.iter().any(|l| l.tank.index() == i as usize);
+    let said = watched(&shop, &record, WarningKind::HotForNothing);
+    assert_eq!(said.len(), usize::from(unused(0) || unused(1)), "{said:?}");
+    assert!(
+        said.iter().all(|s| s.contains("EUR") || s.contains("kWh")),
+        "{said:?}"
+    );
+    assert!(unused(0) || unused(1), "one of them is not needed");
+}

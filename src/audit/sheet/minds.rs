@@ -81,7 +81,8 @@ const OTHERS: [&str; 33] = [
     "Cool, gloved; sludge and waste: ask first.",
 ];
 /// Of what was not kept, and of a bath made up anew.
-const KEPT: [&str; 4] = [
+const KEPT: [&str; 5] = [
+    "Nobody there later: stay, or begin it earlier.",
     "Longer in the bath than allowed: inspect.",
     "The break begins with it in: somebody stays.",
     "Waited longer than allowed: look for rust.",

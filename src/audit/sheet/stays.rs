@@ -3,7 +3,7 @@
 use super::Faults;
 use super::acts::Done;
 use super::table::{Act, Row};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use tankday_base::shop::{Shop, StationId};
 use tankday_base::units::{Moment, Temperature};
 use tankday_record::{Event, HeaterState, LoadNo, Record};
@@ -18,37 +18,57 @@ struct Now {
     inside: Vec<LoadNo>,
 }
 
-/// For each of these moments the tanks that must not be left then, as the record has it.
-fn needing(shop: &Shop, record: &Record, moments: &[Moment]) -> BTreeMap<Moment, Vec<StationId>> {
+impl Now {
+    fn needs(&self) -> bool {
+        self.open_or_heated || !self.inside.is_empty()
+    }
+}
+
+/// For each of these times, each from a moment up to another, the tanks that must not be left in it, as the record has it.
+fn needing(
+    shop: &Shop,
+    record: &Record,
+    times: &[(Moment, Moment)],
+) -> BTreeMap<Moment, BTreeSet<StationId>> {
     let mut now: BTreeMap<StationId, Now> = shop.tanks().map(|(id, ..)| (id, Now::default())).collect();
-    let mut found = BTreeMap::new();
+    let mut found: BTreeMap<Moment, BTreeSet<StationId>> = BTreeMap::new();
     let mut entries = record.entries.iter().peekable();
-    let mut moments = moments.to_vec();
-    moments.sort_unstable();
-    for moment in moments {
-        while let Some(entry) = entries.next_if(|e| e.at <= moment) {
-            match &entry.event {
-                Event::Bath { tank, sample } => {
-                    let heated = sample.heater != HeaterState::Off;
-                    let open = !sample.lid && sample.temperature > SCALDS;
-                    now.entry(*tank).or_default().open_or_heated = heated || open;
-                }
-                Event::SetIn { load, station, .. } => {
-                    if let Some(tank) = now.get_mut(station) {
-                        tank.inside.push(*load);
-                    }
-                }
-                Event::LiftBegins { load, .. } => {
-                    now.values_mut().for_each(|t| t.inside.retain(|l| l != load))
-                }
-                _ => {}
-            }
+    for (from, until) in times {
+        while let Some(entry) = entries.next_if(|e| e.at <= *from) {
+            apply(&mut now, &entry.event);
         }
-        let needs = |t: &Now| t.open_or_heated || !t.inside.is_empty();
-        let tanks = now.iter().filter(|(_, t)| needs(t)).map(|(id, _)| *id);
-        found.insert(moment, tanks.collect());
+        let tanks = found.entry(*from).or_default();
+        let needs = |now: &BTreeMap<StationId, Now>| -> Vec<StationId> {
+            now.iter().filter(|(_, t)| t.needs()).map(|(id, _)| *id).collect()
+        };
+        tanks.extend(needs(&now));
+        while let Some(entry) = entries.next_if(|e| e.at < *until) {
+            apply(&mut now, &entry.event);
+            tanks.extend(needs(&now));
+        }
     }
     found
+}
+
+fn apply(now: &mut BTreeMap<StationId, Now>, event: &Event) {
+    match event {
+        Event::Bath { tank, sample } => {
+            let heated = sample.heater != HeaterState::Off;
+            let open = !sample.lid && sample.temperature > SCALDS;
+            now.entry(*tank).or_default().open_or_heated = heated || open;
+        }
+        Event::SetIn { load, station, .. } => {
+            if let Some(tank) = now.get_mut(station) {
+                tank.inside.push(*load);
+            }
+        }
+        Event::LiftBegins { load, .. } => {
+            for tank in now.values_mut() {
+                tank.inside.retain(|l| l != load);
+            }
+        }
+        _ => {}
+    }
 }
 
 /// Notes at the closings after which somebody stays by a tank.
@@ -58,7 +78,8 @@ pub(super) fn after_closing(shop: &Shop, record: &Record) -> Vec<Done> {
         .days
         .iter()
         .filter(|d| d.stays && d.close < Moment::NEVER);
-    let closings: Vec<Moment> = nights.map(|d| d.close).collect();
+    // What a timer lights later in the night is cautioned of where it does.
+    let closings: Vec<(Moment, Moment)> = nights.map(|d| (d.close, d.close)).collect();
     let all = needing(shop, record, &closings);
     let notes = all
         .into_iter()
@@ -79,11 +100,12 @@ pub(super) fn check_breaks(shop: &Shop, record: &Record, rows: &[Row], faults: &
         .iter()
         .flat_map(|d| &d.breaks)
         .filter(|b| b.stays);
-    let begins: Vec<Moment> = stays.map(|b| b.from).collect();
-    let all = needing(shop, record, &begins);
+    let times: Vec<(Moment, Moment)> = stays.map(|b| (b.from, b.until)).collect();
+    let all = needing(shop, record, &times);
+    let none = BTreeSet::new();
     for row in rows.iter().filter(|r| r.acts == [Act::Break]) {
-        let at = begins.iter().find(|at| super::held::minute(**at) == row.at);
-        let tanks = at.and_then(|at| all.get(at)).map_or(&[][..], |t| t);
+        let at = times.iter().find(|(at, _)| super::held::minute(*at) == row.at);
+        let tanks = at.and_then(|(at, _)| all.get(at)).unwrap_or(&none);
         let said = row
             .cell("task")
             .split_once("somebody stays by the ")

@@ -14,21 +14,26 @@ pub(super) fn lines(results: &Results<'_>, promises: &[Promise], columns: usize)
     let table = Table::of(results, promises, columns);
     let mut lines = vec![table.head()];
     let all = promises.len() <= MOST;
-    let mut listed: Vec<&Promise> = promises.iter().filter(|p| all || p.sure < Sure::Safe).collect();
+    let mut listed: Vec<&Promise> = promises.iter().filter(|p| all || !is_safe(p)).collect();
     if listed.len() > MOST {
-        listed.sort_by_key(|p| p.sure);
+        listed.sort_by_key(|p| (p.sure, p.is_sound()));
         listed.truncate(MOST);
     }
     lines.extend(listed.iter().map(|p| table.row(p)));
     let rest = promises.len() - listed.len();
     if rest > 0 {
-        let safe = promises.iter().filter(|p| p.sure >= Sure::Safe).count() == rest;
+        let safe = promises.iter().filter(|p| is_safe(p)).count() == rest;
         lines.push(Line::plain(format!(
             "  and {rest} more{}",
             if safe { ", all safe" } else { "" }
         )));
     }
     lines
+}
+
+/// Sure to be on time, and no part of it lies bare too long.
+fn is_safe(promise: &Promise) -> bool {
+    promise.sure >= Sure::Safe && promise.is_sound()
 }
 
 struct Table<'a> {

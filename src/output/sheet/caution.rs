@@ -127,6 +127,8 @@ pub enum StepCaution {
     InAtBreak,
     /// It has waited longer than it may.
     WaitedTooLong,
+    /// It goes on in something hot when nobody is there. Common practice, no source.
+    HotAlone,
 }
 
 impl StepCaution {
@@ -179,6 +181,7 @@ impl StepCaution {
             Self::Bake => "Oven: gloves; nothing oily in.",
             Self::StayedTooLong => "Longer in the bath than allowed: inspect.",
             Self::InAtBreak => "The break begins with it in: somebody stays.",
+            Self::HotAlone => "Nobody there later: stay, or begin it earlier.",
             Self::WaitedTooLong => "Waited longer than allowed: look for rust.",
         }
     }
@@ -257,7 +260,8 @@ impl StepCaution {
             | Self::MakeUp
             | Self::Blast
             | Self::Oil
-            | Self::Bake => true,
+            | Self::Bake
+            | Self::HotAlone => true,
             Self::LittleIron
             | Self::FallsCold
             | Self::MuchWork
@@ -340,6 +344,7 @@ mod tests {
             StayedTooLong,
             InAtBreak,
             WaitedTooLong,
+            HotAlone,
         ];
         for caution in all {
             assert!(

@@ -10,7 +10,7 @@ use crate::told::look_for;
 use tankday_base::print::{capital, how_long, list, litres, number, pieces_of};
 use tankday_base::shop::Hands;
 use tankday_base::units::{Area, Mass, Moment, Span};
-use tankday_record::{Breach, DwellRange, LoadNo, TankLoad, Task, TaskKind, Visit};
+use tankday_record::{Breach, DwellRange, LoadNo, TankLoad, Task, TaskKind, Visit, WarningKind};
 
 /// A step longer than this leaves hands free: the line then says how long they are busy, too.
 const LONG: Span = Span::whole_minutes(90);
@@ -307,8 +307,20 @@ impl Maker<'_> {
         let steps = done.filter_map(|t| t.load);
         let mut cautions: Vec<StepCaution> = steps.flat_map(|(load, s)| self.of_step(load, s)).collect();
         cautions.extend(deed.tasks().filter_map(|t| self.breached(t)));
+        let left = deed.tasks().any(|t| self.left_hot(t));
+        cautions.extend(left.then_some(StepCaution::HotAlone));
         StepCaution::in_order(&mut cautions);
         cautions
+    }
+
+    /// Whether a task begins a step in something hot that goes on when nobody is there.
+    fn left_hot(&self, task: &Task) -> bool {
+        let warned = self.figures.warnings.iter();
+        let mut warned = warned
+            .filter(|w| w.kind == WarningKind::HotStepAlone)
+            .flat_map(|w| &w.at);
+        let begins = task.kind != TaskKind::TakeOut;
+        begins && warned.any(|c| c.load.zip(c.step) == task.load)
     }
 
     /// What was not kept: a wait where the step begins, a stay where it ends.

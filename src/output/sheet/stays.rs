@@ -6,17 +6,22 @@ use super::{Row, RowKind};
 use tankday_base::bath::HOT;
 use tankday_base::print::list;
 use tankday_base::shop::StationId;
-use tankday_base::units::Moment;
+use tankday_base::units::{Moment, Span};
 use tankday_record::{BathSample, Event, HeaterState};
 
 impl Maker<'_> {
-    /// Tanks by which somebody must stay at a moment: heated, with a load in, or hot and open.
-    fn needing(&self, at: Moment) -> Vec<StationId> {
+    /// Tanks by which somebody must stay from a moment to another: heated, with a load in, or hot and open.
+    fn needing(&self, at: Moment, until: Moment) -> Vec<StationId> {
         let needs = |id: &StationId| {
             let inside = self.figures.loads.iter();
-            let mut inside = inside.filter(|l| l.tank == *id && l.set_in <= at);
+            let mut inside = inside.filter(|l| l.tank == *id && l.set_in < until);
             let loaded = inside.any(|l| l.out.is_none_or(|out| out > at));
-            loaded || self.sample(*id, at).is_some_and(is_open_or_heated)
+            let turns = |e: &tankday_record::Entry| match &e.event {
+                Event::Bath { tank, sample } => *tank == *id && is_open_or_heated(sample),
+                _ => false,
+            };
+            let mut within = self.record.entries.iter().filter(|e| at < e.at && e.at < until);
+            loaded || self.sample(*id, at).is_some_and(is_open_or_heated) || within.any(turns)
         };
         self.shop.tanks().map(|(id, ..)| id).filter(needs).collect()
     }
@@ -33,8 +38,8 @@ impl Maker<'_> {
     /// `somebody stays by the pot`, in a break for which the shop says so; none where nobody need stay.
     pub(super) fn stays_in_break(&self, from: Moment) -> Option<String> {
         let mut breaks = self.shop.calendar.days.iter().flat_map(|d| &d.breaks);
-        let stays = breaks.any(|b| b.from == from && b.stays);
-        let tanks = if stays { self.needing(from) } else { Vec::new() };
+        let stays = breaks.find(|b| b.from == from && b.stays);
+        let tanks = stays.map_or(Vec::new(), |b| self.needing(from, b.until));
         let names: Vec<String> = tanks.iter().map(|t| self.station(*t)).collect();
         (!names.is_empty()).then(|| format!("somebody stays by the {}", list(&names)))
     }
@@ -44,7 +49,11 @@ impl Maker<'_> {
         let days = &self.shop.calendar.days;
         let opens = days.iter().skip(1).map(|d| d.open).chain([Moment::NEVER]);
         let row = |(at, opens): (Moment, Moment)| {
-            let names: Vec<String> = self.needing(at).iter().map(|t| self.station(*t)).collect();
+            let names: Vec<String> = self
+                .needing(at, at + Span::micros(1))
+                .iter()
+                .map(|t| self.station(*t))
+                .collect();
             if names.is_empty() {
                 return None;
             }

@@ -50,12 +50,12 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
     lines
 }
 
-/// Where nobody is by a hot bath, or by one with a load in it: the first that anybody must know.
+/// Where nobody is by a hot bath, by one with a load in it, or by anything else that is hot: the first that anybody must know.
 fn alone(results: &Results<'_>) -> impl Iterator<Item = String> {
     let warnings = results.figures.warnings.iter();
     let first = warnings.filter(|w| {
-        use WarningKind::{HotTankAlone, InAtBreak, NoLid, RanLow};
-        matches!(w.kind, HotTankAlone | NoLid | InAtBreak | RanLow)
+        use WarningKind::{HotStepAlone, HotTankAlone, InAtBreak, NoLid, RanLow};
+        matches!(w.kind, HotTankAlone | NoLid | InAtBreak | HotStepAlone | RanLow)
     });
     first.map(|w| super::watch(results, w).0)
 }
@@ -98,7 +98,7 @@ fn some_lie_bare(results: &Results<'_>, promises: &[Promise]) -> Option<String> 
     match (bare, total) {
         (0, _) => None,
         (1, 1) => Some(format!(
-            "The order will be {ready}{}, but lies bare too long.",
+            "The order will not be {ready} without harm: it lies bare too long{}.",
             done(results)
         )),
         _ if sound == 0 => Some(format!(

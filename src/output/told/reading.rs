@@ -22,6 +22,7 @@ pub(super) fn reading(reading: Reading) -> String {
             }
         ),
         Reading::Load(a) => format!("{} dm2/L", number(a.in_square_decimetres_per_litre(), 1)),
+        Reading::Mass(m) => format!("{} kg/L", number(m.in_kilograms_per_litre(), 2)),
         Reading::Coat(w) => format!("{} g/m2", number(w.in_grams_per_square_metre(), 1)),
         Reading::Foreign(f) => f.names().map(does).collect::<Vec<_>>().join(", "),
         Reading::Supply { heaters, supply } => format!(

@@ -3,7 +3,7 @@
 use super::Results;
 use super::reading::reading;
 use tankday_base::print::{capital, count_word, list, litres, minutes, number, plural};
-use tankday_base::shop::{LidKind, Step, StepKind, StepRef};
+use tankday_base::shop::{HeatOff, LidKind, Step, StepKind, StepRef};
 use tankday_base::units::{Moment, Span, Volume};
 use tankday_record::{Caution, Reading, Warning, WarningKind};
 
@@ -57,7 +57,11 @@ pub fn watch(results: &Results<'_>, warning: &Warning) -> (String, &'static str)
         ),
         WarningKind::HotForNothing => (
             format!("Kept hot with nothing more to go in: {places}."),
-            "Write `switch off: after the last load` under `rules: heat:`.",
+            if results.shop.rules.heat.off == HeatOff::AtClosing {
+                "Write `switch off: after the last load` under `rules: heat:`."
+            } else {
+                "Leave it off on such a day, or let `plan` say which tank is needed when."
+            },
         ),
         WarningKind::RanLow => (
             format!("A heater switches itself off, since the bath has boiled low: {places}."),

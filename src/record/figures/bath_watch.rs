@@ -115,7 +115,12 @@ impl Watch<'_> {
         let area = AreaPerVolume::square_decimetres_per_litre(load.area.in_square_decimetres() / litres);
         let mass = MassPerVolume::kilograms_per_litre(load.mass.in_kilograms() / litres);
         if area > Room::MUCH.area || mass > Room::MUCH.mass {
-            found.push((WarningKind::Overloaded, self.caution(load, Reading::Load(area))));
+            let reading = if area > Room::MUCH.area {
+                Reading::Load(area)
+            } else {
+                Reading::Mass(mass)
+            };
+            found.push((WarningKind::Overloaded, self.caution(load, reading)));
         }
     }
 

@@ -35,9 +35,16 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<(Warni
                 found.push((WarningKind::WeakHeater, caution));
             }
         }
-        if shop.rules.heat.off == HeatOff::AtClosing {
-            found.extend(hot_for_nothing(shop, record, (id, &looks), loads));
+        let mut idle = hot_for_nothing(shop, record, (id, &looks), loads);
+        if shop.rules.heat.off != HeatOff::AtClosing {
+            // What goes off after the last load was on for nothing only where none ever went in.
+            idle.retain(|(_, c)| {
+                !loads
+                    .iter()
+                    .any(|l| l.tank == id && same_day(shop, l.begins, c.at))
+            });
         }
+        found.extend(idle);
     }
     found
 }
@@ -136,6 +143,12 @@ fn hot_for_nothing(
         }
     }
     found
+}
+
+/// Whether two moments lie in one opening.
+fn same_day(shop: &Shop, one: Moment, other: Moment) -> bool {
+    let mut days = shop.calendar.days.iter();
+    days.any(|d| [one, other].iter().all(|at| d.open <= *at && *at <= d.close))
 }
 
 /// When the last care of a tank between two moments is over: its heater may have been on for that.

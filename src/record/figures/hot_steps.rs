@@ -14,15 +14,17 @@ use tankday_base::units::{Moment, Span};
 /// Every such spell, in order. What the record does not reach has its end where the record ends, or where it was to end.
 pub(super) fn of(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Way>) -> Vec<(WarningKind, Caution)> {
     let busy = busy(record);
-    let nobody: Vec<(Moment, Moment)> = unattended(shop)
+    let closes = |at: Moment| shop.calendar.days.iter().any(|d| d.close == at);
+    let nobody: Vec<(Moment, Moment, bool)> = unattended(shop)
         .into_iter()
-        .map(|(from, until)| (still_there(shop, &busy, from), until))
+        .map(|(from, until)| (still_there(shop, &busy, from), until, closes(from)))
         .collect();
     let mut all = Vec::new();
     for (load, way) in ways {
         for (visit, (from, to), least) in way.visits.iter().filter_map(|v| hot(shop, v)) {
             for spell in &nobody {
                 let (from, to) = (from.max(spell.0), to.min(spell.1));
+                let least = if spell.2 { Span::ZERO } else { least };
                 if from + least < to {
                     let caution = Caution {
                         by: to - from,

@@ -10,8 +10,8 @@ use crate::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Contaminants, Shop, StationId, StepRef};
 use tankday_base::units::{
-    AreaPerVolume, CoatWeight, Concentration, Energy, Length, Moment, Power, Share, Span, Strength,
-    Temperature, Volume,
+    AreaPerVolume, CoatWeight, Concentration, Energy, Length, MassPerVolume, Moment, Power, Share, Span,
+    Strength, Temperature, Volume,
 };
 
 /// What a warning is about. The order of the variants is the order of print: the worst first.
@@ -214,6 +214,8 @@ pub enum Reading {
     },
     /// Surface by volume.
     Load(AreaPerVolume),
+    /// Mass by volume.
+    Mass(MassPerVolume),
     /// Coating weight.
     Coat(CoatWeight),
     /// Free height.
