@@ -66,11 +66,31 @@ impl Dispatch<'_> {
                 floor.flow.tell_kept(&mut floor.day, entry, b.step);
             }
             self.look_for_place(floor, station, entry.load, again);
-            floor.put_off(entry.load, !today);
+            self.found_put_off(floor, entry.load, !today);
             return false;
         }
-        floor.put_off(entry.load, false);
+        self.found_put_off(floor, entry.load, false);
         true
+    }
+
+    /// Looking for a next task changes nothing: what is found of a load is noted, and holds once nothing more is found to do.
+    fn found_put_off(&mut self, floor: &Floor<'_>, load: LoadIx, off: bool) {
+        if floor.flow[load].put_off != off || self.put_off.iter().any(|p| p.0 == load) {
+            self.put_off.push((load, off));
+        }
+    }
+
+    /// What was found of loads holds from here on. Whether anything changed.
+    pub(super) fn settle_put_off(&mut self, floor: &mut Floor<'_>) -> bool {
+        let mut changed = false;
+        for (load, off) in std::mem::take(&mut self.put_off) {
+            let waits = floor.flow[load].phase == Phase::Waiting;
+            if waits && floor.flow[load].put_off != off {
+                floor.put_off(load, off);
+                changed = true;
+            }
+        }
+        changed
     }
 
     /// When hands can begin a step at the earliest; wet work is begun whatever the hour.
