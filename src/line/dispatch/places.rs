@@ -48,7 +48,7 @@ impl Dispatch<'_> {
             let ready = floor.day.now() + b.lead + longer;
             let free = self.place_from(floor, (step, entry.load), ready, tank.is_some());
             let begins = self.hands_from(floor, step, ready.max(free));
-            let latest = ready + b.slack;
+            let latest = ready + (b.slack - reserve(b.slack));
             if begins <= latest {
                 continue;
             }
@@ -262,6 +262,12 @@ impl Dispatch<'_> {
             floor.day.mark(station);
         }
     }
+}
+
+/// Of the time that a load may lie bare so much is left to hands, which may be busy when it comes: a seventh, five minutes at
+/// most. A choice.
+fn reserve(slack: Span) -> Span {
+    slack.times(1.0 / 7.0).min(Span::whole_minutes(5))
 }
 
 /// How many of these stand at a place at one moment, at most, between two moments.
