@@ -60,6 +60,8 @@ measures! {
     Finish "finish_min" "end of the work" "min" 0 Lower true,
     /// Promised orders that are late or not ready at all.
     LateOrders "late_orders" "orders late" "" 2 Lower false,
+    /// Orders of which some lay bare behind a bath longer than it may.
+    Bare "bare_orders" "orders lying bare" "" 2 Lower false,
     /// Mean lateness of the promised orders, zero for those on time; what is not ready counts up to the last closing.
     Lateness "late_min" "lateness of an order" "min" 1 Lower true,
     /// Orders that are not ready at the end.
@@ -197,6 +199,8 @@ impl Reading {
             self.set(Measure::Lateness, late.2 / late.0);
         }
         self.set(Measure::Unready, unready);
+        let bare = figures.orders.iter().filter(|o| o.bare > Span::ZERO).count();
+        self.set(Measure::Bare, bare as f64);
         self.set(Measure::Pieces, pieces / days(shop));
         if let Some(mean) = figures.in_system.mean() {
             self.set(Measure::InShop, mean.in_minutes());

@@ -4,7 +4,8 @@ use super::rank::{DECIDING, speaks};
 use super::verdict::{NAMED, named};
 use super::{Comparison, Difference, Finding};
 use crate::Measure;
-use tankday_base::print::{list, number};
+use tankday_base::print::{how_long, list, number};
+use tankday_base::units::Span;
 
 /// A difference as a clause: `an order is in the shop 9.0 min longer`.
 pub(super) fn told(difference: &Difference) -> String {
@@ -35,6 +36,9 @@ struct Group {
     most: f64,
     others: Vec<usize>,
 }
+
+/// From so many minutes on hours are named.
+const LONG: f64 = 90.0;
 
 impl Group {
     fn of(difference: &Difference) -> Self {
@@ -67,6 +71,15 @@ impl Group {
 
     /// `181.17 to 182.69 EUR`.
     fn size(&self) -> String {
+        if self.measure.unit() == "min" && self.most >= LONG {
+            let words = |minutes: f64| how_long(Span::minutes(minutes));
+            let (least, most) = (words(self.least), words(self.most));
+            return if least == most {
+                most
+            } else {
+                format!("{least} to {most}")
+            };
+        }
         let to = |value: f64| number(value, places(self.measure));
         let (least, most) = (to(self.least), to(self.most));
         let size = if least == most {
@@ -83,6 +96,7 @@ impl Group {
         match self.measure {
             Measure::Finish => format!("the work ends {size} {}", which("earlier", "later")),
             Measure::LateOrders => format!("{size} orders {} are late", which("fewer", "more")),
+            Measure::Bare => format!("{size} orders {} lie bare too long", which("fewer", "more")),
             Measure::Unready => format!("{size} orders {} are left over", which("fewer", "more")),
             Measure::InShop => format!("an order is in the shop {size} {}", which("less", "longer")),
             Measure::Area => format!("{size} a day {more} is coated"),

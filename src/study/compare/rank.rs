@@ -8,8 +8,9 @@ use crate::{Better, Measure};
 use tankday_base::stats::paired_difference;
 
 /// Figures in the order in which they decide.
-pub(super) const DECIDING: [Measure; 6] = [
+pub(super) const DECIDING: [Measure; 7] = [
     Measure::LateOrders,
+    Measure::Bare,
     Measure::Unready,
     Measure::Area,
     Measure::Finish,

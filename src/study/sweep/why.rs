@@ -65,6 +65,7 @@ fn best(measure: Measure) -> String {
     match measure {
         Measure::Finish => "The work ends earliest".to_owned(),
         Measure::LateOrders => "The fewest orders are late".to_owned(),
+        Measure::Bare => "The fewest orders lie bare too long".to_owned(),
         Measure::Unready => "The fewest orders are left over".to_owned(),
         Measure::InShop => "An order is in the shop for the shortest time".to_owned(),
         Measure::Area => "The most is coated".to_owned(),
