@@ -39,6 +39,7 @@ mod steps;
 mod thing;
 mod time;
 mod units;
+mod usual;
 mod value;
 mod walk;
 mod write;
@@ -103,6 +104,7 @@ fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)>
     for finding in rules::check(&facts) {
         walk.add(finding);
     }
+    walk.say_odd();
     if walk.found.iter().any(|f| f.weight == Weight::Error) {
         return None;
     }
@@ -113,6 +115,9 @@ fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)>
         hours,
     });
     let shop = context.and_then(|context| context.shop(walk));
+    for finding in shop.iter().flat_map(|shop| rules::of_shop(&facts, shop)) {
+        walk.add(finding);
+    }
     if shop.is_none() {
         let at = Place::default();
         walk.add(
