@@ -12,6 +12,7 @@ use tankday_base::units::{Quantity, Share, Volume};
 
 pub(super) const ALL: &[Rule] = &[
     Rule::Tank(filled_at_all),
+    Rule::Once(topped_up_for_ever),
     Rule::Whole(topped_up_in_time),
     Rule::Tank(starts_low),
 ];
@@ -68,6 +69,19 @@ fn least_level(f: &Facts, tank: &Tank) -> Option<(f64, Place)> {
     Some((level.value.0.in_fraction(), level.at))
 }
 
+/// A full tank needs no water.
+fn topped_up_for_ever(f: &Facts) -> Option<Finding> {
+    let below = below(f).filter(|b| b.value.in_fraction() >= 1.0)?;
+    f.no_hands().is_none().then(|| {
+        Finding::error(Code::Contradiction, below.at)
+            .says(
+                "topping up never ends: a tank that was just filled counts as low at once, and takes no load",
+            )
+            .label("never full")
+            .help("usual are 90 to 98 % (common practice, no source)")
+    })
+}
+
 /// A tank is topped up before it takes no load any more, and before its heater switches itself off.
 fn topped_up_in_time(f: &Facts) -> Vec<Finding> {
     if f.no_hands().is_some() {
@@ -82,13 +96,15 @@ fn topped_up_in_time(f: &Facts) -> Vec<Finding> {
         let (least, limit) = least_level(f, tank).unwrap_or((0.0, cut_off.at));
         let own = tank.heater.as_ref()?.place(&Heater::cut_off).map(|_| cut_off.at);
         let at = if is_written(f) { below.at } else { own? };
-        let (message, other, label) = if share <= cut_off.value.in_fraction() {
+        let (message, other, label) = if share >= 1.0 {
+            return None;
+        } else if share <= cut_off.value.in_fraction() {
             (
                 format!(
                     "topped up below {} of the fill: the heater has switched itself off by then",
                     percent(share)
                 ),
-                if is_written(f) { cut_off.at } else { below.at },
+                if is_written(f) { cut_off.at } else { at },
                 format!("off below {}", percent(cut_off.value.in_fraction())),
             )
         } else if share < least {
@@ -169,7 +185,7 @@ fn first_morning(f: &Facts, t: &Tank, share: f64) -> Option<String> {
     let concentrate = t.fill.as_ref()?.value * (lacks * recipe.concentrate_per_point.in_fraction());
     let water = Volume::from_base((missing - concentrate).base().max(0.0));
     Some(format!(
-        "the first morning begins with {} of water and {} of concentrate, and its iron is thinned to {}: \
+        "the first morning {} of water and {} of concentrate fill it up, and its iron is thinned to {}: \
          make the bath up to its fill before",
         litres(water),
         litres(concentrate),

@@ -33,11 +33,11 @@ impl Out {
         }
     }
 
-    /// A rule that would bring it back, as it is written.
+    /// A rule that would bring it back, as it is written; for too much strength there is no mark.
     const fn rule(self) -> &'static str {
         match self {
             Self::Strength { low: true } => "replenish: below 31 points",
-            Self::Strength { low: false } => "renew half: at 08:00",
+            Self::Strength { low: false } => "renew half: overnight",
             Self::Ratio { low: true } => "raise ratio: ratio below 5.7",
             Self::Ratio { low: false } => "lower ratio: ratio above 6.8",
             Self::Iron { low: true } => "condition: iron below 0.5 g/L",
@@ -170,10 +170,13 @@ fn said(f: &Facts, bath: &Bath, recipe: &BathRecipe, (out, words, key): Reading)
                 act.name
             ),
             "care comes first",
-            format!(
-                "check the reading; to have it done first, write a mark for it too, such as `{}`",
-                out.rule()
-            ),
+            match out {
+                Out::Strength { low: false } => "check the reading".to_owned(),
+                _ => format!(
+                    "check the reading; to have it done first, write a mark for it too, such as `{}`",
+                    out.rule()
+                ),
+            },
             Some(*act),
         )
     } else if let Some(act) = rules.first() {

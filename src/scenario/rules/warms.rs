@@ -6,8 +6,11 @@ use super::bath::celsius;
 use crate::finding::{Code, Finding};
 use crate::written::{Act, Step, Tank};
 use tankday_base::bath::{Bath, Heater, Lid, TankHeat};
+use tankday_base::luck::Spread;
 use tankday_base::print::how_long;
-use tankday_base::shop::{self, Chore, Day, HeatOff, HeatOn, LidRule, Reads, Shop, Trigger};
+use tankday_base::shop::{
+    self, BathRecipe, Chore, CoatRule, Day, HeatOff, HeatOn, LidRule, Reads, Shop, Trigger,
+};
 use tankday_base::units::{Moment, Power, Quantity, Span, Temperature, Volume};
 
 /// Longer than this no heater takes that goes with its tank; common practice, no source.
@@ -198,12 +201,23 @@ fn longest(days: &[Day]) -> Span {
     days.iter().flat_map(stretches).max().unwrap_or(Span::ZERO)
 }
 
+/// The shortest stay that a bath may ask for.
+fn shortest(bath: &BathRecipe) -> Span {
+    let of_rule = match &bath.coat {
+        CoatRule::Time(Spread::Fixed(time)) => *time,
+        CoatRule::Time(Spread::Uniform { least, .. } | Spread::Triangular { least, .. }) => *least,
+        CoatRule::Time(_) | CoatRule::Target(_) => Span::ZERO,
+    };
+    Ord::max(of_rule, bath.least)
+}
+
 /// Hours of the shop in which a tank coats at all.
 fn coats_in_time(f: &Facts, w: &Warm, shop: &Shop) -> Option<Finding> {
     let bath = shop.baths.get(w.tank.bath.index())?;
     let warms = w.takes(bath.band.least)?;
     let days = &shop.calendar.days;
-    if days.is_empty() || days.iter().any(|d| fits(d, shop, warms, bath.least)) {
+    let stays = shortest(bath);
+    if days.is_empty() || days.iter().any(|d| fits(d, shop, warms, stays)) {
         return None;
     }
     let in_it = |s: &Step| f.tanks_for(s).iter().any(|t| t.places.at == w.written.places.at);
@@ -212,7 +226,7 @@ fn coats_in_time(f: &Facts, w: &Warm, shop: &Shop) -> Option<Finding> {
         let message = format!(
             "no load fits into a day of this tank: it takes {} to get hot and a load stays {} or longer",
             how_long(warms),
-            how_long(bath.least)
+            how_long(stays)
         );
         Finding::warning(Code::Time, at, message)
             .label("heated for nothing")

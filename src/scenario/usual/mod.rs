@@ -145,10 +145,21 @@ impl Usual {
             Finding::warning(Code::Range, at, message)
                 .label(label)
                 .help(format!(
-                    "usual are {} to {} ({}): is a digit or the unit wrong?",
-                    self.least, self.most, self.source
+                    "usual are {} ({}): is a digit or the unit wrong?",
+                    self.range(),
+                    self.source
                 )),
         )
+    }
+
+    /// `40 to 95 %`
+    fn range(&self) -> String {
+        let unit = |text| split_number(text).map_or("", |(_, unit)| unit);
+        let least = match unit(self.least) {
+            own if own == unit(self.most) => self.least.strip_suffix(own).unwrap_or(self.least).trim(),
+            _ => self.least,
+        };
+        format!("{least} to {}", self.most)
     }
 
     /// Of a value, or of the first of several that is odd.
@@ -185,6 +196,13 @@ pub(super) fn odd<'a>(
         own.find_map(|row| row.of_node(node))
     };
     entries.filter_map(|(key, node)| of_key(key, node)).collect()
+}
+
+/// The usual range of a key in words, `40 to 95 %`, if it has one.
+pub(super) fn range_of(path: &str, key: &str) -> Option<String> {
+    let rows = all().filter(|(of, _)| *of == path).flat_map(|(_, rows)| *rows);
+    let own: Vec<String> = rows.filter(|r| r.key == key).map(Usual::range).collect();
+    (!own.is_empty()).then(|| own.join(", or "))
 }
 
 #[cfg(test)]
@@ -288,6 +306,16 @@ mod tests {
         ] {
             assert_eq!(numbers(text), expected, "{text}");
         }
+    }
+
+    #[test]
+    fn a_range_says_its_unit_once() {
+        let words = |path, key| super::range_of(path, key).unwrap();
+        assert_eq!(words("rules.care.filter", "pour"), "0.2 to 60 L/min");
+        assert_eq!(words("shop.prices", "power"), "0.05 to 1 per kWh");
+        assert_eq!(words("shop.walks", "takes"), "1 s to 10 min");
+        assert_eq!(words("tanks.wall", "vessel"), "0.2 to 500 kg, or 0.4 to 15 mm");
+        assert_eq!(super::range_of("tanks", "name"), None);
     }
 
     #[test]

@@ -31,7 +31,7 @@ pub(super) const ROWS: &[Rows] = usual! {
         "wait at most": time, "1 min" to "8 h", PRACTICE;
     }
     "rules.top up" {
-        "below": of::<Share>, "70 %" to "99 %", "the work must be covered; common practice, no source";
+        "below": of::<Share>, "70 %" to "98 %", "the work must be covered; common practice, no source";
         "takes": time, "20 s" to "60 min", PRACTICE;
     }
     "rules.care.replenish" {
