@@ -5,7 +5,7 @@
 //! are checked against each other (`rules`), and what has passed becomes a shop (`resolve`).
 //!
 //! Each key is declared once, at its thing in `written`; the macro in `thing` makes of it what reads it, what messages say
-//! of it, its place in the schema and its default.
+//! of it, its place in the schema and its default. Between which values its number usually lies stands in `usual`.
 
 mod amount;
 mod calendar;

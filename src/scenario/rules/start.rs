@@ -61,6 +61,7 @@ pub(super) fn found(f: &Facts, shop: &Shop) -> Vec<Finding> {
         });
         if held {
             found.extend(outside(recipe).into_iter().map(|out| said(f, bath, recipe, out)));
+            found.extend(no_scrap(f, shop, bath, recipe));
         }
     }
     found
@@ -205,6 +206,34 @@ fn said(f: &Facts, bath: &Bath, recipe: &BathRecipe, (out, words, key): Reading)
         Some(act) if act.written => finding.and(act.at, "this brings it back"),
         _ => finding,
     }
+}
+
+/// A bath with too little iron that takes scrap first needs scrap, or wool.
+fn no_scrap(f: &Facts, shop: &Shop, bath: &Bath, recipe: &BathRecipe) -> Option<Finding> {
+    let poor = recipe.wears && recipe.now.iron < recipe.limits.iron.warn_below;
+    let ages = |a: &Act| matches!(a.chore, Some(Chore::Condition { .. })) && !a.when.is_empty();
+    if !shop.rules.hold_back || !poor || f.acts().any(ages) {
+        return None;
+    }
+    let comes = |scrap: bool| {
+        f.coatings().any(|(order, _, step)| {
+            let here = step.bath.as_ref().is_some_and(|b| b.value == bath.name.value);
+            here && (!scrap || order.looks.as_ref().is_some_and(|l| !l.value))
+        })
+    };
+    let care = f.file.rules.as_ref()?.care.as_ref()?;
+    let rule = care.hold_back.as_ref()?.at;
+    (comes(false) && !comes(true)).then(|| {
+        let message = format!(
+            "`{}` starts with {} g/L of iron and takes scrap first, and there is none: no load ever goes in",
+            bath.name.value,
+            (recipe.now.iron.in_grams_per_litre() * 100.0).round() / 100.0
+        );
+        Finding::warning(Code::Bath, place(bath, &IRON), message)
+            .label("too little iron")
+            .and(rule, "scrap first")
+            .help("write `looks: do not matter` at an order that may go first, or age it with steel wool, `condition: iron below 0.5 g/L`")
+    })
 }
 
 /// Where a reading stands: its value, or the bath that has it by default.

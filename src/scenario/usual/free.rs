@@ -43,6 +43,10 @@ pub(super) const FREE: &[(&str, &str)] = &[
     ),
     ("rules.fill.at least", "any share means something"),
     (
+        "rules.care",
+        "a mark alone, held against limits and work in `rules::care`",
+    ),
+    (
         "rules.care.replenish.when",
         "marks are held against limits and work in `rules::care`",
     ),
