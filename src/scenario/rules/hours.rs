@@ -10,7 +10,7 @@ use tankday_base::units::Span;
 pub(super) const ALL: &[Rule] = &[Rule::Whole(days), Rule::Whole(breaks)];
 
 /// Shortest and longest opening hours of one day: common practice, no source.
-const DAY: (Span, Span) = (Span::whole_minutes(60), Span::whole_minutes(60 * 16));
+const DAY: (Span, Span) = (Span::whole_minutes(45), Span::whole_minutes(60 * 16));
 /// Shortest and longest break: common practice, no source.
 const BREAK: (Span, Span) = (Span::whole_minutes(5), Span::whole_minutes(60 * 3));
 

@@ -4,6 +4,7 @@ use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::written::{Lid, Tank};
+use tankday_base::bath::HIGHEST;
 use tankday_base::shop::Inside;
 use tankday_base::units::{Quantity, Volume};
 
@@ -124,7 +125,7 @@ fn swings_in_band(f: &Facts, t: &Tank) -> Option<Finding> {
     let half = swing.value.in_kelvin() / 2.0;
     let (down, up) = (hold.value.in_celsius() - half, hold.value.in_celsius() + half);
     let inside = down >= least.value.in_celsius() - 1e-9 && up <= most.value.in_celsius() + 1e-9;
-    let sound = least.value <= hold.value && hold.value <= most.value;
+    let sound = least.value <= hold.value && hold.value <= most.value && hold.value <= HIGHEST;
     (sound && !inside).then(|| {
         let message = format!(
             "a thermostat that swings {} °C around {} leaves the band of {} to {}",
