@@ -62,7 +62,7 @@ fn days_of(record: &Record, wanted: CareKind) -> Vec<i64> {
 fn a_low_tank_takes_what_is_said() {
     let (said, record) = said_and_done(&shop(DAY, "", &format!("{HOT}, now: {{volume: 2 L}}"), "", ""));
     assert!(
-        said.contains("14.9 L of water and 3.1 L of concentrate"),
+        said.contains("about 14.9 L of water and 3.1 L of concentrate"),
         "{said}"
     );
     let water = record.entries.iter().find_map(|e| match e.event {
@@ -78,8 +78,9 @@ fn a_low_tank_takes_what_is_said() {
         _ => None,
     });
     let (water, concentrate) = (water.unwrap(), concentrate.unwrap());
-    assert!((water + concentrate - 18.0).abs() < 0.1, "{water} {concentrate}");
-    assert!((concentrate - 3.1).abs() < 0.1, "{concentrate}");
+    // The line adds both in turn and fills the tank to a few per cent.
+    assert!((water - 14.9).abs() < 0.6, "{water}");
+    assert!((concentrate - 3.1).abs() < 0.15, "{concentrate}");
     // With water alone it never becomes strong enough.
     let (said, record) = said_and_done(&shop(
         DAY,
@@ -117,7 +118,8 @@ fn wool_goes_in_when_it_is_said_to_fit() {
     let (said, record) = said_and_done(&shop(days, ", now: fresh", HOT, "", rules));
     assert!(said.contains("does not fit into the first day"), "{said}");
     assert_eq!(days_of(&record, CareKind::Condition), [1]);
-    let long = days.replace("09:15", "11:15");
+    let long = days.replace("09:15, breaks: [08:40 to 08:50]", "11:15");
+    assert_ne!(days, long);
     let (said, record) = said_and_done(&shop(&long, ", now: fresh", HOT, "", rules));
     assert!(said.is_empty(), "{said}");
     assert_eq!(days_of(&record, CareKind::Condition), [0]);

@@ -185,7 +185,7 @@ fn first_morning(f: &Facts, t: &Tank, share: f64) -> Option<String> {
     let concentrate = t.fill.as_ref()?.value * (lacks * recipe.concentrate_per_point.in_fraction());
     let water = Volume::from_base((missing - concentrate).base().max(0.0));
     Some(format!(
-        "the first morning {} of water and {} of concentrate fill it up, and its iron is thinned to {}: \
+        "the first morning about {} of water and {} of concentrate fill it up, and its iron is thinned to {}: \
          make the bath up to its fill before",
         litres(water),
         litres(concentrate),
