@@ -35,7 +35,7 @@ fn take(f: &Facts, part: &Part, tank: &Tank) -> Option<Take> {
     let (area_room, mass_room) = (room.area.as_ref()?.value * fill, room.mass.as_ref()?.value * fill);
     let by_area = Take {
         share: area / area_room,
-        what: "surface",
+        what: "area",
         piece: format!("{:.3} dm2", area.in_square_decimetres()),
         room: format!("{:.3} dm2", area_room.in_square_decimetres()),
         at: part
