@@ -32,6 +32,7 @@ mod chart_pictures;
 mod chart_route;
 mod chart_svg;
 mod chart_width;
+mod check_comes_true;
 mod chem_balance;
 mod chem_growth;
 mod chem_hydrogen;

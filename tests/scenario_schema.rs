@@ -47,6 +47,10 @@ fn what_must_be_written_is_required() {
         schema["$defs"]["rules.heat"]["properties"]["switch off"]["default"],
         "after the last load"
     );
+    assert_eq!(
+        schema["$defs"]["rules.care.filter"]["properties"]["pour"]["description"],
+        "how fast hands decant and fill back, such as 4 L/min; usual are 0.2 to 60 L/min"
+    );
 }
 
 /// A file that extends another may write a tank's heater alone, but must say whose; a route is written whole.

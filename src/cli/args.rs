@@ -107,7 +107,7 @@ pub(super) struct Run {
     /// Print one JSON object instead of the summary.
     #[arg(long)]
     pub json: bool,
-    /// The seed of all luck.
+    /// Random seed.
     #[arg(long, value_name = "N", default_value_t = DEFAULT_SEED)]
     pub seed: u64,
     /// Days to simulate under different luck; without it one day with mean times.
@@ -133,7 +133,7 @@ pub(super) struct Run {
     /// Follow this plan, as `tankday plan --out` writes it, instead of the rules.
     #[arg(long, value_name = "PLAN", conflicts_with = "steady")]
     pub plan: Option<PathBuf>,
-    /// Mend what can be mended in the plan, and say what was changed.
+    /// Fix what can be fixed in the plan, and say what was changed.
     #[arg(long, requires = "plan")]
     pub repair: bool,
     /// Tell what each order waits for.
@@ -225,7 +225,7 @@ pub(super) struct Plan {
     /// Print one JSON object instead of the summary.
     #[arg(long)]
     pub json: bool,
-    /// The seed of the search and of all luck.
+    /// Random seed of the search and of the simulated days.
     #[arg(long, value_name = "N", default_value_t = DEFAULT_SEED)]
     pub seed: u64,
     /// How much to search: quick, normal, long, or a number of simulated days.
@@ -263,7 +263,7 @@ pub(super) struct Promise {
     /// Days to simulate under different luck for each plan.
     #[arg(long, value_name = "N", default_value_t = 200, value_parser = clap::value_parser!(u32).range(10..=10_000))]
     pub replications: u32,
-    /// The seed of the search and of all luck.
+    /// Random seed of the search and of the simulated days.
     #[arg(long, value_name = "N", default_value_t = DEFAULT_SEED)]
     pub seed: u64,
     /// How much to search for each plan: quick, normal, long, or a number of simulated days.

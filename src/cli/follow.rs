@@ -27,7 +27,7 @@ pub(super) fn followed(path: &Path, shop: &Shop, mend: bool, saying: Saying) -> 
     let meant = understand(shop, &line, &file).map_err(|f| refused(&f))?;
     if saying > Saying::Little {
         if mend && changes.is_empty() {
-            terminal::tell("Nothing in the plan had to be mended.");
+            terminal::tell("Nothing in the plan had to be fixed.");
         } else if mend {
             terminal::tell(&format!("Mended in the plan:\n  {}", changes.join("\n  ")));
         }

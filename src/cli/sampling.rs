@@ -21,7 +21,7 @@ const USUAL: u32 = 200;
 /// Options of commands that run many replications.
 #[derive(Debug, Clone, Args)]
 pub(super) struct Sampling {
-    /// The seed of all luck.
+    /// Random seed.
     #[arg(long, value_name = "N", default_value_t = DEFAULT_SEED)]
     pub seed: u64,
     /// Replications under different luck; 200 without it.

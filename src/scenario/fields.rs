@@ -4,6 +4,7 @@ use super::finding::{Code, Finding};
 use super::nearest::nearest;
 use super::node::{Node, Place, Spot, Value};
 use super::thing::{Field, Key, Table, Thing};
+use super::usual;
 use super::value;
 use super::walk::{Read, Walk, list};
 
@@ -71,6 +72,10 @@ impl<'a, 'w> Fields<'a, 'w> {
         };
         let entries = walk.once(entries.iter().map(|(k, v)| (k, v)), |(k, _)| k);
         let entries = known_keys(walk, entries, at, table);
+        walk.add_odd(usual::odd(
+            table,
+            entries.iter().map(|(key, _, node)| (*key, *node)),
+        ));
         Some(Self {
             entries,
             walk,

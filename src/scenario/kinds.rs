@@ -58,7 +58,7 @@ phrases! {
         Rest: "rest", "hold", "wait", "stand", "cool", "cool down", "let cool", "drain", "drip", "age";
         Other: "other", "pack", "unpack", "dye", "saw", "drill", "mask", "soak", "wash", "clean", "strip",
             "prepare", "finish", "serve", "sort", "string", "hang", "unhang", "assemble", "mount", "rack",
-            "store", "ship", "soap", "boil", "boil out";
+            "store", "ship", "soap", "boil", "boil out", "pause";
     }
 }
 

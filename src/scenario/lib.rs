@@ -5,7 +5,7 @@
 //! are checked against each other (`rules`), and what has passed becomes a shop (`resolve`).
 //!
 //! Each key is declared once, at its thing in `written`; the macro in `thing` makes of it what reads it, what messages say
-//! of it, its place in the schema and its default.
+//! of it, its place in the schema and its default. Between which values its number usually lies stands in `usual`.
 
 mod amount;
 mod calendar;
@@ -39,6 +39,7 @@ mod steps;
 mod thing;
 mod time;
 mod units;
+mod usual;
 mod value;
 mod walk;
 mod write;
@@ -103,6 +104,7 @@ fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)>
     for finding in rules::check(&facts) {
         walk.add(finding);
     }
+    walk.say_odd();
     if walk.found.iter().any(|f| f.weight == Weight::Error) {
         return None;
     }
@@ -113,6 +115,9 @@ fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)>
         hours,
     });
     let shop = context.and_then(|context| context.shop(walk));
+    for finding in shop.iter().flat_map(|shop| rules::of_shop(&facts, shop)) {
+        walk.add(finding);
+    }
     if shop.is_none() {
         let at = Place::default();
         walk.add(

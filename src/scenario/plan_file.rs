@@ -113,7 +113,7 @@ thing! {
         must "plan" _version: () = words!("1" => ()), "version of the format: 1";
         may "for" title: String = TEXT, "title of the scenario that it was made for";
         may "rests on" rests_on: String = TEXT,
-            "what tells the orders, routes and stations that it was made for from all others";
+            "a fingerprint of the orders, routes and stations that it was made for";
         may "follow" keeping: Keeping = FOLLOW,
             "strictly: each place and the hands keep to the order of the tasks; loosely: as far as it goes; own rules: nothing is planned, the day goes by the rules of the scenario";
         may list "loads" loads: Load = MOST,

@@ -1,6 +1,7 @@
 //! The JSON Schema of a scenario, for editors, made from the tables of keys.
 
 use super::thing::{Key, Kind, Table, Thing};
+use super::usual;
 use super::written::File;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
@@ -62,7 +63,7 @@ impl Things {
         let properties: Map<String, Value> = table
             .keys
             .iter()
-            .map(|key| (key.name.to_owned(), self.property(key)))
+            .map(|key| (key.name.to_owned(), self.property(table, key)))
             .collect();
         let needed = |k: &&Key| k.required && (!self.changes || k.finds());
         let required: Vec<&str> = table.keys.iter().filter(needed).map(|k| k.name).collect();
@@ -82,10 +83,12 @@ impl Things {
         reference
     }
 
-    fn property(&mut self, key: &'static Key) -> Value {
+    fn property(&mut self, table: &'static Table, key: &'static Key) -> Value {
         let mut value = self.kind(&key.kind);
         if let Value::Object(object) = &mut value {
-            object.insert("description".to_owned(), json!(key.doc));
+            let usual = usual::range_of(table.path, key.name);
+            let usual = usual.map_or_else(String::new, |range| format!("; usual are {range}"));
+            object.insert("description".to_owned(), json!(format!("{}{usual}", key.doc)));
             if let Some(default) = key.usual("") {
                 object.insert("default".to_owned(), json!(default.value));
             }

@@ -129,7 +129,7 @@ fn whole(node: &Node, walk: &mut Walk, least: u32, most: u32) -> Option<u32> {
 pub(super) fn pieces(node: &Node, walk: &mut Walk) -> Option<u32> {
     match &node.value {
         Value::Text(text) if text == "0" => walk.refuse(
-            Finding::new(Code::Order, node.at, "an order of no pieces is no order")
+            Finding::new(Code::Order, node.at, "an order needs at least one piece")
                 .label("no pieces")
                 .help("write how many, or leave the order out"),
         ),

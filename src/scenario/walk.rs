@@ -13,6 +13,8 @@ pub(super) type Read<T> = fn(&Node, &mut Walk) -> Option<T>;
 pub(super) struct Walk {
     /// All of them, in the order found.
     pub(super) found: Vec<Finding>,
+    /// Of values outside their usual ranges: said only where nothing else is said of the same value.
+    pub(super) odd: Vec<Finding>,
     /// Keys that were left out somewhere, so that their default was taken.
     pub(super) granted: BTreeSet<&'static str>,
 }
@@ -25,6 +27,21 @@ impl Walk {
     pub(super) fn add(&mut self, finding: Finding) {
         if self.found.len() < MOST_FINDINGS {
             self.found.push(finding);
+        }
+    }
+
+    /// Notes what is outside of its usual range.
+    pub(super) fn add_odd(&mut self, odd: Vec<Finding>) {
+        let room = MOST_FINDINGS.saturating_sub(self.odd.len());
+        self.odd.extend(odd.into_iter().take(room));
+    }
+
+    /// Findings of unusual values become findings where nothing else is said of the same value.
+    pub(super) fn say_odd(&mut self) {
+        for odd in std::mem::take(&mut self.odd) {
+            if !self.found.iter().any(|f| f.at == odd.at) {
+                self.add(odd);
+            }
         }
     }
 

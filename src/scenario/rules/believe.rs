@@ -147,7 +147,7 @@ fn thickness(_: &Facts, part: &Part) -> Option<Finding> {
             figures(thick.value.in_metres())
         );
         Finding::new(Code::Range, thick.at, message)
-            .label("hardly")
+            .label("as thick as that?")
             .help("usual are 1 to 100 mm (common practice, no source); up to 300 mm is read")
     })
 }

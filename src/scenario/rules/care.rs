@@ -100,6 +100,15 @@ fn limits<'a>(f: &Facts<'a>) -> impl Iterator<Item = (&'static str, Spot<(f64, f
     limits.into_iter()
 }
 
+/// What a reading is called in print.
+fn in_words(name: &str) -> &str {
+    match name {
+        "strength" => "total acid",
+        "ratio" => "acid ratio",
+        other => other,
+    }
+}
+
 /// What care brings about lets loads in.
 fn inside_limits(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
@@ -120,7 +129,10 @@ fn inside_limits(f: &Facts) -> Vec<Finding> {
                             a.name
                         ))
                         .label("outside afterwards")
-                        .and(limit.at, format!("the {name} of a bath that takes loads"))
+                        .and(
+                            limit.at,
+                            format!("the {} of a bath that takes loads", in_words(name)),
+                        )
                         .help("write a `to` inside the limits, or wider limits"),
                 );
             }
@@ -162,7 +174,7 @@ fn called_in_time(f: &Facts) -> Vec<Finding> {
                             a.name
                         ))
                         .label("beyond the limit")
-                        .and(limit.at, format!("no load outside this {name}"))
+                        .and(limit.at, format!("no load outside this {}", in_words(name)))
                         .help("write a mark inside the limits"),
                 );
             }
@@ -195,12 +207,12 @@ fn heel(_: &Facts, act: &Act) -> Option<Finding> {
                 .help("write a heel of 10 to 30 %, and a loss of 1 to 3 %"),
         ),
         Chore::Trim { by, to, .. } if !(2.0..=12.0).contains(&to) => Some(
-            Finding::new(Code::Range, act.at, format!("no bath has a ratio of {to}"))
+            Finding::new(Code::Range, act.at, format!("no bath has an acid ratio of {to}"))
                 .label(match by {
                     Trimming::PhosphoricAcid(_) => "lowered to",
                     _ => "raised to",
                 })
-                .help("write a ratio inside `limits`, such as 6"),
+                .help("write an acid ratio inside `limits`, such as 6"),
         ),
         _ => None,
     }
@@ -263,7 +275,7 @@ fn never(f: &Facts, trigger: Trigger) -> Option<(String, &'static str)> {
         Trigger::Reads(Reads::StrengthBelow(mark)) if mark.base() <= 0.0 => NOT_BELOW_NOTHING,
         Trigger::Reads(Reads::IronBelow(mark)) if mark.base() <= 0.0 => NOT_BELOW_NOTHING,
         // Free acid counts twice in the total acid.
-        Trigger::Reads(Reads::RatioBelow(mark)) if mark <= 2.0 => "no bath has a ratio of 2 or less",
+        Trigger::Reads(Reads::RatioBelow(mark)) if mark <= 2.0 => "no bath has an acid ratio of 2 or less",
         Trigger::Reads(Reads::SludgeAbove(mark)) if mark.in_fraction() >= 1.0 => "no bath is all sludge",
         _ => return None,
     };

@@ -16,7 +16,6 @@ pub(super) const ALL: &[Rule] = &[
     Rule::Whole(|f| each(f, lies_under)),
     Rule::Whole(|f| each(f, too_long_for_some)),
     Rule::Whole(|f| each(f, just_fits)),
-    Rule::Whole(|f| each(f, turned)),
 ];
 
 /// A step names its place and its bath once.
@@ -125,7 +124,7 @@ fn goes(part: &Part) -> Option<Goes> {
 }
 
 /// How a part lies in a tank, with so much clear all round; none if it does not go in, or nothing is known.
-fn lies(part: &Part, tank: &Tank, clear: Length) -> Option<Lies> {
+pub(super) fn lies(part: &Part, tank: &Tank, clear: Length) -> Option<Lies> {
     goes(part)?.lies_in(tank.inside.as_ref()?.value, tank.fill.as_ref()?.value, clear)
 }
 
@@ -155,7 +154,7 @@ fn sized<'a>(f: &Facts<'a>) -> Vec<Sized<'a>> {
         .collect()
 }
 
-fn mm(length: Length) -> String {
+pub(super) fn mm(length: Length) -> String {
     let mm = length.in_millimetres();
     if mm >= 1000.0 {
         format!("{} m", (mm / 10.0).round() / 100.0)
@@ -237,6 +236,13 @@ fn lies_under(f: &Facts, (part, step, tanks, at): Sized) -> Option<Finding> {
         list(tanks.iter().map(|t| name_of(t)))
     );
     let mut help = would_do(f, part, step);
+    let turned = part.turned.as_ref().is_some_and(|t| t.value);
+    if let Some(most) = deepest(&tanks).filter(|_| turned) {
+        help.push_str(&format!(
+            "; turned end for end, up to {} gets covered, twice the depth: the middle of a longer one stays bare",
+            mm(most * 2.0)
+        ));
+    }
     if part.turned.as_ref().is_some_and(|t| !t.value) && half_goes(part, &tanks) {
         help.push_str("; or write `turned: yes` if a mark where its two halves meet does no harm");
     }
@@ -249,6 +255,12 @@ fn lies_under(f: &Facts, (part, step, tanks, at): Sized) -> Option<Finding> {
             )
             .help(help),
     )
+}
+
+/// Depth of the deepest solution.
+fn deepest(tanks: &[&Tank]) -> Option<Length> {
+    let deep = |t: &&Tank| Some(depth(t.inside.as_ref()?.value, t.fill.as_ref()?.value));
+    tanks.iter().filter_map(deep).reduce(Length::max)
 }
 
 fn half_goes(part: &Part, tanks: &[&Tank]) -> bool {
@@ -316,23 +328,4 @@ fn just_fits(_: &Facts, (part, _, tanks, at): Sized) -> Option<Finding> {
             .and(tank.inside.as_ref().map_or(at, |i| i.at), offers(tank))
             .help("see that all of it is covered and touches neither wall nor heater"),
     )
-}
-
-/// Work that is turned end for end keeps a mark, and each half wants its own stay.
-fn turned(_: &Facts, (part, _, tanks, at): Sized) -> Option<Finding> {
-    let all_turned = tanks.iter().all(|t| {
-        let way = lies(part, t, Length::ZERO);
-        way.is_none() || way == Some(Lies::Turned)
-    });
-    let some = tanks.iter().any(|t| lies(part, t, Length::ZERO).is_some());
-    (all_turned && some).then(|| {
-        let message = format!(
-            "`{}` is coated in two halves: a line stays where they meet",
-            part.name.value
-        );
-        Finding::warning(Code::Capacity, at, message)
-            .label("turned end for end")
-            .and(part.turned.as_ref().map_or(at, |t| t.at), "as you wish")
-            .help("each half wants its own stay: give its route two coating steps, the second with a name of its own, `as: coat the other end`")
-    })
 }

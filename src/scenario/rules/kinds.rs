@@ -7,10 +7,12 @@ use crate::kinds::{Said, said};
 use crate::steps;
 use crate::walk::list;
 use crate::written::{Part, Route, Step};
+use std::collections::BTreeSet;
 use tankday_base::shop::StepKind;
 
 pub(super) const ALL: &[Rule] = &[
     Rule::Step(asked),
+    Rule::Whole(unknown_words),
     Rule::Step(fits_its_keys),
     Rule::Whole(degreased_and_rinsed),
     Rule::Whole(dry_into_hot_oil),
@@ -37,6 +39,30 @@ fn asked(_: &Facts, step: &Step) -> Option<Finding> {
                 "{not}say its `kind:` beside it, such as `kind: {kind}` or `kind: other`; until then it counts as `{kind}`"
             )),
     )
+}
+
+/// Words that say nothing are said, each once: no caution is printed for them.
+fn unknown_words(f: &Facts) -> Vec<Finding> {
+    let mut seen = BTreeSet::new();
+    let mut unknown = |(_, step): (&Route, &Step)| {
+        let what = step.what.as_ref()?;
+        let stated = step.own_kind.is_some() || step.coats();
+        let by_keys = step.relieves.is_some() || step.dries.is_some();
+        if stated || by_keys || said(&what.value) != Said::Nothing || !seen.insert(what.value.to_lowercase())
+        {
+            return None;
+        }
+        let message = format!(
+            "nothing is known of `{}`: no caution is printed for it",
+            what.value
+        );
+        Some(
+            Finding::warning(Code::UnknownWord, what.at, message)
+                .label("what kind of step is it?")
+                .help("say its `kind:` beside it, or `kind: other` if nothing about it can hurt"),
+        )
+    };
+    f.steps().filter_map(&mut unknown).collect()
 }
 
 /// The kind that is written agrees with the other keys.

@@ -9,7 +9,9 @@ mod fits;
 mod handled;
 mod hands;
 mod heat;
+mod hours;
 mod kinds;
+mod level;
 mod liquid;
 mod material;
 mod names;
@@ -20,10 +22,13 @@ mod rinse;
 mod room;
 mod route;
 mod shop;
+mod start;
 mod step;
 mod tank;
 mod temper;
+mod turned;
 mod vessel;
+mod warms;
 
 use super::calendar::Hours;
 use super::finding::Finding;
@@ -34,6 +39,7 @@ use super::walk::MOST_FINDINGS;
 use super::written::{Act, Bath, File, Material, Order, Part, Route, Station, Step, Tank, Vessel};
 use std::collections::BTreeSet;
 
+use tankday_base::shop::Shop;
 use tankday_base::units::{Area, Mass, Pressure, Temperature};
 
 /// What the rules look at.
@@ -111,6 +117,9 @@ const ALL: &[&[Rule]] = &[
     rinse::ALL,
     room::ALL,
     fits::ALL,
+    turned::ALL,
+    level::ALL,
+    hours::ALL,
     believe::ALL,
     orders::ALL,
     hands::ALL,
@@ -127,6 +136,12 @@ pub(super) fn check(facts: &Facts) -> Vec<Finding> {
         .flat_map(|topic| topic.iter())
         .flat_map(|rule| rule.check(facts))
         .collect()
+}
+
+/// What can be said only once the shop is understood: how its baths get hot, and whether they can begin.
+pub(super) fn of_shop(facts: &Facts, shop: &Shop) -> Vec<Finding> {
+    let rules: [fn(&Facts, &Shop) -> Vec<Finding>; 2] = [warms::found, start::found];
+    rules.into_iter().flat_map(|rule| rule(facts, shop)).collect()
 }
 
 impl<'a> Facts<'a> {

@@ -104,7 +104,7 @@ fn disagree(part: &Part, at: Place, message: String) -> Finding {
         Some(shape) => finding.and(shape, "the shape"),
         None => finding,
     };
-    finding.help("keep what you have measured and leave the shape out, or mend the shape")
+    finding.help("keep what you have measured and leave the shape out, or correct the shape")
 }
 
 /// How rough something is matters where a shape gives its area.

@@ -9,6 +9,7 @@ use tankday_base::units::{Quantity, Volume};
 
 pub(super) const ALL: &[Rule] = &[
     Rule::Whole(one_piece_fits),
+    Rule::Part(more_than_its_metal),
     Rule::Whole(loads_of_an_order),
     Rule::Whole(loads_of_a_bath),
 ];
@@ -34,7 +35,7 @@ fn take(f: &Facts, part: &Part, tank: &Tank) -> Option<Take> {
     let (area_room, mass_room) = (room.area.as_ref()?.value * fill, room.mass.as_ref()?.value * fill);
     let by_area = Take {
         share: area / area_room,
-        what: "surface",
+        what: "area",
         piece: format!("{:.3} dm2", area.in_square_decimetres()),
         room: format!("{:.3} dm2", area_room.in_square_decimetres()),
         at: part
@@ -120,6 +121,24 @@ fn one_piece_fits(f: &Facts) -> Vec<Finding> {
         );
     }
     found
+}
+
+/// A piece takes more room in a basket than its metal.
+fn more_than_its_metal(f: &Facts, part: &Part) -> Option<Finding> {
+    let bulk = part.bulk.as_ref()?;
+    let (own, (mass, _)) = (bulk.value?, f.measures(part)?);
+    let metal = mass / f.material(part)?.density;
+    (own < metal * 0.999).then(|| {
+        let mass = plain(&format!("{:.3} g", mass.in_grams()));
+        let message = format!(
+            "`{}` takes less room than its own metal: {mass} are {}",
+            part.name.value,
+            plain(&format!("{:.3} mL", metal.in_litres() * 1e3))
+        );
+        Finding::warning(Code::Range, bulk.at, message)
+            .label("as little as that?")
+            .help("usual are 1.3 to 10 times the metal, for there is air between the pieces (common practice, no source)")
+    })
 }
 
 /// Without zeros at the end.

@@ -1,8 +1,10 @@
 //! Tanks: what goes into them and how they start.
 
+use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::written::{Lid, Tank};
+use tankday_base::bath::HIGHEST;
 use tankday_base::shop::Inside;
 use tankday_base::units::{Quantity, Volume};
 
@@ -13,10 +15,11 @@ pub(super) const ALL: &[Rule] = &[
     Rule::Tank(start_level),
     Rule::Tank(basket_fits),
     Rule::Tank(some_heat),
+    Rule::Tank(swings_in_band),
 ];
 
 /// Volume to the rim.
-fn inside(tank: &Tank) -> Option<Volume> {
+pub(super) fn inside(tank: &Tank) -> Option<Volume> {
     Some(Volume::cubic_metres(match tank.inside.as_ref()?.value {
         Inside::Box {
             length,
@@ -29,7 +32,7 @@ fn inside(tank: &Tank) -> Option<Volume> {
     }))
 }
 
-fn litres(volume: Volume) -> String {
+pub(super) fn litres(volume: Volume) -> String {
     format!("{} L", (volume.in_litres() * 10.0).round() / 10.0)
 }
 
@@ -67,13 +70,16 @@ fn room_for_foam(_: &Facts, t: &Tank) -> Option<Finding> {
     })
 }
 
+/// Least share of the opening that vents; common practice, no source.
+const VENTS: f64 = 0.005;
+
 /// A lid that closes tight keeps hydrogen in, which burns and can explode (NIOSH, CCOHS on phosphoric acid).
 fn lid_vents(_: &Facts, t: &Tank) -> Option<Finding> {
     let Some(Lid::Own(lid)) = &t.lid else {
         return None;
     };
     let leak = lid.leak.as_ref()?;
-    (leak.value.in_fraction() <= 0.0).then(|| {
+    (leak.value.in_fraction() < VENTS).then(|| {
         Finding::warns(Code::Bath, leak.at)
             .says("a tight lid keeps hydrogen over the bath, which can explode")
             .label("must vent")
@@ -108,5 +114,28 @@ fn some_heat(_: &Facts, t: &Tank) -> Option<Finding> {
     let efficiency = t.heater.as_ref()?.efficiency.as_ref()?;
     (efficiency.value.in_fraction() <= 0.0).then(|| {
         Finding::error(Code::Range, efficiency.at).says("none of the heater's power reaches the bath")
+    })
+}
+
+/// The thermostat swings within the band of the bath.
+fn swings_in_band(f: &Facts, t: &Tank) -> Option<Finding> {
+    let swing = t.heater.as_ref()?.swing.as_ref()?;
+    let band = f.bath(&t.bath.as_ref()?.value)?.band.as_ref()?;
+    let (least, hold, most) = (band.least.as_ref()?, band.hold.as_ref()?, band.most.as_ref()?);
+    let half = swing.value.in_kelvin() / 2.0;
+    let (down, up) = (hold.value.in_celsius() - half, hold.value.in_celsius() + half);
+    let inside = down >= least.value.in_celsius() - 1e-9 && up <= most.value.in_celsius() + 1e-9;
+    let sound = least.value <= hold.value && hold.value <= most.value && hold.value <= HIGHEST;
+    (sound && !inside).then(|| {
+        let message = format!(
+            "a thermostat that swings {} °C around {} leaves the band of {} to {}",
+            swing.value.in_kelvin(),
+            celsius(hold.value),
+            celsius(least.value),
+            celsius(most.value)
+        );
+        Finding::warning(Code::Bath, swing.at, message)
+            .label("swings out")
+            .help("an electronic thermostat swings 1 to 2 °C, a bimetal one 6.7 °C (common practice, no source)")
     })
 }

@@ -132,7 +132,7 @@ fn bears_each(f: &Facts, t: &Tank) -> Option<Finding> {
     let power = t.heater.as_ref()?.power.as_ref()?;
     (power.value > limit).then(|| {
         let message = format!(
-            "the supply bears {}, and this heater alone draws {}",
+            "the supply gives {}, and this heater alone draws {}",
             kilowatts(limit),
             kilowatts(power.value)
         );

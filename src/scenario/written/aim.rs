@@ -11,7 +11,7 @@ thing! {
     /// Its weights.
     Aim "aim", "an aim" {
         or "late order" late_order: f64 = WEIGHT,
-            "what an order that is late costs, whatever by how much", {"1000": AIM};
+            "what a late order costs, however late it is", {"1000": AIM};
         or "late minute" late_minute: f64 = WEIGHT,
             "what each minute costs that an order is late", {"100": AIM};
         or "finish minute" finish_minute: f64 = WEIGHT,

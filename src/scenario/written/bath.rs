@@ -54,7 +54,7 @@ thing! {
     /// What one load may bring.
     Room "baths.room", "the room of a bath" {
         or "area" area: AreaPerVolume = positive(),
-            "surface for each litre, such as 1 dm2/L", {"1 dm2/L": LOADING};
+            "area for each litre, such as 1 dm2/L", {"1 dm2/L": LOADING};
         or "mass" mass: MassPerVolume = positive(),
             "mass for each litre, such as 0.25 kg/L", {"0.25 kg/L": LOADING};
     }
@@ -114,7 +114,7 @@ thing! {
             "sludge, stirred up and settled, such as 0.5 g/L", {"0 g/L": NEUTRAL};
         or "uses" uses: u32 = count::<0, 1_000_000>(), "loads worked since it was made up", {"0": NEUTRAL};
         or "area treated" area: AreaPerVolume = quantity(),
-            "surface coated since it was made up, such as 4 dm2/L", {"0 dm2/L": NEUTRAL};
+            "area coated since it was made up, such as 4 dm2/L", {"0 dm2/L": NEUTRAL};
         or "contaminated" contaminants: Contaminants = CONTAMINANTS,
             "what is in it that must not be, one or several of oil, zinc, aluminium, copper: no load goes in until all of it is renewed",
             {"no": NEUTRAL};

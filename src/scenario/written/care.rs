@@ -147,7 +147,7 @@ care! {
     Replenish "rules.care.replenish", "a rule for replenishing",
     {"below 31 points": "a supplier's product page: add below 30; one point earlier, since below it no load goes in"} {
         or "to" to: Strength = positive(),
-            "strength afterwards, such as 36 points", {"36 points": "the make-up strength"};
+            "total acid afterwards, such as 36 points", {"36 points": "the make-up strength"};
         or "takes" takes: Span = SPAN, TAKES_DOC, {"5 min": OURS};
     }
     |to, takes| Chore::Replenish { to, takes }
@@ -160,12 +160,12 @@ const BY: Reader<Trimming> = words!(
 
 care! {
     /// Taking free acid out.
-    Raise "rules.care.raise ratio", "a rule for raising the ratio",
+    Raise "rules.care.raise ratio", "a rule for raising the acid ratio",
     {"ratio below 5.7": "one step before the limit below which no load goes in"} {
         or "by" by: Trimming = BY,
             "manganese carbonate, or soda ash", {"manganese carbonate": "a supplier's data sheet"};
         or "to" to: f64 = ABOVE_ZERO,
-            "ratio afterwards, such as 6", {"6": "the make-up ratio, 36 by 6 points"};
+            "acid ratio afterwards, such as 6", {"6": "the make-up acid ratio, 36 by 6 points"};
         or "takes" takes: Span = SPAN, TAKES_DOC, {"5 min": OURS};
     }
     |by, to, takes| Chore::Trim { by, to, takes }
@@ -175,13 +175,13 @@ const ACID: Reader<AcidBought> = Reader::new(Kind::of::<Share>(), acid);
 
 care! {
     /// Adding free acid.
-    Lower "rules.care.lower ratio", "a rule for lowering the ratio",
+    Lower "rules.care.lower ratio", "a rule for lowering the acid ratio",
     {"ratio above 6.8": "one step before the limit above which no load goes in"} {
         or "acid" acid: AcidBought = ACID,
             "phosphoric acid as you buy it, by mass, such as 75 %",
             {"75 %": "sold with 75 and with 85 % by mass: common practice, no source"}, after "takes";
         or "to" to: f64 = ABOVE_ZERO,
-            "ratio afterwards, such as 6", {"6": "the make-up ratio, 36 by 6 points"};
+            "acid ratio afterwards, such as 6", {"6": "the make-up acid ratio, 36 by 6 points"};
         or "takes" takes: Span = SPAN, TAKES_DOC, {"5 min": OURS};
     }
     |acid, to, takes| Chore::Trim { by: Trimming::PhosphoricAcid(acid), to, takes }

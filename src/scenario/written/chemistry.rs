@@ -50,7 +50,7 @@ thing! {
             "concentrate by volume that raises the bath by one point, such as 0.475 %",
             {"0.475 %": recipe(9)};
         or "concentrate ratio" concentrate_ratio: f64 = ABOVE_ZERO,
-            "total by free acid of the concentrate, such as 6", {"6": recipe(10)};
+            "acid ratio of the concentrate: total acid divided by free acid, such as 6", {"6": recipe(10)};
         or "sludge stirred up" suspended: Share = SHARE,
             "share of new sludge that stays stirred up, such as 50 %", {"50 %": recipe(11)};
         /// None inside stands for that which the depth of the tank gives.
@@ -84,7 +84,7 @@ macro_rules! readings {
             $(#[$about])*
             $name $path, $what {
                 or "strength" strength: (Strength, Strength) = range(), "total acid, such as 30 to 50 points", $strength;
-                or "ratio" ratio: (f64, f64) = NUMBERS, "total by free acid, such as 5.5 to 7", $ratio;
+                or "ratio" ratio: (f64, f64) = NUMBERS, "acid ratio: total acid divided by free acid, such as 5.5 to 7", $ratio;
                 or "iron" iron: (Concentration, Concentration) = range(), "ferrous iron, such as 0.2 to 4 g/L", $iron;
                 or "sludge" sludge: (Share, Share) = range(), "settled sludge by volume, such as 0 to 5 %", $sludge;
                 or "level" level: (Share, Share) = range(), "volume by the fill, such as 85 to 110 %", $level;

@@ -18,7 +18,7 @@ mod trigger;
 mod vessel;
 
 pub(super) use aim::Aim;
-pub(super) use bath::{Bath, Coat, Start};
+pub(super) use bath::{Bath, Coat, Now, Start};
 pub(super) use care::{Act, Cares};
 pub(super) use chemistry::Chemistry;
 pub(super) use material::Material;

@@ -29,7 +29,7 @@ thing! {
         or "base" base: Share = SOME_PASS,
             "share of loads that fail although nothing happened to them, such as 2 %",
             {"2 %": "assumption, no source: count your own rejects"};
-        or "overloaded" overloaded: f64 = FACTOR, "more than 2 dm2 of surface for each litre",
+        or "overloaded" overloaded: f64 = FACTOR, "more than 2 dm2 of area for each litre",
             {"3": because!("crowded and touching parts come out blotchy (supplier's trade article)")};
         or "underfired" underfired: f64 = FACTOR, "the tank is heated from below",
             {"2": because!("cold spots (a handbook chapter on phosphate coatings wants even heat)")};

@@ -55,7 +55,7 @@ thing! {
             "mass of one piece, such as 2.4 g",
             {"0 g": "only for parts that no bath sees; else as stated, or from the shape"};
         or "area" area: Area = quantity(),
-            "surface of one piece, such as 4.8 cm2",
+            "area of one piece, such as 4.8 cm2",
             {"0 cm2": "only for parts that no bath sees; else as stated, or from the shape"};
         /// None inside where nobody cares.
         or "bulk" bulk: Option<Volume> = or_word!("any", quantity::<Volume>()),

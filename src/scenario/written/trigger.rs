@@ -73,8 +73,8 @@ fn after(rest: &str, text: &str) -> Result<Trigger, ReadError> {
         Ok(Trigger::Coated(area))
     } else {
         Err(ReadError::new(
-            format!("`{text}` is not a surface"),
-            "write a surface above zero: `after 0.5 m2`",
+            format!("`{text}` is not an area"),
+            "write an area above zero: `after 0.5 m2`",
         ))
     }
 }

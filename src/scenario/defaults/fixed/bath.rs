@@ -38,7 +38,7 @@ fn coating() -> Vec<Fixed> {
             "encyclopaedia entry on the process"; "weigh coupons after 15, 30 and 45 min";
         "hydrogen by mole of iron": species::gas_volume(Amount::moles(1.0)).in_litres(), "L", "at 20 °C";
             Exactly; "ideal gas at 101.325 kPa"; NOTHING;
-        "much work for a bath, by surface": Room::MUCH.area.in_square_decimetres_per_litre(), "dm2/L";
+        "much work for a bath, by area": Room::MUCH.area.in_square_decimetres_per_litre(), "dm2/L";
             Between(1.0, 4.0); "assumption, from a barrel line in a handbook chapter";
             "count your rejects by load";
         "much work for a bath, by mass": Room::MUCH.mass.in_kilograms_per_litre(), "kg/L"; Between(0.25, 0.3);

@@ -10,7 +10,7 @@ use tankday_base::units::MediumResistance;
 pub(super) fn constants() -> Vec<Fixed> {
     let medium = Medium::fresh(MediumResistance::per_metre(1.0));
     constants! {
-        "foam room over a full bath": fresh::FOAM_ROOM.in_millimetres(), "mm", "(a hand's breadth)"; Unknown;
+        "foam room over a full bath": fresh::FOAM_ROOM.in_millimetres(), "mm"; Unknown;
             PRACTICE; "watch fresh steel froth";
         "a bath scalds, and somebody must be there, above": HOT.in_celsius(), "°C"; Unknown;
             PRACTICE; "nothing to measure: keep away from it";

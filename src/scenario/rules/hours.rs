@@ -1,0 +1,75 @@
+//! Hours and breaks as a shop has them.
+
+use super::{Facts, Rule};
+use crate::finding::{Code, Finding};
+use crate::thing::Thing;
+use crate::written::{Break, Days};
+use tankday_base::print::how_long;
+use tankday_base::units::Span;
+
+pub(super) const ALL: &[Rule] = &[Rule::Whole(days), Rule::Whole(breaks)];
+
+/// Shortest and longest opening hours of one day: common practice, no source.
+const DAY: (Span, Span) = (Span::whole_minutes(45), Span::whole_minutes(60 * 16));
+/// Shortest and longest break: common practice, no source.
+const BREAK: (Span, Span) = (Span::whole_minutes(5), Span::whole_minutes(60 * 3));
+
+/// Days are as long as people work.
+fn days(f: &Facts) -> Vec<Finding> {
+    if f.no_hands().is_some() {
+        return Vec::new();
+    }
+    let odd = |day: &Days| {
+        let (open, close) = (day.open.as_ref()?, day.close.as_ref()?);
+        let at = day.place(&Days::close).map(|_| close.at);
+        let at = at.or(day.place(&Days::open).map(|_| open.at))?;
+        let long = close.value - open.value;
+        let outside = long > Span::ZERO && !(DAY.0..=DAY.1).contains(&long);
+        outside.then(|| {
+            Finding::warning(Code::Time, at, format!("the shop is open {}", how_long(long)))
+                .label(if long < DAY.0 {
+                    "as short as that?"
+                } else {
+                    "as long as that?"
+                })
+                .and(open.at, "from here")
+                .help(format!(
+                    "usual are {} to {} with the same hands (common practice, no source); \
+                     write a second shift as days of its own, or a shop that never closes as `around the clock: 365 days`",
+                    how_long(DAY.0),
+                    how_long(DAY.1)
+                ))
+        })
+    };
+    f.file.days.iter().filter_map(odd).collect()
+}
+
+/// Breaks are as long as people rest.
+fn breaks(f: &Facts) -> Vec<Finding> {
+    let odd = |one: &Break| {
+        let at = one.at?;
+        let long = at.value.1 - at.value.0;
+        let outside = long > Span::ZERO && !(BREAK.0..=BREAK.1).contains(&long);
+        outside.then(|| {
+            let message = format!("a break of {}", how_long(long));
+            let help = if long < BREAK.0 {
+                "loads come out and heaters go off for it: leave it out, or write `stays: yes` for it"
+            } else {
+                "nobody works in it: where the shop closes in between, write when it opens and closes"
+            };
+            Finding::warning(Code::Time, at.at, message)
+                .label(if long < BREAK.0 {
+                    "as short as that?"
+                } else {
+                    "as long as that?"
+                })
+                .help(format!(
+                    "usual are {} to {} (common practice, no source); {help}",
+                    how_long(BREAK.0),
+                    how_long(BREAK.1)
+                ))
+        })
+    };
+    let all = f.file.days.iter().flat_map(|d| &d.breaks);
+    all.filter_map(odd).collect()
+}
