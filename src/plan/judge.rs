@@ -186,7 +186,9 @@ impl<'a> Judge<'a> {
     fn due(&self, at: Moment, source: u32) -> Moment {
         let stated = self.dues.get(source as usize).copied().unwrap_or(Moment::NEVER);
         let order = self.orders.get(source as usize).filter(|_| self.streams);
-        let after = order.and_then(|o| o.due_after).filter(|_| stated == Moment::NEVER);
+        let after = order
+            .and_then(|o| o.due_after)
+            .filter(|_| stated == Moment::NEVER);
         after.map_or(stated, |after| at + after)
     }
 

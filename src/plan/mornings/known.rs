@@ -62,7 +62,12 @@ impl Known {
         for (source, (order, stated)) in open.orders.iter_mut().zip(&shop.orders).enumerate() {
             let came = || floor.orders.iter().filter(|o| o.source.index() == source);
             order.arrival = stated.arrival.clone();
-            goes_on(&mut order.arrival, came().count() as u32, came().map(|o| o.at).last(), now);
+            goes_on(
+                &mut order.arrival,
+                came().count() as u32,
+                came().map(|o| o.at).last(),
+                now,
+            );
         }
         open
     }

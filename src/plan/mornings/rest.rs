@@ -10,9 +10,14 @@ use tankday_base::luck::{Luck, Spread};
 use tankday_base::shop::{Arrival, Keeping, Shop};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Plan};
+use tankday_record::Nobody;
 
-/// So many days are drawn.
-const DAYS: u64 = 32;
+/// So many days are drawn,
+const DAYS: u64 = 96;
+/// but no more events than these altogether,
+const EVENTS: u64 = 500_000;
+/// and never fewer days.
+const FEWEST: u64 = 16;
 /// Their luck is not that of the days that are planned.
 const OTHER_LUCK: u64 = 0x72_6573_745f_6f66;
 
@@ -49,7 +54,8 @@ impl<'a> Rest<'a> {
             .into_iter()
             .flat_map(|plan| [as_early_as_can_be(&plan), plan]);
         let all: Vec<Plan> = [rules].into_iter().chain(plans).collect();
-        let costs: Vec<f64> = all.iter().map(|plan| self.cost(plan)).collect();
+        let days = self.days(&all);
+        let costs: Vec<f64> = all.iter().map(|plan| self.cost(plan, days)).collect();
         let mut best = 0;
         for (i, cost) in costs.iter().enumerate() {
             if *cost < costs[best] - 1e-9 {
@@ -67,12 +73,24 @@ impl<'a> Rest<'a> {
         rules
     }
 
-    /// What the rest costs on average by the shop's aim.
-    fn cost(self, plan: &Plan) -> f64 {
-        let plans: Vec<(Moment, Plan)> = match self.until_now {
+    /// A day of which the rest goes by a plan.
+    fn with(self, plan: &Plan) -> Vec<(Moment, Plan)> {
+        match self.until_now {
             Some((settled, now)) => vec![(Moment::ZERO, settled.clone()), (now, plan.clone())],
             None => vec![(Moment::ZERO, plan.clone())],
-        };
+        }
+    }
+
+    /// How many days are drawn.
+    fn days(self, all: &[Plan]) -> u64 {
+        let first = all.first().map(|plan| self.with(plan)).unwrap_or_default();
+        let events = self.line.follow_each(&first, None, &mut Nobody).events;
+        (EVENTS / events.max(1)).clamp(FEWEST, DAYS)
+    }
+
+    /// What the rest costs on average by the shop's aim.
+    fn cost(self, plan: &Plan, days: u64) -> f64 {
+        let plans = self.with(plan);
         let dues = dues(self.shop);
         let day = |n: u64| {
             let judge = Judge::new(self.shop, plan, &dues, f64::INFINITY, Space::default());
@@ -81,8 +99,8 @@ impl<'a> Rest<'a> {
             let outcome = self.line.follow_each(&plans, Some(luck), &mut clerk);
             clerk.0.verdict(&outcome).cost
         };
-        let costs: Vec<f64> = (0..DAYS).into_par_iter().map(day).collect();
-        costs.iter().sum::<f64>() / DAYS as f64
+        let costs: Vec<f64> = (0..days).into_par_iter().map(day).collect();
+        costs.iter().sum::<f64>() / days as f64
     }
 }
 
