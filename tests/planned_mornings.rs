@@ -185,7 +185,7 @@ fn overfull() -> Shop {
 }
 
 /// A day whose work varies, so that plans of mean times come out otherwise. When such a plan was followed whatever came of it,
-/// orders were 2.1 min later on average of these days than by the rules.
+/// orders were 3.2 min later on average of these days than by the rules.
 fn varied() -> Shop {
     let text = std::fs::read_to_string("tests/plans/shop.yaml").unwrap();
     let text = text
@@ -221,7 +221,7 @@ fn late_on(shop: &Shop, days: u64) -> (f64, f64) {
 
 #[test]
 fn on_overfull_days_plans_are_less_late_than_the_rules() {
-    let (by_rules, planned) = late_on(&overfull(), 6);
+    let (by_rules, planned) = late_on(&overfull(), 3);
     assert!(
         planned < by_rules,
         "{planned:.0} min late when planned, {by_rules:.0} by the rules"
@@ -230,7 +230,7 @@ fn on_overfull_days_plans_are_less_late_than_the_rules() {
 
 #[test]
 fn on_days_of_varied_work_plans_are_less_late_than_the_rules() {
-    let (by_rules, planned) = late_on(&varied(), 8);
+    let (by_rules, planned) = late_on(&varied(), 4);
     assert!(
         planned < by_rules,
         "{planned:.0} min late when planned, {by_rules:.0} by the rules"

@@ -6,18 +6,23 @@
 use crate::judge::{Judge, Space};
 use crate::timed::{Clerk, dues};
 use rayon::prelude::*;
+use std::ops::Range;
 use tankday_base::luck::{Luck, Spread};
 use tankday_base::shop::{Arrival, Keeping, Shop};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Plan};
 use tankday_record::Nobody;
 
-/// So many days are drawn,
+/// So many days are drawn at first, and twice as many each time that more than one plan is left,
+const FIRST: u64 = 24;
+/// at most so many,
 const DAYS: u64 = 96;
 /// but no more events than these altogether,
 const EVENTS: u64 = 500_000;
 /// and never fewer days.
 const FEWEST: u64 = 16;
+/// So many standard errors apart is clearly apart.
+const CLEARLY: f64 = 2.0;
 /// Their luck is not that of the days that are planned.
 const OTHER_LUCK: u64 = 0x72_6573_745f_6f66;
 
@@ -49,20 +54,27 @@ impl<'a> Rest<'a> {
 
     /// What to follow from now on, of a plan that was found, none if there is none, and the shop's own rules.
     pub(super) fn best(self, found: Option<Plan>) -> Plan {
-        let rules = self.rules();
         let plans = found
             .into_iter()
             .flat_map(|plan| [as_early_as_can_be(&plan), plan]);
-        let all: Vec<Plan> = [rules].into_iter().chain(plans).collect();
-        let days = self.days(&all);
-        let costs: Vec<f64> = all.iter().map(|plan| self.cost(plan, days)).collect();
-        let mut best = 0;
-        for (i, cost) in costs.iter().enumerate() {
-            if *cost < costs[best] - 1e-9 {
-                best = i;
+        let mut left: Vec<Tried> = [self.rules()].into_iter().chain(plans).map(Tried::new).collect();
+        let most = self.days(&left[0].plan);
+        let mut days = 0..FIRST.min(most);
+        while left.len() > 1 && !days.is_empty() {
+            for tried in &mut left {
+                tried.costs.extend(self.costs(&tried.plan, days.clone()));
             }
+            keep_the_best(&mut left);
+            days = days.end..(2 * days.end).min(most);
         }
-        all.into_iter().nth(best).unwrap_or_else(|| self.rules())
+        // The rules come first, and stay where nothing costs less.
+        let best = left
+            .into_iter()
+            .reduce(|best, next| match next.mean() < best.mean() - 1e-9 {
+                true => next,
+                false => best,
+            });
+        best.map_or_else(|| self.rules(), |tried| tried.plan)
     }
 
     fn rules(self) -> Plan {
@@ -81,15 +93,14 @@ impl<'a> Rest<'a> {
         }
     }
 
-    /// How many days are drawn.
-    fn days(self, all: &[Plan]) -> u64 {
-        let first = all.first().map(|plan| self.with(plan)).unwrap_or_default();
-        let events = self.line.follow_each(&first, None, &mut Nobody).events;
+    /// How many days are drawn at most.
+    fn days(self, plan: &Plan) -> u64 {
+        let events = self.line.follow_each(&self.with(plan), None, &mut Nobody).events;
         (EVENTS / events.max(1)).clamp(FEWEST, DAYS)
     }
 
-    /// What the rest costs on average by the shop's aim.
-    fn cost(self, plan: &Plan, days: u64) -> f64 {
+    /// What some of the days cost by the shop's aim.
+    fn costs(self, plan: &Plan, days: Range<u64>) -> Vec<f64> {
         let plans = self.with(plan);
         let dues = dues(self.shop);
         let day = |n: u64| {
@@ -99,9 +110,48 @@ impl<'a> Rest<'a> {
             let outcome = self.line.follow_each(&plans, Some(luck), &mut clerk);
             clerk.0.verdict(&outcome).cost
         };
-        let costs: Vec<f64> = (0..days).into_par_iter().map(day).collect();
-        costs.iter().sum::<f64>() / days as f64
+        days.into_par_iter().map(day).collect()
     }
+}
+
+/// A plan, and what it cost on the days so far.
+struct Tried {
+    plan: Plan,
+    costs: Vec<f64>,
+}
+
+impl Tried {
+    const fn new(plan: Plan) -> Self {
+        Self {
+            plan,
+            costs: Vec::new(),
+        }
+    }
+
+    fn mean(&self) -> f64 {
+        self.costs.iter().sum::<f64>() / self.costs.len().max(1) as f64
+    }
+
+    /// Whether it costs clearly more on the same days.
+    fn clearly_worse(&self, than: &Self) -> bool {
+        let more: Vec<f64> = self.costs.iter().zip(&than.costs).map(|(a, b)| a - b).collect();
+        let many = more.len().max(2) as f64;
+        let mean = more.iter().sum::<f64>() / many;
+        let spread = more.iter().map(|d| (d - mean) * (d - mean)).sum::<f64>() / (many - 1.0);
+        mean > CLEARLY * libm::sqrt(spread / many)
+    }
+}
+
+/// What clearly costs more than the best so far is not looked at again.
+fn keep_the_best(left: &mut Vec<Tried>) {
+    let best = left.iter().min_by(|a, b| a.mean().total_cmp(&b.mean()));
+    let Some(best) = best.map(|b| Tried {
+        plan: b.plan.clone(),
+        costs: b.costs.clone(),
+    }) else {
+        return;
+    };
+    left.retain(|tried| !tried.clearly_worse(&best));
 }
 
 /// The same loads and order with no times.
