@@ -112,7 +112,7 @@ fn no_plan_knows_what_comes_later() {
     let eleven = moment_of("11:00", &jaws.calendar).unwrap();
     let planner = each_morning(&jaws, Effort::Days(160));
     let mut plans_before = 0;
-    for replication in 0..6 {
+    for replication in 0..3 {
         let luck = Some(Luck::new(7, replication));
         let (_, plans) = day(&jaws, replication);
         for at in 1..plans.len() {
@@ -135,7 +135,7 @@ fn no_plan_knows_what_comes_later() {
             }
         }
     }
-    assert!(plans_before >= 6, "{plans_before}");
+    assert!(plans_before >= 3, "{plans_before}");
 }
 
 /// A plan that takes over from itself changes nothing: loads that wait, that are in a bath or under hands go on.
