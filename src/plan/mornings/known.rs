@@ -65,7 +65,7 @@ impl Known {
             goes_on(
                 &mut order.arrival,
                 came().count() as u32,
-                came().map(|o| o.at).last(),
+                came().map(|o| o.at).next_back(),
                 now,
             );
         }
