@@ -5,7 +5,7 @@ use tankday::line::{Line, Plan};
 use tankday::luck::Luck;
 use tankday::plan::mornings::EachMorning;
 use tankday::plan::{Effort, plan};
-use tankday::record::{Event, Record};
+use tankday::record::{Event, Record, Watcher};
 use tankday::scenario::{moment_of, read};
 use tankday::shop::{Arrival, Shop};
 use tankday::units::Moment;
@@ -83,23 +83,59 @@ fn each_day_is_sound_and_planned_at_every_order() {
     }
 }
 
-/// What comes later, and what is drawn for it, changes nothing before.
+/// Records a day until something is to be planned anew at a moment.
+struct Until<'a> {
+    record: &'a mut Record,
+    at: Moment,
+    reached: bool,
+}
+
+impl Watcher for Until<'_> {
+    fn most_events(&self) -> u64 {
+        self.record.most_events()
+    }
+
+    fn pauses(&self) -> bool {
+        self.reached
+    }
+
+    fn note(&mut self, at: Moment, event: Event) {
+        self.reached |= at == self.at && matches!(event, Event::Opens | Event::OrderArrives { .. });
+        self.record.note(at, event);
+    }
+}
+
+/// What comes later, and what is drawn for it, changes nothing before; of how it comes a plan knows as much as is stated.
 #[test]
 fn no_plan_knows_what_comes_later() {
     let (jaws, plates) = (shop(JAWS, 1), shop(PLATES, 1));
     let eleven = moment_of("11:00", &jaws.calendar).unwrap();
+    let planner = each_morning(&jaws, Effort::Days(160));
     let mut plans_before = 0;
-    for replication in 0..6 {
-        let ((one, plans), (other, _)) = (day(&jaws, replication), day(&plates, replication));
-        let before = |record: &Record| -> Vec<String> {
-            let early = record.entries.iter().filter(|e| e.at < eleven);
-            early.map(|e| format!("{e:?}")).collect()
-        };
-        assert_eq!(before(&one), before(&other), "replication {replication}");
-        assert_ne!(one.entries, other.entries);
-        plans_before += plans.iter().skip(1).filter(|p| p.0 < eleven).count();
+    for replication in 0..3 {
+        let luck = Some(Luck::new(7, replication));
+        let (_, plans) = day(&jaws, replication);
+        for at in 1..plans.len() {
+            let (now, plan) = &plans[at];
+            let record_in = |shop: &Shop| {
+                let mut record = Record::default();
+                let mut until = Until {
+                    record: &mut record,
+                    at: *now,
+                    reached: false,
+                };
+                Line::new(shop).follow_each(&plans[..at], luck, &mut until);
+                record
+            };
+            let known = record_in(&jaws);
+            assert_eq!(planner.again(&jaws, &known, *now).as_ref(), Some(plan));
+            if *now < eleven {
+                assert_eq!(record_in(&plates).entries, known.entries);
+                plans_before += 1;
+            }
+        }
     }
-    assert!(plans_before >= 6, "{plans_before}");
+    assert!(plans_before >= 3, "{plans_before}");
 }
 
 /// A plan that takes over from itself changes nothing: loads that wait, that are in a bath or under hands go on.
@@ -148,19 +184,53 @@ fn overfull() -> Shop {
         .shop
 }
 
-#[test]
-fn on_overfull_days_plans_are_less_late_than_the_rules() {
-    let shop = overfull();
-    let (line, plans) = (Line::new(&shop), each_morning(&shop, Effort::Quick));
+/// A day whose work varies, so that plans of mean times come out otherwise. When such a plan was followed whatever came of it,
+/// orders were 3.2 min later on average of these days than by the rules.
+fn varied() -> Shop {
+    let text = std::fs::read_to_string("tests/plans/shop.yaml").unwrap();
+    let text = text
+        .replace("for: 8 min, hands: ends", "for: 5 to 11 min, hands: ends")
+        .replace(
+            "for: 3 min, hands: throughout",
+            "for: 2 to 6 min, hands: throughout",
+        );
+    let text = format!(
+        "{text}  - {{id: walk-in, part: wood screw, count: 300, route: screws, due after: 1 h, arrives: {{every: exponential \
+         60 min, from: 07:30, until: 14:00, fewest: 20}}}}\n  - {{id: jaws, part: vise jaw, count: 6, route: castings, due \
+         after: 1 h, arrives: {{every: exponential 2 h, from: 07:30, until: 14:00, fewest: 1}}}}\n"
+    );
+    read("shop.yaml", &text)
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop
+}
+
+/// Minutes late in all on some days, by the rules and planned.
+fn late_on(shop: &Shop, days: u64) -> (f64, f64) {
+    let (line, plans) = (Line::new(shop), each_morning(shop, Effort::Quick));
     let (mut by_rules, mut planned) = (0.0, 0.0);
-    for replication in 0..6 {
+    for replication in 0..days {
         let luck = Some(Luck::new(1, replication));
         let (mut one, mut other) = (Record::default(), Record::default());
         line.run(luck, &mut one);
-        plans.day(&shop, &line, luck, &mut other);
-        by_rules += late(&shop, &one);
-        planned += late(&shop, &other);
+        plans.day(shop, &line, luck, &mut other);
+        by_rules += late(shop, &one);
+        planned += late(shop, &other);
     }
+    (by_rules, planned)
+}
+
+#[test]
+fn on_overfull_days_plans_are_less_late_than_the_rules() {
+    let (by_rules, planned) = late_on(&overfull(), 3);
+    assert!(
+        planned < by_rules,
+        "{planned:.0} min late when planned, {by_rules:.0} by the rules"
+    );
+}
+
+#[test]
+fn on_days_of_varied_work_plans_are_less_late_than_the_rules() {
+    let (by_rules, planned) = late_on(&varied(), 4);
     assert!(
         planned < by_rules,
         "{planned:.0} min late when planned, {by_rules:.0} by the rules"

@@ -138,6 +138,8 @@ pub(super) struct Waiting {
     pub(super) since: Moment,
     /// When it should have begun at the latest.
     pub(super) latest: Moment,
+    /// It does not begin before, by a plan.
+    pub(super) hold: Moment,
 }
 
 /// One station under way.

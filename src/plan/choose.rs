@@ -95,13 +95,12 @@ pub(super) fn choose(
     (best, below): (&[(Genome, Tried)], Option<Held>),
     (seed, most): (u64, f64),
     effort: Effort,
-    bench: &mut Bench,
 ) -> Option<Chosen> {
     let many = if world.weight() > 1 { FINALISTS } else { best.len() };
+    let best = &best[..many.min(best.len())];
     let mut made: Vec<Held> = best
-        .iter()
-        .take(many)
-        .map(|(g, tried)| held(world, g, tried, bench))
+        .par_iter()
+        .map(|(g, tried)| held(world, g, tried, &mut world.bench()))
         .collect();
     let most = below.as_ref().map_or(most, |b| b.1.cost.min(most));
     let no_worse = |m: &Held| m.1.cost <= most + 1e-9;

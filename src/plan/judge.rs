@@ -62,7 +62,10 @@ pub(super) struct Judge<'a> {
     orders: &'a [Order],
     lot_of: Vec<u32>,
     next_lot: u32,
-    source_of: Vec<u32>,
+    /// For each order that has come its source and when it is due.
+    come: Vec<(u32, Moment)>,
+    /// Whether orders of streams can be late, too.
+    streams: bool,
     hand_since: Vec<Moment>,
     pub(super) begun: Vec<Moment>,
     pub(super) ended: Vec<Moment>,
@@ -133,7 +136,8 @@ impl<'a> Judge<'a> {
             orders: &shop.orders,
             lot_of: Vec::with_capacity(plan.lots.len()),
             next_lot: 0,
-            source_of: Vec::with_capacity(dues.len()),
+            come: Vec::with_capacity(dues.len()),
+            streams: false,
             hand_since: vec![Moment::ZERO; shop.hands as usize],
             begun,
             ended,
@@ -170,6 +174,24 @@ impl<'a> Judge<'a> {
         }
     }
 
+    /// The same, to which orders of streams can be late, too.
+    pub(super) fn with_streams(self) -> Self {
+        Self {
+            streams: true,
+            ..self
+        }
+    }
+
+    /// When an order is due that comes now.
+    fn due(&self, at: Moment, source: u32) -> Moment {
+        let stated = self.dues.get(source as usize).copied().unwrap_or(Moment::NEVER);
+        let order = self.orders.get(source as usize).filter(|_| self.streams);
+        let after = order
+            .and_then(|o| o.due_after)
+            .filter(|_| stated == Moment::NEVER);
+        after.map_or(stated, |after| at + after)
+    }
+
     fn task(&self, load: LoadNo, step: StepRef) -> Option<u32> {
         let lot = self
             .lot_of
@@ -198,9 +220,8 @@ impl<'a> Judge<'a> {
         }
     }
 
-    fn order_ready(&mut self, at: Moment, source: u32) {
+    fn order_ready(&mut self, at: Moment, (source, due): (u32, Moment)) {
         self.ready += 1;
-        let due = self.dues.get(source as usize).copied().unwrap_or(Moment::NEVER);
         let late = at - due;
         self.judged.kept += u32::from(due < Moment::NEVER && late <= Span::ZERO);
         if late > Span::ZERO {
@@ -264,7 +285,7 @@ impl Watcher for Judge<'_> {
         self.days.reach(at);
         match event {
             Event::OrderArrives { source, .. } => {
-                self.source_of.push(source.0);
+                self.come.push((source.0, self.due(at, source.0)));
                 self.next_lot = self.plan.first_lot(source.index()).unwrap_or(u32::MAX);
             }
             Event::LoadMade { .. } => {
@@ -298,8 +319,8 @@ impl Watcher for Judge<'_> {
             }
             Event::LoadReady { .. } => self.judged.finish = at,
             Event::OrderReady { order } => {
-                let source = self.source_of.get(order.0 as usize).copied().unwrap_or(u32::MAX);
-                self.order_ready(at, source);
+                let come = self.come.get(order.0 as usize).copied();
+                self.order_ready(at, come.unwrap_or((u32::MAX, Moment::NEVER)));
             }
             Event::HandsTake { hand, .. } => {
                 if let Some(since) = self.hand_since.get_mut(hand as usize) {

@@ -172,7 +172,7 @@ pub(super) fn search(
     }
     let most = own.map_or(f64::INFINITY, |own| own.cost);
     let below = below.map(|b| (b.plan, b.judged, b.begun));
-    let chosen = choose(&world, (&best, below), (seed, most), effort, &mut bench);
+    let chosen = choose(&world, (&best, below), (seed, most), effort);
     let Chosen {
         held: (plan, judged, begun),
         choice,
@@ -203,19 +203,20 @@ fn asked(world: &World<'_>, found: &[(Genome, Tried)], days: u64) -> u64 {
 
 /// The day by each rule of thumb, with orders cut up as the shop's own rule does, and how many days it took.
 fn by_rules(world: &World<'_>) -> (Vec<RuleResult>, u64) {
-    let mut bench = world.bench();
-    let rules = TOLD
-        .iter()
-        .map(|&(name, taking, going)| RuleResult {
-            name,
-            judged: world
-                .try_out(&world.by_rule(taking, going), false, f64::INFINITY, &mut bench)
+    let run: Vec<(RuleResult, u64)> = TOLD
+        .par_iter()
+        .map(|&(name, taking, going)| {
+            let mut bench = world.bench();
+            let tried = world.try_out(&world.by_rule(taking, going), false, f64::INFINITY, &mut bench);
+            let judged = tried
                 .map(|t| t.judged)
                 // Given up on the way: what is not ready then could still have been.
-                .filter(|j| j.breaches <= MOST_BREACHES),
+                .filter(|j| j.breaches <= MOST_BREACHES);
+            (RuleResult { name, judged }, bench.runs)
         })
         .collect();
-    (rules, bench.runs)
+    let runs = run.iter().map(|r| r.1).sum();
+    (run.into_iter().map(|r| r.0).collect(), runs)
 }
 
 /// A search under way: who may stop it, who is told how far it is.
@@ -254,15 +255,21 @@ fn packed(
             g
         })
         .collect();
-    let mut found = Vec::new();
-    for g in packs {
-        for going in [Going::DueFirst, Going::LongestDwellFirst, Going::LeastSlackFirst] {
-            let mut g = g.clone();
+    let going = [Going::DueFirst, Going::LongestDwellFirst, Going::LeastSlackFirst];
+    let all: Vec<(Genome, Going)> = packs
+        .into_iter()
+        .flat_map(|g| going.map(|going| (g.clone(), going)))
+        .collect();
+    let settled: Vec<_> = all
+        .into_par_iter()
+        .map(|(mut g, going)| {
+            let mut bench = world.bench();
             world.put_in_order(&mut g, going);
-            found.extend(world.settled(g, bench));
-        }
-    }
-    found
+            (world.settled(g, &mut bench), bench.runs)
+        })
+        .collect();
+    bench.runs += settled.iter().map(|s| s.1).sum::<u64>();
+    settled.into_iter().filter_map(|s| s.0).collect()
 }
 
 /// Plans that are built deed by deed from the best ways of grouping, and how many days it took.

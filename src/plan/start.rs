@@ -105,17 +105,21 @@ impl World<'_> {
         }
         // Where each takes long, fewer will do.
         pairs.truncate((pairs.len() / self.weight() as usize).max(1));
-        let tried: Vec<_> = pairs
-            .into_par_iter()
-            .map(|(taking, going)| {
+        let by_rule = |(taking, going)| {
+            let mut bench = self.bench();
+            let found = self.settled(self.by_rule(taking, going), &mut bench);
+            (found, bench.runs)
+        };
+        let (usual, tried): (_, Vec<_>) = rayon::join(
+            || {
                 let mut bench = self.bench();
-                let found = self.settled(self.by_rule(taking, going), &mut bench);
-                (found, bench.runs)
-            })
-            .collect();
-        bench.runs += tried.iter().map(|t| t.1).sum::<u64>();
+                (self.as_usual(&mut bench), bench.runs)
+            },
+            || pairs.into_par_iter().map(by_rule).collect(),
+        );
+        bench.runs += tried.iter().map(|t| t.1).sum::<u64>() + usual.1;
         let mut found: Vec<_> = tried.into_iter().filter_map(|t| t.0).collect();
-        found.extend(self.as_usual(bench));
+        found.extend(usual.0);
         found.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
         found
     }

@@ -121,7 +121,8 @@ impl<'a> Dispatch<'a> {
             .collect::<Vec<_>>()
         {
             let key = self.key(floor, entry.load, entry.step, entry.since);
-            self.lines[line].join(Waiting { key, ..entry });
+            let hold = self.held_until(floor, entry.load, entry.step);
+            self.lines[line].join(Waiting { key, hold, ..entry });
             self.planned_wait(floor, entry.load, entry.step);
         }
     }
@@ -145,6 +146,13 @@ impl Dispatch<'_> {
         let task = floor.flow.task_of(load, step)?;
         let rank = self.follow.as_ref()?.plan.rank[task as usize];
         (rank != NONE).then_some(i64::from(rank))
+    }
+
+    /// Before this a load does not start a step, by the plan.
+    pub(super) fn held_until(&self, floor: &Floor<'_>, load: LoadIx, step: StepIx) -> Moment {
+        let task = floor.flow.task_of(load, step);
+        let hold = task.and_then(|t| self.follow.as_ref()?.plan.hold.get(t as usize));
+        hold.copied().unwrap_or(Moment::ZERO)
     }
 
     /// A load stands in line for a step: it may be held back, or be one of several that go in together.

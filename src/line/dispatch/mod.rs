@@ -176,7 +176,7 @@ impl Dispatch<'_> {
         let mut tries = self.tries();
         for at in 0..self.lines[line].0.len() {
             let entry = self.lines[line].0[at];
-            if self.never_takes(floor, station, &entry) {
+            if entry.hold > floor.day.now() || self.never_takes(floor, station, &entry) {
                 continue;
             }
             if tries == 0 {
@@ -223,6 +223,7 @@ impl Dispatch<'_> {
             key,
             since: floor.day.now(),
             latest,
+            hold: self.held_until(floor, load, step),
         };
         let no = l.no;
         let step_ref = StepRef { route: l.route, step };

@@ -135,7 +135,7 @@ impl Dispatch<'_> {
             let mut tries = self.tries();
             for at in 0..self.lines[line].0.len() {
                 let entry = self.lines[line].0[at];
-                if self.never_takes(floor, station, &entry) {
+                if entry.hold > floor.day.now() || self.never_takes(floor, station, &entry) {
                     continue;
                 }
                 if tries == 0 {

@@ -1,6 +1,7 @@
 //! The shop as it is known at a moment of a day, and what of its plan is settled by then.
 
 use super::floor::{Floor, Lot};
+use super::rest::goes_on;
 use tankday_base::shop::{Arrival, Order, Shop, StationId};
 use tankday_base::units::{Concentration, Moment, Quantity};
 use tankday_line::{BathReading, Line, Plan};
@@ -53,6 +54,22 @@ impl Known {
             came,
             numbers,
         }
+    }
+
+    /// The same shop with streams that bring what they may still bring after now.
+    pub(super) fn going_on(&self, shop: &Shop, floor: &Floor, now: Moment) -> Shop {
+        let mut open = self.shop.clone();
+        for (source, (order, stated)) in open.orders.iter_mut().zip(&shop.orders).enumerate() {
+            let came = || floor.orders.iter().filter(|o| o.source.index() == source);
+            order.arrival = stated.arrival.clone();
+            goes_on(
+                &mut order.arrival,
+                came().count() as u32,
+                came().map(|o| o.at).next_back(),
+                now,
+            );
+        }
+        open
     }
 
     /// A plan in which everything that has happened is settled; none if nothing is left.

@@ -9,20 +9,25 @@
 //! is run from its beginning again by all plans so far, each taking over at its moment (`line/again.rs`): up to there it is the
 //! same to the microsecond, for nothing hangs on a plan before it takes over. So no plan knows a draw that is made later.
 //!
+//! A plan is followed only where the rest of the day costs less by it than by the shop's own rules, on average of days that
+//! begin as this one did and bring what may come (`rest.rs`).
+//!
 //! # Known and left
 //!
-//! - A plan of the rest takes mean times from its moment on, and knows nothing of orders that may come. It is not
-//!   held against the shop's own rules: these can do better on a day that is under way, and on some shops do on average. Its baths are heated by the rules.
+//! - A plan of the rest is searched for with mean times from its moment on, and without orders that may come; only the last
+//!   choice knows of these. Its baths are heated by the rules.
 //! - Orders that have come keep the lots into which the rules divided them as they came.
 //! - With the square of the arrivals of a day grows what it takes to run it again; planning is nearly all of it.
 
 mod floor;
 mod known;
+mod rest;
 
 use super::effort::Effort;
 use super::search::plan;
 use floor::Floor;
 use known::Known;
+use rest::Rest;
 use std::sync::atomic::AtomicBool;
 use tankday_base::luck::Luck;
 use tankday_base::shop::{Arrival, Keeping, Order, Shop};
@@ -58,7 +63,8 @@ impl EachMorning {
     pub fn new(shop: &Shop, (seed, effort): (u64, Effort), stop: &AtomicBool) -> Self {
         let quiet = known::without_streams(shop);
         let found = plan(&quiet, seed, effort, stop, &|_| ());
-        let first = found.map_or_else(|| by_own_rules(shop), |f| as_followed(f.plan));
+        let line = Line::new(shop);
+        let first = Rest::new(shop, &line, None, seed).best(found.map(|f| as_followed(f.plan)));
         Self {
             seed,
             effort: Effort::Days((effort.days() / ASKED_LESS).max(1)),
@@ -97,18 +103,14 @@ impl EachMorning {
             self.effort,
             &stop,
             &|_| (),
-        )?;
-        let mut plan = as_followed(found.plan);
+        );
+        let open = known.going_on(shop, &floor, now);
+        let line = Line::new(&open);
+        let rest = Rest::new(&open, &line, Some((&settled, now)), self.seed);
+        let mut plan = rest.best(found.map(|f| as_followed(f.plan)));
         plan.came(shop.orders.len(), &known.came);
         Some(plan)
     }
-}
-
-/// Nothing planned.
-fn by_own_rules(shop: &Shop) -> Plan {
-    let mut plan = Plan::of(&Line::new(shop));
-    plan.keeping = Keeping::OwnRules;
-    plan
 }
 
 /// A plan as it is followed on days that bring more than it knows.

@@ -90,15 +90,21 @@ impl World<'_> {
         let Some((g, times)) = self.decision(compiled, state) else {
             return Vec::new();
         };
-        let mut runs = Vec::new();
-        runs.extend(
-            self.try_out(&g, true, f64::INFINITY, bench)
-                .map(|t| (g.clone(), t)),
-        );
-        runs.extend(
-            self.try_at(&g, &times, f64::INFINITY, bench)
-                .map(|t| (g.clone(), t)),
-        );
+        let run = |at: Option<&[Moment]>| {
+            let mut bench = self.bench();
+            let tried = match at {
+                Some(times) => self.try_at(&g, times, f64::INFINITY, &mut bench),
+                None => self.try_out(&g, true, f64::INFINITY, &mut bench),
+            };
+            (tried, bench.runs)
+        };
+        let (soon, timed) = rayon::join(|| run(None), || run(Some(&times)));
+        bench.runs += soon.1 + timed.1;
+        let mut runs: Vec<(Genome, Tried)> = [soon.0, timed.0]
+            .into_iter()
+            .flatten()
+            .map(|t| (g.clone(), t))
+            .collect();
         // Nothing would be learned of a day that the line cannot mend, and the next would be no better.
         if runs.is_empty() {
             runs.extend(self.try_out(&g, false, f64::INFINITY, bench).map(|t| (g, t)));

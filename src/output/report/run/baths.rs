@@ -118,7 +118,7 @@ fn readings<'a>(told: &Run<'_>) -> Table<'a> {
             Cell::number(now.area.in_square_decimetres_per_litre(), 1),
             Cell::text(first.map_or("\u{2013}".to_owned(), |r| number(r.loads.floor().max(0.0), 0))),
             Cell::text(
-                stands(&told.results, b)
+                stands(told.results, b)
                     .unwrap_or_else(|| first.map_or(String::new(), |r| r.what.words(r.side).to_owned())),
             ),
         ];
