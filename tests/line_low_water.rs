@@ -65,4 +65,14 @@ rules: {care: {replenish: {to: 36 points, when: below 31 points}}}
     assert!(water <= acid, "{water:?} {acid:?}");
     let hot = at(&|e| matches!(e, Event::InBand { .. }));
     assert!(acid < hot);
+    // Water leaves room for what is added behind it: the tank is full then, and not fuller.
+    let figures = tankday::record::Figures::of(&shop, &record);
+    let mut added = 12.0;
+    added += tankday::record::top_ups(&record)
+        .iter()
+        .take(1)
+        .map(|t| t.volume.in_litres())
+        .sum::<f64>();
+    added += figures.baths[0].used().concentrate.in_litres();
+    assert!((added - 20.0).abs() < 0.1, "{added}");
 }

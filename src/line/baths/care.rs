@@ -92,19 +92,15 @@ impl Baths<'_> {
         adds && self.plan.hands > 0 && self.is_low(tank) && !self.is_watered(tank)
     }
 
-    /// How full a bath is topped up: full, but for the concentrate that is to be added next. With water its volume is `v`, its
-    /// strength falls in proportion, and `v + v (to - strength) share = full`, where `share` of it is added for each point.
+    /// How full a bath is topped up: full, but for the concentrate that is to be added next.
     pub(super) fn water_up_to(&self, tank: TankIx) -> Volume {
         let full = self.full(tank);
         let adds = self.care_due(tank).map(|rule| self.chore(tank, rule));
         let (Some(Chore::Replenish { to, .. }), Some(chemistry)) = (adds, &self.tanks[tank].chemistry) else {
             return full;
         };
-        let share = self.recipe(tank).chemistry.concentrate_per_point.in_fraction();
-        let holds = chemistry.total_acid().in_points() * share;
-        let now = self.tanks[tank].heat.volume();
-        let up_to = (full + now * holds) * (1.0 / (1.0 + to.in_points() * share));
-        up_to.max(now).min(full)
+        let comes = chemistry.concentrate_to(&self.recipe(tank).chemistry, to, full);
+        (full - comes).max(self.tanks[tank].heat.volume()).min(full)
     }
 
     /// Whether a bath holds what it is topped up to.

@@ -149,7 +149,8 @@ impl Baths<'_> {
         }
     }
 
-    /// Concentrate for the strength asked for once the water is made good, as its trigger is read; a second helping makes good what the first one's own volume thinned.
+    /// Concentrate for the strength asked for once the water is made good, as its trigger is read; a second helping makes good
+    /// what the first one's own volume thinned.
     fn replenish(&mut self, day: &mut Day<'_>, tank: TankIx, to: Strength) {
         let (recipe, full) = (self.recipe(tank).chemistry, self.full(tank));
         let mut added = Volume::ZERO;
