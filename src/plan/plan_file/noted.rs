@@ -213,6 +213,7 @@ impl Noted<'_> {
             }
         }
         plan.readings = self.readings(reader);
+        plan.care_from = self.at;
         for task in 0..plan.hold.len() {
             if !plan.pinned[task] {
                 plan.hold[task] = plan.hold[task].max(self.at);
