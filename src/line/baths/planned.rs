@@ -200,6 +200,27 @@ impl Baths<'_> {
         false
     }
 
+    /// Before this no care begins.
+    pub(super) fn care_from(&self) -> Moment {
+        self.follows.as_ref().map_or(Moment::ZERO, |f| f.plan.care_from)
+    }
+
+    /// Whether something is noted to have begun within so long from now: nothing that is only supposed keeps hands from it.
+    pub(super) fn noted_within(&self, day: &Day<'_>, time: Span) -> bool {
+        let Some(plan) = self.follows.as_ref().map(|f| f.plan) else {
+            return false;
+        };
+        let (now, until) = (day.now(), day.now() + time);
+        let mut noted = plan.hold.iter().zip(&plan.pinned);
+        now < plan.care_from && noted.any(|(at, pinned)| *pinned && now <= *at && *at < until)
+    }
+
+    /// The care of the plan with this number that was done as noted: its tank, its kind.
+    pub(super) fn noted_care(&self, nth: u32) -> Option<(StationId, CareKind)> {
+        let noted = self.follows.as_ref()?.plan.cared.get(nth as usize)?;
+        Some((noted.0, noted.1))
+    }
+
     /// Care has begun.
     pub(super) fn planned_care(&mut self, station: StationId, kind: CareKind) {
         if let Some(follows) = &mut self.follows
@@ -211,12 +232,17 @@ impl Baths<'_> {
 
     /// Puts the readings of the plan on the calendar, and the moment from which care may begin.
     pub(crate) fn expect_readings(&mut self, day: &mut Day<'_>) {
-        let care_from = self.follows.as_ref().map_or(Moment::ZERO, |f| f.plan.care_from);
+        let care_from = self.care_from();
         if care_from > Moment::ZERO {
             for tank in self.tanks.ids() {
                 day.schedule(care_from, STARTS, Due::Look(self.tanks[tank].station));
             }
         }
+        let cared = self.follows.as_ref().map_or(&[][..], |f| f.plan.cared.as_slice());
+        for (i, (.., done)) in (0..).zip(cared) {
+            day.schedule(*done, ENDS, Due::Cared(i));
+        }
+        // What is read in the same minute is read after it.
         let readings = self
             .follows
             .as_ref()
@@ -266,10 +292,7 @@ impl BathReading {
         let (total_acid, free_acid) = match (self.total_acid, self.free_acid) {
             (Some(total), None) if has_both => (total, now.free_acid * (total / now.total_acid)),
             (None, Some(free)) if has_both => (now.total_acid * (free / now.free_acid), free),
-            (total, free) => (
-                total.unwrap_or(now.total_acid),
-                free.unwrap_or(now.free_acid),
-            ),
+            (total, free) => (total.unwrap_or(now.total_acid), free.unwrap_or(now.free_acid)),
         };
         Readings {
             volume: now.volume,

@@ -148,10 +148,12 @@ fn write_tasks(
                 } else {
                     String::new()
                 };
-                let stands = past(plan, l as u32, s, line, timed)
-                    .unwrap_or((whole_second(begun), u64::from(rank)));
+                let stands =
+                    past(plan, l as u32, s, line, timed).unwrap_or((whole_second(begun), u64::from(rank)));
                 // Never before what must be done first, though that be noted for the same minute.
-                let first = own.iter().filter(|(b, _)| plan.comes_before(line, l as u32, *b, s));
+                let first = own
+                    .iter()
+                    .filter(|(b, _)| plan.comes_before(line, l as u32, *b, s));
                 let depth = first.clone().count() as u64;
                 let after = first.map(|(_, (at, rank, _))| (*at, *rank)).max();
                 let (from, rank) = after.map_or(stands, |after| stands.max(after));
