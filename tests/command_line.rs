@@ -316,7 +316,7 @@ fn a_day_that_cannot_be_done_ends_so_whoever_says_it() {
         assert_eq!(status(&done), 3, "{words:?}");
     }
     let by_chance = "orders:\n  - {id: J, part: jaw, count: 8, route: black, \
-                     arrives: {every: exponential 30 min, up to: 12, fewest: 12}}";
+                     arrives: {every: exponential 30 min, up to: 12, fewest: 8}}";
     let home = changed("pot.yaml", "orders:", by_chance);
     let done = run(&["run", "day.yaml"], home.path());
     let told = String::from_utf8_lossy(&done.stdout).into_owned();

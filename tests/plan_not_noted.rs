@@ -161,8 +161,8 @@ fn care_that_is_noted_is_done() {
     let bath = bath.unwrap();
     assert!(bath.temperature.in_celsius() <= 50.01, "{bath:?}");
     let read = bath.readings.unwrap();
-    let sludge = (read.stirred + read.settled).in_grams_per_litre();
-    assert!(sludge < 0.25, "{sludge}");
+    let sludge = (read.stirred + read.settled).in_grams();
+    assert!(sludge < 2.5, "{sludge}");
 }
 
 #[test]

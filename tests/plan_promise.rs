@@ -122,7 +122,7 @@ fn what_is_promised_is_what_the_plan_does() {
         sure: Share::percent(90.0),
         seed: 1,
         effort: Effort::Days(20),
-        days: 10,
+        days: 4,
     };
     let found = promise(&shop, asked, &AtomicBool::new(false), &|_| ()).unwrap();
     let (by, plan) = (found.by.unwrap(), found.plan.unwrap());

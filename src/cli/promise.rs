@@ -16,6 +16,7 @@ use tankday_base::print::{Line, Style, count_word, minutes, pieces_of, wrap};
 use tankday_base::shop::{Arrival, Keeping, Shop};
 use tankday_base::units::{Moment, Share};
 use tankday_output::sheet::sheets;
+use tankday_plan::planned::as_written;
 use tankday_plan::{Asked, Promised, Refused, promise};
 use tankday_record::WarningKind;
 
@@ -76,7 +77,10 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     let searching = Searching::begin(saying);
     let found = promise(shop, asked, searching.stop(), &|done| searching.told(done));
     drop(searching);
-    let found = found.ok_or_else(|| Failure::input("there is no order to promise"))?;
+    let mut found = found.ok_or_else(|| Failure::input("there is no order to promise"))?;
+    found.plan = found
+        .plan
+        .map(|plan| as_written(&found.shop, &tankday_line::Line::new(&found.shop), &plan).1);
     let day = match found.plan.as_ref() {
         None => None,
         Some(plan) => match Reckoned::of(&found.shop, Some(plan), typed.seed, None, false) {

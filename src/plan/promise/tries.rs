@@ -10,7 +10,6 @@ use crate::bound::earliest_ready;
 use crate::choose::held;
 use crate::effort::Effort;
 use crate::model::World;
-use crate::planned::as_written;
 use crate::search::plan;
 use std::rc::Rc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -220,8 +219,6 @@ impl<'a> Rung<'a> {
     fn kept(&mut self, shop: &Shop, plan: Plan, by_rules: bool) -> Option<Kept> {
         self.plans += 1;
         let line = Line::new(shop);
-        // What is told is what the file does that is written.
-        let (_, plan) = as_written(shop, &line, &plan);
         let less = TOLERANCE * f64::from(self.asked.days);
         let least: Vec<f64> = self.base.kept.iter().map(|b| f64::from(*b) - less).collect();
         match Sample::keeping(shop, &line, By::Plan(&plan), self.asked, &least) {
