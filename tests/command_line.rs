@@ -290,3 +290,58 @@ fn text_of(output: &Output) -> String {
         .collect::<Vec<_>>()
         .join(" ")
 }
+
+/// A scenario of `tests/data` with something put for something else, in a folder of its own.
+fn changed(name: &str, from: &str, to: &str) -> tempfile::TempDir {
+    let home = tempfile::tempdir().unwrap();
+    let text = fs::read_to_string(Path::new("tests/data").join(name)).unwrap();
+    assert!(text.contains(from), "{from}");
+    fs::write(home.path().join("day.yaml"), text.replacen(from, to, 1)).unwrap();
+    home
+}
+
+/// Status 3 says of every command that an order that is stated does not get ready; of those that come by chance some are
+/// under way at the end of any day.
+#[test]
+fn a_day_that_cannot_be_done_ends_so_whoever_says_it() {
+    let home = changed("pot.yaml", "count: 16", "count: 400");
+    for words in [
+        &["run", "day.yaml"][..],
+        &["plan", "day.yaml", "--effort", "20"],
+        &["plan", "day.yaml", "--effort", "20", "--at", "13:15"],
+    ] {
+        let done = run(words, home.path());
+        let told = String::from_utf8_lossy(&done.stdout).into_owned();
+        assert!(told.contains("won't be finished"), "{words:?}: {told}");
+        assert_eq!(status(&done), 3, "{words:?}");
+    }
+    let by_chance = "orders:\n  - {id: J, part: jaw, count: 8, route: black, \
+                     arrives: {every: exponential 30 min, up to: 12, fewest: 8}}";
+    let home = changed("pot.yaml", "orders:", by_chance);
+    let done = run(&["run", "day.yaml"], home.path());
+    let told = String::from_utf8_lossy(&done.stdout).into_owned();
+    assert!(told.contains("Won't be finished: J"), "{told}");
+    assert_eq!(status(&done), 0);
+}
+
+#[test]
+fn where_the_day_is_over_that_is_said() {
+    let home = changed("pot.yaml", "tankday: 1", "tankday: 1");
+    let words = ["plan", "day.yaml", "--effort", "20", "--at", "14:30"];
+    let done = run(&words, home.path());
+    let told = String::from_utf8_lossy(&done.stdout).into_owned();
+    let said = "Nothing more can be done from 14:30 on: the last day closed at 14:00.";
+    assert!(told.starts_with(said), "{told}");
+}
+
+/// Nothing that is to be watched stands only in a file that may not be written.
+#[test]
+fn all_that_is_to_be_watched_is_told() {
+    let home = changed("trays.yaml", "tankday: 1", "tankday: 1");
+    let told = String::from_utf8_lossy(&run(&["run", "day.yaml"], home.path()).stdout).into_owned();
+    let json = run(&["run", "day.yaml", "--json"], home.path()).stdout;
+    let json: serde_json::Value = serde_json::from_slice(&json).unwrap();
+    let warnings = json["warnings"].as_array().unwrap().len();
+    assert!(warnings > 5, "{warnings}");
+    assert_eq!(told.matches("\n  ! ").count(), warnings, "{told}");
+}

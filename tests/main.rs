@@ -84,6 +84,7 @@ mod plan_line_order;
 mod plan_midday;
 mod plan_names;
 mod plan_narrow;
+mod plan_not_noted;
 mod plan_packing;
 mod plan_promise;
 mod plan_random;

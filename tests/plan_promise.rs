@@ -1,13 +1,20 @@
 //! What can be promised for one more order.
 
 use std::sync::atomic::AtomicBool;
+use tankday::line::Line;
+use tankday::luck::Luck;
 use tankday::plan::{Asked, Effort, Promised, Refused, promise};
-use tankday::scenario::{Draft, File};
+use tankday::plan_file::{understand, write};
+use tankday::record::{Event, Record};
+use tankday::scenario::{Draft, File, PlanFile};
 use tankday::shop::Shop;
 use tankday::units::Share;
 
 fn draft() -> Draft {
-    let path = "tests/plans/shop.yaml";
+    draft_of("tests/plans/shop.yaml")
+}
+
+fn draft_of(path: &str) -> Draft {
     let file = File {
         name: path.to_owned(),
         id: path.to_owned(),
@@ -101,4 +108,46 @@ fn too_much_for_today_goes_on_tomorrow() {
     let by = found.by.expect("next week it fits");
     let last = found.shop.calendar.days.last().unwrap();
     assert!(by <= last.close && by.day_and_time().0 >= 1);
+}
+
+/// Where the shop's own rules alone have a time, the plan beside it is these rules and no other, on the days that are needed.
+#[test]
+fn what_is_promised_is_what_the_plan_does() {
+    let mut draft = draft_of("tests/data/one-oil-place.yaml");
+    draft
+        .add_order("--order", "10 x small jaw, black, arrives: 19:00")
+        .unwrap();
+    let shop = draft.scenario().unwrap().shop;
+    let asked = Asked {
+        sure: Share::percent(90.0),
+        seed: 1,
+        effort: Effort::Days(20),
+        days: 4,
+    };
+    let found = promise(&shop, asked, &AtomicBool::new(false), &|_| ()).unwrap();
+    let (by, plan) = (found.by.unwrap(), found.plan.unwrap());
+    let line = Line::new(&found.shop);
+    // What is written is what was looked at.
+    let text = write(&found.shop, &line, &plan);
+    let file = PlanFile::read("plan.yaml", &text, &found.shop.calendar).unwrap();
+    let again = understand(&found.shop, &line, &file).unwrap().plan;
+    let new = found.shop.orders.len() - 1;
+    let mut kept = 0;
+    for day in 0..asked.days {
+        let mut record = Record::default();
+        line.follow(&again, Some(Luck::new(1, u64::from(day))), &mut record);
+        let came = record.entries.iter().find_map(|e| match e.event {
+            Event::OrderArrives { order, source, .. } if source.index() == new => Some(order),
+            _ => None,
+        });
+        let mut ready = record.entries.iter();
+        kept += u32::from(
+            ready
+                .any(|e| matches!(e.event, Event::OrderReady { order } if Some(order) == came && e.at <= by)),
+        );
+    }
+    assert_eq!(kept, found.kept, "{text}");
+    if by <= shop.calendar.days[2].close {
+        assert_eq!(found.shop.calendar.days.len(), 3);
+    }
 }

@@ -23,7 +23,8 @@ pub(super) const MOST_REPLICATIONS: u32 = 100_000;
 )]
 #[command(
     after_help = "Exit status: 0 done; 1 the work failed; 2 the input or the command line is wrong; \
-                        3 the day cannot be done as described."
+                        3 the day cannot be done as described: an order that is stated one by one does not get ready. \
+                        Of orders that come by chance some may be under way at the end of any day."
 )]
 pub(super) struct Typed {
     /// What to do.
@@ -244,7 +245,7 @@ pub(super) struct Plan {
     /// Plan the rest of a day that is under way from this time on, such as 10:40; nothing is begun before.
     #[arg(long, value_name = "TIME")]
     pub at: Option<String>,
-    /// Notes of what has happened so far: loads in and out, steps done, late orders, readings of baths.
+    /// Notes of what has happened so far: loads in and out, steps done, late orders, readings of baths, care of them.
     #[arg(long, value_name = "NOTES", requires = "at")]
     pub done: Option<PathBuf>,
 }

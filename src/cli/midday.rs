@@ -10,7 +10,8 @@ use super::settings::Saying;
 use super::summary;
 use super::terminal::Terminal;
 use super::{alone, files, json, terminal};
-use tankday_base::print::{Line, Style, wrap};
+use tankday_base::print::{Line, Style, clock_beside, wrap};
+use tankday_base::shop::Shop;
 use tankday_base::units::Moment;
 use tankday_output::report::Before;
 use tankday_output::sheet::{DaySheet, lines as sheet_lines, sheets};
@@ -65,7 +66,8 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
         });
         terminal::print(&format!("{object:#}\n"))?;
     } else {
-        tell(&results, &left, &rest.taken, typed.report, saying)?;
+        let over = over(&rest.shop, &found, &left, at);
+        tell(&results, (&left, over), &rest.taken, typed.report, saying)?;
     }
     if let Some(dir) = &typed.out {
         let before = Before {
@@ -83,7 +85,7 @@ fn finish(typed: &Typed, results: &summary::Results<'_>, found: &Found) -> Resul
         terminal::tell(&super::plan::promises_break(results, &found.judged, None));
         return Ok(Exit::CannotBeDone);
     }
-    Ok(Exit::Done)
+    Ok(super::plan::ends(&found.judged))
 }
 
 /// What is still to be done.
@@ -94,6 +96,21 @@ fn left(sheets: Vec<DaySheet>, at: Moment) -> Vec<DaySheet> {
     }
     left.retain(|s| s.close > at);
     left
+}
+
+/// Where nothing is left that could be done, and not all is ready: that, and why.
+fn over(shop: &Shop, found: &Found, left: &[DaySheet], at: Moment) -> Option<String> {
+    let nothing = left.iter().all(|sheet| sheet.rows.is_empty());
+    let closes = shop.calendar.days.last()?.close;
+    (nothing && found.judged.unready > 0).then(|| {
+        let clock = |time| clock_beside(&shop.calendar, time, at);
+        let closed = if closes <= at { "closed" } else { "closes" };
+        format!(
+            "Nothing more can be done from {} on: the last day {closed} at {}.",
+            at.clock(),
+            clock(closes)
+        )
+    })
 }
 
 /// What was taken from the notes, one line a note.
@@ -113,13 +130,15 @@ fn noted(taken: &[String]) -> Vec<Line> {
 
 fn tell(
     results: &summary::Results<'_>,
-    left: &[DaySheet],
+    (left, over): (&[DaySheet], Option<String>),
     taken: &[String],
     report: bool,
     saying: Saying,
 ) -> Result<(), Failure> {
     let screen = Terminal::standard_output();
-    let mut lines = summary::answer(results);
+    let over = over.map_or_else(Vec::new, |over| wrap(&over, screen.columns));
+    let mut lines: Vec<Line> = over.into_iter().map(|l| Line::of(Style::Bold, l)).collect();
+    lines.extend(summary::answer(results));
     if saying > Saying::Little {
         lines.extend(noted(taken));
         lines.push(Line::empty());

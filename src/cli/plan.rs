@@ -92,7 +92,15 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         terminal::tell(&promises_break(&results, &found.judged, Some(&proved)));
         return Ok(Exit::CannotBeDone);
     }
-    Ok(Exit::Done)
+    Ok(ends(&found.judged))
+}
+
+/// How a command ends that says this of a day: as a run of it does, where a stated order does not get ready.
+pub(super) const fn ends(judged: &Judged) -> Exit {
+    match judged.unready {
+        0 => Exit::Done,
+        _ => Exit::CannotBeDone,
+    }
 }
 
 /// What planning gains, and if that is asked for what would help then: searched as for a quick plan, or less if less was

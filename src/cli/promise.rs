@@ -13,11 +13,12 @@ use super::{alone, files, json, terminal};
 use serde_json::{Value, json};
 use std::path::Path;
 use tankday_base::print::{Line, Style, count_word, minutes, pieces_of, wrap};
-use tankday_base::shop::{Arrival, Shop};
+use tankday_base::shop::{Arrival, Keeping, Shop};
 use tankday_base::units::{Moment, Share};
 use tankday_output::sheet::sheets;
 use tankday_plan::planned::as_written;
 use tankday_plan::{Asked, Promised, Refused, promise};
+use tankday_record::WarningKind;
 
 /// The scenario with the new order and all days that are needed: what the plan beside it is for.
 const SCENARIO: &str = "scenario.yaml";
@@ -203,12 +204,23 @@ fn others(found: &Promised) -> String {
         .map(|((before, with), o)| format!("{} on {with} days instead of {before}", o.id))
         .collect();
     if fewer.is_empty() {
-        return "All other orders are kept as often as without it.".to_owned();
+        let own = |plan: &tankday_line::Plan| plan.keeping == Keeping::OwnRules;
+        return match found.plan.as_ref().is_some_and(own) {
+            true => "All other orders are kept as often as these rules keep them without it.".to_owned(),
+            false => "All other orders are kept as often as without it.".to_owned(),
+        };
     }
     format!(
         "All other orders are kept as often as without it, within 2 of 100 days: {}.",
         fewer.join(", ")
     )
+}
+
+/// Whether pieces come to harm on the day that is promised, or are not ready.
+fn harms(results: &Results<'_>) -> bool {
+    use WarningKind::{NotReady, StayedTooLong, WaitedTooLong};
+    let mut warnings = results.figures.warnings.iter();
+    warnings.any(|w| matches!(w.kind, NotReady | StayedTooLong | WaitedTooLong))
 }
 
 fn tell(
@@ -231,6 +243,12 @@ fn tell(
         );
     }
     if let Some(results) = results.filter(|_| saying > Saying::Little) {
+        if harms(results) {
+            // A time that is kept says nothing of how the pieces come through.
+            lines.push(Line::empty());
+            lines.push(Line::plain("By average times this day goes so:"));
+            lines.extend(summary::answer(results));
+        }
         lines.push(Line::empty());
         lines.extend(summary::warned(results));
     }

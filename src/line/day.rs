@@ -47,6 +47,8 @@ pub(super) enum Due {
     Kept(StationId),
     /// A bath is from now on as it was read.
     Reading(u32),
+    /// Care of a bath is over, as noted.
+    Cared(u32),
     /// A load is ready that was so before anything was simulated.
     Ready(LoadIx),
     /// A bath is looked at for the record; changes nothing.

@@ -150,6 +150,7 @@ impl Engine<'_> {
                 }
             }
             Due::Reading(nth) => self.floor.baths.read_bath(&mut self.floor.day, nth),
+            Due::Cared(nth) => self.floor.baths.care_was_done(&mut self.floor.day, nth),
             Due::Ready(load) => {
                 self.floor.day.moved();
                 self.go_on(load);

@@ -112,6 +112,10 @@ pub struct Plan {
     pub over: Vec<Moment>,
     /// How baths read.
     pub readings: Vec<BathReading>,
+    /// No care begins before this: of a day under way none was done that is not noted.
+    pub care_from: Moment,
+    /// Care that was done before, as noted: of which tank, which, when it was over.
+    pub cared: Vec<(StationId, CareKind, Moment)>,
     /// For each task the queue that it stands in, and whether hands start it.
     queue_of: Vec<u32>,
     by_hand: Vec<bool>,
@@ -187,6 +191,8 @@ impl Plan {
             pinned: vec![false; tasks],
             over: vec![Moment::NEVER; tasks / 2],
             readings: Vec::new(),
+            care_from: Moment::ZERO,
+            cared: Vec::new(),
             queue_of: vec![NONE; tasks],
             by_hand: vec![false; tasks],
             line_of: vec![NONE; tasks / 2],

@@ -293,11 +293,12 @@ pub(super) fn held_as_run(world: &World<'_>, tried: &Tried, bench: &Bench) -> He
 /// A plan as a preference with its times, in whole seconds as in a plan file.
 fn with_times(world: &World<'_>, mut plan: Plan, begun: &[Moment]) -> Held {
     plan.keeping = Keeping::Loosely;
-    for (hold, begun) in plan.hold.iter_mut().zip(begun) {
+    // What does not begin at all is held as it was settled: of a day under way nothing begins before now.
+    for ((hold, begun), settled) in plan.hold.iter_mut().zip(begun).zip(&world.blank.hold) {
         *hold = if *begun < Moment::NEVER {
-            whole_second(*begun)
+            whole_second(*begun).max(*settled)
         } else {
-            Moment::ZERO
+            *settled
         };
     }
     let run = |plan: &Plan| {

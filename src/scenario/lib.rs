@@ -52,7 +52,9 @@ pub use finding::{Code, Finding, Findings, Weight};
 pub use kinds::kinds;
 pub use nearest::nearest;
 pub use node::{Place, Spot};
-pub use notes::{Lots, NotedLate, NotedLoad, NotedReading, NotedStep, NotedWhose, Notes, Seen, moment_of};
+pub use notes::{
+    Lots, NotedCare, NotedLate, NotedLoad, NotedReading, NotedStep, NotedWhose, Notes, Seen, moment_of,
+};
 pub use plan_file::{Held, PlanFile, Whose, WrittenCare, WrittenHeat, WrittenLoad, WrittenTask};
 pub use schema::schema;
 pub use source::Sources;

@@ -28,6 +28,8 @@ pub struct Notes {
     pub late: Vec<NotedLate>,
     /// How baths read.
     pub readings: Vec<NotedReading>,
+    /// What was done for baths.
+    pub care: Vec<NotedCare>,
 }
 
 /// A load that went into a bath.
@@ -131,6 +133,17 @@ pub struct NotedReading {
     pub sludge: Option<Concentration>,
 }
 
+/// Care of a bath that was done.
+#[derive(Debug, Clone)]
+pub struct NotedCare {
+    /// Of which tank.
+    pub tank: Spot<String>,
+    /// Which.
+    pub what: Spot<String>,
+    /// When it was over.
+    pub done: Spot<Moment>,
+}
+
 /// Reads a time of a calendar as it is typed: `10:40`, `day 2 10:40` or `2026-03-06 10:40`.
 ///
 /// # Errors
@@ -182,6 +195,11 @@ impl Notes {
                 .into_iter()
                 .filter_map(|r| reading(r, calendar, walk))
                 .collect(),
+            care: all
+                .care
+                .into_iter()
+                .filter_map(|c| care(c, calendar, walk))
+                .collect(),
         })
     }
 }
@@ -210,6 +228,8 @@ thing! {
         may own "readings" readings: Vec<Reading> = Kind::Things(Reading::TABLE)
             => |f| items(f, &Self::readings),
             "how the baths read";
+        may own "care" care: Vec<Care> = Kind::Things(Care::TABLE) => |f| items(f, &Self::care),
+            "what was done for the baths; what is not noted was not done, and is due";
     }
 }
 
@@ -352,5 +372,23 @@ fn reading(reads: Reading, calendar: &Calendar, walk: &mut Walk) -> Option<Noted
         free_acid: reads.free_acid.map(|s| s.value),
         iron: reads.iron.map(|s| s.value),
         sludge: reads.sludge.map(|s| s.value),
+    })
+}
+
+thing! {
+    /// Care that was done.
+    Care "notes.care", "care of a bath" {
+        must "tank" tank: String = NAME, "of which tank";
+        must "do" what: String = NAME, "what was done, such as filter or replenish";
+        must "done" done: When = WHEN, "when it was over, such as 10:40";
+    }
+}
+
+fn care(care: Care, calendar: &Calendar, walk: &mut Walk) -> Option<NotedCare> {
+    let done = moment(calendar, care.done, walk);
+    Some(NotedCare {
+        tank: care.tank?,
+        what: care.what?,
+        done: done?,
     })
 }

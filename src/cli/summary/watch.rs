@@ -4,7 +4,6 @@ use super::Results;
 use tankday_base::print::{Line, Style, wrap};
 use tankday_base::units::POINT;
 use tankday_output::told::watch;
-use tankday_record::Warning;
 
 /// What a point is, under what first names one.
 pub(super) fn point(columns: usize) -> impl Iterator<Item = Line> {
@@ -12,21 +11,10 @@ pub(super) fn point(columns: usize) -> impl Iterator<Item = Line> {
     words.map(|w| Line::of(Style::Dim, format!("    {w}")))
 }
 
-/// Warnings in a summary.
-const MOST: usize = 5;
-
 /// Whether the warnings that are told name points.
 pub(super) fn says_points(results: &Results<'_>) -> bool {
-    told(results)
-        .into_iter()
-        .any(|w| watch(results, w).0.contains(" points"))
-}
-
-/// What is told here: the worst few, and whatever can hurt somebody or passes a limit that was set.
-fn told<'a>(results: &'a Results<'_>) -> Vec<&'a Warning> {
-    let all = results.figures.warnings.iter().enumerate();
-    let told = all.filter(|(nth, w)| *nth < MOST || w.kind.is_pressing());
-    told.map(|(_, w)| w).collect()
+    let mut warnings = results.figures.warnings.iter();
+    warnings.any(|w| watch(results, w).0.contains(" points"))
 }
 
 pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
@@ -37,8 +25,7 @@ pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
             "  Nothing unusual. The usual cautions stand on the day sheet.",
         ));
     }
-    let told = told(results);
-    for warning in &told {
+    for warning in warnings {
         let (fact, deed) = watch(results, warning);
         for (i, part) in wrap(&fact, 76).into_iter().enumerate() {
             let mark = if i == 0 { "  ! " } else { "    " };
@@ -49,12 +36,6 @@ pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
                 .into_iter()
                 .map(|d| Line::plain(format!("    {d}"))),
         );
-    }
-    if warnings.len() > told.len() {
-        lines.push(Line::plain(format!(
-            "    and {} more: see summary.json",
-            warnings.len() - told.len()
-        )));
     }
     if says_points(results) {
         lines.extend(point(80));

@@ -263,7 +263,7 @@ impl Baths<'_> {
         self.enter_stage(day, tank);
     }
 
-    fn end_care(&mut self, day: &mut Day<'_>, tank: TankIx) {
+    pub(super) fn end_care(&mut self, day: &mut Day<'_>, tank: TankIx) {
         let Some(job) = self.tanks[tank].care.take() else {
             return;
         };

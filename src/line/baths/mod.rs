@@ -10,6 +10,7 @@
 mod away;
 mod care;
 mod care_hands;
+mod cared;
 mod charge;
 mod chem;
 mod due;

@@ -12,7 +12,7 @@ use crate::plan::{BathReading, Plan, PlanLot};
 use crate::state::NONE;
 use tankday_base::bath::chemistry::{Chemistry, Readings};
 use tankday_base::shop::{RouteId, StationId};
-use tankday_base::units::{Moment, Span};
+use tankday_base::units::{Moment, Span, Strength};
 use tankday_record::CareKind;
 
 /// Loads that are to go into a tank.
@@ -184,6 +184,9 @@ impl Baths<'_> {
         let Some(follows) = &mut self.follows else {
             return true;
         };
+        if follows.plan.care_from > day.now() {
+            return false;
+        }
         let Some(i) = follows.next_care(station, kind) else {
             return true;
         };
@@ -197,6 +200,27 @@ impl Baths<'_> {
         false
     }
 
+    /// Before this no care begins.
+    pub(super) fn care_from(&self) -> Moment {
+        self.follows.as_ref().map_or(Moment::ZERO, |f| f.plan.care_from)
+    }
+
+    /// Whether something is noted to have begun within so long from now: nothing that is only supposed keeps hands from it.
+    pub(super) fn noted_within(&self, day: &Day<'_>, time: Span) -> bool {
+        let Some(plan) = self.follows.as_ref().map(|f| f.plan) else {
+            return false;
+        };
+        let (now, until) = (day.now(), day.now() + time);
+        let mut noted = plan.hold.iter().zip(&plan.pinned);
+        now < plan.care_from && noted.any(|(at, pinned)| *pinned && now <= *at && *at < until)
+    }
+
+    /// The care of the plan with this number that was done as noted: its tank, its kind.
+    pub(super) fn noted_care(&self, nth: u32) -> Option<(StationId, CareKind)> {
+        let noted = self.follows.as_ref()?.plan.cared.get(nth as usize)?;
+        Some((noted.0, noted.1))
+    }
+
     /// Care has begun.
     pub(super) fn planned_care(&mut self, station: StationId, kind: CareKind) {
         if let Some(follows) = &mut self.follows
@@ -206,8 +230,19 @@ impl Baths<'_> {
         }
     }
 
-    /// Puts the readings of the plan on the calendar.
+    /// Puts the readings of the plan on the calendar, and the moment from which care may begin.
     pub(crate) fn expect_readings(&mut self, day: &mut Day<'_>) {
+        let care_from = self.care_from();
+        if care_from > Moment::ZERO {
+            for tank in self.tanks.ids() {
+                day.schedule(care_from, STARTS, Due::Look(self.tanks[tank].station));
+            }
+        }
+        let cared = self.follows.as_ref().map_or(&[][..], |f| f.plan.cared.as_slice());
+        for (i, (.., done)) in (0..).zip(cared) {
+            day.schedule(*done, ENDS, Due::Cared(i));
+        }
+        // What is read in the same minute is read after it.
         let readings = self
             .follows
             .as_ref()
@@ -236,7 +271,7 @@ impl Baths<'_> {
             t.heat.read_as(table, temperature);
         }
         if let Some(now) = &t.chemistry {
-            let reads = taken(&reading, &now.readings());
+            let reads = reading.over(&now.readings());
             // One that no bath can read so is refused where the notes are read.
             if let Ok(mut new) = Chemistry::new(&recipe.chemistry, &reads) {
                 new.contaminants = now.contaminants;
@@ -248,13 +283,23 @@ impl Baths<'_> {
     }
 }
 
-/// A reading laid over what the bath would read.
-fn taken(reading: &BathReading, now: &Readings) -> Readings {
-    Readings {
-        volume: now.volume,
-        total_acid: reading.total_acid.unwrap_or(now.total_acid),
-        free_acid: reading.free_acid.unwrap_or(now.free_acid),
-        iron: reading.iron.unwrap_or(now.iron),
-        sludge: reading.sludge.unwrap_or(now.sludge),
+impl BathReading {
+    /// A reading laid over what the bath would read. Where one of the acids is read, the other comes with it in the ratio
+    /// that the bath had.
+    #[must_use]
+    pub fn over(&self, now: &Readings) -> Readings {
+        let has_both = now.total_acid > Strength::ZERO && now.free_acid > Strength::ZERO;
+        let (total_acid, free_acid) = match (self.total_acid, self.free_acid) {
+            (Some(total), None) if has_both => (total, now.free_acid * (total / now.total_acid)),
+            (None, Some(free)) if has_both => (now.total_acid * (free / now.free_acid), free),
+            (total, free) => (total.unwrap_or(now.total_acid), free.unwrap_or(now.free_acid)),
+        };
+        Readings {
+            volume: now.volume,
+            total_acid,
+            free_acid,
+            iron: self.iron.unwrap_or(now.iron),
+            sludge: self.sludge.unwrap_or(now.sludge),
+        }
     }
 }

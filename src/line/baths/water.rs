@@ -100,6 +100,7 @@ impl Baths<'_> {
             || t.hands.filling > 0
             || self.low_mark(tank).is_none()
             || !needed
+            || self.noted_within(day, self.plan.rules.top_up.takes)
         {
             return false;
         }

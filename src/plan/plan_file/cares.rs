@@ -36,18 +36,7 @@ impl<'a> Reader<'a> {
             None => None,
         };
         let (kind, tank) = (kind?, tank?);
-        if !self.line.has_care(tank, kind) {
-            let words = kind.words();
-            self.add(
-                Finding::new(
-                    Code::UnknownName,
-                    care.what.at,
-                    format!("no rule says how to {words} `{}`", care.tank.value),
-                )
-                .help("the scenario says how under `rules:` and `care:`; write it there, or leave this out"),
-            );
-            return None;
-        }
+        self.has_care(&care.what, &care.tank, kind, tank)?;
         if let (Some(head), Some(name)) = (after, &care.after)
             && ![tank.0, NONE].contains(&grouped.tank[head as usize])
         {
@@ -64,7 +53,26 @@ impl<'a> Reader<'a> {
         })
     }
 
-    fn care_kind(&mut self, what: &Spot<String>) -> Option<CareKind> {
+    /// Whether a rule says how to do that; if none does, that is told.
+    pub(super) fn has_care(
+        &mut self,
+        what: &Spot<String>,
+        name: &Spot<String>,
+        kind: CareKind,
+        tank: StationId,
+    ) -> Option<()> {
+        if self.line.has_care(tank, kind) {
+            return Some(());
+        }
+        let message = format!("no rule says how to {} `{}`", kind.words(), name.value);
+        self.add(
+            Finding::new(Code::UnknownName, what.at, message)
+                .help("the scenario says how under `rules:` and `care:`; write it there, or leave this out"),
+        );
+        None
+    }
+
+    pub(super) fn care_kind(&mut self, what: &Spot<String>) -> Option<CareKind> {
         let kind = CareKind::ALL.into_iter().find(|k| k.words() == what.value);
         if kind.is_none() {
             let words: Vec<&str> = CareKind::ALL.iter().map(|k| k.words()).collect();

@@ -15,9 +15,11 @@ impl Noted<'_> {
         let loads = self.notes.loads.iter().flat_map(|l| [Some(l.into), l.out]);
         let steps = self.notes.done.iter().flat_map(|s| [s.begun, s.done]);
         let readings = self.notes.readings.iter().map(|r| Some(r.time));
+        let care = self.notes.care.iter().map(|c| Some(c.done));
         for time in loads
             .chain(steps)
             .chain(readings)
+            .chain(care)
             .flatten()
             .filter(|t| t.value > self.at)
         {

@@ -6,7 +6,7 @@ use tankday_base::print::{clock_beside, list, number, pieces_of};
 use tankday_base::shop::{Arrival, Shop};
 use tankday_base::units::Moment;
 use tankday_line::{Plan, PlanLot};
-use tankday_scenario::{NotedLoad, NotedReading, NotedStep, NotedWhose, Notes, Seen};
+use tankday_scenario::{NotedCare, NotedLoad, NotedReading, NotedStep, NotedWhose, Notes, Seen};
 
 /// `L1: 400 wood screws of A1, in the black tank 08:07 to 08:20; the fizzing had all but stopped`.
 pub(super) fn loads(shop: &Shop, notes: &Notes, now: Moment) -> Vec<String> {
@@ -140,4 +140,13 @@ pub(super) fn readings(shop: &Shop, notes: &Notes, now: Moment) -> Vec<String> {
         format!("{} at {at}: {}", note.tank.value, read.join(", "))
     };
     notes.readings.iter().map(say).collect()
+}
+
+/// `black tank: filter done at 10:40`.
+pub(super) fn care(shop: &Shop, notes: &Notes, now: Moment) -> Vec<String> {
+    let say = |note: &NotedCare| {
+        let at = clock_beside(&shop.calendar, note.done.value, now);
+        format!("{}: {} done at {at}", note.tank.value, note.what.value)
+    };
+    notes.care.iter().map(say).collect()
 }

@@ -2,7 +2,7 @@
 //! wrong with it at its place.
 //!
 //! `say.rs` writes it; `loads.rs`, `tasks.rs`, `cares.rs` and `times.rs` find out what its names mean and which limits it breaks; `delays.rs`
-//! runs it once and tells what comes otherwise than written; `repair.rs` and `order.rs` mend what can be mended. `noted.rs`, `passed.rs`, `contradict.rs`, `readings.rs` and
+//! runs it once and tells what comes otherwise than written; `repair.rs` and `order.rs` mend what can be mended. `noted.rs`, `passed.rs`, `contradict.rs`, `readings.rs`, `cared.rs` and
 //! `fizz.rs` understand the notes of a day that is under way, `echo.rs` says them again.
 //!
 //! # How it goes
@@ -17,6 +17,7 @@
 //!
 //! - A day that a plan of the shop's own rules gives is not written as loads and tasks.
 
+mod cared;
 mod cares;
 mod contradict;
 mod delays;

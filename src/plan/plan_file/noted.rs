@@ -2,7 +2,8 @@
 //!
 //! What went into a bath goes in at its noted time again, since the bath remembers it; every other step that was done
 //! counts as done before anything is simulated; a step that was begun begins at its noted time. All else begins after
-//! the time at which the rest is planned.
+//! the time at which the rest is planned: what is not noted was not done, care of a bath neither (`cared.rs`). Water that
+//! went is taken to have been made good as the rules say.
 //!
 //! # The rest of a day
 //!
@@ -92,6 +93,7 @@ pub fn rest_of_day(shop: &Shop, notes: &Notes, at: Moment) -> Result<Rest, Findi
     }
     taken.extend(echo::late(shop, notes, at));
     taken.extend(echo::readings(shop, notes, at));
+    taken.extend(echo::care(shop, notes, at));
     let paces = fizz::paces(&late, &line, notes, &settled);
     let mut shop = late.clone();
     for pace in &paces {
@@ -213,6 +215,8 @@ impl Noted<'_> {
             }
         }
         plan.readings = self.readings(reader);
+        plan.care_from = self.at;
+        plan.cared = self.cared(reader);
         for task in 0..plan.hold.len() {
             if !plan.pinned[task] {
                 plan.hold[task] = plan.hold[task].max(self.at);

@@ -24,8 +24,7 @@ impl Noted<'_> {
             if let Some(why) = outside(reader.shop, note.time.value) {
                 reader.add(Finding::new(Code::Time, note.time.at, why).label("no reading is taken then"));
             }
-            self.can_read_so(reader, note, tank.bath.index(), tank.volume);
-            readings.push(BathReading {
+            let reading = BathReading {
                 tank: StationId(station),
                 at: note.time.value,
                 temperature: note.temperature.map(|t| t.value.min(HIGHEST)),
@@ -33,22 +32,30 @@ impl Noted<'_> {
                 free_acid: note.free_acid,
                 iron: note.iron,
                 sludge: note.sludge,
-            });
+            };
+            self.can_read_so(reader, note, &reading, (tank.bath.index(), tank.volume));
+            readings.push(reading);
         }
         readings.sort_by_key(|r| r.at);
         readings
     }
 
     /// A bath that reads so can be.
-    fn can_read_so(&self, reader: &mut Reader<'_>, note: &NotedReading, bath: usize, volume: Volume) {
+    fn can_read_so(
+        &self,
+        reader: &mut Reader<'_>,
+        note: &NotedReading,
+        reading: &BathReading,
+        (bath, volume): (usize, Volume),
+    ) {
         let recipe = &reader.shop.baths[bath];
-        let reads = Readings {
+        let reads = reading.over(&Readings {
             volume,
-            total_acid: note.total_acid.unwrap_or(recipe.now.total_acid),
-            free_acid: note.free_acid.unwrap_or(recipe.now.free_acid),
-            iron: note.iron.unwrap_or(recipe.now.iron),
-            sludge: note.sludge.unwrap_or(recipe.now.sludge),
-        };
+            total_acid: recipe.now.total_acid,
+            free_acid: recipe.now.free_acid,
+            iron: recipe.now.iron,
+            sludge: recipe.now.sludge,
+        });
         if let Some(t) = note.temperature {
             self.can_be_so_hot(reader, t, recipe.band.most);
         }

@@ -111,11 +111,12 @@ fn write_tasks(
 ) {
     let numbers = lot_numbers(plan, &loads.heads);
     // In order of their beginning; what is past, with no time of its own, before what came after it.
-    let mut lines: Vec<(Moment, u64, String)> = Vec::new();
+    let mut lines: Vec<(Stands, String)> = Vec::new();
     for (l, lot) in plan.lots.iter().enumerate() {
         let Some(route) = shop.routes.get(lot.route as usize) else {
             continue;
         };
+        let mut own: Vec<(u32, Stands)> = Vec::new();
         for (s, step) in (0..).zip(&route.steps).filter(|(s, _)| lot.skip & (1 << s) == 0) {
             let with_load = lot.bath_step.is_some_and(|b| s >= b);
             if with_load && plan.head[l] as usize != l {
@@ -147,20 +148,30 @@ fn write_tasks(
                 } else {
                     String::new()
                 };
-                let (from, rank) = match past(plan, l as u32, s, line, timed) {
-                    Some(order) => order,
-                    None => (whole_second(begun), u64::from(rank)),
-                };
-                lines.push((from, rank, format!("  - {{{at}{what}: {name}, {whose}}}")));
+                let stands =
+                    past(plan, l as u32, s, line, timed).unwrap_or((whole_second(begun), u64::from(rank)));
+                // Never before what must be done first, though that be noted for the same minute.
+                let first = own
+                    .iter()
+                    .filter(|(b, _)| plan.comes_before(line, l as u32, *b, s));
+                let depth = first.clone().count() as u64;
+                let after = first.map(|(_, (at, rank, _))| (*at, *rank)).max();
+                let (from, rank) = after.map_or(stands, |after| stands.max(after));
+                let stands = (from, rank, depth);
+                own.push((s, stands));
+                lines.push((stands, format!("  - {{{at}{what}: {name}, {whose}}}")));
             }
         }
     }
-    lines.sort_by_key(|(begun, rank, _)| (*begun, *rank));
+    lines.sort_by_key(|(stands, _)| *stands);
     let _ = writeln!(out, "\ntasks:");
-    for (.., line) in lines {
+    for (_, line) in lines {
         let _ = writeln!(out, "{line}");
     }
 }
+
+/// Where a line stands among the tasks: its moment, its place in the sequence, how much of its way lies before it.
+type Stands = (Moment, u64, u64);
 
 /// What stands behind all that begins at the same moment.
 const BEHIND: u64 = 1 << 32;

@@ -13,7 +13,7 @@ use crate::model::World;
 use crate::search::plan;
 use std::rc::Rc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use tankday_base::shop::{Arrival, Shop};
+use tankday_base::shop::{Arrival, Keeping, Shop};
 use tankday_base::units::{Moment, Span};
 use tankday_line::{Line, Plan};
 
@@ -135,8 +135,13 @@ impl<'a> Rung<'a> {
                 return;
             }
         }
-        let last = self.by_rules();
-        self.stages.extend(last);
+        for more in MORE_DAYS {
+            let stage = self.by_rules(more);
+            self.stages.extend(stage);
+            if self.on(self.asked.least_days()).is_some() || self.stop.load(Ordering::Relaxed) {
+                return;
+            }
+        }
     }
 
     fn stage(&mut self, more: usize) -> Stage {
@@ -240,14 +245,14 @@ impl<'a> Rung<'a> {
 
     /// Where no plan has a time: the day by the shop's own rules, if it keeps the others as often as these rules do
     /// without the new order.
-    fn by_rules(&mut self) -> Option<Stage> {
-        let more = MORE_DAYS.last().copied()?;
+    fn by_rules(&self, more: usize) -> Option<Stage> {
         let shop = with_more_days(self.shop, more);
-        let plan = as_by_rules(&shop)?;
         let line = Line::new(&shop);
+        let mut plan = Plan::of(&line);
+        plan.keeping = Keeping::OwnRules;
         let less = TOLERANCE * f64::from(self.asked.days);
         let least: Vec<f64> = self.base.by_rules.iter().map(|b| f64::from(*b) - less).collect();
-        let sample = Sample::keeping(&shop, &line, By::Rules, self.asked, &least).ok()?;
+        let sample = Sample::keeping(&shop, &line, By::Plan(&plan), self.asked, &least).ok()?;
         Some(Stage {
             more_days: more,
             placed: vec![Kept {

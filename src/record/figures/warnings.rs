@@ -102,26 +102,6 @@ pub enum WarningKind {
 }
 
 impl WarningKind {
-    /// Whether somebody can be hurt by it, or a limit that the shop set is passed: said in every summary, however long.
-    #[must_use]
-    pub const fn is_pressing(self) -> bool {
-        matches!(
-            self,
-            Self::HotTankAlone
-                | Self::NoLid
-                | Self::InAtBreak
-                | Self::HotStepAlone
-                | Self::RanLow
-                | Self::HotSolids
-                | Self::HotConcentrate
-                | Self::StayedTooLong
-                | Self::WaitedTooLong
-                | Self::NotRelieved
-                | Self::Hardened
-                | Self::HeavyLoad
-        )
-    }
-
     /// The code, as in `--json`.
     #[must_use]
     pub const fn code(self) -> &'static str {
