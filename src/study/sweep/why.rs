@@ -38,7 +38,7 @@ pub(super) fn text(
             let why = cause(sweep, at, Side::Above).map(|c| format!(" Beyond it, {c}."));
             format!(
                 "{}.{}",
-                bends(sweep, measure, &format!("about {place}{sure}")),
+                bends(sweep, measure, (at, &format!("about {place}{sure}"))),
                 why.unwrap_or_default()
             )
         }
@@ -88,9 +88,10 @@ fn rounded(x: f64) -> f64 {
 }
 
 /// A bend in words: `End of the work: hardly any gain beyond about 10 L`.
-fn bends(sweep: &Sweep, measure: Measure, place: &str) -> String {
+fn bends(sweep: &Sweep, measure: Measure, (at, place): (f64, &str)) -> String {
     let name = capital(measure.words());
-    let found = Curve::of(sweep, measure).and_then(|c| bend(&c.at, &c.means()));
+    let curve = Curve::of(sweep, measure);
+    let found = curve.as_ref().and_then(|c| bend(&c.at, &c.means()));
     let Some(bend) = found else {
         return format!("{name} changes at {place}");
     };
@@ -102,10 +103,13 @@ fn bends(sweep: &Sweep, measure: Measure, place: &str) -> String {
     };
     let (before, behind) = (bend.before.abs(), bend.behind.abs());
     let gentle = |one: f64, other: f64| one < 0.1 * other;
-    if gentle(behind, before) && gains(bend.before) {
+    // A slope that is gentle may still go far: what it comes to in all counts, too.
+    let (up_to, beyond) = curve.as_ref().map_or((0.0, 0.0), |c| reach(c, at));
+    let hardly = gentle(behind, before) && behind * beyond < 0.1 * before * up_to;
+    if hardly && gains(bend.before) {
         return format!("{name}: hardly any gain beyond {place}");
     }
-    if gentle(behind, before) {
+    if hardly {
         return format!(
             "{name} {} up to {place} and hardly changes beyond",
             way(bend.before)
@@ -134,6 +138,13 @@ fn bends(sweep: &Sweep, measure: Measure, place: &str) -> String {
         way(bend.behind),
         number(times, 1)
     )
+}
+
+/// How far a curve goes on both sides of a place.
+fn reach(curve: &Curve, at: f64) -> (f64, f64) {
+    let (first, last) = (curve.at.first(), curve.at.last());
+    let off = |x: Option<&f64>| x.map_or(0.0, |x| (x - at).abs());
+    (off(first), off(last))
 }
 
 /// A side of the turning point.
