@@ -193,6 +193,11 @@ fn what_is_hot_with_nobody_there_is_told() {
         "{said:?}"
     );
     let sheet = Sheet::of(&nobody, &record);
+    assert!(
+        sheet
+            .csv
+            .contains("Nobody there later: stay, or begin it earlier.")
+    );
     assert!(sheet.csv.contains("bake 10 h, 105 °C"), "{}", sheet.text);
     let somebody = shop("{open: 08:00, close: 12:00, stays: yes, repeat: 2}");
     let (record, _) = day(&somebody);
@@ -323,38 +328,6 @@ fn places_behind_the_bath_are_given_out_in_turn() {
         !figures.waited.iter().any(|w| w.lies_bare()),
         "{:?}",
         figures.waited
-    );
-}
-
-/// A bath into which nothing can go before tomorrow is not kept hot all evening.
-#[test]
-fn a_bath_is_not_kept_hot_for_work_that_is_put_off() {
-    let shop = read(
-        "tankday: 1\ndays: [{date: 2026-03-05, open: 16:00, close: 21:00, repeat: 2}]\nbaths: {mn: {coat: {time: 15 min}}}\n\
-         tanks: [{name: pot, bath: mn, inside: 30 cm x 20 cm x 25 cm, fill: 10 L, lid: none, heater: {power: 3 kW}}]\n\
-         stations: [{name: sink}, {name: bench}, {name: oven}]\n\
-         parts: {spring: {material: hardened steel, mass: 30 g, area: 40 cm2}}\nroutes:\n  r:\n    \
-         - {do: degrease, at: sink, for: 5 min}\n    - {do: coat, in: mn}\n    \
-         - {do: rinse, at: sink, for: 1 min, hands: throughout, at once: yes}\n    \
-         - {do: dry, at: bench, for: 4 min, hands: throughout, within: 5 min}\n    \
-         - {do: bake, at: oven, relieves: hydrogen, or: overnight}\n\
-         orders: [{id: S, part: spring, count: 20, route: r}, {id: T, part: spring, count: 20, route: r}]\n",
-    );
-    let (record, figures) = day(&shop);
-    assert_eq!(figures.loads.len(), 2, "the other goes in on the next day");
-    let topped = |e: &&tankday::record::Entry| matches!(e.event, Event::ToppedUp { .. });
-    let late = record
-        .entries
-        .iter()
-        .filter(topped)
-        .filter(|e| e.at < clock(24, 0))
-        .count();
-    assert!(late <= 1, "{late} top-ups on the first evening");
-    assert!(watched(&shop, &record, WarningKind::NoLid).is_empty());
-    assert!(
-        Sheet::of(&shop, &record)
-            .csv
-            .contains("Nobody there later: stay, or begin it earlier.")
     );
 }
 

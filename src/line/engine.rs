@@ -138,7 +138,6 @@ impl Engine<'_> {
             Due::Look(station) => self.floor.day.mark(station),
             Due::Kept(station) => {
                 self.floor.day.moved();
-                self.dispatch.wake_kept(&mut self.floor);
                 self.floor.day.mark(station);
             }
             Due::Hold(line) => {
@@ -196,7 +195,6 @@ impl Engine<'_> {
         }
         match mark {
             Mark::Opens => {
-                self.dispatch.wake_kept(&mut self.floor);
                 self.floor.baths.tanks_at_opening(&mut self.floor.day);
                 self.floor.baths.rinses_at_opening(&self.floor.day);
             }

@@ -63,7 +63,7 @@ impl Baths<'_> {
                 let may = |r: &usize| {
                     self.worth_it(day, tank, *r)
                         && self.wool_fits(day, tank, *r)
-                        && !self.water_first(tank, *r)
+                        && !self.water_first(day, tank, *r)
                 };
                 if let Some(rule) = due.filter(may) {
                     let (station, chore) = (self.tanks[tank].station, self.chore(tank, rule));
@@ -84,18 +84,16 @@ impl Baths<'_> {
     }
 
     /// Whether a bath is topped up before what a rule adds: a low one reads stronger than it is, and acid goes into water.
-    fn water_first(&self, tank: TankIx, rule: usize) -> bool {
-        let adds = matches!(
-            self.chore(tank, rule),
-            Chore::Replenish { .. } | Chore::Trim { .. }
-        );
-        adds && self.plan.hands > 0 && self.is_low(tank) && !self.is_watered(tank)
+    fn water_first(&self, day: &Day<'_>, tank: TankIx, rule: usize) -> bool {
+        let adds = matches!(self.chore(tank, rule), Chore::Replenish { .. });
+        adds && self.plan.hands > 0 && self.is_low(tank) && !self.is_watered(day, tank)
     }
 
     /// How full a bath is topped up: full, but for the concentrate that is to be added next.
-    pub(super) fn water_up_to(&self, tank: TankIx) -> Volume {
+    pub(super) fn water_up_to(&self, day: &Day<'_>, tank: TankIx) -> Volume {
         let full = self.full(tank);
-        let adds = self.care_due(tank).map(|rule| self.chore(tank, rule));
+        let due = self.care_due(tank).filter(|rule| self.worth_it(day, tank, *rule));
+        let adds = due.map(|rule| self.chore(tank, rule));
         let (Some(Chore::Replenish { to, .. }), Some(chemistry)) = (adds, &self.tanks[tank].chemistry) else {
             return full;
         };
@@ -104,15 +102,15 @@ impl Baths<'_> {
     }
 
     /// Whether a bath holds what it is topped up to.
-    pub(super) fn is_watered(&self, tank: TankIx) -> bool {
+    pub(super) fn is_watered(&self, day: &Day<'_>, tank: TankIx) -> bool {
         let level = self.tanks[tank].heat.volume();
-        level.in_litres() >= self.water_up_to(tank).in_litres() * (1.0 - HARDLY)
+        level.in_litres() >= self.water_up_to(day, tank).in_litres() * (1.0 - HARDLY)
     }
 
     /// Whether something is to be added that waits for water.
     pub(super) fn waits_for_water(&self, day: &Day<'_>, tank: TankIx) -> bool {
         let due = self.care_due(tank);
-        due.is_some_and(|rule| self.water_first(tank, rule) && self.worth_it(day, tank, rule))
+        due.is_some_and(|rule| self.water_first(day, tank, rule) && self.worth_it(day, tank, rule))
     }
 
     fn begin_care(&mut self, day: &mut Day<'_>, tank: TankIx, rule: usize) {

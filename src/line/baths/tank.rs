@@ -17,6 +17,9 @@ use tankday_base::shop::{BathId, LidRule, Shop, StationId};
 use tankday_base::units::{Area, Energy, Mass, Moment, Power, Span, Strength, Temperature};
 use tankday_record::Event;
 
+/// So often somebody looks at the level of a bath with a load in it.
+const LOOKS: Span = Span::micros(20_000_000);
+
 /// A load in a bath.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Inside {
@@ -236,7 +239,10 @@ impl Baths<'_> {
             None
         };
         let sinking = low.filter(|_| on);
+        // Beside a load nobody looks oftener than this.
+        let soonest = if t.inside.is_empty() { Span::ZERO } else { LOOKS };
         let to_low = sinking.and_then(|v| t.heat.time_until_volume(table, v));
+        let to_low = to_low.map(|d| d.max(soonest));
         // Where heaters share a supply, one that holds leaves more to the others.
         let to_hold = match t.heat.heater() {
             Heater::Keep(set) if self.shop.supply.is_some() && !at_least(t.heat.temperature(), set) => {

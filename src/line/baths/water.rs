@@ -105,7 +105,7 @@ impl Baths<'_> {
             return false;
         }
         self.touch(day, tank);
-        self.is_low(tank) && !self.is_watered(tank)
+        self.is_low(tank) && !self.is_watered(day, tank)
     }
 
     /// Hands begin to top it up.
@@ -117,7 +117,7 @@ impl Baths<'_> {
     pub(crate) fn topped_up(&mut self, day: &mut Day<'_>, tank: TankIx) {
         self.touch(day, tank);
         self.sample(day, tank);
-        let filled = self.water_up_to(tank);
+        let filled = self.water_up_to(day, tank);
         let room = self.shop.air.temperature;
         let (least, mark) = (self.band(tank).least, self.due_mark(tank).unwrap_or_default());
         let t = &mut self.tanks[tank];

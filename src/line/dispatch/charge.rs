@@ -136,7 +136,6 @@ impl Dispatch<'_> {
     }
 
     fn merge(&mut self, floor: &mut Floor<'_>, into: LoadIx, entry: &Waiting) {
-        floor.put_off(entry.load, false);
         floor.coming(entry.load, -1);
         let joined = floor.flow[entry.load].clone();
         if entry.latest < floor.day.now() {

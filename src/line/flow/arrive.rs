@@ -156,7 +156,6 @@ impl Flow<'_> {
                 look: Moment::NEVER,
             },
             kept: 0,
-            put_off: false,
         });
         day.note(|| Event::LoadMade {
             load: no,
