@@ -6,10 +6,10 @@ use criterion::{BatchSize, Criterion, Throughput, criterion_group, criterion_mai
 use std::cmp::Reverse;
 use std::collections::{BinaryHeap, VecDeque};
 use std::hint::black_box;
-use tankday::kernel::{Agenda, ENDS};
+use tankday::kernel::{EventCalendar, ENDS};
 use tankday::line::Line;
-use tankday::luck::{Luck, Purpose, Spread, Stream};
-use tankday::record::Nobody;
+use tankday::random::{Streams, Purpose, Spread, Stream};
+use tankday::record::NullObserver;
 use tankday::shop::Shop;
 use tankday::units::{Moment, Span};
 
@@ -27,7 +27,7 @@ struct Queue {
 impl Queue {
     /// Exponential on both sides, servers 90 % busy, mean service one minute.
     fn markov(servers: usize) -> Self {
-        let luck = Luck::new(1, 0);
+        let luck = Streams::new(1, 0);
         Self {
             servers,
             gap: Spread::Exponential {
@@ -108,7 +108,7 @@ fn queues(criterion: &mut Criterion) {
         let mut group = criterion.benchmark_group(format!("M/M/{servers}"));
         group.throughput(Throughput::Elements(2 * ITEMS));
         group.bench_function("line", |b| {
-            b.iter(|| line.run(Some(Luck::new(1, 0)), &mut Nobody))
+            b.iter(|| line.run(Some(Streams::new(1, 0)), &mut NullObserver))
         });
         group.bench_function("bare heap", |b| b.iter(|| bare_heap(black_box(&queue))));
         group.finish();
@@ -118,14 +118,14 @@ fn queues(criterion: &mut Criterion) {
 /// Takes the next event and schedules another up to ten minutes on, with `pending` on the calendar.
 fn hold(criterion: &mut Criterion) {
     const STEPS: u64 = 10_000;
-    let stream = Luck::new(1, 0).stream(Purpose::named("hold"));
+    let stream = Streams::new(1, 0).stream(Purpose::named("hold"));
     let delays: Vec<Span> = (0..4_096)
         .map(|k| Span::micros((stream.word(k, 0) % 600_000_000) as i64))
         .collect();
     let mut group = criterion.benchmark_group("pop and push");
     group.throughput(Throughput::Elements(STEPS));
     for pending in [2usize, 6, 16, 32, 64, 100, 1_000, 100_000] {
-        let mut full = Agenda::new();
+        let mut full = EventCalendar::new();
         for (event, delay) in (0..pending as u64).zip(delays.iter().cycle()) {
             full.schedule(Moment::ZERO + *delay, ENDS, event);
         }
@@ -187,7 +187,7 @@ fn draws(criterion: &mut Criterion) {
             },
         ),
     ];
-    let stream = Luck::new(1, 0).stream(Purpose::named("draw"));
+    let stream = Streams::new(1, 0).stream(Purpose::named("draw"));
     let mut group = criterion.benchmark_group("word and draw");
     for (name, spread) in spreads {
         let mut item = 0;

@@ -4,8 +4,8 @@
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use tankday::line::Line;
-use tankday::luck::Luck;
-use tankday::record::{Nobody, Record};
+use tankday::random::Streams;
+use tankday::record::{NullObserver, Record};
 use tankday::scenario;
 
 fn read(name: &str) -> tankday::shop::Shop {
@@ -19,11 +19,11 @@ fn read(name: &str) -> tankday::shop::Shop {
 fn model_l(c: &mut Criterion) {
     let shop = read("tests/queues/model-l.yaml");
     let line = Line::new(&shop);
-    let items = u64::from(line.run(Some(Luck::new(1, 0)), &mut Nobody).orders);
+    let items = u64::from(line.run(Some(Streams::new(1, 0)), &mut NullObserver).orders);
     let mut group = c.benchmark_group("line");
     group.throughput(Throughput::Elements(items)).sample_size(10);
     group.bench_function("model L, recording off", |b| {
-        b.iter(|| line.run(Some(Luck::new(1, 0)), &mut Nobody))
+        b.iter(|| line.run(Some(Streams::new(1, 0)), &mut NullObserver))
     });
     group.finish();
 }
@@ -32,12 +32,12 @@ fn mixed_day(c: &mut Criterion) {
     let shop = read("scenarios/mixed-day.yaml");
     let line = Line::new(&shop);
     c.bench_function("mixed day, recording off", |b| {
-        b.iter(|| line.run(Some(Luck::new(1, 0)), &mut Nobody))
+        b.iter(|| line.run(Some(Streams::new(1, 0)), &mut NullObserver))
     });
     c.bench_function("mixed day, recording on", |b| {
         b.iter(|| {
             let mut record = Record::default();
-            line.run(Some(Luck::new(1, 0)), &mut record);
+            line.run(Some(Streams::new(1, 0)), &mut record);
             record
         });
     });
@@ -49,7 +49,7 @@ fn filter_week(c: &mut Criterion) {
     let shop = read("scenarios/filter-week.yaml");
     let line = Line::new(&shop);
     c.bench_function("week with filter stops, recording off", |b| {
-        b.iter(|| line.run(Some(Luck::new(1, 0)), &mut Nobody))
+        b.iter(|| line.run(Some(Streams::new(1, 0)), &mut NullObserver))
     });
 }
 

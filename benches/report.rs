@@ -5,15 +5,15 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use tankday::chart::DayView;
-use tankday::ease::gains;
+use tankday::what_if::gains;
 use tankday::line::Line;
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::record::{Chain, Figures, Labels, Record};
 use tankday::report::{Run, run};
 use tankday::scenario;
 use tankday::shop::Shop;
 use tankday::study::Study;
-use tankday::told::Results;
+use tankday::narrative::Results;
 
 /// A scenario, and of how many days under luck; with none the one day of mean times.
 const CASES: [(&str, u32); 3] = [
@@ -30,13 +30,13 @@ fn pages(c: &mut Criterion) {
         let text = std::fs::read_to_string(&path).expect("a scenario");
         let meant = scenario::read(file, &text).unwrap_or_else(|f| panic!("{}", f.render(false)));
         let shop = &meant.shop;
-        let under = |shop: &Shop, luck: Option<Luck>| {
+        let under = |shop: &Shop, luck: Option<Streams>| {
             let mut record = Record::default();
             Line::new(shop).run(luck, &mut record);
             record
         };
         let study = (many > 0).then(|| Study::of(shop, 1, many, |luck| under(shop, Some(luck))));
-        let luck = study.as_ref().map(|s| Luck::new(1, s.drawn as u64));
+        let luck = study.as_ref().map(|s| Streams::new(1, s.drawn as u64));
         let record = under(shop, luck);
         let figures = Figures::of(shop, &record);
         let labels = Labels::of(shop, &record);

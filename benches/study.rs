@@ -4,7 +4,7 @@
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use tankday::line::Line;
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::record::Record;
 use tankday::scenario;
 use tankday::study::{Days, Reading, sample};
@@ -27,7 +27,7 @@ fn mixed_day(c: &mut Criterion) {
             let mut record = Record::default();
             let one = |n: u32| {
                 record.entries.clear();
-                line.run(Some(Luck::new(1, u64::from(n))), &mut record);
+                line.run(Some(Streams::new(1, u64::from(n))), &mut record);
                 Reading::of(&shop, &record)
             };
             (0..MANY).map(one).collect::<Vec<_>>()

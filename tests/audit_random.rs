@@ -9,20 +9,20 @@ use std::collections::BTreeSet;
 use std::sync::atomic::AtomicBool;
 use tankday::audit::check;
 use tankday::line::{Line, Plan};
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::plan::{Effort, plan};
 use tankday::record::{CareKind, Entry, Event, Record, from_csv, to_csv};
 use tankday::route::problems;
 use tankday::shop::{Shop, StationId};
 use tankday::units::Span;
 
-fn run(shop: &Shop, luck: Option<Luck>) -> (Record, bool) {
+fn run(shop: &Shop, luck: Option<Streams>) -> (Record, bool) {
     let mut record = Record::default();
     let outcome = Line::new(shop).run(luck, &mut record);
     (record, outcome.endless)
 }
 
-fn judge(shop: &Shop, luck: Option<Luck>) -> Result<(), TestCaseError> {
+fn judge(shop: &Shop, luck: Option<Streams>) -> Result<(), TestCaseError> {
     for route in &shop.routes {
         prop_assert_eq!(problems(route), vec![]);
     }
@@ -56,7 +56,7 @@ proptest! {
 
     #[test]
     fn any_day_under_luck_passes(shop in any_shop(), replication in 0..1_000u64) {
-        judge(&shop, Some(Luck::new(7, replication)))?;
+        judge(&shop, Some(Streams::new(7, replication)))?;
     }
 }
 
@@ -157,7 +157,7 @@ fn everything_happens_in_random_shops() {
     let mut ready = 0;
     for replication in 0..120 {
         let shop = any_shop().new_tree(&mut runner).unwrap().current();
-        let (record, _) = run(&shop, Some(Luck::new(7, replication)));
+        let (record, _) = run(&shop, Some(Streams::new(7, replication)));
         ready += record
             .entries
             .iter()

@@ -5,7 +5,7 @@ use crate::audit_sheet::{Sheet, assert_true, full_day};
 use crate::small_shop::TANK;
 use tankday::audit::check_safety;
 use tankday::line::Line;
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::record::Record;
 
 /// Changes the calendar, the text or the page; each change must be refused.
@@ -87,7 +87,7 @@ fn the_shipped_days_are_told_truly() {
             continue;
         }
         let shop = crate::shipped::shop(&format!("scenarios/{name}"));
-        for luck in [None, Some(Luck::new(3, 1))] {
+        for luck in [None, Some(Streams::new(3, 1))] {
             let mut record = Record::default();
             let outcome = Line::new(&shop).run(luck, &mut record);
             if outcome.endless || record.entries.len() > 100_000 {

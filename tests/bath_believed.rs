@@ -9,7 +9,7 @@ use tankday::bath::Growth;
 use tankday::record::Figures;
 use tankday::scenario::defaults;
 use tankday::study::{Measure, Reading};
-use tankday::told::look_for;
+use tankday::narrative::look_for;
 use tankday::units::{Share, Span, Temperature};
 
 fn of(bath: &str, part: &str) -> Figures {

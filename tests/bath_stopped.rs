@@ -22,11 +22,11 @@ fn told(shop: &Shop) -> String {
     let mut record = Record::default();
     Line::new(shop).run(None, &mut record);
     with_results(shop, &record, |results| {
-        let answer = tankday::told::answer(results)
+        let answer = tankday::narrative::answer(results)
             .into_iter()
             .map(|l| l.write(Paper::FILE));
         let warnings = results.figures.warnings.iter();
-        let watched = warnings.map(|w| tankday::told::watch(results, w).0);
+        let watched = warnings.map(|w| tankday::narrative::watch(results, w).0);
         answer.chain(watched).collect::<Vec<_>>().join("\n")
     })
 }

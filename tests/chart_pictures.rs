@@ -45,7 +45,7 @@ fn long_names() -> Shop {
 fn never_closing(days: i64) -> Shop {
     let mut stream = order("walk-in");
     stream.arrival = Arrival::Every {
-        gap: tankday::luck::Spread::Fixed(Span::whole_minutes(45)),
+        gap: tankday::random::Spread::Fixed(Span::whole_minutes(45)),
         from: clock(0, 8, 0),
         until: clock(days, 0, 0),
         most: 10_000,

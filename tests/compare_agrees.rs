@@ -2,7 +2,7 @@
 
 use super::shipped::draft;
 use tankday::compare::{Alternative, Comparison, Leaning, Ranking, leaning, ranking, verdict};
-use tankday::luck::{Luck, Purpose, normal_quantile, unit};
+use tankday::random::{Streams, Purpose, normal_quantile, unit};
 use tankday::study::{Days, Measure, Reading, sample};
 
 /// Every alternative that is shipped, by what it is held against.
@@ -153,7 +153,7 @@ fn a_trifle_stays_a_trifle_beside_a_third() {
 fn made(means: &[(f64, f64)], seed: u64) -> Vec<Alternative> {
     let draw = |purpose: &str, rep: u64, who: u64| {
         normal_quantile(unit(
-            Luck::new(seed, rep).stream(Purpose::named(purpose)).word(who, 0),
+            Streams::new(seed, rep).stream(Purpose::named(purpose)).word(who, 0),
         ))
     };
     let at = |m: Measure| Measure::ALL.iter().position(|x| *x == m).unwrap();
@@ -180,7 +180,7 @@ fn no_made_alternatives_are_contradicted_either() {
     let mut told = std::collections::BTreeSet::new();
     for seed in 0..300u64 {
         let pick = |who: u64, purpose: &str| {
-            let word = Luck::new(seed, who).stream(Purpose::named(purpose)).word(0, 0);
+            let word = Streams::new(seed, who).stream(Purpose::named(purpose)).word(0, 0);
             (word % 7) as f64
         };
         let count = 3 + seed % 4;

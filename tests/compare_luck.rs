@@ -2,7 +2,7 @@
 
 use super::shipped::shop;
 use tankday::compare::{Alternative, Comparison, Difference, Finding, Standing, places, verdict};
-use tankday::luck::{Luck, Purpose, normal_quantile, unit};
+use tankday::random::{Streams, Purpose, normal_quantile, unit};
 use tankday::shop::Shop;
 use tankday::stats::{correlation, interval_of_mean, variance};
 use tankday::study::{Days, Measure, Reading, sample};
@@ -134,7 +134,7 @@ fn a_stretch_is_what_the_whole_has_there() {
 fn paired_intervals_cover_as_often_as_they_say() {
     const PAIRS: u64 = 10;
     let draw = |trial: u64, purpose: Purpose, who: u64| {
-        normal_quantile(unit(Luck::new(95, trial).stream(purpose).word(who, 0)))
+        normal_quantile(unit(Streams::new(95, trial).stream(purpose).word(who, 0)))
     };
     let covered = (0..2_000u64).filter(|trial| {
         let column = |own: &str, shift: f64| -> Vec<Reading> {

@@ -38,7 +38,7 @@ fn day(shop: &Shop) -> (Record, Figures) {
 fn watched(shop: &Shop, record: &Record, kind: WarningKind) -> Vec<String> {
     with_results(shop, record, |results| {
         let warnings = results.figures.warnings.iter().filter(|w| w.kind == kind);
-        warnings.map(|w| tankday::told::watch(results, w).0).collect()
+        warnings.map(|w| tankday::narrative::watch(results, w).0).collect()
     })
 }
 

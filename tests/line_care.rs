@@ -176,7 +176,7 @@ rules: {combine: never, care: {fresh bath: takes scrap first}}
     let mut coated = 0;
     for replication in 0..8 {
         let mut record = Record::default();
-        Line::new(&shop).run(Some(tankday::luck::Luck::new(1, replication)), &mut record);
+        Line::new(&shop).run(Some(tankday::random::Streams::new(1, replication)), &mut record);
         crate::audited::assert_sound(&shop, &record);
         let lifted = record
             .entries

@@ -4,7 +4,7 @@ use crate::kept_cases::keeping;
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 use tankday::line::Line;
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::record::{Event, Figures, LoadNo, Record};
 use tankday::scenario;
 use tankday::shop::{Defect, HeaterKind, Mishap, Mishaps, Odds, Shop};
@@ -44,7 +44,7 @@ rules: {{combine: never, fill: {{at least: 0 %, wait at most: 0 min}}{odds}}}
 
 fn run(shop: &Shop) -> Record {
     let mut record = Record::default();
-    Line::new(shop).run(Some(Luck::new(3, 1)), &mut record);
+    Line::new(shop).run(Some(Streams::new(3, 1)), &mut record);
     crate::audited::assert_sound(shop, &record);
     record
 }
@@ -219,7 +219,7 @@ fn what_waits_before_the_rinse_dries_on() {
     shop.routes[0].steps[1].hands = tankday::shop::Hands::Throughout;
     // Somebody else is rinsed before: the bucket is taken for 25 minutes each time; and no load may wait outside for that.
     shop.routes[0].steps[1].time = tankday::shop::StepTime::Work {
-        load: tankday::luck::Spread::Fixed(Span::whole_minutes(25)),
+        load: tankday::random::Spread::Fixed(Span::whole_minutes(25)),
         each: Span::ZERO,
     };
     shop.routes[0].steps[0].within = Some(Span::ZERO);

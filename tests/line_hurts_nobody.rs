@@ -3,7 +3,7 @@
 use crate::audited::assert_sound;
 use crate::small_shop::{BENCH, OIL, TANK, at, min, shop, step};
 use tankday::line::Line;
-use tankday::luck::{Luck, Spread};
+use tankday::random::{Streams, Spread};
 use tankday::record::{BathSample, CareKind, Event, HeaterState, Record, TaskKind};
 use tankday::shop::*;
 use tankday::units::*;
@@ -269,7 +269,7 @@ fn a_row_gives_each_step_its_own_length() {
     let mut twice = 0;
     for n in 0..12 {
         let mut record = Record::default();
-        Line::new(&shop).run(Some(Luck::new(3, n)), &mut record);
+        Line::new(&shop).run(Some(Streams::new(3, n)), &mut record);
         assert_sound(&shop, &record);
         let sheet = crate::audit_sheet::Sheet::of(&shop, &record).csv;
         assert!(sheet.contains("; dip"), "{sheet}");

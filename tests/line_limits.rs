@@ -282,7 +282,7 @@ fn with_places_enough_nothing_is_kept_back() {
 #[test]
 fn a_load_waits_before_the_bath_for_a_place_that_comes_free() {
     let mut shop = tray(1, "", "oil");
-    let two_hours = tankday::luck::Spread::Fixed(Span::hours(1.5));
+    let two_hours = tankday::random::Spread::Fixed(Span::hours(1.5));
     shop.routes[0].steps[3].time = tankday::shop::StepTime::Work {
         load: two_hours,
         each: Span::ZERO,

@@ -2,7 +2,7 @@
 
 use crate::made_shop::{clock, order, shop};
 use tankday::line::Line;
-use tankday::record::{Event, Watcher};
+use tankday::record::{Event, Observer};
 use tankday::units::Moment;
 
 /// Counts top-ups, and gives up on a run that says more than any run of this shop has to say.
@@ -12,7 +12,7 @@ struct Water {
     top_ups: u32,
 }
 
-impl Watcher for Water {
+impl Observer for Water {
     fn note(&mut self, _at: Moment, event: Event) {
         self.events += 1;
         assert!(self.events < 20_000, "the run does not get on");

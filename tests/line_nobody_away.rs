@@ -57,7 +57,7 @@ fn stays(record: &Record) -> Vec<(Moment, Moment)> {
 
 fn first_line(shop: &Shop, record: &Record, figures: &Figures) -> String {
     let labels = tankday::record::Labels::of(shop, record);
-    let results = tankday::told::Results {
+    let results = tankday::narrative::Results {
         shop,
         record,
         figures,
@@ -69,7 +69,7 @@ fn first_line(shop: &Shop, record: &Record, figures: &Figures) -> String {
         planned: None,
         beyond: None,
     };
-    let answer = tankday::told::answer(&results);
+    let answer = tankday::narrative::answer(&results);
     answer[0].pieces().map(|p| p.1).collect()
 }
 

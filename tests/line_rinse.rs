@@ -1,7 +1,7 @@
 //! Rinses on the line: their water against closed forms, and what hands do about it.
 
 use tankday::line::Line;
-use tankday::luck::Spread;
+use tankday::random::Spread;
 use tankday::record::{Event, Figures, Record, TaskKind, WarningKind};
 use tankday::scenario;
 use tankday::shop::{Arrival, Shop};

@@ -1,7 +1,7 @@
 //! Small shops in code, for tests of the line.
 
 use jiff::civil::date;
-use tankday::luck::Spread;
+use tankday::random::Spread;
 use tankday::shop::*;
 use tankday::units::*;
 

@@ -2,7 +2,7 @@
 
 use tankday::audit::{FaultKind, check};
 use tankday::line::Line;
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::record::{BathSample, Event, Figures, HeaterState, Record, WarningKind};
 use tankday::scenario;
 use tankday::shop::{Shop, StationId};
@@ -34,7 +34,7 @@ orders:
         .shop
 }
 
-fn run(shop: &Shop, luck: Option<Luck>) -> Record {
+fn run(shop: &Shop, luck: Option<Streams>) -> Record {
     let mut record = Record::default();
     Line::new(shop).run(luck, &mut record);
     crate::audited::assert_sound(shop, &record);
@@ -114,7 +114,7 @@ fn who_holds_leaves_the_rest() {
 #[test]
 fn the_audit_holds_the_supply() {
     for supply in ["3 kW", "3.4 kW", "4.5 kW", "6 kW", "unlimited"] {
-        for luck in [None, Some(Luck::new(3, 0)), Some(Luck::new(3, 1))] {
+        for luck in [None, Some(Streams::new(3, 0)), Some(Streams::new(3, 1))] {
             let shop = two_tanks(supply, "");
             let record = run(&shop, luck);
             let ready = record

@@ -2,7 +2,7 @@
 
 use tankday::audit::{FaultKind, check};
 use tankday::line::Line;
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::record::{CareKind, Event, Figures, Record, from_csv, to_csv};
 use tankday::scenario;
 use tankday::sheet::sheets;
@@ -32,7 +32,7 @@ fn with_jug() -> String {
         )
 }
 
-fn run(shop: &Shop, luck: Option<Luck>) -> (Record, Figures) {
+fn run(shop: &Shop, luck: Option<Streams>) -> (Record, Figures) {
     let mut record = Record::default();
     Line::new(shop).run(luck, &mut record);
     crate::audited::assert_sound(shop, &record);
@@ -95,7 +95,7 @@ fn a_jug_gains_output_on_a_filter_week() {
 #[test]
 fn what_is_drawn_off_comes_back_filtered() {
     let shop = read(&with_jug());
-    for luck in [None, Some(Luck::new(1, 0)), Some(Luck::new(1, 1))] {
+    for luck in [None, Some(Streams::new(1, 0)), Some(Streams::new(1, 1))] {
         let (record, figures) = run(&shop, luck);
         let mut kept = Volume::litres(20.0);
         let (mut drawn, mut ended) = (Volume::ZERO, 0);

@@ -8,7 +8,7 @@ use tankday::record::{Event, Figures, HeaterState, Reading, Record, Wait, Warnin
 use tankday::scenario;
 use tankday::sheet::sheets;
 use tankday::shop::{OrderId, Shop};
-use tankday::told::watch;
+use tankday::narrative::watch;
 use tankday::units::{Moment, Span};
 
 fn read(text: &str) -> Shop {
@@ -392,8 +392,8 @@ rules: {{combine: never}}
         let shop = read(&text(rinse));
         let (record, _) = run(&shop);
         with_results(&shop, &record, |results| {
-            let three = tankday::told::three(results, &tankday::told::promises(results));
-            let line = tankday::told::answer(results).remove(0);
+            let three = tankday::narrative::three(results, &tankday::narrative::promises(results));
+            let line = tankday::narrative::answer(results).remove(0);
             (line.write(tankday::print::Paper::FILE), three[1].value.clone())
         })
     };

@@ -6,7 +6,7 @@
     reason = "values stand as they were computed"
 )]
 
-use tankday::luck::{
+use tankday::random::{
     gamma_distribution, gamma_quantile, normal_density, normal_distribution, normal_quantile,
 };
 

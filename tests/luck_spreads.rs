@@ -3,7 +3,7 @@
 use rand::SeedableRng;
 use rand::rngs::ChaCha8Rng;
 use rand_distr::Distribution;
-use tankday::luck::{Luck, Purpose, Spread};
+use tankday::random::{Streams, Purpose, Spread};
 use tankday::units::Span;
 
 fn minutes(value: f64) -> Span {
@@ -49,7 +49,7 @@ fn all() -> Vec<Spread> {
 }
 
 fn draws(spread: &Spread, count: u64) -> Vec<f64> {
-    let stream = Luck::new(2024, 0).stream(Purpose::named("test"));
+    let stream = Streams::new(2024, 0).stream(Purpose::named("test"));
     (0..count)
         .map(|k| spread.draw(stream.word(k, 0)).in_minutes())
         .collect()
@@ -119,7 +119,7 @@ fn the_cut_raises_the_mean_of_a_normal_spread() {
 
 #[test]
 fn draws_stay_within_least_and_most_and_rise_with_the_word() {
-    let stream = Luck::new(5, 0).stream(Purpose::named("order"));
+    let stream = Streams::new(5, 0).stream(Purpose::named("order"));
     let mut words: Vec<u64> = (0..20_000).map(|k| stream.word(k, 0)).collect();
     words.extend([0, 1, u64::MAX - 1, u64::MAX]);
     words.sort_unstable();

@@ -1,6 +1,6 @@
 //! Addressed luck: the same address gives the same word for ever, and different addresses give unrelated words.
 
-use tankday::luck::{Luck, Purpose, Stream, unit};
+use tankday::random::{Streams, Purpose, Stream, unit};
 
 const SOAK: Purpose = Purpose::named("soak");
 const RINSE: Purpose = Purpose::named("rinse");
@@ -8,7 +8,7 @@ const RINSE: Purpose = Purpose::named("rinse");
 /// Pinned on the day the generator was chosen. A change here changes every seeded result that anybody has kept.
 #[test]
 fn value_stability() {
-    let stream = Luck::new(42, 0).stream(SOAK);
+    let stream = Streams::new(42, 0).stream(SOAK);
     let words = [
         stream.word(0, 0),
         stream.word(1, 0),
@@ -25,9 +25,9 @@ fn value_stability() {
         ]
     );
     let other = [
-        Luck::new(43, 0).stream(SOAK).word(0, 0),
-        Luck::new(42, 1).stream(SOAK).word(0, 0),
-        Luck::new(42, 0).stream(RINSE).word(0, 0),
+        Streams::new(43, 0).stream(SOAK).word(0, 0),
+        Streams::new(42, 1).stream(SOAK).word(0, 0),
+        Streams::new(42, 0).stream(RINSE).word(0, 0),
     ];
     assert_eq!(
         other.map(|w| format!("{w:016x}")),
@@ -63,13 +63,13 @@ fn bytes_are_even(words: impl Fn(u64) -> u64) {
 
 #[test]
 fn words_are_even_along_every_part_of_the_address() {
-    let stream = Luck::new(1, 0).stream(SOAK);
+    let stream = Streams::new(1, 0).stream(SOAK);
     bytes_are_even(|k| stream.word(k, 0));
     bytes_are_even(|k| stream.word(0, k));
     bytes_are_even(|k| stream.word(k << 32, k));
-    bytes_are_even(|k| Luck::new(1, k).stream(SOAK).word(0, 0));
-    bytes_are_even(|k| Luck::new(k, 0).stream(SOAK).word(0, 0));
-    bytes_are_even(|k| Luck::new(1, 0).stream(Purpose::named(&k.to_string())).word(0, 0));
+    bytes_are_even(|k| Streams::new(1, k).stream(SOAK).word(0, 0));
+    bytes_are_even(|k| Streams::new(k, 0).stream(SOAK).word(0, 0));
+    bytes_are_even(|k| Streams::new(1, 0).stream(Purpose::named(&k.to_string())).word(0, 0));
 }
 
 /// Correlation of n pairs of independent draws has a standard deviation of 1/sqrt(n).
@@ -87,10 +87,10 @@ fn correlation(pairs: impl Fn(u64) -> (u64, u64)) -> f64 {
 #[test]
 fn neighbours_are_uncorrelated() {
     let limit = 4.0 / 100_000f64.sqrt();
-    let stream = Luck::new(1, 0).stream(SOAK);
-    let next_run = Luck::new(1, 1).stream(SOAK);
-    let next_seed = Luck::new(2, 0).stream(SOAK);
-    let rinse = Luck::new(1, 0).stream(RINSE);
+    let stream = Streams::new(1, 0).stream(SOAK);
+    let next_run = Streams::new(1, 1).stream(SOAK);
+    let next_seed = Streams::new(2, 0).stream(SOAK);
+    let rinse = Streams::new(1, 0).stream(RINSE);
     let of = |a: Stream, b: Stream, who: u64, visit: u64| {
         correlation(move |k| (a.word(k, 0), b.word(k + who, visit)))
     };
@@ -112,7 +112,7 @@ fn neighbours_are_uncorrelated() {
 /// within 5 standard deviations of 22.4.
 #[test]
 fn one_bit_of_the_address_changes_half_the_word() {
-    let stream = Luck::new(9, 3).stream(RINSE);
+    let stream = Streams::new(9, 3).stream(RINSE);
     for bit in 0..64 {
         let mut flips = [0u32; 64];
         for k in 0..2_000u64 {
@@ -134,7 +134,7 @@ fn one_bit_of_the_address_changes_half_the_word() {
 /// their complements as 1 - pi^2/6 = -0.644934 (exact: the integral of ln u ln(1-u) is 2 - pi^2/6).
 #[test]
 fn inversion_keeps_luck_common() {
-    use tankday::luck::Spread;
+    use tankday::random::Spread;
     use tankday::units::Span;
     let (one, two) = (
         Spread::Exponential {
@@ -144,7 +144,7 @@ fn inversion_keeps_luck_common() {
             mean: Span::minutes(4.0),
         },
     );
-    let stream = Luck::new(6, 0).stream(SOAK);
+    let stream = Streams::new(6, 0).stream(SOAK);
     let draws: Vec<[f64; 3]> = (0..400_000)
         .map(|k| {
             let word = stream.word(k, 0);

@@ -2,7 +2,7 @@
 //! of hands. A1 (400 screws) is ready on time, A2 ten minutes late.
 
 use crate::made_shop::{BENCH, TANK, clock, order, shop};
-use tankday::record::{BathSample, Event, HeaterState, LoadNo, OrderNo, Record, Task, TaskKind, Watcher};
+use tankday::record::{BathSample, Event, HeaterState, LoadNo, OrderNo, Record, Task, TaskKind, Observer};
 use tankday::shop::{OrderId, RouteId, Shop, StationId, StepIx, StepRef};
 use tankday::units::{Energy, Mass, Moment, Span, Temperature, Volume};
 

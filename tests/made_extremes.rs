@@ -3,9 +3,9 @@
 
 use crate::made_shop::{clock, order, shop};
 use tankday::chart::{DayView, OF_A_DAY, Svg, Width, route};
-use tankday::ease::gains;
+use tankday::what_if::gains;
 use tankday::line::Line;
-use tankday::luck::{Luck, Spread};
+use tankday::random::{Streams, Spread};
 use tankday::record::{Figures, Record};
 use tankday::shop::{Arrival, Order, PartId, Prices, Retry, RouteId, Shop, StepIx, StepTime};
 use tankday::study::Study;
@@ -133,7 +133,7 @@ fn days(shop: &Shop) -> u32 {
 /// The view of a shop over many days, and the figures of the day drawn.
 pub(crate) fn seen(shop: &Shop) -> (DayView, Figures) {
     let line = Line::new(shop);
-    let run = |luck: Option<Luck>| {
+    let run = |luck: Option<Streams>| {
         let mut record = Record::default();
         line.run(luck, &mut record);
         record
@@ -144,7 +144,7 @@ pub(crate) fn seen(shop: &Shop) -> (DayView, Figures) {
     } else {
         gains(shop, &study.record, |eased| {
             let mut record = Record::default();
-            Line::new(eased).run(Some(Luck::new(1, study.drawn as u64)), &mut record);
+            Line::new(eased).run(Some(Streams::new(1, study.drawn as u64)), &mut record);
             record
         })
     };

@@ -2,7 +2,7 @@
 //! comes from the small shop.
 
 use crate::small_shop;
-use tankday::luck::Spread;
+use tankday::random::Spread;
 use tankday::shop::{
     Arrival, Break, Calendar, Day, Hands, Order, PartId, Route, RouteId, Rules, Shop, Station, StationId,
     Step, StepTime,

@@ -166,7 +166,7 @@ fn what_counts_more_is_late_less() {
         &[],
         "  - {id: A, part: bar, count: 1, route: short, late counts: 2.5}\n  - {id: B, part: bar, count: 1, route: short}\n",
     );
-    let said = tankday::told::weighed(&both);
+    let said = tankday::narrative::weighed(&both);
     assert_eq!(
         said.as_deref(),
         Some("Being late counts 2.5 times for A, once for all others.")

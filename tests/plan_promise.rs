@@ -2,7 +2,7 @@
 
 use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::plan::{Asked, Effort, Promised, Refused, promise};
 use tankday::plan_file::{understand, write};
 use tankday::record::{Event, Record};
@@ -135,7 +135,7 @@ fn what_is_promised_is_what_the_plan_does() {
     let mut kept = 0;
     for day in 0..asked.days {
         let mut record = Record::default();
-        line.follow(&again, Some(Luck::new(1, u64::from(day))), &mut record);
+        line.follow(&again, Some(Streams::new(1, u64::from(day))), &mut record);
         let came = record.entries.iter().find_map(|e| match e.event {
             Event::OrderArrives { order, source, .. } if source.index() == new => Some(order),
             _ => None,

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::plan::{Effort, judged, plan};
 use tankday::plan_file::{delays, repair, understand, write};
 use tankday::record::{Event, Record};
@@ -57,7 +57,7 @@ fn a_plan_is_followed_soundly_under_luck() {
     let meant = understand(&shop, &line, &file).unwrap();
     for n in 0..5 {
         let mut record = Record::default();
-        line.follow(&meant.plan, Some(Luck::new(1, n)), &mut record);
+        line.follow(&meant.plan, Some(Streams::new(1, n)), &mut record);
         let faults = tankday::audit::check(&shop, &record);
         assert!(faults.is_empty(), "{faults:?}");
     }

@@ -2,10 +2,10 @@
 
 use std::sync::atomic::AtomicBool;
 use tankday::line::{Line, Plan};
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::plan::mornings::EachMorning;
 use tankday::plan::{Effort, plan};
-use tankday::record::{Event, Record, Watcher};
+use tankday::record::{Event, Record, Observer};
 use tankday::scenario::{moment_of, read};
 use tankday::shop::{Arrival, Shop};
 use tankday::units::Moment;
@@ -43,7 +43,7 @@ fn each_morning(shop: &Shop, effort: Effort) -> EachMorning {
 
 fn day(shop: &Shop, replication: u64) -> (Record, Vec<(Moment, Plan)>) {
     let mut record = Record::default();
-    let luck = Some(Luck::new(7, replication));
+    let luck = Some(Streams::new(7, replication));
     let day = each_morning(shop, Effort::Days(160)).day(shop, &Line::new(shop), luck, &mut record);
     (record, day.plans)
 }
@@ -90,7 +90,7 @@ struct Until<'a> {
     reached: bool,
 }
 
-impl Watcher for Until<'_> {
+impl Observer for Until<'_> {
     fn most_events(&self) -> u64 {
         self.record.most_events()
     }
@@ -113,7 +113,7 @@ fn no_plan_knows_what_comes_later() {
     let planner = each_morning(&jaws, Effort::Days(160));
     let mut plans_before = 0;
     for replication in 0..3 {
-        let luck = Some(Luck::new(7, replication));
+        let luck = Some(Streams::new(7, replication));
         let (_, plans) = day(&jaws, replication);
         for at in 1..plans.len() {
             let (now, plan) = &plans[at];
@@ -151,7 +151,7 @@ fn a_plan_that_takes_over_from_itself_is_the_same_day() {
     plan.rank.clone_from(&found.plan.rank);
     plan.hold.clone_from(&found.plan.hold);
     for replication in 0..4 {
-        let luck = Some(Luck::new(3, replication));
+        let luck = Some(Streams::new(3, replication));
         let (mut once, mut often) = (Record::default(), Record::default());
         line.follow(&plan, luck, &mut once);
         let times = ["07:30", "07:47", "08:21", "09:02", "10:10", "13:00"];
@@ -209,7 +209,7 @@ fn late_on(shop: &Shop, days: u64) -> (f64, f64) {
     let (line, plans) = (Line::new(shop), each_morning(shop, Effort::Quick));
     let (mut by_rules, mut planned) = (0.0, 0.0);
     for replication in 0..days {
-        let luck = Some(Luck::new(1, replication));
+        let luck = Some(Streams::new(1, replication));
         let (mut one, mut other) = (Record::default(), Record::default());
         line.run(luck, &mut one);
         plans.day(shop, &line, luck, &mut other);

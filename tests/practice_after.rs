@@ -4,7 +4,7 @@
 
 use crate::practice_rules::{read, run, text};
 use tankday::line::Line;
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::record::{Event, Record};
 use tankday::scenario;
 use tankday::shop::{Defect, Shop};
@@ -15,7 +15,7 @@ fn chances(shop: &Shop) -> Vec<(Defect, f64)> {
     let mut all = Vec::new();
     for replication in 0..60 {
         let mut record = Record::default();
-        Line::new(shop).run(Some(Luck::new(5, replication)), &mut record);
+        Line::new(shop).run(Some(Streams::new(5, replication)), &mut record);
         crate::audited::assert_sound(shop, &record);
         all.extend(record.entries.iter().filter_map(|e| match e.event {
             Event::Found { defect, chance, .. } => Some((defect, chance.in_fraction())),

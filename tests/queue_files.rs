@@ -6,7 +6,7 @@
 
 use rayon::prelude::*;
 use tankday::line::Line;
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::record::Tally;
 use tankday::scenario;
 use tankday::shop::{RouteId, Shop, StepIx, StepRef};
@@ -32,7 +32,7 @@ fn runs<const N: usize>(
     let line = Line::new(shop);
     let one = |run: u64| {
         let mut tally = Tally::counting_from(shop, Moment::ZERO + skip);
-        let outcome = line.run(Some(Luck::new(2026, run)), &mut tally);
+        let outcome = line.run(Some(Streams::new(2026, run)), &mut tally);
         assert_eq!(outcome.unfinished, 0);
         figures(&tally)
     };
@@ -108,7 +108,7 @@ fn q27_balance() {
         let shop = shop(name);
         let steps = shop.routes[0].steps.len() as u32;
         let mut tally = Tally::new(&shop);
-        Line::new(&shop).run(Some(Luck::new(27, 0)), &mut tally);
+        Line::new(&shop).run(Some(Streams::new(27, 0)), &mut tally);
         let (from, until) = tally.window();
         let served: f64 = tally.stations().iter().map(|s| s.in_place).sum();
         let waited = |step| {

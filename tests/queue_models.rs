@@ -1,7 +1,7 @@
 //! Draws of textbook queues, and replications of what is made of them.
 
 use rayon::prelude::*;
-use tankday::luck::{Luck, Purpose, Spread, Stream};
+use tankday::random::{Streams, Purpose, Spread, Stream};
 use tankday::units::Span;
 
 /// The seed of every replication here. It was chosen once.
@@ -18,11 +18,11 @@ pub(crate) fn exponential(mean: f64) -> Spread {
 /// Runs the model once for each of `replications` lots of luck and collects each of its figures over them.
 pub(crate) fn replicate<const N: usize>(
     replications: u64,
-    model: impl Fn(Luck) -> [f64; N] + Sync,
+    model: impl Fn(Streams) -> [f64; N] + Sync,
 ) -> [Vec<f64>; N] {
     let rows: Vec<[f64; N]> = (0..replications)
         .into_par_iter()
-        .map(|r| model(Luck::new(SEED, r)))
+        .map(|r| model(Streams::new(SEED, r)))
         .collect();
     std::array::from_fn(|figure| rows.iter().map(|row| row[figure]).collect())
 }
@@ -34,7 +34,7 @@ pub(crate) struct Draws {
 }
 
 impl Draws {
-    pub(crate) fn new(luck: Luck, purpose: &str, spread: &Spread) -> Self {
+    pub(crate) fn new(luck: Streams, purpose: &str, spread: &Spread) -> Self {
         Self {
             spread: spread.clone(),
             stream: luck.stream(Purpose::named(purpose)),

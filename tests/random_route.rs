@@ -2,7 +2,7 @@
 
 use crate::small_shop::{min, step};
 use proptest::prelude::*;
-use tankday::luck::Spread;
+use tankday::random::Spread;
 use tankday::shop::*;
 use tankday::units::*;
 

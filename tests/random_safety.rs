@@ -11,7 +11,7 @@ use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 use std::collections::BTreeMap;
 use tankday::audit::{Danger, DangerKind, check, dangers};
 use tankday::line::Line;
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::print::Paper;
 use tankday::record::{Figures, Record};
 use tankday::shop::*;
@@ -129,7 +129,7 @@ fn shop_of(seed: u32) -> Shop {
 fn run(seed: u32) -> (Shop, Record) {
     let shop = shop_of(seed);
     let mut record = Record::default();
-    let luck = (seed % 2 == 1).then(|| Luck::new(7, u64::from(seed)));
+    let luck = (seed % 2 == 1).then(|| Streams::new(7, u64::from(seed)));
     Line::new(&shop).run(luck, &mut record);
     (shop, record)
 }
@@ -155,7 +155,7 @@ struct Survey {
 /// What is said first must say when nobody is by a bath, if that cannot be helped.
 fn first_line(shop: &Shop, record: &Record) -> String {
     with_results(shop, record, |results| {
-        let first = tankday::told::answer(results).into_iter().next();
+        let first = tankday::narrative::answer(results).into_iter().next();
         first.map_or(String::new(), |line| line.write(Paper::FILE))
     })
 }

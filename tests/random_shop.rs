@@ -4,7 +4,7 @@ use crate::random_care::{any_care, in_place, supply, vessels};
 use crate::random_route::{minutes, rinse, route, seed, spread};
 use crate::small_shop::{at, min, shop};
 use proptest::prelude::*;
-use tankday::luck::Spread;
+use tankday::random::Spread;
 use tankday::shop::*;
 use tankday::units::*;
 

@@ -1,7 +1,7 @@
 //! What orders and loads are called in print.
 
 use crate::made_shop::{BENCH, TANK, clock, order, shop};
-use tankday::record::{Event, Labels, LoadNo, OrderNo, Record, Watcher};
+use tankday::record::{Event, Labels, LoadNo, OrderNo, Record, Observer};
 use tankday::shop::{Arrival, OrderId, StationId, StepRef};
 use tankday::units::Span;
 
@@ -47,7 +47,7 @@ fn joins(load: u32, into: u32) -> Event {
 fn labels() -> Labels {
     let mut walk_in = order("walk-in");
     walk_in.arrival = Arrival::Every {
-        gap: tankday::luck::Spread::Fixed(Span::whole_minutes(10)),
+        gap: tankday::random::Spread::Fixed(Span::whole_minutes(10)),
         from: clock(0, 7, 30),
         until: clock(0, 17, 0),
         most: 40,

@@ -192,7 +192,7 @@ fn the_time_of_a_plain_route_on_paper() {
 #[test]
 fn pieces_parts_and_spreads_count_in_the_time() {
     let mut shop = shop();
-    let spread = tankday::luck::Spread::Uniform {
+    let spread = tankday::random::Spread::Uniform {
         least: min(4),
         most: min(8),
     };

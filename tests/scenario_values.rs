@@ -1,6 +1,6 @@
 //! What single values in a scenario come to mean: spreads, units, times, defaults.
 
-use tankday::luck::Spread;
+use tankday::random::Spread;
 use tankday::scenario;
 use tankday::shop::{Arrival, CoatRule, HeatOn, Inside, LidKind, Shop, StepTime};
 use tankday::units::{Length, Moment, Span, Temperature, Volume};

@@ -207,7 +207,7 @@ fn p62_a_hot_rinse_leaves_stains() {
         let shop = bench(", heater: {power: 2.5 kW}", "", &rinse, steps, rules).unwrap();
         (0..40).find_map(|replication| {
             let mut record = Record::default();
-            Line::new(&shop).run(Some(tankday::luck::Luck::new(1, replication)), &mut record);
+            Line::new(&shop).run(Some(tankday::random::Streams::new(1, replication)), &mut record);
             crate::audited::assert_sound(&shop, &record);
             record.entries.iter().find_map(|e| match e.event {
                 Event::Found { chance, .. } => Some(chance.in_fraction()),

@@ -1,7 +1,7 @@
 //! A small shop for tests that work on the checked model: a bench, a tank, a rinse bucket, an oil tray. Invented data.
 
 use jiff::civil::date;
-use tankday::luck::Spread;
+use tankday::random::Spread;
 use tankday::shop::*;
 use tankday::units::*;
 

@@ -2,7 +2,7 @@
 
 use super::queue_models::{Draws, exponential, replicate};
 use rayon::prelude::*;
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::stats::{correlation, interval_of_mean, variance};
 
 const COMMON: [&str; 2] = ["gap", "service"];
@@ -12,7 +12,7 @@ const APART: [&str; 2] = ["other gap", "other service"];
 /// Each customer brings a service
 /// requirement; gaps and requirements are drawn for the two purposes named. Waits by the recursion of J. Kiefer and J. Wolfowitz, Trans. Amer. Math.
 /// Soc. 78 (1955) 1-18.
-fn first_waits(servers: usize, service: f64, count: u64, luck: Luck, [gap, work]: [&str; 2]) -> f64 {
+fn first_waits(servers: usize, service: f64, count: u64, luck: Streams, [gap, work]: [&str; 2]) -> f64 {
     let gaps = Draws::new(luck, gap, &exponential(1.0));
     let services = Draws::new(luck, work, &exponential(service));
     let mut left = vec![0i64; servers];
@@ -37,7 +37,7 @@ fn s16_coverage() {
             .into_par_iter()
             .filter(|trial| {
                 let runs: Vec<f64> = (0..n)
-                    .map(|run| Luck::new(16, trial * n + run))
+                    .map(|run| Streams::new(16, trial * n + run))
                     .map(|luck| first_waits(1, 0.9, 25, luck, COMMON))
                     .collect();
                 interval_of_mean(&runs, 0.90).unwrap().contains(2.124_489)

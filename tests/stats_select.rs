@@ -1,6 +1,6 @@
 //! Selecting the best, S15, and the chance that it promises.
 
-use tankday::luck::{Luck, Purpose};
+use tankday::random::{Streams, Purpose};
 use tankday::stats::{kim_nelson, select_lowest};
 
 /// S15, from the formula of S.-H. Kim and B. L. Nelson, ACM TOMACS 11 (2001).
@@ -21,8 +21,8 @@ fn constants_of_kim_and_nelson() {
 
 /// Numbers about a mean, the same luck in all columns to a part.
 fn column(seed: u64, which: u64, mean: f64, many: u64) -> Vec<f64> {
-    let shared = Luck::new(seed, 0).stream(Purpose::named("shared"));
-    let own = Luck::new(seed, which + 1).stream(Purpose::named("own"));
+    let shared = Streams::new(seed, 0).stream(Purpose::named("shared"));
+    let own = Streams::new(seed, which + 1).stream(Purpose::named("own"));
     // Uniform on (-sqrt 3, sqrt 3): variance 1.
     let uniform = |word: u64| (word as f64 / u64::MAX as f64 - 0.5) * 12.0f64.sqrt();
     (0..many)

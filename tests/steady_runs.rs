@@ -2,7 +2,7 @@
 
 use super::shipped::draft;
 use tankday::line::Line;
-use tankday::luck::Luck;
+use tankday::random::Streams;
 use tankday::record::LongRun;
 use tankday::study::{LongRunFigures, Steady};
 
@@ -21,7 +21,7 @@ fn one_long_queue() {
     }
     let shop = draft.scenario().unwrap().shop;
     let mut watch = LongRun::new(&shop);
-    Line::new(&shop).run(Some(Luck::new(11, 0)), &mut watch);
+    Line::new(&shop).run(Some(Streams::new(11, 0)), &mut watch);
     let steady = LongRunFigures::of(&watch).unwrap().in_shop;
     assert_eq!((steady.many, watch.left()), (60_000, 0));
     assert!(!steady.too_short && steady.cut < 30_000);
@@ -45,7 +45,7 @@ fn orders_late_in_a_queue() {
     }
     let shop = draft.scenario().unwrap().shop;
     let mut watch = LongRun::new(&shop);
-    Line::new(&shop).run(Some(Luck::new(12, 0)), &mut watch);
+    Line::new(&shop).run(Some(Streams::new(12, 0)), &mut watch);
     let late = LongRunFigures::of(&watch).unwrap().late.unwrap();
     assert!(late.mean.contains(libm::exp(-2.0)), "{:?}", late.mean);
     assert!(late.mean.half_width < 0.02, "{:?}", late.mean);
@@ -61,7 +61,7 @@ fn as_much_leaves_as_comes() {
     let (mut pieces, mut hands) = (0.0, 0.0);
     for seed in 1..=8 {
         let mut watch = LongRun::new(&shop);
-        Line::new(&shop).run(Some(Luck::new(seed, 0)), &mut watch);
+        Line::new(&shop).run(Some(Streams::new(seed, 0)), &mut watch);
         let figures = LongRunFigures::of(&watch).unwrap();
         assert_eq!(figures.pieces.unwrap().many, 200);
         assert!(figures.late.is_none());
@@ -83,7 +83,7 @@ fn a_quarter_of_a_year_goes_on() {
     let shop = draft("scenarios/a-quarter.yaml").scenario().unwrap().shop;
     for seed in 1..=6 {
         let mut watch = LongRun::new(&shop);
-        Line::new(&shop).run(Some(Luck::new(seed, 0)), &mut watch);
+        Line::new(&shop).run(Some(Streams::new(seed, 0)), &mut watch);
         assert_eq!((watch.pieces().len(), watch.left()), (65, 0), "seed {seed}");
         for week in watch.pieces().chunks(5) {
             assert!(week.iter().sum::<u32>() > 1000, "seed {seed}: {week:?}");

@@ -1,7 +1,7 @@
 //! Where a curve turns, on curves whose turning point is known.
 
 use super::shipped::draft;
-use tankday::luck::{Luck, Purpose, normal_quantile, unit};
+use tankday::random::{Streams, Purpose, normal_quantile, unit};
 use tankday::study::{Days, Measure, Reading, sample};
 use tankday::sweep::{
     Kind, Point, Setting, Sweep, best_cells, edge_words, edges, grid, next_setting, reach, scenario_at,
@@ -14,7 +14,7 @@ fn made(typed: &str, seed: u64, noise: f64, curve: impl Fn(f64) -> f64) -> Sweep
     let keys = vec![varied(typed).unwrap()];
     let draw = |purpose: &str, rep: u64, who: u64| {
         normal_quantile(unit(
-            Luck::new(seed, rep).stream(Purpose::named(purpose)).word(who, 0),
+            Streams::new(seed, rep).stream(Purpose::named(purpose)).word(who, 0),
         ))
     };
     let points = grid(&keys).into_iter().enumerate().map(|(i, settings)| {
@@ -221,7 +221,7 @@ fn a_stop_that_never_comes_is_best_at_the_edge() {
         keys,
         reach: None,
     };
-    let words = tankday::told::turns(&sweep);
+    let words = tankday::narrative::turns(&sweep);
     assert!(
         words
             .iter()
@@ -239,7 +239,7 @@ fn the_best_of_two_keys_names_the_one_at_its_edge() {
         let (x, y) = (settings[0].at, settings[1].at);
         let readings = (0..20).map(|rep| {
             let mut reading = Reading::EMPTY;
-            let luck = Luck::new(9, rep).stream(Purpose::named("day")).word(0, 0);
+            let luck = Streams::new(9, rep).stream(Purpose::named("day")).word(0, 0);
             reading.0[0] = 500.0 - 10.0 * x + 20.0 * (y - 3.0).abs() + (luck % 100) as f64;
             reading
         });

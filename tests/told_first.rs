@@ -47,7 +47,7 @@ fn day(shop: &Shop) -> Record {
 
 fn first_line(shop: &Shop) -> String {
     with_results(shop, &day(shop), |results| {
-        let first = tankday::told::answer(results).into_iter().next();
+        let first = tankday::narrative::answer(results).into_iter().next();
         first.map_or(String::new(), |line| line.write(Paper::FILE))
     })
 }

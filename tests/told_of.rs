@@ -2,7 +2,7 @@
 
 use tankday::record::{Chain, Figures, Labels, Record};
 use tankday::shop::Shop;
-use tankday::told::Results;
+use tankday::narrative::Results;
 
 /// Hands the results of a day to whoever reads them.
 pub(crate) fn with_results<T>(shop: &Shop, record: &Record, read: impl FnOnce(&Results<'_>) -> T) -> T {

@@ -3,7 +3,7 @@
 use super::found::{FaultKind, Findings};
 use super::life::transfer;
 use super::stage::{Story, Visit};
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::shop::{
     AtBreak, BathRecipe, CoatRule, Hands, HandsFirst, Relieves, Shop, Step, StepRef, StepTime,
 };

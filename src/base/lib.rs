@@ -2,7 +2,7 @@
 
 pub mod bath;
 pub mod fingerprint;
-pub mod luck;
+pub mod random;
 pub mod print;
 pub mod route;
 pub mod shape;

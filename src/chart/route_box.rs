@@ -171,7 +171,7 @@ fn dwell(shop: &Shop, step: &Step) -> String {
 }
 
 /// `14 min`, or `about 14 min` if it varies.
-fn range(spread: &tankday_base::luck::Spread) -> String {
+fn range(spread: &tankday_base::random::Spread) -> String {
     let (least, mean) = (spread.least(), spread.mean());
     if least == mean {
         short(mean)

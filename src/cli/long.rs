@@ -8,7 +8,7 @@ use super::summary::fitted;
 use super::terminal;
 use rayon::prelude::*;
 use serde_json::{Value, json};
-use tankday_base::luck::Luck;
+use tankday_base::random::Streams;
 use tankday_base::print::{Line, Style, number};
 use tankday_base::shop::Shop;
 use tankday_base::stats::mean;
@@ -35,7 +35,7 @@ pub(super) fn run(settings: &RunSettings, shop: &Shop) -> Result<Exit, Failure> 
         ));
     }
     let line = Shopfloor::new(shop);
-    let luck = |n: u32| Some(Luck::new(settings.seed, u64::from(n)));
+    let luck = |n: u32| Some(Streams::new(settings.seed, u64::from(n)));
     let runs: Vec<Run> = match settings.replications {
         Some(many) => (0..many)
             .into_par_iter()
@@ -57,7 +57,7 @@ pub(super) fn run(settings: &RunSettings, shop: &Shop) -> Result<Exit, Failure> 
     Ok(Exit::Done)
 }
 
-fn one(shop: &Shop, line: &Shopfloor<'_>, luck: Option<Luck>) -> Run {
+fn one(shop: &Shop, line: &Shopfloor<'_>, luck: Option<Streams>) -> Run {
     let mut tally = Tally::new(shop);
     let outcome = line.run(luck, &mut tally);
     let in_system = tally.in_system();

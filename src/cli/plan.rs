@@ -17,10 +17,10 @@ use tankday_base::shop::Shop;
 use tankday_base::units::Moment;
 use tankday_line::Line;
 use tankday_output::sheet::{lines as sheet_lines, sheets};
-use tankday_output::told;
+use tankday_output::narrative;
 use tankday_plan::planned::{Asked, as_written};
 use tankday_plan::{Bounds, Choice, Effort, Found, Judged, by_own_rules, earliest_ready, judged, plan};
-use tankday_study::ease::{BeyondPlanning, Ease, beyond_planning};
+use tankday_study::what_if::{BeyondPlanning, Ease, beyond_planning};
 
 /// Reads an effort: a word, or a number of simulated days.
 ///
@@ -168,7 +168,7 @@ fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
             "late_orders": found.bounds.late_orders},
         "rules": rules,
         "undone": found.judged.unready,
-        "gap_min": told::gap(found).map(json::round),
+        "gap_min": narrative::gap(found).map(json::round),
         "due_times_kept": found.chances.map(|c| json!({"days": c.days, "due": c.due,
             "by_plan": json::round(c.kept), "by_rules": json::round(c.by_rules)})),
         "considered": found.choice.iter().map(|c| considered(found, c)).collect::<Vec<_>>(),
@@ -282,17 +282,17 @@ pub(super) fn promises_break(results: &Results<'_>, judged: &Judged, proved: Opt
 /// The distance from the bound, and what each rule comes to.
 fn how_good(results: &Results<'_>, found: &Found) -> Vec<String> {
     let shop = results.shop;
-    let mut lines = vec![told::near(&shop.calendar, found), "By rules:".to_owned()];
+    let mut lines = vec![narrative::near(&shop.calendar, found), "By rules:".to_owned()];
     for rule in &found.rules {
-        let came_to = told::by_rule(&shop.calendar, rule.judged.as_ref());
+        let came_to = narrative::by_rule(&shop.calendar, rule.judged.as_ref());
         lines.push(format!("  {:<24} {came_to}", rule.name));
     }
-    lines.extend(told::beyond(results));
-    lines.extend(told::otherwise(results));
-    lines.extend(told::chances(found));
-    lines.extend(told::weighed(shop));
-    lines.extend(told::unplanned(shop));
-    lines.push(told::searched(found));
+    lines.extend(narrative::beyond(results));
+    lines.extend(narrative::otherwise(results));
+    lines.extend(narrative::chances(found));
+    lines.extend(narrative::weighed(shop));
+    lines.extend(narrative::unplanned(shop));
+    lines.push(narrative::searched(found));
     lines
 }
 

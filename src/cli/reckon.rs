@@ -4,13 +4,13 @@ use super::audit::refuse_faults;
 use super::exit::Failure;
 use super::summary::Results;
 use std::sync::{Mutex, PoisonError};
-use tankday_base::luck::Luck;
+use tankday_base::random::Streams;
 use tankday_base::shop::Shop;
 use tankday_base::units::Moment;
 use tankday_line::{Line, Outcome, Plan};
-use tankday_record::{Chain, Event, Figures, Labels, Record, Watcher};
+use tankday_record::{Chain, Event, Figures, Labels, Record, Observer};
 use tankday_study::Study;
-use tankday_study::ease::{Gain, gains};
+use tankday_study::what_if::{Gain, gains};
 
 /// The results of a run.
 pub(super) struct Reckoned {
@@ -42,7 +42,7 @@ pub(super) enum NoResults {
 #[derive(Default)]
 struct Kept(Record);
 
-impl Watcher for Kept {
+impl Observer for Kept {
     fn most_events(&self) -> u64 {
         200_000
     }
@@ -53,7 +53,7 @@ impl Watcher for Kept {
 }
 
 /// Runs a shop once; cut off where it is too long.
-fn once(line: &Line<'_>, plan: Option<&Plan>, luck: Option<Luck>) -> (Record, Outcome) {
+fn once(line: &Line<'_>, plan: Option<&Plan>, luck: Option<Streams>) -> (Record, Outcome) {
     let mut kept = Kept::default();
     let outcome = match plan {
         Some(plan) => line.follow(plan, luck, &mut kept),
@@ -76,7 +76,7 @@ impl Reckoned {
         audited: bool,
     ) -> Result<Self, NoResults> {
         let line = Line::new(shop);
-        let (first, outcome) = once(&line, plan, replications.map(|_| Luck::new(seed, 0)));
+        let (first, outcome) = once(&line, plan, replications.map(|_| Streams::new(seed, 0)));
         if outcome.endless {
             return Err(NoResults::TooLong);
         }
@@ -97,7 +97,7 @@ impl Reckoned {
         if let Some(failure) = unsound.into_inner().unwrap_or_else(PoisonError::into_inner) {
             return Err(NoResults::Unsound(failure));
         }
-        let luck = study.as_ref().map(|s| Luck::new(seed, s.drawn as u64));
+        let luck = study.as_ref().map(|s| Streams::new(seed, s.drawn as u64));
         let (record, figures) = match &study {
             Some(study) => (study.record.clone(), study.figures.clone()),
             None => {

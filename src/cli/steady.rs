@@ -6,7 +6,7 @@ use super::settings::RunSettings;
 use super::summary::fitted;
 use super::terminal;
 use serde_json::{Value, json};
-use tankday_base::luck::Luck;
+use tankday_base::random::Streams;
 use tankday_base::print::{Line, Style, number, wrap};
 use tankday_base::shop::Shop;
 use tankday_line::Line as Shopfloor;
@@ -20,7 +20,7 @@ use tankday_study::{BATCHES, LongRunFigures, Steady};
 /// When the days do not end, when too few orders get ready, when standard output cannot be written.
 pub(super) fn run(settings: &RunSettings, shop: &Shop) -> Result<Exit, Failure> {
     let mut watch = LongRun::new(shop);
-    let outcome = Shopfloor::new(shop).run(Some(Luck::new(settings.seed, 0)), &mut watch);
+    let outcome = Shopfloor::new(shop).run(Some(Streams::new(settings.seed, 0)), &mut watch);
     if outcome.endless {
         return Err(Failure::Told {
             message: "these days do not end: work goes round in circles, or far too many orders come".into(),

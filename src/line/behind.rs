@@ -1,6 +1,6 @@
 //! Steps behind a bath that must begin within a time of the one before them.
 
-use super::prepared::StepPlan;
+use super::prepared::CompiledStep;
 use tankday_base::shop::{Hands, StepIx};
 use tankday_base::units::Span;
 
@@ -19,7 +19,7 @@ pub(super) struct Behind {
 }
 
 /// How long a step takes, as expected.
-pub(super) fn takes(step: &StepPlan) -> Span {
+pub(super) fn takes(step: &CompiledStep) -> Span {
     match step.hands {
         Hands::Ends => step.put_in + step.expected + step.take_out,
         _ => step.expected,
@@ -27,7 +27,7 @@ pub(super) fn takes(step: &StepPlan) -> Span {
 }
 
 /// The steps behind a step that must follow within a time, as far as the chain of such steps reaches.
-pub(super) fn behind(steps: &[StepPlan], from: usize) -> Vec<Behind> {
+pub(super) fn behind(steps: &[CompiledStep], from: usize) -> Vec<Behind> {
     let mut found = Vec::new();
     let first = &steps[from];
     let been = (0..steps.len()).any(|i| first.before & (1 << i) != 0 && steps[i].bath.is_some());
@@ -64,7 +64,7 @@ pub(super) fn behind(steps: &[StepPlan], from: usize) -> Vec<Behind> {
 
 /// How soon a step must follow another; none if it need not, or does not follow it. A rinse for which nothing is said may wait,
 /// but hands do not let it: what follows on it is not delayed for that.
-fn follows(step: &StepPlan, other: usize) -> Option<Option<Span>> {
+fn follows(step: &CompiledStep, other: usize) -> Option<Option<Span>> {
     let next = step.after & (1 << other) != 0;
     (next && (step.within.is_some() || step.rinses)).then_some(step.within)
 }

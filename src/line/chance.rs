@@ -1,6 +1,6 @@
 //! The luck of one run, addressed by what happens to whom: two shops see the same luck wherever they do the same.
 
-use tankday_base::luck::{Luck, Purpose, Spread, Stream, unit};
+use tankday_base::random::{Streams, Purpose, Spread, Stream, unit};
 use tankday_base::shop::{OrderId, RouteId, Shop, StepIx};
 use tankday_base::units::Span;
 
@@ -42,19 +42,19 @@ impl Addresses {
 #[derive(Debug, Clone)]
 pub(super) struct Chance<'a> {
     addresses: &'a Addresses,
-    drawn: Option<Streams>,
+    drawn: Option<StepStreams>,
 }
 
 #[derive(Debug, Clone)]
-struct Streams {
+struct StepStreams {
     gaps: Stream,
     pieces: Stream,
     steps: Vec<Stream>,
 }
 
 impl<'a> Chance<'a> {
-    pub(super) fn new(addresses: &'a Addresses, luck: Option<Luck>) -> Self {
-        let drawn = luck.map(|luck| Streams {
+    pub(super) fn new(addresses: &'a Addresses, luck: Option<Streams>) -> Self {
+        let drawn = luck.map(|luck| StepStreams {
             gaps: luck.stream(Purpose::named("gap between arrivals")),
             pieces: luck.stream(Purpose::named("pieces of an order")),
             steps: addresses.steps.iter().map(|&p| luck.stream(p)).collect(),

@@ -3,7 +3,7 @@
 use super::behind::behind;
 use super::drag::after_dripping;
 use super::lots::{lots, pieces_in, room_of};
-pub(super) use super::prepared::{OrderPlan, RetryPlan, RoutePlan, StationPlan, StepPlan};
+pub(super) use super::prepared::{OrderPlan, RetryPlan, RoutePlan, StationPlan, CompiledStep};
 use crate::ids::{LineIx, Of, TankIx};
 use tankday_base::bath::Substrate;
 use tankday_base::shop::{
@@ -124,7 +124,7 @@ impl Compiled {
     }
 
     fn route_plan(&mut self, shop: &Shop, route: &tankday_base::shop::Route) -> RoutePlan {
-        let mut steps: Vec<StepPlan> = route
+        let mut steps: Vec<CompiledStep> = route
             .steps
             .iter()
             .map(|s| self.step_plan(shop, route, s))
@@ -169,7 +169,7 @@ impl Compiled {
         }
     }
 
-    fn step_plan(&mut self, shop: &Shop, route: &tankday_base::shop::Route, step: &Step) -> StepPlan {
+    fn step_plan(&mut self, shop: &Shop, route: &tankday_base::shop::Route, step: &Step) -> CompiledStep {
         let bath = bath_of(shop, step);
         let recipe = bath.map(|b| &shop.baths[b.index()]);
         let (work, expected) = match &step.time {
@@ -182,7 +182,7 @@ impl Compiled {
             back_to: r.back_to,
             redo: descendants(route, r.back_to),
         });
-        StepPlan {
+        CompiledStep {
             line: self.line_for(&step.stations, starts_with_hands(step)),
             work,
             expected,
@@ -353,7 +353,7 @@ fn starts_with_hands(step: &Step) -> bool {
 }
 
 /// Hands' time from the lift at step `from` until the load may be laid down.
-fn chain(steps: &[StepPlan], from: usize) -> Span {
+fn chain(steps: &[CompiledStep], from: usize) -> Span {
     let mut total = steps[from].take_out;
     let mut at = from;
     while let Some(next) =

@@ -1,12 +1,12 @@
 //! What the loop lends its parts: the time, the hours, the calendar of what is due, and the record that is told of it all.
 
 pub(super) use super::shifts::Away;
-use super::shifts::{Mark, Roster, Shifts};
+use super::shifts::{ShiftBoundary, Roster, Shifts};
 use crate::ids::{HandIx, LineIx, LoadIx, Of, TankIx};
-use crate::kernel::{Agenda, ENDS, Handle};
+use crate::kernel::{EventCalendar, ENDS, Handle};
 use tankday_base::shop::{OrderId, StationId, VesselId};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, Looks, Watcher};
+use tankday_record::{Event, Looks, Observer};
 
 /// What can be due.
 #[derive(Debug, Clone, Copy)]
@@ -62,14 +62,14 @@ pub(super) const LOOKS: u8 = 255;
 /// mark stations at which something may start; only the loop moves it on.
 pub(super) struct Day<'a> {
     now: Moment,
-    agenda: Agenda<Due>,
+    agenda: EventCalendar<Due>,
     shifts: Shifts<'a>,
     /// Events pending that move a load.
     moving: u32,
     /// Stations where something may start without hands, and for each whether it is among them.
     marked: Vec<StationId>,
     is_marked: Of<StationId, bool>,
-    watcher: &'a mut dyn Watcher,
+    watcher: &'a mut dyn Observer,
     /// What the watcher wants to see, asked once.
     looks: Looks,
     /// When hands' work or a step was over last.
@@ -78,10 +78,10 @@ pub(super) struct Day<'a> {
 
 /// The loop's own side of it.
 impl<'a> Day<'a> {
-    pub(super) fn new(roster: &'a Roster, stations: usize, watcher: &'a mut dyn Watcher) -> Self {
+    pub(super) fn new(roster: &'a Roster, stations: usize, watcher: &'a mut dyn Observer) -> Self {
         Self {
             now: Moment::ZERO,
-            agenda: Agenda::new(),
+            agenda: EventCalendar::new(),
             shifts: Shifts::new(roster),
             moving: 0,
             marked: Vec::new(),
@@ -135,7 +135,7 @@ impl<'a> Day<'a> {
 
     /// The shop opens, closes, or a break begins or ends.
     #[inline]
-    pub(super) fn pass_mark(&mut self) -> Option<Mark> {
+    pub(super) fn pass_mark(&mut self) -> Option<ShiftBoundary> {
         let mark = self.shifts.pass(self.now)?;
         self.expect_hours();
         self.note(|| mark.event());

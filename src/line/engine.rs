@@ -14,7 +14,7 @@ use super::day::Due;
 use super::dispatch::Dispatch;
 use super::floor::Floor;
 use super::plan::Plan;
-use super::shifts::Mark;
+use super::shifts::ShiftBoundary;
 use tankday_base::units::Moment;
 
 /// One run: the loop, the floor of the shop, and dispatch.
@@ -194,11 +194,11 @@ impl Engine<'_> {
             self.dispatch.lay_down_all(&mut self.floor);
         }
         match mark {
-            Mark::Opens => {
+            ShiftBoundary::Opens => {
                 self.floor.baths.tanks_at_opening(&mut self.floor.day);
                 self.floor.baths.rinses_at_opening(&self.floor.day);
             }
-            Mark::Closes => self.floor.baths.tanks_at_closing(&mut self.floor.day),
+            ShiftBoundary::Closes => self.floor.baths.tanks_at_closing(&mut self.floor.day),
             _ => self.floor.baths.tanks_looked_at(&mut self.floor.day),
         }
     }

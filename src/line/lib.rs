@@ -2,7 +2,7 @@
 //! do what they are asked for, the shop opens and closes.
 //!
 //! [`Line::new`] prepares a shop once (`compile.rs`, `prepared.rs`); [`Line::run`] runs it under one luck, and tells a
-//! [`Watcher`] everything that happens.
+//! [`Observer`] everything that happens.
 //!
 //! A run is a loop and four parts that know nothing of one another. The loop (`engine.rs`) lends each of them the
 //! `Day` (`day.rs`): the time, the calendar of what is due, the record that is told. The parts:
@@ -59,10 +59,10 @@ use floor::Floor;
 use flow::Flow;
 use shifts::Roster;
 use tankday_base::bath::TankHeat;
-use tankday_base::luck::Luck;
+use tankday_base::random::Streams;
 use tankday_base::shop::{Keeping, Shop, StationId};
 use tankday_base::units::{Energy, Moment};
-use tankday_record::{CareKind, Watcher};
+use tankday_record::{CareKind, Observer};
 
 /// How a run ended.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -112,12 +112,12 @@ impl<'a> Line<'a> {
 
     /// Runs the shop from its first day to the end of its last, or until nothing can happen any more. With no luck
     /// every time is its mean. The same shop and luck give the same events.
-    pub fn run(&self, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {
+    pub fn run(&self, luck: Option<Streams>, watcher: &mut dyn Observer) -> Outcome {
         self.run_with((None, &[]), luck, watcher)
     }
 
     /// Runs the shop by a plan.
-    pub fn follow(&self, plan: &Plan, luck: Option<Luck>, watcher: &mut dyn Watcher) -> Outcome {
+    pub fn follow(&self, plan: &Plan, luck: Option<Streams>, watcher: &mut dyn Observer) -> Outcome {
         let planned = plan.keeping != Keeping::OwnRules;
         self.run_with((planned.then_some(plan), &[]), luck, watcher)
     }
@@ -127,8 +127,8 @@ impl<'a> Line<'a> {
     pub fn follow_each(
         &self,
         plans: &[(Moment, Plan)],
-        luck: Option<Luck>,
-        watcher: &mut dyn Watcher,
+        luck: Option<Streams>,
+        watcher: &mut dyn Observer,
     ) -> Outcome {
         let Some(((_, first), later)) = plans.split_first() else {
             return self.run(luck, watcher);
@@ -166,8 +166,8 @@ impl<'a> Line<'a> {
     fn run_with(
         &self,
         (plan, later): (Option<&Plan>, &[(Moment, Plan)]),
-        luck: Option<Luck>,
-        watcher: &mut dyn Watcher,
+        luck: Option<Streams>,
+        watcher: &mut dyn Observer,
     ) -> Outcome {
         let stations = self.plan.stations.len();
         let (shop, compiled) = (self.shop, &self.plan);

@@ -2,7 +2,7 @@
 
 use super::behind::Behind;
 use crate::ids::{LineIx, Of, TankIx};
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::shop::{
     Arrival, AtBreak, BathId, Company, Frees, Hands, Mishaps, Odds, PartId, RouteId, SHORT_WAIT, StepIx,
 };
@@ -10,7 +10,7 @@ use tankday_base::units::{Moment, Span};
 
 /// One step, ready for the loop.
 #[derive(Debug, Clone)]
-pub(super) struct StepPlan {
+pub(super) struct CompiledStep {
     pub(super) line: LineIx,
     /// Spread of its time and the time for each piece; none where the bath decides.
     pub(super) work: Option<(Spread, Span)>,
@@ -43,7 +43,7 @@ pub(super) struct StepPlan {
     pub(super) behind: Vec<Behind>,
 }
 
-impl StepPlan {
+impl CompiledStep {
     /// Whether hands are needed at the moment it starts.
     pub(super) fn starts_with_hands(&self) -> bool {
         match self.hands {
@@ -90,7 +90,7 @@ pub(super) struct RetryPlan {
 /// One route, ready for the loop.
 #[derive(Debug, Clone)]
 pub(super) struct RoutePlan {
-    pub(super) steps: Of<StepIx, StepPlan>,
+    pub(super) steps: Of<StepIx, CompiledStep>,
     /// A bit for every step.
     pub(super) all: u64,
     /// For each part, the steps that do not concern it.

@@ -7,14 +7,14 @@ use tankday_record::Event;
 
 /// A point in the shop's hours.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Mark {
+pub(super) enum ShiftBoundary {
     Opens,
     BreakBegins,
     BreakEnds,
     Closes,
 }
 
-impl Mark {
+impl ShiftBoundary {
     #[inline]
     pub(super) fn event(self) -> Event {
         match self {
@@ -41,7 +41,7 @@ pub(super) struct Roster {
     /// When somebody works.
     hours: Hours,
     /// Every opening, break and closing, in order.
-    marks: Vec<(Moment, Mark)>,
+    marks: Vec<(Moment, ShiftBoundary)>,
     /// Times when nobody is there, in order.
     aways: Vec<Away>,
 }
@@ -63,15 +63,15 @@ impl Roster {
     }
 }
 
-fn marks(calendar: &Calendar) -> Vec<(Moment, Mark)> {
+fn marks(calendar: &Calendar) -> Vec<(Moment, ShiftBoundary)> {
     let mut marks = Vec::new();
     for day in &calendar.days {
-        marks.push((day.open, Mark::Opens));
+        marks.push((day.open, ShiftBoundary::Opens));
         for pause in &day.breaks {
-            marks.push((pause.from, Mark::BreakBegins));
-            marks.push((pause.until, Mark::BreakEnds));
+            marks.push((pause.from, ShiftBoundary::BreakBegins));
+            marks.push((pause.until, ShiftBoundary::BreakEnds));
         }
-        marks.push((day.close, Mark::Closes));
+        marks.push((day.close, ShiftBoundary::Closes));
     }
     marks
 }
@@ -129,16 +129,16 @@ impl<'a> Shifts<'a> {
     }
 
     /// The next mark is passed now.
-    pub(super) fn pass(&mut self, now: Moment) -> Option<Mark> {
+    pub(super) fn pass(&mut self, now: Moment) -> Option<ShiftBoundary> {
         let &(_, mark) = self.roster.marks.get(self.next_mark)?;
         self.next_mark += 1;
         let later = self.roster.aways.iter().skip(self.next_away);
         self.next_away += later.take_while(|a| a.until <= now).count();
-        self.on_duty = matches!(mark, Mark::Opens | Mark::BreakEnds);
+        self.on_duty = matches!(mark, ShiftBoundary::Opens | ShiftBoundary::BreakEnds);
         match mark {
-            Mark::Opens => self.last_close = Moment::NEVER,
-            Mark::Closes => self.last_close = now,
-            Mark::BreakBegins | Mark::BreakEnds => {}
+            ShiftBoundary::Opens => self.last_close = Moment::NEVER,
+            ShiftBoundary::Closes => self.last_close = now,
+            ShiftBoundary::BreakBegins | ShiftBoundary::BreakEnds => {}
         }
         Some(mark)
     }
@@ -166,7 +166,7 @@ impl<'a> Shifts<'a> {
         let later = self.roster.marks.get(self.next_mark..).unwrap_or_default();
         later
             .iter()
-            .find(|m| m.1 == Mark::Closes)
+            .find(|m| m.1 == ShiftBoundary::Closes)
             .map_or(Moment::NEVER, |m| m.0)
     }
 
@@ -177,7 +177,7 @@ impl<'a> Shifts<'a> {
         past.iter()
             .rev()
             .take_while(|m| m.0 > then)
-            .any(|m| m.1 == Mark::Closes)
+            .any(|m| m.1 == ShiftBoundary::Closes)
     }
 
     /// Whether the mark passed before the last one was an opening.
@@ -186,7 +186,7 @@ impl<'a> Shifts<'a> {
         let before = self.next_mark.checked_sub(2);
         before
             .and_then(|i| self.roster.marks.get(i))
-            .is_some_and(|m| m.1 == Mark::Opens)
+            .is_some_and(|m| m.1 == ShiftBoundary::Opens)
     }
 
     /// The first moment from one on at which somebody works.
@@ -201,7 +201,7 @@ impl<'a> Shifts<'a> {
         if self.next_opening(at) == Some(at) {
             return at;
         }
-        let stops = |m: &&(Moment, Mark)| matches!(m.1, Mark::BreakBegins | Mark::Closes);
+        let stops = |m: &&(Moment, ShiftBoundary)| matches!(m.1, ShiftBoundary::BreakBegins | ShiftBoundary::Closes);
         let before = self.roster.marks.partition_point(|m| m.0 <= at);
         let past = self.roster.marks.get(..before).unwrap_or_default();
         past.iter().rev().find(stops).map_or(at, |m| m.0)

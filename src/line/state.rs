@@ -163,12 +163,12 @@ pub(super) struct Hand {
 
 /// Things kept by index and used again when freed.
 #[derive(Debug, Clone)]
-pub(super) struct Shelf<I, T> {
+pub(super) struct Slab<I, T> {
     things: Vec<T>,
     free: Vec<I>,
 }
 
-impl<I, T> Default for Shelf<I, T> {
+impl<I, T> Default for Slab<I, T> {
     fn default() -> Self {
         Self {
             things: Vec::new(),
@@ -177,7 +177,7 @@ impl<I, T> Default for Shelf<I, T> {
     }
 }
 
-impl<I: Id, T> Shelf<I, T> {
+impl<I: Id, T> Slab<I, T> {
     /// With room for so many before it grows.
     pub(super) fn with_room(many: usize) -> Self {
         Self {
@@ -209,7 +209,7 @@ impl<I: Id, T> Shelf<I, T> {
     }
 }
 
-impl<I: Id, T> std::ops::Index<I> for Shelf<I, T> {
+impl<I: Id, T> std::ops::Index<I> for Slab<I, T> {
     type Output = T;
     #[inline]
     fn index(&self, id: I) -> &T {
@@ -217,7 +217,7 @@ impl<I: Id, T> std::ops::Index<I> for Shelf<I, T> {
     }
 }
 
-impl<I: Id, T> std::ops::IndexMut<I> for Shelf<I, T> {
+impl<I: Id, T> std::ops::IndexMut<I> for Slab<I, T> {
     #[inline]
     fn index_mut(&mut self, id: I) -> &mut T {
         &mut self.things[id.place()]

@@ -2,4 +2,4 @@
 
 pub mod report;
 pub mod sheet;
-pub mod told;
+pub mod narrative;

@@ -11,7 +11,7 @@
 
 use super::gaps::FAR;
 use super::lanes::{Deed, Lane, Lanes};
-use super::model::{Bench, Genome, Tried, World};
+use super::model::{Bench, Solution, Evaluated, SearchContext};
 use std::collections::BTreeSet;
 use std::sync::atomic::{AtomicBool, Ordering};
 use tankday_base::units::Moment;
@@ -302,15 +302,15 @@ impl Begun {
     }
 }
 
-impl World<'_> {
+impl SearchContext<'_> {
     /// Days that are built side by side from the loads of a decision; none where nothing may not wait.
     pub(super) fn abreast(
         &self,
-        from: &(Genome, Tried),
+        from: &(Solution, Evaluated),
         days: u64,
         stop: &AtomicBool,
         bench: &mut Bench,
-    ) -> Vec<(Genome, Tried)> {
+    ) -> Vec<(Solution, Evaluated)> {
         let wide = |deeds: usize, lanes: usize| (days / (8 * deeds * lanes).max(1) as u64).min(WIDEST);
         let heads = (0..self.lots()).filter(|&l| from.0.head[l] as usize == l).count();
         if wide(heads, heads) < NARROWEST as u64 {
@@ -340,9 +340,9 @@ impl World<'_> {
         &self,
         begun: &Begun,
         lanes: &Lanes<'_, '_>,
-        g: &Genome,
+        g: &Solution,
         bench: &mut Bench,
-    ) -> Option<(Genome, Tried)> {
+    ) -> Option<(Solution, Evaluated)> {
         let mut g = g.clone();
         let mut times = vec![Moment::ZERO; g.key.len()];
         for (i, done) in begun.done.iter().enumerate() {

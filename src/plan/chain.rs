@@ -2,7 +2,7 @@
 //! it looks for a place for one load among all others. The line judges afterwards.
 
 use super::gaps::FAR;
-use super::model::{NONE, World};
+use super::model::{NONE, SearchContext};
 use tankday_base::shop::{Hands, StationId, StepTime};
 use tankday_base::units::{Moment, Span};
 
@@ -31,7 +31,7 @@ pub(super) struct Op {
     pub(super) next: StationId,
 }
 
-impl World<'_> {
+impl SearchContext<'_> {
     /// The steps of a load that matter, its head named first: those before its bath, or from its bath on.
     pub(super) fn ops(&self, lots: &[u32], in_bath: bool, tank: u32) -> Vec<Op> {
         let Some(&lot) = lots.first() else {

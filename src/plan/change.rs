@@ -1,7 +1,7 @@
 //! Small changes of a decision: other tasks first, other loads, other tanks.
 
-use super::model::{Genome, NONE, Tried, World};
-use super::ways::{Way, Ways};
+use super::model::{Solution, NONE, Evaluated, SearchContext};
+use super::ways::{Move, Ways};
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
 use tankday_base::units::Moment;
@@ -9,9 +9,9 @@ use tankday_base::units::Moment;
 /// Between two neighbours in a sequence there is room for this many keys.
 const GAP: i64 = 1 << 16;
 
-impl World<'_> {
+impl SearchContext<'_> {
     /// Keys in the order in which the tasks really began, so that neighbours in time are neighbours in the sequence.
-    pub(super) fn in_order_of_time(&self, g: &mut Genome, tried: &Tried) {
+    pub(super) fn in_order_of_time(&self, g: &mut Solution, tried: &Evaluated) {
         let mut tasks: Vec<u32> = (0..g.key.len() as u32)
             .filter(|&t| tried.begun[t as usize] < Moment::NEVER)
             .collect();
@@ -24,7 +24,7 @@ impl World<'_> {
     }
 
     /// All lots of a load carry its keys, so that any of them can become its head.
-    pub(super) fn share_keys(&self, g: &mut Genome) {
+    pub(super) fn share_keys(&self, g: &mut Solution) {
         for lot in 0..self.lots() {
             let head = g.head[lot] as usize;
             if head != lot {
@@ -39,39 +39,39 @@ impl World<'_> {
     /// and the times of all tasks where they are known.
     pub(super) fn change(
         &self,
-        g: &mut Genome,
-        tried: &Tried,
+        g: &mut Solution,
+        tried: &Evaluated,
         ways: &Ways,
         rng: &mut ChaCha8Rng,
-    ) -> (Way, Option<Vec<Moment>>) {
+    ) -> (Move, Option<Vec<Moment>>) {
         if !self.shop.aim.overtaking {
             self.move_load(g, rng);
-            return (Way::MoveLoad, None);
+            return (Move::MoveLoad, None);
         }
         let mut times = None;
         let way = ways.pick(!self.tanks.is_empty(), !tried.care.is_empty(), rng);
         match way {
-            Way::Regroup => self.regroup(g, rng),
-            Way::MoveLoad => self.move_load(g, rng),
-            Way::MoveTask => self.move_task(g, tried, rng),
-            Way::ShiftLoad => self.shift_load(g, tried, rng),
-            Way::Serve => self.serve_earlier(g, tried, rng),
-            Way::PutBack => times = self.put_back(g, tried, rng),
-            Way::Swap if self.swap_on_the_way(g, tried, rng) => {}
-            Way::Swap => self.move_task(g, tried, rng),
+            Move::Regroup => self.regroup(g, rng),
+            Move::MoveLoad => self.move_load(g, rng),
+            Move::MoveTask => self.move_task(g, tried, rng),
+            Move::ShiftLoad => self.shift_load(g, tried, rng),
+            Move::Serve => self.serve_earlier(g, tried, rng),
+            Move::PutBack => times = self.put_back(g, tried, rng),
+            Move::Swap if self.swap_on_the_way(g, tried, rng) => {}
+            Move::Swap => self.move_task(g, tried, rng),
         }
         (way, times)
     }
 
     /// Tasks that began, by time.
-    fn sequence(&self, g: &Genome) -> Vec<u32> {
+    fn sequence(&self, g: &Solution) -> Vec<u32> {
         let mut all = Vec::with_capacity(g.key.len());
         self.in_order(g, &mut all);
         all.into_iter().map(|k| k.1).collect()
     }
 
     /// One task goes earlier or later in the sequence.
-    fn move_task(&self, g: &mut Genome, _tried: &Tried, rng: &mut ChaCha8Rng) {
+    fn move_task(&self, g: &mut Solution, _tried: &Evaluated, rng: &mut ChaCha8Rng) {
         let all = self.sequence(g);
         if all.len() < 2 {
             return;
@@ -92,7 +92,7 @@ impl World<'_> {
     }
 
     /// Follows what keeps a load waiting back from its end, and lets two tasks that meet there change places.
-    fn swap_on_the_way(&self, g: &mut Genome, tried: &Tried, rng: &mut ChaCha8Rng) -> bool {
+    fn swap_on_the_way(&self, g: &mut Solution, tried: &Evaluated, rng: &mut ChaCha8Rng) -> bool {
         let mut found: Vec<(u32, u32)> = Vec::new();
         let all = self.sequence(g);
         let Some(mut task) = self.one_end(&all, tried, rng) else {
@@ -135,7 +135,7 @@ impl World<'_> {
     }
 
     /// The last task of a load that is late or ready last.
-    fn one_end(&self, all: &[u32], tried: &Tried, rng: &mut ChaCha8Rng) -> Option<u32> {
+    fn one_end(&self, all: &[u32], tried: &Evaluated, rng: &mut ChaCha8Rng) -> Option<u32> {
         let late: Vec<u32> = (0..self.lots() as u32)
             .filter(|&l| {
                 let order = self.blank.lots[l as usize].order as usize;
@@ -157,7 +157,7 @@ impl World<'_> {
     }
 
     /// When what a task holds is free again.
-    fn free_at(&self, task: u32, tried: &Tried) -> Moment {
+    fn free_at(&self, task: u32, tried: &Evaluated) -> Moment {
         let end = tried.ended[task as usize];
         if end < Moment::NEVER {
             end
@@ -167,7 +167,7 @@ impl World<'_> {
     }
 
     /// The task of the same load just before.
-    fn just_before(&self, task: u32, g: &Genome) -> Option<u32> {
+    fn just_before(&self, task: u32, g: &Solution) -> Option<u32> {
         let (lot, _) = self.owner[task as usize];
         let list = &self.within[lot as usize];
         if let Some(i) = list.iter().position(|&t| t == task) {
@@ -189,7 +189,7 @@ impl World<'_> {
     }
 
     /// All tasks of one load go earlier or later by the same time, past whatever stands there.
-    fn shift_load(&self, g: &mut Genome, tried: &Tried, rng: &mut ChaCha8Rng) {
+    fn shift_load(&self, g: &mut Solution, tried: &Evaluated, rng: &mut ChaCha8Rng) {
         let began = |t: usize| tried.begun[t] < Moment::NEVER;
         for t in (0..g.key.len()).filter(|&t| began(t)) {
             g.key[t] = tried.begun[t].in_micros() * 4 + 2;
@@ -222,7 +222,7 @@ impl World<'_> {
     }
 
     /// A whole load changes its place with another, or goes before or behind it.
-    fn move_load(&self, g: &mut Genome, rng: &mut ChaCha8Rng) {
+    fn move_load(&self, g: &mut Solution, rng: &mut ChaCha8Rng) {
         let heads: Vec<u32> = (0..self.lots() as u32)
             .filter(|&l| g.head[l as usize] == l)
             .collect();
@@ -230,7 +230,7 @@ impl World<'_> {
             return;
         }
         let mut order = heads;
-        let first = |w: &Self, h: u32, g: &Genome| {
+        let first = |w: &Self, h: u32, g: &Solution| {
             let list = if w.within[h as usize].is_empty() {
                 &w.before[h as usize]
             } else {
@@ -278,7 +278,7 @@ impl World<'_> {
     }
 
     /// Lots change their loads.
-    fn regroup(&self, g: &mut Genome, rng: &mut ChaCha8Rng) {
+    fn regroup(&self, g: &mut Solution, rng: &mut ChaCha8Rng) {
         let bathed: Vec<u32> = (0..self.lots() as u32)
             .filter(|&l| !self.fits[l as usize].is_empty())
             .collect();
@@ -308,13 +308,13 @@ impl World<'_> {
         }
     }
 
-    pub(super) fn members(&self, g: &Genome, head: u32) -> Vec<u32> {
+    pub(super) fn members(&self, g: &Solution, head: u32) -> Vec<u32> {
         (0..self.lots() as u32)
             .filter(|&l| g.head[l as usize] == head)
             .collect()
     }
 
-    fn alone(&self, g: &mut Genome, lot: u32) {
+    fn alone(&self, g: &mut Solution, lot: u32) {
         let old: Vec<u32> = self
             .members(g, g.head[lot as usize])
             .into_iter()
@@ -329,7 +329,7 @@ impl World<'_> {
         self.push_later(g);
     }
 
-    fn other_tank(&self, g: &mut Genome, lot: u32, rng: &mut ChaCha8Rng) {
+    fn other_tank(&self, g: &mut Solution, lot: u32, rng: &mut ChaCha8Rng) {
         let fits = &self.fits[lot as usize];
         let tank = self.tanks[fits[rng.random_range(0..fits.len())] as usize].0.0;
         let head = g.head[lot as usize];
@@ -340,7 +340,7 @@ impl World<'_> {
     }
 
     /// `a` goes to the load of `b`.
-    fn join(&self, g: &mut Genome, a: u32, b: u32) {
+    fn join(&self, g: &mut Solution, a: u32, b: u32) {
         let (from, to) = (g.head[a as usize], g.head[b as usize]);
         let mut new = self.members(g, to);
         new.push(a);
@@ -358,7 +358,7 @@ impl World<'_> {
         self.push_later(g);
     }
 
-    fn exchange(&self, g: &mut Genome, a: u32, b: u32) {
+    fn exchange(&self, g: &mut Solution, a: u32, b: u32) {
         let (of_a, of_b) = (g.head[a as usize], g.head[b as usize]);
         let swap = |list: Vec<u32>, out: u32, into: u32| -> Vec<u32> {
             list.into_iter()
@@ -381,7 +381,7 @@ impl World<'_> {
 }
 
 /// These lots are one load from now on.
-pub(super) fn set_load(g: &mut Genome, lots: &[u32], tank: u32) {
+pub(super) fn set_load(g: &mut Solution, lots: &[u32], tank: u32) {
     let head = lots.iter().copied().min().unwrap_or(NONE);
     for &l in lots {
         g.head[l as usize] = head;

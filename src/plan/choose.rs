@@ -3,10 +3,10 @@
 
 use super::effort::Effort;
 use super::judge::{Judge, Judged, Space};
-use super::model::{Bench, Genome, Tried, World};
+use super::model::{Bench, Solution, Evaluated, SearchContext};
 use super::timed::Clerk;
 use rayon::prelude::*;
-use tankday_base::luck::{Luck, Spread};
+use tankday_base::random::{Streams, Spread};
 use tankday_base::shop::{Keeping, Shop, StepTime};
 use tankday_base::units::{Moment, Span};
 use tankday_line::Plan;
@@ -91,8 +91,8 @@ impl Score {
 /// The plan as a preference with its times held, and chosen among the best by many days under different luck. None that is
 /// worse on the mean day than what less effort found, or than `most`, is chosen.
 pub(super) fn choose(
-    world: &World<'_>,
-    (best, below): (&[(Genome, Tried)], Option<Held>),
+    world: &SearchContext<'_>,
+    (best, below): (&[(Solution, Evaluated)], Option<Held>),
     (seed, most): (u64, f64),
     effort: Effort,
 ) -> Option<Chosen> {
@@ -172,7 +172,7 @@ pub(super) fn choose(
 }
 
 /// The day by the shop's own rules; none where something is settled already.
-fn by_the_rules(world: &World<'_>) -> Option<Held> {
+fn by_the_rules(world: &SearchContext<'_>) -> Option<Held> {
     if world.now > Moment::ZERO || world.blank.pinned.contains(&true) {
         return None;
     }
@@ -221,7 +221,7 @@ pub(super) struct UnderLuck {
 }
 
 impl UnderLuck {
-    fn of(world: &World<'_>, seed: u64, days: u64) -> Self {
+    fn of(world: &SearchContext<'_>, seed: u64, days: u64) -> Self {
         Self {
             seed,
             days: (days / world.weight()).max(LEAST_DAYS),
@@ -238,11 +238,11 @@ impl UnderLuck {
     }
 
     /// What a plan comes to; as on the mean day, if nothing is left to luck.
-    pub(super) fn score(self, world: &World<'_>, held: &Held) -> Score {
+    pub(super) fn score(self, world: &SearchContext<'_>, held: &Held) -> Score {
         if !self.lucky {
             return Score::of(&[held.1]);
         }
-        let day = |r| one_day(world, &held.0, Some(Luck::new(self.seed, r))).0;
+        let day = |r| one_day(world, &held.0, Some(Streams::new(self.seed, r))).0;
         Score::of(&(0..self.days).into_par_iter().map(day).collect::<Vec<_>>())
     }
 }
@@ -251,7 +251,7 @@ impl UnderLuck {
 pub(super) type Held = (Plan, Judged, Vec<Moment>);
 
 /// Runs a plan once.
-pub(super) fn one_day(world: &World<'_>, plan: &Plan, luck: Option<Luck>) -> (Judged, Vec<Moment>) {
+pub(super) fn one_day(world: &SearchContext<'_>, plan: &Plan, luck: Option<Streams>) -> (Judged, Vec<Moment>) {
     let judge = Judge::new(world.shop, plan, &world.dues, f64::INFINITY, Space::default());
     let mut clerk = Clerk(judge);
     let outcome = world.line.follow(plan, luck, &mut clerk);
@@ -261,7 +261,7 @@ pub(super) fn one_day(world: &World<'_>, plan: &Plan, luck: Option<Luck>) -> (Ju
 
 /// Nothing before its time, everything as soon after it as can be: what the day is followed by. Where that comes out
 /// worse than the strict sequence, the strict sequence stays.
-pub(super) fn held(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench) -> Held {
+pub(super) fn held(world: &SearchContext<'_>, g: &Solution, tried: &Evaluated, bench: &mut Bench) -> Held {
     let known = world.try_out(g, true, f64::INFINITY, bench).is_some();
     let mut strict = bench.plan.clone();
     strict.hold.clone_from(&tried.hold);
@@ -281,7 +281,7 @@ pub(super) fn held(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Ben
 }
 
 /// The same for a decision that was just run, whatever other times its sequence alone would give.
-pub(super) fn held_as_run(world: &World<'_>, tried: &Tried, bench: &Bench) -> Held {
+pub(super) fn held_as_run(world: &SearchContext<'_>, tried: &Evaluated, bench: &Bench) -> Held {
     let strict = bench.plan.clone();
     let loose = with_times(world, strict.clone(), &tried.begun);
     if tried.judged.cost < loose.1.cost - 1e-9 {
@@ -291,7 +291,7 @@ pub(super) fn held_as_run(world: &World<'_>, tried: &Tried, bench: &Bench) -> He
 }
 
 /// A plan as a preference with its times, in whole seconds as in a plan file.
-fn with_times(world: &World<'_>, mut plan: Plan, begun: &[Moment]) -> Held {
+fn with_times(world: &SearchContext<'_>, mut plan: Plan, begun: &[Moment]) -> Held {
     plan.keeping = Keeping::Loosely;
     // What does not begin at all is held as it was settled: of a day under way nothing begins before now.
     for ((hold, begun), settled) in plan.hold.iter_mut().zip(begun).zip(&world.blank.hold) {

@@ -1,7 +1,7 @@
 //! How orders too large for one load are divided: by the rule of the shop, or at other places, if days by rules of thumb
 //! come out better then.
 
-use super::model::World;
+use super::model::SearchContext;
 use tankday_base::shop::Shop;
 use tankday_line::{Line, Plan};
 
@@ -42,7 +42,7 @@ pub(super) fn divided(shop: &Shop, line: &Line<'_>, days: u64) -> (Plan, u64) {
 
 /// What the best day by rules of thumb costs.
 fn by_rules(shop: &Shop, line: &Line<'_>, plan: &Plan, spent: &mut u64) -> f64 {
-    let world = World::on(shop, line, plan.clone());
+    let world = SearchContext::on(shop, line, plan.clone());
     let mut bench = world.bench();
     let starts = world.starts(&mut bench);
     *spent += bench.runs;

@@ -3,7 +3,7 @@
 use tankday_base::shop::{Shop, StationId};
 use tankday_base::units::Moment;
 use tankday_line::Line;
-use tankday_record::{Event, Looks, Watcher};
+use tankday_record::{Event, Looks, Observer};
 
 /// For each station the moment before which no load can go in: of a tank that is heated up from the start the one at which
 /// it comes into its band. Zero where that is not known, or hangs on what is done: where water is added or a bath is served
@@ -50,7 +50,7 @@ impl Thermometer {
     }
 }
 
-impl Watcher for Thermometer {
+impl Observer for Thermometer {
     fn looks(&self) -> Looks {
         Looks::Events
     }
@@ -85,7 +85,7 @@ pub(super) fn in_band(shop: &Shop) -> Vec<Vec<Moment>> {
 /// Notes when baths come into their band.
 struct Bands(Vec<Vec<Moment>>);
 
-impl Watcher for Bands {
+impl Observer for Bands {
     fn looks(&self) -> Looks {
         Looks::Events
     }

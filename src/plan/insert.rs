@@ -5,7 +5,7 @@
 
 use super::chain::Op;
 use super::gaps::{FAR, Set, clip, joined};
-use super::model::{Genome, NONE, Tried, World};
+use super::model::{Solution, NONE, Evaluated, SearchContext};
 use super::standing::{Fit, Standing};
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
@@ -43,13 +43,13 @@ fn followed(ops: &[Op], fits: &[Fit], mut pick: impl FnMut(&Set) -> Option<i64>)
     Some(times)
 }
 
-impl<'a> World<'a> {
+impl<'a> SearchContext<'a> {
     /// Takes one load or a few out of a day and puts each back where it ends earliest among the others, or a little
     /// later. The time of each task, if that can be.
     pub(super) fn put_back(
         &self,
-        g: &mut Genome,
-        tried: &Tried,
+        g: &mut Solution,
+        tried: &Evaluated,
         rng: &mut ChaCha8Rng,
     ) -> Option<Vec<Moment>> {
         let heads: Vec<u32> = (0..self.lots() as u32)
@@ -88,8 +88,8 @@ impl<'a> World<'a> {
     /// before `from`. `hot` says from when on baths are hot, where that is known. The time of each task, if that can be.
     pub(super) fn rebuilt(
         &self,
-        g: &mut Genome,
-        (tried, hot): (&Tried, &[Moment]),
+        g: &mut Solution,
+        (tried, hot): (&Evaluated, &[Moment]),
         order: &[u32],
         from: i64,
     ) -> Option<Vec<Moment>> {
@@ -107,7 +107,7 @@ impl<'a> World<'a> {
     }
 
     /// The time of each task of a day in which some have new ones; the keys follow them.
-    fn at_times(&self, g: &mut Genome, tried: &Tried, times: &[(u32, i64)]) -> Vec<Moment> {
+    fn at_times(&self, g: &mut Solution, tried: &Evaluated, times: &[(u32, i64)]) -> Vec<Moment> {
         let mut at: Vec<Moment> = tried.begun.clone();
         for &(task, begins) in times {
             at[task as usize] = Moment::micros(begins);
@@ -126,7 +126,7 @@ impl<'a> World<'a> {
 
     /// Builds a day load by load, each where it ends earliest among those before it. The day that was run says from when
     /// on each bath is hot. False if a load finds no place.
-    pub(super) fn build(&self, g: &mut Genome, order: &[u32], run: &Tried) -> bool {
+    pub(super) fn build(&self, g: &mut Solution, order: &[u32], run: &Evaluated) -> bool {
         let mut standing = self.standing(g, run, order);
         let mut times = Vec::new();
         for &head in order {
@@ -143,7 +143,7 @@ impl<'a> World<'a> {
     }
 
     /// All loads of a day but some.
-    pub(super) fn standing<'w>(&'w self, g: &Genome, tried: &Tried, out: &[u32]) -> Standing<'w, 'a> {
+    pub(super) fn standing<'w>(&'w self, g: &Solution, tried: &Evaluated, out: &[u32]) -> Standing<'w, 'a> {
         let mut standing = Standing::new(self);
         for lot in 0..self.lots() as u32 {
             let head = g.head[lot as usize];
@@ -165,7 +165,7 @@ impl<'a> World<'a> {
     /// Finds a place for all tasks of a load. With luck, not the earliest but any that fits.
     fn insert(
         &self,
-        g: &Genome,
+        g: &Solution,
         head: u32,
         wait: i64,
         standing: &mut Standing<'_, '_>,

@@ -3,7 +3,7 @@
 use tankday_base::shop::{Aim, Order, Shop, StationId, StepRef};
 use tankday_base::units::{Energy, Moment, Span, Volume};
 use tankday_line::{Outcome, Plan};
-use tankday_record::{Breach, CareKind, Event, LoadNo, Looks, Watcher};
+use tankday_record::{Breach, CareKind, Event, LoadNo, Looks, Observer};
 
 /// A limit that is broken costs more than any lateness.
 const BREACH: f64 = 1e7;
@@ -266,7 +266,7 @@ pub(super) struct Space {
     pub(super) station: Vec<u32>,
 }
 
-impl Watcher for Judge<'_> {
+impl Observer for Judge<'_> {
     fn looks(&self) -> Looks {
         Looks::Events
     }

@@ -3,7 +3,7 @@
 
 use super::chain::Op;
 use super::gaps::FAR;
-use super::model::{Genome, Tried, World};
+use super::model::{Solution, Evaluated, SearchContext};
 use tankday_base::shop::StationId;
 use tankday_base::units::Moment;
 
@@ -124,7 +124,7 @@ impl Lane {
 
 /// All lanes of a decision, and what stands on that day.
 pub(super) struct Lanes<'w, 'a> {
-    world: &'w World<'a>,
+    world: &'w SearchContext<'a>,
     /// Each behind those that it waits for.
     pub(super) all: Vec<Lane>,
     off: Vec<(i64, i64)>,
@@ -190,10 +190,10 @@ impl Lanes<'_, '_> {
     }
 }
 
-impl<'a> World<'a> {
+impl<'a> SearchContext<'a> {
     /// The lanes of a decision that was run; none where nothing is narrow, several hands share the work, or the day is
     /// under way.
-    pub(super) fn lanes<'w>(&'w self, g: &Genome, tried: &Tried) -> Option<Lanes<'w, 'a>> {
+    pub(super) fn lanes<'w>(&'w self, g: &Solution, tried: &Evaluated) -> Option<Lanes<'w, 'a>> {
         if self.shop.hands != 1 || self.now > Moment::ZERO {
             return None;
         }

@@ -1,11 +1,11 @@
 //! Mends a plan that breaks limits: what came too early for what follows is held back.
 
 use super::judge::Judge;
-use super::model::World;
+use super::model::SearchContext;
 use tankday_base::units::{Moment, Span};
 use tankday_record::Breach;
 
-impl World<'_> {
+impl SearchContext<'_> {
     /// What to hold back until when, so that the limits that were broken are kept.
     pub(super) fn mended(&self, judge: &Judge<'_>) -> Vec<(u32, Moment)> {
         let mut holds = Vec::new();

@@ -19,7 +19,7 @@ const MENDINGS_LOOSE: usize = 6;
 const FEWEST_MENDINGS: usize = 3;
 
 /// A shop as the planner sees it. Made once.
-pub(super) struct World<'a> {
+pub(super) struct SearchContext<'a> {
     pub(super) shop: &'a Shop,
     pub(super) line: &'a Line<'a>,
     pub(super) blank: Plan,
@@ -47,7 +47,7 @@ pub(super) struct World<'a> {
 
 /// A decision: loads, tanks, and a key for every task; the least goes first.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Genome {
+pub(super) struct Solution {
     pub(super) key: Vec<i64>,
     pub(super) head: Vec<u32>,
     pub(super) tank: Vec<u32>,
@@ -57,7 +57,7 @@ pub(super) struct Genome {
 
 /// A decision that was run.
 #[derive(Debug, Clone)]
-pub(super) struct Tried {
+pub(super) struct Evaluated {
     pub(super) judged: Judged,
     pub(super) begun: Vec<Moment>,
     pub(super) ended: Vec<Moment>,
@@ -79,7 +79,7 @@ pub(super) struct Bench {
     pub(super) unmended: bool,
 }
 
-impl<'a> World<'a> {
+impl<'a> SearchContext<'a> {
     /// On a plan in which something may be settled already: loads that went in, tasks that began, times before which
     /// nothing begins.
     pub(super) fn on(shop: &'a Shop, line: &'a Line<'a>, blank: Plan) -> Self {
@@ -160,8 +160,8 @@ impl<'a> World<'a> {
     }
 
     /// A decision with each lot a load of its own, in the order stated.
-    pub(super) fn plain(&self) -> Genome {
-        Genome {
+    pub(super) fn plain(&self) -> Solution {
+        Solution {
             key: (0..self.blank.rank.len() as i64).map(|k| k << 16).collect(),
             head: (0..self.lots() as u32).collect(),
             tank: self
@@ -209,7 +209,7 @@ impl<'a> World<'a> {
     }
 
     /// Puts every task behind those that must come before it: later ones give way.
-    pub(super) fn push_later(&self, g: &mut Genome) {
+    pub(super) fn push_later(&self, g: &mut Solution) {
         let mut gathered = vec![i64::MIN; self.lots()];
         for lot in 0..self.lots() {
             let last = push(&mut g.key, &self.before[lot], i64::MIN);
@@ -222,7 +222,7 @@ impl<'a> World<'a> {
     }
 
     /// The same, but earlier ones give way.
-    pub(super) fn pull_earlier(&self, g: &mut Genome) {
+    pub(super) fn pull_earlier(&self, g: &mut Solution) {
         for lot in 0..self.lots() {
             let head = g.head[lot] as usize;
             if head == lot {
@@ -234,7 +234,7 @@ impl<'a> World<'a> {
     }
 
     /// The tasks in the order of their keys.
-    pub(super) fn in_order(&self, g: &Genome, keyed: &mut Vec<(i64, u32)>) {
+    pub(super) fn in_order(&self, g: &Solution, keyed: &mut Vec<(i64, u32)>) {
         keyed.clear();
         let with_key = |&t: &u32| (g.key[t as usize], t);
         for lot in 0..self.lots() {
@@ -248,29 +248,29 @@ impl<'a> World<'a> {
 
     /// Runs a decision. A plan that breaks a limit is mended: what came too early for what follows is held back.
     /// None if it costs more than the limit.
-    pub(super) fn try_out(&self, g: &Genome, strict: bool, limit: f64, bench: &mut Bench) -> Option<Tried> {
+    pub(super) fn try_out(&self, g: &Solution, strict: bool, limit: f64, bench: &mut Bench) -> Option<Evaluated> {
         self.run(g, strict, None, limit, bench)
     }
 
     /// The same, with each task held back until its time: for times that are known to keep all limits.
     pub(super) fn try_at(
         &self,
-        g: &Genome,
+        g: &Solution,
         times: &[Moment],
         limit: f64,
         bench: &mut Bench,
-    ) -> Option<Tried> {
+    ) -> Option<Evaluated> {
         self.run(g, true, Some(times), limit, bench)
     }
 
     fn run(
         &self,
-        g: &Genome,
+        g: &Solution,
         strict: bool,
         times: Option<&[Moment]>,
         limit: f64,
         bench: &mut Bench,
-    ) -> Option<Tried> {
+    ) -> Option<Evaluated> {
         bench.unmended = false;
         self.in_order(g, &mut bench.keyed);
         bench.order.clear();
@@ -303,7 +303,7 @@ impl<'a> World<'a> {
             let last = round == most && !strict;
             if holds.is_empty() || judged.unready > 0 || last {
                 let within = judged.cost <= limit;
-                let tried = within.then(|| Tried {
+                let tried = within.then(|| Evaluated {
                     judged,
                     begun: judge.begun.clone(),
                     ended: judge.ended.clone(),

@@ -2,7 +2,7 @@
 //! estimate only; what it finds is judged by the line.
 
 use super::change::set_load;
-use super::model::{Genome, World, full, holds, share};
+use super::model::{Solution, SearchContext, full, holds, share};
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -14,7 +14,7 @@ pub(super) struct Packing<'a> {
     pub(super) room: [f64; 3],
     extra: i64,
     typical: f64,
-    world: &'a World<'a>,
+    world: &'a SearchContext<'a>,
 }
 
 #[derive(Clone, Copy)]
@@ -43,9 +43,9 @@ pub(super) enum Taking {
     BestFit,
 }
 
-impl World<'_> {
+impl SearchContext<'_> {
     /// Groups the lots of a decision by a plain rule.
-    pub(super) fn pack_plainly(&self, g: &mut Genome, taking: Taking) {
+    pub(super) fn pack_plainly(&self, g: &mut Solution, taking: Taking) {
         for packing in self.packings() {
             let mut order: Vec<usize> = (0..packing.lots.len()).collect();
             order.sort_by(|&a, &b| {
@@ -67,7 +67,7 @@ impl World<'_> {
     }
 
     /// Groups the lots as closely as a search over so many steps can.
-    pub(super) fn pack_closely(&self, g: &mut Genome, steps: u32, seed: u64, stop: &AtomicBool) {
+    pub(super) fn pack_closely(&self, g: &mut Solution, steps: u32, seed: u64, stop: &AtomicBool) {
         for (i, packing) in self.packings().into_iter().enumerate() {
             let mut rng = ChaCha8Rng::seed_from_u64(seed.wrapping_mul(31).wrapping_add(i as u64));
             let loads = packing.search(steps, stop, &mut rng);
@@ -303,7 +303,7 @@ impl Packing<'_> {
         loads
     }
 
-    fn tell(&self, g: &mut Genome, loads: &[Load]) {
+    fn tell(&self, g: &mut Solution, loads: &[Load]) {
         for (n, load) in loads.iter().enumerate() {
             let lots: Vec<u32> = load.items.iter().map(|&i| self.lots[i].lot).collect();
             let Some(&first) = lots.first() else { continue };

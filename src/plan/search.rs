@@ -7,7 +7,7 @@ use super::choose::{Chances, Choice, Chosen, choose};
 use super::divide::divided;
 use super::effort::Effort;
 use super::judge::{Judged, MOST_BREACHES};
-use super::model::{Bench, Genome, Tried, World};
+use super::model::{Bench, Solution, Evaluated, SearchContext};
 use super::names::name_loads;
 use super::start::{Going, TOLD};
 use super::timed::by_own_rules;
@@ -96,7 +96,7 @@ pub(super) fn search(
         Some(plan) => (plan.clone(), 0),
         None => divided(shop, &line, effort.days()),
     };
-    let world = World::on(shop, &line, blank);
+    let world = SearchContext::on(shop, &line, blank);
     if world.lots() == 0 {
         return None;
     }
@@ -122,7 +122,7 @@ pub(super) fn search(
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let (rules, ran) = match settled {
         Some(_) => by_rules(&world),
-        None => by_rules(&World::on(shop, &line, Plan::of(&line))),
+        None => by_rules(&SearchContext::on(shop, &line, Plan::of(&line))),
     };
     bench.runs += ran;
     let own = settled.is_none().then(|| by_own_rules(shop, &line));
@@ -135,7 +135,7 @@ pub(super) fn search(
         .chain(rules)
         .collect();
     let mut runs = bench.runs;
-    let mut best: Vec<(Genome, Tried)> = starts.into_iter().take(ISLANDS as usize).collect();
+    let mut best: Vec<(Solution, Evaluated)> = starts.into_iter().take(ISLANDS as usize).collect();
     let least = bounds.cost(shop);
     let going_on = GoingOn {
         stop,
@@ -193,7 +193,7 @@ pub(super) fn search(
 }
 
 /// How many days the line is asked for, of so many common ones: fewer where a timetable has found something.
-fn asked(world: &World<'_>, found: &[(Genome, Tried)], days: u64) -> u64 {
+fn asked(world: &SearchContext<'_>, found: &[(Solution, Evaluated)], days: u64) -> u64 {
     match found.first() {
         None => days / world.weight(),
         Some((_, tried)) if tried.care.is_empty() => days / ASKED_LESS / world.weight(),
@@ -202,7 +202,7 @@ fn asked(world: &World<'_>, found: &[(Genome, Tried)], days: u64) -> u64 {
 }
 
 /// The day by each rule of thumb, with orders cut up as the shop's own rule does, and how many days it took.
-fn by_rules(world: &World<'_>) -> (Vec<RuleResult>, u64) {
+fn by_rules(world: &SearchContext<'_>) -> (Vec<RuleResult>, u64) {
     let run: Vec<(RuleResult, u64)> = TOLD
         .par_iter()
         .map(|&(name, taking, going)| {
@@ -237,17 +237,17 @@ impl<T: Fn(f64) + Sync> GoingOn<'_, T> {
 
 /// Plans whose loads are packed closely first.
 fn packed(
-    world: &World<'_>,
+    world: &SearchContext<'_>,
     seed: u64,
     effort: Effort,
     stop: &AtomicBool,
     bench: &mut Bench,
-) -> Vec<(Genome, Tried)> {
+) -> Vec<(Solution, Evaluated)> {
     if world.tanks.is_empty() {
         return Vec::new();
     }
     let steps = (effort.days() / 4).clamp(200, 60_000) as u32;
-    let packs: Vec<Genome> = (0..ISLANDS)
+    let packs: Vec<Solution> = (0..ISLANDS)
         .into_par_iter()
         .map(|i| {
             let mut g = world.plain();
@@ -256,7 +256,7 @@ fn packed(
         })
         .collect();
     let going = [Going::DueFirst, Going::LongestDwellFirst, Going::LeastSlackFirst];
-    let all: Vec<(Genome, Going)> = packs
+    let all: Vec<(Solution, Going)> = packs
         .into_iter()
         .flat_map(|g| going.map(|going| (g.clone(), going)))
         .collect();
@@ -274,12 +274,12 @@ fn packed(
 
 /// Plans that are built deed by deed from the best ways of grouping, and how many days it took.
 fn built(
-    world: &World<'_>,
-    starts: &[(Genome, Tried)],
+    world: &SearchContext<'_>,
+    starts: &[(Solution, Evaluated)],
     days: u64,
     stop: &AtomicBool,
-) -> (Vec<(Genome, Tried)>, u64) {
-    let mut groupings: Vec<&(Genome, Tried)> = Vec::new();
+) -> (Vec<(Solution, Evaluated)>, u64) {
+    let mut groupings: Vec<&(Solution, Evaluated)> = Vec::new();
     for start in starts {
         let seen = groupings.iter().any(|g| g.0.head == start.0.head);
         if !seen && groupings.len() < ISLANDS as usize {
@@ -300,13 +300,13 @@ fn built(
 
 /// One search: begins at a plan, ends after so many days. Returns its best and how many days it took.
 fn island(
-    world: &World<'_>,
-    from: &(Genome, Tried),
+    world: &SearchContext<'_>,
+    from: &(Solution, Evaluated),
     (days, least): (u64, f64),
     mut ways: Ways,
     mut rng: ChaCha8Rng,
     going_on: &GoingOn<'_, impl Fn(f64) + Sync>,
-) -> (Genome, Tried, u64) {
+) -> (Solution, Evaluated, u64) {
     let mut bench = world.bench();
     let (mut now, mut tried) = from.clone();
     let (mut best, mut best_tried) = from.clone();
@@ -357,8 +357,8 @@ fn island(
 }
 
 /// What a change has brought: something better, the best so far, or nothing.
-fn gain(new: Option<&Tried>, tried: &Tried, best: &Tried) -> f64 {
-    let better = |than: &Tried| new.is_some_and(|n| n.judged.cost < than.judged.cost - 1e-9);
+fn gain(new: Option<&Evaluated>, tried: &Evaluated, best: &Evaluated) -> f64 {
+    let better = |than: &Evaluated| new.is_some_and(|n| n.judged.cost < than.judged.cost - 1e-9);
     if better(best) {
         5.0
     } else if better(tried) {
@@ -369,7 +369,7 @@ fn gain(new: Option<&Tried>, tried: &Tried, best: &Tried) -> f64 {
 }
 
 /// How hot to begin: half of what a change for the worse usually costs.
-fn heat(world: &World<'_>, g: &Genome, tried: &Tried, bench: &mut Bench, rng: &mut ChaCha8Rng) -> f64 {
+fn heat(world: &SearchContext<'_>, g: &Solution, tried: &Evaluated, bench: &mut Bench, rng: &mut ChaCha8Rng) -> f64 {
     let limit = tried.judged.cost + 1e6;
     let mut worse: Vec<f64> = Vec::new();
     for _ in 0..24 {

@@ -1,16 +1,16 @@
 //! When to serve a bath: care is brought forward to the end of an earlier load, where it stands less in the way. It is never
 //! put off: what its rule says is when it must be done at the latest.
 
-use super::model::{Genome, Tried, World};
+use super::model::{Solution, Evaluated, SearchContext};
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
 use tankday_base::shop::StationId;
 use tankday_base::units::Moment;
 use tankday_record::CareKind;
 
-impl World<'_> {
+impl SearchContext<'_> {
     /// Brings some care forward, or leaves it to its rule again.
-    pub(super) fn serve_earlier(&self, g: &mut Genome, tried: &Tried, rng: &mut ChaCha8Rng) {
+    pub(super) fn serve_earlier(&self, g: &mut Solution, tried: &Evaluated, rng: &mut ChaCha8Rng) {
         if !g.calls.is_empty() && rng.random_range(0..3) == 0 {
             g.calls.swap_remove(rng.random_range(0..g.calls.len()));
             return;
@@ -35,7 +35,7 @@ impl World<'_> {
     }
 
     /// Heads of the loads that were lifted from a tank between two moments.
-    fn lifted(&self, g: &Genome, tried: &Tried, tank: StationId, since: Moment, until: Moment) -> Vec<u32> {
+    fn lifted(&self, g: &Solution, tried: &Evaluated, tank: StationId, since: Moment, until: Moment) -> Vec<u32> {
         let heads = (0..self.lots() as u32).filter(|&l| g.head[l as usize] == l);
         heads
             .filter(|&l| g.tank[l as usize] == tank.0)

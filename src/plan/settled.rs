@@ -1,17 +1,17 @@
 //! What is settled in a plan before anything is decided: a day that is under way.
 
-use super::model::{Genome, World};
+use super::model::{Solution, SearchContext};
 use tankday_base::units::Moment;
 use tankday_line::Plan;
 
-impl World<'_> {
+impl SearchContext<'_> {
     /// Whether a lot goes on only as part of a load that went in as noted.
     pub(super) fn follows(&self, lot: u32) -> bool {
         self.fixed[lot as usize] && self.blank.head[lot as usize] != lot
     }
 
     /// Puts lots into the loads of a decision; what went in as noted stays as it is.
-    pub(super) fn group(&self, g: &Genome, plan: &mut Plan) {
+    pub(super) fn group(&self, g: &Solution, plan: &mut Plan) {
         if !self.fixed.contains(&true) {
             return plan.group(&g.head, &g.tank);
         }

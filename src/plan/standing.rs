@@ -2,7 +2,7 @@
 
 use super::chain::Op;
 use super::gaps::{FAR, Set, after, begin_within, clip, free, joined, meet};
-use super::model::{NONE, Tried, World};
+use super::model::{NONE, Evaluated, SearchContext};
 use tankday_base::shop::StationId;
 use tankday_base::units::Moment;
 
@@ -11,7 +11,7 @@ type Work = (i64, i64, StationId, StationId);
 
 /// What stands: hands at work, and who is where.
 pub(super) struct Standing<'w, 'a> {
-    world: &'w World<'a>,
+    world: &'w SearchContext<'a>,
     off: Vec<(i64, i64)>,
     /// When the shop is open.
     open: Set,
@@ -24,7 +24,7 @@ pub(super) struct Standing<'w, 'a> {
 }
 
 impl<'w, 'a> Standing<'w, 'a> {
-    pub(super) fn new(world: &'w World<'a>) -> Self {
+    pub(super) fn new(world: &'w SearchContext<'a>) -> Self {
         let stations = world.shop.stations.len();
         let off = world.off_hours();
         Self {
@@ -43,7 +43,7 @@ impl<'w, 'a> Standing<'w, 'a> {
     }
 
     /// A load as it was when the day was run.
-    pub(super) fn as_run(&mut self, ops: &[Op], tank: u32, tried: &Tried, stands: bool) {
+    pub(super) fn as_run(&mut self, ops: &[Op], tank: u32, tried: &Evaluated, stands: bool) {
         for op in ops {
             let place = if op.coats && tank != NONE {
                 StationId(tank)

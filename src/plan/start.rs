@@ -1,7 +1,7 @@
 //! First plans, by the rules of thumb of the trade.
 
 use super::judge::{Judge, Space};
-use super::model::{Bench, Genome, Tried, World};
+use super::model::{Bench, Solution, Evaluated, SearchContext};
 use super::pack::Taking;
 use rayon::prelude::*;
 use tankday_base::units::{Moment, Span};
@@ -43,16 +43,16 @@ const GOING: [Going; 5] = [
     Going::AsStated,
 ];
 
-impl World<'_> {
+impl SearchContext<'_> {
     /// A decision by two rules: which lots go together, and in which order loads go.
-    pub(super) fn by_rule(&self, taking: Taking, going: Going) -> Genome {
+    pub(super) fn by_rule(&self, taking: Taking, going: Going) -> Solution {
         let mut g = self.plain();
         self.pack_plainly(&mut g, taking);
         self.put_in_order(&mut g, going);
         g
     }
 
-    pub(super) fn put_in_order(&self, g: &mut Genome, going: Going) {
+    pub(super) fn put_in_order(&self, g: &mut Solution, going: Going) {
         let mut heads: Vec<u32> = (0..self.lots() as u32)
             .filter(|&l| g.head[l as usize] == l)
             .collect();
@@ -95,7 +95,7 @@ impl World<'_> {
     }
 
     /// All pairs of rules, run as the line would by itself with these preferences; the best first.
-    pub(super) fn starts(&self, bench: &mut Bench) -> Vec<(Genome, Tried)> {
+    pub(super) fn starts(&self, bench: &mut Bench) -> Vec<(Solution, Evaluated)> {
         let mut pairs: Vec<(Taking, Going)> = Vec::new();
         for taking in TAKING {
             pairs.extend(GOING.map(|going| (taking, going)));
@@ -125,7 +125,7 @@ impl World<'_> {
     }
 
     /// What the line does when no plan tells it anything: the loads that form, where, and when.
-    pub(super) fn as_usual(&self, bench: &mut Bench) -> Option<(Genome, Tried)> {
+    pub(super) fn as_usual(&self, bench: &mut Bench) -> Option<(Solution, Evaluated)> {
         if self.fixed.contains(&true) || self.blank.lots != Plan::of(self.line).lots {
             return None;
         }
@@ -166,7 +166,7 @@ impl World<'_> {
         if !sound {
             return None;
         }
-        let run = Tried {
+        let run = Evaluated {
             judged,
             begun: judge.begun.clone(),
             ended: judge.ended.clone(),
@@ -187,7 +187,7 @@ impl World<'_> {
         let strict = self.try_out(&g, true, f64::INFINITY, bench);
         let strict = strict.filter(|t| t.judged.unready == 0).map(|t| (g.clone(), t));
         let settled = self.settled(g, bench);
-        let cost = |f: &(Genome, Tried)| f.1.judged.cost;
+        let cost = |f: &(Solution, Evaluated)| f.1.judged.cost;
         strict
             .into_iter()
             .chain(settled)
@@ -196,7 +196,7 @@ impl World<'_> {
     }
 
     /// Runs a decision as a preference, and puts its tasks in the order that came of it.
-    pub(super) fn settled(&self, mut g: Genome, bench: &mut Bench) -> Option<(Genome, Tried)> {
+    pub(super) fn settled(&self, mut g: Solution, bench: &mut Bench) -> Option<(Solution, Evaluated)> {
         let order = self.heads_in_order(&g);
         let loose = self.try_out(&g, false, f64::INFINITY, bench)?;
         if !self.shop.aim.overtaking {
@@ -211,7 +211,7 @@ impl World<'_> {
             Some(strict) if strict.judged.unready == 0 => Some((g, strict)),
             _ => Some((g, loose)),
         };
-        let cost = |f: &(Genome, Tried)| f.1.judged.cost;
+        let cost = |f: &(Solution, Evaluated)| f.1.judged.cost;
         let mut built = None;
         if let Some((g, run)) = &found {
             let mut g = g.clone();
@@ -227,7 +227,7 @@ impl World<'_> {
     }
 
     /// The loads in the order in which their first tasks stand.
-    fn heads_in_order(&self, g: &Genome) -> Vec<u32> {
+    fn heads_in_order(&self, g: &Solution) -> Vec<u32> {
         let first = |h: u32| {
             let lots = (0..self.lots()).filter(|&l| g.head[l] == h);
             lots.flat_map(|l| self.before[l].first().or(self.within[l].first()))

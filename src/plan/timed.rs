@@ -1,11 +1,11 @@
 //! Runs a plan once: when its tasks and care begin, and what the day costs.
 
 use super::judge::{Judge, Judged, Space};
-use tankday_base::luck::Luck;
+use tankday_base::random::Streams;
 use tankday_base::shop::{Arrival, Order, Shop, StationId};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Plan};
-use tankday_record::{Breach, CareKind, Event, Looks, Watcher};
+use tankday_record::{Breach, CareKind, Event, Looks, Observer};
 
 /// When everything begins.
 #[derive(Debug)]
@@ -23,7 +23,7 @@ pub(crate) struct Timed {
 /// A judge that sees everything to its end.
 pub(super) struct Clerk<'a>(pub(super) Judge<'a>);
 
-impl Watcher for Clerk<'_> {
+impl Observer for Clerk<'_> {
     fn looks(&self) -> Looks {
         Looks::Events
     }
@@ -38,7 +38,7 @@ impl Watcher for Clerk<'_> {
 }
 
 /// Follows a plan once.
-pub(crate) fn timed(shop: &Shop, line: &Line<'_>, plan: &Plan, luck: Option<Luck>) -> Timed {
+pub(crate) fn timed(shop: &Shop, line: &Line<'_>, plan: &Plan, luck: Option<Streams>) -> Timed {
     let dues = vec![Moment::NEVER; shop.orders.len()];
     let judge = Judge::new(shop, plan, &dues, f64::INFINITY, Space::default());
     let mut clerk = Clerk(judge);
@@ -98,7 +98,7 @@ pub fn cost_under_luck(shop: &Shop, line: &Line<'_>, plan: Option<&Plan>, seed: 
             Space::default(),
         );
         let mut clerk = Clerk(judge);
-        let luck = Some(Luck::new(seed, n));
+        let luck = Some(Streams::new(seed, n));
         let outcome = match plan {
             Some(plan) => line.follow(plan, luck, &mut clerk),
             None => line.run(luck, &mut clerk),

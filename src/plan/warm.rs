@@ -2,7 +2,7 @@
 //! the next load, where that saves more than it costs. What that saves in power is judged by the aim, and under luck.
 
 use super::choose::{Held, Score, UnderLuck, one_day};
-use super::model::{NONE, World};
+use super::model::{NONE, SearchContext};
 use tankday_base::shop::{Keeping, StationId};
 use tankday_base::units::{Moment, Span};
 use tankday_line::Plan;
@@ -21,7 +21,7 @@ const SPARE: f64 = 1.0;
 /// At most so many heatings are tried, the longest first.
 const MOST: usize = 40;
 
-impl World<'_> {
+impl SearchContext<'_> {
     /// A plan whose baths are heated later, or off between loads, if that is better and not worse than `most` on the mean
     /// day; and what it costs under luck.
     pub(super) fn heated_later(

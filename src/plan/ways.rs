@@ -5,7 +5,7 @@ use rand::rngs::ChaCha8Rng;
 
 /// A way to change a plan.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Way {
+pub(super) enum Move {
     Regroup,
     MoveLoad,
     MoveTask,
@@ -16,14 +16,14 @@ pub(super) enum Way {
     Serve,
 }
 
-const ALL: [Way; 7] = [
-    Way::Regroup,
-    Way::MoveLoad,
-    Way::MoveTask,
-    Way::Swap,
-    Way::PutBack,
-    Way::ShiftLoad,
-    Way::Serve,
+const ALL: [Move; 7] = [
+    Move::Regroup,
+    Move::MoveLoad,
+    Move::MoveTask,
+    Move::Swap,
+    Move::PutBack,
+    Move::ShiftLoad,
+    Move::Serve,
 ];
 /// How often each is tried at first, in hundredths.
 const AT_FIRST: [f64; 7] = [27.0, 9.0, 20.0, 24.0, 12.0, 8.0, 6.0];
@@ -55,7 +55,7 @@ impl Ways {
     }
 
     /// One of the ways; without tanks nothing is grouped, where there is no care no bath is served.
-    pub(super) fn pick(&self, groups: bool, care: bool, rng: &mut ChaCha8Rng) -> Way {
+    pub(super) fn pick(&self, groups: bool, care: bool, rng: &mut ChaCha8Rng) -> Move {
         let among = usize::from(!groups)..ALL.len() - usize::from(!(care && self.serves));
         let sum: f64 = self.share[among.clone()].iter().sum();
         let mut left = rng.random::<f64>() * sum;
@@ -66,11 +66,11 @@ impl Ways {
                 return way;
             }
         }
-        Way::ShiftLoad
+        Move::ShiftLoad
     }
 
     /// A way was tried for so many days: a plan that is better counts one, the best so far counts more.
-    pub(super) fn tell(&mut self, way: Way, days: u64, gained: f64) {
+    pub(super) fn tell(&mut self, way: Move, days: u64, gained: f64) {
         let i = ALL.iter().position(|w| *w == way).unwrap_or(0);
         self.gained[i] += gained;
         self.days[i] += days as f64;

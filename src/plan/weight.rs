@@ -1,7 +1,7 @@
 //! How long a day takes to search, against a common one: so much less is tried.
 
 use super::effort::Effort;
-use super::model::World;
+use super::model::SearchContext;
 
 /// Tasks of a day of forty orders, about; days that take no longer than one.
 const COMMON: u64 = 600;
@@ -12,7 +12,7 @@ const CARED: u64 = 120;
 /// Tasks of a day of thirty orders, about: of more a timetable takes longer than for each of them.
 const MANY: u64 = 180;
 
-impl World<'_> {
+impl SearchContext<'_> {
     /// About how many tasks a day has: those before the bath, and two more for each lot.
     pub(super) fn tasks(&self) -> u64 {
         self.before.iter().map(|b| b.len() as u64 + 2).sum()

@@ -40,6 +40,6 @@ pub use tally::{MeanSpan, StationFigure, Tally};
 pub use tank_state::{TankState, TankStretch, tank_states};
 pub use task::{CareKind, CareUse, Task, TaskKind};
 pub use top_up::{ToppedUp, top_ups};
-pub use visit::{Visit, Way, ways};
+pub use visit::{Visit, Trajectory, ways};
 pub use waits::{OrderWaits, Stretch, Wait, order_waits};
-pub use watch::{Entry, Looks, Nobody, Record, Watcher};
+pub use watch::{Entry, Looks, NullObserver, Record, Observer};

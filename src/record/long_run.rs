@@ -2,7 +2,7 @@
 //! its promise was kept, in order of arrival; pieces ready and hands at work, by opening day.
 
 use super::event::{Event, OrderNo};
-use super::watch::{Looks, Watcher};
+use super::watch::{Looks, Observer};
 use std::collections::BTreeMap;
 use tankday_base::shop::Shop;
 use tankday_base::units::{Moment, Span};
@@ -105,7 +105,7 @@ impl<'a> LongRun<'a> {
     }
 }
 
-impl Watcher for LongRun<'_> {
+impl Observer for LongRun<'_> {
     fn looks(&self) -> Looks {
         Looks::Events
     }

@@ -43,7 +43,7 @@ impl Visit {
 
 /// A load's way.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Way {
+pub struct Trajectory {
     /// When it was made.
     pub made: Moment,
     /// Its stays, in order.
@@ -58,13 +58,13 @@ pub struct Way {
 
 /// The ways of all loads.
 #[must_use]
-pub fn ways(record: &Record) -> BTreeMap<LoadNo, Way> {
-    let mut ways: BTreeMap<LoadNo, Way> = BTreeMap::new();
+pub fn ways(record: &Record) -> BTreeMap<LoadNo, Trajectory> {
+    let mut ways: BTreeMap<LoadNo, Trajectory> = BTreeMap::new();
     for entry in &record.entries {
         if let Some(load) = load_of(&entry.event) {
-            let way = ways.entry(load).or_insert_with(|| Way {
+            let way = ways.entry(load).or_insert_with(|| Trajectory {
                 made: entry.at,
-                ..Way::default()
+                ..Trajectory::default()
             });
             note(way, entry.at, &entry.event);
         }
@@ -90,7 +90,7 @@ fn load_of(event: &Event) -> Option<LoadNo> {
     }
 }
 
-fn note(way: &mut Way, at: Moment, event: &Event) {
+fn note(way: &mut Trajectory, at: Moment, event: &Event) {
     match *event {
         Event::Joins { into, .. } => way.joined = Some((at, into)),
         Event::Waits { step, .. } => {
@@ -112,7 +112,7 @@ fn note(way: &mut Way, at: Moment, event: &Event) {
     }
 }
 
-fn set_in(way: &mut Way, at: Moment, step: StepRef, station: StationId) {
+fn set_in(way: &mut Trajectory, at: Moment, step: StepRef, station: StationId) {
     let open = way.waiting.iter().position(|(open, _)| *open == step);
     let waits = open.map_or(at, |i| way.waiting.swap_remove(i).1);
     way.visits.push(Visit {

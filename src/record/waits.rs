@@ -7,7 +7,7 @@
 
 use super::event::{Event, LoadNo, OrderNo};
 use super::tank_state::{TankState, TankStretch, tank_states};
-use super::visit::{Way, ways};
+use super::visit::{Trajectory, ways};
 use super::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Hands, Shop, StationId, StepRef};
@@ -144,7 +144,7 @@ pub fn order_waits(shop: &Shop, record: &Record) -> Vec<OrderWaits> {
 /// The record, arranged by what can be waited for.
 struct Facts<'s> {
     shop: &'s Shop,
-    ways: BTreeMap<LoadNo, Way>,
+    ways: BTreeMap<LoadNo, Trajectory>,
     tanks: BTreeMap<StationId, Vec<TankStretch>>,
     /// Changes of the number of busy hands, and of the places used of each station.
     hands: Vec<(Moment, i64)>,

@@ -15,7 +15,7 @@ pub enum Looks {
 }
 
 /// Sees every event of a run in order.
-pub trait Watcher {
+pub trait Observer {
     /// What it wants to see. The same for a whole run.
     fn looks(&self) -> Looks {
         Looks::EventsAndBaths
@@ -39,9 +39,9 @@ pub trait Watcher {
 
 /// Watches nothing.
 #[derive(Debug, Clone, Copy, Default)]
-pub struct Nobody;
+pub struct NullObserver;
 
-impl Watcher for Nobody {
+impl Observer for NullObserver {
     fn looks(&self) -> Looks {
         Looks::Nothing
     }
@@ -65,7 +65,7 @@ pub struct Record {
     pub entries: Vec<Entry>,
 }
 
-impl Watcher for Record {
+impl Observer for Record {
     fn most_events(&self) -> u64 {
         2_000_000
     }

@@ -4,7 +4,7 @@ use crate::thing::{Kind, Reader, or_word};
 use crate::time::{self, When};
 use crate::value;
 use jiff::civil::Date;
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::units::{Quantity, Share, Span, TempDiff, Temperature};
 
 pub(super) const NAME: Reader<String> = Reader::new(Kind::Text, value::name);

@@ -5,7 +5,7 @@ use super::node::{Node, Value};
 use super::value::{refuse_as, scalar};
 use super::walk::Walk;
 use jiff::civil::{Date, Weekday};
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::units::{ReadError, Span, read_clock, read_span, split_number};
 
 /// A length of time, zero or more.

@@ -10,7 +10,7 @@
 //!   not among them.
 
 pub mod compare;
-pub mod ease;
+pub mod what_if;
 pub mod part;
 pub mod sweep;
 
@@ -28,7 +28,7 @@ pub use sure::Sure;
 
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
-use tankday_base::luck::Luck;
+use tankday_base::random::Streams;
 use tankday_base::shop::{OrderId, Shop};
 use tankday_base::stats::{QuantileRule, quantile_of_sorted};
 use tankday_base::units::{Moment, Span};
@@ -90,8 +90,8 @@ pub struct Study {
 impl Study {
     /// Runs so many replications, at least one, on as many threads as the pool has. The result does not depend on
     /// the number of threads.
-    pub fn of(shop: &Shop, seed: u64, replications: u32, run: impl Fn(Luck) -> Record + Sync) -> Self {
-        let one = |replication: u32| run(Luck::new(seed, u64::from(replication)));
+    pub fn of(shop: &Shop, seed: u64, replications: u32, run: impl Fn(Streams) -> Record + Sync) -> Self {
+        let one = |replication: u32| run(Streams::new(seed, u64::from(replication)));
         let day = |replication: u32| {
             let record = one(replication);
             StudyDay::of(&Figures::of(shop, &record), finished(shop, &record))

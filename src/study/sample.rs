@@ -3,7 +3,7 @@
 use super::measure::Reading;
 use rayon::prelude::*;
 use std::ops::Range;
-use tankday_base::luck::Luck;
+use tankday_base::random::Streams;
 use tankday_base::shop::Shop;
 use tankday_line::{Line, Plan};
 use tankday_plan::mornings::EachMorning;
@@ -55,7 +55,7 @@ pub fn sample(
     let (many, first) = (replications.len(), replications.start);
     let one = |record: &mut Record, at: usize| {
         let (line, days) = (lines.get(at / many)?, shops.get(at / many)?);
-        let luck = Luck::new(seed, u64::from(first) + (at % many) as u64);
+        let luck = Streams::new(seed, u64::from(first) + (at % many) as u64);
         record.entries.clear();
         let outcome = match days.follows {
             Follows::Rules => line.run(Some(luck), record),

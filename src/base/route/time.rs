@@ -66,7 +66,7 @@ fn find(shop: &Shop, at: StepRef) -> Option<&Step> {
     shop.routes.get(at.route.index())?.steps.get(at.step.index())
 }
 
-fn of(spread: &crate::luck::Spread, guess: Guess) -> Span {
+fn of(spread: &crate::random::Spread, guess: Guess) -> Span {
     match guess {
         Guess::Least => spread.least(),
         Guess::Mean => spread.mean(),

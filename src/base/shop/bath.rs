@@ -3,7 +3,7 @@
 use super::growth::Growth;
 use super::limits::Limits;
 use super::recipe::Recipe;
-use crate::luck::Spread;
+use crate::random::Spread;
 use crate::units::{AreaPerVolume, CoatWeight, Concentration, MassPerVolume, Span, Strength, Temperature};
 
 /// The temperatures between which a bath may work.

@@ -1,7 +1,7 @@
 //! Orders: stated, or arriving at random.
 
 use super::ids::{PartId, RouteId, StationId};
-use crate::luck::Spread;
+use crate::random::Spread;
 use crate::units::{Moment, Span};
 
 /// When an order comes.

@@ -3,7 +3,7 @@
 use super::ids::{PartId, StationId, StepIx};
 use super::kind::StepKind;
 use super::odds::Odds;
-use crate::luck::Spread;
+use crate::random::Spread;
 use crate::units::{Share, Span, Temperature};
 
 /// A wait this short cannot be bridged by other work in between: the load is wet or hot. Common practice, no source.

@@ -1,6 +1,6 @@
 //! Student's t distribution: its upper tail and its quantile, for any degrees of freedom.
 
-use crate::luck::normal_quantile;
+use crate::random::normal_quantile;
 
 /// From so many degrees of freedom on the quantile comes from its series.
 const MANY: f64 = 1_000.0;

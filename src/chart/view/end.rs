@@ -5,7 +5,7 @@ use tankday_base::shop::{Hands, Shop};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Cause, Chain};
 use tankday_study::Study;
-use tankday_study::ease::Gain;
+use tankday_study::what_if::Gain;
 
 /// What the time from opening to the end went into, on the day drawn.
 #[derive(Debug, Clone, PartialEq)]

@@ -20,9 +20,9 @@ pub use wear::{WearLine, WearPoint};
 
 use tankday_base::shop::{Calendar, Shop, Step, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Cargo, Event, Figures, Labels, Record, Way, ways};
+use tankday_record::{Cargo, Event, Figures, Labels, Record, Trajectory, ways};
 use tankday_study::Study;
-use tankday_study::ease::Gain;
+use tankday_study::what_if::Gain;
 
 /// One run, ready to be drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -99,7 +99,7 @@ struct Read<'a> {
     shop: &'a Shop,
     record: &'a Record,
     labels: Labels,
-    ways: std::collections::BTreeMap<tankday_record::LoadNo, Way>,
+    ways: std::collections::BTreeMap<tankday_record::LoadNo, Trajectory>,
     cargo: Cargo,
 }
 

@@ -4,7 +4,7 @@ use super::Told;
 use crate::json::round;
 use serde_json::{Map, Value, json};
 use tankday_base::stats::MeanInterval;
-use tankday_output::told::{followed, same_answer};
+use tankday_output::narrative::{followed, same_answer};
 use tankday_plan::planned::{Followed, Following};
 use tankday_study::Measure;
 use tankday_study::compare::{

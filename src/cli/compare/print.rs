@@ -3,7 +3,7 @@
 use super::Told;
 use crate::summary::{fitted, rule};
 use tankday_base::print::{Line, Style, list, number, wrap};
-use tankday_output::told::{
+use tankday_output::narrative::{
     Assumed, assumed, baths_left, better_on, decimals, following, following_notes, hangs_on, paid, rules_say,
     short, standings, unsharpened,
 };

@@ -4,7 +4,7 @@ use super::watch::{point, says_points};
 use super::{Results, fitted};
 use tankday_base::bath::chemistry::Reach;
 use tankday_base::print::{Line, Style, number, plural, wrap};
-use tankday_output::told::{believed, stands};
+use tankday_output::narrative::{believed, stands};
 use tankday_record::BathFigure;
 
 /// Width of a bath's name.

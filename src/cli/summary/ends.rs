@@ -2,7 +2,7 @@
 
 use super::Results;
 use tankday_base::print::{Line, Style, wrap};
-use tankday_output::told::{Ends, ends};
+use tankday_output::narrative::{Ends, ends};
 
 /// Easings that are named.
 const NAMED: usize = 3;

@@ -10,17 +10,17 @@ mod waits;
 mod watch;
 
 pub(crate) use stations::stations;
-pub(crate) use tankday_output::told::{Promise, Results, Sure, promises, watch as watch_words};
+pub(crate) use tankday_output::narrative::{Promise, Results, Sure, promises, watch as watch_words};
 pub(crate) use waits::waits;
 
 use super::terminal::{COLUMNS, Terminal};
 use tankday_base::print::{Line, Style, wrap};
-use tankday_output::told::{self, three};
+use tankday_output::narrative::{self, three};
 
 /// The answer alone: one sentence, and one for each order at risk.
 #[must_use]
 pub(crate) fn answer(results: &Results<'_>) -> Vec<Line> {
-    let lines = told::answer(results).into_iter();
+    let lines = narrative::answer(results).into_iter();
     lines.flat_map(|line| wrapped(line, COLUMNS)).collect()
 }
 

@@ -2,7 +2,7 @@
 
 use super::Results;
 use tankday_base::print::{Line, Style, capital, number, wrap};
-use tankday_output::told::{self, Spent};
+use tankday_output::narrative::{self, Spent};
 
 /// Orders whose share is named.
 const MOST: usize = 12;
@@ -11,7 +11,7 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
     let mut lines = Vec::new();
     let cost = &results.figures.cost;
     if cost.given {
-        let spent = told::spent(results);
+        let spent = narrative::spent(results);
         let heading = Line::of(Style::Bold, format!("COST, {}", cost.currency));
         let of = match spent.of.as_str() {
             "" => String::new(),
@@ -24,9 +24,9 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
         };
         lines.push(heading.and(Style::Plain, of + &a_day));
         lines.extend(wrapped(&kinds(&spent), columns));
-        let paid = told::hands_paid(results.shop, &spent).unwrap_or_default();
+        let paid = narrative::hands_paid(results.shop, &spent).unwrap_or_default();
         lines.extend(wrapped(&paid, columns));
-        if let Some(undone) = told::left_undone(&spent) {
+        if let Some(undone) = narrative::left_undone(&spent) {
             lines.extend(wrapped(&undone, columns));
         }
         lines.extend(wrapped(&orders(results), columns));
@@ -99,5 +99,5 @@ fn orders(results: &Results<'_>) -> String {
 }
 
 fn waste(results: &Results<'_>) -> String {
-    capital(&told::waste(results).join(", "))
+    capital(&narrative::waste(results).join(", "))
 }

@@ -3,7 +3,7 @@
 use super::Results;
 use tankday_base::print::{Line, Style, wrap};
 use tankday_base::units::POINT;
-use tankday_output::told::watch;
+use tankday_output::narrative::watch;
 
 /// What a point is, under what first names one.
 pub(super) fn point(columns: usize) -> impl Iterator<Item = Line> {

@@ -3,7 +3,7 @@
 use super::Told;
 use crate::summary::{fitted, rule};
 use tankday_base::print::{Line, Style, capital, number, wrap};
-use tankday_output::told::{following, following_notes, rules_turn, turns};
+use tankday_output::narrative::{following, following_notes, rules_turn, turns};
 use tankday_study::Measure;
 use tankday_study::sweep::{Point, Sweep};
 

@@ -6,7 +6,7 @@ use crate::cargo::Cargo;
 use crate::day::{Day, Due};
 use crate::ids::{LoadIx, Of, TankIx};
 use crate::kernel::STARTS;
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::shop::{BathId, CoatRule, CoatsFrom, HeatOff, OrderId, Trigger};
 use tankday_base::units::{Moment, Span, Volume};
 use tankday_record::LoadNo;

@@ -4,7 +4,7 @@ use super::Baths;
 use crate::cargo::{Cargo, Together, work};
 use crate::ids::TankIx;
 use tankday_base::bath::Lid;
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::shop::{CoatRule, CoatsFrom};
 use tankday_base::units::{CoatWeight, Span};
 

@@ -11,7 +11,7 @@ use tankday_base::units::Moment;
 
 /// How far a plan has been followed.
 #[derive(Debug)]
-pub(super) struct Following<'a> {
+pub(super) struct PlanDispatcher<'a> {
     pub(super) plan: &'a Plan,
     pub(super) started: Vec<bool>,
     /// For each queue, how many of its tasks have started without a gap.
@@ -35,7 +35,7 @@ pub(super) enum Choice {
     Nothing,
 }
 
-impl<'a> Following<'a> {
+impl<'a> PlanDispatcher<'a> {
     pub(super) fn new(plan: &'a Plan) -> Self {
         Self {
             plan,
@@ -99,7 +99,7 @@ impl<'a> Following<'a> {
 impl<'a> Dispatch<'a> {
     /// From here on this plan is followed, or none: what waits stands in its order, and what is to be done is marked anew.
     pub(crate) fn follow_from_now(&mut self, floor: &mut Floor<'_>, written: Option<&'a Plan>) {
-        self.follow = written.map(Following::under_way);
+        self.follow = written.map(PlanDispatcher::under_way);
         let lines: Vec<LineIx> = self.lines.ids().collect();
         for line in lines {
             self.line_up(floor, line);
@@ -182,7 +182,7 @@ impl Dispatch<'_> {
 
     /// What hands may start now.
     pub(super) fn choice(&self) -> Choice {
-        self.follow.as_ref().map_or(Choice::All, Following::choice)
+        self.follow.as_ref().map_or(Choice::All, PlanDispatcher::choice)
     }
 
     /// A load is done and waits to be taken out: it may be held back.

@@ -68,7 +68,7 @@ pub(crate) struct Dispatch<'a> {
     shop: &'a Shop,
     plan: &'a Compiled,
     /// The plan that is followed, if there is one.
-    follow: Option<follow::Following<'a>>,
+    follow: Option<follow::PlanDispatcher<'a>>,
     lines: Of<LineIx, Queue>,
     stations: Of<StationId, Station>,
     hands: Of<HandIx, Hand>,
@@ -96,7 +96,7 @@ impl<'a> Dispatch<'a> {
         Self {
             shop,
             plan,
-            follow: follow.map(follow::Following::new),
+            follow: follow.map(follow::PlanDispatcher::new),
             lines: Of::same(Queue::default(), plan.lines.len()),
             stations: Of::same(Station::default(), plan.stations.len()),
             hands: Of::same(hand, plan.hands as usize),

@@ -11,7 +11,7 @@
 use super::Dispatch;
 use crate::behind::{Behind, takes};
 use crate::cargo::Cargo;
-use crate::compile::StepPlan;
+use crate::compile::CompiledStep;
 use crate::day::Due;
 use crate::floor::Floor;
 use crate::ids::{LoadIx, bit};
@@ -75,7 +75,7 @@ impl Dispatch<'_> {
     }
 
     /// When hands can begin a step at the earliest; wet work is begun whatever the hour.
-    fn hands_from(&self, floor: &Floor<'_>, step: &StepPlan, at: Moment) -> Moment {
+    fn hands_from(&self, floor: &Floor<'_>, step: &CompiledStep, at: Moment) -> Moment {
         if step.wet() || !step.starts_with_hands() {
             return at;
         }
@@ -87,7 +87,7 @@ impl Dispatch<'_> {
     fn place_from(
         &self,
         floor: &Floor<'_>,
-        (step, load): (&StepPlan, LoadIx),
+        (step, load): (&CompiledStep, LoadIx),
         from: Moment,
         into_bath: bool,
     ) -> Moment {
@@ -130,7 +130,7 @@ impl Dispatch<'_> {
         floor: &Floor<'_>,
         (taken, places): (&[(Moment, Moment)], usize),
         from: Moment,
-        (step, cargo): (&StepPlan, &Cargo),
+        (step, cargo): (&CompiledStep, &Cargo),
     ) -> Moment {
         let ends = taken.iter().map(|t| t.1).filter(|end| *end > from);
         let mut tries: Vec<Moment> = std::iter::once(from).chain(ends).collect();
@@ -144,7 +144,7 @@ impl Dispatch<'_> {
     }
 
     /// When a step is over that hands begin at a moment, the place free again.
-    fn over(&self, floor: &Floor<'_>, step: &StepPlan, cargo: &Cargo, begins: Moment) -> Moment {
+    fn over(&self, floor: &Floor<'_>, step: &CompiledStep, cargo: &Cargo, begins: Moment) -> Moment {
         if begins == Moment::NEVER {
             return begins;
         }
@@ -167,7 +167,7 @@ impl Dispatch<'_> {
     }
 
     /// When a place is free whose work is over at a moment: hands take the load out as soon as they are there.
-    fn lifted(&self, floor: &Floor<'_>, step: &StepPlan, station: StationId, over: Moment) -> Moment {
+    fn lifted(&self, floor: &Floor<'_>, step: &CompiledStep, station: StationId, over: Moment) -> Moment {
         let by_itself = self.plan.stations[station].frees == Frees::WhenDone;
         if by_itself || step.hands != Hands::Ends || step.take_out == Span::ZERO {
             return over;
@@ -184,7 +184,7 @@ impl Dispatch<'_> {
         l: &Load,
         stations: &[StationId],
         into_bath: bool,
-    ) -> Option<(Moment, &'f StepPlan)> {
+    ) -> Option<(Moment, &'f CompiledStep)> {
         if l.step == StepIx(NONE) {
             return None;
         }

@@ -4,7 +4,7 @@ use super::Flow;
 use crate::cargo::Wet;
 use crate::day::Day;
 use crate::ids::{LoadIx, bit};
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::shop::{Mishap, StepIx};
 use tankday_base::units::{Quantity, Share, Span, Strength, Volume};
 use tankday_record::Event;

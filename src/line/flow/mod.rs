@@ -17,10 +17,10 @@ use crate::ids::{ComeIx, LoadIx, Of, TankIx, bit};
 pub(crate) use arrive::Arrived;
 
 use crate::chance::Chance;
-use crate::compile::{Compiled, StepPlan};
+use crate::compile::{Compiled, CompiledStep};
 use crate::day::Day;
 use crate::plan::Plan;
-use crate::state::{Load, Order, Phase, Place, Shelf, Waiting};
+use crate::state::{Load, Order, Phase, Place, Slab, Waiting};
 use tankday_base::shop::{AtBreak, Hands, OrderId, StationId, StepIx, StepRef};
 use tankday_base::units::Span;
 use tankday_record::Event;
@@ -31,8 +31,8 @@ pub(crate) struct Flow<'a> {
     /// The plan that is followed, if there is one.
     written: Option<&'a Plan>,
     chance: Chance<'a>,
-    loads: Shelf<LoadIx, Load>,
-    orders: Shelf<ComeIx, Order>,
+    loads: Slab<LoadIx, Load>,
+    orders: Slab<ComeIx, Order>,
     next_load: u32,
     next_order: u32,
     stamps: u64,
@@ -65,8 +65,8 @@ impl<'a> Flow<'a> {
             plan,
             written,
             chance,
-            loads: Shelf::with_room(written.map_or(0, |p| p.lots.len())),
-            orders: Shelf::default(),
+            loads: Slab::with_room(written.map_or(0, |p| p.lots.len())),
+            orders: Slab::default(),
             next_load: 0,
             next_order: 0,
             stamps: 0,
@@ -126,7 +126,7 @@ impl<'a> Flow<'a> {
 
 impl<'a> Flow<'a> {
     #[inline]
-    pub(crate) fn step_of(&self, load: LoadIx) -> &StepPlan {
+    pub(crate) fn step_of(&self, load: LoadIx) -> &CompiledStep {
         let load = &self.loads[load];
         &self.plan.routes[load.route].steps[load.step]
     }
@@ -141,7 +141,7 @@ impl<'a> Flow<'a> {
     }
 
     #[inline]
-    pub(crate) fn plan_of(&self, entry: &Waiting) -> &super::compile::StepPlan {
+    pub(crate) fn plan_of(&self, entry: &Waiting) -> &super::compile::CompiledStep {
         &self.plan.routes[self.loads[entry.load].route].steps[entry.step]
     }
 
@@ -236,7 +236,7 @@ impl<'a> Flow<'a> {
 
     /// A step of the route of a load.
     #[inline]
-    pub(crate) fn step_plan(&self, l: &Load, step: StepIx) -> &'a StepPlan {
+    pub(crate) fn step_plan(&self, l: &Load, step: StepIx) -> &'a CompiledStep {
         let plan = self.plan;
         &plan.routes[l.route].steps[step]
     }

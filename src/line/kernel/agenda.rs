@@ -29,7 +29,7 @@ const SERIAL_END: u64 = 1 << SERIAL_BITS;
 /// Half the range of packed time: 18,000 years either way.
 const FAR: i64 = 1 << 59;
 
-/// Names a scheduled event, for [`Agenda::cancel`]. Of no effect once the event has happened or was cancelled.
+/// Names a scheduled event, for [`EventCalendar::cancel`]. Of no effect once the event has happened or was cancelled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Handle {
     slot: u32,
@@ -71,7 +71,7 @@ enum Keys {
 /// assert_eq!(agenda.next(), None);
 /// ```
 #[derive(Debug, Clone)]
-pub struct Agenda<E> {
+pub struct EventCalendar<E> {
     keys: Keys,
     slots: Vec<Slot<E>>,
     free: Vec<u32>,
@@ -81,13 +81,13 @@ pub struct Agenda<E> {
     shuffle: Option<u64>,
 }
 
-impl<E> Default for Agenda<E> {
+impl<E> Default for EventCalendar<E> {
     fn default() -> Self {
         Self::new()
     }
 }
 
-impl<E> Agenda<E> {
+impl<E> EventCalendar<E> {
     /// An empty calendar.
     #[must_use]
     pub fn new() -> Self {

@@ -34,7 +34,7 @@ fn noise(state: &mut u64) -> u64 {
 }
 
 fn agrees_with_the_plain_list(steps: u32, target: usize, first_serial: u64) {
-    let (mut agenda, mut plain) = (Agenda::new(), PlainList::default());
+    let (mut agenda, mut plain) = (EventCalendar::new(), PlainList::default());
     agenda.serial = first_serial;
     let mut handles = Vec::new();
     let mut state = 88_172_645_463_325_252;
@@ -96,7 +96,7 @@ fn serials_are_renewed_before_they_run_out() {
 
 #[test]
 fn a_handle_of_a_reused_slot_has_no_effect() {
-    let mut agenda = Agenda::new();
+    let mut agenda = EventCalendar::new();
     let old = agenda.schedule(Moment::ZERO, ENDS, 'a');
     assert_eq!(agenda.next(), Some((Moment::ZERO, 'a')));
     let new = agenda.schedule(Moment::ZERO, ENDS, 'b');
@@ -106,7 +106,7 @@ fn a_handle_of_a_reused_slot_has_no_effect() {
 
 #[test]
 fn renewing_a_far_event_for_ever_keeps_the_heap_small() {
-    let mut agenda = Agenda::new();
+    let mut agenda = EventCalendar::new();
     for i in 0..200 {
         agenda.schedule(Moment::micros(i), ENDS, i);
     }
@@ -124,7 +124,7 @@ fn renewing_a_far_event_for_ever_keeps_the_heap_small() {
 
 #[test]
 fn far_moments_are_kept_apart_from_near_ones() {
-    let mut agenda = Agenda::new();
+    let mut agenda = EventCalendar::new();
     agenda.schedule(Moment::NEVER, ENDS, "never");
     agenda.schedule(Moment::micros(-7), STARTS, "before midnight");
     assert_eq!(agenda.next_until(Moment::micros(-8)), None);
@@ -138,7 +138,7 @@ fn far_moments_are_kept_apart_from_near_ones() {
 #[test]
 fn a_shuffled_calendar_shuffles_only_ties_of_one_class() {
     let order_of = |seed: Option<u64>| -> Vec<u32> {
-        let mut agenda = seed.map_or_else(Agenda::new, Agenda::shuffled);
+        let mut agenda = seed.map_or_else(EventCalendar::new, EventCalendar::shuffled);
         for event in 0..30 {
             agenda.schedule(
                 Moment::micros(i64::from(event / 15)),
@@ -161,7 +161,7 @@ fn a_shuffled_calendar_shuffles_only_ties_of_one_class() {
 
 #[test]
 fn clearing_keeps_handles_harmless() {
-    let mut agenda = Agenda::new();
+    let mut agenda = EventCalendar::new();
     let handle = agenda.schedule(Moment::ZERO, ENDS, 1);
     agenda.clear();
     assert!(agenda.is_empty() && !agenda.is_pending(handle));

@@ -1,6 +1,6 @@
 //! The simulation kernel: the two parts that the loop of the line stands on.
 //!
-//! - [`Agenda`]: the event calendar, ordered by (time, class, serial), with cancellation
+//! - [`EventCalendar`]: the event calendar, ordered by (time, class, serial), with cancellation
 //! - [`Hours`]: when somebody works
 //!
 //! The loop is in `engine.rs`. Textbook queues are run through it as scenario files (`tests/queues`); lost calls and machine
@@ -9,5 +9,5 @@
 mod agenda;
 mod hours;
 
-pub use agenda::{ARRAY_MOST, Agenda, ENDS, Handle, MOST_PENDING, STARTS};
+pub use agenda::{ARRAY_MOST, EventCalendar, ENDS, Handle, MOST_PENDING, STARTS};
 pub use hours::{Hours, Interval};

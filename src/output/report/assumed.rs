@@ -3,7 +3,7 @@
 use super::compare::{Compare, squared};
 use super::page::Part;
 use super::table::{Cell, Column, Table};
-use crate::told::{Assumed, assumed, hangs_on};
+use crate::narrative::{Assumed, assumed, hangs_on};
 use maud::{Markup, html};
 use tankday_study::compare::Leaning;
 

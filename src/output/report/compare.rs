@@ -4,7 +4,7 @@ use super::first;
 use super::page::{Page, Part, fold};
 use super::picture::{BESIDE, picture};
 use super::table::{Cell, Column, Table};
-use crate::told::{
+use crate::narrative::{
     Three, better_on, decimals, following, following_notes, hangs_on, paid, rules_say, standings, unsharpened,
 };
 use maud::{Markup, html};

@@ -1,7 +1,7 @@
 //! The first screen: the answer, three figures, what to watch, contents.
 
 use super::page::sign;
-use crate::told::{Promise, Results, Three, answer, three, watch};
+use crate::narrative::{Promise, Results, Three, answer, three, watch};
 use maud::{Markup, html};
 use tankday_base::print::Style;
 use tankday_base::units::POINT;

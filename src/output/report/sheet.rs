@@ -2,7 +2,7 @@
 
 use super::page::{Page, sign};
 use crate::sheet::{ALWAYS, DEFERS, DaySheet, HYDROGEN, Row, RowKind, ToNote, Whose};
-use crate::told::Results;
+use crate::narrative::Results;
 use maud::{Markup, html};
 use serde_json::{Value, json};
 use tankday_base::fingerprint;

@@ -5,7 +5,7 @@ use super::first;
 use super::page::{Page, Part, fold};
 use super::picture::{BESIDE, picture};
 use super::table::{Cell, Column, Table};
-use crate::told::{following, following_notes, rules_turn, turns};
+use crate::narrative::{following, following_notes, rules_turn, turns};
 use maud::{Markup, html};
 use tankday_base::print::number;
 use tankday_chart as chart;

@@ -6,7 +6,7 @@ use super::rows::Maker;
 use super::tasks::{Deed, Taken, is_tank, step};
 use super::to_note::ToNote;
 use super::{Row, RowKind};
-use crate::told::look_for;
+use crate::narrative::look_for;
 use tankday_base::print::{capital, how_long, list, litres, number, pieces_of};
 use tankday_base::shop::Hands;
 use tankday_base::units::{Area, Mass, Moment, Span};

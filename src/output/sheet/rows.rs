@@ -10,7 +10,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use tankday_base::print::{clock_beside, list, number, plural};
 use tankday_base::shop::{Day, Relieves, Shop, StationId, StepRef};
 use tankday_base::units::Moment;
-use tankday_record::{Breach, Cargo, Event, Figures, Labels, LoadNo, Record, ToppedUp, Way, top_ups, ways};
+use tankday_record::{Breach, Cargo, Event, Figures, Labels, LoadNo, Record, ToppedUp, Trajectory, top_ups, ways};
 
 /// The sheets of all days.
 #[must_use]
@@ -80,7 +80,7 @@ pub(super) struct Maker<'a> {
     pub(super) figures: &'a Figures,
     pub(super) labels: Labels,
     pub(super) cargo: Cargo,
-    pub(super) ways: BTreeMap<LoadNo, Way>,
+    pub(super) ways: BTreeMap<LoadNo, Trajectory>,
     /// What to mind before a load goes into a bath.
     pub(super) before: BTreeMap<LoadNo, Vec<StepCaution>>,
     pub(super) breaches: BTreeMap<(LoadNo, StepRef), Breach>,

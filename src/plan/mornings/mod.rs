@@ -29,11 +29,11 @@ use floor::Floor;
 use known::Known;
 use rest::Rest;
 use std::sync::atomic::AtomicBool;
-use tankday_base::luck::Luck;
+use tankday_base::random::Streams;
 use tankday_base::shop::{Arrival, Keeping, Order, Shop};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Outcome, Plan};
-use tankday_record::{Event, Record, Watcher};
+use tankday_record::{Event, Record, Observer};
 
 /// A plan of the rest asks the line for one in so many of the days that its effort allows, as that of a whole day does where
 /// a timetable helps.
@@ -73,7 +73,7 @@ impl EachMorning {
     }
 
     /// Runs one day.
-    pub fn day(&self, shop: &Shop, line: &Line<'_>, luck: Option<Luck>, record: &mut Record) -> Day {
+    pub fn day(&self, shop: &Shop, line: &Line<'_>, luck: Option<Streams>, record: &mut Record) -> Day {
         let mut plans = vec![(Moment::ZERO, self.first.clone())];
         let mut known_until = Moment::micros(-1);
         loop {
@@ -183,7 +183,7 @@ impl<'a> UntilNews<'a> {
     }
 }
 
-impl Watcher for UntilNews<'_> {
+impl Observer for UntilNews<'_> {
     fn most_events(&self) -> u64 {
         self.record.most_events()
     }

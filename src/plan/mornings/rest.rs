@@ -7,11 +7,11 @@ use crate::judge::{Judge, Space};
 use crate::timed::{Clerk, dues};
 use rayon::prelude::*;
 use std::ops::Range;
-use tankday_base::luck::{Luck, Spread};
+use tankday_base::random::{Streams, Spread};
 use tankday_base::shop::{Arrival, Keeping, Shop};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Plan};
-use tankday_record::Nobody;
+use tankday_record::NullObserver;
 
 /// So many days are drawn at first, and twice as many each time that more than one plan is left,
 const FIRST: u64 = 24;
@@ -57,7 +57,7 @@ impl<'a> Rest<'a> {
         let plans = found
             .into_iter()
             .flat_map(|plan| [as_early_as_can_be(&plan), plan]);
-        let mut left: Vec<Tried> = [self.rules()].into_iter().chain(plans).map(Tried::new).collect();
+        let mut left: Vec<Evaluated> = [self.rules()].into_iter().chain(plans).map(Evaluated::new).collect();
         let most = self.days(&left[0].plan);
         let mut days = 0..FIRST.min(most);
         while left.len() > 1 && !days.is_empty() {
@@ -95,7 +95,7 @@ impl<'a> Rest<'a> {
 
     /// How many days are drawn at most.
     fn days(self, plan: &Plan) -> u64 {
-        let events = self.line.follow_each(&self.with(plan), None, &mut Nobody).events;
+        let events = self.line.follow_each(&self.with(plan), None, &mut NullObserver).events;
         (EVENTS / events.max(1)).clamp(FEWEST, DAYS)
     }
 
@@ -106,7 +106,7 @@ impl<'a> Rest<'a> {
         let day = |n: u64| {
             let judge = Judge::new(self.shop, plan, &dues, f64::INFINITY, Space::default());
             let mut clerk = Clerk(judge.with_streams());
-            let luck = Luck::new(self.seed ^ OTHER_LUCK, n);
+            let luck = Streams::new(self.seed ^ OTHER_LUCK, n);
             let outcome = self.line.follow_each(&plans, Some(luck), &mut clerk);
             clerk.0.verdict(&outcome).cost
         };
@@ -115,12 +115,12 @@ impl<'a> Rest<'a> {
 }
 
 /// A plan, and what it cost on the days so far.
-struct Tried {
+struct Evaluated {
     plan: Plan,
     costs: Vec<f64>,
 }
 
-impl Tried {
+impl Evaluated {
     const fn new(plan: Plan) -> Self {
         Self {
             plan,
@@ -143,9 +143,9 @@ impl Tried {
 }
 
 /// What clearly costs more than the best so far is not looked at again.
-fn keep_the_best(left: &mut Vec<Tried>) {
+fn keep_the_best(left: &mut Vec<Evaluated>) {
     let best = left.iter().min_by(|a, b| a.mean().total_cmp(&b.mean()));
-    let Some(best) = best.map(|b| Tried {
+    let Some(best) = best.map(|b| Evaluated {
         plan: b.plan.clone(),
         costs: b.costs.clone(),
     }) else {

@@ -16,7 +16,7 @@
 //! the neighbours, by the names of orders, loads, tanks and steps, until nobody finds a better one (`exchange`). What
 //! counts is the cost on the day of mean times, and where that is the same, under luck; the shop's own rules are a
 //! candidate. So for every neighbour whose plan can be followed here, what is followed here costs no more
-//! (`tests/planned_choices.rs`). `ease::beyond_planning` plans eased shops the same way, starting from the plan of
+//! (`tests/planned_choices.rs`). `what_if::beyond_planning` plans eased shops the same way, starting from the plan of
 //! the shop as it is.
 
 mod carry;

@@ -7,7 +7,7 @@ use super::sample::{By, ready_times};
 use crate::choose::{held_as_run, one_day};
 use crate::hot::first_hot;
 use crate::judge::{Judge, Judged, Space};
-use crate::model::{Bench, Genome, NONE, Tried, World};
+use crate::model::{Bench, Solution, NONE, Evaluated, SearchContext};
 use crate::timed::dues;
 use rayon::prelude::*;
 use tankday_base::shop::{Shop, StationId};
@@ -53,10 +53,10 @@ enum Where {
 
 /// A day that was planned without the new order, seen from a shop that has it.
 struct Day<'a> {
-    world: World<'a>,
+    world: SearchContext<'a>,
     /// The loads without the new order, which are loads of their own here.
-    loads: Genome,
-    run: Tried,
+    loads: Solution,
+    run: Evaluated,
     heat: Vec<(StationId, Moment)>,
     hot: Vec<Moment>,
     /// Heads of the loads in the order of charging.
@@ -70,7 +70,7 @@ struct Day<'a> {
 /// A day without the new order.
 struct Before<'a> {
     plan: &'a Plan,
-    run: Tried,
+    run: Evaluated,
     /// For each order whether it is late.
     late: Vec<bool>,
 }
@@ -151,7 +151,7 @@ impl<'a> Day<'a> {
         for lot in &plan.lots {
             pieces.get_mut(lot.order as usize)?.push(lot.pieces);
         }
-        let world = World::on(shop, line, Plan::divided(line, &pieces));
+        let world = SearchContext::on(shop, line, Plan::divided(line, &pieces));
         let old = plan.lots.len();
         let new: Vec<u32> = (old as u32..world.lots() as u32).collect();
         if new.is_empty() {
@@ -190,7 +190,7 @@ impl<'a> Day<'a> {
     }
 
     /// When a load goes into its bath, or begins where it passes none.
-    fn charged(&self, run: &Tried, head: u32) -> Moment {
+    fn charged(&self, run: &Evaluated, head: u32) -> Moment {
         let within = self.world.within[head as usize].first();
         let first = within.or_else(|| self.world.before[head as usize].first());
         first.map_or(Moment::NEVER, |&t| run.begun[t as usize & !1])
@@ -241,7 +241,7 @@ impl<'a> Day<'a> {
     }
 
     /// The loads with the new order among them, and those that find their place anew, in order.
-    fn loads_of(&self, to: Where) -> (Genome, Vec<u32>) {
+    fn loads_of(&self, to: Where) -> (Solution, Vec<u32>) {
         let mut g = self.loads.clone();
         let (at, into) = match to {
             Where::Before(at) | Where::Spread(at) => (at, None),
@@ -332,7 +332,7 @@ impl<'a> Day<'a> {
     }
 
     /// Heats later, as the plan without the order does, only where that is early enough.
-    fn heat_in_time(&self, g: &Genome, times: &[Moment], bench: &mut Bench) {
+    fn heat_in_time(&self, g: &Solution, times: &[Moment], bench: &mut Bench) {
         let in_time = |(tank, at): &&(StationId, Moment)| {
             let mut loads = self
                 .new
@@ -347,7 +347,7 @@ impl<'a> Day<'a> {
     }
 
     /// Everything as it was, and the new order behind it, whenever hands have nothing else to start.
-    fn behind(&self, g: &Genome, bench: &mut Bench) -> Option<(Plan, Judged)> {
+    fn behind(&self, g: &Solution, bench: &mut Bench) -> Option<(Plan, Judged)> {
         bench.plan.heat.clone_from(&self.heat);
         self.world.try_out(g, false, f64::INFINITY, bench)?;
         let mut plan = bench.plan.clone();
@@ -372,7 +372,7 @@ fn spread(new: &[u32], old: &[u32]) -> Vec<u32> {
 }
 
 /// Runs a plan once, for when its tasks begin and end.
-fn ran(shop: &Shop, plan: &Plan) -> Tried {
+fn ran(shop: &Shop, plan: &Plan) -> Evaluated {
     let line = Line::new(shop);
     let dues = dues(shop);
     let mut judge = Judge::new(shop, plan, &dues, f64::INFINITY, Space::default());
@@ -380,7 +380,7 @@ fn ran(shop: &Shop, plan: &Plan) -> Tried {
     let judged = judge.verdict(&outcome);
     let care = std::mem::take(&mut judge.care);
     let Space { begun, ended, .. } = judge.space();
-    Tried {
+    Evaluated {
         judged,
         begun,
         ended,

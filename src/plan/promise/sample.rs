@@ -2,11 +2,11 @@
 
 use super::Asked;
 use rayon::prelude::*;
-use tankday_base::luck::Luck;
+use tankday_base::random::Streams;
 use tankday_base::shop::{Arrival, Shop};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Plan};
-use tankday_record::{Event, Looks, Watcher};
+use tankday_record::{Event, Looks, Observer};
 
 /// Days that are run between two looks at whether a plan still has a chance.
 const AT_A_TIME: u32 = 26;
@@ -33,7 +33,7 @@ struct Readies {
     ready: Vec<Moment>,
 }
 
-impl Watcher for Readies {
+impl Observer for Readies {
     fn looks(&self) -> Looks {
         Looks::Events
     }
@@ -97,7 +97,7 @@ impl Sample {
     }
 
     fn add(&mut self, shop: &Shop, line: &Line<'_>, by: By<'_>, asked: Asked, days: std::ops::Range<u32>) {
-        let one = |day: u32| ready_times(shop, line, by, Some(Luck::new(asked.seed, u64::from(day))));
+        let one = |day: u32| ready_times(shop, line, by, Some(Streams::new(asked.seed, u64::from(day))));
         let days: Vec<Vec<Moment>> = days.into_par_iter().map(one).collect();
         for day in days {
             for (i, kept) in self.kept.iter_mut().enumerate() {
@@ -121,7 +121,7 @@ impl Sample {
 }
 
 /// When each stated order is ready on one day; never, for one that does not get ready.
-pub(super) fn ready_times(shop: &Shop, line: &Line<'_>, by: By<'_>, luck: Option<Luck>) -> Vec<Moment> {
+pub(super) fn ready_times(shop: &Shop, line: &Line<'_>, by: By<'_>, luck: Option<Streams>) -> Vec<Moment> {
     let mut watch = Readies {
         source_of: Vec::new(),
         ready: vec![Moment::NEVER; shop.orders.len()],

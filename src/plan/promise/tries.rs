@@ -9,7 +9,7 @@ use super::{Asked, Refused, stands_at};
 use crate::bound::earliest_ready;
 use crate::choose::held;
 use crate::effort::Effort;
-use crate::model::World;
+use crate::model::SearchContext;
 use crate::search::plan;
 use std::rc::Rc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -273,7 +273,7 @@ fn as_by_rules(shop: &Shop) -> Option<Plan> {
         return None;
     }
     let line = Line::new(shop);
-    let world = World::on(shop, &line, Plan::of(&line));
+    let world = SearchContext::on(shop, &line, Plan::of(&line));
     let mut bench = world.bench();
     let (g, tried) = world.as_usual(&mut bench)?;
     Some(held(&world, &g, &tried, &mut bench).0)

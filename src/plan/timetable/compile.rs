@@ -3,7 +3,7 @@
 
 use super::model::{Duty, FAR, Lot, NOWHERE, Pool, Secs, Stage, Timetable, Weights};
 use crate::chain::Op;
-use crate::model::{NONE, World};
+use crate::model::{NONE, SearchContext};
 use std::collections::HashMap;
 use tankday_base::shop::{SHORT_WAIT, StationId, StepTime};
 use tankday_base::units::{Moment, Span};
@@ -89,7 +89,7 @@ impl Stages {
     }
 }
 
-impl World<'_> {
+impl SearchContext<'_> {
     /// The shop as a timetable; none where it says nothing: no hands, no tank, or more tanks than it knows. Of a day that is
     /// under way it is the rest: `free` says from when on each lot is free of what was begun, and `hot` from when on tanks
     /// are.
@@ -398,13 +398,13 @@ fn parts_of(bulk: [f64; 3], largest: [f64; 3]) -> [u32; 3] {
 
 /// Places by their first station.
 struct Places<'w> {
-    world: &'w World<'w>,
+    world: &'w SearchContext<'w>,
     stations: Vec<StationId>,
     rooms: Vec<u32>,
 }
 
 impl<'w> Places<'w> {
-    fn new(world: &'w World<'w>) -> Self {
+    fn new(world: &'w SearchContext<'w>) -> Self {
         Self {
             world,
             stations: Vec::new(),

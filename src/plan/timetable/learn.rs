@@ -2,7 +2,7 @@
 
 use super::compile::{Compiled, secs};
 use super::model::{FAR, Secs, Timetable};
-use crate::model::{Genome, Tried, World};
+use crate::model::{Solution, Evaluated, SearchContext};
 use tankday_base::units::Moment;
 
 /// By so many seconds at most a bath is taken to be hot later than was thought, each time that the line is asked.
@@ -10,7 +10,7 @@ const LATER: Secs = 15 * 60;
 
 impl Compiled {
     /// How long the loads of a day stayed.
-    pub(super) fn learn_dwells(&mut self, world: &World<'_>, g: &Genome, tried: &Tried) {
+    pub(super) fn learn_dwells(&mut self, world: &SearchContext<'_>, g: &Solution, tried: &Evaluated) {
         for head in (0..world.lots() as u32).filter(|&l| g.head[l as usize] == l) {
             if let Some(stay) = world.stayed(g, tried, head) {
                 let name = world
@@ -23,7 +23,7 @@ impl Compiled {
     }
 
     /// When baths were hot for the first load of each stretch, if that load waited for its bath.
-    pub(super) fn learn_hot(&mut self, world: &World<'_>, g: &Genome, tried: &Tried) {
+    pub(super) fn learn_hot(&mut self, world: &SearchContext<'_>, g: &Solution, tried: &Evaluated) {
         for (p, tanks) in self.tanks.iter().enumerate() {
             for (q, tank) in tanks.iter().enumerate() {
                 let mut charges: Vec<(Secs, Secs)> = (0..world.lots() as u32)
@@ -46,9 +46,9 @@ impl Compiled {
     }
 }
 
-impl World<'_> {
+impl SearchContext<'_> {
     /// When a load was charged, and when all of it stood before the bath.
-    fn charged(&self, g: &Genome, tried: &Tried, head: u32) -> Option<(Secs, Secs)> {
+    fn charged(&self, g: &Solution, tried: &Evaluated, head: u32) -> Option<(Secs, Secs)> {
         let step = self.blank.lots[head as usize].bath_step?;
         let at = tried.begun[self.blank.task(head, step) as usize];
         if at == Moment::NEVER {

@@ -9,7 +9,7 @@ use super::rolling::{MANY, rolled};
 use super::state::State;
 use crate::change::set_load;
 use crate::hot::in_band;
-use crate::model::{Bench, Genome, NONE, Tried, World};
+use crate::model::{Bench, Solution, NONE, Evaluated, SearchContext};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 use tankday_base::shop::HeatOn;
@@ -22,15 +22,15 @@ const ROUNDS: [u64; 3] = [60, 20, 20];
 /// How hot the later rounds begin, as a part of the first.
 const REHEATED: f64 = 0.25;
 
-impl World<'_> {
+impl SearchContext<'_> {
     /// Days found in a timetable of the shop and run by the line.
     pub(crate) fn timetabled(
         &self,
-        starts: &[(Genome, Tried)],
+        starts: &[(Solution, Evaluated)],
         (days, seed): (u64, u64),
         stop: &AtomicBool,
         bench: &mut Bench,
-    ) -> Vec<(Genome, Tried)> {
+    ) -> Vec<(Solution, Evaluated)> {
         let Some(mut compiled) = self.first_compiled(starts) else {
             return Vec::new();
         };
@@ -46,7 +46,7 @@ impl World<'_> {
             bench.dispatched += days;
         }
         states = best_of(&compiled.table, states, ISLANDS as usize);
-        let mut found: Vec<(Genome, Tried, State)> = Vec::new();
+        let mut found: Vec<(Solution, Evaluated, State)> = Vec::new();
         for (round, share) in (0u64..).zip(ROUNDS) {
             if states.is_empty() || stop.load(Ordering::Relaxed) {
                 break;
@@ -81,12 +81,12 @@ impl World<'_> {
     }
 
     /// The timetable with what the first days say of durations; none if the shop has none.
-    pub(super) fn first_compiled(&self, starts: &[(Genome, Tried)]) -> Option<Compiled> {
+    pub(super) fn first_compiled(&self, starts: &[(Solution, Evaluated)]) -> Option<Compiled> {
         self.compiled(&self.dwells(starts), &self.hot(starts), &self.free(starts))
     }
 
     /// A day of the timetable as the line runs it: in its order as soon as can be, and at its times.
-    fn judged_by_line(&self, compiled: &Compiled, state: &State, bench: &mut Bench) -> Vec<(Genome, Tried)> {
+    fn judged_by_line(&self, compiled: &Compiled, state: &State, bench: &mut Bench) -> Vec<(Solution, Evaluated)> {
         let Some((g, times)) = self.decision(compiled, state) else {
             return Vec::new();
         };
@@ -100,7 +100,7 @@ impl World<'_> {
         };
         let (soon, timed) = rayon::join(|| run(None), || run(Some(&times)));
         bench.runs += soon.1 + timed.1;
-        let mut runs: Vec<(Genome, Tried)> = [soon.0, timed.0]
+        let mut runs: Vec<(Solution, Evaluated)> = [soon.0, timed.0]
             .into_iter()
             .flatten()
             .map(|t| (g.clone(), t))
@@ -113,7 +113,7 @@ impl World<'_> {
     }
 
     /// A day of the timetable as a decision, and when each task begins.
-    fn decision(&self, compiled: &Compiled, state: &State) -> Option<(Genome, Vec<Moment>)> {
+    fn decision(&self, compiled: &Compiled, state: &State) -> Option<(Solution, Vec<Moment>)> {
         let mut clerk = Clerk::default();
         Dispatcher::new(&compiled.table).day(state, f64::INFINITY, &mut clerk)?;
         let mut g = self.plain();
@@ -154,7 +154,7 @@ impl World<'_> {
     }
 
     /// How long each lot was seen to stay at least in its bath.
-    fn dwells(&self, starts: &[(Genome, Tried)]) -> Vec<Secs> {
+    fn dwells(&self, starts: &[(Solution, Evaluated)]) -> Vec<Secs> {
         let mut dwells = vec![FAR; self.lots()];
         for (g, tried) in starts {
             for lot in 0..self.lots() as u32 {
@@ -172,7 +172,7 @@ impl World<'_> {
     }
 
     /// From the end of putting in to the moment from which a load could be lifted.
-    pub(super) fn stayed(&self, g: &Genome, tried: &Tried, lot: u32) -> Option<Secs> {
+    pub(super) fn stayed(&self, g: &Solution, tried: &Evaluated, lot: u32) -> Option<Secs> {
         let head = g.head[lot as usize];
         let step = self.blank.lots[head as usize].bath_step?;
         let task = self.blank.task(head, step) as usize;
@@ -190,7 +190,7 @@ impl World<'_> {
     }
 
     /// For each tank when loads may be in it.
-    fn hot(&self, starts: &[(Genome, Tried)]) -> Vec<Vec<(Secs, Secs)>> {
+    fn hot(&self, starts: &[(Solution, Evaluated)]) -> Vec<Vec<(Secs, Secs)>> {
         let stretches = self.stretches();
         let seen = in_band(self.shop);
         let charged = |tank: u32, from: Secs, until: Secs| -> Option<Secs> {
@@ -245,7 +245,7 @@ impl World<'_> {
     }
 
     /// For each lot when what was begun with it is over, as the best day has it.
-    fn free(&self, starts: &[(Genome, Tried)]) -> Vec<Secs> {
+    fn free(&self, starts: &[(Solution, Evaluated)]) -> Vec<Secs> {
         let Some((_, tried)) = starts.first() else {
             return Vec::new();
         };
@@ -260,14 +260,14 @@ impl World<'_> {
     }
 
     /// When a step is over with its taking out.
-    fn over(&self, tried: &Tried, task: u32) -> Option<Secs> {
+    fn over(&self, tried: &Evaluated, task: u32) -> Option<Secs> {
         let ends = [tried.ended[task as usize + 1], tried.ended[task as usize]];
         let over = ends.into_iter().find(|e| *e < Moment::NEVER)?;
         Some(secs(over.in_micros()))
     }
 
     /// From when on a tank is free of the loads that are in it as noted.
-    fn emptied(&self, starts: &[(Genome, Tried)], tank: u32) -> Secs {
+    fn emptied(&self, starts: &[(Solution, Evaluated)], tank: u32) -> Secs {
         let Some((_, tried)) = starts.first() else {
             return 0;
         };
@@ -308,7 +308,7 @@ impl World<'_> {
     }
 
     /// A decision that was run as a decision of the timetable.
-    fn state_of(&self, compiled: &Compiled, g: &Genome, tried: &Tried) -> State {
+    fn state_of(&self, compiled: &Compiled, g: &Solution, tried: &Evaluated) -> State {
         let begun = |h: u32| {
             let lot = &self.blank.lots[h as usize];
             let task = self.blank.task(h, lot.bath_step.unwrap_or(0));
@@ -330,7 +330,7 @@ impl Compiled {
     /// What a stage of a lot or load is in the plan.
     fn tell(
         &self,
-        world: &World<'_>,
+        world: &SearchContext<'_>,
         lot: u32,
         stage: u16,
         at: Secs,

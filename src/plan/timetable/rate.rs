@@ -2,7 +2,7 @@
 
 use super::anneal::{Cooling, anneal, by_rules};
 use super::level::best_of;
-use crate::model::World;
+use crate::model::SearchContext;
 use std::sync::atomic::AtomicBool;
 use tankday_base::shop::Shop;
 use tankday_line::{Line, Plan};
@@ -12,7 +12,7 @@ use tankday_line::{Line, Plan};
 #[must_use]
 pub fn days_laid_out(shop: &Shop, days: u64, seed: u64) -> Option<u64> {
     let line = Line::new(shop);
-    let world = World::on(shop, &line, Plan::of(&line));
+    let world = SearchContext::on(shop, &line, Plan::of(&line));
     let mut bench = world.bench();
     let starts = world.starts(&mut bench);
     let compiled = world.first_compiled(&starts)?;

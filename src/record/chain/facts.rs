@@ -2,7 +2,7 @@
 
 use crate::event::{Event, HeaterState, LoadNo, Task};
 use crate::tank_state::{TankState, TankStretch, tank_states};
-use crate::visit::{Way, ways};
+use crate::visit::{Trajectory, ways};
 use crate::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Shop, StationId};
@@ -20,7 +20,7 @@ pub(super) struct Done {
 /// The record, arranged.
 pub(super) struct Facts<'s> {
     pub(super) shop: &'s Shop,
-    pub(super) ways: BTreeMap<LoadNo, Way>,
+    pub(super) ways: BTreeMap<LoadNo, Trajectory>,
     /// In order of their ends.
     pub(super) tasks: Vec<Done>,
     /// Station, moment, load that left it.
@@ -102,7 +102,7 @@ impl<'s> Facts<'s> {
     }
 
     /// The load that holds a load now: itself, or what it joined before this moment.
-    pub(super) fn way(&self, load: LoadNo) -> Option<&Way> {
+    pub(super) fn way(&self, load: LoadNo) -> Option<&Trajectory> {
         self.ways.get(&load)
     }
 

@@ -2,7 +2,7 @@
 
 use crate::cargo::Cargo;
 use crate::event::{Breach, Event, LoadNo};
-use crate::visit::Way;
+use crate::visit::Trajectory;
 use crate::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Shop, StationId, Step, StepRef};
@@ -41,7 +41,7 @@ pub enum WaitCause {
 }
 
 /// What kept a load from a step at a moment.
-fn cause(shop: &Shop, ways: &BTreeMap<LoadNo, Way>, load: LoadNo, at: (StepRef, Moment)) -> WaitCause {
+fn cause(shop: &Shop, ways: &BTreeMap<LoadNo, Trajectory>, load: LoadNo, at: (StepRef, Moment)) -> WaitCause {
     let (wanted, now) = at;
     let stations = step(shop, wanted).map_or(&[][..], |s| &s.stations);
     let places = |id: &StationId| {
@@ -109,7 +109,7 @@ fn after_a_bath(shop: &Shop, at: StepRef) -> bool {
 }
 
 /// Everything that waited too long, in the order of the record; what still waits last.
-pub(super) fn waited(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Way>) -> Vec<Waited> {
+pub(super) fn waited(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Trajectory>) -> Vec<Waited> {
     let noted = record.entries.iter().filter_map(|e| match e.event {
         Event::Breaks {
             load,
@@ -127,7 +127,7 @@ pub(super) fn waited(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Way>)
         _ => None,
     });
     let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
-    let waits = |(load, way): (&LoadNo, &Way)| {
+    let waits = |(load, way): (&LoadNo, &Trajectory)| {
         if way.ready.is_some() || way.joined.is_some() {
             return None;
         }
@@ -153,7 +153,7 @@ pub(super) fn waited(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Way>)
 /// When a place of a step that was full is free, if that is before a moment: what keeps a load from then on is something else.
 fn free_again(
     shop: &Shop,
-    ways: &BTreeMap<LoadNo, Way>,
+    ways: &BTreeMap<LoadNo, Trajectory>,
     at: StepRef,
     from: Moment,
     until: Option<Moment>,
@@ -178,7 +178,7 @@ fn free_again(
 }
 
 /// Everything that was kept out of a step for want of a place later, up to when it went in or a place was free.
-pub(super) fn kept(shop: &Shop, record: &Record, cargo: &Cargo, ways: &BTreeMap<LoadNo, Way>) -> Vec<Kept> {
+pub(super) fn kept(shop: &Shop, record: &Record, cargo: &Cargo, ways: &BTreeMap<LoadNo, Trajectory>) -> Vec<Kept> {
     let of = |e: &crate::watch::Entry| match e.event {
         Event::KeptBack { load, step, behind } => {
             let visits = ways.get(&cargo.holder(load)).map_or(&[][..], |w| &w.visits);

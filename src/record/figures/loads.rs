@@ -3,7 +3,7 @@
 use super::dwell::{self, DwellRange};
 use crate::cargo::{Cargo, Lot};
 use crate::event::{Coated, Event, LoadNo};
-use crate::visit::{Visit, Way};
+use crate::visit::{Visit, Trajectory};
 use crate::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::bath::Substrate;
@@ -86,7 +86,7 @@ fn coats(
     parts.iter().filter_map(weight).collect()
 }
 
-pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo, ways: &BTreeMap<LoadNo, Way>) -> Vec<TankLoad> {
+pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo, ways: &BTreeMap<LoadNo, Trajectory>) -> Vec<TankLoad> {
     let in_tank = |v: &Visit| {
         shop.stations
             .get(v.station.index())

@@ -1,6 +1,6 @@
 use super::{Figures, WarningKind};
 use crate::made::{BENCH, CABINET, TANK, at, min, shop, step, two_loads};
-use crate::{Event, LoadNo, Record, Tally, Watcher};
+use crate::{Event, LoadNo, Record, Tally, Observer};
 use tankday_base::shop::{OrderId, Shop, StationId};
 use tankday_base::units::Span;
 

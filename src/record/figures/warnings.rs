@@ -5,7 +5,7 @@ use super::loads::TankLoad;
 use super::orders::OrderFigure;
 use super::rinses::RinseFigure;
 use crate::event::{Breach, Event, LoadNo};
-use crate::visit::Way;
+use crate::visit::Trajectory;
 use crate::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Contaminants, Shop, StationId, StepRef};
@@ -230,7 +230,7 @@ pub(super) fn of(
     orders: &[OrderFigure],
     loads: &[TankLoad],
     rinses: &[RinseFigure],
-    (waited, kept, ways): (&[Waited], &[Kept], &BTreeMap<LoadNo, Way>),
+    (waited, kept, ways): (&[Waited], &[Kept], &BTreeMap<LoadNo, Trajectory>),
 ) -> Vec<Warning> {
     let mut found: Vec<Warning> = Vec::new();
     for entry in &record.entries {

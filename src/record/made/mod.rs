@@ -4,7 +4,7 @@ mod day;
 
 pub use day::{Written, two_loads};
 
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::shop::*;
 use tankday_base::units::*;
 

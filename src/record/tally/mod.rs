@@ -5,7 +5,7 @@ mod moving;
 mod place;
 
 use super::event::{Event, LoadNo, OrderNo};
-use super::watch::{Looks, Record, Watcher};
+use super::watch::{Looks, Record, Observer};
 use super::window::Window;
 use moving::Moving;
 use place::Places;
@@ -366,7 +366,7 @@ fn clip(from: Moment, to: Moment, window: (Moment, Moment)) -> Span {
     if to > from { to - from } else { Span::ZERO }
 }
 
-impl Watcher for Tally<'_> {
+impl Observer for Tally<'_> {
     fn looks(&self) -> Looks {
         Looks::Events
     }

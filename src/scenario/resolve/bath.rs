@@ -2,7 +2,7 @@
 
 use crate::thing::{Thing, given};
 use crate::written::{Bath, Chemistry, Start};
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::shop::{
     Band, BathRecipe, BathState, CoatRule, Contaminants, Growth, IronEffect, Limits, Oxidation, Recipe, Room,
     StrengthEffect, Window,

@@ -4,7 +4,7 @@ use super::Context;
 use crate::names::Names;
 use crate::written::{File, Route, Step};
 use tankday_base::bath::dry::in_air;
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::shop::StepTime;
 use tankday_base::units::{Span, VolumePerArea};
 

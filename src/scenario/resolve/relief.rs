@@ -4,7 +4,7 @@ use super::Context;
 use crate::thing::Thing;
 use crate::written::{Order, Route, Step};
 use tankday_base::bath::hydrogen::{RELIEF, RELIEF_AT_REST, RELIEVED_FROM, Steel};
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::shop::{Relief, Relieves, StepTime};
 use tankday_base::units::{Length, Span};
 

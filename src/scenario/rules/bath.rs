@@ -7,7 +7,7 @@ use crate::thing::Thing;
 use crate::written::{Air, Bath, Coat};
 use tankday_base::bath::HIGHEST;
 use tankday_base::bath::water::boiling_point;
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::units::Temperature;
 
 pub(super) const ALL: &[Rule] = &[

@@ -6,7 +6,7 @@ use crate::node::{Place, Spot};
 use crate::thing::Thing;
 use crate::time::When;
 use crate::written::{Arrives, File, Order, Stream};
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::units::{Moment, Span};
 
 pub(super) const ALL: &[Rule] = &[

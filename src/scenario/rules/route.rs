@@ -6,7 +6,7 @@ use crate::node::Place;
 use crate::steps;
 use crate::thing::Thing;
 use crate::written::{Route, Rules, Step};
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::route::{RouteProblem, problems};
 use tankday_base::shop::{self, AtBreak, Hands, Retry, StepIx, StepKind, StepTime};
 use tankday_base::units::{Share, Span};

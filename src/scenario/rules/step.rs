@@ -6,7 +6,7 @@ use crate::node::Spot;
 use crate::thing::Thing;
 use crate::walk::list;
 use crate::written::{Step, Tank};
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::shop::{Hands, StepKind};
 use tankday_base::units::Span;
 

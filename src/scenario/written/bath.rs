@@ -8,7 +8,7 @@ use crate::node::{Node, Spot, Value};
 use crate::reader::{SPREAD, TEMPERATURE, WINDOW, YES, count, positive, quantity};
 use crate::thing::{Kind, Reader, Thing, thing, words};
 use crate::walk::Walk;
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::shop::Contaminants;
 use tankday_base::units::{
     AreaPerVolume, CoatWeight, Concentration, MassPerVolume, Span, Strength, Temperature,

@@ -7,7 +7,7 @@ use crate::node::{Spot, Value};
 use crate::reader::{NAME, PIECES, SPAN, SPREAD, WHEN, count, factor};
 use crate::thing::{Kind, Reader, Thing, thing, words};
 use crate::time::When;
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::units::Span;
 
 thing! {

@@ -9,7 +9,7 @@ use crate::reader::{AS_AIR, NAME, SHARE, SPAN, SPREAD, YES, positive};
 use crate::thing::{Kind, Reader, Thing, or_word, thing, words};
 use crate::value;
 use crate::walk::Walk;
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::shop::{AtBreak, Hands, Relieves, StepKind};
 use tankday_base::units::{Share, Span, Speed, Temperature, VolumePerArea};
 

@@ -4,7 +4,7 @@
 use super::{Sweep, why};
 use crate::compare::LEVEL;
 use crate::{Better, Measure};
-use tankday_base::luck::{Luck, Purpose};
+use tankday_base::random::{Streams, Purpose};
 use tankday_base::stats::{QuantileRule, mean, paired_difference, quantile};
 
 /// Resamplings. B. Efron, The Annals of Statistics 7 (1979) 1-26; whole replications are drawn, so that what the
@@ -63,7 +63,7 @@ impl Curve {
     /// Means over resampled replications, the same for every point.
     fn resampled(&self, sample: u64) -> Vec<f64> {
         let many = self.columns.first().map_or(0, Vec::len) as u64;
-        let stream = Luck::new(0, sample).stream(Purpose::named("resampled replications"));
+        let stream = Streams::new(0, sample).stream(Purpose::named("resampled replications"));
         let drawn: Vec<usize> = (0..many).map(|i| (stream.word(i, 0) % many) as usize).collect();
         let mean_of =
             |column: &Vec<f64>| drawn.iter().filter_map(|i| column.get(*i)).sum::<f64>() / many.max(1) as f64;

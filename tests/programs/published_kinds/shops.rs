@@ -4,7 +4,7 @@
 use super::finish_only;
 use jiff::civil::date;
 use serde_json::Value;
-use tankday::luck::Spread;
+use tankday::random::Spread;
 use tankday::shop::*;
 use tankday::units::*;
 

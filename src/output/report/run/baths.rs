@@ -4,7 +4,7 @@ use super::{Run, station_name};
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
-use crate::told::{believed, stands};
+use crate::narrative::{believed, stands};
 use maud::{Markup, html};
 use tankday_base::print::{capital, litres, number};
 use tankday_base::units::POINT;

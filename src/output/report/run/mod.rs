@@ -15,7 +15,7 @@ mod worked_out;
 
 use super::first;
 use super::page::Page;
-use crate::told::{Results, promises};
+use crate::narrative::{Results, promises};
 use maud::{Markup, html};
 use tankday_chart::DayView;
 use tankday_scenario::DefaultValue;

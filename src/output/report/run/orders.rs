@@ -3,7 +3,7 @@
 use super::{Run, part_name};
 use crate::report::page::Part;
 use crate::report::table::{Cell, Column, Table, named};
-use crate::told::{Promise, Sure};
+use crate::narrative::{Promise, Sure};
 use maud::{Markup, html};
 
 use crate::report::picture::{BESIDE, picture};

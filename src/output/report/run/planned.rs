@@ -3,7 +3,7 @@
 use super::Run;
 use crate::report::page::Part;
 use crate::report::table::{Cell, Column, Table};
-use crate::told::{beyond, chances, near, otherwise, searched, unplanned, weighed};
+use crate::narrative::{beyond, chances, near, otherwise, searched, unplanned, weighed};
 use maud::{Markup, html};
 use tankday_base::print::minutes;
 use tankday_plan::{Found, Judged};

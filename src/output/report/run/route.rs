@@ -5,7 +5,7 @@ use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
 use maud::{Markup, html};
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::print::{count_word, how_long, number};
 use tankday_base::route::{description, summary};
 use tankday_base::shop::{Hands, Route, RouteId, Shop, Step, StepTime};

@@ -45,7 +45,7 @@ use tankday_base::shop::Shop;
 use tankday_plan::Found;
 use tankday_record::{Chain, Figures, Labels, Record};
 use tankday_study::Study;
-use tankday_study::ease::{BeyondPlanning, Gain};
+use tankday_study::what_if::{BeyondPlanning, Gain};
 
 /// Everything that is told of a run.
 #[derive(Debug, Clone, Copy)]

@@ -4,7 +4,7 @@ use super::Results;
 use tankday_base::print::minutes;
 use tankday_base::units::Span;
 use tankday_record::{Cause, Chain};
-use tankday_study::ease::Gain;
+use tankday_study::what_if::Gain;
 
 /// What is said of an easing that gains nothing.
 pub const NOTHING: &str = "nothing worth naming";

@@ -1,6 +1,6 @@
 //! One thing made easier.
 
-use tankday_base::luck::Spread;
+use tankday_base::random::Spread;
 use tankday_base::shop::{CoatRule, HeatOn, Shop, StationId, StepTime};
 use tankday_base::units::Span;
 

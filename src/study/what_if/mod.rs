@@ -88,7 +88,7 @@ mod tests {
         let heat = min(60).times(Power::kilowatts(2.5) / power);
         let blast = match &shop.routes[0].steps[0].time {
             tankday_base::shop::StepTime::Work {
-                load: tankday_base::luck::Spread::Fixed(span),
+                load: tankday_base::random::Spread::Fixed(span),
                 ..
             } => *span,
             other => panic!("{other:?}"),

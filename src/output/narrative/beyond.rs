@@ -3,7 +3,7 @@
 use super::Results;
 use super::ends::gained;
 use super::traded::{Way, apart, of_hundred, passed_over};
-use tankday_study::ease::{Ease, Gain, WORTH_NAMING};
+use tankday_study::what_if::{Ease, Gain, WORTH_NAMING};
 
 /// Easings that are named.
 const NAMED: usize = 3;

@@ -218,7 +218,7 @@ pub fn passed_over(found: &Found) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::{Way, apart};
-    use crate::told::planning;
+    use crate::narrative::planning;
     use tankday_base::units::{Energy, Moment, Span, Volume};
     use tankday_plan::Judged;
 

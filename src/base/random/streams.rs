@@ -40,7 +40,7 @@ impl Purpose {
 /// The luck of one replication.
 ///
 /// ```
-/// use tankday_base::luck::{Luck, Purpose};
+/// use tankday_base::random::{Luck, Purpose};
 ///
 /// const SOAK: Purpose = Purpose::named("soak");
 /// let soak = Luck::new(42, 0).stream(SOAK);
@@ -48,12 +48,12 @@ impl Purpose {
 /// assert_ne!(soak.word(7, 0), soak.word(7, 1));
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Luck {
+pub struct Streams {
     seed: u64,
     replication: u64,
 }
 
-impl Luck {
+impl Streams {
     /// The luck that a seed gives to a replication, the first being 0.
     #[must_use]
     pub const fn new(seed: u64, replication: u64) -> Self {
