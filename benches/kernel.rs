@@ -6,9 +6,9 @@ use criterion::{BatchSize, Criterion, Throughput, criterion_group, criterion_mai
 use std::cmp::Reverse;
 use std::collections::{BinaryHeap, VecDeque};
 use std::hint::black_box;
-use tankday::kernel::{EventCalendar, ENDS};
+use tankday::kernel::{ENDS, EventCalendar};
 use tankday::line::Line;
-use tankday::random::{Streams, Purpose, Spread, Stream};
+use tankday::random::{Purpose, Spread, Stream, Streams};
 use tankday::record::NullObserver;
 use tankday::shop::Shop;
 use tankday::units::{Moment, Span};
@@ -51,7 +51,7 @@ impl Queue {
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Event {
+enum LogEntry {
     Departure,
     Arrival,
 }
@@ -69,19 +69,19 @@ fn shop(servers: usize) -> Shop {
 
 /// The mean wait in microseconds from a binary heap of (time, class, serial) and nothing else.
 fn bare_heap(queue: &Queue) -> f64 {
-    let mut heap: BinaryHeap<Reverse<(i64, u8, u64, Event)>> = BinaryHeap::new();
+    let mut heap: BinaryHeap<Reverse<(i64, u8, u64, LogEntry)>> = BinaryHeap::new();
     let mut line: VecDeque<(u64, i64)> = VecDeque::new();
     let (mut sum, mut count, mut idle, mut arrived, mut serial) = (0i64, 0u64, queue.servers, 0, 1);
-    heap.push(Reverse((queue.next_gap(0).in_micros(), 1, 0, Event::Arrival)));
+    heap.push(Reverse((queue.next_gap(0).in_micros(), 1, 0, LogEntry::Arrival)));
     while let Some(Reverse((at, _, _, event))) = heap.pop() {
         match event {
-            Event::Departure => idle += 1,
-            Event::Arrival => {
+            LogEntry::Departure => idle += 1,
+            LogEntry::Arrival => {
                 line.push_back((arrived, at));
                 arrived += 1;
                 if arrived < ITEMS {
                     let next = at + queue.next_gap(arrived).in_micros();
-                    heap.push(Reverse((next, 1, serial, Event::Arrival)));
+                    heap.push(Reverse((next, 1, serial, LogEntry::Arrival)));
                     serial += 1;
                 }
             }
@@ -93,7 +93,7 @@ fn bare_heap(queue: &Queue) -> f64 {
             sum += at - since;
             count += 1;
             let end = at + queue.service_of(item).in_micros();
-            heap.push(Reverse((end, 0, serial, Event::Departure)));
+            heap.push(Reverse((end, 0, serial, LogEntry::Departure)));
             serial += 1;
         }
     }

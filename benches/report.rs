@@ -5,15 +5,15 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use tankday::chart::DayView;
-use tankday::what_if::gains;
 use tankday::line::Line;
+use tankday::narrative::Results;
 use tankday::random::Streams;
 use tankday::record::{Chain, Figures, Labels, Record};
 use tankday::report::{Run, run};
 use tankday::scenario;
 use tankday::shop::Shop;
 use tankday::study::Study;
-use tankday::narrative::Results;
+use tankday::what_if::gains;
 
 /// A scenario, and of how many days under luck; with none the one day of mean times.
 const CASES: [(&str, u32); 3] = [

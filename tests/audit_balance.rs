@@ -7,7 +7,7 @@ use tankday::units::*;
 
 fn sample(entries: &mut [Entry], nth: usize) -> &mut BathSample {
     let samples = entries.iter_mut().filter_map(|e| match &mut e.event {
-        Event::Bath { sample, .. } => Some(sample),
+        LogEntry::Bath { sample, .. } => Some(sample),
         _ => None,
     });
     samples.into_iter().nth(nth).expect("so many samples")
@@ -54,7 +54,7 @@ fn heat_and_water_that_do_not_add_up() {
         sample(e, 0).temperature = Temperature::celsius(25.0)
     });
     found(FaultKind::Water, |e| {
-        e.retain(|e| !matches!(e.event, Event::Bath { .. }))
+        e.retain(|e| !matches!(e.event, LogEntry::Bath { .. }))
     });
 }
 

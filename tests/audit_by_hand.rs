@@ -29,7 +29,7 @@ fn by_hand() -> (Shop, Record) {
         route: RouteId(0),
         step: StepIx(s),
     };
-    let take = Event::HandsTake {
+    let take = LogEntry::HandsTake {
         hand: 0,
         task: Task {
             kind: TaskKind::Work,
@@ -38,8 +38,8 @@ fn by_hand() -> (Shop, Record) {
             vessel: None,
         },
     };
-    let free = Event::HandsFree { hand: 0 };
-    let begins = |s, station, minutes| Event::WorkBegins {
+    let free = LogEntry::HandsFree { hand: 0 };
+    let begins = |s, station, minutes| LogEntry::WorkBegins {
         load,
         step: step(s),
         station,
@@ -47,10 +47,10 @@ fn by_hand() -> (Shop, Record) {
         most: None,
     };
     let events = vec![
-        (at(7, 30), Event::Opens),
+        (at(7, 30), LogEntry::Opens),
         (
             at(11, 58),
-            Event::OrderArrives {
+            LogEntry::OrderArrives {
                 order,
                 source: OrderId(0),
                 nth: 1,
@@ -59,16 +59,16 @@ fn by_hand() -> (Shop, Record) {
         ),
         (
             at(11, 58),
-            Event::LoadMade {
+            LogEntry::LoadMade {
                 load,
                 order,
                 pieces: 12,
             },
         ),
-        (at(11, 58), Event::Waits { load, step: step(0) }),
+        (at(11, 58), LogEntry::Waits { load, step: step(0) }),
         (
             at(11, 58),
-            Event::SetIn {
+            LogEntry::SetIn {
                 load,
                 step: step(0),
                 station: BENCH,
@@ -76,15 +76,15 @@ fn by_hand() -> (Shop, Record) {
         ),
         (at(11, 58), take.clone()),
         (at(11, 58), begins(0, BENCH, 5)),
-        (at(12, 0), Event::BreakBegins),
-        (at(12, 0), Event::WorkPauses { load }),
+        (at(12, 0), LogEntry::BreakBegins),
+        (at(12, 0), LogEntry::WorkPauses { load }),
         (at(12, 0), free.clone()),
-        (at(12, 30), Event::BreakEnds),
+        (at(12, 30), LogEntry::BreakEnds),
         (at(12, 30), take),
-        (at(12, 30), Event::WorkResumes { load }),
+        (at(12, 30), LogEntry::WorkResumes { load }),
         (
             at(12, 33),
-            Event::WorkEnds {
+            LogEntry::WorkEnds {
                 load,
                 step: step(0),
                 station: BENCH,
@@ -92,26 +92,26 @@ fn by_hand() -> (Shop, Record) {
         ),
         (
             at(12, 33),
-            Event::LiftBegins {
+            LogEntry::LiftBegins {
                 load,
                 step: step(0),
                 station: BENCH,
             },
         ),
-        (at(12, 33), Event::PlaceFree { load, station: BENCH }),
+        (at(12, 33), LogEntry::PlaceFree { load, station: BENCH }),
         (
             at(12, 33),
-            Event::StepDone {
+            LogEntry::StepDone {
                 load,
                 step: step(0),
                 station: BENCH,
             },
         ),
         (at(12, 33), free),
-        (at(12, 33), Event::Waits { load, step: step(1) }),
+        (at(12, 33), LogEntry::Waits { load, step: step(1) }),
         (
             at(12, 33),
-            Event::SetIn {
+            LogEntry::SetIn {
                 load,
                 step: step(1),
                 station: OIL,
@@ -120,7 +120,7 @@ fn by_hand() -> (Shop, Record) {
         (at(12, 33), begins(1, OIL, 10)),
         (
             at(12, 43),
-            Event::WorkEnds {
+            LogEntry::WorkEnds {
                 load,
                 step: step(1),
                 station: OIL,
@@ -128,24 +128,24 @@ fn by_hand() -> (Shop, Record) {
         ),
         (
             at(12, 43),
-            Event::LiftBegins {
+            LogEntry::LiftBegins {
                 load,
                 step: step(1),
                 station: OIL,
             },
         ),
-        (at(12, 43), Event::PlaceFree { load, station: OIL }),
+        (at(12, 43), LogEntry::PlaceFree { load, station: OIL }),
         (
             at(12, 43),
-            Event::StepDone {
+            LogEntry::StepDone {
                 load,
                 step: step(1),
                 station: OIL,
             },
         ),
-        (at(12, 43), Event::LoadReady { load }),
-        (at(12, 43), Event::OrderReady { order }),
-        (at(17, 0), Event::Closes),
+        (at(12, 43), LogEntry::LoadReady { load }),
+        (at(12, 43), LogEntry::OrderReady { order }),
+        (at(17, 0), LogEntry::Closes),
     ];
     let entries = events
         .into_iter()

@@ -31,7 +31,7 @@ fn said(change: impl Fn(&mut Vec<Entry>)) -> Vec<FaultKind> {
 }
 
 /// The place of the first event that is so.
-fn first(entries: &[Entry], is: impl Fn(&Event) -> bool) -> usize {
+fn first(entries: &[Entry], is: impl Fn(&LogEntry) -> bool) -> usize {
     entries
         .iter()
         .position(|e| is(&e.event))
@@ -59,7 +59,7 @@ fn dropping_any_event_that_matters_is_found() {
         let entry = cut.entries.remove(i);
         let harmless = matches!(
             entry.event,
-            Event::Bath { .. } | Event::InBand { .. } | Event::LeftAlone { .. }
+            LogEntry::Bath { .. } | LogEntry::InBand { .. } | LogEntry::LeftAlone { .. }
         );
         assert!(
             harmless || !check(&shop, &cut).is_empty(),
@@ -77,7 +77,7 @@ fn doubling_any_event_that_matters_is_found() {
         more.entries.insert(i, entry.clone());
         let harmless = matches!(
             entry.event,
-            Event::Bath { .. } | Event::InBand { .. } | Event::LeftAlone { .. }
+            LogEntry::Bath { .. } | LogEntry::InBand { .. } | LogEntry::LeftAlone { .. }
         );
         assert!(
             harmless || !check(&shop, &more).is_empty(),
@@ -101,7 +101,7 @@ fn moving_any_event_in_time_is_found() {
         let entry = &moved.entries[i];
         let harmless = matches!(
             entry.event,
-            Event::Bath { .. } | Event::InBand { .. } | Event::LeftAlone { .. }
+            LogEntry::Bath { .. } | LogEntry::InBand { .. } | LogEntry::LeftAlone { .. }
         );
         assert!(
             harmless || !check(&shop, &moved).is_empty(),
@@ -122,19 +122,23 @@ fn what_does_not_exist() {
         step: StepIx(0),
     };
     found(FaultKind::Unknown, |e| {
-        e[20].event = Event::Waits {
+        e[20].event = LogEntry::Waits {
             load: LoadNo(77),
             step,
         }
     });
-    found(FaultKind::Unknown, |e| e[20].event = Event::HandsFree { hand: 1 });
-    found(FaultKind::Unknown, |e| e[20].event = Event::InBand { tank: OIL });
+    found(FaultKind::Unknown, |e| {
+        e[20].event = LogEntry::HandsFree { hand: 1 }
+    });
+    found(FaultKind::Unknown, |e| {
+        e[20].event = LogEntry::InBand { tank: OIL }
+    });
     let step = StepRef {
         route: RouteId(1),
         step: StepIx(0),
     };
     found(FaultKind::Unknown, |e| {
-        e[20].event = Event::Waits {
+        e[20].event = LogEntry::Waits {
             load: LoadNo(0),
             step,
         }
@@ -144,28 +148,30 @@ fn what_does_not_exist() {
 #[test]
 fn pieces_that_vanish_or_come_from_nowhere() {
     found(FaultKind::Pieces, |e| {
-        let i = first(e, |e| matches!(e, Event::LoadMade { .. }));
-        if let Event::LoadMade { pieces, .. } = &mut e[i].event {
+        let i = first(e, |e| matches!(e, LogEntry::LoadMade { .. }));
+        if let LogEntry::LoadMade { pieces, .. } = &mut e[i].event {
             *pieces -= 1;
         }
     });
     found(FaultKind::Pieces, |e| {
-        let i = first(e, |e| matches!(e, Event::OrderArrives { .. }));
-        if let Event::OrderArrives { pieces, .. } = &mut e[i].event {
+        let i = first(e, |e| matches!(e, LogEntry::OrderArrives { .. }));
+        if let LogEntry::OrderArrives { pieces, .. } = &mut e[i].event {
             *pieces += 1;
         }
     });
     found(FaultKind::Pieces, |e| {
-        e.retain(|e| !matches!(e.event, Event::OrderReady { .. }))
+        e.retain(|e| !matches!(e.event, LogEntry::OrderReady { .. }))
     });
 }
 
 #[test]
 fn hours_that_are_not_those_of_the_calendar() {
-    found(FaultKind::Hours, |e| e.retain(|e| e.event != Event::BreakBegins));
     found(FaultKind::Hours, |e| {
-        let i = first(e, |e| *e == Event::Opens);
-        e[i].event = Event::Closes;
+        e.retain(|e| e.event != LogEntry::BreakBegins)
+    });
+    found(FaultKind::Hours, |e| {
+        let i = first(e, |e| *e == LogEntry::Opens);
+        e[i].event = LogEntry::Closes;
     });
 }
 
@@ -175,7 +181,7 @@ fn hands_that_work_in_the_break() {
     let busy = record
         .entries
         .iter()
-        .find(|e| matches!(e.event, Event::HandsTake { .. }))
+        .find(|e| matches!(e.event, LogEntry::HandsTake { .. }))
         .unwrap()
         .at;
     let pause = tankday::shop::Break {
@@ -200,7 +206,7 @@ fn a_step_out_of_order_or_left_out() {
     };
     let renamed = |e: &mut Vec<Entry>, from: u32, to: u32| {
         for entry in e {
-            if let Event::Waits { step, .. } | Event::SetIn { step, .. } = &mut entry.event
+            if let LogEntry::Waits { step, .. } | LogEntry::SetIn { step, .. } = &mut entry.event
                 && step.step == StepIx(from)
             {
                 step.step = StepIx(to);
@@ -210,19 +216,22 @@ fn a_step_out_of_order_or_left_out() {
     found(FaultKind::Way, |e| renamed(e, 3, 4));
     found(FaultKind::Way, |e| renamed(e, 2, 0));
     found(FaultKind::Way, |e| {
-        let i = first(e, |e| matches!(e, Event::StepDone { step, .. } if *step == blast));
+        let i = first(
+            e,
+            |e| matches!(e, LogEntry::StepDone { step, .. } if *step == blast),
+        );
         let ready = Entry {
             at: e[i].at,
-            event: Event::LoadReady { load: LoadNo(0) },
+            event: LogEntry::LoadReady { load: LoadNo(0) },
         };
         e.insert(i + 1, ready);
     });
     found(FaultKind::Way, |e| {
         let i = first(
             e,
-            |e| matches!(e, Event::StepDone { step, .. } if step.step == StepIx(1)),
+            |e| matches!(e, LogEntry::StepDone { step, .. } if step.step == StepIx(1)),
         );
-        let back = Event::Fails {
+        let back = LogEntry::Fails {
             load: LoadNo(0),
             step: StepRef {
                 step: StepIx(1),
@@ -241,14 +250,14 @@ fn a_step_out_of_order_or_left_out() {
 #[test]
 fn work_that_takes_another_time() {
     found(FaultKind::Duration, |e| {
-        let i = first(e, |e| matches!(e, Event::WorkBegins { .. }));
-        if let Event::WorkBegins { planned, .. } = &mut e[i].event {
+        let i = first(e, |e| matches!(e, LogEntry::WorkBegins { .. }));
+        if let LogEntry::WorkBegins { planned, .. } = &mut e[i].event {
             *planned += min(1);
         }
     });
     found(FaultKind::Duration, |e| {
-        let i = first(e, |e| matches!(e, Event::WorkBegins { most: Some(_), .. }));
-        if let Event::WorkBegins { most, .. } = &mut e[i].event {
+        let i = first(e, |e| matches!(e, LogEntry::WorkBegins { most: Some(_), .. }));
+        if let LogEntry::WorkBegins { most, .. } = &mut e[i].event {
             *most = None;
         }
     });
@@ -261,7 +270,7 @@ fn a_station_with_too_many_loads() {
         record
             .entries
             .iter()
-            .any(|e| matches!(e.event, Event::SetIn { station: OIL, .. }))
+            .any(|e| matches!(e.event, LogEntry::SetIn { station: OIL, .. }))
     );
     shop.stations[3].places = 0;
     let kinds: Vec<FaultKind> = check(&shop, &record).into_iter().map(|f| f.kind).collect();
@@ -285,19 +294,19 @@ fn a_load_too_large_for_its_tank() {
 #[test]
 fn hands_in_two_places_and_work_without_hands() {
     found(FaultKind::Hands, |e| {
-        let i = first(e, |e| matches!(e, Event::HandsTake { .. }));
+        let i = first(e, |e| matches!(e, LogEntry::HandsTake { .. }));
         let again = e[i].clone();
         e.insert(i, again);
     });
     found(FaultKind::Hands, |e| {
-        let i = first(e, |e| matches!(e, Event::HandsTake { .. }));
-        let j = first(e, |e| matches!(e, Event::HandsFree { .. }));
+        let i = first(e, |e| matches!(e, LogEntry::HandsTake { .. }));
+        let j = first(e, |e| matches!(e, LogEntry::HandsFree { .. }));
         e.remove(j);
         e.remove(i);
     });
     found(FaultKind::Hands, |e| {
-        let i = first(e, |e| matches!(e, Event::HandsTake { .. }));
-        if let Event::HandsTake { task, .. } = &mut e[i].event {
+        let i = first(e, |e| matches!(e, LogEntry::HandsTake { .. }));
+        if let LogEntry::HandsTake { task, .. } = &mut e[i].event {
             task.station = TANK;
         }
     });
@@ -310,11 +319,11 @@ fn limits_broken_in_silence_or_reported_for_nothing() {
         step: StepIx(1),
     };
     found(FaultKind::Limit, |e| {
-        let i = first(e, |e| matches!(e, Event::LiftBegins { station: TANK, .. }));
+        let i = first(e, |e| matches!(e, LogEntry::LiftBegins { station: TANK, .. }));
         let what = Breach::StayedTooLong { by: min(1) };
         let report = Entry {
             at: e[i].at,
-            event: Event::Breaks {
+            event: LogEntry::Breaks {
                 load: LoadNo(0),
                 step: coat,
                 what,

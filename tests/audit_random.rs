@@ -9,9 +9,9 @@ use std::collections::BTreeSet;
 use std::sync::atomic::AtomicBool;
 use tankday::audit::check;
 use tankday::line::{Line, Plan};
-use tankday::random::Streams;
 use tankday::plan::{Effort, plan};
-use tankday::record::{CareKind, Entry, Event, Record, from_csv, to_csv};
+use tankday::random::Streams;
+use tankday::record::{CareKind, Entry, LogEntry, Record, from_csv, to_csv};
 use tankday::route::problems;
 use tankday::shop::{Shop, StationId};
 use tankday::units::Span;
@@ -105,7 +105,7 @@ fn served_early(shop: &Shop, picks: &[u32]) -> Option<(Record, [usize; 2])> {
         let begun = record
             .entries
             .iter()
-            .filter(|e| matches!(e.event, Event::CareBegins { .. }));
+            .filter(|e| matches!(e.event, LogEntry::CareBegins { .. }));
         (begun.count(), record)
     };
     let (by_rule, _) = cares(&plan);
@@ -161,7 +161,7 @@ fn everything_happens_in_random_shops() {
         ready += record
             .entries
             .iter()
-            .filter(|e| matches!(e.event, Event::OrderReady { .. }))
+            .filter(|e| matches!(e.event, LogEntry::OrderReady { .. }))
             .count();
         seen.extend(kinds(&record));
     }

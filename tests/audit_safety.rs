@@ -30,13 +30,13 @@ fn of_kind(shop: &Shop, record: &Record, kind: DangerKind) -> Vec<Danger> {
 
 fn each_sample(record: &mut Record, change: impl Fn(Moment, &mut BathSample)) {
     for entry in &mut record.entries {
-        if let Event::Bath { sample, .. } = &mut entry.event {
+        if let LogEntry::Bath { sample, .. } = &mut entry.event {
             change(entry.at, sample);
         }
     }
 }
 
-fn at_of(record: &Record, is: impl Fn(&Event) -> bool) -> Moment {
+fn at_of(record: &Record, is: impl Fn(&LogEntry) -> bool) -> Moment {
     let entry = record.entries.iter().find(|e| is(&e.event));
     entry.expect("there is such an event").at
 }
@@ -45,11 +45,11 @@ fn at_of(record: &Record, is: impl Fn(&Event) -> bool) -> Moment {
 fn first_in(record: &Record) -> Moment {
     at_of(
         record,
-        |e| matches!(e, Event::SetIn { station, .. } if *station == TANK),
+        |e| matches!(e, LogEntry::SetIn { station, .. } if *station == TANK),
     )
 }
 
-fn insert(record: &mut Record, at: Moment, event: Event) {
+fn insert(record: &mut Record, at: Moment, event: LogEntry) {
     let place = record.entries.partition_point(|e| e.at <= at);
     record.entries.insert(place, Entry { at, event });
 }
@@ -112,7 +112,7 @@ fn what_is_said_is_no_silence_but_only_for_as_long_as_it_is_said() {
     insert(
         &mut record,
         from,
-        Event::LeftAlone {
+        LogEntry::LeftAlone {
             tank: TANK,
             until: to,
         },
@@ -122,7 +122,7 @@ fn what_is_said_is_no_silence_but_only_for_as_long_as_it_is_said() {
     insert(
         &mut short,
         from,
-        Event::LeftAlone {
+        LogEntry::LeftAlone {
             tank: TANK,
             until: to - min(1),
         },
@@ -132,7 +132,7 @@ fn what_is_said_is_no_silence_but_only_for_as_long_as_it_is_said() {
     insert(
         &mut late,
         from + min(1),
-        Event::LeftAlone {
+        LogEntry::LeftAlone {
             tank: TANK,
             until: to,
         },
@@ -144,7 +144,7 @@ fn what_is_said_is_no_silence_but_only_for_as_long_as_it_is_said() {
 fn a_heater_that_is_on_before_anybody_comes() {
     let (mut shop, mut record) = watched_day();
     let open = shop.calendar.days[0].open;
-    let at_work = |e: &Event| matches!(e, Event::HandsTake { .. } | Event::HandsFree { .. });
+    let at_work = |e: &LogEntry| matches!(e, LogEntry::HandsTake { .. } | LogEntry::HandsFree { .. });
     record
         .entries
         .retain(|e| e.at > open + min(20) || !at_work(&e.event));
@@ -157,7 +157,7 @@ fn a_heater_that_is_on_before_anybody_comes() {
 #[test]
 fn a_load_that_is_still_in_when_the_last_has_gone() {
     let (mut shop, record) = watched_day();
-    let last_in = |e: &Event| matches!(e, Event::SetIn { station: TANK, .. });
+    let last_in = |e: &LogEntry| matches!(e, LogEntry::SetIn { station: TANK, .. });
     let entry = record.entries.iter().rev().find(|e| last_in(&e.event));
     let in_bath = entry.unwrap().at + min(3);
     // Somebody stays for what cannot wait, for some hours and not for longer.
@@ -181,7 +181,7 @@ fn a_hot_bath_without_its_lid_in_a_break() {
     };
     shop.stations[1].tank.as_mut().unwrap().lid = lid;
     // Behind the last task of hands.
-    let at_work = |e: &&Entry| matches!(e.event, Event::HandsFree { .. });
+    let at_work = |e: &&Entry| matches!(e.event, LogEntry::HandsFree { .. });
     let from = record.entries.iter().rev().find(at_work).unwrap().at + min(1);
     each_sample(&mut record, |_, s| s.temperature = Temperature::celsius(90.0));
     insert_sample(&mut record, from + min(6));
@@ -198,11 +198,11 @@ fn a_hot_bath_without_its_lid_in_a_break() {
 /// The last sample once more at a later moment: the bath is still as hot then.
 fn insert_sample(record: &mut Record, at: Moment) {
     let before = record.entries.iter().rev().find_map(|e| match &e.event {
-        Event::Bath { sample, .. } if e.at <= at => Some(sample.clone()),
+        LogEntry::Bath { sample, .. } if e.at <= at => Some(sample.clone()),
         _ => None,
     });
     let sample = before.unwrap();
-    insert(record, at, Event::Bath { tank: TANK, sample });
+    insert(record, at, LogEntry::Bath { tank: TANK, sample });
 }
 
 #[test]
@@ -276,8 +276,8 @@ fn what_is_done_to_a_bath_that_is_too_hot() {
                 s.temperature = Temperature::celsius(celsius);
             }
         });
-        insert(&mut record, last, Event::HandsTake { hand: 0, task });
-        insert(&mut record, last, Event::HandsFree { hand: 0 });
+        insert(&mut record, last, LogEntry::HandsTake { hand: 0, task });
+        insert(&mut record, last, LogEntry::HandsFree { hand: 0 });
         let fill = shop.stations[1].tank.unwrap().fill;
         each_sample(&mut record, |_, s| s.volume = fill);
         let kinds = dangers(&shop, &record).into_iter().map(|d| d.kind);
@@ -306,7 +306,7 @@ fn what_is_done_to_a_bath_that_is_too_hot() {
 }
 
 /// The day with a task of hands at its end, in a bath of 90 °C, between two other events of that moment.
-fn handled_between(before: Event, task: Task, after: Event) -> Vec<DangerKind> {
+fn handled_between(before: LogEntry, task: Task, after: LogEntry) -> Vec<DangerKind> {
     let (shop, mut record) = watched_day();
     let last = record.entries.last().unwrap().at;
     insert_sample(&mut record, last);
@@ -319,8 +319,8 @@ fn handled_between(before: Event, task: Task, after: Event) -> Vec<DangerKind> {
     });
     for event in [
         before,
-        Event::HandsTake { hand: 0, task },
-        Event::HandsFree { hand: 0 },
+        LogEntry::HandsTake { hand: 0, task },
+        LogEntry::HandsFree { hand: 0 },
         after,
     ] {
         insert(&mut record, last, event);
@@ -340,8 +340,8 @@ fn acid_in_no_time_is_no_solid() {
             vessel: None,
         };
         let (tank, used) = (TANK, Box::default());
-        let ends = Event::CareEnds { tank, care, used };
-        handled_between(Event::CareBegins { tank, care }, task, ends)
+        let ends = LogEntry::CareEnds { tank, care, used };
+        handled_between(LogEntry::CareBegins { tank, care }, task, ends)
     };
     assert_eq!(trimmed(CareKind::LowerRatio), []);
     assert_eq!(trimmed(CareKind::RaiseRatio), [DangerKind::HotSolids]);
@@ -358,7 +358,11 @@ fn a_vessel_is_decanted_beside_a_hot_tank() {
             vessel,
         };
         let (tank, care) = (TANK, CareKind::Settle);
-        handled_between(Event::CareBegins { tank, care }, task, Event::InBand { tank })
+        handled_between(
+            LogEntry::CareBegins { tank, care },
+            task,
+            LogEntry::InBand { tank },
+        )
     };
     assert_eq!(decanted(Some(VesselId(0))), []);
     assert_eq!(decanted(None), [DangerKind::HotHandling]);

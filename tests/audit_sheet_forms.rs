@@ -72,7 +72,7 @@ fn the_sheet_of_another_day() {
         record
             .entries
             .iter()
-            .any(|e| matches!(e.event, tankday::record::Event::ToppedUp { tank: TANK, .. }))
+            .any(|e| matches!(e.event, tankday::record::LogEntry::ToppedUp { tank: TANK, .. }))
     );
 }
 

@@ -6,10 +6,10 @@
 
 use crate::practice_rules::{read, run, text};
 use tankday::bath::Growth;
+use tankday::narrative::look_for;
 use tankday::record::Figures;
 use tankday::scenario::defaults;
 use tankday::study::{Measure, Reading};
-use tankday::narrative::look_for;
 use tankday::units::{Share, Span, Temperature};
 
 fn of(bath: &str, part: &str) -> Figures {

@@ -3,7 +3,7 @@
 
 use tankday::audit::check;
 use tankday::line::Line;
-use tankday::record::{CareKind, Event, Figures, Record, WarningKind};
+use tankday::record::{CareKind, Figures, LogEntry, Record, WarningKind};
 use tankday::scenario;
 use tankday::sheet::{sheets, to_text};
 use tankday::shop::{Contaminants, Shop};
@@ -71,7 +71,7 @@ fn no_load_goes_in() {
             !record
                 .entries
                 .iter()
-                .any(|e| matches!(e.event, Event::SetIn { station, .. } if station.0 == 0))
+                .any(|e| matches!(e.event, LogEntry::SetIn { station, .. } if station.0 == 0))
         );
     }
     assert_eq!(WarningKind::Contaminated.code(), "contaminated");

@@ -3,7 +3,7 @@
 use tankday::bath::Substrate;
 use tankday::bath::chemistry::{IronGrade, gassing_down_to};
 use tankday::line::Line;
-use tankday::record::{BathReadings, Event, Figures, Record, WarningKind};
+use tankday::record::{BathReadings, Figures, LogEntry, Record, WarningKind};
 use tankday::scenario;
 use tankday::shop::{Growth, Shop};
 use tankday::units::{Concentration, Span, Temperature};
@@ -47,7 +47,7 @@ fn run(shop: &Shop) -> (Record, Figures) {
 
 fn readings(record: &Record) -> Vec<BathReadings> {
     let sample = |e: &tankday::record::Entry| match &e.event {
-        Event::Bath { sample, .. } => sample.readings,
+        LogEntry::Bath { sample, .. } => sample.readings,
         _ => None,
     };
     record.entries.iter().filter_map(sample).collect()
@@ -168,7 +168,7 @@ fn strength_counted_at_full_level_only_falls_while_nobody_replenishes() {
     let (record, _) = run(&pot(1, 100, "coat: {target: 16 g/m2}", never));
     let (mut first, mut last) = (0.0f64, f64::INFINITY);
     for entry in &record.entries {
-        if let Event::Bath { sample, .. } = &entry.event {
+        if let LogEntry::Bath { sample, .. } = &entry.event {
             let held = sample.readings.unwrap().total_acid.in_points() * sample.water.in_kilograms();
             assert!(held <= last * (1.0 + 1e-9));
             (first, last) = (first.max(held), held);
@@ -185,11 +185,11 @@ fn replenishing_meets_its_strength_at_any_level() {
     assert!(!f.baths[0].care.is_empty());
     let mut checked = 0;
     for (i, entry) in record.entries.iter().enumerate() {
-        if !matches!(entry.event, Event::CareEnds { .. }) {
+        if !matches!(entry.event, LogEntry::CareEnds { .. }) {
             continue;
         }
         let before = record.entries[..i].iter().rev().find_map(|e| match &e.event {
-            Event::Bath { sample, .. } => Some(sample),
+            LogEntry::Bath { sample, .. } => Some(sample),
             _ => None,
         });
         let sample = before.expect("a sample just before");

@@ -89,7 +89,7 @@ fn nothing_is_made_ready_for_a_bath_that_takes_none_any_more() {
         Line::new(&shop).run(None, &mut record);
         crate::audited::assert_sound(&shop, &record);
         let began =
-            |e: &&tankday::record::Entry| matches!(e.event, tankday::record::Event::WorkBegins { .. });
+            |e: &&tankday::record::Entry| matches!(e.event, tankday::record::LogEntry::WorkBegins { .. });
         (record.entries.iter().filter(began).count(), told(&shop))
     };
     let (none, words) = began("after 3 loads");

@@ -1,7 +1,7 @@
 //! What check foretells of a shop is what the line does with it.
 
 use tankday::line::Line;
-use tankday::record::{CareKind, Event, Record};
+use tankday::record::{CareKind, LogEntry, Record};
 use tankday::scenario;
 
 /// A shop with one tank and one order, and what differs put in.
@@ -42,13 +42,13 @@ fn coats(record: &Record) -> bool {
     record
         .entries
         .iter()
-        .any(|e| matches!(e.event, Event::Coated { .. }))
+        .any(|e| matches!(e.event, LogEntry::Coated { .. }))
 }
 
 /// Days, counted from 0, on which a kind of care begins.
 fn days_of(record: &Record, wanted: CareKind) -> Vec<i64> {
     let begins =
-        |e: &&tankday::record::Entry| matches!(e.event, Event::CareBegins { care, .. } if care == wanted);
+        |e: &&tankday::record::Entry| matches!(e.event, LogEntry::CareBegins { care, .. } if care == wanted);
     record
         .entries
         .iter()
@@ -66,11 +66,11 @@ fn a_low_tank_takes_what_is_said() {
         "{said}"
     );
     let water = record.entries.iter().find_map(|e| match e.event {
-        Event::ToppedUp { volume, .. } => Some(volume.in_litres()),
+        LogEntry::ToppedUp { volume, .. } => Some(volume.in_litres()),
         _ => None,
     });
     let concentrate = record.entries.iter().find_map(|e| match &e.event {
-        Event::CareEnds {
+        LogEntry::CareEnds {
             care: CareKind::Replenish,
             used,
             ..
@@ -101,7 +101,7 @@ fn a_weak_heater_coats_nothing() {
     let (said, record) = said_and_done(&shop(DAY, "", "heater: {power: 60 W}", "", ""));
     assert!(said.contains("gets to 42.5 °C at most"), "{said}");
     let hottest = record.entries.iter().filter_map(|e| match &e.event {
-        Event::Bath { sample, .. } => Some(sample.temperature.in_celsius()),
+        LogEntry::Bath { sample, .. } => Some(sample.temperature.in_celsius()),
         _ => None,
     });
     let hottest = hottest.fold(0.0, f64::max);

@@ -2,7 +2,7 @@
 
 use super::shipped::draft;
 use tankday::compare::{Alternative, Comparison, Leaning, Ranking, leaning, ranking, verdict};
-use tankday::random::{Streams, Purpose, normal_quantile, unit};
+use tankday::random::{Purpose, Streams, normal_quantile, unit};
 use tankday::study::{Days, Measure, Reading, sample};
 
 /// Every alternative that is shipped, by what it is held against.
@@ -153,7 +153,9 @@ fn a_trifle_stays_a_trifle_beside_a_third() {
 fn made(means: &[(f64, f64)], seed: u64) -> Vec<Alternative> {
     let draw = |purpose: &str, rep: u64, who: u64| {
         normal_quantile(unit(
-            Streams::new(seed, rep).stream(Purpose::named(purpose)).word(who, 0),
+            Streams::new(seed, rep)
+                .stream(Purpose::named(purpose))
+                .word(who, 0),
         ))
     };
     let at = |m: Measure| Measure::ALL.iter().position(|x| *x == m).unwrap();

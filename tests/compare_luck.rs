@@ -2,7 +2,7 @@
 
 use super::shipped::shop;
 use tankday::compare::{Alternative, Comparison, Difference, Finding, Standing, places, verdict};
-use tankday::random::{Streams, Purpose, normal_quantile, unit};
+use tankday::random::{Purpose, Streams, normal_quantile, unit};
 use tankday::shop::Shop;
 use tankday::stats::{correlation, interval_of_mean, variance};
 use tankday::study::{Days, Measure, Reading, sample};

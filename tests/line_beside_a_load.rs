@@ -5,7 +5,7 @@ use crate::audit_sheet::Sheet;
 use crate::audited::assert_sound;
 use crate::told_of::with_results;
 use tankday::line::Line;
-use tankday::record::{Event, Figures, Record, WarningKind};
+use tankday::record::{Figures, LogEntry, Record, WarningKind};
 use tankday::scenario;
 use tankday::shop::Shop;
 use tankday::units::{Moment, Span};
@@ -38,7 +38,9 @@ fn day(shop: &Shop) -> (Record, Figures) {
 fn watched(shop: &Shop, record: &Record, kind: WarningKind) -> Vec<String> {
     with_results(shop, record, |results| {
         let warnings = results.figures.warnings.iter().filter(|w| w.kind == kind);
-        warnings.map(|w| tankday::narrative::watch(results, w).0).collect()
+        warnings
+            .map(|w| tankday::narrative::watch(results, w).0)
+            .collect()
     })
 }
 
@@ -71,7 +73,7 @@ fn a_bath_is_topped_up_beside_a_load() {
         .iter()
         .filter(during)
         .filter_map(|e| match e.event {
-            Event::ToppedUp { volume, .. } => Some(volume.in_litres()),
+            LogEntry::ToppedUp { volume, .. } => Some(volume.in_litres()),
             _ => None,
         })
         .collect();
@@ -81,7 +83,7 @@ fn a_bath_is_topped_up_beside_a_load() {
         !record
             .entries
             .iter()
-            .any(|e| matches!(e.event, Event::CutOff { .. }))
+            .any(|e| matches!(e.event, LogEntry::CutOff { .. }))
     );
     for kind in [
         WarningKind::RanLow,

@@ -1,7 +1,7 @@
 //! Care on the line: what comes before heating, what a renewal calls for, what keeps work back.
 
 use tankday::line::Line;
-use tankday::record::{CareKind, Event, Figures, HeaterState, Record, WarningKind};
+use tankday::record::{CareKind, Figures, HeaterState, LogEntry, Record, WarningKind};
 use tankday::scenario;
 use tankday::sheet::sheets;
 use tankday::shop::Shop;
@@ -60,7 +60,7 @@ fn a_stop_in_the_morning_comes_before_heating() {
         (stop.to - stop.from).in_hours()
     );
     let on = record.entries.iter().find(|e| {
-        let heats = matches!(&e.event, Event::Bath { sample, .. } if sample.heater != HeaterState::Off);
+        let heats = matches!(&e.event, LogEntry::Bath { sample, .. } if sample.heater != HeaterState::Off);
         heats && e.at.day_and_time().0 == 1
     });
     assert!(on.unwrap().at >= stop.to);
@@ -150,7 +150,7 @@ fn a_fresh_bath_goes_off_after_the_last_scrap() {
     let (record, f) = run(&scrap);
     assert_eq!(f.loads.len(), 1);
     let lifted = f.loads[0].out.unwrap();
-    let heats = |e: &&tankday::record::Entry| matches!(&e.event, Event::Bath { sample, .. } if sample.heater != HeaterState::Off);
+    let heats = |e: &&tankday::record::Entry| matches!(&e.event, LogEntry::Bath { sample, .. } if sample.heater != HeaterState::Off);
     let last = record.entries.iter().rfind(heats).unwrap();
     assert!(last.at <= lifted, "heated at {:?}, lifted at {lifted:?}", last.at);
     assert!(f.tanks[0].energy.in_kilowatt_hours() > 0.0);
@@ -181,13 +181,13 @@ rules: {combine: never, care: {fresh bath: takes scrap first}}
         let lifted = record
             .entries
             .iter()
-            .find(|e| matches!(e.event, Event::LiftBegins { step, .. } if step.step.0 == 0));
-        let heats = |e: &&tankday::record::Entry| matches!(&e.event, Event::Bath { sample, .. } if sample.heater != HeaterState::Off);
+            .find(|e| matches!(e.event, LogEntry::LiftBegins { step, .. } if step.step.0 == 0));
+        let heats = |e: &&tankday::record::Entry| matches!(&e.event, LogEntry::Bath { sample, .. } if sample.heater != HeaterState::Off);
         let last = record.entries.iter().rfind(heats).unwrap();
         let came = record
             .entries
             .iter()
-            .filter(|e| matches!(e.event, Event::OrderArrives { .. }))
+            .filter(|e| matches!(e.event, LogEntry::OrderArrives { .. }))
             .count();
         match lifted {
             Some(lifted) => {
@@ -279,7 +279,7 @@ rules: {combine: never}
     let last = f.loads.iter().filter_map(|l| l.out).max().unwrap();
     for tank in [0, 1] {
         let on = record.entries.iter().filter(|e| match &e.event {
-            Event::Bath { tank: t, sample } => t.0 == tank && sample.heater != HeaterState::Off,
+            LogEntry::Bath { tank: t, sample } => t.0 == tank && sample.heater != HeaterState::Off,
             _ => false,
         });
         let until = on.map(|e| e.at).max().unwrap();

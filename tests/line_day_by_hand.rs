@@ -27,7 +27,7 @@
 
 use crate::line_shops::*;
 use tankday::line::Line;
-use tankday::record::{Event, Record, TaskKind};
+use tankday::record::{LogEntry, Record, TaskKind};
 use tankday::shop::*;
 use tankday::units::*;
 
@@ -60,8 +60,8 @@ fn shop() -> Shop {
 
 /// What hands did: when, what, with which load, at which station, until when.
 fn tasks(record: &Record, shop: &Shop) -> Vec<(String, String)> {
-    let begun = |e: &Event| match e {
-        Event::HandsTake { task, .. } => task.load.map(|(load, step)| {
+    let begun = |e: &LogEntry| match e {
+        LogEntry::HandsTake { task, .. } => task.load.map(|(load, step)| {
             let what = match task.kind {
                 TaskKind::PutIn => "in ",
                 TaskKind::TakeOut => "out ",
@@ -124,7 +124,7 @@ fn every_load_is_ready_as_on_paper() {
     let ready: Vec<Moment> = record
         .entries
         .iter()
-        .filter(|e| matches!(e.event, Event::OrderReady { .. }))
+        .filter(|e| matches!(e.event, LogEntry::OrderReady { .. }))
         .map(|e| e.at)
         .collect();
     assert_eq!(ready, [clock(8, 53), clock(9, 7), clock(9, 20)]);
@@ -132,7 +132,7 @@ fn every_load_is_ready_as_on_paper() {
         .entries
         .iter()
         .filter_map(|e| match e.event {
-            Event::WorkBegins { step, planned, .. } if step.step == StepIx(1) => Some(planned),
+            LogEntry::WorkBegins { step, planned, .. } if step.step == StepIx(1) => Some(planned),
             _ => None,
         })
         .collect();

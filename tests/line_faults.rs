@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use std::collections::BTreeMap;
 use tankday::line::Line;
 use tankday::random::Streams;
-use tankday::record::{Event, Figures, LoadNo, Record};
+use tankday::record::{Figures, LoadNo, LogEntry, Record};
 use tankday::scenario;
 use tankday::shop::{Defect, HeaterKind, Mishap, Mishaps, Odds, Shop};
 use tankday::units::{Concentration, Share, Span};
@@ -53,7 +53,7 @@ fn run(shop: &Shop) -> Record {
 fn failures(record: &Record) -> BTreeMap<LoadNo, (Defect, f64)> {
     let mut all = BTreeMap::new();
     for entry in &record.entries {
-        if let Event::Found {
+        if let LogEntry::Found {
             load, defect, chance, ..
         } = entry.event
         {
@@ -159,7 +159,7 @@ fn what_a_part_brings_stays_with_it() {
     let record = run(&shop_of(", greasy: yes", ""));
     let mut chances: BTreeMap<LoadNo, Vec<f64>> = BTreeMap::new();
     for entry in &record.entries {
-        if let Event::Found { load, chance, .. } = entry.event {
+        if let LogEntry::Found { load, chance, .. } = entry.event {
             chances.entry(load).or_default().push(chance.in_fraction());
         }
     }
@@ -198,7 +198,7 @@ rules: {combine: same route, odds: {base: 90 %}}
     let joined = record
         .entries
         .iter()
-        .filter(|e| matches!(e.event, Event::Joins { .. }));
+        .filter(|e| matches!(e.event, LogEntry::Joins { .. }));
     assert_eq!(joined.count(), 1);
     let found = failures(&record);
     // Odds of nine to one, times three.
@@ -249,7 +249,7 @@ fn work_done_again_is_counted() {
         .entries
         .iter()
         .filter_map(|e| match &e.event {
-            Event::Coated { load, coated, .. } if *load == one.load => Some(coated.coating.in_grams()),
+            LogEntry::Coated { load, coated, .. } if *load == one.load => Some(coated.coating.in_grams()),
             _ => None,
         })
         .sum();

@@ -3,8 +3,8 @@
 use crate::audited::assert_sound;
 use crate::small_shop::{BENCH, OIL, TANK, at, min, shop, step};
 use tankday::line::Line;
-use tankday::random::{Streams, Spread};
-use tankday::record::{BathSample, CareKind, Event, HeaterState, Record, TaskKind};
+use tankday::random::{Spread, Streams};
+use tankday::record::{BathSample, CareKind, HeaterState, LogEntry, Record, TaskKind};
 use tankday::shop::*;
 use tankday::units::*;
 
@@ -17,7 +17,7 @@ fn run(shop: &Shop) -> Record {
 
 fn looks(record: &Record) -> impl Iterator<Item = (Moment, &BathSample)> {
     record.entries.iter().filter_map(|e| match &e.event {
-        Event::Bath { sample, .. } => Some((e.at, &**sample)),
+        LogEntry::Bath { sample, .. } => Some((e.at, &**sample)),
         _ => None,
     })
 }
@@ -26,7 +26,7 @@ fn is_on(sample: &BathSample) -> bool {
     sample.heater != HeaterState::Off
 }
 
-fn when(record: &Record, is: impl Fn(&Event) -> bool) -> Vec<Moment> {
+fn when(record: &Record, is: impl Fn(&LogEntry) -> bool) -> Vec<Moment> {
     let found = record.entries.iter().filter(|e| is(&e.event));
     found.map(|e| e.at).collect()
 }
@@ -34,7 +34,7 @@ fn when(record: &Record, is: impl Fn(&Event) -> bool) -> Vec<Moment> {
 fn turned_to(record: &Record, kind: TaskKind) -> Vec<Moment> {
     when(
         record,
-        |e| matches!(e, Event::HandsTake { task, .. } if task.kind == kind),
+        |e| matches!(e, LogEntry::HandsTake { task, .. } if task.kind == kind),
     )
 }
 
@@ -91,7 +91,7 @@ fn hands_top_up_while_a_load_stays_too_long() {
     let record = run(&shop);
     let soaked = when(
         &record,
-        |e| matches!(e, Event::LiftBegins { step, .. } if step.step.0 == 0),
+        |e| matches!(e, LogEntry::LiftBegins { step, .. } if step.step.0 == 0),
     );
     let first = turned_to(&record, TaskKind::TopUp)[0];
     assert!(
@@ -120,7 +120,7 @@ fn wool_waits_for_somebody() {
     });
     let record = run(&shop);
     let (close, open) = (at(10, 0), at(31, 0));
-    let begins = when(&record, |e| matches!(e, Event::CareBegins { .. }));
+    let begins = when(&record, |e| matches!(e, LogEntry::CareBegins { .. }));
     assert!(begins[0] < close);
     let night: Vec<_> = looks(&record).filter(|l| l.0 > close && l.0 < open).collect();
     assert!(night.iter().any(|l| l.1.temperature < Temperature::celsius(40.0)));
@@ -167,8 +167,8 @@ fn a_stop_begins_with_the_heater_off() {
     let record = run(&shop);
     let of = |kind, begins: bool| {
         when(&record, |e| match e {
-            Event::CareBegins { care, .. } => begins && *care == kind,
-            Event::CareEnds { care, .. } => !begins && *care == kind,
+            LogEntry::CareBegins { care, .. } => begins && *care == kind,
+            LogEntry::CareEnds { care, .. } => !begins && *care == kind,
             _ => false,
         })
     };
@@ -203,7 +203,7 @@ fn a_hot_bath_is_covered_at_closing() {
         .filter(|l| l.0 > close && l.0 < at(31, 30))
         .collect();
     assert!(after.len() > 5 && after.iter().all(|l| l.1.lid));
-    let left = Event::Left {
+    let left = LogEntry::Left {
         tank: TANK,
         until: at(31, 30),
     };
@@ -234,9 +234,9 @@ fn a_weak_heater_under_care_switches_itself_off() {
     tank.draught = 2.0;
     let record = run(&shop);
     let night = |at_: &Moment| *at_ > at(17, 0) && *at_ < at(31, 0);
-    let begun = when(&record, |e| matches!(e, Event::CareBegins { .. }));
+    let begun = when(&record, |e| matches!(e, LogEntry::CareBegins { .. }));
     assert_eq!(begun[0], at(17, 0));
-    let off = when(&record, |e| matches!(e, Event::CutOff { .. }));
+    let off = when(&record, |e| matches!(e, LogEntry::CutOff { .. }));
     assert!(off.iter().any(night), "{off:?}");
 }
 

@@ -6,8 +6,8 @@ use tankday::audit::{FaultKind, check};
 use tankday::line::{Line, Plan};
 use tankday::plan::{Effort, plan};
 use tankday::plan_file::understand;
-use tankday::record::{Event, Figures, Record, WarningKind};
-use tankday::scenario::{self, PlanFile, Weight};
+use tankday::record::{Figures, LogEntry, Record, WarningKind};
+use tankday::scenario::{self, PlanFile, Severity};
 use tankday::shop::{OrderId, Shop, StationId, WhenFull};
 use tankday::units::Span;
 
@@ -189,7 +189,11 @@ orders: [{id: A, part: cap, count: 10, route: way}, {id: B, part: cap, count: 10
 fn the_bar_of_three_metres_is_refused() {
     let text = std::fs::read_to_string("tests/broken/340-bar-of-three-metres.yaml").unwrap();
     let found = scenario::read("bar", &text).unwrap_err();
-    let wrong: Vec<_> = found.list.iter().filter(|f| f.weight == Weight::Error).collect();
+    let wrong: Vec<_> = found
+        .list
+        .iter()
+        .filter(|f| f.weight == Severity::Error)
+        .collect();
     assert_eq!(wrong.len(), 1);
     assert_eq!(found.line_and_column(wrong[0].at).0, 11, "at the line of the bar");
     assert!(wrong[0].help.contains("3 m"), "{}", wrong[0].help);
@@ -220,7 +224,7 @@ rules: {{{rules}}}
 }
 
 fn kept_back(record: &Record) -> usize {
-    let kept = |e: &&tankday::record::Entry| matches!(e.event, Event::KeptBack { .. });
+    let kept = |e: &&tankday::record::Entry| matches!(e.event, LogEntry::KeptBack { .. });
     record.entries.iter().filter(kept).count()
 }
 

@@ -2,7 +2,7 @@
 
 use crate::made_shop::{clock, order, shop};
 use tankday::line::Line;
-use tankday::record::{Event, Observer};
+use tankday::record::{LogEntry, Observer};
 use tankday::units::Moment;
 
 /// Counts top-ups, and gives up on a run that says more than any run of this shop has to say.
@@ -13,10 +13,10 @@ struct Water {
 }
 
 impl Observer for Water {
-    fn note(&mut self, _at: Moment, event: Event) {
+    fn note(&mut self, _at: Moment, event: LogEntry) {
         self.events += 1;
         assert!(self.events < 20_000, "the run does not get on");
-        self.top_ups += u32::from(matches!(event, Event::ToppedUp { .. }));
+        self.top_ups += u32::from(matches!(event, LogEntry::ToppedUp { .. }));
     }
 }
 
@@ -55,15 +55,15 @@ rules: {care: {replenish: {to: 36 points, when: below 31 points}}}
     let mut record = tankday::record::Record::default();
     tankday::line::Line::new(&shop).run(None, &mut record);
     crate::audited::assert_sound(&shop, &record);
-    let at = |what: &dyn Fn(&tankday::record::Event) -> bool| {
+    let at = |what: &dyn Fn(&tankday::record::LogEntry) -> bool| {
         let found = record.entries.iter().find(|e| what(&e.event));
         found.unwrap().at
     };
-    use tankday::record::Event;
-    let water = at(&|e| matches!(e, Event::ToppedUp { .. }));
-    let acid = at(&|e| matches!(e, Event::CareBegins { .. }));
+    use tankday::record::LogEntry;
+    let water = at(&|e| matches!(e, LogEntry::ToppedUp { .. }));
+    let acid = at(&|e| matches!(e, LogEntry::CareBegins { .. }));
     assert!(water <= acid, "{water:?} {acid:?}");
-    let hot = at(&|e| matches!(e, Event::InBand { .. }));
+    let hot = at(&|e| matches!(e, LogEntry::InBand { .. }));
     assert!(acid < hot);
     // Water leaves room for what is added behind it: the tank is full then, and not fuller.
     let figures = tankday::record::Figures::of(&shop, &record);

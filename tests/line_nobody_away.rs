@@ -2,7 +2,7 @@
 
 use tankday::audit::{DangerKind, FaultKind, check};
 use tankday::line::Line;
-use tankday::record::{BathSample, Event, Figures, HeaterState, Record, WarningKind};
+use tankday::record::{BathSample, Figures, HeaterState, LogEntry, Record, WarningKind};
 use tankday::scenario;
 use tankday::shop::Shop;
 use tankday::units::{Moment, Span};
@@ -29,7 +29,7 @@ fn clock(hour: i64, minute: i64) -> Moment {
 
 fn looks(record: &Record) -> impl Iterator<Item = (Moment, &BathSample)> {
     record.entries.iter().filter_map(|e| match &e.event {
-        Event::Bath { sample, .. } => Some((e.at, &**sample)),
+        LogEntry::Bath { sample, .. } => Some((e.at, &**sample)),
         _ => None,
     })
 }
@@ -43,8 +43,8 @@ fn stays(record: &Record) -> Vec<(Moment, Moment)> {
     let mut all: Vec<(Moment, Moment)> = Vec::new();
     for e in &record.entries {
         match e.event {
-            Event::SetIn { step, .. } if step.step.0 == 2 => all.push((e.at, Moment::NEVER)),
-            Event::StepDone { step, .. } if step.step.0 == 2 => {
+            LogEntry::SetIn { step, .. } if step.step.0 == 2 => all.push((e.at, Moment::NEVER)),
+            LogEntry::StepDone { step, .. } if step.step.0 == 2 => {
                 if let Some(open) = all.iter_mut().find(|s| s.1 == Moment::NEVER) {
                     open.1 = e.at;
                 }
@@ -101,7 +101,7 @@ fn nobody_stays_so_the_bath_is_off_covered_and_empty() {
         assert!(at(&record, set_in).temperature.in_celsius() >= 88.0 - 1e-6);
     }
     assert!(stays(&record).len() >= 2);
-    let left = Event::Left {
+    let left = LogEntry::Left {
         tank: shop.tanks().next().unwrap().0,
         until,
     };
@@ -130,7 +130,7 @@ fn with_somebody_there_the_bath_stays_hot() {
         !record
             .entries
             .iter()
-            .any(|e| matches!(e.event, Event::Left { .. }))
+            .any(|e| matches!(e.event, LogEntry::Left { .. }))
     );
 }
 
@@ -150,7 +150,7 @@ fn a_dwell_longer_than_any_stretch_is_said_in_the_first_line() {
     );
     assert!(record.entries.iter().any(|e| matches!(
         e.event,
-        Event::Breaks {
+        LogEntry::Breaks {
             what: tankday::record::Breach::InAtBreak { .. },
             ..
         }
@@ -186,7 +186,7 @@ fn the_audit_sees_a_heater_that_is_on_in_a_break() {
     for fault in [0, 1] {
         let mut wrong = record.clone();
         for e in &mut wrong.entries {
-            if let Event::Bath { sample, .. } = &mut e.event
+            if let LogEntry::Bath { sample, .. } = &mut e.event
                 && e.at > clock(8, 46)
                 && e.at < clock(9, 30)
             {
@@ -311,13 +311,13 @@ fn a_hot_bath_never_runs_low_beside_idle_hands() {
         .entries
         .iter()
         .rev()
-        .filter(|e| matches!(e.event, Event::Coated { .. }));
+        .filter(|e| matches!(e.event, LogEntry::Coated { .. }));
     let first_day = |at: Moment| at < clock(24, 0);
     let last = last.map(|e| e.at).find(|at| first_day(*at)).unwrap();
     let top_ups = record
         .entries
         .iter()
-        .filter(|e| matches!(e.event, Event::ToppedUp { .. }));
+        .filter(|e| matches!(e.event, LogEntry::ToppedUp { .. }));
     let later = top_ups.filter(|e| e.at > last && first_day(e.at)).count();
     assert!(later >= 2, "{later} top-ups after {}", last.clock());
     let full = shop.tanks().next().unwrap().2.fill;
@@ -346,7 +346,7 @@ fn below_its_cut_off_a_heater_switches_itself_off() {
         let cut = record
             .entries
             .iter()
-            .find(|e| matches!(e.event, Event::CutOff { .. }))
+            .find(|e| matches!(e.event, LogEntry::CutOff { .. }))
             .unwrap();
         let full = shop.tanks().next().unwrap().2.fill.in_litres() * 0.9982;
         let level = at(&record, cut.at).water.in_kilograms() / full;

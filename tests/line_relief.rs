@@ -1,7 +1,7 @@
 //! Relief of stress before coating and of hydrogen after it: long steps without hands, by the rules of the trade.
 
 use tankday::line::Line;
-use tankday::record::{Event, Figures, Record, WarningKind};
+use tankday::record::{Figures, LogEntry, Record, WarningKind};
 use tankday::scenario;
 use tankday::shop::{Relieves, Shop, Step};
 
@@ -84,7 +84,7 @@ fn a_bake_goes_on_unattended() {
     let ready = figures.orders[0].ready.unwrap();
     assert_eq!(ready.day_and_time().0, 0, "in by 8, out by 18");
     let baked = record.entries.iter().find_map(|e| match e.event {
-        Event::WorkBegins { step, planned, .. } if step.step.0 == 2 => Some((e.at, planned)),
+        LogEntry::WorkBegins { step, planned, .. } if step.step.0 == 2 => Some((e.at, planned)),
         _ => None,
     });
     let (begun, planned) = baked.unwrap();
@@ -92,7 +92,7 @@ fn a_bake_goes_on_unattended() {
     let at_work = record
         .entries
         .iter()
-        .filter(|e| matches!(e.event, Event::HandsTake { .. }) && e.at > begun && e.at < begun + planned);
+        .filter(|e| matches!(e.event, LogEntry::HandsTake { .. }) && e.at > begun && e.at < begun + planned);
     assert_eq!(at_work.count(), 0);
     assert!(has(&figures, WarningKind::Hardened) && !has(&figures, WarningKind::NotRelieved));
 }

@@ -2,7 +2,7 @@
 
 use tankday::line::Line;
 use tankday::random::Spread;
-use tankday::record::{Event, Figures, Record, TaskKind, WarningKind};
+use tankday::record::{Figures, LogEntry, Record, TaskKind, WarningKind};
 use tankday::scenario;
 use tankday::shop::{Arrival, Shop};
 use tankday::units::Span;
@@ -42,7 +42,7 @@ fn run(shop: &Shop) -> (Record, Figures) {
 /// First and last tub after each load, as shares of the bath.
 fn strengths(record: &Record) -> Vec<(f64, f64)> {
     let share = |e: &tankday::record::Entry| match e.event {
-        Event::Rinsed { first, last, .. } => Some((first.in_points() / 36.0, last.in_points() / 36.0)),
+        LogEntry::Rinsed { first, last, .. } => Some((first.in_points() / 36.0, last.in_points() / 36.0)),
         _ => None,
     };
     record.entries.iter().filter_map(share).collect()
@@ -90,12 +90,12 @@ fn spent_water_is_renewed_by_hand() {
         (rinse.renewals, rinse.loads, rinse.water.in_litres()),
         (1, 40, 20.0)
     );
-    let is_renewal = |e: &&tankday::record::Entry| matches!(e.event, Event::HandsTake { task, .. } if task.kind == TaskKind::Renew);
+    let is_renewal = |e: &&tankday::record::Entry| matches!(e.event, LogEntry::HandsTake { task, .. } if task.kind == TaskKind::Renew);
     let begun = record.entries.iter().find(is_renewal).unwrap().at;
     let done = record
         .entries
         .iter()
-        .find(|e| matches!(e.event, Event::Renewed { .. }));
+        .find(|e| matches!(e.event, LogEntry::Renewed { .. }));
     assert_eq!((done.unwrap().at - begun).in_minutes(), 4.0);
     assert!(!figures.warnings.iter().any(|w| w.kind == WarningKind::SpentRinse));
 }
@@ -129,7 +129,7 @@ fn dripping_keeps_acid_in_the_tank() {
     let brought = |shop: &Shop| {
         let (record, _) = run(shop);
         let first = record.entries.iter().find_map(|e| match e.event {
-            Event::Rinsed { brought, .. } => Some(brought.in_litres()),
+            LogEntry::Rinsed { brought, .. } => Some(brought.in_litres()),
             _ => None,
         });
         first.unwrap()

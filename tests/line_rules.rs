@@ -2,7 +2,7 @@
 
 use crate::line_shops::*;
 use tankday::line::{Line, Outcome};
-use tankday::record::{Breach, Event, Record};
+use tankday::record::{Breach, LogEntry, Record};
 use tankday::shop::*;
 use tankday::units::*;
 
@@ -16,11 +16,11 @@ fn ready_times(record: &Record) -> Vec<String> {
     let ready = record
         .entries
         .iter()
-        .filter(|e| matches!(e.event, Event::OrderReady { .. }));
+        .filter(|e| matches!(e.event, LogEntry::OrderReady { .. }));
     ready.map(|e| e.at.clock()).collect()
 }
 
-fn count(record: &Record, what: impl Fn(&Event) -> bool) -> usize {
+fn count(record: &Record, what: impl Fn(&LogEntry) -> bool) -> usize {
     record.entries.iter().filter(|e| what(&e.event)).count()
 }
 
@@ -92,7 +92,7 @@ fn blasting_is_laid_down_for_a_load_that_is_done() {
     add_order(&mut shop, "A", 10, clock(8, 0), 100.0);
     add_order(&mut shop, "B", 10, clock(8, 0), 200.0);
     let (record, _) = run(&shop);
-    let at = |want: fn(&Event) -> bool| {
+    let at = |want: fn(&LogEntry) -> bool| {
         record
             .entries
             .iter()
@@ -100,10 +100,10 @@ fn blasting_is_laid_down_for_a_load_that_is_done() {
             .map(|e| e.at.clock())
             .collect::<Vec<_>>()
     };
-    assert_eq!(at(|e| matches!(e, Event::WorkPauses { .. })), ["08:41"]);
-    assert_eq!(at(|e| matches!(e, Event::WorkResumes { .. })), ["08:42"]);
+    assert_eq!(at(|e| matches!(e, LogEntry::WorkPauses { .. })), ["08:41"]);
+    assert_eq!(at(|e| matches!(e, LogEntry::WorkResumes { .. })), ["08:42"]);
     assert_eq!(ready_times(&record), ["08:42", "09:14"]);
-    assert_eq!(count(&record, |e| matches!(e, Event::Breaks { .. })), 0);
+    assert_eq!(count(&record, |e| matches!(e, LogEntry::Breaks { .. })), 0);
 }
 
 /// The same work that may not be laid down does not begin while A would have to be lifted before its end: B's blasting
@@ -116,7 +116,7 @@ fn work_that_cannot_be_laid_down_waits_for_the_lift() {
     add_order(&mut shop, "B", 10, clock(8, 0), 200.0);
     let (record, _) = run(&shop);
     assert_eq!(ready_times(&record), ["08:42", "09:24"]);
-    assert_eq!(count(&record, |e| matches!(e, Event::Breaks { .. })), 0);
+    assert_eq!(count(&record, |e| matches!(e, LogEntry::Breaks { .. })), 0);
 }
 
 /// Without look-ahead the lift comes 20 min late: B's blasting holds the hands from 08:31 to 09:01, A was due out by 08:46.
@@ -132,7 +132,7 @@ fn nobody_there_to_take_it_out_is_a_breach() {
         .entries
         .iter()
         .filter_map(|e| {
-            if let Event::Breaks { what, .. } = e.event {
+            if let LogEntry::Breaks { what, .. } = e.event {
                 Some(what)
             } else {
                 None
@@ -157,7 +157,7 @@ fn an_order_too_large_is_divided_evenly() {
         .entries
         .iter()
         .filter_map(|e| {
-            if let Event::LoadMade { pieces, .. } = e.event {
+            if let LogEntry::LoadMade { pieces, .. } = e.event {
                 Some(pieces)
             } else {
                 None
@@ -179,7 +179,7 @@ fn loads_that_fit_go_in_together() {
     add_order(&mut shop, "A", 80, clock(8, 0), 600.0);
     add_order(&mut shop, "B", 80, clock(8, 0), 600.0);
     let (record, outcome) = run(&shop);
-    assert_eq!(count(&record, |e| matches!(e, Event::Joins { .. })), 1);
+    assert_eq!(count(&record, |e| matches!(e, LogEntry::Joins { .. })), 1);
     assert_eq!(ready_times(&record), ["08:22", "08:22"]);
     assert_eq!(outcome.unfinished, 0);
 }
@@ -197,7 +197,7 @@ fn room_is_never_exceeded() {
         add_order(&mut shop, id, 80, clock(8, 0), 600.0);
     }
     let (record, _) = run(&shop);
-    assert_eq!(count(&record, |e| matches!(e, Event::Joins { .. })), 1);
+    assert_eq!(count(&record, |e| matches!(e, LogEntry::Joins { .. })), 1);
     assert_eq!(ready_times(&record), ["08:22", "08:22", "08:34"]);
 }
 
@@ -218,12 +218,12 @@ fn nothing_goes_in_that_cannot_come_out_before_closing() {
         record
             .entries
             .iter()
-            .any(|e| matches!(e.event, Event::OrderReady { .. }) && e.at > clock(32, 0))
+            .any(|e| matches!(e.event, LogEntry::OrderReady { .. }) && e.at > clock(32, 0))
     );
     let hands_at_night = record
         .entries
         .iter()
-        .any(|e| matches!(e.event, Event::HandsTake { .. }) && e.at > clock(17, 0) && e.at < clock(32, 0));
+        .any(|e| matches!(e.event, LogEntry::HandsTake { .. }) && e.at > clock(17, 0) && e.at < clock(32, 0));
     assert!(!hands_at_night);
 }
 
@@ -270,7 +270,7 @@ fn waiting_too_long_is_reported() {
         .entries
         .iter()
         .filter_map(|e| {
-            if let Event::Breaks { what, .. } = e.event {
+            if let LogEntry::Breaks { what, .. } = e.event {
                 Some(what)
             } else {
                 None
@@ -304,7 +304,7 @@ fn steps_in_either_order_take_what_is_free() {
     add_order(&mut shop, "B", 1, clock(8, 0), 600.0);
     let (record, _) = run(&shop);
     assert_eq!(ready_times(&record), ["08:40", "08:40"]);
-    assert_eq!(count(&record, |e| matches!(e, Event::SetIn { .. })), 4);
+    assert_eq!(count(&record, |e| matches!(e, LogEntry::SetIn { .. })), 4);
 }
 
 /// When hands take something for the first time after a step that goes on by itself for so long.
@@ -325,7 +325,7 @@ orders: [{{id: A1, part: chuck, count: 1, route: way, arrives: {arrives}}}]
     let mut record = tankday::record::Record::default();
     tankday::line::Line::new(&shop).run(None, &mut record);
     crate::audited::assert_sound(&shop, &record);
-    let takes = |e: &&tankday::record::Entry| matches!(e.event, tankday::record::Event::HandsTake { .. });
+    let takes = |e: &&tankday::record::Entry| matches!(e.event, tankday::record::LogEntry::HandsTake { .. });
     let at = record.entries.iter().find(takes).map(|e| e.at).unwrap();
     format!("{} {}", shop.calendar.date(at), at.clock())
 }

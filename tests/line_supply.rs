@@ -3,7 +3,7 @@
 use tankday::audit::{FaultKind, check};
 use tankday::line::Line;
 use tankday::random::Streams;
-use tankday::record::{BathSample, Event, Figures, HeaterState, Record, WarningKind};
+use tankday::record::{BathSample, Figures, HeaterState, LogEntry, Record, WarningKind};
 use tankday::scenario;
 use tankday::shop::{Shop, StationId};
 use tankday::units::{Moment, Power, Quantity};
@@ -43,13 +43,13 @@ fn run(shop: &Shop, luck: Option<Streams>) -> Record {
 
 fn in_band(record: &Record, tank: u32) -> Moment {
     let first =
-        |e: &&tankday::record::Entry| matches!(e.event, Event::InBand { tank: t } if t == StationId(tank));
+        |e: &&tankday::record::Entry| matches!(e.event, LogEntry::InBand { tank: t } if t == StationId(tank));
     record.entries.iter().find(first).map(|e| e.at).unwrap()
 }
 
 fn looks(record: &Record, tank: u32) -> Vec<(Moment, BathSample)> {
     let look = |e: &tankday::record::Entry| match &e.event {
-        Event::Bath { tank: t, sample } if *t == StationId(tank) => Some((e.at, **sample)),
+        LogEntry::Bath { tank: t, sample } if *t == StationId(tank) => Some((e.at, **sample)),
         _ => None,
     };
     record.entries.iter().filter_map(look).collect()
@@ -90,7 +90,7 @@ fn who_holds_leaves_the_rest() {
         .entries
         .iter()
         .filter_map(|e| match e.event {
-            Event::Allowed { tank, power } => Some((tank, power)),
+            LogEntry::Allowed { tank, power } => Some((tank, power)),
             _ => None,
         })
         .collect();
@@ -120,7 +120,7 @@ fn the_audit_holds_the_supply() {
             let ready = record
                 .entries
                 .iter()
-                .filter(|e| matches!(e.event, Event::OrderReady { .. }));
+                .filter(|e| matches!(e.event, LogEntry::OrderReady { .. }));
             assert_eq!(ready.count(), 8, "{supply}");
         }
     }
@@ -137,7 +137,7 @@ fn a_strong_supply_changes_nothing() {
         let all = record
             .entries
             .iter()
-            .filter(|e| !matches!(e.event, Event::Bath { .. }));
+            .filter(|e| !matches!(e.event, LogEntry::Bath { .. }));
         all.map(|e| {
             let name = format!("{:?}", e.event)
                 .split([' ', '{'])

@@ -3,7 +3,7 @@
 use tankday::audit::{FaultKind, check};
 use tankday::line::Line;
 use tankday::random::Streams;
-use tankday::record::{CareKind, Event, Figures, Record, from_csv, to_csv};
+use tankday::record::{CareKind, Figures, LogEntry, Record, from_csv, to_csv};
 use tankday::scenario;
 use tankday::sheet::sheets;
 use tankday::shop::Shop;
@@ -101,7 +101,7 @@ fn what_is_drawn_off_comes_back_filtered() {
         let (mut drawn, mut ended) = (Volume::ZERO, 0);
         for entry in &record.entries {
             match &entry.event {
-                Event::CareEnds {
+                LogEntry::CareEnds {
                     care: CareKind::Exchange,
                     used,
                     ..
@@ -110,7 +110,7 @@ fn what_is_drawn_off_comes_back_filtered() {
                     assert_eq!(used.sludge.base(), 0.0);
                     drawn = used.drawn_off;
                 }
-                Event::VesselEnds { used, .. } => {
+                LogEntry::VesselEnds { used, .. } => {
                     assert!(used.sludge.base() > 0.0);
                     kept = drawn - used.wasted + used.water;
                     assert!((kept - Volume::litres(20.0)).base().abs() < 1e-9);
@@ -154,7 +154,7 @@ fn the_sheet_names_the_jug() {
 fn the_audit_follows_the_jug() {
     let shop = read(&with_jug());
     let (record, _) = run(&shop, None);
-    let faults = |change: &dyn Fn(&mut Event)| {
+    let faults = |change: &dyn Fn(&mut LogEntry)| {
         let mut record = record.clone();
         for entry in &mut record.entries {
             change(&mut entry.event);
@@ -162,7 +162,7 @@ fn the_audit_follows_the_jug() {
         check(&shop, &record)
     };
     let more = faults(&|event| {
-        if let Event::CareEnds {
+        if let LogEntry::CareEnds {
             used,
             care: CareKind::Exchange,
             ..
@@ -175,7 +175,7 @@ fn the_audit_follows_the_jug() {
     let mut never = record.clone();
     never
         .entries
-        .retain(|e| !matches!(e.event, Event::VesselEnds { .. }));
+        .retain(|e| !matches!(e.event, LogEntry::VesselEnds { .. }));
     let never = check(&shop, &never);
     assert!(never.iter().any(|f| f.text.contains("not ready")), "{never:?}");
 }

@@ -1,7 +1,7 @@
 //! Hands that carry nothing walk from one place to another as written.
 
 use tankday::line::Line;
-use tankday::record::{Event, Record};
+use tankday::record::{LogEntry, Record};
 use tankday::scenario::read;
 
 fn begins(walks: &str) -> Vec<String> {
@@ -23,7 +23,7 @@ fn begins(walks: &str) -> Vec<String> {
     let begins = record
         .entries
         .iter()
-        .filter(|e| matches!(e.event, Event::WorkBegins { .. }));
+        .filter(|e| matches!(e.event, LogEntry::WorkBegins { .. }));
     begins.map(|e| e.at.clock()).collect()
 }
 

@@ -4,11 +4,11 @@
 use crate::told_of::with_results;
 use tankday::audit::{DangerKind, dangers};
 use tankday::line::Line;
-use tankday::record::{Event, Figures, HeaterState, Reading, Record, Wait, WarningKind, order_waits};
+use tankday::narrative::watch;
+use tankday::record::{Figures, HeaterState, LogEntry, Reading, Record, Wait, WarningKind, order_waits};
 use tankday::scenario;
 use tankday::sheet::sheets;
 use tankday::shop::{OrderId, Shop};
-use tankday::narrative::watch;
 use tankday::units::{Moment, Span};
 
 fn read(text: &str) -> Shop {
@@ -72,7 +72,7 @@ fn solids_in_a_hot_bath_are_warned_of_in_every_place() {
     let stirred = record
         .entries
         .iter()
-        .any(|e| matches!(e.event, Event::CareBegins { .. }));
+        .any(|e| matches!(e.event, LogEntry::CareBegins { .. }));
     assert!(stirred, "nothing is stirred in");
     // The first addition is made to the cold bath: no word of it.
     assert_eq!(hot(&shop, &record), Vec::<bool>::new());
@@ -162,11 +162,10 @@ fn a_heater_too_weak_for_its_set_point_is_told() {
         let reached = record
             .entries
             .iter()
-            .any(|e| matches!(e.event, Event::InBand { .. }));
-        let held = record
-            .entries
-            .iter()
-            .any(|e| matches!(&e.event, Event::Bath { sample, .. } if sample.heater == HeaterState::Holding));
+            .any(|e| matches!(e.event, LogEntry::InBand { .. }));
+        let held = record.entries.iter().any(
+            |e| matches!(&e.event, LogEntry::Bath { sample, .. } if sample.heater == HeaterState::Holding),
+        );
         (words(&shop, &record, WarningKind::WeakHeater), reached, held)
     };
     let (said, reached, held) = weak("1.05 kW");
@@ -290,7 +289,7 @@ fn heated(shop: &Shop, ready: Moment) -> (Moment, f64) {
     let (record, _) = run(shop);
     let looks = || {
         record.entries.iter().filter_map(|e| match &e.event {
-            Event::Bath { sample, .. } => Some((e.at, sample)),
+            LogEntry::Bath { sample, .. } => Some((e.at, sample)),
             _ => None,
         })
     };
@@ -337,11 +336,11 @@ fn a_low_bath_is_topped_up_before_wool_goes_in() {
         }
     }
     let (record, _) = run(&shop);
-    let first = |wanted: &dyn Fn(&Event) -> bool| record.entries.iter().position(|e| wanted(&e.event));
-    let water = first(&|e| matches!(e, Event::ToppedUp { .. })).unwrap();
-    let care = first(&|e| matches!(e, Event::CareBegins { .. })).unwrap();
+    let first = |wanted: &dyn Fn(&LogEntry) -> bool| record.entries.iter().position(|e| wanted(&e.event));
+    let water = first(&|e| matches!(e, LogEntry::ToppedUp { .. })).unwrap();
+    let care = first(&|e| matches!(e, LogEntry::CareBegins { .. })).unwrap();
     assert!(water < care);
-    assert_eq!(first(&|e| matches!(e, Event::CutOff { .. })), None);
+    assert_eq!(first(&|e| matches!(e, LogEntry::CutOff { .. })), None);
 }
 
 /// A load that is kept out of a hot bath since a break begins before it would be out again waits for the break, not for its

@@ -3,7 +3,7 @@
 use rand::SeedableRng;
 use rand::rngs::ChaCha8Rng;
 use rand_distr::Distribution;
-use tankday::random::{Streams, Purpose, Spread};
+use tankday::random::{Purpose, Spread, Streams};
 use tankday::units::Span;
 
 fn minutes(value: f64) -> Span {

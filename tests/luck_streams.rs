@@ -1,6 +1,6 @@
 //! Addressed luck: the same address gives the same word for ever, and different addresses give unrelated words.
 
-use tankday::random::{Streams, Purpose, Stream, unit};
+use tankday::random::{Purpose, Stream, Streams, unit};
 
 const SOAK: Purpose = Purpose::named("soak");
 const RINSE: Purpose = Purpose::named("rinse");
@@ -69,7 +69,11 @@ fn words_are_even_along_every_part_of_the_address() {
     bytes_are_even(|k| stream.word(k << 32, k));
     bytes_are_even(|k| Streams::new(1, k).stream(SOAK).word(0, 0));
     bytes_are_even(|k| Streams::new(k, 0).stream(SOAK).word(0, 0));
-    bytes_are_even(|k| Streams::new(1, 0).stream(Purpose::named(&k.to_string())).word(0, 0));
+    bytes_are_even(|k| {
+        Streams::new(1, 0)
+            .stream(Purpose::named(&k.to_string()))
+            .word(0, 0)
+    });
 }
 
 /// Correlation of n pairs of independent draws has a standard deviation of 1/sqrt(n).

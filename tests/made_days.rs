@@ -2,7 +2,7 @@
 //! of hands. A1 (400 screws) is ready on time, A2 ten minutes late.
 
 use crate::made_shop::{BENCH, TANK, clock, order, shop};
-use tankday::record::{BathSample, Event, HeaterState, LoadNo, OrderNo, Record, Task, TaskKind, Observer};
+use tankday::record::{BathSample, HeaterState, LoadNo, LogEntry, Observer, OrderNo, Record, Task, TaskKind};
 use tankday::shop::{OrderId, RouteId, Shop, StationId, StepIx, StepRef};
 use tankday::units::{Energy, Mass, Moment, Span, Temperature, Volume};
 
@@ -29,7 +29,7 @@ fn step(index: u32) -> StepRef {
 struct Written(Record);
 
 impl Written {
-    fn note(&mut self, when: Moment, event: Event) {
+    fn note(&mut self, when: Moment, event: LogEntry) {
         self.0.note(when, event);
     }
 
@@ -38,14 +38,14 @@ impl Written {
         let source = OrderId(no);
         self.note(
             at(7, 30),
-            Event::OrderArrives {
+            LogEntry::OrderArrives {
                 order,
                 source,
                 nth: 1,
                 pieces,
             },
         );
-        self.note(at(7, 30), Event::LoadMade { load, order, pieces });
+        self.note(at(7, 30), LogEntry::LoadMade { load, order, pieces });
     }
 
     fn bath(&mut self, when: Moment, celsius: f64, heater: HeaterState) {
@@ -67,7 +67,7 @@ impl Written {
         };
         self.note(
             when,
-            Event::Bath {
+            LogEntry::Bath {
                 tank: TANK,
                 sample: Box::new(sample),
             },
@@ -78,7 +78,7 @@ impl Written {
         let load = Some((LoadNo(load), step(index)));
         self.note(
             from,
-            Event::HandsTake {
+            LogEntry::HandsTake {
                 hand: 0,
                 task: Task {
                     kind,
@@ -94,7 +94,7 @@ impl Written {
         let (load, step, planned) = (LoadNo(load), step(index), Span::whole_minutes(minutes));
         self.note(
             when,
-            Event::WorkBegins {
+            LogEntry::WorkBegins {
                 load,
                 step,
                 station,
@@ -106,9 +106,9 @@ impl Written {
 
     fn leaves(&mut self, when: Moment, load: u32, index: u32, station: StationId) {
         let (load, step) = (LoadNo(load), step(index));
-        self.note(when, Event::PlaceFree { load, station });
-        self.note(when, Event::StepDone { load, step, station });
-        self.note(when, Event::HandsFree { hand: 0 });
+        self.note(when, LogEntry::PlaceFree { load, station });
+        self.note(when, LogEntry::StepDone { load, step, station });
+        self.note(when, LogEntry::HandsFree { hand: 0 });
     }
 
     /// Under hands from beginning to end.
@@ -117,7 +117,7 @@ impl Written {
         self.hands(from, TaskKind::Work, load, index, station);
         self.note(
             from,
-            Event::SetIn {
+            LogEntry::SetIn {
                 load: LoadNo(load),
                 step: step(index),
                 station,
@@ -126,7 +126,7 @@ impl Written {
         self.begins(from, load, index, station, minutes);
         self.note(
             to,
-            Event::WorkEnds {
+            LogEntry::WorkEnds {
                 load: LoadNo(load),
                 step: step(index),
                 station,
@@ -134,7 +134,7 @@ impl Written {
         );
         self.note(
             to,
-            Event::LiftBegins {
+            LogEntry::LiftBegins {
                 load: LoadNo(load),
                 step: step(index),
                 station,
@@ -159,17 +159,17 @@ impl Written {
         self.hands(from, TaskKind::PutIn, load, index, station);
         self.note(
             from,
-            Event::SetIn {
+            LogEntry::SetIn {
                 load: no,
                 step: step(index),
                 station,
             },
         );
         self.begins(begins, load, index, station, minutes);
-        self.note(begins, Event::HandsFree { hand: 0 });
+        self.note(begins, LogEntry::HandsFree { hand: 0 });
         self.note(
             done,
-            Event::WorkEnds {
+            LogEntry::WorkEnds {
                 load: no,
                 step: step(index),
                 station,
@@ -178,7 +178,7 @@ impl Written {
         self.hands(lift, TaskKind::TakeOut, load, index, station);
         self.note(
             lift,
-            Event::LiftBegins {
+            LogEntry::LiftBegins {
                 load: no,
                 step: step(index),
                 station,
@@ -188,15 +188,15 @@ impl Written {
     }
 
     fn ready(&mut self, no: u32, when: Moment) {
-        self.note(when, Event::LoadReady { load: LoadNo(no) });
-        self.note(when, Event::OrderReady { order: OrderNo(no) });
+        self.note(when, LogEntry::LoadReady { load: LoadNo(no) });
+        self.note(when, LogEntry::OrderReady { order: OrderNo(no) });
     }
 
     fn top_up(&mut self, from: Moment) {
         let (kind, to) = (TaskKind::TopUp, from + Span::whole_minutes(6));
         self.note(
             from,
-            Event::HandsTake {
+            LogEntry::HandsTake {
                 hand: 0,
                 task: Task {
                     kind,
@@ -209,12 +209,12 @@ impl Written {
         self.bath(to, 95.0, HeaterState::Holding);
         self.note(
             to,
-            Event::ToppedUp {
+            LogEntry::ToppedUp {
                 tank: TANK,
                 volume: Volume::litres(1.2),
             },
         );
-        self.note(to, Event::HandsFree { hand: 0 });
+        self.note(to, LogEntry::HandsFree { hand: 0 });
         self.bath(to, 90.5, HeaterState::Heating);
     }
 }
@@ -225,7 +225,7 @@ pub(crate) fn two_loads() -> Record {
     const BLAST: StationId = StationId(1);
     let mut day = Written::default();
     day.bath(at(7, 30), 19.0, HeaterState::Off);
-    day.note(at(7, 30), Event::Opens);
+    day.note(at(7, 30), LogEntry::Opens);
     day.comes(0);
     day.comes(1);
     day.bath(at(7, 30), 19.0, HeaterState::Heating);
@@ -233,7 +233,7 @@ pub(crate) fn two_loads() -> Record {
     day.work(0, 1, BLAST, at(7, 42), 18);
     day.alone(1, 0, SINK, at(8, 0), (8, 14));
     day.bath(at(8, 15), 88.0, HeaterState::Heating);
-    day.note(at(8, 15), Event::InBand { tank: TANK });
+    day.note(at(8, 15), LogEntry::InBand { tank: TANK });
     day.bath(at(8, 20), 95.0, HeaterState::Holding);
     day.alone(0, 2, TANK, at(8, 20), (20, 0));
     day.bath(at(8, 22), 95.0, HeaterState::Holding);
@@ -250,7 +250,7 @@ pub(crate) fn two_loads() -> Record {
     for (hour, celsius) in [(10, 82.0), (11, 70.0), (12, 62.0), (14, 52.0), (17, 43.0)] {
         day.bath(at(hour, 0), celsius, HeaterState::Off);
     }
-    day.note(at(17, 0), Event::Closes);
+    day.note(at(17, 0), LogEntry::Closes);
     day.0.entries.sort_by_key(|entry| entry.at);
     day.0
 }

@@ -3,13 +3,13 @@
 
 use crate::made_shop::{clock, order, shop};
 use tankday::chart::{DayView, OF_A_DAY, Svg, Width, route};
-use tankday::what_if::gains;
 use tankday::line::Line;
-use tankday::random::{Streams, Spread};
+use tankday::random::{Spread, Streams};
 use tankday::record::{Figures, Record};
 use tankday::shop::{Arrival, Order, PartId, Prices, Retry, RouteId, Shop, StepIx, StepTime};
 use tankday::study::Study;
 use tankday::units::{Share, Span};
+use tankday::what_if::gains;
 
 /// Sixty letters, some of which mean something in XML, and a character that XML has no place for.
 pub(crate) const LONG: &str = "Lever caps & <screws> of \"old\" planes, for 'whom' it\u{1} concerns";

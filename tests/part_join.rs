@@ -1,6 +1,6 @@
 //! Shares of a study and the whole that they make.
 
-use tankday::part::{Part, Share, fingerprint, joined};
+use tankday::shard::{Shard, Share, fingerprint, joined};
 use tankday::study::{Measure, Reading};
 
 fn reading(n: u32) -> Reading {
@@ -9,10 +9,10 @@ fn reading(n: u32) -> Reading {
     reading
 }
 
-fn part(share: &str, study: &str) -> (String, Part<String>) {
+fn part(share: &str, study: &str) -> (String, Shard<String>) {
     let share = Share::read(share).unwrap();
     let readings: Vec<Reading> = share.stretch(25).map(reading).collect();
-    let part = Part::new(
+    let part = Shard::new(
         share,
         study.to_owned(),
         25,

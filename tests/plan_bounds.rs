@@ -9,7 +9,7 @@ use serde_json::Value;
 use std::sync::atomic::AtomicBool;
 use tankday::line::{Line, Plan};
 use tankday::plan::{Bounds, Effort, bounds, earliest_ready, plan};
-use tankday::record::{Event, Record};
+use tankday::record::{LogEntry, Record};
 use tankday::scenario::read;
 use tankday::shop::{Aim, Arrival, Keeping, Shop};
 use tankday::units::{Moment, Span};
@@ -60,12 +60,12 @@ fn came(shop: &Shop, record: &Record) -> Option<Came> {
     let (mut arrived, mut done) = (0, 0);
     for entry in &record.entries {
         match entry.event {
-            Event::OrderArrives { source, .. } => {
+            LogEntry::OrderArrives { source, .. } => {
                 source_of.push(source.index());
                 arrived += 1;
             }
-            Event::LoadReady { .. } => came.finish = entry.at,
-            Event::OrderReady { order } => {
+            LogEntry::LoadReady { .. } => came.finish = entry.at,
+            LogEntry::OrderReady { order } => {
                 done += 1;
                 let source = source_of[order.0 as usize];
                 let order = &shop.orders[source];

@@ -6,7 +6,7 @@ use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
 use tankday::plan::{Effort, plan};
 use tankday::plan_file::{understand, write};
-use tankday::record::{Event, Record};
+use tankday::record::{LogEntry, Record};
 use tankday::scenario::{PlanFile, read};
 use tankday::shop::{Keeping, Shop};
 
@@ -49,9 +49,9 @@ fn charged(shop: &Shop, record: &Record) -> Vec<u32> {
     let mut sums = Vec::new();
     for entry in &record.entries {
         match entry.event {
-            Event::LoadMade { pieces: many, .. } => pieces.push(many),
-            Event::Joins { load, into } => pieces[into.0 as usize] += pieces[load.0 as usize],
-            Event::SetIn { load, station, .. } if shop.stations[station.index()].tank.is_some() => {
+            LogEntry::LoadMade { pieces: many, .. } => pieces.push(many),
+            LogEntry::Joins { load, into } => pieces[into.0 as usize] += pieces[load.0 as usize],
+            LogEntry::SetIn { load, station, .. } if shop.stations[station.index()].tank.is_some() => {
                 sums.push(load.0 as usize);
             }
             _ => {}

@@ -6,7 +6,7 @@ use std::sync::atomic::AtomicBool;
 use tankday::line::{Line, Plan};
 use tankday::plan::{Effort, Found, by_own_rules, plan};
 use tankday::plan_file::{understand, write};
-use tankday::record::{Event, HeaterState, Record};
+use tankday::record::{HeaterState, LogEntry, Record};
 use tankday::scenario::{PlanFile, read};
 use tankday::shop::{Keeping, Shop};
 use tankday::units::{Moment, Span};
@@ -53,7 +53,7 @@ fn on(record: &Record) -> Vec<(Moment, Moment)> {
     let mut all: Vec<(Moment, Moment)> = Vec::new();
     let mut since = None;
     for e in &record.entries {
-        let Event::Bath { sample, .. } = &e.event else {
+        let LogEntry::Bath { sample, .. } = &e.event else {
             continue;
         };
         match (sample.heater != HeaterState::Off, since) {
@@ -71,7 +71,7 @@ fn on(record: &Record) -> Vec<(Moment, Moment)> {
 }
 
 fn lifted(record: &Record) -> Vec<Moment> {
-    let out = |e: &tankday::record::Entry| matches!(e.event, Event::Coated { .. }).then_some(e.at);
+    let out = |e: &tankday::record::Entry| matches!(e.event, LogEntry::Coated { .. }).then_some(e.at);
     record.entries.iter().filter_map(out).collect()
 }
 

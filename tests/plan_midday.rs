@@ -4,7 +4,7 @@ use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
 use tankday::plan::Effort;
 use tankday::plan_file::rest_of_day;
-use tankday::record::{Event, Record};
+use tankday::record::{LogEntry, Record};
 use tankday::scenario::{Notes, moment_of, read};
 use tankday::shop::Shop;
 use tankday::units::Moment;
@@ -54,7 +54,7 @@ fn planned_in(shop: Shop, notes: &str) -> (Shop, Record) {
     (rest.shop, record)
 }
 
-fn times(record: &Record, wanted: impl Fn(&Event) -> bool) -> Vec<String> {
+fn times(record: &Record, wanted: impl Fn(&LogEntry) -> bool) -> Vec<String> {
     let all = record.entries.iter().filter(|e| wanted(&e.event));
     all.map(|e| e.at.clock()).collect()
 }
@@ -65,31 +65,34 @@ fn what_was_noted_is_taken_as_it_is() {
     let tank = shop.tanks().next().unwrap().0;
     let into = times(
         &record,
-        |e| matches!(e, Event::SetIn { station, .. } if *station == tank),
+        |e| matches!(e, LogEntry::SetIn { station, .. } if *station == tank),
     );
     assert_eq!(&into[..2], ["08:30", "08:50"]);
     let lifts = times(
         &record,
-        |e| matches!(e, Event::LiftBegins { station, .. } if *station == tank),
+        |e| matches!(e, LogEntry::LiftBegins { station, .. } if *station == tank),
     );
     assert_eq!(lifts[0], "08:42");
     // The second is still in at nine, and comes out after it.
     assert!(lifts[1].as_str() >= "09:00", "{lifts:?}");
     let arrivals = times(
         &record,
-        |e| matches!(e, Event::OrderArrives { source, .. } if source.index() == 3),
+        |e| matches!(e, LogEntry::OrderArrives { source, .. } if source.index() == 3),
     );
     assert_eq!(arrivals, ["11:00"]);
     // The bath has its reading.
     let read = record.entries.iter().find_map(|e| match &e.event {
-        Event::Bath { sample, .. } if e.at.clock() == "08:45" => Some(sample.temperature.in_celsius()),
+        LogEntry::Bath { sample, .. } if e.at.clock() == "08:45" => Some(sample.temperature.in_celsius()),
         _ => None,
     });
     assert!((read.unwrap() - 93.0).abs() < 0.01, "{read:?}");
-    assert_eq!(times(&record, |e| matches!(e, Event::OrderReady { .. })).len(), 4);
+    assert_eq!(
+        times(&record, |e| matches!(e, LogEntry::OrderReady { .. })).len(),
+        4
+    );
     // A1 was ready when its oiling was done.
     assert_eq!(
-        times(&record, |e| matches!(e, Event::OrderReady { .. }))[0],
+        times(&record, |e| matches!(e, LogEntry::OrderReady { .. }))[0],
         "08:46"
     );
 }
@@ -107,7 +110,7 @@ fn a_load_that_came_out_in_the_minute_in_which_it_went_in() {
         "{said}"
     );
     let (_, record) = planned(text);
-    let lifts = times(&record, |e| matches!(e, Event::LiftBegins { .. }));
+    let lifts = times(&record, |e| matches!(e, LogEntry::LiftBegins { .. }));
     assert!(["08:30", "08:31"].contains(&lifts[0].as_str()), "{lifts:?}");
 }
 
@@ -117,15 +120,15 @@ fn nothing_that_was_not_noted_begins_before_now() {
     let first = record
         .entries
         .iter()
-        .find(|e| matches!(e.event, Event::SetIn { .. }));
+        .find(|e| matches!(e.event, LogEntry::SetIn { .. }));
     assert!(first.unwrap().at >= at(&shop, "09:00"));
     let (_, record) =
         planned("{notes: 1, done: [{order: A1, step: degrease, done: 07:45}, {order: A4, done: 08:10}]}");
-    let ready = times(&record, |e| matches!(e, Event::OrderReady { .. }));
+    let ready = times(&record, |e| matches!(e, LogEntry::OrderReady { .. }));
     assert_eq!(ready[0], "08:10");
     let degreased = times(
         &record,
-        |e| matches!(e, Event::SetIn { step, .. } if step.step.index() == 0),
+        |e| matches!(e, LogEntry::SetIn { step, .. } if step.step.index() == 0),
     );
     // A2 and the two lots of A3; A1 is past it, A4 is all done.
     assert_eq!(degreased.len(), 3, "{degreased:?}");
@@ -139,11 +142,11 @@ fn a_lot_outside_of_loads_has_the_pieces_that_are_noted() {
          {order: A3, lot: 2, pieces: 2, step: degrease, done: 08:20}]}",
     );
     let third = record.entries.iter().find_map(|e| match e.event {
-        Event::OrderArrives { order, source, .. } if source.index() == 2 => Some(order),
+        LogEntry::OrderArrives { order, source, .. } if source.index() == 2 => Some(order),
         _ => None,
     });
     let made = record.entries.iter().filter_map(|e| match e.event {
-        Event::LoadMade { order, pieces, .. } if Some(order) == third => Some(pieces),
+        LogEntry::LoadMade { order, pieces, .. } if Some(order) == third => Some(pieces),
         _ => None,
     });
     let mut pieces: Vec<u32> = made.collect();
@@ -151,7 +154,7 @@ fn a_lot_outside_of_loads_has_the_pieces_that_are_noted() {
     assert_eq!(pieces, [1, 1, 2]);
     let degreased = times(
         &record,
-        |e| matches!(e, Event::SetIn { step, .. } if step.route.index() == 1 && step.step.index() == 0),
+        |e| matches!(e, LogEntry::SetIn { step, .. } if step.route.index() == 1 && step.step.index() == 0),
     );
     assert_eq!(degreased.len(), 1, "{degreased:?}");
 }
@@ -210,7 +213,7 @@ fn the_rest_is_no_worse_than_by_rules() {
         );
         let mut record = Record::default();
         Line::new(&rest.shop).follow(&found.plan, None, &mut record);
-        let begun = times(&record, |e| matches!(e, Event::SetIn { .. }));
+        let begun = times(&record, |e| matches!(e, LogEntry::SetIn { .. }));
         // What was taken out was rinsed at once.
         let noted = ["in:", "begun:", "out:"]
             .map(|n| text.matches(n).count())

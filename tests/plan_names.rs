@@ -5,7 +5,7 @@ use std::sync::atomic::AtomicBool;
 use tankday::line::{Line, Plan};
 use tankday::plan::Effort;
 use tankday::plan_file::{rest_of_day, understand, write};
-use tankday::record::{Event, Labels, Record, from_csv, to_csv};
+use tankday::record::{Labels, LogEntry, Record, from_csv, to_csv};
 use tankday::scenario::{Notes, PlanFile, moment_of, read};
 use tankday::shop::Shop;
 
@@ -44,8 +44,10 @@ fn day(shop: &Shop, plan: &Plan) -> Record {
 /// The names of loads in the order in which they go into a bath.
 fn went_in(shop: &Shop, record: &Record) -> Vec<String> {
     let labels = Labels::of(shop, record);
-    let tank = |e: &Event| match e {
-        Event::SetIn { load, station, .. } => shop.stations[station.index()].tank.is_some().then_some(*load),
+    let tank = |e: &LogEntry| match e {
+        LogEntry::SetIn { load, station, .. } => {
+            shop.stations[station.index()].tank.is_some().then_some(*load)
+        }
         _ => None,
     };
     let all = record
@@ -126,7 +128,7 @@ fn a_name_is_borne_once() {
     let shop = small();
     let mut record = day(&shop, &understood(&shop, &renamed()));
     for entry in &mut record.entries {
-        if let Event::LoadNamed { name, .. } = &mut entry.event {
+        if let LogEntry::LoadNamed { name, .. } = &mut entry.event {
             *name = "L7".into();
         }
     }

@@ -4,7 +4,7 @@ use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
 use tankday::plan::Effort;
 use tankday::plan_file::{Rest, rest_of_day, understand, write};
-use tankday::record::{Event, Record};
+use tankday::record::{LogEntry, Record};
 use tankday::scenario::{Notes, PlanFile, moment_of, read};
 use tankday::shop::Shop;
 
@@ -50,13 +50,13 @@ fn planned(text: &str, now: &str, notes: &str) -> (Record, String) {
     (record, text)
 }
 
-fn times(record: &Record, wanted: impl Fn(&Event) -> bool) -> Vec<String> {
+fn times(record: &Record, wanted: impl Fn(&LogEntry) -> bool) -> Vec<String> {
     let all = record.entries.iter().filter(|e| wanted(&e.event));
     all.map(|e| e.at.clock()).collect()
 }
 
 fn care(record: &Record) -> Vec<String> {
-    times(record, |e| matches!(e, Event::CareBegins { .. }))
+    times(record, |e| matches!(e, LogEntry::CareBegins { .. }))
 }
 
 #[test]
@@ -70,7 +70,7 @@ fn late_in_the_day_nothing_is_said_to_have_been_done() {
         ("14:30", "notes: 1"),
     ] {
         let (record, text) = planned(&pot(), now, notes);
-        let begun = times(&record, |e| matches!(e, Event::SetIn { .. }));
+        let begun = times(&record, |e| matches!(e, LogEntry::SetIn { .. }));
         assert!(begun.iter().all(|t| t.as_str() >= now), "{now}: {begun:?}");
         let written = text.split("at: ").skip(1).filter_map(|t| t.get(..5));
         let early: Vec<&str> = written.filter(|t| *t < now).collect();
@@ -83,7 +83,7 @@ fn late_in_the_day_nothing_is_said_to_have_been_done() {
 fn a_load_keeps_its_time_where_the_day_is_nearly_over() {
     let (record, text) = planned(&pot(), "13:50", &format!("{{notes: 1, loads: [{LOAD}]}}"));
     assert!(text.contains("{at: 08:30, do: coat, load: L1}"), "{text}");
-    let coated = |e: &Event| matches!(e, Event::SetIn { step, .. } if step.step.index() == 1);
+    let coated = |e: &LogEntry| matches!(e, LogEntry::SetIn { step, .. } if step.step.index() == 1);
     assert_eq!(times(&record, coated), ["08:30"]);
 }
 
@@ -94,7 +94,7 @@ fn care_that_no_note_tells_of_is_due_and_not_done() {
          readings: [{{tank: pot, at: 08:50, total acid: 30.5 points}}]}}"
     );
     let (record, text) = planned(&pot(), "08:58", &notes);
-    let coated = |e: &Event| matches!(e, Event::SetIn { step, .. } if step.step.index() == 1);
+    let coated = |e: &LogEntry| matches!(e, LogEntry::SetIn { step, .. } if step.step.index() == 1);
     assert_eq!(times(&record, coated)[..2], ["08:30", "08:52"]);
     let care = care(&record);
     assert!(
@@ -111,7 +111,7 @@ fn one_acid_that_is_read_brings_the_other_with_it() {
     let ratio = |notes: &str| {
         let (record, _) = planned(&pot(), "09:00", notes);
         let read = record.entries.iter().rev().find_map(|e| match &e.event {
-            Event::Bath { sample, .. } if e.at.clock() == "08:10" => sample.readings,
+            LogEntry::Bath { sample, .. } if e.at.clock() == "08:10" => sample.readings,
             _ => None,
         });
         let read = read.unwrap();
@@ -140,7 +140,7 @@ fn one_acid_that_is_read_brings_the_other_with_it() {
 fn care_that_is_noted_is_done() {
     let text = pot().replace("after 3 loads", "after 1 loads");
     let next = |record: &Record| {
-        let coated = |e: &Event| matches!(e, Event::SetIn { step, .. } if step.step.index() == 1);
+        let coated = |e: &LogEntry| matches!(e, LogEntry::SetIn { step, .. } if step.step.index() == 1);
         times(record, coated)[1].clone()
     };
     let (record, _) = planned(&text, "09:00", &format!("{{notes: 1, loads: [{LOAD}]}}"));
@@ -155,7 +155,7 @@ fn care_that_is_noted_is_done() {
     assert!(done.get(1).is_none_or(|then| *then >= next(&record)), "{done:?}");
     // It was cooled for that, and its sludge is gone.
     let bath = record.entries.iter().find_map(|e| match &e.event {
-        Event::Bath { sample, .. } if e.at.clock() == "08:55" => Some(*sample.clone()),
+        LogEntry::Bath { sample, .. } if e.at.clock() == "08:55" => Some(*sample.clone()),
         _ => None,
     });
     let bath = bath.unwrap();

@@ -2,10 +2,10 @@
 
 use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
-use tankday::random::Streams;
 use tankday::plan::{Asked, Effort, Promised, Refused, promise};
 use tankday::plan_file::{understand, write};
-use tankday::record::{Event, Record};
+use tankday::random::Streams;
+use tankday::record::{LogEntry, Record};
 use tankday::scenario::{Draft, File, PlanFile};
 use tankday::shop::Shop;
 use tankday::units::Share;
@@ -137,14 +137,14 @@ fn what_is_promised_is_what_the_plan_does() {
         let mut record = Record::default();
         line.follow(&again, Some(Streams::new(1, u64::from(day))), &mut record);
         let came = record.entries.iter().find_map(|e| match e.event {
-            Event::OrderArrives { order, source, .. } if source.index() == new => Some(order),
+            LogEntry::OrderArrives { order, source, .. } if source.index() == new => Some(order),
             _ => None,
         });
         let mut ready = record.entries.iter();
-        kept += u32::from(
-            ready
-                .any(|e| matches!(e.event, Event::OrderReady { order } if Some(order) == came && e.at <= by)),
-        );
+        kept +=
+            u32::from(ready.any(
+                |e| matches!(e.event, LogEntry::OrderReady { order } if Some(order) == came && e.at <= by),
+            ));
     }
     assert_eq!(kept, found.kept, "{text}");
     if by <= shop.calendar.days[2].close {

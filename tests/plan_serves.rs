@@ -5,7 +5,7 @@ use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
 use tankday::plan::{Effort, Found, judged, plan};
 use tankday::plan_file::{delays, understand, write};
-use tankday::record::{CareKind, Event, Record};
+use tankday::record::{CareKind, LogEntry, Record};
 use tankday::scenario::{PlanFile, read};
 use tankday::shop::Shop;
 use tankday::units::Moment;
@@ -58,7 +58,7 @@ fn care_begun(shop: &Shop, found: &tankday::line::Plan) -> Vec<(CareKind, Moment
     Line::new(shop).follow(found, None, &mut record);
     crate::audited::assert_sound(shop, &record);
     let begins = |e: &tankday::record::Entry| match e.event {
-        Event::CareBegins { care, .. } => Some((care, e.at)),
+        LogEntry::CareBegins { care, .. } => Some((care, e.at)),
         _ => None,
     };
     record.entries.iter().filter_map(begins).collect()
@@ -105,8 +105,8 @@ fn care_is_never_put_off() {
         let mut loads = 0;
         for entry in &record.entries {
             match &entry.event {
-                Event::SetIn { step, .. } if step.step.0 == 0 => loads += 1,
-                Event::CareBegins { .. } => loads = 0,
+                LogEntry::SetIn { step, .. } if step.step.0 == 0 => loads += 1,
+                LogEntry::CareBegins { .. } => loads = 0,
                 _ => {}
             }
             assert!(loads <= 4, "{first} and {second}");

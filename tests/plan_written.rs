@@ -3,10 +3,10 @@
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
-use tankday::random::Streams;
 use tankday::plan::{Effort, judged, plan};
 use tankday::plan_file::{delays, repair, understand, write};
-use tankday::record::{Event, Record};
+use tankday::random::Streams;
+use tankday::record::{LogEntry, Record};
 use tankday::scenario::{PlanFile, read};
 use tankday::shop::Shop;
 use tankday::units::{Moment, Span};
@@ -78,7 +78,7 @@ fn orders_are_divided_as_the_plan_says() {
         .entries
         .iter()
         .filter_map(|e| match e.event {
-            Event::LoadMade { pieces, .. } => Some(pieces),
+            LogEntry::LoadMade { pieces, .. } => Some(pieces),
             _ => None,
         })
         .collect();
@@ -88,7 +88,7 @@ fn orders_are_divided_as_the_plan_says() {
     let joins = record
         .entries
         .iter()
-        .filter(|e| matches!(e.event, Event::Joins { .. }));
+        .filter(|e| matches!(e.event, LogEntry::Joins { .. }));
     assert_eq!(joins.count(), 2);
 }
 
@@ -103,7 +103,7 @@ fn times_are_kept_or_told() {
     let mut record = Record::default();
     line.follow(&meant.plan, None, &mut record);
     let polish = record.entries.iter().find(|e| match e.event {
-        Event::SetIn { step, .. } => shop.step(step).name == "polish",
+        LogEntry::SetIn { step, .. } => shop.step(step).name == "polish",
         _ => false,
     });
     assert_eq!(polish.unwrap().at.clock(), "09:00");
@@ -127,7 +127,7 @@ fn care_is_held_back_as_the_plan_says() {
         let begins = record
             .entries
             .iter()
-            .filter(|e| matches!(e.event, Event::CareBegins { .. }));
+            .filter(|e| matches!(e.event, LogEntry::CareBegins { .. }));
         begins.map(|e| e.at).collect()
     };
     let before = stops(&found.plan);
@@ -223,7 +223,7 @@ fn what_is_mended_can_be_followed() {
         let ready = record
             .entries
             .iter()
-            .filter(|e| matches!(e.event, Event::OrderReady { .. }));
+            .filter(|e| matches!(e.event, LogEntry::OrderReady { .. }));
         assert_eq!(ready.count(), 4, "{name}");
         mended += 1;
     }

@@ -2,10 +2,10 @@
 
 use std::sync::atomic::AtomicBool;
 use tankday::line::{Line, Plan};
-use tankday::random::Streams;
 use tankday::plan::mornings::EachMorning;
 use tankday::plan::{Effort, plan};
-use tankday::record::{Event, Record, Observer};
+use tankday::random::Streams;
+use tankday::record::{LogEntry, Observer, Record};
 use tankday::scenario::{moment_of, read};
 use tankday::shop::{Arrival, Shop};
 use tankday::units::Moment;
@@ -49,8 +49,10 @@ fn day(shop: &Shop, replication: u64) -> (Record, Vec<(Moment, Plan)>) {
 }
 
 fn came(shop: &Shop, record: &Record) -> Vec<Moment> {
-    let stream = |e: &Event| match e {
-        Event::OrderArrives { source, .. } => !matches!(shop.orders[source.index()].arrival, Arrival::At(_)),
+    let stream = |e: &LogEntry| match e {
+        LogEntry::OrderArrives { source, .. } => {
+            !matches!(shop.orders[source.index()].arrival, Arrival::At(_))
+        }
         _ => false,
     };
     let all = record.entries.iter().filter(|e| stream(&e.event));
@@ -67,7 +69,7 @@ fn each_day_is_sound_and_planned_at_every_order() {
             assert!(faults.is_empty(), "{faults:?}");
             crate::audit_sheet::assert_true(&shop, &record);
             let mut news = came(&shop, &record);
-            let opens = record.entries.iter().filter(|e| e.event == Event::Opens);
+            let opens = record.entries.iter().filter(|e| e.event == LogEntry::Opens);
             news.extend(opens.skip(1).map(|e| e.at));
             news.sort_unstable();
             news.dedup();
@@ -77,7 +79,7 @@ fn each_day_is_sound_and_planned_at_every_order() {
             let ready = record
                 .entries
                 .iter()
-                .filter(|e| matches!(e.event, Event::OrderReady { .. }));
+                .filter(|e| matches!(e.event, LogEntry::OrderReady { .. }));
             assert!(ready.count() > 4 + planned.len() / 2);
         }
     }
@@ -99,8 +101,8 @@ impl Observer for Until<'_> {
         self.reached
     }
 
-    fn note(&mut self, at: Moment, event: Event) {
-        self.reached |= at == self.at && matches!(event, Event::Opens | Event::OrderArrives { .. });
+    fn note(&mut self, at: Moment, event: LogEntry) {
+        self.reached |= at == self.at && matches!(event, LogEntry::Opens | LogEntry::OrderArrives { .. });
         self.record.note(at, event);
     }
 }

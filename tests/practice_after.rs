@@ -5,7 +5,7 @@
 use crate::practice_rules::{read, run, text};
 use tankday::line::Line;
 use tankday::random::Streams;
-use tankday::record::{Event, Record};
+use tankday::record::{LogEntry, Record};
 use tankday::scenario;
 use tankday::shop::{Defect, Shop};
 use tankday::units::Span;
@@ -18,7 +18,7 @@ fn chances(shop: &Shop) -> Vec<(Defect, f64)> {
         Line::new(shop).run(Some(Streams::new(5, replication)), &mut record);
         crate::audited::assert_sound(shop, &record);
         all.extend(record.entries.iter().filter_map(|e| match e.event {
-            Event::Found { defect, chance, .. } => Some((defect, chance.in_fraction())),
+            LogEntry::Found { defect, chance, .. } => Some((defect, chance.in_fraction())),
             _ => None,
         }));
     }
@@ -130,11 +130,10 @@ fn p65_oil_drains_and_holds_overnight() {
         "packed {:.1} h",
         time.in_hours()
     );
-    let held =
-        |e: &&tankday::record::Entry| matches!(e.event, Event::WorkBegins { step, .. } if step.step.0 == 4);
+    let held = |e: &&tankday::record::Entry| matches!(e.event, LogEntry::WorkBegins { step, .. } if step.step.0 == 4);
     let begun = record.entries.iter().find(held).unwrap().at;
     let ends = record.entries.iter().find_map(|e| match e.event {
-        Event::LiftBegins { step, .. } if step.step.0 == 4 => Some(e.at),
+        LogEntry::LiftBegins { step, .. } if step.step.0 == 4 => Some(e.at),
         _ => None,
     });
     let hours = (ends.unwrap() - begun).in_hours();

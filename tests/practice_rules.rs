@@ -9,7 +9,7 @@ use crate::chem_growth::bath;
 use tankday::bath::Substrate;
 use tankday::bath::chemistry::{CONSTANTS, Turnover};
 use tankday::line::Line;
-use tankday::record::{Event, Figures, Record, WarningKind};
+use tankday::record::{Figures, LogEntry, Record, WarningKind};
 use tankday::scenario;
 use tankday::sheet::{sheets, to_text};
 use tankday::shop::{Defect, Growth, Limits, Recipe, Shop};
@@ -177,7 +177,7 @@ fn p55_a_heavy_coat_wants_small_batches_and_a_big_bath() {
             .iter()
             .filter(|e| e.at >= f.loads[0].begins && Some(e.at) <= f.loads[0].out);
         let coldest = inside.filter_map(|e| match &e.event {
-            Event::Bath { sample, .. } => Some(sample.temperature.in_celsius()),
+            LogEntry::Bath { sample, .. } => Some(sample.temperature.in_celsius()),
             _ => None,
         });
         (

@@ -1,7 +1,7 @@
 //! Draws of textbook queues, and replications of what is made of them.
 
 use rayon::prelude::*;
-use tankday::random::{Streams, Purpose, Spread, Stream};
+use tankday::random::{Purpose, Spread, Stream, Streams};
 use tankday::units::Span;
 
 /// The seed of every replication here. It was chosen once.

@@ -124,46 +124,46 @@ fn any_task() -> impl Strategy<Value = Task> {
     })
 }
 
-pub(crate) fn order_event() -> impl Strategy<Value = Event> {
+pub(crate) fn order_event() -> impl Strategy<Value = LogEntry> {
     let number = any::<u32>;
     prop_oneof![
-        Just(Event::Opens),
-        Just(Event::Closes),
-        Just(Event::BreakBegins),
-        Just(Event::BreakEnds),
+        Just(LogEntry::Opens),
+        Just(LogEntry::Closes),
+        Just(LogEntry::BreakBegins),
+        Just(LogEntry::BreakEnds),
         (number(), 0..2u32, number(), number()).prop_map(|(order, source, nth, pieces)| {
-            Event::OrderArrives {
+            LogEntry::OrderArrives {
                 order: OrderNo(order),
                 source: OrderId(source),
                 nth,
                 pieces,
             }
         }),
-        (number(), number(), number()).prop_map(|(load, order, pieces)| Event::LoadMade {
+        (number(), number(), number()).prop_map(|(load, order, pieces)| LogEntry::LoadMade {
             load: LoadNo(load),
             order: OrderNo(order),
             pieces
         }),
-        (number(), "[A-Za-z0-9 ,\"]{1,8}").prop_map(|(load, name)| Event::LoadNamed {
+        (number(), "[A-Za-z0-9 ,\"]{1,8}").prop_map(|(load, name)| LogEntry::LoadNamed {
             load: LoadNo(load),
             name: name.as_str().into()
         }),
-        (number(), number()).prop_map(|(load, into)| Event::Joins {
+        (number(), number()).prop_map(|(load, into)| LogEntry::Joins {
             load: LoadNo(load),
             into: LoadNo(into)
         }),
-        number().prop_map(|order| Event::OrderReady {
+        number().prop_map(|order| LogEntry::OrderReady {
             order: OrderNo(order)
         }),
-        number().prop_map(|load| Event::LoadReady { load: LoadNo(load) }),
-        number().prop_map(|load| Event::WorkPauses { load: LoadNo(load) }),
-        number().prop_map(|load| Event::WorkResumes { load: LoadNo(load) }),
-        (number(), any_task()).prop_map(|(hand, task)| Event::HandsTake { hand, task }),
-        number().prop_map(|hand| Event::HandsFree { hand }),
+        number().prop_map(|load| LogEntry::LoadReady { load: LoadNo(load) }),
+        number().prop_map(|load| LogEntry::WorkPauses { load: LoadNo(load) }),
+        number().prop_map(|load| LogEntry::WorkResumes { load: LoadNo(load) }),
+        (number(), any_task()).prop_map(|(hand, task)| LogEntry::HandsTake { hand, task }),
+        number().prop_map(|hand| LogEntry::HandsFree { hand }),
     ]
 }
 
-pub(crate) fn load_event() -> impl Strategy<Value = Event> {
+pub(crate) fn load_event() -> impl Strategy<Value = LogEntry> {
     let here = || {
         (
             any::<u32>().prop_map(LoadNo),
@@ -172,11 +172,11 @@ pub(crate) fn load_event() -> impl Strategy<Value = Event> {
         )
     };
     prop_oneof![
-        here().prop_map(|(load, step, _)| Event::Waits { load, step }),
-        here().prop_map(|(load, step, station)| Event::SetIn { load, step, station }),
+        here().prop_map(|(load, step, _)| LogEntry::Waits { load, step }),
+        here().prop_map(|(load, step, station)| LogEntry::SetIn { load, step, station }),
         (here(), any_span(), prop::option::of(any_span())).prop_map(
             |((load, step, station), planned, most)| {
-                Event::WorkBegins {
+                LogEntry::WorkBegins {
                     load,
                     step,
                     station,
@@ -185,28 +185,28 @@ pub(crate) fn load_event() -> impl Strategy<Value = Event> {
                 }
             }
         ),
-        here().prop_map(|(load, step, station)| Event::WorkEnds { load, step, station }),
-        here().prop_map(|(load, step, station)| Event::LiftBegins { load, step, station }),
-        here().prop_map(|(load, _, station)| Event::PlaceFree { load, station }),
-        here().prop_map(|(load, step, station)| Event::StepDone { load, step, station }),
+        here().prop_map(|(load, step, station)| LogEntry::WorkEnds { load, step, station }),
+        here().prop_map(|(load, step, station)| LogEntry::LiftBegins { load, step, station }),
+        here().prop_map(|(load, _, station)| LogEntry::PlaceFree { load, station }),
+        here().prop_map(|(load, step, station)| LogEntry::StepDone { load, step, station }),
         (here(), any_span()).prop_map(|((load, step, _), by)| {
-            Event::Breaks {
+            LogEntry::Breaks {
                 load,
                 step,
                 what: Breach::WaitedTooLong { by },
             }
         }),
         (here(), any_span()).prop_map(|((load, step, _), by)| {
-            Event::Breaks {
+            LogEntry::Breaks {
                 load,
                 step,
                 what: Breach::StayedTooLong { by },
             }
         }),
-        (here(), any_step()).prop_map(|((load, step, _), back_to)| Event::Fails { load, step, back_to }),
-        (here(), any_step()).prop_map(|((load, step, _), behind)| Event::KeptBack { load, step, behind }),
+        (here(), any_step()).prop_map(|((load, step, _), back_to)| LogEntry::Fails { load, step, back_to }),
+        (here(), any_step()).prop_map(|((load, step, _), behind)| LogEntry::KeptBack { load, step, behind }),
         (here(), 0.0..1.0f64, 0.0..40.0f64).prop_map(|((load, _, station), litres, points)| {
-            Event::Rinsed {
+            LogEntry::Rinsed {
                 load,
                 station,
                 brought: Volume::litres(litres),
@@ -215,56 +215,56 @@ pub(crate) fn load_event() -> impl Strategy<Value = Event> {
                 last: Strength::points(points / 7.0),
             }
         }),
-        (here(), 0..9usize, 0.0..1.0f64).prop_map(|((load, step, _), defect, chance)| Event::Found {
+        (here(), 0..9usize, 0.0..1.0f64).prop_map(|((load, step, _), defect, chance)| LogEntry::Found {
             load,
             step,
             defect: Defect::ALL[defect],
             chance: Share::fraction(chance),
         }),
-        (here(), 0.0..90.0f64).prop_map(|((_, _, station), litres)| Event::Renewed {
+        (here(), 0.0..90.0f64).prop_map(|((_, _, station), litres)| LogEntry::Renewed {
             station,
             volume: Volume::litres(litres),
         }),
     ]
 }
 
-pub(crate) fn bath_event() -> impl Strategy<Value = Event> {
+pub(crate) fn bath_event() -> impl Strategy<Value = LogEntry> {
     let tank = || (0..4u32).prop_map(StationId);
     prop_oneof![
-        (tank(), any_sample()).prop_map(|(tank, sample)| Event::Bath {
+        (tank(), any_sample()).prop_map(|(tank, sample)| LogEntry::Bath {
             tank,
             sample: Box::new(sample)
         }),
-        tank().prop_map(|tank| Event::InBand { tank }),
-        (any::<u32>(), tank(), any_coated()).prop_map(|(load, tank, coated)| Event::Coated {
+        tank().prop_map(|tank| LogEntry::InBand { tank }),
+        (any::<u32>(), tank(), any_coated()).prop_map(|(load, tank, coated)| LogEntry::Coated {
             load: LoadNo(load),
             tank,
             coated: Box::new(coated),
         }),
-        (tank(), any_care()).prop_map(|(tank, (care, _))| Event::CareBegins { tank, care }),
-        (tank(), any_care()).prop_map(|(tank, (care, used))| Event::CareEnds {
+        (tank(), any_care()).prop_map(|(tank, (care, _))| LogEntry::CareBegins { tank, care }),
+        (tank(), any_care()).prop_map(|(tank, (care, used))| LogEntry::CareEnds {
             tank,
             care,
             used: Box::new(used),
         }),
-        tank().prop_map(|tank| Event::VesselBegins {
+        tank().prop_map(|tank| LogEntry::VesselBegins {
             vessel: VesselId(0),
             tank
         }),
-        (tank(), any_care()).prop_map(|(tank, (_, used))| Event::VesselEnds {
+        (tank(), any_care()).prop_map(|(tank, (_, used))| LogEntry::VesselEnds {
             vessel: VesselId(0),
             tank,
             used: Box::new(used),
         }),
-        (tank(), finite()).prop_map(|(tank, power)| Event::Allowed {
+        (tank(), finite()).prop_map(|(tank, power)| LogEntry::Allowed {
             tank,
             power: Power::from_base(power)
         }),
-        (tank(), finite()).prop_map(|(tank, volume)| Event::ToppedUp {
+        (tank(), finite()).prop_map(|(tank, volume)| LogEntry::ToppedUp {
             tank,
             volume: Volume::from_base(volume)
         }),
-        (tank(), any_span()).prop_map(|(tank, s)| Event::LeftAlone {
+        (tank(), any_span()).prop_map(|(tank, s)| LogEntry::LeftAlone {
             tank,
             until: Moment::ZERO + s
         }),

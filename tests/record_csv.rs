@@ -44,20 +44,20 @@ fn short_record() -> Record {
     };
     let load = LoadNo(0);
     let events = vec![
-        Event::Opens,
-        Event::OrderArrives {
+        LogEntry::Opens,
+        LogEntry::OrderArrives {
             order: OrderNo(0),
             source: OrderId(1),
             nth: 1,
             pieces: 12,
         },
-        Event::LoadMade {
+        LogEntry::LoadMade {
             load,
             order: OrderNo(0),
             pieces: 12,
         },
-        Event::Waits { load, step },
-        Event::SetIn {
+        LogEntry::Waits { load, step },
+        LogEntry::SetIn {
             load,
             step,
             station: TANK,
@@ -161,7 +161,7 @@ fn a_row_with_something_too_much_is_refused() {
 
 #[test]
 fn a_number_that_is_none_is_refused() {
-    let bath = Event::ToppedUp {
+    let bath = LogEntry::ToppedUp {
         tank: TANK,
         volume: Volume::litres(0.5),
     };
@@ -190,11 +190,11 @@ fn a_name_with_quotes_and_a_comma_survives() {
     let entries = vec![
         Entry {
             at: at(9, 0),
-            event: Event::HandsTake { hand: 0, task },
+            event: LogEntry::HandsTake { hand: 0, task },
         },
         Entry {
             at: at(9, 1),
-            event: Event::InBand { tank: BENCH },
+            event: LogEntry::InBand { tank: BENCH },
         },
     ];
     let record = Record { entries };

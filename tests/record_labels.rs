@@ -1,12 +1,12 @@
 //! What orders and loads are called in print.
 
 use crate::made_shop::{BENCH, TANK, clock, order, shop};
-use tankday::record::{Event, Labels, LoadNo, OrderNo, Record, Observer};
+use tankday::record::{Labels, LoadNo, LogEntry, Observer, OrderNo, Record};
 use tankday::shop::{Arrival, OrderId, StationId, StepRef};
 use tankday::units::Span;
 
-fn arrives(order: u32, source: u32, nth: u32) -> Event {
-    Event::OrderArrives {
+fn arrives(order: u32, source: u32, nth: u32) -> LogEntry {
+    LogEntry::OrderArrives {
         order: OrderNo(order),
         source: OrderId(source),
         nth,
@@ -14,8 +14,8 @@ fn arrives(order: u32, source: u32, nth: u32) -> Event {
     }
 }
 
-fn made(load: u32, order: u32) -> Event {
-    Event::LoadMade {
+fn made(load: u32, order: u32) -> LogEntry {
+    LogEntry::LoadMade {
         load: LoadNo(load),
         order: OrderNo(order),
         pieces: 50,
@@ -25,8 +25,8 @@ fn made(load: u32, order: u32) -> Event {
 /// Set in at this minute after eight, and work begins two minutes later.
 fn set_in(record: &mut Record, load: u32, station: StationId, minute: i64) {
     let (load, step) = (LoadNo(load), StepRef::default());
-    record.note(clock(0, 8, minute), Event::SetIn { load, step, station });
-    let begins = Event::WorkBegins {
+    record.note(clock(0, 8, minute), LogEntry::SetIn { load, step, station });
+    let begins = LogEntry::WorkBegins {
         load,
         step,
         station,
@@ -36,8 +36,8 @@ fn set_in(record: &mut Record, load: u32, station: StationId, minute: i64) {
     record.note(clock(0, 8, minute + 2), begins);
 }
 
-fn joins(load: u32, into: u32) -> Event {
-    Event::Joins {
+fn joins(load: u32, into: u32) -> LogEntry {
+    LogEntry::Joins {
         load: LoadNo(load),
         into: LoadNo(into),
     }

@@ -11,7 +11,7 @@ const HOUSE: [(&str, &[&str]); 10] = [
         "base",
         &[
             "units",
-            "luck",
+            "random",
             "shape",
             "shop",
             "stats",
@@ -26,9 +26,9 @@ const HOUSE: [(&str, &[&str]); 10] = [
     ("line", &["kernel", "line"]),
     ("scenario", &["scenario"]),
     ("plan", &["plan", "plan_file", "planned"]),
-    ("study", &["study", "compare", "sweep", "part", "ease"]),
+    ("study", &["study", "compare", "sweep", "shard", "what_if"]),
     ("chart", &["chart"]),
-    ("output", &["told", "sheet", "report"]),
+    ("output", &["narrative", "sheet", "report"]),
     ("cli", &["cli"]),
 ];
 

@@ -2,7 +2,7 @@
 //! `TANKDAY_BLESS=1 cargo test` writes the words anew; read them aloud before you commit them.
 
 use std::path::{Path, PathBuf};
-use tankday::scenario::{Draft, File, Weight};
+use tankday::scenario::{Draft, File, Severity};
 
 fn files() -> Vec<PathBuf> {
     let entries = std::fs::read_dir("tests/broken").unwrap();
@@ -43,7 +43,7 @@ fn words(path: &Path) -> String {
         }
         Err(found) => {
             assert!(
-                found.list.iter().any(|f| f.weight == Weight::Error),
+                found.list.iter().any(|f| f.weight == Severity::Error),
                 "{name} is refused without a mistake"
             );
             found.render(false)

@@ -2,7 +2,7 @@
 
 use crate::sheet_read::{Day, Row, stamp};
 use std::collections::BTreeMap;
-use tankday::record::{Event, HeaterState};
+use tankday::record::{HeaterState, LogEntry};
 use tankday::shop::StationId;
 use tankday::units::Moment;
 
@@ -11,7 +11,7 @@ pub(crate) fn holds_heaters(day: &Day) -> usize {
     let mut changes: Vec<(Moment, StationId, bool)> = Vec::new();
     let mut on: BTreeMap<StationId, bool> = BTreeMap::new();
     for entry in &day.record.entries {
-        if let Event::Bath { tank, sample } = &entry.event {
+        if let LogEntry::Bath { tank, sample } = &entry.event {
             let now = sample.heater != HeaterState::Off;
             if on.insert(*tank, now).unwrap_or(false) != now {
                 changes.push((entry.at, *tank, now));
@@ -30,7 +30,7 @@ pub(crate) fn holds_heaters(day: &Day) -> usize {
             };
             let Some(change) = changes.iter().find(own) else {
                 // Where a bath is left in a break, what is off already and only covered is said, too.
-                let left = |e: &tankday::record::Entry| matches!(e.event, Event::Left { tank, .. } if day.shop.stations[tank.index()].name == station);
+                let left = |e: &tankday::record::Entry| matches!(e.event, LogEntry::Left { tank, .. } if day.shop.stations[tank.index()].name == station);
                 let at = |e: &&tankday::record::Entry| stamp(&day.shop, e.at) == row.when();
                 assert!(
                     !goes_on && day.record.entries.iter().filter(at).any(left),
@@ -58,7 +58,9 @@ fn holds_hot(
 ) {
     let off = all.iter().find(|c| c.1 == change.1 && !c.2 && c.0 > change.0);
     let hot = day.record.entries.iter().find(|e| {
-        e.event == Event::InBand { tank: change.1 } && e.at >= change.0 && off.is_none_or(|off| e.at <= off.0)
+        e.event == LogEntry::InBand { tank: change.1 }
+            && e.at >= change.0
+            && off.is_none_or(|off| e.at <= off.0)
     });
     let words = match (hot, off) {
         (Some(hot), _) => format!("{name} hot enough about {}", stamp(&day.shop, hot.at).1),
@@ -80,7 +82,7 @@ pub(crate) fn holds_ready(day: &Day) -> usize {
     let mut seen = 0;
     for entry in &day.record.entries {
         match entry.event {
-            Event::OrderArrives {
+            LogEntry::OrderArrives {
                 order,
                 source,
                 pieces,
@@ -88,7 +90,7 @@ pub(crate) fn holds_ready(day: &Day) -> usize {
             } => {
                 orders.insert(order, (day.shop.orders[source.index()].id.clone(), pieces));
             }
-            Event::OrderReady { order } => {
+            LogEntry::OrderReady { order } => {
                 let (id, pieces) = &orders[&order];
                 let row = day.rows.iter().find(|r| {
                     let acts = r.acts();
@@ -119,10 +121,10 @@ pub(crate) fn holds_amounts(day: &Day) -> usize {
     let mut wanted: Vec<(StationId, Moment, String)> = Vec::new();
     for entry in &day.record.entries {
         match &entry.event {
-            Event::ToppedUp { tank, volume } => {
+            LogEntry::ToppedUp { tank, volume } => {
                 wanted.push((*tank, entry.at, format!("{:.1} L", volume.in_litres())));
             }
-            Event::CareEnds { tank, used, .. } if used.chemical.in_grams() > 0.0 => {
+            LogEntry::CareEnds { tank, used, .. } if used.chemical.in_grams() > 0.0 => {
                 let grams = used.chemical.in_grams();
                 // Wool as it is; acid from a bottle with 75 % of it by mass and 1.575 kg/L.
                 let wool = format!("{grams:.1} g").replace(".0 g", " g");

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 use tankday::line::Line;
-use tankday::record::{Event, Figures, HeaterState, Record, WarningKind};
+use tankday::record::{Figures, HeaterState, LogEntry, Record, WarningKind};
 use tankday::scenario;
 use tankday::sheet::{DaySheet, Row, StepCaution, ToNote, Whose, sheets};
 use tankday::units::Span;
@@ -141,7 +141,7 @@ fn a_heater_that_goes_on_with_nobody_there_is_told() {
     Line::new(&shop).run(None, &mut record);
     let figures = Figures::of(&shop, &record);
     let on = record.entries.iter().find_map(|e| match &e.event {
-        Event::Bath { sample, .. } if sample.heater != HeaterState::Off => Some(e.at),
+        LogEntry::Bath { sample, .. } if sample.heater != HeaterState::Off => Some(e.at),
         _ => None,
     });
     let (on, minute) = (on.unwrap(), Span::whole_minutes(1));

@@ -5,7 +5,7 @@
 use crate::sheet_amounts::{holds_amounts, holds_heaters, holds_ready};
 use crate::sheet_read::{Day, Done, Loads, Row, by_hand, day, minutes, said, stamp, step_of, word};
 use std::collections::BTreeMap;
-use tankday::record::{Event, LoadNo, TaskKind};
+use tankday::record::{LoadNo, LogEntry, TaskKind};
 use tankday::shop::StepRef;
 use tankday::units::{Moment, Span};
 
@@ -141,7 +141,7 @@ fn holds_latest(day: &Day, row: &Row, load: LoadNo, step: StepRef, out: &Done) {
     }
     let began = day.record.entries.iter().rev().filter(|e| e.at <= out.from);
     let latest = began.into_iter().find_map(|e| match e.event {
-        Event::WorkBegins {
+        LogEntry::WorkBegins {
             load: l,
             step: s,
             most,

@@ -6,7 +6,7 @@ use std::fs;
 use std::path::Path;
 use std::process::Command;
 use tankday::line::Line;
-use tankday::record::{Event, LoadNo, Record, Task, TaskKind};
+use tankday::record::{LoadNo, LogEntry, Record, Task, TaskKind};
 use tankday::scenario;
 use tankday::shop::{Shop, StepRef};
 use tankday::units::{Moment, Span};
@@ -105,12 +105,12 @@ pub(crate) fn by_hand(record: &Record) -> BTreeMap<u32, Vec<Done>> {
     let mut all: BTreeMap<u32, Vec<Done>> = BTreeMap::new();
     for entry in &record.entries {
         match entry.event {
-            Event::HandsTake { hand, task } => all.entry(hand).or_default().push(Done {
+            LogEntry::HandsTake { hand, task } => all.entry(hand).or_default().push(Done {
                 from: entry.at,
                 to: entry.at,
                 task,
             }),
-            Event::HandsFree { hand } => {
+            LogEntry::HandsFree { hand } => {
                 if let Some(last) = all.get_mut(&hand).and_then(|t| t.last_mut()) {
                     last.to = entry.at;
                 }
@@ -141,24 +141,26 @@ impl Loads {
         let (mut set, mut charged) = (BTreeMap::new(), Vec::new());
         for entry in &record.entries {
             match entry.event {
-                Event::OrderArrives { order, source, .. } => {
+                LogEntry::OrderArrives { order, source, .. } => {
                     orders.insert(order, &shop.orders[source.index()]);
                 }
-                Event::LoadMade { load, order, pieces } => {
+                LogEntry::LoadMade { load, order, pieces } => {
                     let order = orders[&order];
                     let part = shop.parts[order.part.index()].name.clone();
                     loads.lots.entry(load).or_default().push((entry.at, part, pieces));
                     made.entry(order.id.clone()).or_default().push(load);
                 }
-                Event::Joins { load, into } => {
+                LogEntry::Joins { load, into } => {
                     let moved = loads.lots[&load].clone();
                     let moved = moved.into_iter().map(|(_, part, n)| (entry.at, part, n));
                     loads.lots.entry(into).or_default().extend(moved);
                 }
-                Event::SetIn { load, .. } => {
+                LogEntry::SetIn { load, .. } => {
                     set.insert(load, entry.at);
                 }
-                Event::WorkBegins { load, station, .. } if shop.stations[station.index()].tank.is_some() => {
+                LogEntry::WorkBegins { load, station, .. }
+                    if shop.stations[station.index()].tank.is_some() =>
+                {
                     charged.push((entry.at, station, load, set[&load]));
                 }
                 _ => {}
@@ -209,7 +211,7 @@ pub(crate) fn step_of(
         .iter()
         .filter(|e| e.at >= from)
         .find_map(|e| match e.event {
-            Event::WorkBegins {
+            LogEntry::WorkBegins {
                 load: l,
                 step: s,
                 planned,

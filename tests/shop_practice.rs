@@ -6,7 +6,7 @@ use crate::bath_tanks::near;
 use tankday::bath::chemistry::{Chemistry, Readings, fresh};
 use tankday::bath::{Bath, Heater, Lid, Load, SolidHeat, TankHeat};
 use tankday::line::Line;
-use tankday::record::{CareKind, Event, Figures, Record, WarningKind};
+use tankday::record::{CareKind, Figures, LogEntry, Record, WarningKind};
 use tankday::scenario;
 use tankday::shop::{Limits, Recipe, Shop};
 use tankday::units::{Concentration, Mass, Power, Quantity, Share, Span, Strength, Temperature, Volume};
@@ -104,7 +104,7 @@ fn p44_the_top_half_is_kept() {
         .unwrap();
     let look = |at, behind: bool| {
         let mut all = record.entries.iter().filter_map(|e| match &e.event {
-            Event::Bath { sample, .. } if (e.at > at) == behind => Some(**sample),
+            LogEntry::Bath { sample, .. } if (e.at > at) == behind => Some(**sample),
             _ => None,
         });
         if behind { all.next() } else { all.next_back() }
@@ -210,7 +210,7 @@ fn p62_a_hot_rinse_leaves_stains() {
             Line::new(&shop).run(Some(tankday::random::Streams::new(1, replication)), &mut record);
             crate::audited::assert_sound(&shop, &record);
             record.entries.iter().find_map(|e| match e.event {
-                Event::Found { chance, .. } => Some(chance.in_fraction()),
+                LogEntry::Found { chance, .. } => Some(chance.in_fraction()),
                 _ => None,
             })
         })

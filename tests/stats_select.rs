@@ -1,6 +1,6 @@
 //! Selecting the best, S15, and the chance that it promises.
 
-use tankday::random::{Streams, Purpose};
+use tankday::random::{Purpose, Streams};
 use tankday::stats::{kim_nelson, select_lowest};
 
 /// S15, from the formula of S.-H. Kim and B. L. Nelson, ACM TOMACS 11 (2001).

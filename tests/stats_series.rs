@@ -171,7 +171,7 @@ fn a_run_too_short_says_so() {
 /// s^2/n gives 2.7778/n. Over 4,000 runs the variance of the means has a standard error of sqrt(2/4000) = 2.2 %.
 #[test]
 fn neighbours_that_move_together_widen_the_truth() {
-    use tankday::random::{Streams, Purpose, normal_quantile, unit};
+    use tankday::random::{Purpose, Streams, normal_quantile, unit};
     let runs: Vec<(f64, f64)> = (0..4_000)
         .map(|run| {
             let noise = Streams::new(12, run).stream(Purpose::named("noise"));

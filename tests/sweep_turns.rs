@@ -1,7 +1,7 @@
 //! Where a curve turns, on curves whose turning point is known.
 
 use super::shipped::draft;
-use tankday::random::{Streams, Purpose, normal_quantile, unit};
+use tankday::random::{Purpose, Streams, normal_quantile, unit};
 use tankday::study::{Days, Measure, Reading, sample};
 use tankday::sweep::{
     Kind, Point, Setting, Sweep, best_cells, edge_words, edges, grid, next_setting, reach, scenario_at,
@@ -14,7 +14,9 @@ fn made(typed: &str, seed: u64, noise: f64, curve: impl Fn(f64) -> f64) -> Sweep
     let keys = vec![varied(typed).unwrap()];
     let draw = |purpose: &str, rep: u64, who: u64| {
         normal_quantile(unit(
-            Streams::new(seed, rep).stream(Purpose::named(purpose)).word(who, 0),
+            Streams::new(seed, rep)
+                .stream(Purpose::named(purpose))
+                .word(who, 0),
         ))
     };
     let points = grid(&keys).into_iter().enumerate().map(|(i, settings)| {

@@ -1,8 +1,8 @@
 //! Everything that is told of one day, for tests that read it.
 
+use tankday::narrative::Results;
 use tankday::record::{Chain, Figures, Labels, Record};
 use tankday::shop::Shop;
-use tankday::narrative::Results;
 
 /// Hands the results of a day to whoever reads them.
 pub(crate) fn with_results<T>(shop: &Shop, record: &Record, read: impl FnOnce(&Results<'_>) -> T) -> T {

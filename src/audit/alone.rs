@@ -6,7 +6,7 @@ use super::found::{FaultKind, Findings};
 use super::stage::Story;
 use tankday_base::shop::{LidKind, Shop, StationId, Tank};
 use tankday_base::units::Moment;
-use tankday_record::{BathSample, Event, HeaterState, Record};
+use tankday_record::{BathSample, HeaterState, LogEntry, Record};
 
 /// Tolerated in a volume: what "full" weighs.
 const FILLING: f64 = 0.005;
@@ -71,7 +71,7 @@ fn alone(shop: &Shop) -> Vec<Alone> {
 
 fn samples(record: &Record, id: StationId) -> impl Iterator<Item = (Moment, &BathSample)> {
     record.entries.iter().filter_map(move |e| match &e.event {
-        Event::Bath { tank, sample } if *tank == id => Some((e.at, &**sample)),
+        LogEntry::Bath { tank, sample } if *tank == id => Some((e.at, &**sample)),
         _ => None,
     })
 }
@@ -99,7 +99,7 @@ fn quiet(
 /// What is said of a tank that is left is true.
 fn left(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
     for entry in &record.entries {
-        let Event::Left { tank, until } = entry.event else {
+        let LogEntry::Left { tank, until } = entry.event else {
             continue;
         };
         let mut spells = alone(shop).into_iter();

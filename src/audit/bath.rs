@@ -10,7 +10,7 @@ use super::stage::{Story, Visit};
 use super::water::{density, enthalpy};
 use tankday_base::shop::{Shop, StationId, Tank};
 use tankday_base::units::{Energy, Mass, Moment, Power, Quantity, Span, TempDiff, Temperature, Volume};
-use tankday_record::{BathSample, Event, HeaterState, Record};
+use tankday_record::{BathSample, HeaterState, LogEntry, Record};
 
 /// Tolerated share of what flowed: the table and the model differ by at most 0.014 % in the heat capacity of water on
 /// average, by 0.06 % close to boiling, where one of them follows the saturation line.
@@ -22,7 +22,7 @@ const VESSEL: f64 = 500.0;
 /// Heat capacity of water, J/(kg K), within a percent from 0 to 100 °C: for tolerances only.
 const WATER: f64 = 4_190.0;
 /// So little below its set point a bath counts as there.
-const HAIR: TempDiff = TempDiff::kelvin(1e-3);
+const TOLERANCE: TempDiff = TempDiff::kelvin(1e-3);
 /// Rounding in sums.
 const ROUNDING: f64 = 1e-9;
 /// Water that one step of the model may be off by where its laws have a bend, at the temperature of the room: 0.1 g.
@@ -68,7 +68,7 @@ fn looks(record: &Record, id: StationId) -> impl Iterator<Item = Look<'_>> {
         .iter()
         .enumerate()
         .filter_map(move |(place, entry)| match &entry.event {
-            Event::Bath { tank, sample } if *tank == id => Some(Look {
+            LogEntry::Bath { tank, sample } if *tank == id => Some(Look {
                 at: entry.at,
                 place,
                 s: sample,
@@ -188,7 +188,9 @@ impl Bath<'_> {
         let scale = ROUNDING * b.s.drawn.base().abs() + 1e-3;
         // A bath a hair below its set point is taken as there: what that hair holds arrives at once.
         let landed = match b.s.heater {
-            HeaterState::Holding => HAIR.in_kelvin() * self.capacity(b.s) / heater.efficiency.in_fraction(),
+            HeaterState::Holding => {
+                TOLERANCE.in_kelvin() * self.capacity(b.s) / heater.efficiency.in_fraction()
+            }
             _ => 0.0,
         };
         let slack = scale + landed;
@@ -257,10 +259,10 @@ impl Bath<'_> {
         }
     }
 
-    fn poured(&self, event: &Event) -> Option<Volume> {
+    fn poured(&self, event: &LogEntry) -> Option<Volume> {
         match event {
-            Event::ToppedUp { tank, volume } if *tank == self.id => Some(*volume),
-            Event::CareEnds { tank, used, .. } if *tank == self.id => {
+            LogEntry::ToppedUp { tank, volume } if *tank == self.id => Some(*volume),
+            LogEntry::CareEnds { tank, used, .. } if *tank == self.id => {
                 Some(used.water + used.concentrate + used.refilled)
             }
             _ => None,
@@ -322,7 +324,7 @@ impl Bath<'_> {
             }
         }
         for entry in &record.entries {
-            let here = matches!(entry.event, Event::InBand { tank } if tank == self.id);
+            let here = matches!(entry.event, LogEntry::InBand { tank } if tank == self.id);
             if here
                 && !around(looks, entry.at)
                     .iter()

@@ -6,7 +6,7 @@ use super::hands::{Doing, Kind};
 use super::stage::Story;
 use tankday_base::shop::{Shop, StationId};
 use tankday_base::units::{Moment, Quantity};
-use tankday_record::{BathReadings, CareKind, Event, LoadNo, Record};
+use tankday_record::{BathReadings, CareKind, LoadNo, LogEntry, Record};
 
 /// Molar mass of iron, g/mol (standard atomic weight, IUPAC).
 const IRON: f64 = 55.845;
@@ -71,7 +71,7 @@ fn coatings(shop: &Shop, record: &Record, story: &Story, found: &mut Findings<'_
         );
     }
     for entry in &record.entries {
-        let Event::Coated { load, tank, coated } = &entry.event else {
+        let LogEntry::Coated { load, tank, coated } = &entry.event else {
             continue;
         };
         match due.iter().position(|d| *d == (entry.at, *load, *tank)) {
@@ -117,7 +117,7 @@ fn spells(record: &Record, found: &mut Findings<'_>) -> Vec<Cared> {
     let mut open: Vec<(StationId, CareKind)> = Vec::new();
     for entry in &record.entries {
         match &entry.event {
-            Event::CareBegins { tank, care } => {
+            LogEntry::CareBegins { tank, care } => {
                 if open.iter().any(|o| o.0 == *tank) {
                     let text = format!("{} is under care twice", found.station(*tank));
                     found.say(entry.at, FaultKind::Life, text);
@@ -129,7 +129,7 @@ fn spells(record: &Record, found: &mut Findings<'_>) -> Vec<Cared> {
                     to: Moment::NEVER,
                 });
             }
-            Event::CareEnds { tank, care, used } => {
+            LogEntry::CareEnds { tank, care, used } => {
                 let begun = open.iter().position(|o| *o == (*tank, *care));
                 match begun {
                     Some(i) => {
@@ -172,10 +172,10 @@ fn readings(record: &Record, id: StationId, found: &mut Findings<'_>) {
     let mut cared = false;
     for entry in &record.entries {
         match &entry.event {
-            Event::Coated { tank, .. } if *tank == id => last = None,
-            Event::CareBegins { tank, .. } if *tank == id => cared = true,
-            Event::CareEnds { tank, .. } if *tank == id => (cared, last) = (false, None),
-            Event::Bath { tank, sample } if *tank == id => {
+            LogEntry::Coated { tank, .. } if *tank == id => last = None,
+            LogEntry::CareBegins { tank, .. } if *tank == id => cared = true,
+            LogEntry::CareEnds { tank, .. } if *tank == id => (cared, last) = (false, None),
+            LogEntry::Bath { tank, sample } if *tank == id => {
                 let Some(now) = sample.readings else { continue };
                 let litres = sample.water.base();
                 if !sound(&now) {

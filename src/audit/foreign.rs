@@ -3,7 +3,7 @@
 use super::found::{FaultKind, Findings};
 use std::collections::BTreeSet;
 use tankday_base::shop::{Shop, StationId};
-use tankday_record::{CareKind, Event, Record};
+use tankday_record::{CareKind, LogEntry, Record};
 
 pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
     let foreign = |bath: tankday_base::shop::BathId| {
@@ -19,7 +19,7 @@ pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
     let mut vessels = BTreeSet::new();
     for entry in &record.entries {
         match &entry.event {
-            Event::CareEnds {
+            LogEntry::CareEnds {
                 tank,
                 care: CareKind::Renew,
                 ..
@@ -27,11 +27,11 @@ pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
                 tanks.remove(tank);
             }
             // What is drawn off and what comes back meet in the same hoses and on the same walls.
-            Event::VesselBegins { vessel, tank } if tanks.contains(tank) || vessels.contains(vessel) => {
+            LogEntry::VesselBegins { vessel, tank } if tanks.contains(tank) || vessels.contains(vessel) => {
                 tanks.insert(*tank);
                 vessels.insert(*vessel);
             }
-            Event::SetIn { load, station, .. } if tanks.contains(station) => found.of_load(
+            LogEntry::SetIn { load, station, .. } if tanks.contains(station) => found.of_load(
                 entry.at,
                 FaultKind::Life,
                 *load,

@@ -6,7 +6,7 @@ use super::stage::{Story, Visit};
 use std::collections::BTreeMap;
 use tankday_base::shop::{Hands, Shop, StationId, Step, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, LoadNo, Record, Task, TaskKind};
+use tankday_record::{LoadNo, LogEntry, Record, Task, TaskKind};
 
 /// What a pair of hands did, from when to when; no end if the record ends first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -46,14 +46,14 @@ pub(super) fn tasks(record: &Record, found: &mut Findings<'_>) -> Vec<Doing> {
     let mut done = Vec::new();
     for entry in &record.entries {
         match entry.event {
-            Event::HandsTake { hand, task } => {
+            LogEntry::HandsTake { hand, task } => {
                 let before = busy.insert(hand, begun(entry.at, &task));
                 if let Some(at) = before.map(|b| found.station(b.station)) {
                     let text = format!("hands {} turn to a task while at another, at {at}", hand + 1);
                     found.say(entry.at, FaultKind::Hands, text);
                 }
             }
-            Event::HandsFree { hand } => match busy.remove(&hand) {
+            LogEntry::HandsFree { hand } => match busy.remove(&hand) {
                 Some(task) => done.push(Doing {
                     to: Some(entry.at),
                     ..task
@@ -168,7 +168,7 @@ fn top_ups(shop: &Shop, record: &Record, tasks: &[Doing], found: &mut Findings<'
     let takes = shop.rules.top_up.takes;
     let mut filled: Vec<(Moment, StationId)> = Vec::new();
     for entry in &record.entries {
-        if let Event::ToppedUp { tank, .. } = entry.event {
+        if let LogEntry::ToppedUp { tank, .. } = entry.event {
             filled.push((entry.at, tank));
         }
     }

@@ -5,24 +5,27 @@ use super::hands::{Doing, Kind};
 use super::stage::{Story, Visit};
 use tankday_base::shop::{AtBreak, Hands, STAYS, Shop, Step, StepIx};
 use tankday_base::units::Moment;
-use tankday_record::{Event, Record};
+use tankday_record::{LogEntry, Record};
 
 /// Opening, closing and breaks stand in the record at the times of the calendar, up to the moment at which the run must
 /// stop: a run goes on for as long as something can happen.
 pub(super) fn check_marks(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
-    let mut stated: Vec<(Moment, Event)> = Vec::new();
+    let mut stated: Vec<(Moment, LogEntry)> = Vec::new();
     for day in &shop.calendar.days {
-        stated.push((day.open, Event::Opens));
+        stated.push((day.open, LogEntry::Opens));
         for pause in &day.breaks {
-            stated.extend([(pause.from, Event::BreakBegins), (pause.until, Event::BreakEnds)]);
+            stated.extend([
+                (pause.from, LogEntry::BreakBegins),
+                (pause.until, LogEntry::BreakEnds),
+            ]);
         }
-        stated.push((day.close, Event::Closes));
+        stated.push((day.close, LogEntry::Closes));
     }
     let end = shop.rules.stop.min(Moment::NEVER);
-    let is_mark = |e: &Event| {
+    let is_mark = |e: &LogEntry| {
         matches!(
             e,
-            Event::Opens | Event::Closes | Event::BreakBegins | Event::BreakEnds
+            LogEntry::Opens | LogEntry::Closes | LogEntry::BreakBegins | LogEntry::BreakEnds
         )
     };
     for entry in record.entries.iter().filter(|e| is_mark(&e.event)) {

@@ -5,7 +5,7 @@ use super::stage::{Came, Load, Lot, Stage, Story, Visit};
 use super::ways::{Ways, bit};
 use tankday_base::shop::{Frees, Hands, Order, Shop, StationId, Step, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, LoadNo, OrderNo, Record};
+use tankday_record::{LoadNo, LogEntry, OrderNo, Record};
 
 /// Retells a record load by load.
 pub(super) fn follow(shop: &Shop, record: &Record, found: &mut Findings<'_>) -> Story {
@@ -29,9 +29,9 @@ pub(super) struct Follow<'a, 'f, 's> {
 }
 
 impl Follow<'_, '_, '_> {
-    fn event(&mut self, at: Moment, event: &Event) {
+    fn event(&mut self, at: Moment, event: &LogEntry) {
         match *event {
-            Event::OrderArrives {
+            LogEntry::OrderArrives {
                 source, nth, pieces, ..
             } => {
                 self.story.orders.push(Came {
@@ -42,11 +42,11 @@ impl Follow<'_, '_, '_> {
                     ready: None,
                 });
             }
-            Event::LoadMade { load, order, pieces } => self.made(at, load, order, pieces),
-            Event::Joins { load, into } => self.joins(at, load, into),
-            Event::Waits { load, step } => self.waits(at, load, step),
-            Event::SetIn { load, step, station } => self.set_in(at, load, step, station),
-            Event::WorkBegins {
+            LogEntry::LoadMade { load, order, pieces } => self.made(at, load, order, pieces),
+            LogEntry::Joins { load, into } => self.joins(at, load, into),
+            LogEntry::Waits { load, step } => self.waits(at, load, step),
+            LogEntry::SetIn { load, step, station } => self.set_in(at, load, step, station),
+            LogEntry::WorkBegins {
                 load,
                 step,
                 station,
@@ -64,19 +64,19 @@ impl Follow<'_, '_, '_> {
                     (visit.begins, visit.planned, visit.most) = (Some(at), planned, most);
                 }
             }
-            Event::WorkPauses { load } => {
+            LogEntry::WorkPauses { load } => {
                 if let Some(visit) = self.turn(at, load, Stage::Working, Stage::Paused, None, "is laid down")
                 {
                     visit.pauses.push((at, None));
                 }
             }
-            Event::WorkResumes { load } => {
+            LogEntry::WorkResumes { load } => {
                 let visit = self.turn(at, load, Stage::Paused, Stage::Working, None, "is taken up again");
                 if let Some(pause) = visit.and_then(|v| v.pauses.last_mut()) {
                     pause.1 = Some(at);
                 }
             }
-            Event::WorkEnds { load, step, station } => {
+            LogEntry::WorkEnds { load, step, station } => {
                 if let Some(visit) = self.turn(
                     at,
                     load,
@@ -88,7 +88,7 @@ impl Follow<'_, '_, '_> {
                     visit.ends = Some(at);
                 }
             }
-            Event::LiftBegins { load, step, station } => {
+            LogEntry::LiftBegins { load, step, station } => {
                 if let Some(visit) = self.turn(
                     at,
                     load,
@@ -100,11 +100,11 @@ impl Follow<'_, '_, '_> {
                     visit.lift = Some(at);
                 }
             }
-            Event::PlaceFree { load, station } => self.place_free(at, load, station),
-            Event::StepDone { load, step, station } => self.step_done(at, load, step, station),
-            Event::Fails { load, step, back_to } => self.fails(at, load, step, back_to),
-            Event::LoadReady { load } => self.ready(at, load),
-            Event::OrderReady { order } => self.order_ready(at, order),
+            LogEntry::PlaceFree { load, station } => self.place_free(at, load, station),
+            LogEntry::StepDone { load, step, station } => self.step_done(at, load, step, station),
+            LogEntry::Fails { load, step, back_to } => self.fails(at, load, step, back_to),
+            LogEntry::LoadReady { load } => self.ready(at, load),
+            LogEntry::OrderReady { order } => self.order_ready(at, order),
             _ => {}
         }
     }

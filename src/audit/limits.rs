@@ -8,7 +8,7 @@ use tankday_base::shop::{
     AtBreak, BathRecipe, CoatRule, Hands, HandsFirst, Relieves, Shop, Step, StepRef, StepTime,
 };
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Breach, Event, LoadNo, Record};
+use tankday_record::{Breach, LoadNo, LogEntry, Record};
 
 /// What rounding to whole microseconds may change in a time that is computed.
 const ROUNDING: Span = Span::micros(2);
@@ -256,7 +256,7 @@ fn in_at_break(shop: &Shop, visit: &Visit, step: &Step) -> Option<Report> {
 
 fn compare(story: &Story, record: &Record, mut expected: Vec<Report>, found: &mut Findings<'_>) {
     for entry in &record.entries {
-        let Event::Breaks { load, step, what } = entry.event else {
+        let LogEntry::Breaks { load, step, what } = entry.event else {
             continue;
         };
         let report = (entry.at, load, step, what);

@@ -3,7 +3,7 @@
 use super::found::{FaultKind, Findings};
 use tankday_base::shop::{Shop, StationId, StepRef, VesselId};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, LoadNo, OrderNo, Record, Task};
+use tankday_record::{LoadNo, LogEntry, OrderNo, Record, Task};
 
 pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
     let mut seen = Seen {
@@ -38,10 +38,10 @@ struct Seen<'a> {
 type Wrong = Option<String>;
 
 impl Seen<'_> {
-    fn unknown(&mut self, event: &Event) -> Wrong {
+    fn unknown(&mut self, event: &LogEntry) -> Wrong {
         match *event {
-            Event::Opens | Event::Closes | Event::BreakBegins | Event::BreakEnds => None,
-            Event::OrderArrives { order, source, .. } => {
+            LogEntry::Opens | LogEntry::Closes | LogEntry::BreakBegins | LogEntry::BreakEnds => None,
+            LogEntry::OrderArrives { order, source, .. } => {
                 let new = order.0 == self.orders;
                 self.orders += u32::from(new);
                 let known = source.index() < self.shop.orders.len();
@@ -49,7 +49,7 @@ impl Seen<'_> {
                     format!("order {} is not the next one, or not of this shop", order.0)
                 })
             }
-            Event::LoadMade { load, order, pieces } => {
+            LogEntry::LoadMade { load, order, pieces } => {
                 let new = load.0 == self.loads;
                 self.loads += u32::from(new);
                 let sound = new && pieces > 0;
@@ -59,48 +59,48 @@ impl Seen<'_> {
                     })
                 })
             }
-            Event::LoadNamed { load, ref name } => self
+            LogEntry::LoadNamed { load, ref name } => self
                 .load(load)
                 .or_else(|| wrong(!name.is_empty(), || format!("load {} is named nothing", load.0))),
-            Event::Joins { load, into } => self
+            LogEntry::Joins { load, into } => self
                 .load(load)
                 .or_else(|| self.load(into))
                 .or_else(|| wrong(load != into, || format!("load {} joins itself", load.0))),
-            Event::OrderReady { order } => self.order(order),
-            Event::HandsTake { hand, task } => self
+            LogEntry::OrderReady { order } => self.order(order),
+            LogEntry::HandsTake { hand, task } => self
                 .hand(hand)
                 .or_else(|| self.task(&task))
                 .or_else(|| task.vessel.and_then(|v| self.vessel(v))),
-            Event::HandsFree { hand } => self.hand(hand),
-            Event::Bath { tank, .. }
-            | Event::InBand { tank }
-            | Event::ToppedUp { tank, .. }
-            | Event::CareBegins { tank, .. }
-            | Event::CareEnds { tank, .. }
-            | Event::Allowed { tank, .. }
-            | Event::Left { tank, .. }
-            | Event::CutOff { tank }
-            | Event::LeftAlone { tank, .. } => self.tank(tank),
-            Event::VesselBegins { vessel, tank } | Event::VesselEnds { vessel, tank, .. } => {
+            LogEntry::HandsFree { hand } => self.hand(hand),
+            LogEntry::Bath { tank, .. }
+            | LogEntry::InBand { tank }
+            | LogEntry::ToppedUp { tank, .. }
+            | LogEntry::CareBegins { tank, .. }
+            | LogEntry::CareEnds { tank, .. }
+            | LogEntry::Allowed { tank, .. }
+            | LogEntry::Left { tank, .. }
+            | LogEntry::CutOff { tank }
+            | LogEntry::LeftAlone { tank, .. } => self.tank(tank),
+            LogEntry::VesselBegins { vessel, tank } | LogEntry::VesselEnds { vessel, tank, .. } => {
                 self.vessel(vessel).or_else(|| self.tank(tank))
             }
-            Event::Rinsed { load, station, .. } => self.load(load).or_else(|| self.rinse(station)),
-            Event::Renewed { station, .. } => self.rinse(station),
-            Event::Coated { load, tank, .. } => self.load(load).or_else(|| self.tank(tank)),
+            LogEntry::Rinsed { load, station, .. } => self.load(load).or_else(|| self.rinse(station)),
+            LogEntry::Renewed { station, .. } => self.rinse(station),
+            LogEntry::Coated { load, tank, .. } => self.load(load).or_else(|| self.tank(tank)),
             ref of_a_load => self.unknown_of_load(of_a_load),
         }
     }
 
-    fn unknown_of_load(&self, event: &Event) -> Wrong {
+    fn unknown_of_load(&self, event: &LogEntry) -> Wrong {
         match *event {
-            Event::Waits { load, step }
-            | Event::Breaks { load, step, .. }
-            | Event::Found { load, step, .. } => self.load(load).or_else(|| self.step(step)),
-            Event::SetIn { load, step, station }
-            | Event::WorkEnds { load, step, station }
-            | Event::LiftBegins { load, step, station }
-            | Event::StepDone { load, step, station } => self.place(load, step, station),
-            Event::WorkBegins {
+            LogEntry::Waits { load, step }
+            | LogEntry::Breaks { load, step, .. }
+            | LogEntry::Found { load, step, .. } => self.load(load).or_else(|| self.step(step)),
+            LogEntry::SetIn { load, step, station }
+            | LogEntry::WorkEnds { load, step, station }
+            | LogEntry::LiftBegins { load, step, station }
+            | LogEntry::StepDone { load, step, station } => self.place(load, step, station),
+            LogEntry::WorkBegins {
                 load,
                 step,
                 station,
@@ -111,16 +111,16 @@ impl Seen<'_> {
                 let time = || wrong(sound, || format!("load {} is to stay less than no time", load.0));
                 self.place(load, step, station).or_else(time)
             }
-            Event::KeptBack { load, step, behind } => self
+            LogEntry::KeptBack { load, step, behind } => self
                 .load(load)
                 .or_else(|| self.step(step))
                 .or_else(|| self.step(behind)),
-            Event::Fails { load, step, back_to } => self
+            LogEntry::Fails { load, step, back_to } => self
                 .load(load)
                 .or_else(|| self.step(step))
                 .or_else(|| self.step(back_to)),
-            Event::PlaceFree { load, station } => self.load(load).or_else(|| self.station(station)),
-            Event::WorkPauses { load } | Event::WorkResumes { load } | Event::LoadReady { load } => {
+            LogEntry::PlaceFree { load, station } => self.load(load).or_else(|| self.station(station)),
+            LogEntry::WorkPauses { load } | LogEntry::WorkResumes { load } | LogEntry::LoadReady { load } => {
                 self.load(load)
             }
             _ => None,

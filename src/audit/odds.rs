@@ -5,7 +5,7 @@ use super::found::{FaultKind, Findings};
 use std::collections::BTreeMap;
 use tankday_base::shop::{HeaterKind, Mishap, Mishaps, Odds, Shop, StationId, Step, StepRef};
 use tankday_base::units::Moment;
-use tankday_record::{Breach, Event, LoadNo, OrderNo, Record};
+use tankday_record::{Breach, LoadNo, LogEntry, OrderNo, Record};
 
 /// What of a load's way since it was last in a bath the record tells.
 #[derive(Debug, Clone, Copy, Default)]
@@ -25,22 +25,22 @@ pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
     for entry in &record.entries {
         let at = entry.at;
         match entry.event {
-            Event::OrderArrives { order, source, .. } => {
+            LogEntry::OrderArrives { order, source, .. } => {
                 let part = shop.orders.get(source.index()).map(|o| o.part);
                 let part = part.and_then(|p| shop.parts.get(p.index()));
                 sources.insert(order, part.map_or(Mishaps::default(), |p| p.brings));
             }
-            Event::LoadMade { load, order, .. } => {
+            LogEntry::LoadMade { load, order, .. } => {
                 brought.insert(load, sources.get(&order).copied().unwrap_or_default());
             }
-            Event::Joins { load, into } => {
+            LogEntry::Joins { load, into } => {
                 let both = [load, into].map(|l| brought.get(&l).copied().unwrap_or_default());
                 brought.insert(into, both[0].and(both[1]));
                 if let Some(way) = ways.get_mut(&into) {
                     way.brings = both[0].and(both[1]);
                 }
             }
-            Event::WorkBegins { load, station, .. } => {
+            LogEntry::WorkBegins { load, station, .. } => {
                 if let Some(kind) = heater(shop, station) {
                     let underfired = kind != HeaterKind::Immersion;
                     let new = Since {
@@ -51,8 +51,8 @@ pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
                     ways.insert(load, new);
                 }
             }
-            Event::Breaks { load, step, what } => note(shop, &mut ways, load, step, what),
-            Event::Found {
+            LogEntry::Breaks { load, step, what } => note(shop, &mut ways, load, step, what),
+            LogEntry::Found {
                 load, step, chance, ..
             } => {
                 let never_in = Since {
@@ -72,7 +72,7 @@ pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
                 }
                 told.insert(load, (at, step));
             }
-            Event::Fails { load, step, .. } => {
+            LogEntry::Fails { load, step, .. } => {
                 let said = told.remove(&load) == Some((at, step));
                 if said != odds(shop, step).is_some() {
                     let text = "fails where a cause should be told, or should not";

@@ -4,7 +4,7 @@ use super::found::{FaultKind, Findings};
 use super::stage::{Stage, Story};
 use tankday_base::shop::{Arrival, OrderId, Shop};
 use tankday_base::units::Moment;
-use tankday_record::{Event, Record};
+use tankday_record::{LogEntry, Record};
 
 pub(super) fn check(shop: &Shop, record: &Record, story: &Story, found: &mut Findings<'_>) {
     arrivals(shop, story, found);
@@ -75,7 +75,7 @@ fn absent(shop: &Shop, story: &Story, found: &mut Findings<'_>) {
 fn lots(record: &Record, story: &Story, found: &mut Findings<'_>) {
     let mut left: Vec<i64> = story.orders.iter().map(|o| i64::from(o.pieces)).collect();
     for entry in &record.entries {
-        let Event::LoadMade { load, order, pieces } = entry.event else {
+        let LogEntry::LoadMade { load, order, pieces } = entry.event else {
             continue;
         };
         let came = story.orders.get(order.0 as usize);

@@ -6,7 +6,7 @@ use super::stage::{Story, Visit};
 use std::collections::BTreeMap;
 use tankday_base::shop::{Rinse, RinseLimit, Shop, StationId, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, LoadNo, Record};
+use tankday_record::{LoadNo, LogEntry, Record};
 
 /// Relative error that is forgiven: the water is followed by steps, not by a formula.
 const NEAR: f64 = 1e-6;
@@ -86,17 +86,17 @@ impl Rinses<'_> {
             .is_some_and(|s| s.tank.is_some())
     }
 
-    fn note(&mut self, at: Moment, event: &Event, found: &mut Findings<'_>) {
+    fn note(&mut self, at: Moment, event: &LogEntry, found: &mut Findings<'_>) {
         match *event {
-            Event::Opens => self.waters.values_mut().for_each(|w| w.stood |= w.loads > 0),
-            Event::WorkBegins { load, station, .. } => {
+            LogEntry::Opens => self.waters.values_mut().for_each(|w| w.stood |= w.loads > 0),
+            LogEntry::WorkBegins { load, station, .. } => {
                 if self.waters.contains_key(&station) {
                     self.must.insert(load, station);
                 } else if !self.is_tank(station) {
                     self.films.remove(&load);
                 }
             }
-            Event::Rinsed {
+            LogEntry::Rinsed {
                 load,
                 station,
                 brought,
@@ -115,8 +115,8 @@ impl Rinses<'_> {
                 ];
                 self.rinsed(at, load, station, told, found);
             }
-            Event::LiftBegins { load, station, step } => self.lifted(at, load, station, step),
-            Event::Renewed { station, volume } => self.renewed(at, station, volume.in_litres(), found),
+            LogEntry::LiftBegins { load, station, step } => self.lifted(at, load, station, step),
+            LogEntry::Renewed { station, volume } => self.renewed(at, station, volume.in_litres(), found),
             _ => {}
         }
     }

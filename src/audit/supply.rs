@@ -5,7 +5,7 @@ use super::found::{FaultKind, Findings};
 use std::collections::BTreeMap;
 use tankday_base::shop::{Shop, StationId};
 use tankday_base::units::{Energy, Moment, Quantity};
-use tankday_record::{Event, Record};
+use tankday_record::{LogEntry, Record};
 
 /// Rounding, as a share of what the supply gives, and in any case.
 const SHARE: f64 = 1e-6;
@@ -45,7 +45,7 @@ pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) {
 fn looks(record: &Record) -> Vec<(Moment, BTreeMap<StationId, Energy>)> {
     let mut looks: Vec<(Moment, BTreeMap<StationId, Energy>)> = Vec::new();
     for entry in &record.entries {
-        let Event::Bath { tank, sample } = &entry.event else {
+        let LogEntry::Bath { tank, sample } = &entry.event else {
             continue;
         };
         if looks.last().is_none_or(|l| l.0 != entry.at) {

@@ -4,7 +4,7 @@ use super::care::Cared;
 use super::found::{FaultKind, Findings};
 use tankday_base::shop::{Shop, StationId, VesselId};
 use tankday_base::units::{Moment, Quantity, Volume};
-use tankday_record::{CareKind, CareUse, Event, Record};
+use tankday_record::{CareKind, CareUse, LogEntry, Record};
 
 /// Rounding in sums of volumes, as a share of them.
 const ROUNDING: f64 = 1e-6;
@@ -30,11 +30,11 @@ pub(super) fn check(shop: &Shop, record: &Record, found: &mut Findings<'_>) -> V
     let mut spells = Vec::new();
     for (place, entry) in record.entries.iter().enumerate() {
         match &entry.event {
-            Event::VesselBegins { vessel, tank } => {
+            LogEntry::VesselBegins { vessel, tank } => {
                 let used = exchange(record, place, *tank);
                 begins(shop, &mut vessels, *vessel, *tank, entry.at, used.as_ref(), found);
             }
-            Event::VesselEnds { vessel, tank, used } => {
+            LogEntry::VesselEnds { vessel, tank, used } => {
                 spells.extend(ends(&mut vessels, *vessel, *tank, entry.at, used, found));
             }
             _ => {}
@@ -55,7 +55,9 @@ fn exchange(record: &Record, place: usize, tank: StationId) -> Option<CareUse> {
     let at = record.entries.get(place)?.at;
     let soon = record.entries.iter().skip(place).take_while(|e| e.at == at);
     soon.filter_map(|e| match &e.event {
-        Event::CareEnds { tank: t, care, used } if *t == tank && *care == CareKind::Exchange => Some(**used),
+        LogEntry::CareEnds { tank: t, care, used } if *t == tank && *care == CareKind::Exchange => {
+            Some(**used)
+        }
         _ => None,
     })
     .next()

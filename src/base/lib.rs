@@ -2,8 +2,8 @@
 
 pub mod bath;
 pub mod fingerprint;
-pub mod random;
 pub mod print;
+pub mod random;
 pub mod route;
 pub mod shape;
 pub mod shop;

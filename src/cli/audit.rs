@@ -75,7 +75,7 @@ fn record_adds_up(typed: &Audit, saying: Saying) -> Result<(), Failure> {
         let orders = record
             .entries
             .iter()
-            .filter(|e| matches!(e.event, tankday_record::Event::OrderArrives { .. }));
+            .filter(|e| matches!(e.event, tankday_record::LogEntry::OrderArrives { .. }));
         let (events, orders) = (record.entries.len(), orders.count());
         terminal::print(&format!(
             "{}: {events} events, {orders} orders: everything adds up\n",

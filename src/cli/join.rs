@@ -8,7 +8,7 @@ use super::settings::Saying;
 use super::sweep::{self, Swept};
 use super::{files, terminal};
 use serde::{Deserialize, Serialize};
-use tankday_study::part::{Part, joined};
+use tankday_study::shard::{Shard, joined};
 
 /// A larger part is not read.
 const MOST_BYTES: u64 = 1024 * 1024 * 1024;
@@ -32,7 +32,7 @@ pub(super) fn join(typed: &Join, saying: Saying) -> Result<Exit, Failure> {
     for path in &typed.parts {
         let name = path.display().to_string();
         let text = files::read_text_up_to(path, MOST_BYTES)?;
-        let part: Part<Setup> = serde_json::from_str(&text)
+        let part: Shard<Setup> = serde_json::from_str(&text)
             .map_err(|e| Failure::input(format!("{name} is not part of a study: {e}")))?;
         parts.push((name, part));
     }
@@ -54,7 +54,7 @@ pub(super) fn join(typed: &Join, saying: Saying) -> Result<Exit, Failure> {
 ///
 /// # Errors
 /// When it cannot be written.
-pub(super) fn print(part: &Part<Setup>) -> Result<(), Failure> {
+pub(super) fn print(part: &Shard<Setup>) -> Result<(), Failure> {
     let text =
         serde_json::to_string(part).map_err(|e| Failure::work(format!("cannot write the part: {e}")))?;
     terminal::print(&format!("{text}\n"))

@@ -8,7 +8,7 @@ use tankday_base::random::Streams;
 use tankday_base::shop::Shop;
 use tankday_base::units::Moment;
 use tankday_line::{Line, Outcome, Plan};
-use tankday_record::{Chain, Event, Figures, Labels, Record, Observer};
+use tankday_record::{Chain, Figures, Labels, LogEntry, Observer, Record};
 use tankday_study::Study;
 use tankday_study::what_if::{Gain, gains};
 
@@ -47,7 +47,7 @@ impl Observer for Kept {
         200_000
     }
 
-    fn note(&mut self, at: Moment, event: Event) {
+    fn note(&mut self, at: Moment, event: LogEntry) {
         self.0.note(at, event);
     }
 }

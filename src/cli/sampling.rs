@@ -10,7 +10,7 @@ use std::path::PathBuf;
 use tankday_base::shop::Shop;
 use tankday_base::units::read_span;
 use tankday_plan::Effort;
-use tankday_study::part::{Share, fingerprint};
+use tankday_study::shard::{Share, fingerprint};
 use tankday_study::{Days, FIRST, Precision, Reading, sample};
 
 /// Most replications for a precision when nothing is said about them.

@@ -1,6 +1,6 @@
 //! The luck of one run, addressed by what happens to whom: two shops see the same luck wherever they do the same.
 
-use tankday_base::random::{Streams, Purpose, Spread, Stream, unit};
+use tankday_base::random::{Purpose, Spread, Stream, Streams, unit};
 use tankday_base::shop::{OrderId, RouteId, Shop, StepIx};
 use tankday_base::units::Span;
 

@@ -3,7 +3,7 @@
 use super::behind::behind;
 use super::drag::after_dripping;
 use super::lots::{lots, pieces_in, room_of};
-pub(super) use super::prepared::{OrderPlan, RetryPlan, RoutePlan, StationPlan, CompiledStep};
+pub(super) use super::prepared::{CompiledStep, OrderPlan, RetryPlan, RoutePlan, StationPlan};
 use crate::ids::{LineIx, Of, TankIx};
 use tankday_base::bath::Substrate;
 use tankday_base::shop::{

@@ -1,16 +1,16 @@
 //! What the loop lends its parts: the time, the hours, the calendar of what is due, and the record that is told of it all.
 
 pub(super) use super::shifts::Away;
-use super::shifts::{ShiftBoundary, Roster, Shifts};
+use super::shifts::{Roster, ShiftBoundary, Shifts};
 use crate::ids::{HandIx, LineIx, LoadIx, Of, TankIx};
-use crate::kernel::{EventCalendar, ENDS, Handle};
+use crate::kernel::{ENDS, EventCalendar, Handle};
 use tankday_base::shop::{OrderId, StationId, VesselId};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, Looks, Observer};
+use tankday_record::{LogEntry, Looks, Observer};
 
 /// What can be due.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Due {
+pub(super) enum Event {
     /// An order of this source comes.
     Arrival(OrderId),
     /// A load has been put in.
@@ -62,7 +62,7 @@ pub(super) const LOOKS: u8 = 255;
 /// mark stations at which something may start; only the loop moves it on.
 pub(super) struct Day<'a> {
     now: Moment,
-    agenda: EventCalendar<Due>,
+    agenda: EventCalendar<Event>,
     shifts: Shifts<'a>,
     /// Events pending that move a load.
     moving: u32,
@@ -105,7 +105,7 @@ impl<'a> Day<'a> {
 
     /// What is due next at the present moment.
     #[inline]
-    pub(super) fn next_due(&mut self) -> Option<Due> {
+    pub(super) fn next_due(&mut self) -> Option<Event> {
         self.agenda.next_until(self.now).map(|(_, due)| due)
     }
 
@@ -129,7 +129,7 @@ impl<'a> Day<'a> {
     #[inline]
     pub(super) fn expect_hours(&mut self) {
         if let Some(at) = self.shifts.next().filter(|at| *at < Moment::NEVER) {
-            self.schedule(at, ENDS, Due::Hours);
+            self.schedule(at, ENDS, Event::Hours);
         }
     }
 
@@ -175,19 +175,19 @@ impl Day<'_> {
     }
 
     #[inline]
-    pub(super) fn schedule(&mut self, at: Moment, class: u8, due: Due) -> Handle {
+    pub(super) fn schedule(&mut self, at: Moment, class: u8, due: Event) -> Handle {
         self.agenda.schedule(at, class, due)
     }
 
     /// Puts an event that moves a load on the calendar.
     #[inline]
-    pub(super) fn move_at(&mut self, at: Moment, due: Due) -> Handle {
+    pub(super) fn move_at(&mut self, at: Moment, due: Event) -> Handle {
         self.moving += 1;
         self.agenda.schedule(at, ENDS, due)
     }
 
     #[inline]
-    pub(super) fn cancel(&mut self, handle: Handle) -> Option<Due> {
+    pub(super) fn cancel(&mut self, handle: Handle) -> Option<Event> {
         self.agenda.cancel(handle)
     }
 
@@ -212,7 +212,7 @@ impl Day<'_> {
     }
 
     #[inline]
-    pub(super) fn note(&mut self, event: impl FnOnce() -> Event) {
+    pub(super) fn note(&mut self, event: impl FnOnce() -> LogEntry) {
         if self.looks != Looks::Nothing {
             self.watcher.note(self.now, event());
         }

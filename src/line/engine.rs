@@ -10,7 +10,7 @@
 
 use super::Outcome;
 use super::compile::Compiled;
-use super::day::Due;
+use super::day::Event;
 use super::dispatch::Dispatch;
 use super::floor::Floor;
 use super::plan::Plan;
@@ -62,7 +62,7 @@ impl Engine<'_> {
             let mut changed = false;
             while let Some(due) = self.floor.day.next_due() {
                 self.events += 1;
-                changed |= !matches!(due, Due::Sample(_));
+                changed |= !matches!(due, Event::Sample(_));
                 self.apply(due);
             }
             if self.floor.day.watcher_pauses() {
@@ -83,64 +83,64 @@ impl Engine<'_> {
             && (self.floor.flow.under_way() == 0 || !self.floor.baths.tank_may_help(&self.floor.day))
     }
 
-    fn apply(&mut self, due: Due) {
+    fn apply(&mut self, due: Event) {
         match due {
-            Due::Arrival(source) => self.arrive(source),
-            Due::PutIn(load) => {
+            Event::Arrival(source) => self.arrive(source),
+            Event::PutIn(load) => {
                 self.floor.day.moved();
                 self.work_begins(load);
             }
-            Due::Work(load) => {
+            Event::Work(load) => {
                 self.floor.day.moved();
                 self.work_ends(load);
             }
-            Due::TakenOut(load) => {
+            Event::TakenOut(load) => {
                 self.floor.day.moved();
                 self.step_done(load);
             }
-            Due::ToppedUp(tank, hand) => {
+            Event::ToppedUp(tank, hand) => {
                 self.floor.day.moved();
                 self.floor.baths.topped_up(&mut self.floor.day, tank);
                 self.dispatch.release(&mut self.floor, hand);
                 self.floor.baths.full_again(&mut self.floor.day, tank);
             }
-            Due::Renewed(station, hand) => {
+            Event::Renewed(station, hand) => {
                 self.floor.day.moved();
                 self.floor.baths.rinse_renewed(&mut self.floor.day, station);
                 self.dispatch.release(&mut self.floor, hand);
                 self.floor.day.mark(station);
             }
-            Due::Care(tank) => {
+            Event::Care(tank) => {
                 if self.floor.baths.stage_is_over(&mut self.floor.day, tank) {
                     self.floor.baths.care_goes_on(&mut self.floor.day, tank);
                 }
             }
-            Due::Tended(tank, hand) => {
+            Event::Tended(tank, hand) => {
                 if self.floor.baths.stage_is_over(&mut self.floor.day, tank) {
                     self.floor.day.moved();
                     self.dispatch.release(&mut self.floor, hand);
                     self.floor.baths.care_goes_on(&mut self.floor.day, tank);
                 }
             }
-            Due::Vessel(vessel) => self.floor.baths.vessel_goes_on(&mut self.floor.day, vessel),
-            Due::VesselTended(vessel, hand) => {
+            Event::Vessel(vessel) => self.floor.baths.vessel_goes_on(&mut self.floor.day, vessel),
+            Event::VesselTended(vessel, hand) => {
                 self.floor.day.moved();
                 self.dispatch.release(&mut self.floor, hand);
                 self.floor.baths.vessel_goes_on(&mut self.floor.day, vessel);
             }
-            Due::CareClock => {
+            Event::CareClock => {
                 let work_to_come = self.floor.day.any_moving() || self.floor.flow.more_to_come();
                 self.floor.baths.care_clock(&mut self.floor.day, work_to_come);
             }
-            Due::Bath(tank) => self.floor.baths.bath_due(&mut self.floor.day, tank),
-            Due::HeatOn(tank) => self.floor.baths.heat_on(&mut self.floor.day, tank),
-            Due::Hours => self.hours_due(),
-            Due::Look(station) => self.floor.day.mark(station),
-            Due::Kept(station) => {
+            Event::Bath(tank) => self.floor.baths.bath_due(&mut self.floor.day, tank),
+            Event::HeatOn(tank) => self.floor.baths.heat_on(&mut self.floor.day, tank),
+            Event::Hours => self.hours_due(),
+            Event::Look(station) => self.floor.day.mark(station),
+            Event::Kept(station) => {
                 self.floor.day.moved();
                 self.floor.day.mark(station);
             }
-            Due::Hold(line) => {
+            Event::Hold(line) => {
                 self.floor.day.moved();
                 if let Some(line) = line {
                     for i in 0..self.plan.lines[line].len() {
@@ -148,13 +148,13 @@ impl Engine<'_> {
                     }
                 }
             }
-            Due::Reading(nth) => self.floor.baths.read_bath(&mut self.floor.day, nth),
-            Due::Cared(nth) => self.floor.baths.care_was_done(&mut self.floor.day, nth),
-            Due::Ready(load) => {
+            Event::Reading(nth) => self.floor.baths.read_bath(&mut self.floor.day, nth),
+            Event::Cared(nth) => self.floor.baths.care_was_done(&mut self.floor.day, nth),
+            Event::Ready(load) => {
                 self.floor.day.moved();
                 self.go_on(load);
             }
-            Due::Sample(tank) => self.floor.baths.sample_due(&mut self.floor.day, tank),
+            Event::Sample(tank) => self.floor.baths.sample_due(&mut self.floor.day, tank),
         }
     }
 

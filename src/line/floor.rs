@@ -14,7 +14,7 @@ use super::flow::Flow;
 use crate::ids::{LoadIx, TankIx};
 use tankday_base::shop::StepIx;
 use tankday_base::units::Span;
-use tankday_record::{Breach, Event};
+use tankday_record::{Breach, LogEntry};
 
 /// The day, the flow of work, the baths.
 pub(super) struct Floor<'a> {
@@ -102,7 +102,7 @@ impl Floor<'_> {
             return;
         };
         let (by, no, step) = (out - first.from, self.flow[load].no, self.flow.step_ref(load));
-        self.day.note(|| Event::Breaks {
+        self.day.note(|| LogEntry::Breaks {
             load: no,
             step,
             what: Breach::InAtBreak { by },

@@ -1,13 +1,13 @@
 //! The life of a load at a step: work begins, work ends, it is lifted, its place is free, on it goes.
 
 use super::baths::Lifted;
-use super::day::Due;
+use super::day::Event;
 use super::engine::Engine;
 use super::state::{Phase, Place};
 use crate::ids::{HandIx, LoadIx, bit};
 use tankday_base::shop::{Frees, Hands, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Breach, Event};
+use tankday_record::{Breach, LogEntry};
 
 impl Engine<'_> {
     /// Putting in is over, or there was nothing to put in.
@@ -36,7 +36,7 @@ impl Engine<'_> {
         l.times.latest = most.filter(|_| !overnight).map_or(Moment::NEVER, |m| now + m);
         if self.floor.day.is_told() {
             let (no, at, step) = (l.no, l.station, self.floor.flow.step_ref(load));
-            self.floor.day.note(|| Event::WorkBegins {
+            self.floor.day.note(|| LogEntry::WorkBegins {
                 load: no,
                 step,
                 station: at,
@@ -56,8 +56,8 @@ impl Engine<'_> {
             None => self.floor.dips(load),
         }
         let at = self.floor.flow[load].times.until;
-        let wake = self.floor.day.move_at(at, Due::Work(load));
-        self.floor.flow[load].held.wake = Some(wake);
+        let completion = self.floor.day.move_at(at, Event::Work(load));
+        self.floor.flow[load].held.completion = Some(completion);
     }
 
     /// The work on a load and on all of its group is over.
@@ -77,12 +77,12 @@ impl Engine<'_> {
         let now = self.floor.day.now();
         let l = &mut self.floor.flow[load];
         l.phase = Phase::Done;
-        l.held.wake = None;
+        l.held.completion = None;
         l.times.asked = now;
         let (no, station) = (l.no, l.station);
         if self.floor.day.is_told() {
             let step = self.floor.flow.step_ref(load);
-            self.floor.day.note(|| Event::WorkEnds {
+            self.floor.day.note(|| LogEntry::WorkEnds {
                 load: no,
                 step,
                 station,
@@ -106,7 +106,7 @@ impl Engine<'_> {
         let (no, station) = (l.no, l.station);
         if self.floor.day.is_told() {
             let step = self.floor.flow.step_ref(load);
-            self.floor.day.note(|| Event::LiftBegins {
+            self.floor.day.note(|| LogEntry::LiftBegins {
                 load: no,
                 step,
                 station,
@@ -122,7 +122,7 @@ impl Engine<'_> {
             .filter(|most| stayed > *most && !over_night);
         if let Some(most) = most {
             let (step, by) = (self.floor.flow.step_ref(load), stayed - most);
-            self.floor.day.note(|| Event::Breaks {
+            self.floor.day.note(|| LogEntry::Breaks {
                 load: no,
                 step,
                 what: Breach::StayedTooLong { by },
@@ -156,7 +156,7 @@ impl Engine<'_> {
         let l = &mut self.floor.flow[load];
         let (no, station, group) = (l.no, l.station, std::mem::take(&mut l.held.group));
         let place = std::mem::replace(&mut l.held.place, Place::None);
-        self.floor.day.note(|| Event::PlaceFree { load: no, station });
+        self.floor.day.note(|| LogEntry::PlaceFree { load: no, station });
         if place == Place::Shared {
             self.floor.flow.shares_no_more(load);
         }
@@ -173,7 +173,7 @@ impl Engine<'_> {
         let station = self.floor.flow[load].station;
         let step = self.floor.flow.step_ref(load);
         let no = self.floor.flow[load].no;
-        self.floor.day.note(|| Event::StepDone {
+        self.floor.day.note(|| LogEntry::StepDone {
             load: no,
             step,
             station,
@@ -205,7 +205,7 @@ impl Engine<'_> {
             route: step.route,
             step: retry.back_to,
         };
-        self.floor.day.note(|| Event::Fails {
+        self.floor.day.note(|| LogEntry::Fails {
             load: no,
             step,
             back_to,
@@ -277,7 +277,7 @@ impl Engine<'_> {
             step,
         };
         let no = self.floor.flow[load].no;
-        self.floor.day.note(|| Event::Waits {
+        self.floor.day.note(|| LogEntry::Waits {
             load: no,
             step: step_ref,
         });

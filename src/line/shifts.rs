@@ -3,7 +3,7 @@
 use crate::kernel::{Hours, Interval};
 use tankday_base::shop::{Calendar, STAYS};
 use tankday_base::units::{Moment, Span};
-use tankday_record::Event;
+use tankday_record::LogEntry;
 
 /// A point in the shop's hours.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -16,12 +16,12 @@ pub(super) enum ShiftBoundary {
 
 impl ShiftBoundary {
     #[inline]
-    pub(super) fn event(self) -> Event {
+    pub(super) fn event(self) -> LogEntry {
         match self {
-            Self::Opens => Event::Opens,
-            Self::BreakBegins => Event::BreakBegins,
-            Self::BreakEnds => Event::BreakEnds,
-            Self::Closes => Event::Closes,
+            Self::Opens => LogEntry::Opens,
+            Self::BreakBegins => LogEntry::BreakBegins,
+            Self::BreakEnds => LogEntry::BreakEnds,
+            Self::Closes => LogEntry::Closes,
         }
     }
 }
@@ -201,7 +201,8 @@ impl<'a> Shifts<'a> {
         if self.next_opening(at) == Some(at) {
             return at;
         }
-        let stops = |m: &&(Moment, ShiftBoundary)| matches!(m.1, ShiftBoundary::BreakBegins | ShiftBoundary::Closes);
+        let stops =
+            |m: &&(Moment, ShiftBoundary)| matches!(m.1, ShiftBoundary::BreakBegins | ShiftBoundary::Closes);
         let before = self.roster.marks.partition_point(|m| m.0 <= at);
         let past = self.roster.marks.get(..before).unwrap_or_default();
         past.iter().rev().find(stops).map_or(at, |m| m.0)

@@ -1,13 +1,13 @@
 //! What becomes possible, starts: first what needs no hands, then what free hands turn to.
 
-use super::day::Due;
+use super::day::Event;
 use super::dispatch::Pick;
 use super::engine::Engine;
 use super::state::{Phase, Place, Waiting};
 use crate::ids::{HandIx, LineIx, LoadIx};
 use tankday_base::shop::{Hands, StationId, StepIx, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Breach, Event, Task, TaskKind};
+use tankday_record::{Breach, LogEntry, Task, TaskKind};
 
 impl Engine<'_> {
     /// Phase 3: starts everything that has become possible.
@@ -69,7 +69,7 @@ impl Engine<'_> {
         let mut members = 1;
         let mut last = first.load;
         self.enter(first.load, first.step, station, Place::Held);
-        let group = self.floor.flow[first.load].stamp;
+        let group = self.floor.flow[first.load].generation;
         self.floor.flow[first.load].held.group = group;
         let mut at = 0;
         while members < together
@@ -104,7 +104,7 @@ impl Engine<'_> {
             let (no, station, next) = (l.no, l.station, l.held.next_in_group);
             if self.floor.day.is_told() {
                 let step = self.floor.flow.step_ref(load);
-                self.floor.day.note(|| Event::WorkBegins {
+                self.floor.day.note(|| LogEntry::WorkBegins {
                     load: no,
                     step,
                     station,
@@ -120,9 +120,9 @@ impl Engine<'_> {
     /// A load takes a place at a station.
     fn enter(&mut self, load: LoadIx, step: StepIx, station: StationId, place: Place) {
         let now = self.floor.day.now();
-        let stamp = self.floor.flow.next_stamp();
+        let generation = self.floor.flow.next_generation();
         let l = &mut self.floor.flow[load];
-        l.stamp = stamp;
+        l.generation = generation;
         l.step = step;
         l.station = station;
         l.held.place = place;
@@ -130,7 +130,7 @@ impl Engine<'_> {
         self.dispatch.place_taken(station, route, place == Place::Held);
         self.dispatch.planned_start(&mut self.floor, load, step, 0);
         let step_ref = StepRef { route, step };
-        self.floor.day.note(|| Event::SetIn {
+        self.floor.day.note(|| LogEntry::SetIn {
             load: no,
             step: step_ref,
             station,
@@ -139,7 +139,7 @@ impl Engine<'_> {
         let ended = self.floor.flow.step_of(load).waits_from(&self.floor.flow[load]);
         if let Some(by) = within.map(|w| now - (ended + w)).filter(|by| *by > Span::ZERO) {
             self.floor.flow.waited(load, step);
-            self.floor.day.note(|| Event::Breaks {
+            self.floor.day.note(|| LogEntry::Breaks {
                 load: no,
                 step: step_ref,
                 what: Breach::WaitedTooLong { by },
@@ -172,7 +172,7 @@ impl Engine<'_> {
                 }
                 self.floor.flow[load].phase = Phase::PuttingIn;
                 self.floor.flow[load].times.until = until;
-                self.floor.day.move_at(until, Due::PutIn(load));
+                self.floor.day.move_at(until, Event::PutIn(load));
             }
             _ => self.work_begins(load),
         }
@@ -221,7 +221,7 @@ impl Engine<'_> {
                     self.dispatch
                         .take_hand(&mut self.floor, hand, load, TaskKind::TakeOut, until);
                     self.lift(load);
-                    self.floor.day.move_at(until, Due::TakenOut(load));
+                    self.floor.day.move_at(until, Event::TakenOut(load));
                 }
             }
             Pick::Start { station, line, at } => self.start(station, line, at, Some(hand)),
@@ -233,13 +233,13 @@ impl Engine<'_> {
                 if let Some(takes) = self.floor.baths.renew_rinse(&self.floor.day, station) {
                     let task = at_station(TaskKind::Renew, station);
                     let until = self.floor.day.now() + takes;
-                    self.tend(hand, task, until, Due::Renewed(station, hand));
+                    self.tend(hand, task, until, Event::Renewed(station, hand));
                 }
             }
             Pick::Care(tank) => {
                 if let Some((kind, until)) = self.floor.baths.take_care(&mut self.floor.day, tank) {
                     let task = at_station(kind, self.plan.tanks[tank]);
-                    self.tend(hand, task, until, Due::Tended(tank, hand));
+                    self.tend(hand, task, until, Event::Tended(tank, hand));
                 }
             }
             Pick::Vessel(vessel) => {
@@ -248,20 +248,20 @@ impl Engine<'_> {
                         vessel: Some(vessel),
                         ..at_station(kind, station)
                     };
-                    self.tend(hand, task, until, Due::VesselTended(vessel, hand));
+                    self.tend(hand, task, until, Event::VesselTended(vessel, hand));
                 }
             }
             Pick::TopUp(tank) => {
                 let until = self.floor.day.now() + self.plan.rules.top_up.takes;
                 let task = at_station(TaskKind::TopUp, self.plan.tanks[tank]);
-                self.tend(hand, task, until, Due::ToppedUp(tank, hand));
+                self.tend(hand, task, until, Event::ToppedUp(tank, hand));
                 self.floor.baths.top_up(tank);
             }
         }
     }
 
     /// Hands turn to a bath, a vessel or a rinse.
-    fn tend(&mut self, hand: HandIx, task: Task, until: Moment, over: Due) {
+    fn tend(&mut self, hand: HandIx, task: Task, until: Moment, over: Event) {
         self.dispatch
             .take_hand_for(&mut self.floor, hand, task, until, LoadIx::NONE);
         self.floor.day.move_at(until, over);

@@ -95,7 +95,7 @@ pub(super) struct Held {
     /// The next load of a group that works together.
     pub(super) next_in_group: LoadIx,
     /// The end of its work, on the calendar.
-    pub(super) wake: Option<Handle>,
+    pub(super) completion: Option<Handle>,
 }
 
 /// What moves together: one lot, or several that met in a tank.
@@ -109,7 +109,7 @@ pub(super) struct Load {
     pub(super) route: RouteId,
     pub(super) done: u64,
     /// New with every step begun; entries in lines with another stamp are stale.
-    pub(super) stamp: u64,
+    pub(super) generation: u64,
     pub(super) step: StepIx,
     pub(super) station: StationId,
     pub(super) phase: Phase,
@@ -130,7 +130,7 @@ pub(super) struct Order {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Waiting {
     pub(super) load: LoadIx,
-    pub(super) stamp: u64,
+    pub(super) generation: u64,
     pub(super) step: StepIx,
     pub(super) key: i64,
     pub(super) since: Moment,

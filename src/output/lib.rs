@@ -1,5 +1,5 @@
 //! What people read: sentences, day sheets, pages.
 
+pub mod narrative;
 pub mod report;
 pub mod sheet;
-pub mod narrative;

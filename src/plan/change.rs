@@ -1,6 +1,6 @@
 //! Small changes of a decision: other tasks first, other loads, other tanks.
 
-use super::model::{Solution, NONE, Evaluated, SearchContext};
+use super::model::{Evaluated, NONE, SearchContext, Solution};
 use super::ways::{Move, Ways};
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;

@@ -2,11 +2,11 @@
 //! on the mean day.
 
 use super::effort::Effort;
-use super::judge::{Judge, Judged, Space};
-use super::model::{Bench, Solution, Evaluated, SearchContext};
-use super::timed::Clerk;
+use super::judge::{CostObserver, Judged, Space};
+use super::model::{Bench, Evaluated, SearchContext, Solution};
+use super::timed::DayObserver;
 use rayon::prelude::*;
-use tankday_base::random::{Streams, Spread};
+use tankday_base::random::{Spread, Streams};
 use tankday_base::shop::{Keeping, Shop, StepTime};
 use tankday_base::units::{Moment, Span};
 use tankday_line::Plan;
@@ -251,9 +251,13 @@ impl UnderLuck {
 pub(super) type Held = (Plan, Judged, Vec<Moment>);
 
 /// Runs a plan once.
-pub(super) fn one_day(world: &SearchContext<'_>, plan: &Plan, luck: Option<Streams>) -> (Judged, Vec<Moment>) {
-    let judge = Judge::new(world.shop, plan, &world.dues, f64::INFINITY, Space::default());
-    let mut clerk = Clerk(judge);
+pub(super) fn one_day(
+    world: &SearchContext<'_>,
+    plan: &Plan,
+    luck: Option<Streams>,
+) -> (Judged, Vec<Moment>) {
+    let judge = CostObserver::new(world.shop, plan, &world.dues, f64::INFINITY, Space::default());
+    let mut clerk = DayObserver(judge);
     let outcome = world.line.follow(plan, luck, &mut clerk);
     let judged = clerk.0.verdict(&outcome);
     (judged, clerk.0.space().begun)
@@ -302,7 +306,7 @@ fn with_times(world: &SearchContext<'_>, mut plan: Plan, begun: &[Moment]) -> He
         };
     }
     let run = |plan: &Plan| {
-        let mut judge = Judge::new(world.shop, plan, &world.dues, f64::INFINITY, Space::default());
+        let mut judge = CostObserver::new(world.shop, plan, &world.dues, f64::INFINITY, Space::default());
         let outcome = world.line.follow(plan, None, &mut judge);
         let (judged, later) = (judge.verdict(&outcome), world.mended(&judge));
         (judged, later, judge.space().begun)

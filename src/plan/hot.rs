@@ -3,7 +3,7 @@
 use tankday_base::shop::{Shop, StationId};
 use tankday_base::units::Moment;
 use tankday_line::Line;
-use tankday_record::{Event, Looks, Observer};
+use tankday_record::{LogEntry, Looks, Observer};
 
 /// For each station the moment before which no load can go in: of a tank that is heated up from the start the one at which
 /// it comes into its band. Zero where that is not known, or hangs on what is done: where water is added or a bath is served
@@ -63,11 +63,13 @@ impl Observer for Thermometer {
         !self.hot.contains(&Seen::Nothing)
     }
 
-    fn note(&mut self, at: Moment, event: Event) {
+    fn note(&mut self, at: Moment, event: LogEntry) {
         match event {
-            Event::InBand { tank } => self.see(tank, Seen::Hot(at)),
-            Event::ToppedUp { tank, .. } | Event::CareBegins { tank, .. } => self.see(tank, Seen::Touched),
-            Event::SetIn { station, .. } => self.see(station, Seen::Touched),
+            LogEntry::InBand { tank } => self.see(tank, Seen::Hot(at)),
+            LogEntry::ToppedUp { tank, .. } | LogEntry::CareBegins { tank, .. } => {
+                self.see(tank, Seen::Touched)
+            }
+            LogEntry::SetIn { station, .. } => self.see(station, Seen::Touched),
             _ => {}
         }
     }
@@ -94,8 +96,8 @@ impl Observer for Bands {
         2_000_000
     }
 
-    fn note(&mut self, at: Moment, event: Event) {
-        if let Event::InBand { tank } = event
+    fn note(&mut self, at: Moment, event: LogEntry) {
+        if let LogEntry::InBand { tank } = event
             && let Some(seen) = self.0.get_mut(tank.index())
         {
             seen.push(at);

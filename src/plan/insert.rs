@@ -5,8 +5,8 @@
 
 use super::chain::Op;
 use super::gaps::{FAR, Set, clip, joined};
-use super::model::{Solution, NONE, Evaluated, SearchContext};
-use super::standing::{Fit, Standing};
+use super::model::{Evaluated, NONE, SearchContext, Solution};
+use super::standing::{Fit, FixedTimetable};
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
 use tankday_base::units::Moment;
@@ -143,8 +143,13 @@ impl<'a> SearchContext<'a> {
     }
 
     /// All loads of a day but some.
-    pub(super) fn standing<'w>(&'w self, g: &Solution, tried: &Evaluated, out: &[u32]) -> Standing<'w, 'a> {
-        let mut standing = Standing::new(self);
+    pub(super) fn standing<'w>(
+        &'w self,
+        g: &Solution,
+        tried: &Evaluated,
+        out: &[u32],
+    ) -> FixedTimetable<'w, 'a> {
+        let mut standing = FixedTimetable::new(self);
         for lot in 0..self.lots() as u32 {
             let head = g.head[lot as usize];
             let stands = !out.contains(&head);
@@ -168,7 +173,7 @@ impl<'a> SearchContext<'a> {
         g: &Solution,
         head: u32,
         wait: i64,
-        standing: &mut Standing<'_, '_>,
+        standing: &mut FixedTimetable<'_, '_>,
         times: &mut Vec<(u32, i64)>,
         luck: &mut Pick<'_>,
     ) -> bool {

@@ -3,7 +3,7 @@
 use tankday_base::shop::{Aim, Order, Shop, StationId, StepRef};
 use tankday_base::units::{Energy, Moment, Span, Volume};
 use tankday_line::{Outcome, Plan};
-use tankday_record::{Breach, CareKind, Event, LoadNo, Looks, Observer};
+use tankday_record::{Breach, CareKind, LoadNo, LogEntry, Looks, Observer};
 
 /// A limit that is broken costs more than any lateness.
 const BREACH: f64 = 1e7;
@@ -53,7 +53,7 @@ pub(super) struct Broken {
 
 /// The watcher.
 #[derive(Debug)]
-pub(super) struct Judge<'a> {
+pub(super) struct CostObserver<'a> {
     plan: &'a Plan,
     aim: Aim,
     open: Moment,
@@ -113,7 +113,7 @@ impl Days {
     }
 }
 
-impl<'a> Judge<'a> {
+impl<'a> CostObserver<'a> {
     /// A judge that gives up above a limit of cost.
     pub(super) fn new(shop: &'a Shop, plan: &'a Plan, dues: &'a [Moment], limit: f64, space: Space) -> Self {
         let open = shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open);
@@ -266,7 +266,7 @@ pub(super) struct Space {
     pub(super) station: Vec<u32>,
 }
 
-impl Observer for Judge<'_> {
+impl Observer for CostObserver<'_> {
     fn looks(&self) -> Looks {
         Looks::Events
     }
@@ -280,19 +280,19 @@ impl Observer for Judge<'_> {
             || self.judged.breaches > MOST_BREACHES
     }
 
-    fn note(&mut self, at: Moment, event: Event) {
+    fn note(&mut self, at: Moment, event: LogEntry) {
         self.now = self.now.max(at);
         self.days.reach(at);
         match event {
-            Event::OrderArrives { source, .. } => {
+            LogEntry::OrderArrives { source, .. } => {
                 self.come.push((source.0, self.due(at, source.0)));
                 self.next_lot = self.plan.first_lot(source.index()).unwrap_or(u32::MAX);
             }
-            Event::LoadMade { .. } => {
+            LogEntry::LoadMade { .. } => {
                 self.lot_of.push(self.next_lot);
                 self.next_lot = self.next_lot.saturating_add(1);
             }
-            Event::SetIn {
+            LogEntry::SetIn {
                 load, step, station, ..
             } => {
                 self.begin(at, load, step, 0);
@@ -300,10 +300,10 @@ impl Observer for Judge<'_> {
                     self.station[task as usize] = station.0;
                 }
             }
-            Event::WorkEnds { load, step, .. } => self.end(at, load, step, 0),
-            Event::LiftBegins { load, step, .. } => self.begin(at, load, step, 1),
-            Event::StepDone { load, step, .. } => self.end(at, load, step, 1),
-            Event::Breaks { load, step, what } => {
+            LogEntry::WorkEnds { load, step, .. } => self.end(at, load, step, 0),
+            LogEntry::LiftBegins { load, step, .. } => self.begin(at, load, step, 1),
+            LogEntry::StepDone { load, step, .. } => self.end(at, load, step, 1),
+            LogEntry::Breaks { load, step, what } => {
                 let by = match what {
                     Breach::WaitedTooLong { by }
                     | Breach::StayedTooLong { by }
@@ -317,20 +317,20 @@ impl Observer for Judge<'_> {
                     self.broken.push(Broken { task, lot, what });
                 }
             }
-            Event::LoadReady { .. } => self.judged.finish = at,
-            Event::OrderReady { order } => {
+            LogEntry::LoadReady { .. } => self.judged.finish = at,
+            LogEntry::OrderReady { order } => {
                 let come = self.come.get(order.0 as usize).copied();
                 self.order_ready(at, come.unwrap_or((u32::MAX, Moment::NEVER)));
             }
-            Event::HandsTake { hand, .. } => {
+            LogEntry::HandsTake { hand, .. } => {
                 if let Some(since) = self.hand_since.get_mut(hand as usize) {
                     *since = at;
                 }
             }
-            Event::ToppedUp { volume, .. } => self.water += volume,
-            Event::CareBegins { tank, care } => self.care.push((tank, care, at)),
-            Event::CareEnds { ref used, .. } => self.water += used.water,
-            Event::HandsFree { hand } => {
+            LogEntry::ToppedUp { volume, .. } => self.water += volume,
+            LogEntry::CareBegins { tank, care } => self.care.push((tank, care, at)),
+            LogEntry::CareEnds { ref used, .. } => self.water += used.water,
+            LogEntry::HandsFree { hand } => {
                 let since = self.hand_since.get(hand as usize).copied().unwrap_or(at);
                 self.busy += at - since;
                 self.days.free = at;

@@ -3,13 +3,13 @@
 
 use super::chain::Op;
 use super::gaps::FAR;
-use super::model::{Solution, Evaluated, SearchContext};
+use super::model::{Evaluated, SearchContext, Solution};
 use tankday_base::shop::StationId;
 use tankday_base::units::Moment;
 
 /// Work of hands with a load, or its going in or out without them. Times in microseconds.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Deed {
+pub(super) struct LaneTask {
     pub(super) task: u32,
     pub(super) long: i64,
     pub(super) hands: bool,
@@ -25,7 +25,7 @@ pub(super) struct Deed {
     pub(super) leaves: Option<usize>,
 }
 
-impl Deed {
+impl LaneTask {
     /// Going in and out of a step.
     fn pair(op: &Op) -> [Self; 2] {
         let place = op.place.index();
@@ -63,7 +63,7 @@ impl Deed {
 /// What is done with a load, or with a lot until its load goes in.
 #[derive(Debug, Clone)]
 pub(super) struct Lane {
-    pub(super) deeds: Vec<Deed>,
+    pub(super) deeds: Vec<LaneTask>,
     pub(super) there: i64,
     /// The lanes that must be through first.
     pub(super) after: Vec<usize>,
@@ -79,7 +79,7 @@ pub(super) struct Lane {
 
 impl Lane {
     fn new(ops: &[Op], there: i64, after: Vec<usize>, orders: Vec<u32>) -> Self {
-        let deeds: Vec<Deed> = ops.iter().flat_map(Deed::pair).collect();
+        let deeds: Vec<LaneTask> = ops.iter().flat_map(LaneTask::pair).collect();
         let (mut rest, mut work) = (vec![0; deeds.len()], vec![0; deeds.len()]);
         let (mut left, mut hands) = (0, 0);
         for (k, deed) in deeds.iter().enumerate().rev() {
@@ -136,7 +136,7 @@ impl Lanes<'_, '_> {
         self.first.len()
     }
 
-    pub(super) fn deed(&self, lane: u16, deed: u16) -> &Deed {
+    pub(super) fn deed(&self, lane: u16, deed: u16) -> &LaneTask {
         &self.all[lane as usize].deeds[deed as usize]
     }
 

@@ -4,10 +4,10 @@
 //! `model.rs` knows what can be decided, `settled.rs` what is already, `mend.rs` holds back what came too early, `judge.rs`
 //! watches a run and says what it costs. `canonical.rs` numbers orders so that their place in a file does
 //! not matter, `divide.rs` cuts up orders that are too large, `start.rs` makes first plans by rules
-//! of thumb, `pack.rs`, `fewer.rs` and `exchange.rs` group lots into loads, `abreast.rs` builds days side by side where limits
+//! of thumb, `pack.rs`, `fewer.rs` and `exchange.rs` group lots into loads, `beam_search.rs` builds days side by side where limits
 //! are narrow (`lanes.rs` says of what). `change.rs` changes a plan a little, `insert.rs` takes a load out and puts it back
 //! where it fits (`standing.rs` knows the others, `chain.rs` its tasks, `gaps.rs` sets of moments), `search.rs` looks for a
-//! better plan and `ways.rs` remembers which changes pay. `choose.rs` makes the last choice under luck, `warm.rs` says when
+//! better plan and `ways.rs` remembers which changes pay. `choose.rs` makes the last choice under luck, `heater_timing.rs` says when
 //! to heat, `bound` how good a plan could be at best (`rooms.rs`: in how many loads), `timed.rs` follows one once. `effort.rs` says how much is tried and `climb.rs` tries less first,
 //! `weight.rs` by how much less where a day takes long.
 //! `promise` asks what can be promised for one more order.
@@ -20,7 +20,7 @@
 //! thumb come out better then (`divide.rs`). The search starts from rules of thumb and closely packed loads
 //! (`pack.rs` fills load after load; `fewer.rs` finds one load less, all but two loads kept and what lies apart tried
 //! in the last two; `exchange.rs` lets single lots change loads), and where limits are narrow from days that are
-//! built deed by deed, many beginnings side by side (`abreast.rs`: a sequence has times that keep all limits, or it
+//! built deed by deed, many beginnings side by side (`beam_search.rs`: a sequence has times that keep all limits, or it
 //! is given up before the line sees it).
 //!
 //! Where there are tanks and hands, most of the search is done in a timetable of the shop (`timetable/`, its files
@@ -50,9 +50,9 @@
 //! there were none. Beside end and lateness each day's own end counts (`Days` in `judge.rs`). With its times a plan
 //! says on which day a load goes in: heaters are on for planned loads only (`line/planned_loads.rs`), and
 //! `Plan::heat` names every heating-up that is later than the rules would have it, between two waves as well; it is
-//! taken if it saves more than it costs (`warm.rs`). A day that takes long to simulate counts as several
+//! taken if it saves more than it costs (`heater_timing.rs`). A day that takes long to simulate counts as several
 //! (`weight.rs`). Many lots on many days are planned day after day in the timetable (`rolling.rs`). From the second
-//! round on care is brought forward, too (`serve.rs`): first a good day by the rules, then a better one with a bath
+//! round on care is brought forward, too (`care_timing.rs`): first a good day by the rules, then a better one with a bath
 //! served where that stands less in the way. `cargo run --release --example published -- tests/scheduling/*.json`
 //! holds it against published instances.
 //!
@@ -70,9 +70,10 @@ pub mod mornings;
 pub mod plan_file;
 pub mod planned;
 
-mod abreast;
+mod beam_search;
 mod bound;
 mod canonical;
+mod care_timing;
 mod chain;
 mod change;
 mod choose;
@@ -82,6 +83,7 @@ mod effort;
 mod exchange;
 mod fewer;
 mod gaps;
+mod heater_timing;
 mod hot;
 mod insert;
 mod judge;
@@ -93,13 +95,11 @@ mod pack;
 mod promise;
 mod rooms;
 mod search;
-mod serve;
 mod settled;
 mod standing;
 mod start;
 mod timed;
 mod timetable;
-mod warm;
 mod ways;
 mod weight;
 

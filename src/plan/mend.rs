@@ -1,13 +1,13 @@
 //! Mends a plan that breaks limits: what came too early for what follows is held back.
 
-use super::judge::Judge;
+use super::judge::CostObserver;
 use super::model::SearchContext;
 use tankday_base::units::{Moment, Span};
 use tankday_record::Breach;
 
 impl SearchContext<'_> {
     /// What to hold back until when, so that the limits that were broken are kept.
-    pub(super) fn mended(&self, judge: &Judge<'_>) -> Vec<(u32, Moment)> {
+    pub(super) fn mended(&self, judge: &CostObserver<'_>) -> Vec<(u32, Moment)> {
         let mut holds = Vec::new();
         for broken in &judge.broken {
             let (by, mut task) = match broken.what {
@@ -48,7 +48,7 @@ impl SearchContext<'_> {
     #[allow(clippy::type_complexity)]
     fn hold_back(
         &self,
-        judge: &Judge<'_>,
+        judge: &CostObserver<'_>,
         task: u32,
         by: Span,
     ) -> Option<((u32, Moment), Option<(u32, Span)>)> {

@@ -1,7 +1,7 @@
 //! What can be decided on a day, and how a decision is put to the test.
 
 use super::chain::Op;
-use super::judge::{Judge, Judged, Space};
+use super::judge::{CostObserver, Judged, Space};
 use super::settled::{now, went_in};
 use tankday_base::shop::{Keeping, OrderId, Shop, StationId};
 use tankday_base::units::{Moment, Span};
@@ -248,7 +248,13 @@ impl<'a> SearchContext<'a> {
 
     /// Runs a decision. A plan that breaks a limit is mended: what came too early for what follows is held back.
     /// None if it costs more than the limit.
-    pub(super) fn try_out(&self, g: &Solution, strict: bool, limit: f64, bench: &mut Bench) -> Option<Evaluated> {
+    pub(super) fn try_out(
+        &self,
+        g: &Solution,
+        strict: bool,
+        limit: f64,
+        bench: &mut Bench,
+    ) -> Option<Evaluated> {
         self.run(g, strict, None, limit, bench)
     }
 
@@ -295,7 +301,7 @@ impl<'a> SearchContext<'a> {
         let most = (most / self.weight() as usize).max(FEWEST_MENDINGS);
         for round in 1..=most {
             let space = std::mem::take(&mut bench.space);
-            let mut judge = Judge::new(self.shop, &bench.plan, &self.dues, limit, space);
+            let mut judge = CostObserver::new(self.shop, &bench.plan, &self.dues, limit, space);
             let outcome = self.line.follow(&bench.plan, None, &mut judge);
             bench.runs += 1;
             let judged = judge.verdict(&outcome);

@@ -2,7 +2,7 @@
 //! estimate only; what it finds is judged by the line.
 
 use super::change::set_load;
-use super::model::{Solution, SearchContext, full, holds, share};
+use super::model::{SearchContext, Solution, full, holds, share};
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
 use std::sync::atomic::{AtomicBool, Ordering};

@@ -7,7 +7,7 @@ use super::choose::{Chances, Choice, Chosen, choose};
 use super::divide::divided;
 use super::effort::Effort;
 use super::judge::{Judged, MOST_BREACHES};
-use super::model::{Bench, Solution, Evaluated, SearchContext};
+use super::model::{Bench, Evaluated, SearchContext, Solution};
 use super::names::name_loads;
 use super::start::{Going, TOLD};
 use super::timed::by_own_rules;
@@ -369,7 +369,13 @@ fn gain(new: Option<&Evaluated>, tried: &Evaluated, best: &Evaluated) -> f64 {
 }
 
 /// How hot to begin: half of what a change for the worse usually costs.
-fn heat(world: &SearchContext<'_>, g: &Solution, tried: &Evaluated, bench: &mut Bench, rng: &mut ChaCha8Rng) -> f64 {
+fn heat(
+    world: &SearchContext<'_>,
+    g: &Solution,
+    tried: &Evaluated,
+    bench: &mut Bench,
+    rng: &mut ChaCha8Rng,
+) -> f64 {
     let limit = tried.judged.cost + 1e6;
     let mut worse: Vec<f64> = Vec::new();
     for _ in 0..24 {

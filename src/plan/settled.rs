@@ -1,6 +1,6 @@
 //! What is settled in a plan before anything is decided: a day that is under way.
 
-use super::model::{Solution, SearchContext};
+use super::model::{SearchContext, Solution};
 use tankday_base::units::Moment;
 use tankday_line::Plan;
 

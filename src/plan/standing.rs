@@ -2,7 +2,7 @@
 
 use super::chain::Op;
 use super::gaps::{FAR, Set, after, begin_within, clip, free, joined, meet};
-use super::model::{NONE, Evaluated, SearchContext};
+use super::model::{Evaluated, NONE, SearchContext};
 use tankday_base::shop::StationId;
 use tankday_base::units::Moment;
 
@@ -10,7 +10,7 @@ use tankday_base::units::Moment;
 type Work = (i64, i64, StationId, StationId);
 
 /// What stands: hands at work, and who is where.
-pub(super) struct Standing<'w, 'a> {
+pub(super) struct FixedTimetable<'w, 'a> {
     world: &'w SearchContext<'a>,
     off: Vec<(i64, i64)>,
     /// When the shop is open.
@@ -23,7 +23,7 @@ pub(super) struct Standing<'w, 'a> {
     first: Vec<i64>,
 }
 
-impl<'w, 'a> Standing<'w, 'a> {
+impl<'w, 'a> FixedTimetable<'w, 'a> {
     pub(super) fn new(world: &'w SearchContext<'a>) -> Self {
         let stations = world.shop.stations.len();
         let off = world.off_hours();

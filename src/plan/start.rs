@@ -1,7 +1,7 @@
 //! First plans, by the rules of thumb of the trade.
 
-use super::judge::{Judge, Space};
-use super::model::{Bench, Solution, Evaluated, SearchContext};
+use super::judge::{CostObserver, Space};
+use super::model::{Bench, Evaluated, SearchContext, Solution};
 use super::pack::Taking;
 use rayon::prelude::*;
 use tankday_base::units::{Moment, Span};
@@ -129,7 +129,7 @@ impl SearchContext<'_> {
         if self.fixed.contains(&true) || self.blank.lots != Plan::of(self.line).lots {
             return None;
         }
-        let mut judge = Judge::new(
+        let mut judge = CostObserver::new(
             self.shop,
             &self.blank,
             &self.dues,

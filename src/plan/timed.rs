@@ -1,11 +1,11 @@
 //! Runs a plan once: when its tasks and care begin, and what the day costs.
 
-use super::judge::{Judge, Judged, Space};
+use super::judge::{CostObserver, Judged, Space};
 use tankday_base::random::Streams;
 use tankday_base::shop::{Arrival, Order, Shop, StationId};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Plan};
-use tankday_record::{Breach, CareKind, Event, Looks, Observer};
+use tankday_record::{Breach, CareKind, LogEntry, Looks, Observer};
 
 /// When everything begins.
 #[derive(Debug)]
@@ -21,9 +21,9 @@ pub(crate) struct Timed {
 }
 
 /// A judge that sees everything to its end.
-pub(super) struct Clerk<'a>(pub(super) Judge<'a>);
+pub(super) struct DayObserver<'a>(pub(super) CostObserver<'a>);
 
-impl Observer for Clerk<'_> {
+impl Observer for DayObserver<'_> {
     fn looks(&self) -> Looks {
         Looks::Events
     }
@@ -32,7 +32,7 @@ impl Observer for Clerk<'_> {
         2_000_000
     }
 
-    fn note(&mut self, at: Moment, event: Event) {
+    fn note(&mut self, at: Moment, event: LogEntry) {
         self.0.note(at, event);
     }
 }
@@ -40,10 +40,10 @@ impl Observer for Clerk<'_> {
 /// Follows a plan once.
 pub(crate) fn timed(shop: &Shop, line: &Line<'_>, plan: &Plan, luck: Option<Streams>) -> Timed {
     let dues = vec![Moment::NEVER; shop.orders.len()];
-    let judge = Judge::new(shop, plan, &dues, f64::INFINITY, Space::default());
-    let mut clerk = Clerk(judge);
+    let judge = CostObserver::new(shop, plan, &dues, f64::INFINITY, Space::default());
+    let mut clerk = DayObserver(judge);
     line.follow(plan, luck, &mut clerk);
-    let Clerk(mut judge) = clerk;
+    let DayObserver(mut judge) = clerk;
     let broken: Vec<(u32, Breach)> = judge.broken.iter().map(|b| (b.task, b.what)).collect();
     let stayed = broken
         .iter()
@@ -65,7 +65,7 @@ pub fn judged(shop: &Shop, line: &Line<'_>, plan: &Plan) -> Judged {
 /// The same, and when each task begins.
 pub(super) fn run_once(shop: &Shop, line: &Line<'_>, plan: &Plan) -> (Judged, Vec<Moment>) {
     let dues = dues(shop);
-    let mut judge = Judge::new(shop, plan, &dues, f64::INFINITY, Space::default());
+    let mut judge = CostObserver::new(shop, plan, &dues, f64::INFINITY, Space::default());
     let outcome = line.follow(plan, None, &mut judge);
     let judged = judge.verdict(&outcome);
     (judged, judge.space().begun)
@@ -75,8 +75,8 @@ pub(super) fn run_once(shop: &Shop, line: &Line<'_>, plan: &Plan) -> (Judged, Ve
 #[must_use]
 pub fn by_own_rules(shop: &Shop, line: &Line<'_>) -> Judged {
     let (dues, plan) = (dues(shop), Plan::of(line));
-    let judge = Judge::new(shop, &plan, &dues, f64::INFINITY, Space::default());
-    let mut clerk = Clerk(judge);
+    let judge = CostObserver::new(shop, &plan, &dues, f64::INFINITY, Space::default());
+    let mut clerk = DayObserver(judge);
     let outcome = line.run(None, &mut clerk);
     clerk.0.verdict(&outcome)
 }
@@ -90,14 +90,14 @@ pub fn cost_under_luck(shop: &Shop, line: &Line<'_>, plan: Option<&Plan>, seed: 
     let dues = dues(shop);
     let usual = Plan::of(line);
     let day = |n: u64| {
-        let judge = Judge::new(
+        let judge = CostObserver::new(
             shop,
             plan.unwrap_or(&usual),
             &dues,
             f64::INFINITY,
             Space::default(),
         );
-        let mut clerk = Clerk(judge);
+        let mut clerk = DayObserver(judge);
         let luck = Some(Streams::new(seed, n));
         let outcome = match plan {
             Some(plan) => line.follow(plan, luck, &mut clerk),

@@ -1,6 +1,6 @@
 //! What each load holds: followed through arriving, dividing and joining.
 
-use super::event::{Event, LoadNo, OrderNo};
+use super::event::{LoadNo, LogEntry, OrderNo};
 use super::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::{OrderId, Part, PartId, Shop};
@@ -48,9 +48,9 @@ impl Cargo {
         cargo
     }
 
-    fn note(&mut self, at: Moment, event: &Event) {
+    fn note(&mut self, at: Moment, event: &LogEntry) {
         match *event {
-            Event::OrderArrives {
+            LogEntry::OrderArrives {
                 order,
                 source,
                 nth,
@@ -66,13 +66,13 @@ impl Cargo {
                     },
                 );
             }
-            Event::LoadMade { load, order, pieces } => {
+            LogEntry::LoadMade { load, order, pieces } => {
                 self.lots
                     .entry(load)
                     .or_default()
                     .push((at, Lot { order, pieces }));
             }
-            Event::Joins { load, into } if load != into => {
+            LogEntry::Joins { load, into } if load != into => {
                 let moved = self.lots.get(&load).cloned().unwrap_or_default();
                 let joined = moved.into_iter().map(|(_, lot)| (at, lot));
                 self.lots.entry(into).or_default().extend(joined);

@@ -39,7 +39,7 @@ pub enum Breach {
 
 /// What happened. Events of one moment stand in the order in which they took effect.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Event {
+pub enum LogEntry {
     /// The shop opens.
     Opens,
     /// The shop closes.

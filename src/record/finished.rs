@@ -1,7 +1,7 @@
 //! How much work is finished by when.
 
 use super::cargo::Cargo;
-use super::event::Event;
+use super::event::LogEntry;
 use super::watch::Record;
 use tankday_base::shop::Shop;
 use tankday_base::units::{Area, Moment};
@@ -22,7 +22,7 @@ pub struct Finished {
 pub fn finished(shop: &Shop, record: &Record) -> Vec<Finished> {
     let cargo = Cargo::of(record);
     let ready = record.entries.iter().filter_map(|entry| match entry.event {
-        Event::LoadReady { load } => Some(Finished {
+        LogEntry::LoadReady { load } => Some(Finished {
             at: entry.at,
             pieces: u64::from(cargo.pieces(load)),
             area: cargo.area(shop, load),

@@ -1,7 +1,7 @@
 //! What orders and loads are called in print.
 
 use super::cargo::Cargo;
-use super::event::{Event, LoadNo, OrderNo};
+use super::event::{LoadNo, LogEntry, OrderNo};
 use super::visit::ways;
 use super::watch::Record;
 use std::collections::{BTreeMap, BTreeSet};
@@ -112,7 +112,7 @@ pub(super) fn order_name(order: &Order, nth: u32) -> String {
 fn lots(orders: &BTreeMap<OrderNo, String>, record: &Record) -> BTreeMap<LoadNo, (OrderNo, String)> {
     let mut made: BTreeMap<OrderNo, Vec<LoadNo>> = BTreeMap::new();
     for entry in &record.entries {
-        if let Event::LoadMade { load, order, .. } = entry.event {
+        if let LogEntry::LoadMade { load, order, .. } = entry.event {
             made.entry(order).or_default().push(load);
         }
     }
@@ -162,7 +162,7 @@ fn charges(shop: &Shop, record: &Record) -> BTreeMap<LoadNo, Vec<(Moment, String
 /// What a plan calls each load.
 fn planned_names(record: &Record) -> BTreeMap<LoadNo, Arc<str>> {
     let named = record.entries.iter().filter_map(|entry| match &entry.event {
-        Event::LoadNamed { load, name } => Some((*load, name.clone())),
+        LogEntry::LoadNamed { load, name } => Some((*load, name.clone())),
         _ => None,
     });
     named.collect()

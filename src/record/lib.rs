@@ -24,7 +24,7 @@ mod window;
 pub use cargo::{Came, Cargo, Lot};
 pub use chain::{Cause, Chain, Piece};
 pub use csv::{CsvError, from_csv, to_csv, to_json};
-pub use event::{Breach, Event, LoadNo, OrderNo};
+pub use event::{Breach, LoadNo, LogEntry, OrderNo};
 pub use figures::hours_open;
 pub use figures::{
     ALL_BUT_STOPPED, BathFigure, Bottleneck, CareFigure, Caution, Cost, CostKind, DwellRange, Figures, Kept,
@@ -40,6 +40,6 @@ pub use tally::{MeanSpan, StationFigure, Tally};
 pub use tank_state::{TankState, TankStretch, tank_states};
 pub use task::{CareKind, CareUse, Task, TaskKind};
 pub use top_up::{ToppedUp, top_ups};
-pub use visit::{Visit, Trajectory, ways};
+pub use visit::{Trajectory, Visit, ways};
 pub use waits::{OrderWaits, Stretch, Wait, order_waits};
-pub use watch::{Entry, Looks, NullObserver, Record, Observer};
+pub use watch::{Entry, Looks, NullObserver, Observer, Record};

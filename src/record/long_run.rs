@@ -1,7 +1,7 @@
 //! What a run too long for a record leaves behind, gathered while it goes on: the time of each order in the shop and whether
 //! its promise was kept, in order of arrival; pieces ready and hands at work, by opening day.
 
-use super::event::{Event, OrderNo};
+use super::event::{LogEntry, OrderNo};
 use super::watch::{Looks, Observer};
 use std::collections::BTreeMap;
 use tankday_base::shop::Shop;
@@ -110,20 +110,20 @@ impl Observer for LongRun<'_> {
         Looks::Events
     }
 
-    fn note(&mut self, at: Moment, event: Event) {
+    fn note(&mut self, at: Moment, event: LogEntry) {
         match event {
-            Event::Opens => self.days.push(Day::default()),
-            Event::OrderArrives {
+            LogEntry::Opens => self.days.push(Day::default()),
+            LogEntry::OrderArrives {
                 order,
                 source,
                 pieces,
                 ..
             } => self.order_comes(order, source, at, pieces),
-            Event::OrderReady { order } => self.order_ready(order, at),
-            Event::HandsTake { hand, .. } => {
+            LogEntry::OrderReady { order } => self.order_ready(order, at),
+            LogEntry::HandsTake { hand, .. } => {
                 self.at_work.insert(hand, at);
             }
-            Event::HandsFree { hand } => {
+            LogEntry::HandsFree { hand } => {
                 if let (Some(since), Some(day)) = (self.at_work.remove(&hand), self.days.last_mut()) {
                     day.hands += at - since;
                 }

@@ -1,6 +1,6 @@
 //! What kept the tanks from coating, in opening hours, while work was there or still to come.
 
-use super::event::{Event, LoadNo, OrderNo};
+use super::event::{LoadNo, LogEntry, OrderNo};
 use super::tank_state::{Now, TankState};
 use super::watch::Record;
 use std::collections::{BTreeMap, BTreeSet};
@@ -97,31 +97,31 @@ impl<'s> Watch<'s> {
         }
     }
 
-    fn see(&mut self, event: &Event) {
+    fn see(&mut self, event: &LogEntry) {
         match *event {
-            Event::Opens => self.open = true,
-            Event::Closes => self.open = false,
-            Event::OrderArrives { order, source, .. } if self.coats(source) => {
+            LogEntry::Opens => self.open = true,
+            LogEntry::Closes => self.open = false,
+            LogEntry::OrderArrives { order, source, .. } if self.coats(source) => {
                 self.coated.insert(order);
             }
-            Event::OrderReady { order } => {
+            LogEntry::OrderReady { order } => {
                 self.coated.remove(&order);
             }
-            Event::LoadMade { load, order, .. } if self.coated.contains(&order) => {
+            LogEntry::LoadMade { load, order, .. } if self.coated.contains(&order) => {
                 self.coming.insert(load, false);
             }
-            Event::Waits { load, step } => {
+            LogEntry::Waits { load, step } => {
                 let coats = matches!(self.shop.step(step).time, StepTime::Coat);
                 if coats && self.coming.insert(load, true) != Some(true) {
                     self.waiting += 1;
                 }
             }
-            Event::Joins { load, .. } | Event::LoadReady { load } => self.gone(load),
-            Event::SetIn { load, station, .. } if self.tanks.iter().any(|t| t.id == station) => {
+            LogEntry::Joins { load, .. } | LogEntry::LoadReady { load } => self.gone(load),
+            LogEntry::SetIn { load, station, .. } if self.tanks.iter().any(|t| t.id == station) => {
                 self.gone(load);
             }
-            Event::WorkBegins { station, .. } => self.set_done(station, false),
-            Event::WorkEnds { station, .. } => self.set_done(station, true),
+            LogEntry::WorkBegins { station, .. } => self.set_done(station, false),
+            LogEntry::WorkEnds { station, .. } => self.set_done(station, true),
             _ => {}
         }
         for tank in &mut self.tanks {

@@ -1,6 +1,6 @@
 //! What a tank is doing at every moment, as read from a record.
 
-use super::event::{BathSample, Event, HeaterState, LoadNo, Task, TaskKind};
+use super::event::{BathSample, HeaterState, LoadNo, LogEntry, Task, TaskKind};
 use super::watch::Record;
 use tankday_base::shop::StationId;
 use tankday_base::units::Moment;
@@ -77,15 +77,15 @@ pub(super) struct Now {
 }
 
 impl Now {
-    pub(super) fn note(&mut self, tank: StationId, event: &Event) {
+    pub(super) fn note(&mut self, tank: StationId, event: &LogEntry) {
         match *event {
-            Event::Bath { tank: t, ref sample } if t == tank => self.bath(sample),
-            Event::InBand { tank: t } if t == tank => self.been_in_band = true,
-            Event::WorkBegins { load, station, .. } if station == tank => self.load = Some(load),
-            Event::LiftBegins { load, station, .. } if station == tank && self.load == Some(load) => {
+            LogEntry::Bath { tank: t, ref sample } if t == tank => self.bath(sample),
+            LogEntry::InBand { tank: t } if t == tank => self.been_in_band = true,
+            LogEntry::WorkBegins { load, station, .. } if station == tank => self.load = Some(load),
+            LogEntry::LiftBegins { load, station, .. } if station == tank && self.load == Some(load) => {
                 self.load = None;
             }
-            Event::HandsTake {
+            LogEntry::HandsTake {
                 hand,
                 task:
                     Task {
@@ -96,9 +96,9 @@ impl Now {
             } if station == tank => {
                 self.cared_for_by = Some(hand);
             }
-            Event::CareBegins { tank: t, .. } if t == tank => self.care = true,
-            Event::CareEnds { tank: t, .. } if t == tank => self.care = false,
-            Event::HandsFree { hand } if self.cared_for_by == Some(hand) => self.cared_for_by = None,
+            LogEntry::CareBegins { tank: t, .. } if t == tank => self.care = true,
+            LogEntry::CareEnds { tank: t, .. } if t == tank => self.care = false,
+            LogEntry::HandsFree { hand } if self.cared_for_by == Some(hand) => self.cared_for_by = None,
             _ => {}
         }
     }

@@ -1,6 +1,6 @@
 //! Top-ups, each with the one time that it is called by: when hands begin it.
 
-use super::event::{Event, TaskKind};
+use super::event::{LogEntry, TaskKind};
 use super::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::StationId;
@@ -26,10 +26,10 @@ pub fn top_ups(record: &Record) -> Vec<ToppedUp> {
     let mut all = Vec::new();
     for entry in &record.entries {
         match entry.event {
-            Event::HandsTake { task, .. } if task.kind == TaskKind::TopUp => {
+            LogEntry::HandsTake { task, .. } if task.kind == TaskKind::TopUp => {
                 begun.insert(task.station, entry.at);
             }
-            Event::ToppedUp { tank, volume } => all.push(ToppedUp {
+            LogEntry::ToppedUp { tank, volume } => all.push(ToppedUp {
                 tank,
                 from: begun.remove(&tank).unwrap_or(entry.at),
                 to: entry.at,

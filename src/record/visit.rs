@@ -1,6 +1,6 @@
 //! The way of each load through the shop, visit by visit.
 
-use super::event::{Event, LoadNo};
+use super::event::{LoadNo, LogEntry};
 use super::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::{StationId, StepRef};
@@ -73,39 +73,39 @@ pub fn ways(record: &Record) -> BTreeMap<LoadNo, Trajectory> {
 }
 
 /// The load that an event is about.
-fn load_of(event: &Event) -> Option<LoadNo> {
+fn load_of(event: &LogEntry) -> Option<LoadNo> {
     match *event {
-        Event::LoadMade { load, .. }
-        | Event::Joins { load, .. }
-        | Event::Waits { load, .. }
-        | Event::SetIn { load, .. }
-        | Event::WorkBegins { load, .. }
-        | Event::WorkPauses { load }
-        | Event::WorkResumes { load }
-        | Event::WorkEnds { load, .. }
-        | Event::LiftBegins { load, .. }
-        | Event::StepDone { load, .. }
-        | Event::LoadReady { load } => Some(load),
+        LogEntry::LoadMade { load, .. }
+        | LogEntry::Joins { load, .. }
+        | LogEntry::Waits { load, .. }
+        | LogEntry::SetIn { load, .. }
+        | LogEntry::WorkBegins { load, .. }
+        | LogEntry::WorkPauses { load }
+        | LogEntry::WorkResumes { load }
+        | LogEntry::WorkEnds { load, .. }
+        | LogEntry::LiftBegins { load, .. }
+        | LogEntry::StepDone { load, .. }
+        | LogEntry::LoadReady { load } => Some(load),
         _ => None,
     }
 }
 
-fn note(way: &mut Trajectory, at: Moment, event: &Event) {
+fn note(way: &mut Trajectory, at: Moment, event: &LogEntry) {
     match *event {
-        Event::Joins { into, .. } => way.joined = Some((at, into)),
-        Event::Waits { step, .. } => {
+        LogEntry::Joins { into, .. } => way.joined = Some((at, into)),
+        LogEntry::Waits { step, .. } => {
             way.waiting.retain(|(open, _)| *open != step);
             way.waiting.push((step, at));
         }
-        Event::SetIn { step, station, .. } => set_in(way, at, step, station),
-        Event::LoadReady { .. } => way.ready = Some(at),
+        LogEntry::SetIn { step, station, .. } => set_in(way, at, step, station),
+        LogEntry::LoadReady { .. } => way.ready = Some(at),
         _ => {
             if let Some(visit) = way.visits.last_mut() {
                 at_station(visit, at, event);
             }
         }
     }
-    if matches!(event, Event::StepDone { .. }) {
+    if matches!(event, LogEntry::StepDone { .. }) {
         for (_, since) in &mut way.waiting {
             *since = at;
         }
@@ -130,21 +130,21 @@ fn set_in(way: &mut Trajectory, at: Moment, step: StepRef, station: StationId) {
     });
 }
 
-fn at_station(visit: &mut Visit, at: Moment, event: &Event) {
+fn at_station(visit: &mut Visit, at: Moment, event: &LogEntry) {
     match *event {
-        Event::WorkBegins { planned, most, .. } => {
+        LogEntry::WorkBegins { planned, most, .. } => {
             visit.begins = Some(at);
             (visit.planned, visit.most) = (planned, most);
         }
-        Event::WorkPauses { .. } => visit.pauses.push((at, Moment::NEVER)),
-        Event::WorkResumes { .. } => {
+        LogEntry::WorkPauses { .. } => visit.pauses.push((at, Moment::NEVER)),
+        LogEntry::WorkResumes { .. } => {
             if let Some(pause) = visit.pauses.last_mut() {
                 pause.1 = at;
             }
         }
-        Event::WorkEnds { .. } => visit.ends = Some(at),
-        Event::LiftBegins { .. } => visit.lift = Some(at),
-        Event::StepDone { .. } => visit.done = Some(at),
+        LogEntry::WorkEnds { .. } => visit.ends = Some(at),
+        LogEntry::LiftBegins { .. } => visit.lift = Some(at),
+        LogEntry::StepDone { .. } => visit.done = Some(at),
         _ => {}
     }
 }

@@ -5,7 +5,7 @@
 //! load are not there yet, the places are taken, the hands are busy. What is left is its turn: a plan or the rules keep
 //! it back.
 
-use super::event::{Event, LoadNo, OrderNo};
+use super::event::{LoadNo, LogEntry, OrderNo};
 use super::tank_state::{TankState, TankStretch, tank_states};
 use super::visit::{Trajectory, ways};
 use super::watch::Record;
@@ -110,7 +110,7 @@ pub fn order_waits(shop: &Shop, record: &Record) -> Vec<OrderWaits> {
     let mut last: BTreeMap<OrderNo, LoadNo> = BTreeMap::new();
     for entry in &record.entries {
         match entry.event {
-            Event::OrderArrives { order, .. } => {
+            LogEntry::OrderArrives { order, .. } => {
                 let waits = OrderWaits {
                     order,
                     arrives: entry.at,
@@ -119,12 +119,12 @@ pub fn order_waits(shop: &Shop, record: &Record) -> Vec<OrderWaits> {
                 };
                 orders.insert(order, waits);
             }
-            Event::OrderReady { order } => {
+            LogEntry::OrderReady { order } => {
                 if let Some(waits) = orders.get_mut(&order) {
                     waits.ready = Some(entry.at);
                 }
             }
-            Event::LoadMade { load, order, .. } => {
+            LogEntry::LoadMade { load, order, .. } => {
                 let later = last.get(&order).is_none_or(|l| facts.end(*l) < facts.end(load));
                 if later {
                     last.insert(order, load);
@@ -169,11 +169,13 @@ impl<'s> Facts<'s> {
         for entry in &record.entries {
             let at = entry.at;
             match entry.event {
-                Event::HandsTake { .. } => facts.hands.push((at, 1)),
-                Event::HandsFree { .. } => facts.hands.push((at, -1)),
-                Event::SetIn { station, .. } => facts.places.entry(station).or_default().push((at, 1)),
-                Event::PlaceFree { station, .. } => facts.places.entry(station).or_default().push((at, -1)),
-                Event::Joins { load, into } => facts.joined.entry(into).or_default().push(load),
+                LogEntry::HandsTake { .. } => facts.hands.push((at, 1)),
+                LogEntry::HandsFree { .. } => facts.hands.push((at, -1)),
+                LogEntry::SetIn { station, .. } => facts.places.entry(station).or_default().push((at, 1)),
+                LogEntry::PlaceFree { station, .. } => {
+                    facts.places.entry(station).or_default().push((at, -1))
+                }
+                LogEntry::Joins { load, into } => facts.joined.entry(into).or_default().push(load),
                 _ => {}
             }
         }

@@ -1,6 +1,6 @@
 //! Who watches a run: nobody, a tally, or a full record.
 
-use super::event::Event;
+use super::event::LogEntry;
 use tankday_base::units::Moment;
 
 /// What a watcher wants to see.
@@ -34,7 +34,7 @@ pub trait Observer {
         false
     }
     /// Something happened.
-    fn note(&mut self, at: Moment, event: Event);
+    fn note(&mut self, at: Moment, event: LogEntry);
 }
 
 /// Watches nothing.
@@ -46,7 +46,7 @@ impl Observer for NullObserver {
         Looks::Nothing
     }
 
-    fn note(&mut self, _at: Moment, _event: Event) {}
+    fn note(&mut self, _at: Moment, _event: LogEntry) {}
 }
 
 /// One line of a record.
@@ -55,7 +55,7 @@ pub struct Entry {
     /// When.
     pub at: Moment,
     /// What.
-    pub event: Event,
+    pub event: LogEntry,
 }
 
 /// Everything that happened in one run, in order.
@@ -70,7 +70,7 @@ impl Observer for Record {
         2_000_000
     }
 
-    fn note(&mut self, at: Moment, event: Event) {
+    fn note(&mut self, at: Moment, event: LogEntry) {
         self.entries.push(Entry { at, event });
     }
 }

@@ -1,7 +1,7 @@
 //! From days as written to a calendar, and from times as written to moments.
 
 use super::finding::{Code, Finding};
-use super::node::{Place, Spot};
+use super::node::{SourceSpan, Spanned};
 use super::thing::Thing;
 use super::time::When;
 use super::walk::Walk;
@@ -157,7 +157,7 @@ fn out_of_order(days: &Days) -> Finding {
 
 fn never_closes(
     days: &Days,
-    watch: &Spot<Span>,
+    watch: &Spanned<Span>,
     first: i64,
     hours: &mut Hours,
     walk: &mut Walk,
@@ -196,7 +196,7 @@ fn never_closes(
 /// Breaks in order, checked; those that touch are joined where they are alike.
 fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, Span, bool)> {
     let read = |b: &super::written::Break| Some((b.at?, b.stays.as_ref()?.value));
-    let mut all: Vec<(Spot<(Span, Span)>, bool)> = days.breaks.iter().filter_map(read).collect();
+    let mut all: Vec<(Spanned<(Span, Span)>, bool)> = days.breaks.iter().filter_map(read).collect();
     all.sort_by_key(|(at, _)| at.value);
     for (one, _) in &all {
         let (from, to) = one.value;
@@ -220,7 +220,7 @@ fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, S
     join(all.iter().map(|(at, stays)| (at.value.0, at.value.1, *stays)))
 }
 
-fn outside(at: Place, days: &Days) -> Finding {
+fn outside(at: SourceSpan, days: &Days) -> Finding {
     let mut finding =
         Finding::new(Code::Time, at, "this break lies outside the opening hours").label("outside");
     for (spot, label) in [(&days.open, "opens"), (&days.close, "closes")] {

@@ -2,8 +2,8 @@
 //! changed by their path, and then it is understood.
 
 use super::defaults::defaults;
-use super::finding::{Code, Finding, Findings, Weight};
-use super::node::{Node, Place, Value};
+use super::finding::{Code, Finding, Findings, Severity};
+use super::node::{Node, SourceSpan, Value};
 use super::source::Sources;
 use super::walk::{Walk, twice};
 use super::{Scenario, merge, path, understood, write, written, yaml};
@@ -58,9 +58,12 @@ impl Draft {
     /// A path that leads nowhere. Whether the value can be understood is found out by [`Draft::scenario`].
     pub fn set(&mut self, named: &str, path: &str, value: &str) -> Result<(), Findings> {
         let from = self.sources.add(named, &format!("{path}={value}"));
-        let at = Place::new(from, from + path.len());
+        let at = SourceSpan::new(from, from + path.len());
         let value_from = at.end + 1;
-        let node = Node::of_text(value.to_owned(), Place::new(value_from, value_from + value.len()));
+        let node = Node::of_text(
+            value.to_owned(),
+            SourceSpan::new(value_from, value_from + value.len()),
+        );
         self.changed = true;
         path::set(&mut self.tree, path, at, node)
             .map_err(|finding| Findings::new(self.sources.clone(), vec![finding]))
@@ -76,12 +79,14 @@ impl Draft {
         let granted = defaults().filter(|d| walk.granted.contains(d.key)).collect();
         let found = Findings::new(self.sources.clone(), walk.found);
         match meant {
-            Some((shop, outlay)) if found.list.iter().all(|f| f.weight == Weight::Warning) => Ok(Scenario {
-                shop,
-                outlay,
-                warnings: found,
-                granted,
-            }),
+            Some((shop, outlay)) if found.list.iter().all(|f| f.weight == Severity::Warning) => {
+                Ok(Scenario {
+                    shop,
+                    outlay,
+                    warnings: found,
+                    granted,
+                })
+            }
             _ => Err(found),
         }
     }
@@ -146,7 +151,7 @@ fn chain(file: File, fetch: Fetch<'_>, sources: &mut Sources) -> Result<(Node, u
 /// One file, what it extends and what it removes taken out.
 struct Layer {
     tree: Node,
-    extends: Option<(String, Place)>,
+    extends: Option<(String, SourceSpan)>,
     without: Option<Node>,
 }
 

@@ -2,7 +2,7 @@
 
 use super::finding::{Code, Finding};
 use super::nearest::nearest;
-use super::node::{Node, Place, Spot, Value};
+use super::node::{Node, SourceSpan, Spanned, Value};
 use super::thing::{Field, Key, Table, Thing};
 use super::usual;
 use super::value;
@@ -14,7 +14,7 @@ pub(super) struct Fields<'a, 'w> {
     /// The findings.
     pub(super) walk: &'w mut Walk,
     /// The whole thing.
-    pub(super) at: Place,
+    pub(super) at: SourceSpan,
     /// Its name, where that stands before its keys; else empty.
     pub(super) name: &'a str,
 }
@@ -23,29 +23,29 @@ pub(super) struct Fields<'a, 'w> {
 #[derive(Debug)]
 pub(super) struct Places {
     /// The whole thing.
-    pub(super) at: Place,
+    pub(super) at: SourceSpan,
     /// Each key with its own place and that of its value.
-    pub(super) written: Vec<(&'static str, Place, Place)>,
+    pub(super) written: Vec<(&'static str, SourceSpan, SourceSpan)>,
 }
 
 impl Places {
     /// Where a key stands, if it is written.
-    pub(super) fn of(&self, key: &Key) -> Option<Place> {
+    pub(super) fn of(&self, key: &Key) -> Option<SourceSpan> {
         let found = self.written.iter().find(|(name, ..)| *name == key.name);
         found.map(|(_, at, _)| *at)
     }
 
     /// Where its value stands, if it is written.
-    pub(super) fn of_value(&self, key: &Key) -> Option<Place> {
+    pub(super) fn of_value(&self, key: &Key) -> Option<SourceSpan> {
         let found = self.written.iter().find(|(name, ..)| *name == key.name);
         found.map(|(.., at)| *at)
     }
 
     /// From its first key to its last value.
-    pub(super) fn whole(&self) -> Place {
+    pub(super) fn whole(&self) -> SourceSpan {
         let start = self.written.first().map_or(self.at.start, |(_, at, _)| at.start);
         let end = self.written.last().map_or(self.at.end, |(.., at)| at.end);
-        Place::new(start, end.max(start))
+        SourceSpan::new(start, end.max(start))
     }
 }
 
@@ -57,7 +57,7 @@ impl<'a, 'w> Fields<'a, 'w> {
 
     /// The same for a thing whose name stands elsewhere.
     fn of(
-        at: Place,
+        at: SourceSpan,
         name: &'a str,
         node: &'a Node,
         table: &'static Table,
@@ -85,7 +85,7 @@ impl<'a, 'w> Fields<'a, 'w> {
     }
 
     /// Of a thing that is not written at all, so that all of it has its defaults.
-    pub(super) fn absent(walk: &'w mut Walk, at: Place) -> Self {
+    pub(super) fn absent(walk: &'w mut Walk, at: SourceSpan) -> Self {
         Self {
             entries: Vec::new(),
             walk,
@@ -95,7 +95,7 @@ impl<'a, 'w> Fields<'a, 'w> {
     }
 
     /// Of a thing of which one key alone is written.
-    pub(super) fn only(key: &Key, node: &'a Node, walk: &'w mut Walk, at: Place) -> Self {
+    pub(super) fn only(key: &Key, node: &'a Node, walk: &'w mut Walk, at: SourceSpan) -> Self {
         Self {
             entries: vec![(key.name, at, node)],
             ..Self::absent(walk, at)
@@ -133,7 +133,7 @@ impl<'a, 'w> Fields<'a, 'w> {
 
     /// Things by name.
     pub(super) fn named<T: Thing>(&mut self, key: &Key, most: usize) -> Vec<T> {
-        let read = |name: &Spot<String>, node: &Node, walk: &mut Walk| {
+        let read = |name: &Spanned<String>, node: &Node, walk: &mut Walk| {
             Fields::of(name.at, &name.value, node, T::TABLE, walk).map(|mut f| T::of(&mut f))
         };
         self.by_name(key, most, read)
@@ -144,7 +144,7 @@ impl<'a, 'w> Fields<'a, 'w> {
         &mut self,
         key: &Key,
         most: usize,
-        read: fn(&Spot<String>, &Node, &mut Walk) -> Option<T>,
+        read: fn(&Spanned<String>, &Node, &mut Walk) -> Option<T>,
     ) -> Vec<T> {
         let Some(node) = self.node(key) else {
             return Vec::new();
@@ -160,8 +160,8 @@ impl<'a, 'w> Fields<'a, 'w> {
     }
 
     /// One name or a list of names, each with its place.
-    pub(super) fn names(&mut self, key: &Key) -> Vec<Spot<String>> {
-        let read = |n: &Node, w: &mut Walk| value::name(n, w).map(|name| Spot::new(name, n.at));
+    pub(super) fn names(&mut self, key: &Key) -> Vec<Spanned<String>> {
+        let read = |n: &Node, w: &mut Walk| value::name(n, w).map(|name| Spanned::new(name, n.at));
         match self.node(key) {
             Some(node) => self.walk.list(node, "names", MOST_NAMES, read),
             None => Vec::new(),
@@ -174,7 +174,7 @@ impl<'a, 'w> Fields<'a, 'w> {
     }
 
     /// Where the key stands, if it is written.
-    pub(super) fn place(&self, key: &Key) -> Option<Place> {
+    pub(super) fn place(&self, key: &Key) -> Option<SourceSpan> {
         self.entry(key).map(|(_, at, _)| *at)
     }
 
@@ -197,35 +197,35 @@ impl<'a, 'w> Fields<'a, 'w> {
     }
 
     /// The value of a key, if it is written and can be read.
-    pub(super) fn get<T>(&mut self, field: &Field<T>) -> Option<Spot<T>> {
+    pub(super) fn get<T>(&mut self, field: &Field<T>) -> Option<Spanned<T>> {
         self.value(field, field.read)
     }
 
     /// The value of a key, or its default.
-    pub(super) fn or<T>(&mut self, field: &Field<T>) -> Option<Spot<T>> {
+    pub(super) fn or<T>(&mut self, field: &Field<T>) -> Option<Spanned<T>> {
         self.value_or(field, "", field.read)
     }
 
     /// The value of a key that is read in a way of its own, if it is written and can be read.
-    pub(super) fn value<T>(&mut self, key: &Key, read: Read<T>) -> Option<Spot<T>> {
+    pub(super) fn value<T>(&mut self, key: &Key, read: Read<T>) -> Option<Spanned<T>> {
         let node = self.node(key)?;
         if matches!(node.value, Value::Empty) {
             self.no_value(key, node.at);
             return None;
         }
-        read(node, self.walk).map(|value| Spot::new(value, node.at))
+        read(node, self.walk).map(|value| Spanned::new(value, node.at))
     }
 
     /// The same, or what stands for the key in a case.
-    pub(super) fn value_or<T>(&mut self, key: &Key, case: &str, read: Read<T>) -> Option<Spot<T>> {
+    pub(super) fn value_or<T>(&mut self, key: &Key, case: &str, read: Read<T>) -> Option<Spanned<T>> {
         if self.has(key) {
             return self.value(key, read);
         }
         let node = self.walk.granted(key, case, self.at)?;
-        read(&node, self.walk).map(|value| Spot::new(value, self.at))
+        read(&node, self.walk).map(|value| Spanned::new(value, self.at))
     }
 
-    fn no_value(&mut self, key: &Key, at: Place) {
+    fn no_value(&mut self, key: &Key, at: SourceSpan) {
         let message = format!("`{}` has no value", key.name);
         self.walk
             .add(Finding::new(Code::Missing, at, message).help(about(key)));
@@ -240,14 +240,14 @@ fn about(key: &Key) -> String {
 }
 
 /// A key as it was meant, where it stands, and its value.
-type Entry<'a> = (&'static str, Place, &'a Node);
+type Entry<'a> = (&'static str, SourceSpan, &'a Node);
 
 /// Reports keys that are not in the table, and keys of the table that must be there and are not. A misspelt key is read
 /// as the one that was meant, so that one slip makes one finding.
 fn known_keys<'a>(
     walk: &mut Walk,
-    written: Vec<(&'a Spot<String>, &'a Node)>,
-    name: Place,
+    written: Vec<(&'a Spanned<String>, &'a Node)>,
+    name: SourceSpan,
     table: &'static Table,
 ) -> Vec<Entry<'a>> {
     let is = |key: &Key| written.iter().any(|(k, _)| k.value == key.name);
@@ -270,7 +270,7 @@ fn known_keys<'a>(
     entries
 }
 
-fn missing(key: &Key, table: &Table, at: Place) -> Finding {
+fn missing(key: &Key, table: &Table, at: SourceSpan) -> Finding {
     Finding::error(Code::Missing, at)
         .says(format!("`{}` is missing in {}", key.name, table.what))
         .label(format!("has no `{}`", key.name))
@@ -278,10 +278,10 @@ fn missing(key: &Key, table: &Table, at: Place) -> Finding {
 }
 
 /// Where a thing begins: its first key and value, which say in print which one is meant.
-fn head(node: &Node) -> Place {
+fn head(node: &Node) -> SourceSpan {
     match &node.value {
         Value::Map(entries) => entries.first().map_or(node.at, |(k, v)| match v.value {
-            Value::Text(_) => Place {
+            Value::Text(_) => SourceSpan {
                 start: k.at.start,
                 end: v.at.end.max(k.at.end),
             },
@@ -291,7 +291,7 @@ fn head(node: &Node) -> Place {
     }
 }
 
-fn unknown_key(key: &Spot<String>, table: &Table) -> Finding {
+fn unknown_key(key: &Spanned<String>, table: &Table) -> Finding {
     let names = table.keys.iter().map(|k| k.name);
     let finding =
         Finding::error(Code::UnknownKey, key.at).says(format!("{} has no key `{}`", table.what, key.value));

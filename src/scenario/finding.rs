@@ -1,6 +1,6 @@
 //! What is wrong with a scenario: a sentence, the places that caused it, what would be right.
 
-use super::node::Place;
+use super::node::SourceSpan;
 use super::source::Sources;
 
 /// What kind of mistake it is, for those who sort or filter findings.
@@ -76,7 +76,7 @@ impl Code {
 
 /// Whether the scenario can still be run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Weight {
+pub enum Severity {
     /// It cannot.
     Error,
     /// It can, but somebody should look.
@@ -87,17 +87,17 @@ pub enum Weight {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Finding {
     /// Error or warning.
-    pub weight: Weight,
+    pub weight: Severity,
     /// Kind of mistake.
     pub code: Code,
     /// One sentence, without its full stop.
     pub message: String,
     /// The place that is wrong.
-    pub at: Place,
+    pub at: SourceSpan,
     /// A word or two under the place; may be empty.
     pub label: String,
     /// Other places that have to do with it, each with its label.
-    pub others: Vec<(Place, String)>,
+    pub others: Vec<(SourceSpan, String)>,
     /// What would be right; may be empty.
     pub help: String,
 }
@@ -113,19 +113,19 @@ impl Finding {
     }
 
     /// An error with what it says.
-    pub fn new(code: Code, at: Place, message: impl Into<String>) -> Self {
+    pub fn new(code: Code, at: SourceSpan, message: impl Into<String>) -> Self {
         Self::error(code, at).says(message)
     }
 
     /// A warning with what it says.
-    pub fn warning(code: Code, at: Place, message: impl Into<String>) -> Self {
+    pub fn warning(code: Code, at: SourceSpan, message: impl Into<String>) -> Self {
         Self::warns(code, at).says(message)
     }
 
     /// An error that says nothing yet.
-    pub(super) const fn error(code: Code, at: Place) -> Self {
+    pub(super) const fn error(code: Code, at: SourceSpan) -> Self {
         Self {
-            weight: Weight::Error,
+            weight: Severity::Error,
             code,
             message: String::new(),
             at,
@@ -136,9 +136,9 @@ impl Finding {
     }
 
     /// A warning that says nothing yet.
-    pub(super) const fn warns(code: Code, at: Place) -> Self {
+    pub(super) const fn warns(code: Code, at: SourceSpan) -> Self {
         let mut finding = Self::error(code, at);
-        finding.weight = Weight::Warning;
+        finding.weight = Severity::Warning;
         finding
     }
 
@@ -161,7 +161,7 @@ impl Finding {
     }
 
     /// With another place that has to do with it.
-    pub fn and(mut self, at: Place, label: impl Into<String>) -> Self {
+    pub fn and(mut self, at: SourceSpan, label: impl Into<String>) -> Self {
         if at != self.at {
             self.others.push((at, label.into()));
         }
@@ -195,7 +195,7 @@ impl Findings {
     /// The first mistake in one line: file, line, column and message. Empty if there is none.
     #[must_use]
     pub fn first(&self) -> String {
-        let mistake = self.list.iter().find(|f| f.weight == Weight::Error);
+        let mistake = self.list.iter().find(|f| f.weight == Severity::Error);
         mistake.map_or_else(String::new, |f| {
             let (line, column) = self.line_and_column(f.at);
             let name = self.sources.within(f.at).name;
@@ -205,7 +205,7 @@ impl Findings {
 
     /// Line and column of a place in its own file, both counted from 1, the column in characters.
     #[must_use]
-    pub fn line_and_column(&self, at: Place) -> (usize, usize) {
+    pub fn line_and_column(&self, at: SourceSpan) -> (usize, usize) {
         let within = self.sources.within(at);
         let before = within.text.get(..within.own(at).start).unwrap_or(within.text);
         let line_start = before.rfind('\n').map_or(0, |i| i + 1);

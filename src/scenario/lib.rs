@@ -48,10 +48,10 @@ mod yaml;
 
 pub use defaults::{DefaultValue, Fixed, constant, defaults, fixed};
 pub use draft::{Draft, Fetch, File};
-pub use finding::{Code, Finding, Findings, Weight};
+pub use finding::{Code, Finding, Findings, Severity};
 pub use kinds::kinds;
 pub use nearest::nearest;
-pub use node::{Place, Spot};
+pub use node::{SourceSpan, Spanned};
 pub use notes::{
     Lots, NotedCare, NotedLate, NotedLoad, NotedReading, NotedStep, NotedWhose, Notes, Seen, moment_of,
 };
@@ -107,7 +107,7 @@ fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)>
         walk.add(finding);
     }
     walk.say_odd();
-    if walk.found.iter().any(|f| f.weight == Weight::Error) {
+    if walk.found.iter().any(|f| f.weight == Severity::Error) {
         return None;
     }
     let outlay = file.outlay.as_ref().map(|o| o.value);
@@ -121,7 +121,7 @@ fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)>
         walk.add(finding);
     }
     if shop.is_none() {
-        let at = Place::default();
+        let at = SourceSpan::default();
         walk.add(
             Finding::error(Code::Missing, at).says("something in this scenario could not be understood"),
         );

@@ -2,7 +2,7 @@
 //! write stay as they are below; tanks, stations and orders are found by their names, and so is all that is written
 //! as names with values. A route is one thing: whoever writes it writes all its steps.
 
-use super::node::{Node, Spot, Value};
+use super::node::{Node, Spanned, Value};
 use super::thing::{Key, Kind, Thing};
 use super::written::File;
 
@@ -35,10 +35,10 @@ type Lay = fn(&str, Node, Node) -> Node;
 
 /// Keys laid over keys; those that stand twice in the upper thing stay twice, to be found out later.
 fn keys(
-    mut below: Vec<(Spot<String>, Node)>,
-    above: Vec<(Spot<String>, Node)>,
+    mut below: Vec<(Spanned<String>, Node)>,
+    above: Vec<(Spanned<String>, Node)>,
     lay: Lay,
-) -> Vec<(Spot<String>, Node)> {
+) -> Vec<(Spanned<String>, Node)> {
     let mut used = vec![false; below.len()];
     for (key, node) in above {
         let found = below.iter().position(|(k, _)| k.value == key.value);

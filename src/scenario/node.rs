@@ -4,14 +4,14 @@ use std::ops::Range;
 
 /// Where something stands in the text, in bytes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Place {
+pub struct SourceSpan {
     /// First byte.
     pub start: usize,
     /// One past the last byte.
     pub end: usize,
 }
 
-impl Place {
+impl SourceSpan {
     /// From a byte to one past the last.
     pub(super) const fn new(start: usize, end: usize) -> Self {
         Self { start, end }
@@ -34,16 +34,16 @@ impl Place {
 
 /// A value with its place.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Spot<T> {
+pub struct Spanned<T> {
     /// The value.
     pub value: T,
     /// Where it stands.
-    pub at: Place,
+    pub at: SourceSpan,
 }
 
-impl<T> Spot<T> {
+impl<T> Spanned<T> {
     /// A value at a place.
-    pub const fn new(value: T, at: Place) -> Self {
+    pub const fn new(value: T, at: SourceSpan) -> Self {
         Self { value, at }
     }
 }
@@ -54,7 +54,7 @@ pub(super) struct Node {
     /// What it is.
     pub(super) value: Value,
     /// Where it stands.
-    pub(super) at: Place,
+    pub(super) at: SourceSpan,
 }
 
 /// What a node is. Numbers and `true` are text here: whoever reads a value decides what it must be.
@@ -67,17 +67,17 @@ pub(super) enum Value {
     /// A list.
     List(Vec<Node>),
     /// Keys with their values, in the order written; a key may stand twice.
-    Map(Vec<(Spot<String>, Node)>),
+    Map(Vec<(Spanned<String>, Node)>),
 }
 
 impl Node {
     /// A value at a place.
-    pub(super) const fn new(value: Value, at: Place) -> Self {
+    pub(super) const fn new(value: Value, at: SourceSpan) -> Self {
         Self { value, at }
     }
 
     /// A text at a place.
-    pub(super) const fn of_text(text: String, at: Place) -> Self {
+    pub(super) const fn of_text(text: String, at: SourceSpan) -> Self {
         Self::new(Value::Text(text), at)
     }
 
@@ -97,8 +97,9 @@ impl Node {
         self.value = match self.value {
             Value::List(items) => Value::List(items.into_iter().map(|i| i.moved(from)).collect()),
             Value::Map(entries) => {
-                let moved =
-                    |(k, v): (Spot<String>, Self)| (Spot::new(k.value, k.at.moved(from)), v.moved(from));
+                let moved = |(k, v): (Spanned<String>, Self)| {
+                    (Spanned::new(k.value, k.at.moved(from)), v.moved(from))
+                };
                 Value::Map(entries.into_iter().map(moved).collect())
             }
             other => other,

@@ -3,14 +3,14 @@
 use super::calendar;
 use super::fields::Fields;
 use super::finding::{Code, Finding, Findings};
-use super::node::{Node, Place, Spot};
+use super::node::{Node, SourceSpan, Spanned};
 use super::plan_file::Held;
 use super::source::Sources;
 use super::thing::{Key, Kind, Reader};
 use super::time::When;
 use super::value;
 use super::walk::Walk;
-use super::written::Got;
+use super::written::Given;
 use super::yaml;
 use tankday_base::shop::Calendar;
 use tankday_base::units::Moment;
@@ -47,7 +47,7 @@ pub(super) fn read_file<T>(
 }
 
 /// The moment that is meant, or a finding.
-pub(super) fn moment(calendar: &Calendar, when: Got<When>, walk: &mut Walk) -> Got<Moment> {
+pub(super) fn moment(calendar: &Calendar, when: Given<When>, walk: &mut Walk) -> Given<Moment> {
     let when = when?;
     let moment = calendar::moment(calendar, when.value);
     if moment.is_none() {
@@ -59,22 +59,22 @@ pub(super) fn moment(calendar: &Calendar, when: Got<When>, walk: &mut Walk) -> G
                 .help(format!("the scenario has {days} day{s}")),
         );
     }
-    moment.map(|m| Spot::new(m, when.at))
+    moment.map(|m| Spanned::new(m, when.at))
 }
 
 /// What has a step.
 pub(super) enum Owner {
     /// An order.
-    Order(Spot<String>),
+    Order(Spanned<String>),
     /// A load.
-    Load(Spot<String>),
+    Load(Spanned<String>),
 }
 
 /// What stands under `order` or `load`, one of which must be there.
 pub(super) fn order_or_load(
-    order: Got<String>,
-    load: Got<String>,
-    at: Place,
+    order: Given<String>,
+    load: Given<String>,
+    at: SourceSpan,
     walk: &mut Walk,
 ) -> Option<Owner> {
     let message = match (order, load) {
@@ -90,10 +90,10 @@ pub(super) fn order_or_load(
 }
 
 /// Pieces of orders.
-pub(super) const HELD: Reader<Spot<Held>> = Reader::new(Kind::Pattern(r"^\s*[0-9]+ of .+$"), held);
+pub(super) const HELD: Reader<Spanned<Held>> = Reader::new(Kind::Pattern(r"^\s*[0-9]+ of .+$"), held);
 
 /// What a load holds.
-pub(super) fn held_in(f: &mut Fields, key: &Key) -> Vec<Spot<Held>> {
+pub(super) fn held_in(f: &mut Fields, key: &Key) -> Vec<Spanned<Held>> {
     match f.node(key) {
         Some(node) => f.walk.list(node, "orders", MOST, HELD.read),
         None => Vec::new(),
@@ -101,7 +101,7 @@ pub(super) fn held_in(f: &mut Fields, key: &Key) -> Vec<Spot<Held>> {
 }
 
 /// `400 of A1`.
-fn held(node: &Node, walk: &mut Walk) -> Option<Spot<Held>> {
+fn held(node: &Node, walk: &mut Walk) -> Option<Spanned<Held>> {
     let text = value::scalar(node, walk, "pieces of an order")?;
     let read = text.split_once(" of ").and_then(|(n, order)| {
         let pieces: u32 = n.trim().parse().ok().filter(|n| *n > 0)?;
@@ -116,5 +116,5 @@ fn held(node: &Node, walk: &mut Walk) -> Option<Spot<Held>> {
                 .help("write the pieces, `of` and the order: `400 of A1`"),
         );
     }
-    read.map(|held| Spot::new(held, node.at))
+    read.map(|held| Spanned::new(held, node.at))
 }

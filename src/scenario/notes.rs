@@ -3,7 +3,7 @@
 
 use super::fields::Fields;
 use super::finding::{Code, Finding, Findings};
-use super::node::{Node, Place, Spot};
+use super::node::{Node, SourceSpan, Spanned};
 use super::noted::{HELD, MOST, Owner, held_in, moment, order_or_load, read_file};
 use super::plan_file::Held;
 use super::reader::{NAME, TEMPERATURE, WHEN, count, positive, quantity};
@@ -36,17 +36,17 @@ pub struct Notes {
 #[derive(Debug, Clone)]
 pub struct NotedLoad {
     /// Its name.
-    pub id: Spot<String>,
+    pub id: Spanned<String>,
     /// The tank.
-    pub tank: Spot<String>,
+    pub tank: Spanned<String>,
     /// What is in it.
-    pub holds: Vec<Spot<Held>>,
+    pub holds: Vec<Spanned<Held>>,
     /// When it went in.
-    pub into: Spot<Moment>,
+    pub into: Spanned<Moment>,
     /// When it came out, if it did.
-    pub out: Option<Spot<Moment>>,
+    pub out: Option<Spanned<Moment>>,
     /// What its gas looked like as it came out, if that is said.
-    pub seen: Option<Spot<Seen>>,
+    pub seen: Option<Spanned<Seen>>,
 }
 
 /// What the gas of a load looked like as it came out of the bath.
@@ -70,9 +70,9 @@ impl Seen {
 #[derive(Debug, Clone, PartialEq)]
 pub enum NotedWhose {
     /// An order's, of these lots.
-    Order(Spot<String>, Lots),
+    Order(Spanned<String>, Lots),
     /// A load's.
-    Load(Spot<String>),
+    Load(Spanned<String>),
 }
 
 /// Which lots of an order.
@@ -90,39 +90,39 @@ pub enum Lots {
 #[derive(Debug, Clone)]
 pub struct NotedStep {
     /// Where it stands.
-    pub at: Place,
+    pub at: SourceSpan,
     /// Whose.
     pub whose: NotedWhose,
     /// How many pieces the lot has, if it is said.
-    pub pieces: Option<Spot<u32>>,
+    pub pieces: Option<Spanned<u32>>,
     /// Which, with all before it; all of them if none is named.
-    pub step: Option<Spot<String>>,
+    pub step: Option<Spanned<String>>,
     /// When it was begun.
-    pub begun: Option<Spot<Moment>>,
+    pub begun: Option<Spanned<Moment>>,
     /// When it was done.
-    pub done: Option<Spot<Moment>>,
+    pub done: Option<Spanned<Moment>>,
 }
 
 /// An order that comes late.
 #[derive(Debug, Clone)]
 pub struct NotedLate {
     /// Which.
-    pub order: Spot<String>,
+    pub order: Spanned<String>,
     /// When it comes.
-    pub arrives: Spot<Moment>,
+    pub arrives: Spanned<Moment>,
 }
 
 /// How a bath reads.
 #[derive(Debug, Clone)]
 pub struct NotedReading {
     /// Where it stands.
-    pub at: Place,
+    pub at: SourceSpan,
     /// Of which tank.
-    pub tank: Spot<String>,
+    pub tank: Spanned<String>,
     /// When.
-    pub time: Spot<Moment>,
+    pub time: Spanned<Moment>,
     /// Its temperature.
-    pub temperature: Option<Spot<Temperature>>,
+    pub temperature: Option<Spanned<Temperature>>,
     /// Its total acid.
     pub total_acid: Option<Strength>,
     /// Its free acid.
@@ -137,11 +137,11 @@ pub struct NotedReading {
 #[derive(Debug, Clone)]
 pub struct NotedCare {
     /// Of which tank.
-    pub tank: Spot<String>,
+    pub tank: Spanned<String>,
     /// Which.
-    pub what: Spot<String>,
+    pub what: Spanned<String>,
     /// When it was over.
-    pub done: Spot<Moment>,
+    pub done: Spanned<Moment>,
 }
 
 /// Reads a time of a calendar as it is typed: `10:40`, `day 2 10:40` or `2026-03-06 10:40`.
@@ -149,7 +149,7 @@ pub struct NotedCare {
 /// # Errors
 /// A sentence that says what is wrong.
 pub fn moment_of(text: &str, calendar: &Calendar) -> Result<Moment, String> {
-    let node = Node::of_text(text.trim().to_owned(), Place::default());
+    let node = Node::of_text(text.trim().to_owned(), SourceSpan::default());
     let mut walk = Walk::default();
     let when = time::when(&node, &mut walk);
     let meant = when.and_then(|w| super::calendar::moment(calendar, w));
@@ -244,7 +244,7 @@ thing! {
     Load "notes.loads", "a load" {
         must "id" id: String = NAME, "its name, such as L1";
         must "tank" tank: String = NAME, "the tank that it went into";
-        must own "holds" holds: Vec<Spot<Held>> = Kind::Some(&HELD.kind) => |f| held_in(f, &Self::holds),
+        must own "holds" holds: Vec<Spanned<Held>> = Kind::Some(&HELD.kind) => |f| held_in(f, &Self::holds),
             "pieces and the order that they come from, such as [400 of A1, 25 of A4]";
         must "in" into: When = WHEN, "when it went in, such as 08:15";
         may "out" out: When = WHEN, "when it came out; it is still in if nothing is written";

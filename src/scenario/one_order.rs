@@ -5,7 +5,7 @@
 
 use super::draft::Draft;
 use super::finding::{Code, Finding, Findings};
-use super::node::{Node, Place, Spot, Value};
+use super::node::{Node, SourceSpan, Spanned, Value};
 use super::written::{Break as Pause, Days, File as Written, Order};
 use super::yaml;
 use tankday_base::shop::{Break, Calendar, Day};
@@ -49,7 +49,7 @@ impl Draft {
                 None => {
                     let at = order.at;
                     let list = Node::new(Value::List(vec![order]), at);
-                    entries.push((Spot::new(Written::orders.name.to_owned(), at), list));
+                    entries.push((Spanned::new(Written::orders.name.to_owned(), at), list));
                 }
             }
         }
@@ -62,7 +62,9 @@ impl Draft {
         let at = self.tree.at;
         let text = |text: String| Node::of_text(text, at);
         let map = |entries: Vec<(&str, Node)>| {
-            let entries = entries.into_iter().map(|(k, v)| (Spot::new(k.to_owned(), at), v));
+            let entries = entries
+                .into_iter()
+                .map(|(k, v)| (Spanned::new(k.to_owned(), at), v));
             Node::new(Value::Map(entries.collect()), at)
         };
         let list = |all: Vec<Node>| Node::new(Value::List(all), at);
@@ -88,18 +90,18 @@ impl Draft {
         let days = list(calendar.days.iter().map(day).collect());
         if let Value::Map(entries) = &mut self.tree.value {
             entries.retain(|(k, _)| k.value != Written::days.name);
-            entries.push((Spot::new(Written::days.name.to_owned(), at), days));
+            entries.push((Spanned::new(Written::days.name.to_owned(), at), days));
         }
         self.changed = true;
     }
 
     /// With a name, and with the route that the scenario's other orders of the same part take, if they take one.
     fn completed(&self, mut order: Node, from: usize, length: usize) -> Node {
-        let at = Place::new(from, from + length);
+        let at = SourceSpan::new(from, from + length);
         let put = |order: &mut Node, key: &str, value: String| {
             if let Value::Map(entries) = &mut order.value {
                 let node = Node::of_text(value, at);
-                entries.push((Spot::new(key.to_owned(), at), node));
+                entries.push((Spanned::new(key.to_owned(), at), node));
             }
         };
         if order.key(Order::id.name).is_none() {
@@ -148,10 +150,10 @@ fn begins_with_count(line: &str) -> bool {
 
 /// `20 x wood screw, small steel, arrives: 10:30`.
 fn of_line(text: &str) -> Result<Node, Finding> {
-    let mut entries: Vec<(Spot<String>, Node)> = Vec::new();
-    let mut put = |key: &str, key_at: Place, value: &str, at: Place| {
+    let mut entries: Vec<(Spanned<String>, Node)> = Vec::new();
+    let mut put = |key: &str, key_at: SourceSpan, value: &str, at: SourceSpan| {
         let node = Node::of_text(value.to_owned(), at);
-        entries.push((Spot::new(key.to_owned(), key_at), node));
+        entries.push((Spanned::new(key.to_owned(), key_at), node));
     };
     let mut start = 0;
     for (n, piece) in text.split(',').enumerate() {
@@ -185,15 +187,15 @@ const HELP: &str = "write pieces, part and route, then what else an order has: \
     `20 x wood screw, small steel, arrives: 10:30`";
 
 /// A place without the blanks around it.
-fn trimmed(text: &str, start: usize, end: usize) -> Place {
+fn trimmed(text: &str, start: usize, end: usize) -> SourceSpan {
     let words = &text[start..end];
     let front = words.len() - words.trim_start().len();
     let start = start + front.min(words.len());
-    Place::new(start, (start + words.trim().len()).max(start))
+    SourceSpan::new(start, (start + words.trim().len()).max(start))
 }
 
 fn first(found: Vec<Finding>) -> Finding {
-    let none = || Finding::new(Code::Syntax, Place::default(), "this cannot be read");
+    let none = || Finding::new(Code::Syntax, SourceSpan::default(), "this cannot be read");
     found.into_iter().next().unwrap_or_else(none)
 }
 

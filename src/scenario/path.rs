@@ -3,7 +3,7 @@
 
 use super::finding::{Code, Finding};
 use super::nearest::nearest;
-use super::node::{Node, Place, Spot, Value};
+use super::node::{Node, SourceSpan, Spanned, Value};
 use super::thing::{Kind, Thing};
 use super::walk::list;
 use super::written::File;
@@ -65,7 +65,7 @@ fn behind(rest: &str, used: usize) -> &str {
 ///
 /// # Errors
 /// A name that nothing bears, a path that goes on below a plain value, an empty path.
-pub(super) fn set(tree: &mut Node, path: &str, at: Place, value: Node) -> Result<(), Finding> {
+pub(super) fn set(tree: &mut Node, path: &str, at: SourceSpan, value: Node) -> Result<(), Finding> {
     let (mut node, mut rest, mut above) = (tree, path, "");
     loop {
         if rest.is_empty() {
@@ -74,7 +74,7 @@ pub(super) fn set(tree: &mut Node, path: &str, at: Place, value: Node) -> Result
         }
         let place = |used: usize| {
             let start = at.start + path.len() - rest.len();
-            Place::new(start, start + used)
+            SourceSpan::new(start, start + used)
         };
         let (index, used) = match next(node, rest) {
             Next::Child(index, used) => (index, used),
@@ -127,7 +127,7 @@ fn is_named(section: &str) -> bool {
 }
 
 /// Makes an empty key in a thing and tells its index.
-fn add_key(node: &mut Node, name: &str, at: Place, named: bool) -> Result<usize, Finding> {
+fn add_key(node: &mut Node, name: &str, at: SourceSpan, named: bool) -> Result<usize, Finding> {
     if matches!(node.value, Value::Empty) {
         node.value = Value::Map(Vec::new());
     }
@@ -135,7 +135,7 @@ fn add_key(node: &mut Node, name: &str, at: Place, named: bool) -> Result<usize,
     match &mut node.value {
         Value::Map(entries) if !named => {
             let empty = Node::new(Value::Empty, at);
-            entries.push((Spot::new(name.to_owned(), at), empty));
+            entries.push((Spanned::new(name.to_owned(), at), empty));
             Ok(entries.len() - 1)
         }
         Value::Map(_) | Value::List(_) => Err(unknown(name, at, &called)),
@@ -154,7 +154,7 @@ fn names_in(node: &Node) -> Vec<String> {
     }
 }
 
-fn unknown(name: &str, at: Place, called: &[String]) -> Finding {
+fn unknown(name: &str, at: SourceSpan, called: &[String]) -> Finding {
     let names = || called.iter().map(String::as_str);
     let finding = Finding::new(Code::UnknownName, at, format!("nothing here is called `{name}`"));
     match nearest(name, names()) {
@@ -164,13 +164,13 @@ fn unknown(name: &str, at: Place, called: &[String]) -> Finding {
     .help(format!("there is {}", list(names().take(12))))
 }
 
-fn nothing_below(path: &str, at: Place) -> Finding {
+fn nothing_below(path: &str, at: SourceSpan) -> Finding {
     Finding::error(Code::WrongKind, at)
         .says(format!("`{path}` goes on below a plain value"))
         .help("a path ends at the key whose value it means, such as `tanks.black tank.fill`")
 }
 
-fn whole_section(name: &str, at: Place) -> Finding {
+fn whole_section(name: &str, at: SourceSpan) -> Finding {
     Finding::new(Code::WrongKind, at, format!("`{name}` is a whole section"))
         .help("name one value in it, such as `tanks.black tank.fill`")
 }
@@ -179,7 +179,7 @@ fn whole_section(name: &str, at: Place) -> Finding {
 ///
 /// # Errors
 /// When nothing is called so.
-pub(super) fn remove(tree: &mut Node, path: &str, at: Place) -> Result<(), Finding> {
+pub(super) fn remove(tree: &mut Node, path: &str, at: SourceSpan) -> Result<(), Finding> {
     let (mut node, mut rest) = (tree, path);
     loop {
         match next(node, rest) {

@@ -2,7 +2,7 @@
 //! knows the shop.
 
 use super::finding::{Code, Finding, Findings};
-use super::node::{Node, Place, Spot};
+use super::node::{Node, SourceSpan, Spanned};
 use super::noted::{HELD, MOST, Owner, held_in, moment, order_or_load, read_file};
 use super::reader::{NAME, TEXT, WHEN, count};
 use super::source::Sources;
@@ -18,15 +18,15 @@ pub struct PlanFile {
     /// The text that all places point into.
     pub sources: Sources,
     /// Title of the scenario that it was made for.
-    pub title: Option<Spot<String>>,
+    pub title: Option<Spanned<String>>,
     /// Fingerprint of what it was made for.
-    pub rests_on: Option<Spot<String>>,
+    pub rests_on: Option<Spanned<String>>,
     /// Whether each place and the hands keep to the order of the tasks.
     pub keeping: Keeping,
     /// What goes in together.
     pub loads: Vec<WrittenLoad>,
     /// Where the loads stand.
-    pub loads_at: Place,
+    pub loads_at: SourceSpan,
     /// What is done, in order.
     pub tasks: Vec<WrittenTask>,
     /// Care of baths.
@@ -39,11 +39,11 @@ pub struct PlanFile {
 #[derive(Debug, Clone)]
 pub struct WrittenLoad {
     /// Its name.
-    pub id: Spot<String>,
+    pub id: Spanned<String>,
     /// Its tank, if one is named.
-    pub tank: Option<Spot<String>>,
+    pub tank: Option<Spanned<String>>,
     /// What is in it.
-    pub holds: Vec<Spot<Held>>,
+    pub holds: Vec<Spanned<Held>>,
 }
 
 /// Pieces of an order.
@@ -59,11 +59,11 @@ pub struct Held {
 #[derive(Debug, Clone)]
 pub struct WrittenTask {
     /// Where it stands.
-    pub at: Place,
+    pub at: SourceSpan,
     /// It does not begin before.
-    pub time: Option<Spot<Moment>>,
+    pub time: Option<Spanned<Moment>>,
     /// The step.
-    pub step: Spot<String>,
+    pub step: Spanned<String>,
     /// Whether the load is taken out, rather than the step begun.
     pub out: bool,
     /// Whose.
@@ -74,31 +74,31 @@ pub struct WrittenTask {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Whose {
     /// A lot of an order, counted from 1.
-    Order(Spot<String>, u32),
+    Order(Spanned<String>, u32),
     /// A load.
-    Load(Spot<String>),
+    Load(Spanned<String>),
 }
 
 /// Care as written.
 #[derive(Debug, Clone)]
 pub struct WrittenCare {
     /// It does not begin before.
-    pub time: Spot<Moment>,
+    pub time: Spanned<Moment>,
     /// The load after which it is done, if its rule is not waited for.
-    pub after: Option<Spot<String>>,
+    pub after: Option<Spanned<String>>,
     /// What, in words.
-    pub what: Spot<String>,
+    pub what: Spanned<String>,
     /// Where.
-    pub tank: Spot<String>,
+    pub tank: Spanned<String>,
 }
 
 /// Heating as written.
 #[derive(Debug, Clone)]
 pub struct WrittenHeat {
     /// The bath is hot then.
-    pub ready: Spot<Moment>,
+    pub ready: Spanned<Moment>,
     /// Where.
-    pub tank: Spot<String>,
+    pub tank: Spanned<String>,
 }
 
 const FOLLOW: Reader<Keeping> = words!(
@@ -130,7 +130,7 @@ thing! {
     Load "plan.loads", "a load" {
         must "id" id: String = NAME, "its name, such as L1";
         may "tank" tank: String = NAME, "the tank that it goes into; any that can take it if none is named";
-        must own "holds" holds: Vec<Spot<Held>> = Kind::Some(&HELD.kind) => |f| held_in(f, &Self::holds),
+        must own "holds" holds: Vec<Spanned<Held>> = Kind::Some(&HELD.kind) => |f| held_in(f, &Self::holds),
             "pieces and the order that they come from, such as [400 of A1, 25 of A4]";
     }
 }
@@ -222,7 +222,7 @@ impl PlanFile {
 /// A plan has loads, and one that keeps to the shop's own rules has nothing else.
 fn loads_as_kept(plan: &Plan) -> Option<Finding> {
     match &plan.keeping {
-        Some(Spot {
+        Some(Spanned {
             value: Keeping::OwnRules,
             at,
         }) => plan

@@ -1,7 +1,7 @@
 //! Prints findings under the lines that caused them.
 
-use super::finding::{Finding, Findings, Weight};
-use super::node::Place;
+use super::finding::{Finding, Findings, Severity};
+use super::node::SourceSpan;
 use super::source::Within;
 use super::walk::MOST_FINDINGS;
 use annotate_snippets::renderer::DecorStyle;
@@ -51,8 +51,8 @@ impl Findings {
 
     fn group<'a>(&'a self, finding: &'a Finding) -> Group<'a> {
         let level = match finding.weight {
-            Weight::Error => Level::ERROR,
-            Weight::Warning => Level::WARNING,
+            Severity::Error => Level::ERROR,
+            Severity::Warning => Level::WARNING,
         };
         let title = level
             .primary_title(finding.message.as_str())
@@ -81,10 +81,10 @@ impl Findings {
     }
 
     fn sum(&self) -> String {
-        let count = |w: Weight| self.list.iter().filter(|f| f.weight == w).count();
+        let count = |w: Severity| self.list.iter().filter(|f| f.weight == w).count();
         let words = [
-            (count(Weight::Error), "mistake"),
-            (count(Weight::Warning), "warning"),
+            (count(Severity::Error), "mistake"),
+            (count(Severity::Warning), "warning"),
         ];
         let words: Vec<String> = words
             .iter()
@@ -121,7 +121,7 @@ impl Findings {
 
 /// The lines of one text around the places of a finding in it.
 fn snippet<'a>(source: Within<'a>, finding: &'a Finding) -> Snippet<'a, annotate_snippets::Annotation<'a>> {
-    let others: Vec<(Place, &str)> = finding
+    let others: Vec<(SourceSpan, &str)> = finding
         .others
         .iter()
         .filter(|(place, _)| source.holds(*place))
@@ -137,7 +137,7 @@ fn snippet<'a>(source: Within<'a>, finding: &'a Finding) -> Snippet<'a, annotate
             .path(source.name);
     }
     let mut snippet = Snippet::source(shown).line_start(first_line).path(source.name);
-    let span = |place: Place| first_line_of(source.text, place, start, shown.len());
+    let span = |place: SourceSpan| first_line_of(source.text, place, start, shown.len());
     if let Some(main) = main {
         let mut primary = AnnotationKind::Primary.span(span(main));
         if !finding.label.is_empty() {
@@ -152,7 +152,7 @@ fn snippet<'a>(source: Within<'a>, finding: &'a Finding) -> Snippet<'a, annotate
 }
 
 /// From the beginning of the first line to the end of the last.
-fn lines(text: &str, places: impl Iterator<Item = Place>) -> (usize, usize) {
+fn lines(text: &str, places: impl Iterator<Item = SourceSpan>) -> (usize, usize) {
     let (mut start, mut end) = (text.len(), 0);
     for place in places {
         start = start.min(place.start);
@@ -164,7 +164,7 @@ fn lines(text: &str, places: impl Iterator<Item = Place>) -> (usize, usize) {
 }
 
 /// A place counted from `start`, cut at the end of its first line.
-fn first_line_of(text: &str, place: Place, start: usize, length: usize) -> std::ops::Range<usize> {
+fn first_line_of(text: &str, place: SourceSpan, start: usize, length: usize) -> std::ops::Range<usize> {
     let written = text.get(place.range()).unwrap_or_default();
     let line = written.lines().next().map_or(0, |l| l.trim_end().len());
     let from = place.start.saturating_sub(start).min(length);

@@ -3,7 +3,7 @@
 //! it was made, which is not always where reading stopped, with the text to write instead.
 
 use super::finding::{Code, Finding};
-use super::node::Place;
+use super::node::SourceSpan;
 use super::thing::{Table, Thing};
 use super::written::File;
 use std::collections::BTreeSet;
@@ -38,9 +38,9 @@ impl<'a> Line<'a> {
         (column, said)
     }
 
-    fn place(self) -> Place {
+    fn place(self) -> SourceSpan {
         let start = self.start + self.text.len() - self.text.trim_start().len();
-        Place::new(start, start + self.said().len())
+        SourceSpan::new(start, start + self.said().len())
     }
 }
 
@@ -74,7 +74,7 @@ pub(super) fn key_of<'a>(text: &'a str, keys: &BTreeSet<&str>) -> Option<(&'a st
 }
 
 /// What is behind a syntax error at a place of a text, if it is one of the usual slips.
-pub(super) fn behind(text: &str, at: Place, message: &str) -> Option<Finding> {
+pub(super) fn behind(text: &str, at: SourceSpan, message: &str) -> Option<Finding> {
     let lines = lines(text);
     let here = lines.iter().rposition(|l| l.start <= at.start)?;
     let near = Near {
@@ -97,7 +97,7 @@ struct Near<'a> {
     keys: BTreeSet<&'static str>,
     lines: &'a [Line<'a>],
     here: usize,
-    at: Place,
+    at: SourceSpan,
     message: &'a str,
 }
 
@@ -128,12 +128,16 @@ impl<'a> Near<'a> {
         let with = below.filter(|l| !l.text.starts_with('\t')).or(above)?;
         let said = line.text.trim();
         Some(
-            Finding::new(Code::Syntax, Place::new(tab, tab + 1), "a tab indents this line")
-                .label("a tab")
-                .help(format!(
-                    "only blanks indent: write `{}{said}`",
-                    " ".repeat(with.indent())
-                )),
+            Finding::new(
+                Code::Syntax,
+                SourceSpan::new(tab, tab + 1),
+                "a tab indents this line",
+            )
+            .label("a tab")
+            .help(format!(
+                "only blanks indent: write `{}{said}`",
+                " ".repeat(with.indent())
+            )),
         )
     }
 
@@ -162,7 +166,7 @@ impl<'a> Near<'a> {
             } else {
                 format!("close it with `{close}`")
             };
-            let at = Place::new(open, open + 1);
+            let at = SourceSpan::new(open, open + 1);
             return Some(
                 Finding::new(Code::Syntax, at, "a bracket is opened and not closed")
                     .label("opened here")
@@ -186,7 +190,7 @@ impl<'a> Near<'a> {
         let begins = *starts.iter().find(is_key).or(starts.last())?;
         let key = part[begins..].trim();
         let rest = text[self.at.start..].split([',', '}', ']', '\n']).next()?;
-        let place = Place::new(from + begins, from + begins + key.len());
+        let place = SourceSpan::new(from + begins, from + begins + key.len());
         Some(
             Finding::new(Code::Syntax, place, format!("a comma is missing before `{key}`"))
                 .label("a new key")
@@ -251,7 +255,7 @@ impl<'a> Near<'a> {
         Some(
             Finding::new(
                 Code::Syntax,
-                Place::new(start, start + value.len()),
+                SourceSpan::new(start, start + value.len()),
                 "a colon with a blank behind it stands in this text",
             )
             .help(format!(

@@ -1,7 +1,7 @@
 //! Slips that YAML reads as something else than was meant: keys between brackets that have no colon.
 
 use super::finding::{Code, Finding};
-use super::node::{Node, Place, Spot, Value};
+use super::node::{Node, SourceSpan, Spanned, Value};
 use super::slip::{key_of, known, with_point};
 use std::collections::BTreeSet;
 
@@ -17,7 +17,7 @@ fn look(text: &str, node: &Node, keys: &BTreeSet<&str>, found: &mut Vec<Finding>
     match &node.value {
         Value::List(items) => items.iter().for_each(|i| look(text, i, keys, found)),
         Value::Map(entries) => {
-            let mut before: Option<&(Spot<String>, Node)> = None;
+            let mut before: Option<&(Spanned<String>, Node)> = None;
             for entry in entries {
                 found.extend(without_colon(text, entry, before, keys));
                 look(text, &entry.1, keys, found);
@@ -30,8 +30,8 @@ fn look(text: &str, node: &Node, keys: &BTreeSet<&str>, found: &mut Vec<Finding>
 
 fn without_colon(
     text: &str,
-    (key, value): &(Spot<String>, Node),
-    before: Option<&(Spot<String>, Node)>,
+    (key, value): &(Spanned<String>, Node),
+    before: Option<&(Spanned<String>, Node)>,
     keys: &BTreeSet<&str>,
 ) -> Option<Finding> {
     let written = text.get(key.at.range())?;
@@ -52,7 +52,7 @@ fn without_colon(
     if !matches!(value.value, Value::Empty) || !alone || keys.contains(written) {
         return None;
     }
-    let syntax = |at: Place, message: String| Finding::new(Code::Syntax, at, message);
+    let syntax = |at: SourceSpan, message: String| Finding::new(Code::Syntax, at, message);
     if let Some((name, rest)) = written.split_once(':').filter(|(name, _)| keys.contains(name)) {
         let message = format!("a blank is missing behind the colon of `{name}`");
         return Some(syntax(key.at, message).help(format!("write `{name}: {rest}`")));
@@ -64,7 +64,7 @@ fn without_colon(
         && digit(written.chars().next())
     {
         let number = format!("{whole},{written}");
-        let at = Place::new(at.start, key.at.end);
+        let at = SourceSpan::new(at.start, key.at.end);
         return Some(syntax(at, format!("`{number}` has a comma in its number")).help(with_point(&number)));
     }
     if let Some((name, rest)) = key_of(written, keys).filter(|(_, rest)| !rest.is_empty()) {

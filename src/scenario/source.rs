@@ -1,7 +1,7 @@
 //! The texts that places point into. A scenario that extends another has several; each begins where the one before
 //! ends, so that one number tells both the file and the place in it.
 
-use super::node::Place;
+use super::node::SourceSpan;
 
 /// One text.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -53,7 +53,7 @@ impl Sources {
     }
 
     /// The text that a place stands in.
-    pub(super) fn within(&self, at: Place) -> Within<'_> {
+    pub(super) fn within(&self, at: SourceSpan) -> Within<'_> {
         let held = self.0.iter().rev().find(|s| s.from <= at.start);
         held.map_or(
             Within {
@@ -72,15 +72,15 @@ impl Sources {
 
 impl Within<'_> {
     /// A place counted from the beginning of this text.
-    pub(super) fn own(&self, at: Place) -> Place {
-        Place::new(
+    pub(super) fn own(&self, at: SourceSpan) -> SourceSpan {
+        SourceSpan::new(
             at.start.saturating_sub(self.from),
             at.end.saturating_sub(self.from),
         )
     }
 
     /// Whether a place stands in this text.
-    pub(super) fn holds(&self, at: Place) -> bool {
+    pub(super) fn holds(&self, at: SourceSpan) -> bool {
         at.start >= self.from && at.start <= self.from + self.text.len()
     }
 }

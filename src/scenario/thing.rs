@@ -4,7 +4,7 @@
 
 use crate::defaults::DefaultValue;
 use crate::fields::{Fields, Places};
-use crate::node::{Node, Place};
+use crate::node::{Node, SourceSpan};
 use crate::walk::{Read, Walk};
 use std::ops::Deref;
 use tankday_base::units::{Quantity, UnitName};
@@ -200,17 +200,17 @@ pub(super) trait Thing: Sized {
     fn places(&self) -> &Places;
 
     /// Where a key stands, if it is written.
-    fn place(&self, key: &Key) -> Option<Place> {
+    fn place(&self, key: &Key) -> Option<SourceSpan> {
         self.places().of(key)
     }
 
     /// Where two keys stand, if both are written.
-    fn both(&self, one: &Key, other: &Key) -> Option<(Place, Place)> {
+    fn both(&self, one: &Key, other: &Key) -> Option<(SourceSpan, SourceSpan)> {
         self.place(one).zip(self.place(other))
     }
 
     /// Where the first of these keys stands that is written.
-    fn first(&self, keys: &[&Key]) -> Option<Place> {
+    fn first(&self, keys: &[&Key]) -> Option<SourceSpan> {
         keys.iter().find_map(|key| self.place(key))
     }
 
@@ -220,7 +220,7 @@ pub(super) trait Thing: Sized {
     }
 
     /// All of it as it is if nothing is written.
-    fn absent(at: Place, walk: &mut Walk) -> Self {
+    fn absent(at: SourceSpan, walk: &mut Walk) -> Self {
         Self::of(&mut Fields::absent(walk, at))
     }
 }
@@ -236,7 +236,7 @@ pub(super) trait Thing: Sized {
 /// ```
 ///
 /// It `must` be written, `may` be left out, `or` else has the default that stands behind, with its source. Then how it is
-/// kept: as one value (`Got<T>`, if nothing is said); as a `thing`, with all its defaults where it is left out; as a
+/// kept: as one value (`Given<T>`, if nothing is said); as a `thing`, with all its defaults where it is left out; as a
 /// `part`, a section of the file, whose place is its first key; as a `list` of things or things by name, `named`, with the
 /// most that are read; as `names`; or in a way of its `own`: the kind for the schema, then `=> |f|` and what makes the
 /// value of the fields. Defaults may depend on a case, `{"70 %" for "hot plate": "source"}`, which [`Walk::usual`] asks
@@ -305,7 +305,7 @@ macro_rules! thing {
     (@required must) => { true };
     (@required $need:ident) => { false };
 
-    (@held ($need:ident) $type:ty) => { $crate::written::Got<$type> };
+    (@held ($need:ident) $type:ty) => { $crate::written::Given<$type> };
     (@held ($need:ident thing) $type:ty) => { Option<$type> };
     (@held ($need:ident part) $type:ty) => { Option<$type> };
     (@held ($need:ident list) $type:ty) => { Vec<$type> };

@@ -2,7 +2,7 @@
 
 use super::finding::{Code, Finding};
 use super::nearest::nearest;
-use super::node::{Node, Place, Value};
+use super::node::{Node, SourceSpan, Value};
 use super::walk::{Walk, list};
 use tankday_base::units::{ReadError, number};
 
@@ -87,7 +87,7 @@ pub(super) fn refuse_as<T>(
     }
 }
 
-fn refused(code: Code, e: ReadError, at: Place, wanted: &str) -> Finding {
+fn refused(code: Code, e: ReadError, at: SourceSpan, wanted: &str) -> Finding {
     let of_unit = e.message.contains(" unit");
     let number = e.message.split('`').nth(1).unwrap_or_default();
     let help = if e.message.contains("comma") {

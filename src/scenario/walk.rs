@@ -1,7 +1,7 @@
 //! Walks the tree of nodes and collects every finding on the way instead of stopping at the first.
 
 use super::finding::{Code, Finding};
-use super::node::{Node, Place, Spot, Value};
+use super::node::{Node, SourceSpan, Spanned, Value};
 use super::thing::{Field, Key};
 use std::collections::BTreeSet;
 
@@ -79,7 +79,7 @@ impl Walk {
         node: &'a Node,
         what: &str,
         most: usize,
-    ) -> Vec<(&'a Spot<String>, &'a Node)> {
+    ) -> Vec<(&'a Spanned<String>, &'a Node)> {
         let Value::Map(entries) = &node.value else {
             if !matches!(node.value, Value::Empty) {
                 self.add(
@@ -103,7 +103,7 @@ impl Walk {
     }
 
     /// The same for things that own their names.
-    pub(super) fn once_by<T>(&mut self, all: Vec<T>, name: impl Fn(&T) -> &Spot<String>) -> Vec<T> {
+    pub(super) fn once_by<T>(&mut self, all: Vec<T>, name: impl Fn(&T) -> &Spanned<String>) -> Vec<T> {
         let mut seen = std::collections::BTreeMap::new();
         let mut kept: Vec<T> = Vec::new();
         for one in all {
@@ -123,7 +123,7 @@ impl Walk {
     pub(super) fn once<'a, T>(
         &mut self,
         all: impl Iterator<Item = T>,
-        name: impl Fn(&T) -> &'a Spot<String>,
+        name: impl Fn(&T) -> &'a Spanned<String>,
     ) -> Vec<T> {
         let mut seen = std::collections::BTreeMap::new();
         let mut kept = Vec::new();
@@ -142,7 +142,7 @@ impl Walk {
 }
 
 /// A name or key that stands twice.
-pub(super) fn twice(second: &Spot<String>, first: Place) -> Finding {
+pub(super) fn twice(second: &Spanned<String>, first: SourceSpan) -> Finding {
     Finding::error(Code::Duplicate, second.at)
         .says(format!("`{}` is used twice", second.value))
         .label("again")
@@ -158,12 +158,12 @@ impl Walk {
 
     /// The same for a key that is read in a way of its own.
     pub(super) fn usual_of<T>(&mut self, key: &Key, case: &str, read: Read<T>) -> Option<T> {
-        let node = self.granted(key, case, Place::default())?;
+        let node = self.granted(key, case, SourceSpan::default())?;
         read(&node, self)
     }
 
     /// What stands for a key in a case, as it would be written at a place.
-    pub(super) fn granted(&mut self, key: &Key, case: &str, at: Place) -> Option<Node> {
+    pub(super) fn granted(&mut self, key: &Key, case: &str, at: SourceSpan) -> Option<Node> {
         let usual = key.usual(case);
         debug_assert!(usual.is_some(), "{}: no default for `{case}`", key.name);
         let default = usual?;

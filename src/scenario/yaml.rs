@@ -1,12 +1,12 @@
 //! From YAML text to [`Node`]s. The only file that names the YAML crate.
 
 use super::finding::{Code, Finding};
-use super::node::{Node, Place, Spot, Value};
+use super::node::{Node, SourceSpan, Spanned, Value};
 use super::{slip, slip_read};
 use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
 use serde_yaml::budget::Budget;
 use serde_yaml::options::{DuplicateKeyPolicy, MergeKeyPolicy, NonFiniteFloatPolicy};
-use serde_yaml::{Error, Location, Options, Spanned};
+use serde_yaml::{Error, Location, Options};
 use std::fmt;
 
 /// Largest scenario that is read, in bytes.
@@ -25,12 +25,12 @@ const MOST_ALIASES: usize = 10_000;
 /// another meaning, all of them: what else is wrong may follow from these.
 pub(super) fn load(text: &str) -> Result<Node, Vec<Finding>> {
     if text.len() > MOST_BYTES {
-        let found = Finding::new(Code::Limit, Place::default(), "the file is larger than 1 MB");
+        let found = Finding::new(Code::Limit, SourceSpan::default(), "the file is larger than 1 MB");
         return Err(vec![
             found.help("a scenario of some thousand orders is still below that"),
         ]);
     }
-    match serde_yaml::from_str_with_options::<Spanned<Raw>>(text, options()) {
+    match serde_yaml::from_str_with_options::<serde_yaml::Spanned<Raw>>(text, options()) {
         Ok(raw) => match node(raw, text) {
             Node {
                 value: Value::Empty,
@@ -78,13 +78,13 @@ enum Raw {
     /// A number or `true`: its text is what stands in the source.
     AsWritten,
     Text(String),
-    List(Vec<Spanned<Raw>>),
-    Map(Vec<(Spanned<Key>, Spanned<Raw>)>),
+    List(Vec<serde_yaml::Spanned<Raw>>),
+    Map(Vec<(serde_yaml::Spanned<Key>, serde_yaml::Spanned<Raw>)>),
 }
 
 struct Key(String);
 
-fn node(raw: Spanned<Raw>, text: &str) -> Node {
+fn node(raw: serde_yaml::Spanned<Raw>, text: &str) -> Node {
     let at = place(&raw.referenced, text);
     let value = match raw.value {
         Raw::Empty => Value::Empty,
@@ -99,17 +99,20 @@ fn node(raw: Spanned<Raw>, text: &str) -> Node {
     Node { value, at }
 }
 
-fn entry((key, value): (Spanned<Key>, Spanned<Raw>), text: &str) -> (Spot<String>, Node) {
+fn entry(
+    (key, value): (serde_yaml::Spanned<Key>, serde_yaml::Spanned<Raw>),
+    text: &str,
+) -> (Spanned<String>, Node) {
     let at = place(&key.referenced, text);
     let mut value = node(value, text);
     if matches!(value.value, Value::Empty) {
         value.at = at; // nothing is written there: point at its key
     }
-    (Spot::new(key.value.0, at), value)
+    (Spanned::new(key.value.0, at), value)
 }
 
 /// Bytes of a location, without the blanks and line ends that a block may carry behind it.
-fn place(location: &Location, text: &str) -> Place {
+fn place(location: &Location, text: &str) -> SourceSpan {
     let span = location.span();
     let Some(start) = span.byte_offset() else {
         return by_line(location, text);
@@ -117,11 +120,11 @@ fn place(location: &Location, text: &str) -> Place {
     let start = (start as usize).min(text.len());
     let end = (start + span.byte_len().unwrap_or(0) as usize).min(text.len());
     let written = text.get(start..end).unwrap_or_default();
-    Place::new(start, start + written.trim_end().len())
+    SourceSpan::new(start, start + written.trim_end().len())
 }
 
 /// The character at a line and column, for errors that tell no more.
-fn by_line(location: &Location, text: &str) -> Place {
+fn by_line(location: &Location, text: &str) -> SourceSpan {
     let line = (location.line() as usize).saturating_sub(1);
     let start: usize = text.split_inclusive('\n').take(line).map(str::len).sum();
     let rest = text
@@ -136,7 +139,7 @@ fn by_line(location: &Location, text: &str) -> Place {
         .get(start..)
         .and_then(|t| t.chars().next())
         .map_or(0, char::len_utf8);
-    Place::new(start, start + length)
+    SourceSpan::new(start, start + length)
 }
 
 impl<'de> Deserialize<'de> for Key {
@@ -209,7 +212,9 @@ impl<'de> Visitor<'de> for AnyValue {
 
 /// The crate's error in our words where it is common, else its own without its layout.
 fn syntax(error: &Error, text: &str) -> Finding {
-    let at = error.location().map_or_else(Place::default, |l| place(&l, text));
+    let at = error
+        .location()
+        .map_or_else(SourceSpan::default, |l| place(&l, text));
     let message = plain(&error.without_snippet().to_string());
     if let Some(found) = slip::behind(text, at, &message) {
         return found;

@@ -10,9 +10,9 @@
 //!   not among them.
 
 pub mod compare;
-pub mod what_if;
-pub mod part;
+pub mod shard;
 pub mod sweep;
+pub mod what_if;
 
 mod measure;
 mod precision;

@@ -3,7 +3,7 @@ use std::sync::atomic::{AtomicI64, Ordering};
 use tankday_base::shop::OrderId;
 use tankday_base::units::{Moment, Span};
 use tankday_record::made::{at, min, shop, two_loads};
-use tankday_record::{Event, Record};
+use tankday_record::{LogEntry, Record};
 
 /// Days that differ only in when A2 is ready: 08:49 plus 0, 2, 4, ... minutes.
 fn later_by(minutes: i64) -> Record {
@@ -13,7 +13,7 @@ fn later_by(minutes: i64) -> Record {
             entry.at = entry.at + min(minutes);
         }
     }
-    record.entries.retain(|e| e.event != Event::Closes);
+    record.entries.retain(|e| e.event != LogEntry::Closes);
     record
 }
 

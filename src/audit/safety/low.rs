@@ -6,7 +6,7 @@ use super::there::There;
 use super::{Danger, DangerKind};
 use tankday_base::shop::{Shop, StationId};
 use tankday_base::units::{Moment, Quantity, Span};
-use tankday_record::{CareKind, Event, Record};
+use tankday_record::{CareKind, LogEntry, Record};
 
 /// So long may hands with nothing else to do let a low bath wait: they keep clear of what would make them late for a load
 /// that must come out, and the end of a top-up must lie before a break. A choice of this check.
@@ -77,8 +77,8 @@ pub(super) fn cared(
     let (mut begun, mut cared) = (None, Vec::new());
     for entry in &record.entries {
         match entry.event {
-            Event::CareBegins { tank, care } if tank == id && which(care) => begun = Some(entry.at),
-            Event::CareEnds { tank, .. } if tank == id => {
+            LogEntry::CareBegins { tank, care } if tank == id && which(care) => begun = Some(entry.at),
+            LogEntry::CareEnds { tank, .. } if tank == id => {
                 cared.extend(begun.take().map(|from| Spell::new(from, entry.at)));
             }
             _ => {}

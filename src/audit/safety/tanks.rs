@@ -4,7 +4,7 @@ use super::spell::{Spell, joined};
 use crate::stage::Story;
 use tankday_base::shop::{BathRecipe, Shop, StationId, Tank};
 use tankday_base::units::{Moment, Quantity, Temperature};
-use tankday_record::{BathSample, Event, HeaterState, LoadNo, Record};
+use tankday_record::{BathSample, HeaterState, LoadNo, LogEntry, Record};
 
 /// A bath this hot must not be handled or left uncovered: about where skin is burnt within seconds; common practice,
 /// no source.
@@ -47,7 +47,7 @@ pub(super) fn watched<'a>(
         });
     }
     for entry in &record.entries {
-        if let Event::Bath { tank, sample } = &entry.event
+        if let LogEntry::Bath { tank, sample } = &entry.event
             && let Some(watched) = all.iter_mut().find(|w| w.id == *tank)
         {
             watched.looks.push((entry.at, sample));

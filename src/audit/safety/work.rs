@@ -6,7 +6,7 @@ use super::tanks::{HOT, Watched};
 use super::{Danger, DangerKind};
 use tankday_base::shop::Shop;
 use tankday_base::units::{Moment, TempDiff, Temperature};
-use tankday_record::{CareKind, Event, Record, TaskKind};
+use tankday_record::{CareKind, LogEntry, Record, TaskKind};
 
 /// Tolerated in a temperature that was waited for.
 const SLACK: TempDiff = TempDiff::kelvin(1e-3);
@@ -35,10 +35,10 @@ pub(super) fn check(shop: &Shop, record: &Record, tank: &Watched<'_>, found: &mu
     let mut care = None;
     for entry in &record.entries {
         match entry.event {
-            Event::CareBegins { tank: id, care: kind } if id == tank.id => care = Some(kind),
-            Event::CareEnds { tank: id, .. } if id == tank.id => care = None,
+            LogEntry::CareBegins { tank: id, care: kind } if id == tank.id => care = Some(kind),
+            LogEntry::CareEnds { tank: id, .. } if id == tank.id => care = None,
             // What hands do in a vessel they do not do to the bath in the tank.
-            Event::HandsTake { task, .. } if task.station == tank.id && task.vessel.is_none() => {
+            LogEntry::HandsTake { task, .. } if task.station == tank.id && task.vessel.is_none() => {
                 let added = Added {
                     kind: task.kind,
                     is_acid: care == Some(CareKind::LowerRatio),

@@ -6,7 +6,7 @@ use super::table::Act;
 use std::collections::{BTreeMap, BTreeSet};
 use tankday_base::shop::{Hands, Shop, StationId, StepRef};
 use tankday_base::units::{Moment, Span, Volume};
-use tankday_record::{Event, HeaterState, LoadNo, Record, Task, TaskKind};
+use tankday_record::{HeaterState, LoadNo, LogEntry, Record, Task, TaskKind};
 
 /// One act.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,19 +73,19 @@ pub(super) fn of_hands(shop: &Shop, record: &Record, names: &Names) -> Vec<Done>
     let mut taken_up: BTreeSet<LoadNo> = BTreeSet::new();
     for entry in &record.entries {
         match entry.event {
-            Event::HandsTake { hand, task } => {
+            LogEntry::HandsTake { hand, task } => {
                 busy.insert(hand, (entry.at, task));
             }
-            Event::HandsFree { hand } => {
+            LogEntry::HandsFree { hand } => {
                 if let Some((from, task)) = busy.remove(&hand) {
                     let resumed = task.load.is_some_and(|l| taken_up.remove(&l.0));
                     add(shop, &mut done, hand, (from, entry.at), (task, resumed));
                 }
             }
-            Event::WorkResumes { load } => {
+            LogEntry::WorkResumes { load } => {
                 taken_up.insert(load);
             }
-            Event::SetIn { load, step, station } if takes_no_time(shop, step) => {
+            LogEntry::SetIn { load, step, station } if takes_no_time(shop, step) => {
                 let task = Task {
                     kind: TaskKind::PutIn,
                     station,
@@ -97,7 +97,7 @@ pub(super) fn of_hands(shop: &Shop, record: &Record, names: &Names) -> Vec<Done>
                 let hand = same.unwrap_or(u32::MAX);
                 add(shop, &mut done, hand, (entry.at, entry.at), (task, false));
             }
-            Event::ToppedUp { tank, volume } => {
+            LogEntry::ToppedUp { tank, volume } => {
                 filled.insert((tank, entry.at), volume);
             }
             _ => {}
@@ -169,7 +169,7 @@ fn of_care(shop: &Shop, record: &Record, act: &mut Done, cares: &[Cared]) {
     let until = care.map_or(Moment::NEVER, |c| c.to);
     let begins = record.entries.iter().find(|e| {
         let here = |t: Task| t.kind == next && t.station == task.station && t.vessel == task.vessel;
-        matches!(e.event, Event::HandsTake { task, .. } if here(task)) && act.to <= e.at && e.at <= until
+        matches!(e.event, LogEntry::HandsTake { task, .. } if here(task)) && act.to <= e.at && e.at <= until
     });
     act.step = Some(begins.map_or(act.hands, |e| e.at - act.to));
 }
@@ -224,7 +224,7 @@ pub(super) fn of_heaters(record: &Record) -> Vec<Done> {
     let mut on: BTreeMap<StationId, bool> = BTreeMap::new();
     let mut turns = Vec::new();
     for entry in &record.entries {
-        let Event::Bath { tank, sample } = &entry.event else {
+        let LogEntry::Bath { tank, sample } = &entry.event else {
             continue;
         };
         let now = sample.heater != HeaterState::Off;
@@ -249,7 +249,7 @@ pub(super) fn of_heaters(record: &Record) -> Vec<Done> {
 /// Tanks that nobody stays by in a break or after closing: where their heaters are off already, the sheet says so once more.
 pub(super) fn of_absences(record: &Record, heaters: &[Done]) -> Vec<Done> {
     let left = record.entries.iter().filter_map(|e| match e.event {
-        Event::Left { tank, .. } => Some((e.at, tank)),
+        LogEntry::Left { tank, .. } => Some((e.at, tank)),
         _ => None,
     });
     let said = |(at, tank)| {
@@ -274,7 +274,7 @@ pub(super) fn of_stops(record: &Record) -> Vec<Done> {
     let row = |care: &Cared| {
         let own = |t: &Task| t.station == care.tank && t.vessel.is_none() && stage(t.kind);
         let first = record.entries.iter().find(|e| {
-            let here = matches!(e.event, Event::HandsTake { task, .. } if own(&task));
+            let here = matches!(e.event, LogEntry::HandsTake { task, .. } if own(&task));
             here && care.from < e.at && e.at <= care.to
         });
         Done {
@@ -296,11 +296,11 @@ pub(super) fn of_news(shop: &Shop, record: &Record, names: &Names) -> Vec<Done> 
     let mut came: BTreeMap<_, (Moment, Option<Span>)> = BTreeMap::new();
     for entry in &record.entries {
         match entry.event {
-            Event::OrderArrives { order, source, .. } => {
+            LogEntry::OrderArrives { order, source, .. } => {
                 let due = shop.orders.get(source.index()).and_then(|o| o.due_after);
                 came.insert(order, (entry.at, due));
             }
-            Event::OrderReady { order } => {
+            LogEntry::OrderReady { order } => {
                 let Some((name, _, pieces)) = names.order(order) else {
                     continue;
                 };
@@ -313,7 +313,7 @@ pub(super) fn of_news(shop: &Shop, record: &Record, names: &Names) -> Vec<Done> 
                 };
                 ready.push((entry.at, order, row));
             }
-            Event::Fails { load, .. } => news.push(Done {
+            LogEntry::Fails { load, .. } => news.push(Done {
                 name: names.load(load, entry.at).to_owned(),
                 ..Done::plain(entry.at, Act::Note)
             }),
@@ -341,7 +341,7 @@ fn stays(record: &Record) -> Vec<Stay> {
     let mut last: BTreeMap<LoadNo, usize> = BTreeMap::new();
     for entry in &record.entries {
         match entry.event {
-            Event::SetIn { load, step, .. } => {
+            LogEntry::SetIn { load, step, .. } => {
                 last.insert(load, all.len());
                 all.push(Stay {
                     load,
@@ -352,7 +352,7 @@ fn stays(record: &Record) -> Vec<Stay> {
                     most: None,
                 });
             }
-            Event::WorkBegins {
+            LogEntry::WorkBegins {
                 load, planned, most, ..
             } => {
                 if let Some(stay) = last.get(&load).and_then(|i| all.get_mut(*i)) {

@@ -2,7 +2,7 @@
 
 use tankday_base::shop::{Chore, Shop, StationId, Trimming, VesselId};
 use tankday_base::units::{Moment, Volume};
-use tankday_record::{CareKind, CareUse, Event, Record, Task, TaskKind};
+use tankday_record::{CareKind, CareUse, LogEntry, Record, Task, TaskKind};
 
 /// Less than this is not stated where a vessel is filled.
 const LITTLE: Volume = Volume::litres(0.05);
@@ -37,19 +37,19 @@ pub(super) fn cared(record: &Record) -> Vec<Cared> {
     for entry in &record.entries {
         let at = entry.at;
         match &entry.event {
-            Event::CareBegins { tank, care } => all.push(new(*tank, *care, at)),
-            Event::VesselBegins { vessel, tank } => all.push(Cared {
+            LogEntry::CareBegins { tank, care } => all.push(new(*tank, *care, at)),
+            LogEntry::VesselBegins { vessel, tank } => all.push(Cared {
                 outside: true,
                 vessel: Some(*vessel),
                 ..new(*tank, CareKind::Exchange, at)
             }),
-            Event::CareEnds { tank, used, .. } => {
+            LogEntry::CareEnds { tank, used, .. } => {
                 let open = all.iter_mut().rev().find(|c| c.tank == *tank && !c.outside);
                 if let Some(care) = open {
                     (care.to, care.used) = (at, **used);
                 }
             }
-            Event::VesselEnds { vessel, used, .. } => {
+            LogEntry::VesselEnds { vessel, used, .. } => {
                 if let Some(care) = all.iter_mut().rev().find(|c| c.vessel == Some(*vessel)) {
                     (care.to, care.used) = (at, **used);
                 }

@@ -8,7 +8,7 @@ use super::table::{Act, Row};
 use tankday_base::bath::Substrate;
 use tankday_base::shop::{BathRecipe, CoatRule, Growth, StationId};
 use tankday_base::units::{CoatWeight, Moment, Span, Temperature};
-use tankday_record::{Event, LoadNo, Record};
+use tankday_record::{LoadNo, LogEntry, Record};
 
 /// Up to which share of the gas that rose at first what is left is called so.
 const LEFT: [(f64, &str); 4] = [
@@ -73,7 +73,7 @@ fn expected(held: &Held<'_>, record: &Record, done: &Done) -> Option<Expected> {
     let stay = done.at - begins;
     let at = mean_temperature(record, station, begins, done.at)?;
     let coated = record.entries.iter().find_map(|e| match &e.event {
-        Event::Coated { load: l, coated, .. } if *l == load && e.at == done.at => Some(coated),
+        LogEntry::Coated { load: l, coated, .. } if *l == load && e.at == done.at => Some(coated),
         _ => None,
     })?;
     let [quick, _] = recipe.growth.believed(at);
@@ -99,7 +99,7 @@ fn expected(held: &Held<'_>, record: &Record, done: &Done) -> Option<Expected> {
 fn begins(record: &Record, load: LoadNo, station: StationId, out: Moment) -> Option<Moment> {
     let before = record.entries.iter().rev().filter(|e| e.at <= out);
     before.into_iter().find_map(|e| match e.event {
-        Event::WorkBegins {
+        LogEntry::WorkBegins {
             load: l, station: s, ..
         } if (l, s) == (load, station) => Some(e.at),
         _ => None,
@@ -116,7 +116,7 @@ fn mean_temperature(record: &Record, station: StationId, from: Moment, to: Momen
         }
     };
     for entry in &record.entries {
-        if let Event::Bath { tank, sample } = &entry.event
+        if let LogEntry::Bath { tank, sample } = &entry.event
             && *tank == station
         {
             add(entry.at, last);

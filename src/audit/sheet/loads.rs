@@ -11,7 +11,7 @@ use tankday_base::shop::{
     StationId, StepKind, StepRef, Tank,
 };
 use tankday_base::units::{Mass, Moment};
-use tankday_record::{BathSample, Event, Record};
+use tankday_record::{BathSample, LogEntry, Record};
 
 const HEAVY: &str = "Heavy: lower slowly, hot acid spits.";
 const RELIEVED: &str = "Hardened: relieve hydrogen before anything loads it.";
@@ -117,7 +117,7 @@ impl Loads<'_> {
                 .task
                 .is_some_and(|t| t.vessel.is_none() && matches!(t.kind, Decant | FillBack | SetUpFilter));
         let read = |e: &tankday_record::Entry| match &e.event {
-            Event::Bath { tank, sample } if Some(*tank) == done.station => Some(sample.temperature),
+            LogEntry::Bath { tank, sample } if Some(*tank) == done.station => Some(sample.temperature),
             _ => None,
         };
         let before = self.record.entries.iter().filter(|e| e.at <= done.at);
@@ -201,12 +201,12 @@ impl Loads<'_> {
     /// How a bath last was when the dwell began that follows an act.
     fn before(&self, done: &Done, station: StationId) -> Option<&BathSample> {
         let (load, _) = done.load?;
-        let begins = |e: &&tankday_record::Entry| matches!(e.event, Event::WorkBegins { load: l, station: s, .. } if (l, s) == (load, station));
+        let begins = |e: &&tankday_record::Entry| matches!(e.event, LogEntry::WorkBegins { load: l, station: s, .. } if (l, s) == (load, station));
         let later = self.record.entries.iter().filter(|e| e.at >= done.at);
         let begins: Moment = later.into_iter().find(begins)?.at;
         let earlier = self.record.entries.iter().filter(|e| e.at <= begins);
         earlier.rev().find_map(|e| match &e.event {
-            Event::Bath { tank, sample } if *tank == station => Some(&**sample),
+            LogEntry::Bath { tank, sample } if *tank == station => Some(&**sample),
             _ => None,
         })
     }

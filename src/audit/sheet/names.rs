@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use tankday_base::shop::{Arrival, PartId, Shop};
 use tankday_base::units::Moment;
-use tankday_record::{Event, LoadNo, OrderNo, Record};
+use tankday_record::{LoadNo, LogEntry, OrderNo, Record};
 
 /// Pieces of one order in a load, and since when.
 #[derive(Debug, Clone, Copy)]
@@ -38,7 +38,7 @@ impl Names {
         let mut set_in: BTreeMap<LoadNo, Moment> = BTreeMap::new();
         for entry in &record.entries {
             match entry.event {
-                Event::OrderArrives {
+                LogEntry::OrderArrives {
                     order,
                     source,
                     nth,
@@ -52,7 +52,7 @@ impl Names {
                         names.orders.insert(order, (name, stated.part, pieces));
                     }
                 }
-                Event::LoadMade { load, order, pieces } => {
+                LogEntry::LoadMade { load, order, pieces } => {
                     made.entry(order).or_default().push(load);
                     let since = entry.at;
                     names
@@ -61,14 +61,14 @@ impl Names {
                         .or_default()
                         .push(Lot { order, pieces, since });
                 }
-                Event::LoadNamed { load, ref name } => {
+                LogEntry::LoadNamed { load, ref name } => {
                     given.insert(load, name.clone());
                 }
-                Event::Joins { load, into } => names.joins(load, into, entry.at),
-                Event::SetIn { load, .. } => {
+                LogEntry::Joins { load, into } => names.joins(load, into, entry.at),
+                LogEntry::SetIn { load, .. } => {
                     set_in.insert(load, entry.at);
                 }
-                Event::WorkBegins { load, station, .. } => {
+                LogEntry::WorkBegins { load, station, .. } => {
                     let tank = shop
                         .stations
                         .get(station.index())

@@ -6,7 +6,7 @@ use super::table::{Act, Row};
 use std::collections::{BTreeMap, BTreeSet};
 use tankday_base::shop::{Shop, StationId};
 use tankday_base::units::{Moment, Temperature};
-use tankday_record::{Event, HeaterState, LoadNo, Record};
+use tankday_record::{HeaterState, LoadNo, LogEntry, Record};
 
 /// About where skin is burnt within seconds; common practice, no source.
 const SCALDS: Temperature = Temperature::celsius(60.0);
@@ -50,19 +50,19 @@ fn needing(
     found
 }
 
-fn apply(now: &mut BTreeMap<StationId, Now>, event: &Event) {
+fn apply(now: &mut BTreeMap<StationId, Now>, event: &LogEntry) {
     match event {
-        Event::Bath { tank, sample } => {
+        LogEntry::Bath { tank, sample } => {
             let heated = sample.heater != HeaterState::Off;
             let open = !sample.lid && sample.temperature > SCALDS;
             now.entry(*tank).or_default().open_or_heated = heated || open;
         }
-        Event::SetIn { load, station, .. } => {
+        LogEntry::SetIn { load, station, .. } => {
             if let Some(tank) = now.get_mut(station) {
                 tank.inside.push(*load);
             }
         }
-        Event::LiftBegins { load, .. } => {
+        LogEntry::LiftBegins { load, .. } => {
             for tank in now.values_mut() {
                 tank.inside.retain(|l| l != load);
             }

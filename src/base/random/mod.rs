@@ -12,4 +12,4 @@ mod streams;
 pub use gamma::{gamma_distribution, gamma_quantile};
 pub use normal::{normal_density, normal_distribution, normal_quantile};
 pub use spread::Spread;
-pub use streams::{Streams, Purpose, Stream, unit};
+pub use streams::{Purpose, Stream, Streams, unit};

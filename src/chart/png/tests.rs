@@ -14,7 +14,7 @@ const SIZE: f64 = 16.0;
 /// Where texts stand.
 const PLACE: (f64, f64) = (150.0, 60.0);
 /// What antialiasing and the bearings of letters may take, in pixels of the drawing.
-const HAIR: f64 = 1.6;
+const TOLERANCE: f64 = 1.6;
 
 /// The pixels of a picture with one text and nothing else.
 fn drawn(text: &str, weight: Weight, anchor: Anchor) -> Pixmap {
@@ -86,12 +86,12 @@ fn a_text_stands_on_its_line_and_is_as_wide_as_the_table_says() {
         ] {
             let (l, r, top, bottom) = edges(&drawn(text, weight, anchor));
             assert!(
-                (0.0..HAIR).contains(&(l - left)),
+                (0.0..TOLERANCE).contains(&(l - left)),
                 "{weight:?} {anchor:?}: {l}, not {left}"
             );
             let right = left + wide;
             assert!(
-                (0.0..HAIR).contains(&(right - r)),
+                (0.0..TOLERANCE).contains(&(right - r)),
                 "{weight:?} {anchor:?}: {r}, not {right}"
             );
             assert!(top > PLACE.1 - 0.85 * SIZE && top < PLACE.1 - 0.7 * SIZE, "{top}");

@@ -3,7 +3,7 @@
 use super::Read;
 use tankday_base::shop::{Band, StationId};
 use tankday_base::units::{Moment, Temperature, Volume};
-use tankday_record::{Event, TankState, tank_states};
+use tankday_record::{LogEntry, TankState, tank_states};
 
 /// A stretch of one state of a tank.
 #[derive(Debug, Clone, PartialEq)]
@@ -89,10 +89,10 @@ pub(super) fn of(read: &Read<'_>) -> Vec<BathLine> {
         };
         for entry in &read.record.entries {
             match &entry.event {
-                Event::Bath { tank, sample } if *tank == id => {
+                LogEntry::Bath { tank, sample } if *tank == id => {
                     line.temperatures.push((entry.at, sample.temperature));
                 }
-                Event::InBand { tank } if *tank == id => line.in_band.push(entry.at),
+                LogEntry::InBand { tank } if *tank == id => line.in_band.push(entry.at),
                 _ => {}
             }
         }

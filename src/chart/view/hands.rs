@@ -3,7 +3,7 @@
 use super::{DayHours, Read};
 use std::collections::BTreeMap;
 use tankday_base::units::Moment;
-use tankday_record::{Event, Task, TaskKind};
+use tankday_record::{LogEntry, Task, TaskKind};
 
 /// A task of hands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -34,10 +34,10 @@ pub(super) fn of(read: &Read<'_>) -> Vec<HandLane> {
     let mut busy: BTreeMap<u32, (Moment, Task)> = BTreeMap::new();
     for entry in &read.record.entries {
         match entry.event {
-            Event::HandsTake { hand, task } => {
+            LogEntry::HandsTake { hand, task } => {
                 busy.insert(hand, (entry.at, task));
             }
-            Event::HandsFree { hand } => {
+            LogEntry::HandsFree { hand } => {
                 if let Some((from, task)) = busy.remove(&hand)
                     && let Some(lane) = lanes.get_mut(&hand)
                 {

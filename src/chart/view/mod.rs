@@ -20,7 +20,7 @@ pub use wear::{WearLine, WearPoint};
 
 use tankday_base::shop::{Calendar, Shop, Step, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Cargo, Event, Figures, Labels, Record, Trajectory, ways};
+use tankday_record::{Cargo, Figures, Labels, LogEntry, Record, Trajectory, ways};
 use tankday_study::Study;
 use tankday_study::what_if::Gain;
 
@@ -186,7 +186,7 @@ impl DayView {
 fn orders(read: &Read<'_>, figures: &Figures) -> Vec<OrderMark> {
     let mut ready = std::collections::BTreeMap::new();
     for entry in &read.record.entries {
-        if let Event::OrderReady { order } = entry.event {
+        if let LogEntry::OrderReady { order } = entry.event {
             ready.insert(order, entry.at);
         }
     }

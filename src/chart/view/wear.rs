@@ -4,7 +4,7 @@ use super::Read;
 use tankday_base::bath::water::measuring_density;
 use tankday_base::shop::{Limits, StationId, Tank};
 use tankday_base::units::{Moment, Volume};
-use tankday_record::{BathSample, CareKind, Event};
+use tankday_record::{BathSample, CareKind, LogEntry};
 
 /// How a bath read at one moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -61,15 +61,15 @@ pub(super) fn of(read: &Read<'_>, figures: &tankday_record::Figures) -> Vec<Wear
         let (mut area, mut open) = (0.0, false);
         for entry in &read.record.entries {
             match &entry.event {
-                Event::Coated { load, tank, .. } if *tank == id => {
+                LogEntry::Coated { load, tank, .. } if *tank == id => {
                     area += read.cargo.area(read.shop, *load).in_square_metres();
                 }
-                Event::CareEnds { tank, care, .. } if *tank == id => line.care.push((area, *care)),
-                Event::Opens => {
+                LogEntry::CareEnds { tank, care, .. } if *tank == id => line.care.push((area, *care)),
+                LogEntry::Opens => {
                     line.days.extend(open.then_some(area));
                     open = true;
                 }
-                Event::Bath { tank: t, sample } if *t == id => {
+                LogEntry::Bath { tank: t, sample } if *t == id => {
                     line.points.extend(point(entry.at, area, sample, tank.fill, bed));
                 }
                 _ => {}

@@ -25,7 +25,7 @@ use tankday_plan::planned::{Following, Shops, all_others};
 use tankday_scenario::{Draft, Scenario};
 use tankday_study::Reading;
 use tankday_study::compare::{Alternative, Assumption, Comparison};
-use tankday_study::part::Part;
+use tankday_study::shard::Shard;
 
 /// What is told beside the readings.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -131,7 +131,7 @@ pub(super) fn compare(typed: &Compare, saying: Saying) -> Result<Exit, Failure> 
         let texts = loaded.iter().map(|l| l.text.as_str());
         let study = typed.sampling.fingerprint("compare", texts);
         let setup = Setup::Compare(compared);
-        let part = Part::new(share, study, typed.sampling.fixed(), setup, &sampled.readings);
+        let part = Shard::new(share, study, typed.sampling.fixed(), setup, &sampled.readings);
         join::print(&part)?;
         return Ok(Exit::Done);
     }

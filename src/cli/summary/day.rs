@@ -4,7 +4,7 @@ use super::{Results, fitted};
 use tankday_base::print::{Line, Style};
 use tankday_base::shop::{Day, StationId};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, TankState, tank_states};
+use tankday_record::{LogEntry, TankState, tank_states};
 
 /// Days that are drawn.
 const MOST_DAYS: usize = 2;
@@ -78,7 +78,7 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
             .record
             .entries
             .iter()
-            .filter(|e| matches!(e.event, Event::HandsFree { .. }));
+            .filter(|e| matches!(e.event, LogEntry::HandsFree { .. }));
         freed
             .map(|e| e.at)
             .filter(|at| *at < until)
@@ -285,8 +285,8 @@ fn hands(results: &Results<'_>, day: &Day, axis: &Axis) -> Vec<Line> {
         let mut since = None;
         for entry in &results.record.entries {
             match entry.event {
-                Event::HandsTake { hand: h, .. } if h == hand => since = Some(entry.at),
-                Event::HandsFree { hand: h } if h == hand => {
+                LogEntry::HandsTake { hand: h, .. } if h == hand => since = Some(entry.at),
+                LogEntry::HandsFree { hand: h } if h == hand => {
                     stretches.extend(since.take().map(|from| (from, entry.at, ('=', Style::Plain))));
                 }
                 _ => {}

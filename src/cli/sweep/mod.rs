@@ -21,7 +21,7 @@ use tankday_output::report;
 use tankday_plan::planned::{Following, Shops};
 use tankday_scenario::{Draft, Findings, Scenario};
 use tankday_study::Reading;
-use tankday_study::part::Part;
+use tankday_study::shard::Shard;
 use tankday_study::sweep::{
     MOST_POINTS, Point, Setting, Sweep, Varied, grid, neighbours, next_setting, reach, scenario_at, varied,
 };
@@ -160,7 +160,7 @@ pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure
         let text = draft.text();
         let texts = std::iter::once(text.as_str()).chain(typed.vary.iter().map(String::as_str));
         let study = typed.sampling.fingerprint("sweep", texts);
-        let part = Part::new(
+        let part = Shard::new(
             share,
             study,
             typed.sampling.fixed(),

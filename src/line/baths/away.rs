@@ -16,7 +16,7 @@ use crate::ids::{Of, TankIx};
 use tankday_base::bath::{Bath, HOT, Heater, Lid, TankHeat};
 use tankday_base::shop::{Calendar, HeatOff, HeatOn, Shop, Tank as Inside};
 use tankday_base::units::Span;
-use tankday_record::Event;
+use tankday_record::LogEntry;
 
 /// For each tank the longest time that a load can take with somebody there from first to last, the bath being hot again;
 /// nothing where no break is without somebody.
@@ -99,9 +99,9 @@ impl Baths<'_> {
         }
         let (station, until) = (self.tanks[tank].station, away.until);
         if self.holds_wool(tank) {
-            day.note(|| Event::LeftAlone { tank: station, until });
+            day.note(|| LogEntry::LeftAlone { tank: station, until });
         } else if hot {
-            day.note(|| Event::Left { tank: station, until });
+            day.note(|| LogEntry::Left { tank: station, until });
         }
     }
 
@@ -113,7 +113,7 @@ impl Baths<'_> {
         let left = !t.is_on() && t.inside.is_empty() && !self.holds_wool(tank);
         if left && t.heat.temperature() > HOT {
             let (station, until) = (t.station, away.until);
-            day.note(|| Event::Left { tank: station, until });
+            day.note(|| LogEntry::Left { tank: station, until });
         }
     }
 

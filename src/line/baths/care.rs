@@ -19,13 +19,13 @@ use super::Baths;
 use super::due::Track;
 use super::stages::{Stage, kind, stage};
 use super::tank::at_least;
-use crate::day::{Day, Due};
+use crate::day::{Day, Event};
 use crate::ids::TankIx;
 use crate::kernel::ENDS;
 use tankday_base::bath::Heater;
 use tankday_base::shop::{Chore, StationId};
 use tankday_base::units::{Moment, Temperature, Volume};
-use tankday_record::{CareUse, Event};
+use tankday_record::{CareUse, LogEntry};
 
 /// A share of its water that nobody makes good.
 const HARDLY: f64 = 1e-3;
@@ -127,7 +127,7 @@ impl Baths<'_> {
             used: CareUse::default(),
         });
         self.planned_care(station, kind(&chore));
-        day.note(|| Event::CareBegins {
+        day.note(|| LogEntry::CareBegins {
             tank: station,
             care: kind(&chore),
         });
@@ -156,7 +156,7 @@ impl Baths<'_> {
                 if let Some(job) = &mut self.tanks[tank].care {
                     job.until = until;
                 }
-                day.schedule(until, ENDS, Due::Care(tank));
+                day.schedule(until, ENDS, Event::Care(tank));
             }
             Stage::Hands(_) => self.mark_tank(day, tank),
         }
@@ -282,7 +282,7 @@ impl Baths<'_> {
         }
         t.closes_up();
         let station = t.station;
-        day.note(|| Event::CareEnds {
+        day.note(|| LogEntry::CareEnds {
             tank: station,
             care: kind(&chore),
             used: Box::new(job.used),

@@ -7,7 +7,7 @@ use super::stages::{Stage, kind};
 use crate::day::Day;
 use crate::ids::TankIx;
 use tankday_base::units::{Moment, Temperature};
-use tankday_record::{CareUse, Event};
+use tankday_record::{CareUse, LogEntry};
 
 impl Baths<'_> {
     /// Care is over that is noted to have been done now.
@@ -34,7 +34,7 @@ impl Baths<'_> {
             used: CareUse::default(),
         });
         self.planned_care(station, what);
-        day.note(|| Event::CareBegins {
+        day.note(|| LogEntry::CareBegins {
             tank: station,
             care: what,
         });

@@ -3,7 +3,7 @@
 use super::Baths;
 use super::tank::Inside;
 use crate::cargo::Cargo;
-use crate::day::{Day, Due};
+use crate::day::{Day, Event};
 use crate::ids::{LoadIx, Of, TankIx};
 use crate::kernel::STARTS;
 use tankday_base::random::Spread;
@@ -164,7 +164,7 @@ impl<'a> Baths<'a> {
         let t = &mut self.tanks[tank];
         if t.coming.look != at {
             t.coming.look = at;
-            day.schedule(at, STARTS, Due::Look(t.station));
+            day.schedule(at, STARTS, Event::Look(t.station));
         }
     }
 

@@ -10,7 +10,7 @@ use tankday_base::bath::chemistry::{Chemistry, Gravity, Readings, pace};
 use tankday_base::bath::{Bath, Growth, water};
 use tankday_base::shop::{BathRecipe, CoatRule, CoatsFrom, Recipe};
 use tankday_base::units::{Area, CoatWeight, Concentration, Mass, Quantity, Share, Span, Volume};
-use tankday_record::{Coated, Event};
+use tankday_record::{Coated, LogEntry};
 
 /// The chemistry of a bath at its start; none where it does not wear, or reads as no bath can.
 pub(super) fn start(recipe: &BathRecipe, heat: &Bath) -> Option<Chemistry> {
@@ -161,7 +161,7 @@ impl Baths<'_> {
         t.worked(area);
         t.closes_up();
         let (no, station) = (lifted.no, t.station);
-        day.note(|| Event::Coated {
+        day.note(|| LogEntry::Coated {
             load: no,
             tank: station,
             coated: Box::new(done),

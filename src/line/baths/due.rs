@@ -1,7 +1,7 @@
 //! When care of a bath is due.
 
 use super::Baths;
-use crate::day::{Day, Due};
+use crate::day::{Day, Event};
 use crate::ids::TankIx;
 use crate::kernel::ENDS;
 use tankday_base::shop::{BathId, Care, Chore, Reads, Shop, Trigger};
@@ -119,7 +119,7 @@ impl Baths<'_> {
                     && today + *time >= day.now()
                     && today + *time < closes
                 {
-                    day.schedule(today + *time, ENDS, Due::CareClock);
+                    day.schedule(today + *time, ENDS, Event::CareClock);
                 }
             }
         }
@@ -133,7 +133,7 @@ impl Baths<'_> {
             self.mark_tank(day, tank);
         }
         if work_to_come && day.on_duty() && day.now() + DAY < day.closes() {
-            day.schedule(day.now() + DAY, ENDS, Due::CareClock);
+            day.schedule(day.now() + DAY, ENDS, Event::CareClock);
         }
     }
 }

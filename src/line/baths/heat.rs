@@ -7,13 +7,13 @@
 
 use super::Baths;
 use super::tank::{at_least, midnight};
-use crate::day::{Away, Day, Due};
+use crate::day::{Away, Day, Event};
 use crate::ids::TankIx;
 use crate::kernel::ENDS;
 use tankday_base::bath::{Heater, Lid};
 use tankday_base::shop::{Chore, HeatOff, HeatOn, LidRule, OrderId, Trigger};
 use tankday_base::units::{Moment, Span};
-use tankday_record::Event;
+use tankday_record::LogEntry;
 
 /// For less than this nobody switches a heater off and on again (assumption, no source).
 const SHORTEST_REST: Span = Span::whole_minutes(10);
@@ -39,7 +39,7 @@ impl Baths<'_> {
             on.max(opens)
         };
         let on = on.max(day.now());
-        let handle = day.schedule(on, ENDS, Due::HeatOn(tank));
+        let handle = day.schedule(on, ENDS, Event::HeatOn(tank));
         let t = &mut self.tanks[tank];
         t.heater.heat_on = Some(handle);
         t.at = t.at.min(on);
@@ -141,7 +141,7 @@ impl Baths<'_> {
             let station = self.tanks[tank].station;
             let until = day.back_on_duty();
             if day.away().is_some() && !day.on_duty() && until > day.now() {
-                day.note(|| Event::LeftAlone { tank: station, until });
+                day.note(|| LogEntry::LeftAlone { tank: station, until });
             }
         }
         self.mark_tank(day, tank);
@@ -175,7 +175,7 @@ impl Baths<'_> {
     pub(super) fn light_again(&mut self, day: &mut Day<'_>, tank: TankIx) {
         let t = &self.tanks[tank];
         if day.on_duty() && t.heater.heat_on.is_none() && !t.is_on() && t.care.is_none() {
-            let handle = day.schedule(day.now(), ENDS, Due::HeatOn(tank));
+            let handle = day.schedule(day.now(), ENDS, Event::HeatOn(tank));
             self.tanks[tank].heater.heat_on = Some(handle);
         }
     }
@@ -242,7 +242,7 @@ impl Baths<'_> {
             return false;
         }
         self.switch_off(day, tank);
-        let handle = day.schedule(on, ENDS, Due::HeatOn(tank));
+        let handle = day.schedule(on, ENDS, Event::HeatOn(tank));
         if let Some(old) = self.tanks[tank].heater.heat_on.replace(handle) {
             day.cancel(old);
         }
@@ -326,7 +326,7 @@ impl Baths<'_> {
             if on && goes_on && self.tanks[tank].heat.temperature() > tankday_base::bath::HOT {
                 let until = day.back_on_duty();
                 if alone {
-                    day.note(|| Event::LeftAlone { tank: station, until });
+                    day.note(|| LogEntry::LeftAlone { tank: station, until });
                 }
             } else if on && self.tanks[tank].inside.is_empty() {
                 self.tanks[tank].heater.resumes = self.warms_wool(tank);

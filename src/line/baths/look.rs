@@ -3,11 +3,11 @@
 
 use super::Baths;
 use super::tank::{Tank, at_least};
-use crate::day::{Day, Due};
+use crate::day::{Day, Event};
 use crate::ids::TankIx;
 use tankday_base::bath::{Bath, Heater, Heating, Lid, TankHeat};
 use tankday_base::units::{Energy, Moment, Span};
-use tankday_record::{BathReadings, BathSample, Event, HeaterState};
+use tankday_record::{BathReadings, BathSample, HeaterState, LogEntry};
 
 /// While its temperature moves a bath is looked at so often.
 const LOOK: Span = Span::whole_minutes(5);
@@ -33,7 +33,7 @@ impl Baths<'_> {
         sample.readings = chemistry.readings();
         let station = t.station;
         self.tanks[tank].seen.sampled = Some((sample.temperature, heat.heater()));
-        day.note(|| Event::Bath {
+        day.note(|| LogEntry::Bath {
             tank: station,
             sample: Box::new(sample),
         });
@@ -60,7 +60,7 @@ impl Baths<'_> {
 
     fn look_at(&mut self, day: &mut Day<'_>, tank: TankIx, at: Moment) {
         self.tanks[tank].seen.looked_at = at;
-        day.schedule(at, crate::day::LOOKS, Due::Sample(tank));
+        day.schedule(at, crate::day::LOOKS, Event::Sample(tank));
     }
 
     pub(crate) fn sample_due(&mut self, day: &mut Day<'_>, tank: TankIx) {

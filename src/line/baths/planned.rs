@@ -5,7 +5,7 @@ use super::Baths;
 use super::stages::kind;
 use super::tank::midnight;
 use crate::compile::Compiled;
-use crate::day::{Day, Due};
+use crate::day::{Day, Event};
 use crate::ids::{Of, TankIx};
 use crate::kernel::{ENDS, STARTS};
 use crate::plan::{BathReading, Plan, PlanLot};
@@ -195,7 +195,7 @@ impl Baths<'_> {
             return true;
         }
         if !std::mem::replace(&mut follows.asked[i], true) {
-            day.schedule(hold, STARTS, Due::Look(station));
+            day.schedule(hold, STARTS, Event::Look(station));
         }
         false
     }
@@ -235,12 +235,12 @@ impl Baths<'_> {
         let care_from = self.care_from();
         if care_from > Moment::ZERO {
             for tank in self.tanks.ids() {
-                day.schedule(care_from, STARTS, Due::Look(self.tanks[tank].station));
+                day.schedule(care_from, STARTS, Event::Look(self.tanks[tank].station));
             }
         }
         let cared = self.follows.as_ref().map_or(&[][..], |f| f.plan.cared.as_slice());
         for (i, (.., done)) in (0..).zip(cared) {
-            day.schedule(*done, ENDS, Due::Cared(i));
+            day.schedule(*done, ENDS, Event::Cared(i));
         }
         // What is read in the same minute is read after it.
         let readings = self
@@ -248,7 +248,7 @@ impl Baths<'_> {
             .as_ref()
             .map_or(&[][..], |f| f.plan.readings.as_slice());
         for (i, reading) in (0..).zip(readings) {
-            day.schedule(reading.at, ENDS, Due::Reading(i));
+            day.schedule(reading.at, ENDS, Event::Reading(i));
         }
     }
 

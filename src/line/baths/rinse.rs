@@ -13,7 +13,7 @@ use crate::ids::Of;
 use tankday_base::bath::Tubs;
 use tankday_base::shop::{Mishap, Mishaps, RinseLimit, Shop, StationId};
 use tankday_base::units::{Moment, Span, Strength};
-use tankday_record::{Event, LoadNo};
+use tankday_record::{LoadNo, LogEntry};
 
 /// The water of one rinse under way.
 #[derive(Debug, Clone)]
@@ -93,7 +93,7 @@ impl Baths<'_> {
         if plan.is_hot() && wet.bath > Strength::ZERO {
             met.add(Mishap::HotRinse);
         }
-        day.note(|| Event::Rinsed {
+        day.note(|| LogEntry::Rinsed {
             load: no,
             station,
             brought: wet.volume,
@@ -145,7 +145,7 @@ impl Baths<'_> {
         run.due = false;
         run.renewing = false;
         let volume = run.tubs.water();
-        day.note(|| Event::Renewed { station, volume });
+        day.note(|| LogEntry::Renewed { station, volume });
     }
 
     /// At an opening, water that was used and is renewed by the clock falls due.

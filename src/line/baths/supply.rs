@@ -17,10 +17,10 @@ use crate::day::Day;
 use crate::ids::TankIx;
 use tankday_base::bath::Heater;
 use tankday_base::units::{Moment, Power, Quantity};
-use tankday_record::Event;
+use tankday_record::LogEntry;
 
 /// A change of what a heater may draw that is none, W.
-const SAME: f64 = 1e-6;
+const EQUAL_WITHIN: f64 = 1e-6;
 
 impl Baths<'_> {
     /// Shares the supply anew, if something has changed.
@@ -90,13 +90,13 @@ impl Baths<'_> {
     fn allow(&mut self, day: &mut Day<'_>, tank: TankIx, may: Power, rated: Power) -> bool {
         let t = &mut self.tanks[tank];
         let before = t.heater.may_draw.unwrap_or(rated);
-        if (before - may).base().abs() < SAME {
+        if (before - may).base().abs() < EQUAL_WITHIN {
             return false;
         }
         t.heater.may_draw = (may < rated).then_some(may);
         t.heat.allow(&self.heat[tank], t.heater.may_draw);
         let station = t.station;
-        day.note(|| Event::Allowed {
+        day.note(|| LogEntry::Allowed {
             tank: station,
             power: may,
         });

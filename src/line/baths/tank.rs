@@ -7,7 +7,7 @@ use super::Baths;
 use super::care::Job;
 use super::due::Track;
 use super::{chem, tend};
-use crate::day::{Day, Due};
+use crate::day::{Day, Event};
 use crate::ids::{LoadIx, Of, TankIx};
 use crate::kernel::{ENDS, Handle};
 use tankday_base::bath::chemistry::Chemistry;
@@ -15,7 +15,7 @@ use tankday_base::bath::tank::Geometry;
 use tankday_base::bath::{Bath, Heater, Lid, TankHeat};
 use tankday_base::shop::{BathId, LidRule, Shop, StationId};
 use tankday_base::units::{Area, Energy, Mass, Moment, Power, Span, Strength, Temperature};
-use tankday_record::Event;
+use tankday_record::LogEntry;
 
 /// So often somebody looks at the level of a bath with a load in it.
 const LOOKS: Span = Span::micros(20_000_000);
@@ -228,7 +228,7 @@ impl Baths<'_> {
                 .into_iter()
                 .flatten()
                 .min()
-                .map(|d| day.schedule(day.now() + d.max(Span::micros(1)), ENDS, Due::Bath(tank)));
+                .map(|d| day.schedule(day.now() + d.max(Span::micros(1)), ENDS, Event::Bath(tank)));
             return self.sample(day, tank);
         }
         let on = t.is_on();
@@ -251,7 +251,7 @@ impl Baths<'_> {
             _ => None,
         };
         let next = [to_band, to_low, to_hold, to_cut].into_iter().flatten().min();
-        t.next = next.map(|d| day.schedule(day.now() + d.max(Span::micros(1)), ENDS, Due::Bath(tank)));
+        t.next = next.map(|d| day.schedule(day.now() + d.max(Span::micros(1)), ENDS, Event::Bath(tank)));
         self.sample(day, tank);
     }
 
@@ -263,7 +263,7 @@ impl Baths<'_> {
         if !t.heater.was_in_band && at_least(t.heat.temperature(), least) {
             t.heater.was_in_band = true;
             let station = t.station;
-            day.note(|| Event::InBand { tank: station });
+            day.note(|| LogEntry::InBand { tank: station });
         }
         if self.tanks[tank].is_on() && self.is_cut_off(tank) {
             self.cut_off(day, tank);

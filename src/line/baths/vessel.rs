@@ -6,14 +6,14 @@
 use super::Baths;
 use super::care_hands::pouring;
 use super::tend::{cleared, half_life};
-use crate::day::{Day, Due};
+use crate::day::{Day, Event};
 use crate::ids::TankIx;
 use crate::kernel::ENDS;
 use tankday_base::bath::chemistry::Chemistry;
 use tankday_base::bath::settle::time_to_share;
 use tankday_base::shop::{Chore, Recipe, Settle, StationId, Stop, VesselId};
 use tankday_base::units::{Length, Moment, Quantity, Span, Volume};
-use tankday_record::{CareUse, Event, TaskKind};
+use tankday_record::{CareUse, LogEntry, TaskKind};
 
 /// Who has the filter, which is one for the shop.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -141,7 +141,7 @@ impl Baths<'_> {
             under_hands: false,
             used: CareUse::default(),
         });
-        day.note(|| Event::VesselBegins {
+        day.note(|| LogEntry::VesselBegins {
             vessel: into,
             tank: station,
         });
@@ -177,7 +177,7 @@ impl Baths<'_> {
         if let Some(work) = &mut self.vessels[vessel].work {
             work.until = until;
         }
-        day.schedule(until, ENDS, Due::Vessel(vessel));
+        day.schedule(until, ENDS, Event::Vessel(vessel));
     }
 
     fn vessel_settles(&self, vessel: VesselId, stop: &Stop) -> Span {
@@ -243,7 +243,7 @@ impl Baths<'_> {
             return;
         };
         let tank = self.plan.tanks[work.tank];
-        day.note(|| Event::VesselEnds {
+        day.note(|| LogEntry::VesselEnds {
             vessel,
             tank,
             used: Box::new(work.used),

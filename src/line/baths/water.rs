@@ -6,7 +6,7 @@ use crate::day::Day;
 use crate::ids::TankIx;
 use tankday_base::bath::Bath;
 use tankday_base::units::{Quantity, Span, Temperature, Volume};
-use tankday_record::Event;
+use tankday_record::LogEntry;
 
 /// Closer than this to its cut-off a bath is followed exactly.
 const CLOSE: Span = Span::whole_minutes(2);
@@ -83,7 +83,7 @@ impl Baths<'_> {
     /// The heater switches itself off, since there is too little in the tank.
     pub(super) fn cut_off(&mut self, day: &mut Day<'_>, tank: TankIx) {
         let station = self.tanks[tank].station;
-        day.note(|| Event::CutOff { tank: station });
+        day.note(|| LogEntry::CutOff { tank: station });
         self.switch_off(day, tank);
     }
 
@@ -132,7 +132,7 @@ impl Baths<'_> {
         }
         t.hands.topping = false;
         let station = t.station;
-        day.note(|| Event::ToppedUp {
+        day.note(|| LogEntry::ToppedUp {
             tank: station,
             volume: missing,
         });

@@ -9,7 +9,7 @@ use crate::floor::Floor;
 use crate::ids::{LineIx, LoadIx, TankIx};
 use crate::state::{Phase, Waiting};
 use tankday_base::shop::{Combine, StationId, StepRef};
-use tankday_record::{Breach, Event};
+use tankday_record::{Breach, LogEntry};
 
 /// Whether a tank has room for that much; a hair of rounding is forgiven.
 fn holds(room: [f64; 3], bulk: [f64; 3]) -> bool {
@@ -144,7 +144,7 @@ impl Dispatch<'_> {
                 step: entry.step,
             };
             let by = floor.day.now() - entry.latest;
-            floor.day.note(|| Event::Breaks {
+            floor.day.note(|| LogEntry::Breaks {
                 load: joined.no,
                 step,
                 what: Breach::WaitedTooLong { by },
@@ -163,7 +163,7 @@ impl Dispatch<'_> {
         l.due = l.due.min(joined.due);
         l.fate.brings = l.fate.brings.and(joined.fate.brings);
         let no = l.no;
-        floor.day.note(|| Event::Joins {
+        floor.day.note(|| LogEntry::Joins {
             load: joined.no,
             into: no,
         });

@@ -1,7 +1,7 @@
 //! Following a plan: what may start now, and what must wait for its turn.
 
 use super::Dispatch;
-use crate::day::Due;
+use crate::day::Event;
 use crate::floor::Floor;
 use crate::ids::{HandIx, LineIx, LoadIx};
 use crate::plan::Plan;
@@ -176,7 +176,7 @@ impl Dispatch<'_> {
             hold = follow.plan.hold[task as usize];
         }
         if hold > floor.day.now() {
-            floor.day.move_at(hold, Due::Hold(Some(line)));
+            floor.day.move_at(hold, Event::Hold(Some(line)));
         }
     }
 
@@ -192,7 +192,7 @@ impl Dispatch<'_> {
         let hold = task.and_then(|t| self.follow.as_ref().map(|f| f.plan.hold[t as usize + 1]));
         if let Some(hold) = hold.filter(|h| *h > floor.day.now()) {
             let line = self.plan.stations[station].lines.first().copied();
-            floor.day.move_at(hold, Due::Hold(line));
+            floor.day.move_at(hold, Event::Hold(line));
         }
     }
 
@@ -281,7 +281,7 @@ impl Dispatch<'_> {
             Some(at) => {
                 if self.walking != at {
                     self.walking = at;
-                    floor.day.move_at(at, Due::Hold(None));
+                    floor.day.move_at(at, Event::Hold(None));
                 }
                 false
             }

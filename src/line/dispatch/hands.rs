@@ -1,13 +1,13 @@
 //! Hands: what they turn to, lay down and take up again.
 
 use super::{Dispatch, MUST, Pick, Rank};
-use crate::day::Due;
+use crate::day::Event;
 use crate::floor::Floor;
 use crate::ids::{HandIx, LoadIx};
 use crate::state::{Hand, Phase};
 use tankday_base::shop::{AtBreak, HandsFirst};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, Task, TaskKind};
+use tankday_record::{LogEntry, Task, TaskKind};
 
 impl Dispatch<'_> {
     /// Hands turn to a task with a load.
@@ -46,7 +46,7 @@ impl Dispatch<'_> {
             at: task.station,
             free_since: floor.day.now(),
         };
-        floor.day.note(|| Event::HandsTake { hand: hand.0, task });
+        floor.day.note(|| LogEntry::HandsTake { hand: hand.0, task });
     }
 
     pub(crate) fn free_hand(&mut self, floor: &mut Floor<'_>, load: LoadIx) {
@@ -68,7 +68,7 @@ impl Dispatch<'_> {
         self.hands[hand].load = LoadIx::NONE;
         self.hands[hand].free_since = floor.day.now();
         floor.day.work_is_over();
-        floor.day.note(|| Event::HandsFree { hand: hand.0 });
+        floor.day.note(|| LogEntry::HandsFree { hand: hand.0 });
     }
 
     /// At a break and at closing every pair of hands lays down what may be laid down.
@@ -92,11 +92,11 @@ impl Dispatch<'_> {
         };
         l.phase = Phase::Paused;
         l.times.asked = now;
-        let (no, wake) = (l.no, l.held.wake.take());
-        if wake.and_then(|w| floor.day.cancel(w)).is_some() {
+        let (no, completion) = (l.no, l.held.completion.take());
+        if completion.and_then(|w| floor.day.cancel(w)).is_some() {
             floor.day.moved();
         }
-        floor.day.note(|| Event::WorkPauses { load: no });
+        floor.day.note(|| LogEntry::WorkPauses { load: no });
         self.free_hand(floor, load);
         self.paused.push(load);
     }
@@ -109,9 +109,9 @@ impl Dispatch<'_> {
         l.phase = Phase::Working;
         l.times.until = until;
         let no = l.no;
-        floor.day.note(|| Event::WorkResumes { load: no });
-        let wake = floor.day.move_at(until, Due::Work(load));
-        floor.flow[load].held.wake = Some(wake);
+        floor.day.note(|| LogEntry::WorkResumes { load: no });
+        let completion = floor.day.move_at(until, Event::Work(load));
+        floor.flow[load].held.completion = Some(completion);
     }
 
     /// Whether hands are on work that may be laid down for something more pressing.

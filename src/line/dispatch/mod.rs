@@ -25,7 +25,7 @@ use crate::state::{Hand, Queue, Station, Waiting};
 use std::collections::VecDeque;
 use tankday_base::shop::{HandsFirst, NextLoad, RouteId, Shop, StationId, StepIx, StepRef, VesselId};
 use tankday_base::units::{Moment, Span};
-use tankday_record::Event;
+use tankday_record::LogEntry;
 
 /// So many loads of one line are looked at before the line is passed over.
 const TRIES: usize = 12;
@@ -215,7 +215,7 @@ impl Dispatch<'_> {
         let key = self.key(floor, load, step, floor.day.now());
         let entry = Waiting {
             load,
-            stamp: l.stamp,
+            generation: l.generation,
             step,
             key,
             since: floor.day.now(),
@@ -226,7 +226,7 @@ impl Dispatch<'_> {
         let step_ref = StepRef { route: l.route, step };
         self.planned_wait(floor, load, step);
         self.lines[line].join(entry);
-        floor.day.note(|| Event::Waits {
+        floor.day.note(|| LogEntry::Waits {
             load: no,
             step: step_ref,
         });

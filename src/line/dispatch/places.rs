@@ -12,7 +12,7 @@ use super::Dispatch;
 use crate::behind::{Behind, takes};
 use crate::cargo::Cargo;
 use crate::compile::CompiledStep;
-use crate::day::Due;
+use crate::day::Event;
 use crate::floor::Floor;
 use crate::ids::{LoadIx, bit};
 use crate::state::{Load, NONE, Phase, Place, Waiting};
@@ -220,7 +220,7 @@ impl Dispatch<'_> {
         if at > now && at < Moment::NEVER && (look <= now || at < look) {
             floor.flow[load].times.look = at;
             // As long as this is to come a run is not over.
-            floor.day.move_at(at, Due::Kept(station));
+            floor.day.move_at(at, Event::Kept(station));
         }
     }
 

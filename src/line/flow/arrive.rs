@@ -2,13 +2,13 @@
 
 use super::Flow;
 use crate::cargo::{Cargo, Wet};
-use crate::day::{Day, Due};
+use crate::day::{Day, Event};
 use crate::ids::{ComeIx, HandIx, LoadIx};
 use crate::kernel::STARTS;
 use crate::state::{Fate, Held, Load, NONE, Order, Origin, Phase, Place, Times};
 use tankday_base::shop::{Arrival, OrderId, StationId, StepIx};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, LoadNo, OrderNo};
+use tankday_record::{LoadNo, LogEntry, OrderNo};
 
 /// An order that has come.
 pub(crate) struct Arrived {
@@ -29,7 +29,7 @@ impl Flow<'_> {
         };
         if let Some(at) = first {
             self.sources_left += 1;
-            day.schedule(at, STARTS, Due::Arrival(source));
+            day.schedule(at, STARTS, Event::Arrival(source));
         }
         first.is_some()
     }
@@ -41,7 +41,7 @@ impl Flow<'_> {
         let next = self.next_of_stream(source, day.now());
         match next {
             Some(at) => {
-                day.schedule(at, STARTS, Due::Arrival(source));
+                day.schedule(at, STARTS, Event::Arrival(source));
             }
             None => self.sources_left -= 1,
         }
@@ -55,7 +55,7 @@ impl Flow<'_> {
             _ => plan.count,
         };
         let order = self.orders.add(Order { no, left: pieces });
-        day.note(|| Event::OrderArrives {
+        day.note(|| LogEntry::OrderArrives {
             order: no,
             source,
             nth,
@@ -100,7 +100,7 @@ impl Flow<'_> {
         let route = &self.plan.routes[plan.route];
         let no = LoadNo(self.next_load);
         self.next_load += 1;
-        let stamp = self.next_stamp();
+        let generation = self.next_generation();
         let nth = come.nth;
         let planned = self.written.map(|p| p.lot_of(source.0, nth, lot));
         let own = planned.filter(|l| *l != NONE);
@@ -133,7 +133,7 @@ impl Flow<'_> {
             due: plan.due_after.map_or(Moment::NEVER, |d| day.now() + d),
             route: plan.route,
             done: route.skip[plan.part] | past,
-            stamp,
+            generation,
             step: StepIx(NONE),
             station: StationId(NONE),
             phase: Phase::Waiting,
@@ -142,7 +142,7 @@ impl Flow<'_> {
                 hand: HandIx::NONE,
                 group: 0,
                 next_in_group: LoadIx::NONE,
-                wake: None,
+                completion: None,
             },
             times: Times {
                 begun: day.now(),
@@ -157,13 +157,13 @@ impl Flow<'_> {
             },
             kept: 0,
         });
-        day.note(|| Event::LoadMade {
+        day.note(|| LogEntry::LoadMade {
             load: no,
             order: come.no,
             pieces,
         });
         if let Some(name) = name {
-            day.note(|| Event::LoadNamed { load: no, name });
+            day.note(|| LogEntry::LoadNamed { load: no, name });
         }
         load
     }

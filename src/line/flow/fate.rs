@@ -7,7 +7,7 @@ use crate::ids::{LoadIx, bit};
 use tankday_base::random::Spread;
 use tankday_base::shop::{Mishap, StepIx};
 use tankday_base::units::{Quantity, Share, Span, Strength, Volume};
-use tankday_record::Event;
+use tankday_record::LogEntry;
 
 impl Flow<'_> {
     /// How long a load takes for its present step, by luck.
@@ -62,7 +62,7 @@ impl Flow<'_> {
             return false;
         }
         let (no, step) = (self.loads[load].no, self.step_ref(load));
-        day.note(|| Event::Found {
+        day.note(|| LogEntry::Found {
             load: no,
             step,
             defect: odds.defect(happened),

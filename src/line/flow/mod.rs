@@ -23,7 +23,7 @@ use crate::plan::Plan;
 use crate::state::{Load, Order, Phase, Place, Slab, Waiting};
 use tankday_base::shop::{AtBreak, Hands, OrderId, StationId, StepIx, StepRef};
 use tankday_base::units::Span;
-use tankday_record::Event;
+use tankday_record::LogEntry;
 
 /// Orders and loads under way.
 pub(crate) struct Flow<'a> {
@@ -149,7 +149,7 @@ impl<'a> Flow<'a> {
     #[inline]
     pub(crate) fn fresh(&self, entry: &Waiting) -> bool {
         let l = &self.loads[entry.load];
-        l.stamp == entry.stamp && l.phase == Phase::Waiting
+        l.generation == entry.generation && l.phase == Phase::Waiting
     }
 
     /// Whether two loads wait for the same step of the same route, so that they may work together.
@@ -184,7 +184,7 @@ impl<'a> Flow<'a> {
 
     /// A stamp that no other entry has: the place of a load that is gone is used again.
     #[inline]
-    pub(crate) fn next_stamp(&mut self) -> u64 {
+    pub(crate) fn next_generation(&mut self) -> u64 {
         self.stamps += 1;
         self.stamps
     }
@@ -250,7 +250,7 @@ impl<'a> Flow<'a> {
         l.kept |= bit(entry.step);
         let (no, route) = (l.no, l.route);
         let at = |step: StepIx| StepRef { route, step };
-        day.note(|| Event::KeptBack {
+        day.note(|| LogEntry::KeptBack {
             load: no,
             step: at(entry.step),
             behind: at(behind),
@@ -277,7 +277,7 @@ impl<'a> Flow<'a> {
     /// Every step is done.
     pub(crate) fn ready(&mut self, day: &mut Day<'_>, load: LoadIx) {
         let no = self.loads[load].no;
-        day.note(|| Event::LoadReady { load: no });
+        day.note(|| LogEntry::LoadReady { load: no });
         let mut lot = load;
         while lot != LoadIx::NONE {
             let (order, pieces, next) = {
@@ -287,7 +287,7 @@ impl<'a> Flow<'a> {
             self.orders[order].left -= pieces;
             if self.orders[order].left == 0 {
                 let no = self.orders[order].no;
-                day.note(|| Event::OrderReady { order: no });
+                day.note(|| LogEntry::OrderReady { order: no });
                 self.orders.remove(order);
             }
             self.loads[lot].phase = Phase::Gone;

@@ -1,7 +1,7 @@
 //! What a plan and the notes of a day say of a load.
 
 use super::Flow;
-use crate::day::{Day, Due};
+use crate::day::{Day, Event};
 use crate::ids::LoadIx;
 use crate::state::{NONE, Waiting};
 use tankday_base::shop::{OrderId, StepIx};
@@ -72,7 +72,7 @@ impl Flow<'_> {
             .map_or(Moment::NEVER, |l| l.past_until);
         let later = noted < Moment::NEVER && noted > day.now();
         if later {
-            day.move_at(noted, Due::Ready(load));
+            day.move_at(noted, Event::Ready(load));
         }
         later
     }

@@ -9,5 +9,5 @@
 mod agenda;
 mod hours;
 
-pub use agenda::{ARRAY_MOST, EventCalendar, ENDS, Handle, MOST_PENDING, STARTS};
+pub use agenda::{ARRAY_MOST, ENDS, EventCalendar, Handle, MOST_PENDING, STARTS};
 pub use hours::{Hours, Interval};

@@ -173,7 +173,9 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
 fn left_over(results: &Results<'_>, promise_of: &Promise) -> String {
     let ways = tankday_record::ways(results.record);
     let stands = results.record.entries.iter().filter_map(|e| match e.event {
-        tankday_record::Event::LoadMade { load, order, .. } if order == promise_of.order.order => Some(load),
+        tankday_record::LogEntry::LoadMade { load, order, .. } if order == promise_of.order.order => {
+            Some(load)
+        }
         _ => None,
     });
     for load in stands {

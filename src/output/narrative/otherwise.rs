@@ -5,10 +5,10 @@ use tankday_base::print::{clock_or_date, list};
 use tankday_base::shop::{Shop, StationId};
 use tankday_base::units::{Moment, Span};
 use tankday_plan::Found;
-use tankday_record::{CareKind, Event, Record};
+use tankday_record::{CareKind, LogEntry, Record};
 
 /// Times of a plan are whole seconds: what follows a load may begin that much before the load was out in the search.
-const HAIR: Span = Span::micros(1_000_000);
+const TOLERANCE: Span = Span::micros(1_000_000);
 
 /// Care that is brought forward and baths that are heated later, each in a sentence; nothing where the rules are followed.
 #[must_use]
@@ -48,10 +48,10 @@ fn brought_forward(found: &Found, record: &Record) -> Vec<(StationId, CareKind, 
             let step = plan.lots[head as usize].bath_step?;
             let lifted = found.begun[plan.task(head, step) as usize + 1];
             let begins = |e: &&tankday_record::Entry| {
-                matches!(e.event, Event::CareBegins { tank: t, care } if t == tank && care == kind)
+                matches!(e.event, LogEntry::CareBegins { tank: t, care } if t == tank && care == kind)
             };
             let care = record.entries.iter().filter(begins);
-            let at = care.map(|e| e.at).find(|at| *at >= lifted - HAIR)?;
+            let at = care.map(|e| e.at).find(|at| *at >= lifted - TOLERANCE)?;
             Some((tank, kind, at))
         })
         .collect();

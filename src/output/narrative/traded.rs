@@ -9,7 +9,7 @@ const WORTH_TELLING: f64 = 0.02;
 /// And of water from so many tenths of a litre on (ours, no source).
 const TENTHS_OF_WATER: f64 = 5.0;
 /// Costs that differ by less are the same.
-const SAME: f64 = 1e-9;
+const EQUAL_WITHIN: f64 = 1e-9;
 
 /// A way that the day can go.
 #[derive(Debug, Clone, Copy)]
@@ -204,7 +204,7 @@ pub fn passed_over(found: &Found) -> Vec<String> {
             kept: kept(other),
         };
         let mut apart = apart(&way, &this);
-        if cost.0 < chosen.mean_day - SAME && cost.1 > chosen.under_luck + SAME {
+        if cost.0 < chosen.mean_day - EQUAL_WITHIN && cost.1 > chosen.under_luck + EQUAL_WITHIN {
             let words = "a worse average under luck";
             apart.add(false, words.to_owned(), None);
         }

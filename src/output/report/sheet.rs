@@ -1,8 +1,8 @@
 //! The day sheet as a page to print and pin above the bench: large times, boxes to tick, room to write.
 
 use super::page::{Page, sign};
-use crate::sheet::{ALWAYS, DEFERS, DaySheet, HYDROGEN, Row, RowKind, ToNote, Whose};
 use crate::narrative::Results;
+use crate::sheet::{ALWAYS, DEFERS, DaySheet, HYDROGEN, Row, RowKind, ToNote, Whose};
 use maud::{Markup, html};
 use serde_json::{Value, json};
 use tankday_base::fingerprint;
@@ -225,15 +225,15 @@ fn table(results: &Results<'_>, name: &str, date: &str, rows: &[Row], new_page: 
 
 fn row(results: &Results<'_>, row: &Row) -> Markup {
     let class = match row.kind {
-        RowKind::Deed if row.at_bath => "bath",
-        RowKind::Deed => "task",
+        RowKind::SheetTask if row.at_bath => "bath",
+        RowKind::SheetTask => "task",
         RowKind::Pressing => "pressing",
         RowKind::Ready => "ready",
         RowKind::ReadyLate => "ready late",
         RowKind::Break => "break",
         RowKind::Note => "note",
     };
-    let to_do = matches!(row.kind, RowKind::Deed | RowKind::Pressing);
+    let to_do = matches!(row.kind, RowKind::SheetTask | RowKind::Pressing);
     let date = results.shop.calendar.date(row.at);
     // A bath is measured where the row is one tank's.
     let stations = row.doings.iter().map(|d| d.station.as_str());
@@ -334,6 +334,9 @@ fn deed(row: &Row) -> Markup {
         Some((first, rest)) => (first, format!(", {rest}")),
         None => (row.deed.as_str(), String::new()),
     };
-    let bold = matches!(row.kind, RowKind::Deed | RowKind::Pressing | RowKind::ReadyLate);
+    let bold = matches!(
+        row.kind,
+        RowKind::SheetTask | RowKind::Pressing | RowKind::ReadyLate
+    );
     html! { @if bold { b { (first) } } @else { (first) } span { (rest) } }
 }

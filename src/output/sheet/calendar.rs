@@ -39,7 +39,7 @@ pub fn to_calendar(title: &str, sheets: &[DaySheet]) -> String {
 /// Actions of one entry, in order of time.
 fn entries(sheet: &DaySheet) -> Vec<Vec<&Row>> {
     let mut entries: Vec<Vec<&Row>> = Vec::new();
-    let by_hand = |r: &&Row| matches!(r.kind, RowKind::Deed | RowKind::Pressing);
+    let by_hand = |r: &&Row| matches!(r.kind, RowKind::SheetTask | RowKind::Pressing);
     let mut end = Moment::ZERO;
     for row in sheet.rows.iter().filter(by_hand) {
         let done = row.until.unwrap_or(row.at);
@@ -197,7 +197,12 @@ mod tests {
             hands: Some(Span::whole_minutes(takes)),
             cautions: vec![StepCaution::Foam],
             at_bath: true,
-            ..Row::plain(at, RowKind::Deed, deed.to_owned(), Doing::at(Act::Start, "tank"))
+            ..Row::plain(
+                at,
+                RowKind::SheetTask,
+                deed.to_owned(),
+                Doing::at(Act::Start, "tank"),
+            )
         }
     }
 

@@ -4,13 +4,15 @@ use super::act::{Act, Doing};
 use super::caution::StepCaution;
 use super::rows::Maker;
 use super::stages::Stage;
-use super::tasks::Deed;
+use super::tasks::SheetTask;
 use super::{Row, RowKind};
 use tankday_base::bath::HOT;
 use tankday_base::print::capital;
 use tankday_base::shop::{Chore, StationId, Trimming, VesselId};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{CareKind, CareUse, Event, HeaterState, Record, Task, TaskKind, Warning, WarningKind};
+use tankday_record::{
+    CareKind, CareUse, HeaterState, LogEntry, Record, Task, TaskKind, Warning, WarningKind,
+};
 
 /// Care of a tank from beginning to end; never-ending where the record ends before.
 #[derive(Debug, Clone, Copy)]
@@ -31,14 +33,14 @@ pub(super) fn cares(record: &Record) -> Vec<Cared> {
     let mut cares: Vec<Cared> = Vec::new();
     for entry in &record.entries {
         match &entry.event {
-            Event::CareBegins { tank, care } => cares.push(begun(*tank, *care, entry.at)),
-            Event::CareEnds { tank, used, .. } => {
+            LogEntry::CareBegins { tank, care } => cares.push(begun(*tank, *care, entry.at)),
+            LogEntry::CareEnds { tank, used, .. } => {
                 let own = |c: &&mut Cared| c.tank == *tank && !c.outside;
                 if let Some(open) = cares.iter_mut().rev().find(own) {
                     (open.to, open.used) = (entry.at, **used);
                 }
             }
-            Event::VesselBegins { vessel, tank } => {
+            LogEntry::VesselBegins { vessel, tank } => {
                 let own = |c: &&mut Cared| c.tank == *tank && !c.outside;
                 if let Some(exchange) = cares.iter_mut().rev().find(own) {
                     exchange.vessel = Some(*vessel);
@@ -49,7 +51,7 @@ pub(super) fn cares(record: &Record) -> Vec<Cared> {
                     ..begun(*tank, CareKind::Exchange, entry.at)
                 });
             }
-            Event::VesselEnds { vessel, used, .. } => {
+            LogEntry::VesselEnds { vessel, used, .. } => {
                 let same = |c: &&mut Cared| c.outside && c.vessel == Some(*vessel);
                 if let Some(open) = cares.iter_mut().rev().find(same) {
                     (open.to, open.used) = (entry.at, **used);
@@ -75,7 +77,7 @@ fn begun(tank: StationId, kind: CareKind, from: Moment) -> Cared {
 
 impl Maker<'_> {
     /// What hands do in the care of a bath.
-    pub(super) fn care(&self, deed: &Deed, task: &Task) -> Row {
+    pub(super) fn care(&self, deed: &SheetTask, task: &Task) -> Row {
         let name = self.station(task.station);
         let care = self.care_of(deed, task);
         let used = care.map(|c| c.used).unwrap_or_default();
@@ -120,7 +122,7 @@ impl Maker<'_> {
 
     /// How long a stage of care lasts: the wool until what is left of it is taken out, the filter until the bath is filled
     /// back, all else as long as hands are busy with it.
-    fn lasts(&self, deed: &Deed, task: &Task, care: Option<&Cared>) -> Span {
+    fn lasts(&self, deed: &SheetTask, task: &Task, care: Option<&Cared>) -> Span {
         let next = match task.kind {
             TaskKind::PutWoolIn => TaskKind::TakeWoolOut,
             TaskKind::SetUpFilter => TaskKind::FillBack,
@@ -133,7 +135,7 @@ impl Maker<'_> {
             .iter()
             .filter(|e| e.at >= deed.to && e.at <= until);
         let mut begins = later.filter_map(|e| match e.event {
-            Event::HandsTake { task: t, .. } if t == Task { kind: next, ..*task } => Some(e.at),
+            LogEntry::HandsTake { task: t, .. } if t == Task { kind: next, ..*task } => Some(e.at),
             _ => None,
         });
         begins.next().map_or(deed.takes, |at| at - deed.to)
@@ -151,7 +153,7 @@ impl Maker<'_> {
     }
 
     /// The care that a task belongs to: of the tank itself, or of what was drawn off it into a vessel.
-    fn care_of(&self, deed: &Deed, task: &Task) -> Option<&Cared> {
+    fn care_of(&self, deed: &SheetTask, task: &Task) -> Option<&Cared> {
         let fits = |c: &&Cared| {
             let meanwhile = c.tank == task.station && c.from <= deed.from && deed.to <= c.to;
             let here = c.outside == task.vessel.is_some() && (!c.outside || c.vessel == task.vessel);
@@ -181,7 +183,7 @@ impl Maker<'_> {
     fn is_hot(&self, id: StationId, when: Moment) -> bool {
         let until = self.record.entries.iter().take_while(|e| e.at <= when);
         let read = until.filter_map(|e| match &e.event {
-            Event::Bath { tank, sample } if *tank == id => Some(sample.temperature),
+            LogEntry::Bath { tank, sample } if *tank == id => Some(sample.temperature),
             _ => None,
         });
         read.last().is_some_and(|t| t > HOT)
@@ -191,7 +193,7 @@ impl Maker<'_> {
     fn is_on_before(&self, id: StationId, when: Moment) -> bool {
         let before = self.record.entries.iter().filter(|e| e.at < when).rev();
         let state = before.filter_map(|e| match &e.event {
-            Event::Bath { tank, sample } if *tank == id => Some(sample.heater),
+            LogEntry::Bath { tank, sample } if *tank == id => Some(sample.heater),
             _ => None,
         });
         state.take(1).any(|heater| heater != HeaterState::Off)
@@ -230,7 +232,7 @@ impl Maker<'_> {
             at_bath: true,
             ..Row::plain(
                 care.from,
-                RowKind::Deed,
+                RowKind::SheetTask,
                 format!("{}: {words}", capital(&name)),
                 waits,
             )
@@ -247,7 +249,7 @@ impl Maker<'_> {
             .filter(|e| e.at > care.from && e.at <= care.to);
         later
             .filter_map(|e| match e.event {
-                Event::HandsTake { task, .. } if own(&task) => Some(e.at),
+                LogEntry::HandsTake { task, .. } if own(&task) => Some(e.at),
                 _ => None,
             })
             .next()

@@ -96,7 +96,7 @@ fn clock(sheet: &DaySheet, row: Moment, at: Moment) -> String {
 
 const fn what(kind: RowKind) -> &'static str {
     match kind {
-        RowKind::Deed => "do",
+        RowKind::SheetTask => "do",
         RowKind::Pressing => "must not wait",
         RowKind::Ready => "ready",
         RowKind::ReadyLate => "ready late",

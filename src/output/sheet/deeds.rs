@@ -3,7 +3,7 @@
 use super::act::{Act, Amount, Doing};
 use super::caution::StepCaution;
 use super::rows::Maker;
-use super::tasks::{Deed, Taken, is_tank, step};
+use super::tasks::{SheetTask, Taken, is_tank, step};
 use super::to_note::ToNote;
 use super::{Row, RowKind};
 use crate::narrative::look_for;
@@ -24,7 +24,7 @@ fn earliest(may: Moment, out: Moment) -> Option<Moment> {
 
 impl Maker<'_> {
     /// The row of deeds that stand in one line; none if there are none.
-    pub(super) fn line(&self, line: &[Deed]) -> Option<Row> {
+    pub(super) fn line(&self, line: &[SheetTask]) -> Option<Row> {
         let (deed, rest) = line.split_first()?;
         let first = deed.tasks().next()?;
         Some(match (deed.load(), first.kind) {
@@ -39,14 +39,14 @@ impl Maker<'_> {
     }
 
     /// A row with what every deed with a load has.
-    fn row(&self, line: &[Deed], words: String, doings: Vec<Doing>) -> Row {
+    fn row(&self, line: &[SheetTask], words: String, doings: Vec<Doing>) -> Row {
         let from = line.iter().map(|d| d.from).min().unwrap_or_default();
         let mut cautions: Vec<StepCaution> = line.iter().flat_map(|d| self.cautions(d)).collect();
         StepCaution::in_order(&mut cautions);
         Row {
             at: from,
             until: line.iter().map(|d| d.to).max(),
-            kind: RowKind::Deed,
+            kind: RowKind::SheetTask,
             deed: words,
             doings,
             hands: Some(line.iter().map(|d| d.takes).sum()),
@@ -62,7 +62,7 @@ impl Maker<'_> {
     }
 
     /// What a deed adds to the notes, counted from the beginning of its line.
-    fn noted(&self, deed: &Deed, from: Moment) -> Vec<ToNote> {
+    fn noted(&self, deed: &SheetTask, from: Moment) -> Vec<ToNote> {
         let mut notes = self.to_note(deed);
         for note in &mut notes {
             if let ToNote::Step { after, .. } = note {
@@ -73,7 +73,7 @@ impl Maker<'_> {
     }
 
     /// The act of a task with a load.
-    fn doing(&self, deed: &Deed, taken: &Taken) -> Option<Doing> {
+    fn doing(&self, deed: &SheetTask, taken: &Taken) -> Option<Doing> {
         let task = &taken.task;
         let (load, _) = task.load?;
         let act = match (task.kind, is_tank(self.shop, task)) {
@@ -93,7 +93,7 @@ impl Maker<'_> {
         })
     }
 
-    fn doings(&self, deed: &Deed) -> Vec<Doing> {
+    fn doings(&self, deed: &SheetTask) -> Vec<Doing> {
         deed.taken.iter().filter_map(|t| self.doing(deed, t)).collect()
     }
 
@@ -107,7 +107,7 @@ impl Maker<'_> {
         }
     }
 
-    fn charge(&self, deed: &Deed, load: LoadNo) -> Row {
+    fn charge(&self, deed: &SheetTask, load: LoadNo) -> Row {
         let doings = self.doings(deed);
         let (tank, dwell) = doings
             .first()
@@ -141,7 +141,7 @@ impl Maker<'_> {
     }
 
     /// `L1 out, when the fizzing has all but stopped, not before 08:12, at the latest 08:36; rinse 2 min`.
-    fn out_of_tank(&self, deed: &Deed, load: LoadNo) -> Row {
+    fn out_of_tank(&self, deed: &SheetTask, load: LoadNo) -> Row {
         let mut words = format!("{} out", self.labels.at(load, deed.from));
         let doings = self.doings(deed);
         let range = self.range(deed, load);
@@ -178,14 +178,14 @@ impl Maker<'_> {
     }
 
     /// When the stay that a deed ends began, and between which times its load is done.
-    fn range(&self, deed: &Deed, load: LoadNo) -> Option<(Moment, &DwellRange)> {
+    fn range(&self, deed: &SheetTask, load: LoadNo) -> Option<(Moment, &DwellRange)> {
         let own = |l: &&TankLoad| l.load == load && l.out == Some(deed.from);
         let stay = self.figures.loads.iter().find(own)?;
         Some((stay.begins, stay.range.as_ref()?))
     }
 
     /// Work away from baths: each task in its turn, and who it is about where that changes.
-    fn handling(&self, line: &[Deed]) -> Row {
+    fn handling(&self, line: &[SheetTask]) -> Row {
         let mut clauses: Vec<String> = Vec::new();
         let (mut named, mut last, mut free) = (Vec::new(), None, false);
         for (deed, taken) in line.iter().flat_map(|d| d.taken.iter().map(move |t| (d, t))) {
@@ -218,7 +218,7 @@ impl Maker<'_> {
 
     /// `dry A1, wood screws, 5 min at the bench`: the step that a task begins, how long it lasts, and where it stays by
     /// itself; on which day it comes out, if that is another.
-    fn begins(&self, deed: &Deed, taken: &Taken, who: &str) -> String {
+    fn begins(&self, deed: &SheetTask, taken: &Taken, who: &str) -> String {
         let task = &taken.task;
         let step = task.load.and_then(|(_, s)| step(self.shop, s));
         let visit = self.visit_of(taken);
@@ -247,7 +247,7 @@ impl Maker<'_> {
         taken.task.kind == TaskKind::PutIn && self.visit_of(taken).is_some_and(|v| v.planned > LONG)
     }
 
-    fn renew(&self, deed: &Deed) -> Row {
+    fn renew(&self, deed: &SheetTask) -> Row {
         let name = self.station_of(deed);
         let rinse = deed
             .tasks()
@@ -272,15 +272,15 @@ impl Maker<'_> {
     }
 
     /// A row of care, with no load.
-    pub(super) fn by_hand(&self, deed: &Deed, words: String, doing: Doing) -> Row {
+    pub(super) fn by_hand(&self, deed: &SheetTask, words: String, doing: Doing) -> Row {
         Row {
             until: Some(deed.to),
             hands: Some(deed.takes),
-            ..Row::plain(deed.from, RowKind::Deed, words, doing)
+            ..Row::plain(deed.from, RowKind::SheetTask, words, doing)
         }
     }
 
-    fn top_up(&self, deed: &Deed) -> Row {
+    fn top_up(&self, deed: &SheetTask) -> Row {
         let tank = deed.tasks().next().map(|t| t.station);
         let done = self
             .top_ups
@@ -302,7 +302,7 @@ impl Maker<'_> {
         }
     }
 
-    fn cautions(&self, deed: &Deed) -> Vec<StepCaution> {
+    fn cautions(&self, deed: &SheetTask) -> Vec<StepCaution> {
         let done = deed.tasks().filter(|t| t.kind != TaskKind::TakeOut);
         let steps = done.filter_map(|t| t.load);
         let mut cautions: Vec<StepCaution> = steps.flat_map(|(load, s)| self.of_step(load, s)).collect();
@@ -335,7 +335,7 @@ impl Maker<'_> {
         }
     }
 
-    fn station_of(&self, deed: &Deed) -> String {
+    fn station_of(&self, deed: &SheetTask) -> String {
         deed.tasks()
             .next()
             .map_or(String::new(), |t| self.station(t.station))

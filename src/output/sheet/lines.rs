@@ -1,6 +1,6 @@
 //! Which tasks stand in one line: what the same hands do one after the other, there and then.
 
-use super::tasks::{Deed, is_tank};
+use super::tasks::{SheetTask, is_tank};
 use tankday_base::shop::Shop;
 use tankday_base::units::Span;
 use tankday_record::TaskKind;
@@ -15,10 +15,10 @@ const LINE: u32 = 10;
 const HELD: u32 = 4;
 
 /// Deeds in order of their beginning, as lines.
-pub(super) fn lines(shop: &Shop, deeds: Vec<Deed>) -> Vec<Vec<Deed>> {
-    let mut runs: Vec<Vec<Deed>> = Vec::new();
+pub(super) fn lines(shop: &Shop, deeds: Vec<SheetTask>) -> Vec<Vec<SheetTask>> {
+    let mut runs: Vec<Vec<SheetTask>> = Vec::new();
     for deed in deeds {
-        let goes_on = |run: &&mut Vec<Deed>| run.last().is_some_and(|last| follows(shop, last, &deed));
+        let goes_on = |run: &&mut Vec<SheetTask>| run.last().is_some_and(|last| follows(shop, last, &deed));
         match runs.iter_mut().rev().find(goes_on) {
             Some(run) => run.push(deed),
             None => runs.push(vec![deed]),
@@ -28,13 +28,13 @@ pub(super) fn lines(shop: &Shop, deeds: Vec<Deed>) -> Vec<Vec<Deed>> {
 }
 
 /// Whether the same hands go on with the next deed without a pause, away from baths.
-fn follows(shop: &Shop, last: &Deed, next: &Deed) -> bool {
-    let handling = |d: &Deed| d.load().is_some() && d.tasks().all(|t| !is_tank(shop, t));
+fn follows(shop: &Shop, last: &SheetTask, next: &SheetTask) -> bool {
+    let handling = |d: &SheetTask| d.load().is_some() && d.tasks().all(|t| !is_tank(shop, t));
     last.hand == next.hand && last.to == next.from && handling(last) && handling(next)
 }
 
 /// A run in as few lines as may be; among those, lines that end with a load in the hand are few.
-fn divided(run: Vec<Deed>) -> Vec<Vec<Deed>> {
+fn divided(run: Vec<SheetTask>) -> Vec<Vec<SheetTask>> {
     // For each end of a part from the beginning: what it costs, and where its last line begins.
     let mut best: Vec<(u32, usize)> = vec![(0, 0)];
     for end in 1..=run.len() {
@@ -50,7 +50,7 @@ fn divided(run: Vec<Deed>) -> Vec<Vec<Deed>> {
     cut(run, &best)
 }
 
-fn cut(mut run: Vec<Deed>, best: &[(u32, usize)]) -> Vec<Vec<Deed>> {
+fn cut(mut run: Vec<SheetTask>, best: &[(u32, usize)]) -> Vec<Vec<SheetTask>> {
     let mut lines = Vec::new();
     while let Some(&(_, from)) = best.get(run.len()).filter(|_| !run.is_empty()) {
         lines.push(run.split_off(from.min(run.len() - 1)));
@@ -59,7 +59,7 @@ fn cut(mut run: Vec<Deed>, best: &[(u32, usize)]) -> Vec<Vec<Deed>> {
     lines
 }
 
-fn fits(line: &[Deed]) -> bool {
+fn fits(line: &[SheetTask]) -> bool {
     let tasks: usize = line.iter().map(|d| d.tasks().len()).sum();
     let Some((_, before)) = line.split_last() else {
         return false;
@@ -68,7 +68,7 @@ fn fits(line: &[Deed]) -> bool {
     line.len() == 1 || (tasks <= MOST_TASKS && lead <= QUICK)
 }
 
-fn ends_in_hand(deed: &Deed) -> bool {
+fn ends_in_hand(deed: &SheetTask) -> bool {
     deed.tasks()
         .next_back()
         .is_some_and(|t| t.kind == TaskKind::TakeOut)

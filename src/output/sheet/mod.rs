@@ -35,7 +35,7 @@ use tankday_base::units::{Moment, Span};
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum RowKind {
     /// Something to do.
-    Deed,
+    SheetTask,
     /// Something to do that must not wait: the load is done.
     Pressing,
     /// An order is ready.

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use tankday_base::print::{capital, list, plural};
 use tankday_base::shop::{Defect, LidKind, StationId};
 use tankday_base::units::{Moment, Power};
-use tankday_record::{Entry, Event, HeaterState, LoadNo, OrderFigure};
+use tankday_record::{Entry, HeaterState, LoadNo, LogEntry, OrderFigure};
 
 /// A heater that goes on or off.
 #[derive(Debug, Clone, Copy)]
@@ -23,8 +23,8 @@ struct Turn {
 }
 
 /// Whether a tank is left to itself from here on.
-fn leaves(event: &Event, id: StationId) -> bool {
-    matches!(*event, Event::Left { tank, .. } if tank == id)
+fn leaves(event: &LogEntry, id: StationId) -> bool {
+    matches!(*event, LogEntry::Left { tank, .. } if tank == id)
 }
 
 /// When a bath gets hot enough after its heater went on.
@@ -69,7 +69,7 @@ impl Maker<'_> {
     pub(super) fn left(&self) -> Vec<Row> {
         let mut together: BTreeMap<(Moment, Moment, bool), Vec<StationId>> = BTreeMap::new();
         for entry in &self.record.entries {
-            if let Event::Left { tank, until } = entry.event {
+            if let LogEntry::Left { tank, until } = entry.event {
                 let key = (entry.at, until, self.has_lid(tank));
                 together.entry(key).or_default().push(tank);
             }
@@ -90,7 +90,7 @@ impl Maker<'_> {
             Row {
                 doings: names.iter().map(|name| Doing::at(Act::HeaterOff, name)).collect(),
                 at_bath: true,
-                ..Row::plain(at, RowKind::Deed, words, Doing::at(Act::HeaterOff, ""))
+                ..Row::plain(at, RowKind::SheetTask, words, Doing::at(Act::HeaterOff, ""))
             }
         };
         together.into_iter().map(row).collect()
@@ -118,7 +118,7 @@ impl Maker<'_> {
         let mut turns = Vec::new();
         let mut on: BTreeMap<StationId, bool> = BTreeMap::new();
         for entry in &self.record.entries {
-            let Event::Bath { tank, sample } = &entry.event else {
+            let LogEntry::Bath { tank, sample } = &entry.event else {
                 continue;
             };
             let now = sample.heater != HeaterState::Off;
@@ -151,7 +151,7 @@ impl Maker<'_> {
     /// How heaters go off at a moment.
     fn off(&self, at: Moment, these: &[Turn], covered: bool) -> &'static str {
         let cut = |e: &Entry| match e.event {
-            Event::CutOff { tank } => e.at == at && these.iter().any(|t| t.tank == tank),
+            LogEntry::CutOff { tank } => e.at == at && these.iter().any(|t| t.tank == tank),
             _ => false,
         };
         match (self.record.entries.iter().any(cut), covered, these.len()) {
@@ -188,7 +188,7 @@ impl Maker<'_> {
             doings: names.iter().map(|name| Doing::at(act, name)).collect(),
             at_bath: true,
             cautions,
-            ..Row::plain(at, RowKind::Deed, words, Doing::at(act, ""))
+            ..Row::plain(at, RowKind::SheetTask, words, Doing::at(act, ""))
         }
     }
 
@@ -225,7 +225,7 @@ impl Maker<'_> {
             .find(|t| t.tank == turn.tank && !t.on && t.at > turn.at)
             .map(|t| t.at);
         let reached = |e: &&Entry| {
-            let own = e.event == Event::InBand { tank: turn.tank };
+            let own = e.event == LogEntry::InBand { tank: turn.tank };
             own && e.at >= turn.at && off.is_none_or(|off| e.at <= off)
         };
         match self.record.entries.iter().find(reached) {
@@ -310,7 +310,7 @@ impl Maker<'_> {
     fn found(&self, load: LoadNo, at: Moment) -> Option<Defect> {
         let here = self.record.entries.iter().filter(|e| e.at == at);
         here.filter_map(|e| match e.event {
-            Event::Found { load: l, defect, .. } if l == load => Some(defect),
+            LogEntry::Found { load: l, defect, .. } if l == load => Some(defect),
             _ => None,
         })
         .next_back()
@@ -318,7 +318,7 @@ impl Maker<'_> {
 
     pub(super) fn sent_back(&self) -> Vec<Row> {
         let row = |entry: &Entry| match entry.event {
-            Event::Fails { load, back_to, .. } => {
+            LogEntry::Fails { load, back_to, .. } => {
                 let name = step(self.shop, back_to).map_or("the beginning", |s| s.name.as_str());
                 let label = self.labels.at(load, entry.at).to_owned();
                 let found = self

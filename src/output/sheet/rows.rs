@@ -10,7 +10,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use tankday_base::print::{clock_beside, list, number, plural};
 use tankday_base::shop::{Day, Relieves, Shop, StationId, StepRef};
 use tankday_base::units::Moment;
-use tankday_record::{Breach, Cargo, Event, Figures, Labels, LoadNo, Record, ToppedUp, Trajectory, top_ups, ways};
+use tankday_record::{
+    Breach, Cargo, Figures, Labels, LoadNo, LogEntry, Record, ToppedUp, Trajectory, top_ups, ways,
+};
 
 /// The sheets of all days.
 #[must_use]
@@ -106,7 +108,7 @@ impl<'a> Maker<'a> {
             cares: cares(record),
         };
         for entry in &record.entries {
-            if let Event::Breaks { load, step, what } = entry.event {
+            if let LogEntry::Breaks { load, step, what } = entry.event {
                 maker.breaches.insert((load, step), what);
             }
         }
@@ -182,8 +184,8 @@ fn order_of(row: &Row) -> u8 {
     match (row.kind, row.hands) {
         (RowKind::Break, _) => 0,
         (RowKind::Pressing, _) => 1,
-        (RowKind::Deed, None) => 2,
-        (RowKind::Deed, Some(_)) => 3,
+        (RowKind::SheetTask, None) => 2,
+        (RowKind::SheetTask, Some(_)) => 3,
         (RowKind::Note, _) => 4,
         (RowKind::Ready | RowKind::ReadyLate, _) => 5,
     }

@@ -7,7 +7,7 @@ use tankday_base::bath::HOT;
 use tankday_base::print::list;
 use tankday_base::shop::StationId;
 use tankday_base::units::{Moment, Span};
-use tankday_record::{BathSample, Event, HeaterState};
+use tankday_record::{BathSample, HeaterState, LogEntry};
 
 impl Maker<'_> {
     /// Tanks by which somebody must stay from a moment to another: heated, with a load in, or hot and open.
@@ -17,7 +17,7 @@ impl Maker<'_> {
             let mut inside = inside.filter(|l| l.tank == *id && l.set_in < until);
             let loaded = inside.any(|l| l.out.is_none_or(|out| out > at));
             let turns = |e: &tankday_record::Entry| match &e.event {
-                Event::Bath { tank, sample } => *tank == *id && is_open_or_heated(sample),
+                LogEntry::Bath { tank, sample } => *tank == *id && is_open_or_heated(sample),
                 _ => false,
             };
             let mut within = self.record.entries.iter().filter(|e| at < e.at && e.at < until);
@@ -29,7 +29,7 @@ impl Maker<'_> {
     fn sample(&self, id: StationId, until: Moment) -> Option<&BathSample> {
         let seen = self.record.entries.iter().rev().filter(|e| e.at <= until);
         seen.filter_map(|e| match &e.event {
-            Event::Bath { tank, sample } if *tank == id => Some(&**sample),
+            LogEntry::Bath { tank, sample } if *tank == id => Some(&**sample),
             _ => None,
         })
         .next()

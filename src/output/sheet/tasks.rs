@@ -3,14 +3,14 @@
 use std::collections::{BTreeMap, BTreeSet};
 use tankday_base::shop::{Hands, Shop, StationId, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, LoadNo, Record, Task, TaskKind};
+use tankday_record::{LoadNo, LogEntry, Record, Task, TaskKind};
 
 /// The hand of what takes none.
 const ANY: u32 = u32::MAX;
 
 /// A stretch of work under one pair of hands with one load, or a top-up.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Deed {
+pub(super) struct SheetTask {
     pub(super) hand: u32,
     pub(super) from: Moment,
     pub(super) to: Moment,
@@ -26,7 +26,7 @@ pub(super) struct Taken {
     pub(super) task: Task,
 }
 
-impl Deed {
+impl SheetTask {
     pub(super) fn load(&self) -> Option<LoadNo> {
         self.tasks().next()?.load.map(|(load, _)| load)
     }
@@ -38,20 +38,20 @@ impl Deed {
 }
 
 /// All deeds in order of their beginning.
-pub(super) fn deeds(shop: &Shop, record: &Record) -> Vec<Deed> {
-    let mut deeds: Vec<Deed> = Vec::new();
+pub(super) fn deeds(shop: &Shop, record: &Record) -> Vec<SheetTask> {
+    let mut deeds: Vec<SheetTask> = Vec::new();
     let mut busy: BTreeMap<u32, (Moment, Task)> = BTreeMap::new();
     let mut last: BTreeMap<LoadNo, usize> = BTreeMap::new();
     let mut resumed: BTreeSet<LoadNo> = BTreeSet::new();
     for entry in &record.entries {
         match entry.event {
-            Event::HandsTake { hand, task } => {
+            LogEntry::HandsTake { hand, task } => {
                 busy.insert(hand, (entry.at, task));
             }
-            Event::HandsFree { hand } => {
+            LogEntry::HandsFree { hand } => {
                 if let Some((from, task)) = busy.remove(&hand) {
                     let takes = entry.at - from;
-                    let deed = Deed {
+                    let deed = SheetTask {
                         hand,
                         from,
                         to: entry.at,
@@ -62,10 +62,10 @@ pub(super) fn deeds(shop: &Shop, record: &Record) -> Vec<Deed> {
                     add(shop, &mut deeds, &mut last, deed, again);
                 }
             }
-            Event::WorkResumes { load } => {
+            LogEntry::WorkResumes { load } => {
                 resumed.insert(load);
             }
-            Event::SetIn { load, step, station } if takes_no_time(shop, step) => {
+            LogEntry::SetIn { load, step, station } if takes_no_time(shop, step) => {
                 let set_in = set_in(&deeds, &last, (load, step, station), entry.at);
                 add(shop, &mut deeds, &mut last, set_in, false);
             }
@@ -83,11 +83,11 @@ fn takes_no_time(shop: &Shop, at: StepRef) -> bool {
 
 /// Putting in that takes no time: by the hand that had the load just before, or by any.
 fn set_in(
-    deeds: &[Deed],
+    deeds: &[SheetTask],
     last: &BTreeMap<LoadNo, usize>,
     (load, step, station): (LoadNo, StepRef, StationId),
     at: Moment,
-) -> Deed {
+) -> SheetTask {
     let before = last.get(&load).and_then(|i| deeds.get(*i)).filter(|d| d.to == at);
     let task = Task {
         kind: TaskKind::PutIn,
@@ -95,7 +95,7 @@ fn set_in(
         load: Some((load, step)),
         vessel: None,
     };
-    Deed {
+    SheetTask {
         hand: before.map_or(ANY, |d| d.hand),
         from: at,
         to: at,
@@ -104,7 +104,13 @@ fn set_in(
     }
 }
 
-fn add(shop: &Shop, deeds: &mut Vec<Deed>, last: &mut BTreeMap<LoadNo, usize>, next: Deed, again: bool) {
+fn add(
+    shop: &Shop,
+    deeds: &mut Vec<SheetTask>,
+    last: &mut BTreeMap<LoadNo, usize>,
+    next: SheetTask,
+    again: bool,
+) {
     let Some(taken) = next.taken.first().copied() else {
         return;
     };
@@ -131,7 +137,7 @@ fn add(shop: &Shop, deeds: &mut Vec<Deed>, last: &mut BTreeMap<LoadNo, usize>, n
 }
 
 /// Taking out goes on with what follows at once, but a tank is charged in a row of its own.
-fn joins(shop: &Shop, before: &Deed, task: &Task) -> bool {
+fn joins(shop: &Shop, before: &SheetTask, task: &Task) -> bool {
     let into_tank = task.kind == TaskKind::PutIn && is_tank(shop, task);
     let begun_by_taking_out = before.tasks().next().is_some_and(|t| t.kind == TaskKind::TakeOut);
     let at_once = task

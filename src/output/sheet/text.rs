@@ -83,7 +83,7 @@ fn wrapped(words: &str, indent: usize) -> Vec<Line> {
 fn row_lines(row: &Row) -> Vec<Line> {
     let clock = row.at.clock();
     match row.kind {
-        RowKind::Deed | RowKind::Pressing => deed_lines(row, &clock),
+        RowKind::SheetTask | RowKind::Pressing => deed_lines(row, &clock),
         RowKind::Ready => told(row, Style::Plain, 'o'),
         RowKind::ReadyLate => told(row, Style::Late, 'v'),
         RowKind::Note => told(row, Style::Watch, '!'),

@@ -1,11 +1,11 @@
 //! What a row that is done adds to the notes of a day under way: the page writes notes from it for `plan --at --done`.
 
 use super::rows::Maker;
-use super::tasks::{Deed, is_tank, step};
+use super::tasks::{SheetTask, is_tank, step};
 use std::collections::BTreeMap;
 use tankday_base::shop::{Arrival, Shop};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Cargo, Event, LoadNo, OrderNo, Record, TaskKind};
+use tankday_record::{Cargo, LoadNo, LogEntry, OrderNo, Record, TaskKind};
 
 /// Pieces of an order that stay together.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -62,7 +62,7 @@ pub enum ToNote {
 impl Maker<'_> {
     /// What a deed adds to the notes. Nothing where notes have no word for it: care, orders that come at random, and
     /// work on a load that inspection sent back.
-    pub(super) fn to_note(&self, deed: &Deed) -> Vec<ToNote> {
+    pub(super) fn to_note(&self, deed: &SheetTask) -> Vec<ToNote> {
         let Some(load) = deed.load() else {
             return Vec::new();
         };
@@ -105,7 +105,7 @@ impl Maker<'_> {
     }
 
     /// The last step of a deed; those before it are done.
-    fn last_step(&self, deed: &Deed, load: LoadNo, lots: Vec<Lot>) -> Option<ToNote> {
+    fn last_step(&self, deed: &SheetTask, load: LoadNo, lots: Vec<Lot>) -> Option<ToNote> {
         let last = deed.tasks().next_back().filter(|t| !is_tank(self.shop, t))?;
         let charged = self.labels.charged(load).is_some_and(|at| at <= deed.from);
         let whose = if charged {
@@ -138,11 +138,11 @@ impl Lots {
         let mut all = Self::default();
         for entry in &record.entries {
             match entry.event {
-                Event::LoadMade { load, order, pieces } => {
+                LogEntry::LoadMade { load, order, pieces } => {
                     made.entry(order).or_default().insert(load, pieces);
                     all.members.entry(cargo.holder(load)).or_default().push(load);
                 }
-                Event::Fails { load, .. } => {
+                LogEntry::Fails { load, .. } => {
                     all.sent_back.entry(cargo.holder(load)).or_insert(entry.at);
                 }
                 _ => {}

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use tankday_base::shop::{OrderId, Route, Shop, StationId, StepIx, StepRef};
 use tankday_base::units::Moment;
-use tankday_record::{BathSample, Event, LoadNo, Record};
+use tankday_record::{BathSample, LoadNo, LogEntry, Record};
 
 /// An order that has come.
 #[derive(Debug, Clone)]
@@ -65,9 +65,9 @@ impl Floor {
         floor
     }
 
-    fn note(&mut self, shop: &Shop, at: Moment, event: &Event) {
+    fn note(&mut self, shop: &Shop, at: Moment, event: &LogEntry) {
         match *event {
-            Event::OrderArrives {
+            LogEntry::OrderArrives {
                 source, nth, pieces, ..
             } => self.orders.push(Came {
                 source,
@@ -75,7 +75,7 @@ impl Floor {
                 pieces,
                 at,
             }),
-            Event::LoadMade { order, pieces, .. } => self.lots.push(Lot {
+            LogEntry::LoadMade { order, pieces, .. } => self.lots.push(Lot {
                 order: order.0 as usize,
                 pieces,
                 with: self.lots.len(),
@@ -84,20 +84,20 @@ impl Floor {
                 now: None,
                 stay: None,
             }),
-            Event::Joins { load, into } => {
+            LogEntry::Joins { load, into } => {
                 let (load, into) = (load.0 as usize, into.0 as usize);
                 for lot in self.lots.iter_mut().filter(|l| l.with == load) {
                     lot.with = into;
                 }
             }
             // One that waits by itself goes on alone.
-            Event::Waits { load, .. } => {
+            LogEntry::Waits { load, .. } => {
                 if let Some(lot) = self.lots.get_mut(load.0 as usize) {
                     lot.with = load.0 as usize;
                 }
             }
-            Event::SetIn { load, step, station } => self.set_in(at, load, step, station),
-            Event::LiftBegins { load, .. } => self.all_of(load, |lot| {
+            LogEntry::SetIn { load, step, station } => self.set_in(at, load, step, station),
+            LogEntry::LiftBegins { load, .. } => self.all_of(load, |lot| {
                 lot.now = lot.now.map(|n| UnderWay {
                     lifted: Some(at),
                     ..n
@@ -108,12 +108,12 @@ impl Floor {
                     stay.lifted = Some(at);
                 }
             }),
-            Event::StepDone { load, step, .. } => self.all_of(load, |lot| {
+            LogEntry::StepDone { load, step, .. } => self.all_of(load, |lot| {
                 lot.done |= 1 << step.step.0;
                 lot.until = at;
                 lot.now = None;
             }),
-            Event::Fails { load, back_to, .. } => {
+            LogEntry::Fails { load, back_to, .. } => {
                 let route = shop.routes.get(back_to.route.index());
                 let again = route.map_or(0, |r| from_there_on(r, back_to.step));
                 self.all_of(load, |lot| {
@@ -121,7 +121,7 @@ impl Floor {
                     lot.stay = lot.stay.filter(|s| again & (1 << s.step) == 0);
                 });
             }
-            Event::Bath { tank, ref sample } => {
+            LogEntry::Bath { tank, ref sample } => {
                 self.baths.insert(tank, **sample);
             }
             _ => {}

@@ -33,7 +33,7 @@ use tankday_base::random::Streams;
 use tankday_base::shop::{Arrival, Keeping, Order, Shop};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Outcome, Plan};
-use tankday_record::{Event, Record, Observer};
+use tankday_record::{LogEntry, Observer, Record};
 
 /// A plan of the rest asks the line for one in so many of the days that its effort allows, as that of a whole day does where
 /// a timetable helps.
@@ -143,19 +143,19 @@ impl News {
     }
 
     /// Whether this is news to plan by.
-    fn hears(&mut self, event: &Event) -> bool {
+    fn hears(&mut self, event: &LogEntry) -> bool {
         match event {
-            Event::Opens => {
+            LogEntry::Opens => {
                 // What was planned beforehand holds until something has happened.
                 let new = self.opened || self.waits;
                 (self.open, self.opened, self.waits) = (true, true, false);
                 new
             }
-            Event::Closes => {
+            LogEntry::Closes => {
                 self.open = false;
                 false
             }
-            Event::OrderArrives { source, .. } if self.streams.get(source.index()) == Some(&true) => {
+            LogEntry::OrderArrives { source, .. } if self.streams.get(source.index()) == Some(&true) => {
                 self.waits |= !self.open;
                 self.open
             }
@@ -192,7 +192,7 @@ impl Observer for UntilNews<'_> {
         self.news.is_some()
     }
 
-    fn note(&mut self, at: Moment, event: Event) {
+    fn note(&mut self, at: Moment, event: LogEntry) {
         if self.news_at.hears(&event) && at > self.after {
             self.news = Some(at);
         }

@@ -3,11 +3,11 @@
 //! drawn anew, orders of streams as well: of a stream it is known how it comes, not when. Where nothing costs less, the rules
 //! stay.
 
-use crate::judge::{Judge, Space};
-use crate::timed::{Clerk, dues};
+use crate::judge::{CostObserver, Space};
+use crate::timed::{DayObserver, dues};
 use rayon::prelude::*;
 use std::ops::Range;
-use tankday_base::random::{Streams, Spread};
+use tankday_base::random::{Spread, Streams};
 use tankday_base::shop::{Arrival, Keeping, Shop};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Plan};
@@ -57,7 +57,11 @@ impl<'a> Rest<'a> {
         let plans = found
             .into_iter()
             .flat_map(|plan| [as_early_as_can_be(&plan), plan]);
-        let mut left: Vec<Evaluated> = [self.rules()].into_iter().chain(plans).map(Evaluated::new).collect();
+        let mut left: Vec<Evaluated> = [self.rules()]
+            .into_iter()
+            .chain(plans)
+            .map(Evaluated::new)
+            .collect();
         let most = self.days(&left[0].plan);
         let mut days = 0..FIRST.min(most);
         while left.len() > 1 && !days.is_empty() {
@@ -95,7 +99,10 @@ impl<'a> Rest<'a> {
 
     /// How many days are drawn at most.
     fn days(self, plan: &Plan) -> u64 {
-        let events = self.line.follow_each(&self.with(plan), None, &mut NullObserver).events;
+        let events = self
+            .line
+            .follow_each(&self.with(plan), None, &mut NullObserver)
+            .events;
         (EVENTS / events.max(1)).clamp(FEWEST, DAYS)
     }
 
@@ -104,8 +111,8 @@ impl<'a> Rest<'a> {
         let plans = self.with(plan);
         let dues = dues(self.shop);
         let day = |n: u64| {
-            let judge = Judge::new(self.shop, plan, &dues, f64::INFINITY, Space::default());
-            let mut clerk = Clerk(judge.with_streams());
+            let judge = CostObserver::new(self.shop, plan, &dues, f64::INFINITY, Space::default());
+            let mut clerk = DayObserver(judge.with_streams());
             let luck = Streams::new(self.seed ^ OTHER_LUCK, n);
             let outcome = self.line.follow_each(&plans, Some(luck), &mut clerk);
             clerk.0.verdict(&outcome).cost

@@ -5,7 +5,7 @@ use super::{Reader, unknown};
 use tankday_base::shop::StationId;
 use tankday_base::units::Moment;
 use tankday_record::CareKind;
-use tankday_scenario::{Code, Finding, Place, Spot, WrittenCare};
+use tankday_scenario::{Code, Finding, SourceSpan, Spanned, WrittenCare};
 
 /// Care that is understood.
 #[derive(Clone, Copy)]
@@ -16,7 +16,7 @@ pub(super) struct Care {
     /// Head of the load after which it is done; none if its rule calls for it.
     pub(super) after: Option<u32>,
     /// Where it stands.
-    pub(super) at: Place,
+    pub(super) at: SourceSpan,
 }
 
 impl<'a> Reader<'a> {
@@ -56,8 +56,8 @@ impl<'a> Reader<'a> {
     /// Whether a rule says how to do that; if none does, that is told.
     pub(super) fn has_care(
         &mut self,
-        what: &Spot<String>,
-        name: &Spot<String>,
+        what: &Spanned<String>,
+        name: &Spanned<String>,
         kind: CareKind,
         tank: StationId,
     ) -> Option<()> {
@@ -72,7 +72,7 @@ impl<'a> Reader<'a> {
         None
     }
 
-    pub(super) fn care_kind(&mut self, what: &Spot<String>) -> Option<CareKind> {
+    pub(super) fn care_kind(&mut self, what: &Spanned<String>) -> Option<CareKind> {
         let kind = CareKind::ALL.into_iter().find(|k| k.words() == what.value);
         if kind.is_none() {
             let words: Vec<&str> = CareKind::ALL.iter().map(|k| k.words()).collect();
@@ -82,7 +82,7 @@ impl<'a> Reader<'a> {
     }
 
     /// The head of a load by its name.
-    fn head_of(&mut self, name: &Spot<String>, grouped: &Grouped<'_>) -> Option<u32> {
+    fn head_of(&mut self, name: &Spanned<String>, grouped: &Grouped<'_>) -> Option<u32> {
         let members = grouped.members.get(name.value.as_str());
         if members.is_none() {
             let loads: Vec<&str> = self.file.loads.iter().map(|l| l.id.value.as_str()).collect();

@@ -7,7 +7,7 @@ use super::passed::Passed;
 use tankday_base::shop::Arrival;
 use tankday_base::units::Moment;
 use tankday_line::Plan;
-use tankday_scenario::{Code, Finding, Place, Spot};
+use tankday_scenario::{Code, Finding, SourceSpan, Spanned};
 
 impl Noted<'_> {
     /// Nothing is noted that has not happened yet, and nothing ends before it begins.
@@ -87,7 +87,7 @@ impl Noted<'_> {
         &self,
         reader: &mut Reader<'_>,
         lot: &tankday_line::PlanLot,
-        time: Spot<Moment>,
+        time: Spanned<Moment>,
     ) {
         let order = &reader.shop.orders[lot.order as usize];
         if let Arrival::At(arrives) = order.arrival
@@ -108,7 +108,7 @@ impl Noted<'_> {
         reader: &mut Reader<'_>,
         bathed: Option<&tankday_scenario::NotedLoad>,
         p: &Passed,
-        place: Place,
+        place: SourceSpan,
     ) {
         // Everything done, with no word of the bath, is taken as it is.
         let Some(load) = bathed else { return };

@@ -7,7 +7,7 @@ use tankday_base::shop::{Keeping, Shop};
 use tankday_base::units::{Moment, Span};
 use tankday_line::{Line, Plan};
 use tankday_record::Breach;
-use tankday_scenario::{Code, Finding, Findings, Place, PlanFile};
+use tankday_scenario::{Code, Finding, Findings, PlanFile, SourceSpan};
 
 /// Later than this by mean times, and the plan is told so.
 const TOLD: Span = Span::micros(60_500_000);
@@ -85,7 +85,7 @@ fn over(by: Span) -> Option<String> {
 }
 
 /// Care that does not begin at its time: the first named of a kind at a tank is the first that is done.
-fn care_delays(shop: &Shop, plan: &Plan, timed: &Timed, places: &[Place]) -> Vec<Finding> {
+fn care_delays(shop: &Shop, plan: &Plan, timed: &Timed, places: &[SourceSpan]) -> Vec<Finding> {
     let mut found = Vec::new();
     for (i, ((tank, kind, hold), place)) in plan.care.iter().zip(places).enumerate() {
         let nth = plan.care[..i]

@@ -7,7 +7,7 @@ use tankday_base::print::number;
 use tankday_base::shop::{Coats, OrderId, StationId};
 use tankday_base::units::Span;
 use tankday_line::{Plan, PlanLot};
-use tankday_scenario::{Code, Finding, Place, Spot, WrittenLoad};
+use tankday_scenario::{Code, Finding, SourceSpan, Spanned, WrittenLoad};
 
 /// No tank.
 pub(super) const NONE: u32 = u32::MAX;
@@ -18,13 +18,13 @@ pub(super) struct Grouped<'a> {
     pub(super) head: Vec<u32>,
     pub(super) tank: Vec<u32>,
     /// Where each lot stands.
-    pub(super) lots: Vec<Place>,
+    pub(super) lots: Vec<SourceSpan>,
     /// For each load its lots.
     pub(super) members: BTreeMap<&'a str, Vec<u32>>,
 }
 
 /// One entry of a load: which order, which of its lots.
-type Entry = (u32, u32, Place);
+type Entry = (u32, u32, SourceSpan);
 
 impl<'a> Reader<'a> {
     /// Loads that hold all pieces of all orders.
@@ -83,7 +83,7 @@ impl<'a> Reader<'a> {
         grouped
     }
 
-    pub(super) fn no_such_order(&mut self, at: Place, name: &str) {
+    pub(super) fn no_such_order(&mut self, at: SourceSpan, name: &str) {
         let streams = self.shop.orders.iter().any(|o| o.id == name);
         if streams {
             self.add(
@@ -114,7 +114,7 @@ impl<'a> Reader<'a> {
             if sum == u64::from(count) || (!all && sum < u64::from(count)) {
                 continue;
             }
-            let places: Vec<Place> = entries
+            let places: Vec<SourceSpan> = entries
                 .iter()
                 .flat_map(|(_, own)| own.iter().filter(|e| e.0 == order).map(|e| e.2))
                 .collect();
@@ -143,7 +143,7 @@ impl<'a> Reader<'a> {
     }
 
     fn group(&mut self, load: &'a WrittenLoad, own: &[Entry], grouped: &mut Grouped<'a>) {
-        let lots: Vec<(u32, Place)> = own
+        let lots: Vec<(u32, SourceSpan)> = own
             .iter()
             .filter_map(|&(order, nth, at)| Some((grouped.plan.first_lot(order as usize)? + nth, at)))
             .filter(|(lot, _)| (*lot as usize) < grouped.lots.len())
@@ -154,7 +154,7 @@ impl<'a> Reader<'a> {
         let members: Vec<u32> = lots.iter().map(|l| l.0).collect();
         let Some(&head) = members.iter().min() else { return };
         grouped.members.insert(load.id.value.as_str(), members.clone());
-        let all: Vec<(PlanLot, Place)> = lots
+        let all: Vec<(PlanLot, SourceSpan)> = lots
             .iter()
             .map(|(l, at)| (grouped.plan.lots[*l as usize].clone(), *at))
             .collect();
@@ -170,7 +170,7 @@ impl<'a> Reader<'a> {
     }
 
     /// The tank that is named, if all of the load may go into it.
-    fn tank_of(&mut self, load: &WrittenLoad, all: &[(PlanLot, Place)]) -> u32 {
+    fn tank_of(&mut self, load: &WrittenLoad, all: &[(PlanLot, SourceSpan)]) -> u32 {
         let Some(named) = &load.tank else { return NONE };
         let tanks: Vec<&str> = self.shop.tanks().map(|(_, s, _)| s.name.as_str()).collect();
         let station = self.names.stations.get(named.value.as_str()).copied();
@@ -194,7 +194,7 @@ impl<'a> Reader<'a> {
     }
 
     /// A lot goes only into a bath that its route asks for and its material bears.
-    fn right_tank(&mut self, lot: &PlanLot, at: Place, station: u32, named: &Spot<String>) {
+    fn right_tank(&mut self, lot: &PlanLot, at: SourceSpan, station: u32, named: &Spanned<String>) {
         let part = &self.shop.parts[lot.part as usize];
         let material = &self.shop.materials[part.material.index()];
         let (order, route) = (
@@ -235,7 +235,7 @@ impl<'a> Reader<'a> {
     }
 
     /// A piece that does not fit under the solution of a tank, or is meant for another, does not go into it.
-    fn does_not_go(&mut self, lot: &PlanLot, at: Place, station: u32, named: &Spot<String>) {
+    fn does_not_go(&mut self, lot: &PlanLot, at: SourceSpan, station: u32, named: &Spanned<String>) {
         if self.line.takes(lot.order, StationId(station)) {
             return;
         }
@@ -266,7 +266,7 @@ impl<'a> Reader<'a> {
     }
 
     /// Whether the rules let these lots go in together.
-    fn may_share(&mut self, load: &WrittenLoad, all: &[(PlanLot, Place)]) -> bool {
+    fn may_share(&mut self, load: &WrittenLoad, all: &[(PlanLot, SourceSpan)]) -> bool {
         let Some(((first, first_at), rest)) = all.split_first() else {
             return true;
         };
@@ -303,7 +303,7 @@ impl<'a> Reader<'a> {
     }
 
     /// Whether the tank has room for all of it, and all of it bears the same dwell.
-    fn fits(&mut self, load: &WrittenLoad, all: &[(PlanLot, Place)], tank: u32) {
+    fn fits(&mut self, load: &WrittenLoad, all: &[(PlanLot, SourceSpan)], tank: u32) {
         let Some(at) = all.last().map(|l| l.1) else { return };
         let latest_least = all.iter().map(|l| l.0.window.0).max().unwrap_or(Span::ZERO);
         let least_most = all.iter().map(|l| l.0.window.1).min().unwrap_or(Span::FOREVER);

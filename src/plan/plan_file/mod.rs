@@ -42,7 +42,7 @@ pub use say::write;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Arrival, Keeping, Shop};
 use tankday_line::{Line, Plan};
-use tankday_scenario::{Code, Finding, Findings, Place, PlanFile};
+use tankday_scenario::{Code, Finding, Findings, PlanFile, SourceSpan};
 
 /// What tells a plan's ground from any other: its orders, routes and stations, not how long anything takes.
 #[must_use]
@@ -70,11 +70,11 @@ pub struct Meant {
     /// What the line follows.
     pub plan: Plan,
     /// Where each of its tasks stands in the file.
-    pub(crate) places: Vec<Option<Place>>,
+    pub(crate) places: Vec<Option<SourceSpan>>,
     /// Where each of its lots stands in the file.
-    pub(crate) lots: Vec<Place>,
+    pub(crate) lots: Vec<SourceSpan>,
     /// Where each care of its stands in the file.
-    pub(crate) care: Vec<Place>,
+    pub(crate) care: Vec<SourceSpan>,
 }
 
 /// Finds out what a plan means in a shop.
@@ -205,7 +205,7 @@ impl Reader<'_> {
 }
 
 /// A name that nothing bears.
-fn unknown(at: Place, what: &str, name: &str, known: &[&str]) -> Finding {
+fn unknown(at: SourceSpan, what: &str, name: &str, known: &[&str]) -> Finding {
     let near = tankday_scenario::nearest(name, known.iter().copied());
     let finding = Finding::new(Code::UnknownName, at, format!("there is no {what} `{name}`"));
     let finding = match near {

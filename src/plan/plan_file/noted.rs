@@ -34,7 +34,7 @@ use std::sync::atomic::AtomicBool;
 use tankday_base::shop::{Arrival, Keeping, Shop};
 use tankday_base::units::{Moment, Span};
 use tankday_line::{Line, Plan};
-use tankday_scenario::{Code, Finding, Findings, Lots, NotedWhose, Notes, Place, PlanFile, WrittenLoad};
+use tankday_scenario::{Code, Finding, Findings, Lots, NotedWhose, Notes, PlanFile, SourceSpan, WrittenLoad};
 
 /// The rest of a day.
 #[derive(Debug, Clone)]
@@ -46,7 +46,7 @@ pub struct Rest {
     /// Every note that is taken, in plain words.
     pub taken: Vec<String>,
     /// Where the tasks that began are noted.
-    places: BTreeMap<usize, Place>,
+    places: BTreeMap<usize, SourceSpan>,
 }
 
 impl Rest {
@@ -173,7 +173,7 @@ fn loads_of(notes: &Notes) -> PlanFile {
         rests_on: None,
         keeping: Keeping::Loosely,
         loads: loads.collect(),
-        loads_at: Place::default(),
+        loads_at: SourceSpan::default(),
         tasks: Vec::new(),
         care: Vec::new(),
         heat: Vec::new(),
@@ -190,7 +190,7 @@ impl Noted<'_> {
         &self,
         reader: &mut Reader<'a>,
         grouped: Grouped<'a>,
-        places: &mut BTreeMap<usize, Place>,
+        places: &mut BTreeMap<usize, SourceSpan>,
         taken: &mut Vec<String>,
     ) -> Plan {
         self.not_in_the_future(reader);
@@ -231,7 +231,7 @@ impl Noted<'_> {
         reader: &mut Reader<'_>,
         grouped: &Grouped<'_>,
         plan: &mut Plan,
-        places: &mut BTreeMap<usize, Place>,
+        places: &mut BTreeMap<usize, SourceSpan>,
     ) {
         for load in &self.notes.loads {
             let Some(members) = grouped.members.get(load.id.value.as_str()) else {
@@ -265,7 +265,7 @@ impl Noted<'_> {
 }
 
 /// Whether a bath went in as noted to within this, or the notes contradict themselves.
-const HAIR: Span = Span::whole_minutes(2);
+const TOLERANCE: Span = Span::whole_minutes(2);
 
 impl Rest {
     /// Notes that the line cannot follow: loads that could not have gone in or come out when it is written.
@@ -276,7 +276,7 @@ impl Rest {
         let mut found = Vec::new();
         for (&task, place) in &self.places {
             let (noted, begun) = (self.settled.hold[task], timed.begun[task]);
-            if begun <= noted + HAIR {
+            if begun <= noted + TOLERANCE {
                 continue;
             }
             let message = match begun {

@@ -8,15 +8,15 @@ use tankday_base::print::list;
 use tankday_base::shop::Shop;
 use tankday_base::units::Moment;
 use tankday_line::{Plan, PlanLot};
-use tankday_scenario::{Code, Finding, Lots, NotedStep, NotedWhose, Place, Spot};
+use tankday_scenario::{Code, Finding, Lots, NotedStep, NotedWhose, SourceSpan, Spanned};
 
 /// A lot's noted step, with the places of its times.
 pub(super) struct Passed {
     /// Where the note stands.
-    pub(super) note: Place,
+    pub(super) note: SourceSpan,
     pub(super) step: u32,
-    pub(super) begun: Option<Spot<Moment>>,
-    pub(super) done: Option<Spot<Moment>>,
+    pub(super) begun: Option<Spanned<Moment>>,
+    pub(super) done: Option<Spanned<Moment>>,
 }
 
 /// The step of some lots that a note speaks of; the last one where it names none.
@@ -171,7 +171,7 @@ impl Noted<'_> {
         });
         for p in steps {
             let with_load = planned.bath_step.is_some_and(|b| p.step >= b);
-            let place = p.done.or(p.begun).map_or(Place::default(), |t| t.at);
+            let place = p.done.or(p.begun).map_or(SourceSpan::default(), |t| t.at);
             if with_load {
                 self.out_of_the_bath(reader, bathed, p, place);
             }
@@ -215,7 +215,13 @@ impl Noted<'_> {
 }
 
 /// A step is noted a second time for the same pieces.
-fn noted_twice(shop: &Shop, lot: &PlanLot, step: u32, [at, first]: [Place; 2], several: bool) -> Finding {
+fn noted_twice(
+    shop: &Shop,
+    lot: &PlanLot,
+    step: u32,
+    [at, first]: [SourceSpan; 2],
+    several: bool,
+) -> Finding {
     let order = shop.orders.get(lot.order as usize).map_or("", |o| o.id.as_str());
     let route = shop.routes.get(lot.route as usize);
     let step = route
@@ -237,7 +243,7 @@ fn noted_twice(shop: &Shop, lot: &PlanLot, step: u32, [at, first]: [Place; 2], s
 }
 
 /// Asks which lot of several is meant.
-fn which_lot(name: &Spot<String>, all: &[u32], lots: &[PlanLot]) -> Finding {
+fn which_lot(name: &Spanned<String>, all: &[u32], lots: &[PlanLot]) -> Finding {
     let pieces: Vec<String> = all.iter().map(|l| lots[*l as usize].pieces.to_string()).collect();
     let numbers: Vec<String> = (1..=all.len()).map(|n| format!("`lot: {n}`")).collect();
     Finding::new(

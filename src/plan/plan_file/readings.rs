@@ -8,7 +8,7 @@ use tankday_base::bath::water::boiling_point;
 use tankday_base::shop::StationId;
 use tankday_base::units::{Temperature, Volume};
 use tankday_line::BathReading;
-use tankday_scenario::{Code, Finding, NotedReading, Spot};
+use tankday_scenario::{Code, Finding, NotedReading, Spanned};
 
 impl Noted<'_> {
     pub(super) fn readings(&self, reader: &mut Reader<'_>) -> Vec<BathReading> {
@@ -68,7 +68,7 @@ impl Noted<'_> {
     }
 
     /// As at the start of a day: it neither freezes nor boils, and above its band is told.
-    fn can_be_so_hot(&self, reader: &mut Reader<'_>, read: Spot<Temperature>, most: Temperature) {
+    fn can_be_so_hot(&self, reader: &mut Reader<'_>, read: Spanned<Temperature>, most: Temperature) {
         let boils = boiling_point(reader.shop.air.pressure);
         let degrees = |t: Temperature| format!("{} °C", (t.in_celsius() * 10.0).round() / 10.0);
         if read.value.in_celsius() < 0.0 || read.value >= boils {

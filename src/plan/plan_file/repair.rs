@@ -6,7 +6,7 @@ use super::order::mend_tasks;
 use tankday_base::shop::{OrderId, Shop, StationId};
 use tankday_base::units::Quantity;
 use tankday_line::Line;
-use tankday_scenario::{Held, PlanFile, Spot, WrittenLoad};
+use tankday_scenario::{Held, PlanFile, Spanned, WrittenLoad};
 
 /// The plan with what was wrong mended as far as it could be, and what was changed, in words.
 ///
@@ -97,7 +97,7 @@ impl Mender<'_> {
                 Some(new) => format!("{id}: goes into the {new}, not into `{old}`"),
                 None => format!("{id}: goes into no tank, not into `{old}`"),
             });
-            self.file.loads[i].tank = new.map(|n| Spot::new(n, at));
+            self.file.loads[i].tank = new.map(|n| Spanned::new(n, at));
         }
     }
 
@@ -110,11 +110,11 @@ impl Mender<'_> {
     }
 
     /// A new load behind the others.
-    fn new_load(&mut self, holds: Vec<Spot<Held>>, tank: Option<Spot<String>>) -> String {
+    fn new_load(&mut self, holds: Vec<Spanned<Held>>, tank: Option<Spanned<String>>) -> String {
         let id = self.fresh_id();
         let at = self.file.loads_at;
         self.file.loads.push(WrittenLoad {
-            id: Spot::new(id.clone(), at),
+            id: Spanned::new(id.clone(), at),
             tank,
             holds,
         });
@@ -162,9 +162,9 @@ impl Mender<'_> {
         bathed && company.is_some() && company == self.shop.company(OrderId(b)) && skips(x) == skips(y)
     }
 
-    fn tank_for(&self, order: u32) -> Option<Spot<String>> {
+    fn tank_for(&self, order: u32) -> Option<Spanned<String>> {
         let tank = self.tanks_of(order).into_iter().next()?;
-        Some(Spot::new(
+        Some(Spanned::new(
             self.shop.stations[tank as usize].name.clone(),
             self.file.loads_at,
         ))
@@ -204,7 +204,7 @@ impl Mender<'_> {
                     order: name.clone(),
                 };
                 let (at, tank) = (self.file.loads_at, self.tank_for(order));
-                let id = self.new_load(vec![Spot::new(held, at)], tank);
+                let id = self.new_load(vec![Spanned::new(held, at)], tank);
                 self.said.push(format!(
                     "{} of {name} were in no load and become {id}",
                     count - sum
@@ -231,8 +231,8 @@ impl Mender<'_> {
 
     fn split_off(&mut self, i: usize, room: [f64; 3]) {
         let mut used = [0.0; 3];
-        let mut stay: Vec<Spot<Held>> = Vec::new();
-        let mut rest: Vec<Spot<Held>> = Vec::new();
+        let mut stay: Vec<Spanned<Held>> = Vec::new();
+        let mut rest: Vec<Spanned<Held>> = Vec::new();
         for held in std::mem::take(&mut self.file.loads[i].holds) {
             let piece = self.order(&held.value).map_or([0.0; 3], |o| self.piece(o));
             let bulk = |n: u32| [0, 1, 2].map(|k| used[k] + piece[k] * f64::from(n));
@@ -251,7 +251,7 @@ impl Mender<'_> {
             used = bulk(fits);
             let part = |pieces: u32| {
                 let order = held.value.order.clone();
-                Spot::new(Held { pieces, order }, held.at)
+                Spanned::new(Held { pieces, order }, held.at)
             };
             if fits > 0 {
                 stay.push(part(fits));

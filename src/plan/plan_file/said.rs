@@ -1,10 +1,10 @@
 //! Lots outside of all loads whose pieces are noted.
 
 use super::Reader;
-use tankday_scenario::{Code, Finding, Spot};
+use tankday_scenario::{Code, Finding, Spanned};
 
 /// A lot outside of all loads whose pieces are said: its order, which of its lots it is, how many pieces it has.
-pub(super) type SaidLot = (u32, u32, Spot<u32>);
+pub(super) type SaidLot = (u32, u32, Spanned<u32>);
 
 impl Reader<'_> {
     /// Lots whose pieces are said are counted on from those in the loads.

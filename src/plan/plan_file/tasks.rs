@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use tankday_base::shop::{Hands, StationId};
 use tankday_base::units::{Moment, Span};
 use tankday_line::Plan;
-use tankday_scenario::{Code, Finding, Place, Spot, Whose, WrittenTask};
+use tankday_scenario::{Code, Finding, SourceSpan, Spanned, Whose, WrittenTask};
 
 /// A task that is understood.
 #[derive(Clone, Copy)]
@@ -16,12 +16,12 @@ pub(super) struct Known {
     pub(super) lot: u32,
     pub(super) step: u32,
     pub(super) out: bool,
-    pub(super) at: Place,
-    pub(super) time: Option<Spot<Moment>>,
+    pub(super) at: SourceSpan,
+    pub(super) time: Option<Spanned<Moment>>,
 }
 
 /// A dwell that is off by less than this is as written to the second.
-const HAIR: Span = Span::micros(1_500_000);
+const TOLERANCE: Span = Span::micros(1_500_000);
 
 impl<'a> Reader<'a> {
     pub(super) fn tasks(&mut self, grouped: Grouped<'a>) -> Meant {
@@ -144,7 +144,7 @@ impl<'a> Reader<'a> {
         })
     }
 
-    pub(super) fn lot_of(&mut self, name: &Spot<String>, nth: u32, plan: &Plan) -> Option<u32> {
+    pub(super) fn lot_of(&mut self, name: &Spanned<String>, nth: u32, plan: &Plan) -> Option<u32> {
         let Some(&order) = self.names.orders.get(name.value.as_str()) else {
             self.no_such_order(name.at, &name.value);
             return None;
@@ -177,7 +177,7 @@ impl<'a> Reader<'a> {
 
     /// Each task stands once.
     fn once(&mut self, known: Vec<Known>, plan: &Plan) -> Vec<Known> {
-        let mut seen: BTreeMap<u32, Place> = BTreeMap::new();
+        let mut seen: BTreeMap<u32, SourceSpan> = BTreeMap::new();
         let mut kept = Vec::new();
         for k in known {
             if let Some(first) = seen.get(&k.task) {
@@ -255,12 +255,12 @@ impl<'a> Reader<'a> {
             let step = &self.shop.routes[lot.route as usize].steps[out.step as usize];
             let stays = out_at.value - in_at.value - step.put_in;
             let said = |s: Span| tankday_base::print::number(s.in_minutes(), 1);
-            let (label, help) = if stays + HAIR < least {
+            let (label, help) = if stays + TOLERANCE < least {
                 (
                     format!("after {} min", said(stays.max(Span::ZERO))),
                     format!("it must stay for at least {} min", said(least)),
                 )
-            } else if stays > most + HAIR {
+            } else if stays > most + TOLERANCE {
                 (
                     format!("after {} min", said(stays)),
                     format!("it may stay for at most {} min", said(most)),
@@ -309,7 +309,7 @@ impl<'a> Reader<'a> {
     }
 
     /// The tank of that name.
-    pub(super) fn tank(&mut self, name: &Spot<String>) -> Option<StationId> {
+    pub(super) fn tank(&mut self, name: &Spanned<String>) -> Option<StationId> {
         let station = self.names.stations.get(name.value.as_str()).copied();
         let tank = station.filter(|s| self.shop.stations[*s as usize].tank.is_some());
         if tank.is_none() {

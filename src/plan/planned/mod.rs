@@ -34,7 +34,7 @@ use tankday_base::units::Moment;
 use tankday_line::{Line, Plan};
 
 /// Costs that differ by less are the same.
-const SAME: f64 = 1e-9;
+const EQUAL_WITHIN: f64 = 1e-9;
 
 /// How each shop is planned.
 #[derive(Debug, Clone, Copy)]
@@ -232,7 +232,7 @@ fn followed_here(
 ) -> Option<Planned> {
     let plan = carried(file, shop, line).filter(|_| now.each_morning.is_none())?;
     let came_to = judged(shop, line, &plan);
-    if came_to.cost > now.judged.cost + SAME {
+    if came_to.cost > now.judged.cost + EQUAL_WITHIN {
         return None;
     }
     let here = Planned {
@@ -256,7 +256,7 @@ impl Planned {
     /// Whether it is better: by the aim on the day of mean times, and where that is the same, under luck.
     fn beats(&self, other: &Self) -> bool {
         let apart = self.judged.cost - other.judged.cost;
-        apart < -SAME || (apart <= SAME && self.under_luck < other.under_luck - SAME)
+        apart < -EQUAL_WITHIN || (apart <= EQUAL_WITHIN && self.under_luck < other.under_luck - EQUAL_WITHIN)
     }
 }
 

@@ -41,7 +41,7 @@ use tankday_base::print::promise as rounded;
 use tankday_base::shop::{Arrival, Shop, StepRef};
 use tankday_base::units::{Moment, Share, Span};
 use tankday_line::{Line, Plan};
-use tankday_record::{Event, Record, Stretch, Wait, order_waits};
+use tankday_record::{LogEntry, Record, Stretch, Wait, order_waits};
 use tries::Rung;
 
 /// How to look for a promise.
@@ -204,7 +204,7 @@ fn waits_of(shop: &Shop, plan: &Plan) -> Option<Vec<Stretch>> {
     Line::new(shop).follow(plan, None, &mut record);
     let new = shop.orders.len().checked_sub(1)?;
     let came = record.entries.iter().find_map(|e| match e.event {
-        Event::OrderArrives { order, source, .. } if source.index() == new => Some(order),
+        LogEntry::OrderArrives { order, source, .. } if source.index() == new => Some(order),
         _ => None,
     })?;
     let all = order_waits(shop, &record);

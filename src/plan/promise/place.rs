@@ -6,8 +6,8 @@ use super::fewer_pieces::{carried, no_less};
 use super::sample::{By, ready_times};
 use crate::choose::{held_as_run, one_day};
 use crate::hot::first_hot;
-use crate::judge::{Judge, Judged, Space};
-use crate::model::{Bench, Solution, NONE, Evaluated, SearchContext};
+use crate::judge::{CostObserver, Judged, Space};
+use crate::model::{Bench, Evaluated, NONE, SearchContext, Solution};
 use crate::timed::dues;
 use rayon::prelude::*;
 use tankday_base::shop::{Shop, StationId};
@@ -375,7 +375,7 @@ fn spread(new: &[u32], old: &[u32]) -> Vec<u32> {
 fn ran(shop: &Shop, plan: &Plan) -> Evaluated {
     let line = Line::new(shop);
     let dues = dues(shop);
-    let mut judge = Judge::new(shop, plan, &dues, f64::INFINITY, Space::default());
+    let mut judge = CostObserver::new(shop, plan, &dues, f64::INFINITY, Space::default());
     let outcome = line.follow(plan, None, &mut judge);
     let judged = judge.verdict(&outcome);
     let care = std::mem::take(&mut judge.care);

@@ -6,7 +6,7 @@ use tankday_base::random::Streams;
 use tankday_base::shop::{Arrival, Shop};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Plan};
-use tankday_record::{Event, Looks, Observer};
+use tankday_record::{LogEntry, Looks, Observer};
 
 /// Days that are run between two looks at whether a plan still has a chance.
 const AT_A_TIME: u32 = 26;
@@ -28,12 +28,12 @@ pub(super) enum By<'p> {
 }
 
 /// Notes when stated orders are ready.
-struct Readies {
+struct ReadyObserver {
     source_of: Vec<u32>,
     ready: Vec<Moment>,
 }
 
-impl Observer for Readies {
+impl Observer for ReadyObserver {
     fn looks(&self) -> Looks {
         Looks::Events
     }
@@ -42,10 +42,10 @@ impl Observer for Readies {
         2_000_000
     }
 
-    fn note(&mut self, at: Moment, event: Event) {
+    fn note(&mut self, at: Moment, event: LogEntry) {
         match event {
-            Event::OrderArrives { source, .. } => self.source_of.push(source.0),
-            Event::OrderReady { order } => {
+            LogEntry::OrderArrives { source, .. } => self.source_of.push(source.0),
+            LogEntry::OrderReady { order } => {
                 let source = self.source_of.get(order.0 as usize).map(|s| *s as usize);
                 if let Some(ready) = source.and_then(|s| self.ready.get_mut(s)) {
                     *ready = at;
@@ -122,7 +122,7 @@ impl Sample {
 
 /// When each stated order is ready on one day; never, for one that does not get ready.
 pub(super) fn ready_times(shop: &Shop, line: &Line<'_>, by: By<'_>, luck: Option<Streams>) -> Vec<Moment> {
-    let mut watch = Readies {
+    let mut watch = ReadyObserver {
         source_of: Vec::new(),
         ready: vec![Moment::NEVER; shop.orders.len()],
     };

@@ -2,7 +2,7 @@
 
 use super::compile::{Compiled, secs};
 use super::model::{FAR, Secs, Timetable};
-use crate::model::{Solution, Evaluated, SearchContext};
+use crate::model::{Evaluated, SearchContext, Solution};
 use tankday_base::units::Moment;
 
 /// By so many seconds at most a bath is taken to be hot later than was thought, each time that the line is asked.

@@ -9,7 +9,7 @@ use super::rolling::{MANY, rolled};
 use super::state::State;
 use crate::change::set_load;
 use crate::hot::in_band;
-use crate::model::{Bench, Solution, NONE, Evaluated, SearchContext};
+use crate::model::{Bench, Evaluated, NONE, SearchContext, Solution};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 use tankday_base::shop::HeatOn;
@@ -86,7 +86,12 @@ impl SearchContext<'_> {
     }
 
     /// A day of the timetable as the line runs it: in its order as soon as can be, and at its times.
-    fn judged_by_line(&self, compiled: &Compiled, state: &State, bench: &mut Bench) -> Vec<(Solution, Evaluated)> {
+    fn judged_by_line(
+        &self,
+        compiled: &Compiled,
+        state: &State,
+        bench: &mut Bench,
+    ) -> Vec<(Solution, Evaluated)> {
         let Some((g, times)) = self.decision(compiled, state) else {
             return Vec::new();
         };
@@ -114,7 +119,7 @@ impl SearchContext<'_> {
 
     /// A day of the timetable as a decision, and when each task begins.
     fn decision(&self, compiled: &Compiled, state: &State) -> Option<(Solution, Vec<Moment>)> {
-        let mut clerk = Clerk::default();
+        let mut clerk = StartObserver::default();
         Dispatcher::new(&compiled.table).day(state, f64::INFINITY, &mut clerk)?;
         let mut g = self.plain();
         let mut times = vec![Moment::NEVER; g.key.len()];
@@ -359,13 +364,13 @@ pub(super) fn best_of(t: &Timetable, states: Vec<State>, many: usize) -> Vec<Sta
 
 /// Notes when everything begins.
 #[derive(Default)]
-struct Clerk {
+struct StartObserver {
     prepares: Vec<(u16, u16, Secs)>,
     goes_on: Vec<(u16, u16, Secs)>,
     tanks: Vec<(u16, u8)>,
 }
 
-impl Trace for Clerk {
+impl Trace for StartObserver {
     fn prepares(&mut self, lot: u16, stage: u16, at: Secs) {
         self.prepares.push((lot, stage, at));
     }

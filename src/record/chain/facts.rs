@@ -1,6 +1,6 @@
 //! What the trace looks up: who did what until when, arranged by where and when it ended.
 
-use crate::event::{Event, HeaterState, LoadNo, Task};
+use crate::event::{HeaterState, LoadNo, LogEntry, Task};
 use crate::tank_state::{TankState, TankStretch, tank_states};
 use crate::visit::{Trajectory, ways};
 use crate::watch::Record;
@@ -63,10 +63,10 @@ impl<'s> Facts<'s> {
         for entry in &record.entries {
             let at = entry.at;
             match entry.event {
-                Event::HandsTake { hand, task } => {
+                LogEntry::HandsTake { hand, task } => {
                     at_work.insert(hand, (at, task));
                 }
-                Event::HandsFree { hand } => {
+                LogEntry::HandsFree { hand } => {
                     if let Some((from, task)) = at_work.remove(&hand) {
                         self.tasks.push(Done {
                             hand,
@@ -76,15 +76,15 @@ impl<'s> Facts<'s> {
                         });
                     }
                 }
-                Event::PlaceFree { load, station } => self.freed.push((station, at, load)),
-                Event::CareBegins { tank, .. } => self.cares.push((tank, at, Moment::NEVER)),
-                Event::CareEnds { tank, .. } => {
+                LogEntry::PlaceFree { load, station } => self.freed.push((station, at, load)),
+                LogEntry::CareBegins { tank, .. } => self.cares.push((tank, at, Moment::NEVER)),
+                LogEntry::CareEnds { tank, .. } => {
                     if let Some(open) = self.cares.iter_mut().rev().find(|c| c.0 == tank) {
                         open.2 = at;
                     }
                 }
-                Event::Joins { load, into } => self.joins.push((at, into, load)),
-                Event::Bath { tank, ref sample } => match sample.heater {
+                LogEntry::Joins { load, into } => self.joins.push((at, into, load)),
+                LogEntry::Bath { tank, ref sample } => match sample.heater {
                     HeaterState::Off => {
                         heater_on.remove(&tank);
                     }
@@ -92,7 +92,7 @@ impl<'s> Facts<'s> {
                         heater_on.entry(tank).or_insert(Some(at));
                     }
                 },
-                Event::InBand { tank } => {
+                LogEntry::InBand { tank } => {
                     let on = heater_on.get_mut(&tank).and_then(Option::take);
                     self.heated.push((tank, at, on));
                 }

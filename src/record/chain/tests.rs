@@ -1,6 +1,6 @@
 use super::{Cause, Chain};
 use crate::made::{CABINET, Written, at, min, shop, two_loads};
-use crate::{Event, Record};
+use crate::{LogEntry, Record};
 use tankday_base::units::Span;
 
 fn minutes(chain: &Chain) -> Vec<(Cause, i64)> {
@@ -50,7 +50,7 @@ fn pieces_touch(chain: &Chain) {
 /// break inside.
 fn across_the_break() -> Record {
     let mut day = Written::default();
-    day.note(at(7, 30), Event::Opens);
+    day.note(at(7, 30), LogEntry::Opens);
     day.comes(0, 16);
     day.work(0, 0, CABINET, at(11, 50), at(12, 40));
     let load = crate::LoadNo(0);
@@ -58,10 +58,10 @@ fn across_the_break() -> Record {
     let pause = |at, event| crate::Entry { at, event };
     day.0
         .entries
-        .insert(done, pause(at(12, 0), Event::WorkPauses { load }));
+        .insert(done, pause(at(12, 0), LogEntry::WorkPauses { load }));
     day.0
         .entries
-        .insert(done + 1, pause(at(12, 30), Event::WorkResumes { load }));
+        .insert(done + 1, pause(at(12, 30), LogEntry::WorkResumes { load }));
     day.ready(0, at(12, 40));
     day.0
 }
@@ -79,13 +79,13 @@ fn a_break_has_its_own_minutes() {
 #[test]
 fn an_order_that_comes_late_is_waited_for() {
     let mut day = Written::default();
-    day.note(at(7, 30), Event::Opens);
+    day.note(at(7, 30), LogEntry::Opens);
     let order = crate::OrderNo(0);
     let load = crate::LoadNo(0);
     let source = tankday_base::shop::OrderId(0);
     day.note(
         at(9, 0),
-        Event::OrderArrives {
+        LogEntry::OrderArrives {
             order,
             source,
             nth: 1,
@@ -94,7 +94,7 @@ fn an_order_that_comes_late_is_waited_for() {
     );
     day.note(
         at(9, 0),
-        Event::LoadMade {
+        LogEntry::LoadMade {
             load,
             order,
             pieces: 16,

@@ -24,7 +24,7 @@ macro_rules! columns {
 columns!(
     At = "at_us",
     Clock = "clock",
-    Event = "event",
+    LogEntry = "event",
     Order = "order",
     OrderName = "order_name",
     Source = "source",

@@ -3,7 +3,7 @@
 use super::CsvError;
 use super::columns::{Column, Row};
 use super::write::{CARES, HEATERS, TASKS};
-use crate::event::{BathReadings, BathSample, Breach, CareUse, Coated, Event, LoadNo, OrderNo, Task};
+use crate::event::{BathReadings, BathSample, Breach, CareUse, Coated, LoadNo, LogEntry, OrderNo, Task};
 use crate::watch::Entry;
 use tankday_base::shop::{Defect, OrderId, RouteId, Shop, StationId, StepIx, StepRef, VesselId};
 use tankday_base::units::{
@@ -28,51 +28,51 @@ impl<'a> Reading<'a> {
         })
     }
 
-    fn event(&self, row: &Row) -> Result<Event, CsvError> {
-        Ok(match row.text(Column::Event) {
-            "opens" => Event::Opens,
-            "closes" => Event::Closes,
-            "break begins" => Event::BreakBegins,
-            "break ends" => Event::BreakEnds,
-            "order arrives" => Event::OrderArrives {
+    fn event(&self, row: &Row) -> Result<LogEntry, CsvError> {
+        Ok(match row.text(Column::LogEntry) {
+            "opens" => LogEntry::Opens,
+            "closes" => LogEntry::Closes,
+            "break begins" => LogEntry::BreakBegins,
+            "break ends" => LogEntry::BreakEnds,
+            "order arrives" => LogEntry::OrderArrives {
                 order: order(row)?,
                 source: self.source(row)?,
                 nth: row.get(Column::Nth)?,
                 pieces: row.get(Column::Pieces)?,
             },
-            "load made" => Event::LoadMade {
+            "load made" => LogEntry::LoadMade {
                 load: load(row)?,
                 order: order(row)?,
                 pieces: row.get(Column::Pieces)?,
             },
-            "load named" => Event::LoadNamed {
+            "load named" => LogEntry::LoadNamed {
                 load: load(row)?,
                 name: row.text(Column::LoadName).into(),
             },
-            "joins" => Event::Joins {
+            "joins" => LogEntry::Joins {
                 load: load(row)?,
                 into: LoadNo(row.get(Column::Into)?),
             },
-            "order ready" => Event::OrderReady { order: order(row)? },
-            "hands take" => Event::HandsTake {
+            "order ready" => LogEntry::OrderReady { order: order(row)? },
+            "hands take" => LogEntry::HandsTake {
                 hand: row.get(Column::Hand)?,
                 task: self.task(row)?,
             },
-            "hands free" => Event::HandsFree {
+            "hands free" => LogEntry::HandsFree {
                 hand: row.get(Column::Hand)?,
             },
-            "bath" => Event::Bath {
+            "bath" => LogEntry::Bath {
                 tank: self.station(row)?,
                 sample: Box::new(sample(row)?),
             },
-            "in band" => Event::InBand {
+            "in band" => LogEntry::InBand {
                 tank: self.station(row)?,
             },
-            "topped up" => Event::ToppedUp {
+            "topped up" => LogEntry::ToppedUp {
                 tank: self.station(row)?,
                 volume: Volume::from_base(row.number(Column::Volume)?),
             },
-            "rinsed" => Event::Rinsed {
+            "rinsed" => LogEntry::Rinsed {
                 load: load(row)?,
                 station: self.station(row)?,
                 brought: Volume::from_base(row.number(Column::Volume)?),
@@ -80,45 +80,45 @@ impl<'a> Reading<'a> {
                 first: Strength::from_base(row.number(Column::First)?),
                 last: Strength::from_base(row.number(Column::Last)?),
             },
-            "renewed" => Event::Renewed {
+            "renewed" => LogEntry::Renewed {
                 station: self.station(row)?,
                 volume: Volume::from_base(row.number(Column::Volume)?),
             },
-            "coated" => Event::Coated {
+            "coated" => LogEntry::Coated {
                 load: load(row)?,
                 tank: self.station(row)?,
                 coated: Box::new(coating(row)?),
             },
-            "care begins" => Event::CareBegins {
+            "care begins" => LogEntry::CareBegins {
                 tank: self.station(row)?,
                 care: row.word(Column::Care, &CARES)?,
             },
-            "care ends" => Event::CareEnds {
+            "care ends" => LogEntry::CareEnds {
                 tank: self.station(row)?,
                 care: row.word(Column::Care, &CARES)?,
                 used: Box::new(care_use(row)?),
             },
-            "vessel begins" => Event::VesselBegins {
+            "vessel begins" => LogEntry::VesselBegins {
                 vessel: self.vessel(row)?,
                 tank: self.station(row)?,
             },
-            "vessel ends" => Event::VesselEnds {
+            "vessel ends" => LogEntry::VesselEnds {
                 vessel: self.vessel(row)?,
                 tank: self.station(row)?,
                 used: Box::new(care_use(row)?),
             },
-            "allowed" => Event::Allowed {
+            "allowed" => LogEntry::Allowed {
                 tank: self.station(row)?,
                 power: Power::from_base(row.number(Column::Power)?),
             },
-            "left" => Event::Left {
+            "left" => LogEntry::Left {
                 tank: self.station(row)?,
                 until: Moment::micros(row.get(Column::Until)?),
             },
-            "cut off" => Event::CutOff {
+            "cut off" => LogEntry::CutOff {
                 tank: self.station(row)?,
             },
-            "left alone" => Event::LeftAlone {
+            "left alone" => LogEntry::LeftAlone {
                 tank: self.station(row)?,
                 until: Moment::micros(row.get(Column::Until)?),
             },
@@ -126,71 +126,71 @@ impl<'a> Reading<'a> {
         })
     }
 
-    fn load_event(&self, row: &Row) -> Result<Event, CsvError> {
+    fn load_event(&self, row: &Row) -> Result<LogEntry, CsvError> {
         let load = load(row);
         let step = || self.step(row, Column::Step);
         let station = || self.station(row);
-        Ok(match row.text(Column::Event) {
-            "waits" => Event::Waits {
+        Ok(match row.text(Column::LogEntry) {
+            "waits" => LogEntry::Waits {
                 load: load?,
                 step: step()?,
             },
-            "set in" => Event::SetIn {
+            "set in" => LogEntry::SetIn {
                 load: load?,
                 step: step()?,
                 station: station()?,
             },
-            "work begins" => Event::WorkBegins {
+            "work begins" => LogEntry::WorkBegins {
                 load: load?,
                 step: step()?,
                 station: station()?,
                 planned: Span::micros(row.get(Column::Planned)?),
                 most: row.get_if_any(Column::Most)?.map(Span::micros),
             },
-            "work pauses" => Event::WorkPauses { load: load? },
-            "work resumes" => Event::WorkResumes { load: load? },
-            "work ends" => Event::WorkEnds {
+            "work pauses" => LogEntry::WorkPauses { load: load? },
+            "work resumes" => LogEntry::WorkResumes { load: load? },
+            "work ends" => LogEntry::WorkEnds {
                 load: load?,
                 step: step()?,
                 station: station()?,
             },
-            "lift begins" => Event::LiftBegins {
+            "lift begins" => LogEntry::LiftBegins {
                 load: load?,
                 step: step()?,
                 station: station()?,
             },
-            "place free" => Event::PlaceFree {
+            "place free" => LogEntry::PlaceFree {
                 load: load?,
                 station: station()?,
             },
-            "step done" => Event::StepDone {
+            "step done" => LogEntry::StepDone {
                 load: load?,
                 step: step()?,
                 station: station()?,
             },
-            "breaks" => Event::Breaks {
+            "breaks" => LogEntry::Breaks {
                 load: load?,
                 step: step()?,
                 what: breach(row)?,
             },
-            "found" => Event::Found {
+            "found" => LogEntry::Found {
                 load: load?,
                 step: step()?,
                 defect: row.word(Column::Defect, &Defect::ALL.map(|d| (d.words(), d)))?,
                 chance: Share::from_base(row.number(Column::Chance)?),
             },
-            "kept back" => Event::KeptBack {
+            "kept back" => LogEntry::KeptBack {
                 load: load?,
                 step: step()?,
                 behind: self.step(row, Column::BackTo)?,
             },
-            "fails" => Event::Fails {
+            "fails" => LogEntry::Fails {
                 load: load?,
                 step: step()?,
                 back_to: self.step(row, Column::BackTo)?,
             },
-            "load ready" => Event::LoadReady { load: load? },
-            other => return Err(row.refuse(Column::Event, format!("`{other}` is no event"))),
+            "load ready" => LogEntry::LoadReady { load: load? },
+            other => return Err(row.refuse(Column::LogEntry, format!("`{other}` is no event"))),
         })
     }
 

@@ -2,7 +2,7 @@
 
 use super::columns::{Column, Row};
 use crate::event::{
-    BathSample, Breach, CareKind, CareUse, Coated, Event, HeaterState, LoadNo, OrderNo, Task, TaskKind,
+    BathSample, Breach, CareKind, CareUse, Coated, HeaterState, LoadNo, LogEntry, OrderNo, Task, TaskKind,
 };
 use crate::watch::Entry;
 use tankday_base::shop::{Arrival, OrderId, Shop, StationId, StepRef};
@@ -69,7 +69,7 @@ impl<'a> Writing<'a> {
         let mut row = Row::new();
         row.set(Column::At, entry.at.in_micros());
         row.set(Column::Clock, self.clock(entry.at));
-        row.set(Column::Event, name(&entry.event));
+        row.set(Column::LogEntry, name(&entry.event));
         self.event(&mut row, &entry.event);
         row
     }
@@ -91,10 +91,10 @@ impl<'a> Writing<'a> {
         format!("{whole}.{}", format!("{rest:06}").trim_end_matches('0'))
     }
 
-    fn event(&mut self, row: &mut Row, event: &Event) {
+    fn event(&mut self, row: &mut Row, event: &LogEntry) {
         match *event {
-            Event::Opens | Event::Closes | Event::BreakBegins | Event::BreakEnds => {}
-            Event::OrderArrives {
+            LogEntry::Opens | LogEntry::Closes | LogEntry::BreakBegins | LogEntry::BreakEnds => {}
+            LogEntry::OrderArrives {
                 order,
                 source,
                 nth,
@@ -106,7 +106,7 @@ impl<'a> Writing<'a> {
                 row.set(Column::Nth, nth);
                 row.set(Column::Pieces, pieces);
             }
-            Event::LoadMade {
+            LogEntry::LoadMade {
                 load: LoadNo(load),
                 order,
                 pieces,
@@ -115,37 +115,37 @@ impl<'a> Writing<'a> {
                 row.set(Column::Load, load);
                 row.set(Column::Pieces, pieces);
             }
-            Event::LoadNamed {
+            LogEntry::LoadNamed {
                 load: LoadNo(load),
                 ref name,
             } => {
                 row.set(Column::Load, load);
                 row.set(Column::LoadName, name);
             }
-            Event::Joins {
+            LogEntry::Joins {
                 load: LoadNo(load),
                 into: LoadNo(into),
             } => {
                 row.set(Column::Load, load);
                 row.set(Column::Into, into);
             }
-            Event::OrderReady { order } => self.order(row, order),
-            Event::HandsTake { hand, task } => self.task(row, hand, task),
-            Event::HandsFree { hand } => row.set(Column::Hand, hand),
-            Event::Bath { tank, ref sample } => {
+            LogEntry::OrderReady { order } => self.order(row, order),
+            LogEntry::HandsTake { hand, task } => self.task(row, hand, task),
+            LogEntry::HandsFree { hand } => row.set(Column::Hand, hand),
+            LogEntry::Bath { tank, ref sample } => {
                 self.station(row, tank);
                 bath(row, sample);
             }
-            Event::InBand { tank } | Event::CutOff { tank } => self.station(row, tank),
-            Event::ToppedUp { tank, volume } => {
+            LogEntry::InBand { tank } | LogEntry::CutOff { tank } => self.station(row, tank),
+            LogEntry::ToppedUp { tank, volume } => {
                 self.station(row, tank);
                 row.set(Column::Volume, volume.base());
             }
-            Event::Renewed { station, volume } => {
+            LogEntry::Renewed { station, volume } => {
                 self.station(row, station);
                 row.set(Column::Volume, volume.base());
             }
-            Event::Rinsed {
+            LogEntry::Rinsed {
                 load,
                 station,
                 brought,
@@ -159,20 +159,20 @@ impl<'a> Writing<'a> {
                 row.set(Column::First, first.base());
                 row.set(Column::Last, last.base());
             }
-            Event::CareBegins { tank, care } => {
+            LogEntry::CareBegins { tank, care } => {
                 self.station(row, tank);
                 row.set(Column::Care, word(&CARES, &care));
             }
-            Event::CareEnds { tank, care, ref used } => {
+            LogEntry::CareEnds { tank, care, ref used } => {
                 self.station(row, tank);
                 row.set(Column::Care, word(&CARES, &care));
                 care_use(row, used);
             }
-            Event::VesselBegins { vessel, tank } => {
+            LogEntry::VesselBegins { vessel, tank } => {
                 self.station(row, tank);
                 row.set(Column::Vessel, vessel.0);
             }
-            Event::VesselEnds {
+            LogEntry::VesselEnds {
                 vessel,
                 tank,
                 ref used,
@@ -181,11 +181,11 @@ impl<'a> Writing<'a> {
                 row.set(Column::Vessel, vessel.0);
                 care_use(row, used);
             }
-            Event::Allowed { tank, power } => {
+            LogEntry::Allowed { tank, power } => {
                 self.station(row, tank);
                 row.set(Column::Power, power.base());
             }
-            Event::Coated {
+            LogEntry::Coated {
                 load,
                 tank,
                 ref coated,
@@ -193,7 +193,7 @@ impl<'a> Writing<'a> {
                 self.place(row, load, None, Some(tank));
                 coating(row, coated);
             }
-            Event::Left { tank, until } | Event::LeftAlone { tank, until } => {
+            LogEntry::Left { tank, until } | LogEntry::LeftAlone { tank, until } => {
                 self.station(row, tank);
                 row.set(Column::Until, until.in_micros());
             }
@@ -201,14 +201,14 @@ impl<'a> Writing<'a> {
         }
     }
 
-    fn load_event(&self, row: &mut Row, event: &Event) {
+    fn load_event(&self, row: &mut Row, event: &LogEntry) {
         match *event {
-            Event::Waits { load, step } => self.place(row, load, Some(step), None),
-            Event::SetIn { load, step, station }
-            | Event::WorkEnds { load, step, station }
-            | Event::LiftBegins { load, step, station }
-            | Event::StepDone { load, step, station } => self.place(row, load, Some(step), Some(station)),
-            Event::WorkBegins {
+            LogEntry::Waits { load, step } => self.place(row, load, Some(step), None),
+            LogEntry::SetIn { load, step, station }
+            | LogEntry::WorkEnds { load, step, station }
+            | LogEntry::LiftBegins { load, step, station }
+            | LogEntry::StepDone { load, step, station } => self.place(row, load, Some(step), Some(station)),
+            LogEntry::WorkBegins {
                 load,
                 step,
                 station,
@@ -222,8 +222,8 @@ impl<'a> Writing<'a> {
                     most.map_or(String::new(), |m| m.in_micros().to_string()),
                 );
             }
-            Event::PlaceFree { load, station } => self.place(row, load, None, Some(station)),
-            Event::Breaks { load, step, what } => {
+            LogEntry::PlaceFree { load, station } => self.place(row, load, None, Some(station)),
+            LogEntry::Breaks { load, step, what } => {
                 self.place(row, load, Some(step), None);
                 let (limit, by) = match what {
                     Breach::WaitedTooLong { by } => ("waited", by),
@@ -233,7 +233,7 @@ impl<'a> Writing<'a> {
                 row.set(Column::Limit, limit);
                 row.set(Column::By, by.in_micros());
             }
-            Event::Found {
+            LogEntry::Found {
                 load,
                 step,
                 defect,
@@ -243,15 +243,15 @@ impl<'a> Writing<'a> {
                 row.set(Column::Defect, defect.words());
                 row.set(Column::Chance, chance.base());
             }
-            Event::KeptBack { load, step, behind } => {
+            LogEntry::KeptBack { load, step, behind } => {
                 self.place(row, load, Some(step), None);
                 row.set(Column::BackTo, behind.step.0);
             }
-            Event::Fails { load, step, back_to } => {
+            LogEntry::Fails { load, step, back_to } => {
                 self.place(row, load, Some(step), None);
                 row.set(Column::BackTo, back_to.step.0);
             }
-            Event::WorkPauses { load } | Event::WorkResumes { load } | Event::LoadReady { load } => {
+            LogEntry::WorkPauses { load } | LogEntry::WorkResumes { load } | LogEntry::LoadReady { load } => {
                 self.place(row, load, None, None);
             }
             _ => {}
@@ -353,46 +353,46 @@ fn care_use(row: &mut Row, u: &CareUse) {
     row.set(Column::Refilled, u.refilled.base());
 }
 
-fn name(event: &Event) -> &'static str {
+fn name(event: &LogEntry) -> &'static str {
     match event {
-        Event::Opens => "opens",
-        Event::Closes => "closes",
-        Event::BreakBegins => "break begins",
-        Event::BreakEnds => "break ends",
-        Event::OrderArrives { .. } => "order arrives",
-        Event::LoadMade { .. } => "load made",
-        Event::LoadNamed { .. } => "load named",
-        Event::Joins { .. } => "joins",
-        Event::Waits { .. } => "waits",
-        Event::SetIn { .. } => "set in",
-        Event::WorkBegins { .. } => "work begins",
-        Event::WorkPauses { .. } => "work pauses",
-        Event::WorkResumes { .. } => "work resumes",
-        Event::WorkEnds { .. } => "work ends",
-        Event::LiftBegins { .. } => "lift begins",
-        Event::PlaceFree { .. } => "place free",
-        Event::StepDone { .. } => "step done",
-        Event::Breaks { .. } => "breaks",
-        Event::Found { .. } => "found",
-        Event::KeptBack { .. } => "kept back",
-        Event::Fails { .. } => "fails",
-        Event::LoadReady { .. } => "load ready",
-        Event::OrderReady { .. } => "order ready",
-        Event::HandsTake { .. } => "hands take",
-        Event::HandsFree { .. } => "hands free",
-        Event::Bath { .. } => "bath",
-        Event::InBand { .. } => "in band",
-        Event::ToppedUp { .. } => "topped up",
-        Event::Coated { .. } => "coated",
-        Event::CareBegins { .. } => "care begins",
-        Event::CareEnds { .. } => "care ends",
-        Event::VesselBegins { .. } => "vessel begins",
-        Event::VesselEnds { .. } => "vessel ends",
-        Event::Allowed { .. } => "allowed",
-        Event::Left { .. } => "left",
-        Event::CutOff { .. } => "cut off",
-        Event::LeftAlone { .. } => "left alone",
-        Event::Rinsed { .. } => "rinsed",
-        Event::Renewed { .. } => "renewed",
+        LogEntry::Opens => "opens",
+        LogEntry::Closes => "closes",
+        LogEntry::BreakBegins => "break begins",
+        LogEntry::BreakEnds => "break ends",
+        LogEntry::OrderArrives { .. } => "order arrives",
+        LogEntry::LoadMade { .. } => "load made",
+        LogEntry::LoadNamed { .. } => "load named",
+        LogEntry::Joins { .. } => "joins",
+        LogEntry::Waits { .. } => "waits",
+        LogEntry::SetIn { .. } => "set in",
+        LogEntry::WorkBegins { .. } => "work begins",
+        LogEntry::WorkPauses { .. } => "work pauses",
+        LogEntry::WorkResumes { .. } => "work resumes",
+        LogEntry::WorkEnds { .. } => "work ends",
+        LogEntry::LiftBegins { .. } => "lift begins",
+        LogEntry::PlaceFree { .. } => "place free",
+        LogEntry::StepDone { .. } => "step done",
+        LogEntry::Breaks { .. } => "breaks",
+        LogEntry::Found { .. } => "found",
+        LogEntry::KeptBack { .. } => "kept back",
+        LogEntry::Fails { .. } => "fails",
+        LogEntry::LoadReady { .. } => "load ready",
+        LogEntry::OrderReady { .. } => "order ready",
+        LogEntry::HandsTake { .. } => "hands take",
+        LogEntry::HandsFree { .. } => "hands free",
+        LogEntry::Bath { .. } => "bath",
+        LogEntry::InBand { .. } => "in band",
+        LogEntry::ToppedUp { .. } => "topped up",
+        LogEntry::Coated { .. } => "coated",
+        LogEntry::CareBegins { .. } => "care begins",
+        LogEntry::CareEnds { .. } => "care ends",
+        LogEntry::VesselBegins { .. } => "vessel begins",
+        LogEntry::VesselEnds { .. } => "vessel ends",
+        LogEntry::Allowed { .. } => "allowed",
+        LogEntry::Left { .. } => "left",
+        LogEntry::CutOff { .. } => "cut off",
+        LogEntry::LeftAlone { .. } => "left alone",
+        LogEntry::Rinsed { .. } => "rinsed",
+        LogEntry::Renewed { .. } => "renewed",
     }
 }

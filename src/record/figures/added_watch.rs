@@ -1,7 +1,7 @@
 //! What to watch where something is added to a hot bath: solids make it froth over, and concentrate above its band boils up.
 
 use super::warnings::{Caution, Reading, WarningKind, at};
-use crate::event::Event;
+use crate::event::LogEntry;
 use crate::task::{CareKind, TaskKind};
 use crate::watch::Record;
 use std::collections::BTreeMap;
@@ -19,13 +19,13 @@ pub(super) fn of(shop: &Shop, record: &Record) -> Vec<(WarningKind, Caution)> {
     let mut found = Vec::new();
     for entry in &record.entries {
         match &entry.event {
-            Event::Bath { tank, sample } => {
+            LogEntry::Bath { tank, sample } => {
                 reads.insert(*tank, sample.temperature);
             }
-            Event::CareBegins { tank, care } => {
+            LogEntry::CareBegins { tank, care } => {
                 cares.insert(*tank, *care);
             }
-            Event::HandsTake { task, .. } => {
+            LogEntry::HandsTake { task, .. } => {
                 let tank = task.station;
                 let care = cares.get(&tank).copied();
                 let Some((kind, most)) = limit(shop, tank, task.kind, care) else {

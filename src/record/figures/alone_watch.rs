@@ -1,7 +1,7 @@
 //! When a hot tank is left alone: from when nobody is there any more, until somebody comes or the heater is off.
 
 use super::warnings::{Caution, WarningKind, at};
-use crate::event::Event;
+use crate::event::LogEntry;
 use crate::reading::HeaterState;
 use crate::watch::Record;
 use std::collections::BTreeMap;
@@ -12,7 +12,7 @@ use tankday_base::units::Moment;
 pub(super) fn of(shop: &Shop, record: &Record) -> Vec<(WarningKind, Caution)> {
     let busy = busy(record);
     let one = |(i, entry): (usize, &crate::watch::Entry)| {
-        let Event::LeftAlone { tank, until } = entry.event else {
+        let LogEntry::LeftAlone { tank, until } = entry.event else {
             return None;
         };
         let from = still_there(shop, &busy, entry.at).min(until);
@@ -32,10 +32,10 @@ pub(super) fn busy(record: &Record) -> Vec<(Moment, Moment)> {
     let mut all = Vec::new();
     for entry in &record.entries {
         match entry.event {
-            Event::HandsTake { hand, .. } => {
+            LogEntry::HandsTake { hand, .. } => {
                 begun.insert(hand, entry.at);
             }
-            Event::HandsFree { hand } => {
+            LogEntry::HandsFree { hand } => {
                 all.extend(begun.remove(&hand).map(|from| (from, entry.at)));
             }
             _ => {}
@@ -61,7 +61,7 @@ pub(super) fn still_there(shop: &Shop, busy: &[(Moment, Moment)], now: Moment) -
 /// When a heater that is on at an entry of the record is off again; none where it is off already.
 fn goes_off(record: &Record, id: StationId, entry: usize) -> Option<Moment> {
     let state = |e: &crate::watch::Entry| match &e.event {
-        Event::Bath { tank, sample } if *tank == id => Some(sample.heater != HeaterState::Off),
+        LogEntry::Bath { tank, sample } if *tank == id => Some(sample.heater != HeaterState::Off),
         _ => None,
     };
     let before = record.entries.get(..entry)?.iter().rev().find_map(state);

@@ -1,7 +1,7 @@
 //! What behind the bath came later than it may, and what was kept out of the bath so that it did not.
 
 use crate::cargo::Cargo;
-use crate::event::{Breach, Event, LoadNo};
+use crate::event::{Breach, LoadNo, LogEntry};
 use crate::visit::Trajectory;
 use crate::watch::Record;
 use std::collections::BTreeMap;
@@ -111,7 +111,7 @@ fn after_a_bath(shop: &Shop, at: StepRef) -> bool {
 /// Everything that waited too long, in the order of the record; what still waits last.
 pub(super) fn waited(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Trajectory>) -> Vec<Waited> {
     let noted = record.entries.iter().filter_map(|e| match e.event {
-        Event::Breaks {
+        LogEntry::Breaks {
             load,
             step,
             what: Breach::WaitedTooLong { by },
@@ -178,9 +178,14 @@ fn free_again(
 }
 
 /// Everything that was kept out of a step for want of a place later, up to when it went in or a place was free.
-pub(super) fn kept(shop: &Shop, record: &Record, cargo: &Cargo, ways: &BTreeMap<LoadNo, Trajectory>) -> Vec<Kept> {
+pub(super) fn kept(
+    shop: &Shop,
+    record: &Record,
+    cargo: &Cargo,
+    ways: &BTreeMap<LoadNo, Trajectory>,
+) -> Vec<Kept> {
     let of = |e: &crate::watch::Entry| match e.event {
-        Event::KeptBack { load, step, behind } => {
+        LogEntry::KeptBack { load, step, behind } => {
             let visits = ways.get(&cargo.holder(load)).map_or(&[][..], |w| &w.visits);
             let went = |v: &&crate::visit::Visit| v.step == step && v.set_in >= e.at;
             let set_in = visits.iter().find(went).map(|v| v.set_in);

@@ -4,7 +4,7 @@ use super::foreign::Foreign;
 use super::loads::{TankLoad, target};
 use super::orders::OrderFigure;
 use super::warnings::{Caution, Reading, WarningKind, at};
-use crate::event::{BathSample, Event};
+use crate::event::{BathSample, LogEntry};
 use crate::watch::Record;
 use tankday_base::bath::chemistry::{Gravity, Side, fresh};
 use tankday_base::bath::tank::Geometry;
@@ -74,11 +74,11 @@ fn opening(shop: &Shop) -> Moment {
 }
 
 fn looks(record: &Record, id: StationId) -> Vec<(Moment, &BathSample)> {
-    let look = |e: &'_ crate::Entry| matches!(&e.event, Event::Bath { tank, .. } if *tank == id);
+    let look = |e: &'_ crate::Entry| matches!(&e.event, LogEntry::Bath { tank, .. } if *tank == id);
     let entries = record.entries.iter().filter(|e| look(e));
     entries
         .filter_map(|e| match &e.event {
-            Event::Bath { sample, .. } => Some((e.at, &**sample)),
+            LogEntry::Bath { sample, .. } => Some((e.at, &**sample)),
             _ => None,
         })
         .collect()
@@ -285,14 +285,14 @@ pub(super) fn held_back(shop: &Shop, record: &Record, orders: &[OrderFigure]) ->
 
 fn looks_at_last(record: &Record, id: StationId) -> Option<(Moment, &BathSample)> {
     record.entries.iter().rev().find_map(|e| match &e.event {
-        Event::Bath { tank, sample } if *tank == id => Some((e.at, &**sample)),
+        LogEntry::Bath { tank, sample } if *tank == id => Some((e.at, &**sample)),
         _ => None,
     })
 }
 
 fn exhausted(record: &Record, found: &mut Found) {
     for entry in &record.entries {
-        if let Event::Coated { load, tank, coated } = &entry.event
+        if let LogEntry::Coated { load, tank, coated } = &entry.event
             && coated.exhausted
         {
             let caution = Caution {

@@ -2,7 +2,7 @@
 
 use super::foreign::Foreign;
 use super::loads::TankLoad;
-use crate::event::{BathReadings, BathSample, CareKind, CareUse, Coated, Event, HeaterState};
+use crate::event::{BathReadings, BathSample, CareKind, CareUse, Coated, HeaterState, LogEntry};
 use crate::watch::Record;
 use tankday_base::bath::chemistry::{Chemistry, Life, Mix, Readings, life_left};
 use tankday_base::bath::water::measuring_density;
@@ -176,23 +176,23 @@ struct Sums {
 }
 
 impl Sums {
-    fn read(&mut self, id: StationId, at: Moment, event: &Event) {
+    fn read(&mut self, id: StationId, at: Moment, event: &LogEntry) {
         match event {
-            Event::Bath { tank, sample } if *tank == id => {
+            LogEntry::Bath { tank, sample } if *tank == id => {
                 if let Some(since) = self.on_since.take() {
                     self.hot += at - since;
                 }
                 self.on_since = (sample.heater != HeaterState::Off).then_some(at);
                 self.last = Some(**sample);
             }
-            Event::Coated { tank, coated, .. } if *tank == id => {
+            LogEntry::Coated { tank, coated, .. } if *tank == id => {
                 self.coated.coating += coated.coating;
                 self.coated.metal += coated.metal;
                 self.coated.hydrogen += coated.hydrogen;
                 self.coated.dragged_out += coated.dragged_out;
             }
-            Event::CareBegins { tank, care } if *tank == id => self.began = Some((*care, at)),
-            Event::CareEnds { tank, care, used } if *tank == id => {
+            LogEntry::CareBegins { tank, care } if *tank == id => self.began = Some((*care, at)),
+            LogEntry::CareEnds { tank, care, used } if *tank == id => {
                 let from = self.began.take().map_or(at, |b| b.1);
                 self.care.push(CareFigure {
                     kind: *care,

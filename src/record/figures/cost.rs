@@ -4,7 +4,7 @@ use super::hours_open;
 use super::left::LeftBehind;
 use super::tanks::TankFigure;
 use super::waste::Waste;
-use crate::event::Event;
+use crate::event::LogEntry;
 use crate::watch::Record;
 use tankday_base::shop::{Day, HandsPaid, Shop};
 use tankday_base::units::{Energy, Moment, Span, Volume};
@@ -74,7 +74,7 @@ pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure], waste: &Was
     let mut water: Volume = tanks.iter().map(|t| t.top_up).sum();
     let mut concentrate = Volume::ZERO;
     for entry in &record.entries {
-        if let Event::CareEnds { used, .. } | Event::VesselEnds { used, .. } = &entry.event {
+        if let LogEntry::CareEnds { used, .. } | LogEntry::VesselEnds { used, .. } = &entry.event {
             water += used.water;
             concentrate += used.concentrate;
         }
@@ -103,7 +103,7 @@ pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure], waste: &Was
 /// From opening to the end of the last work under hands, or to closing if that is later and they are paid so, day by day,
 /// breaks left out. Where a shop never closes they are paid for their work.
 fn present(shop: &Shop, record: &Record, paid: HandsPaid) -> Span {
-    let freed = |entry: &&crate::Entry| matches!(entry.event, Event::HandsFree { .. });
+    let freed = |entry: &&crate::Entry| matches!(entry.event, LogEntry::HandsFree { .. });
     let ends: Vec<Moment> = record.entries.iter().filter(freed).map(|e| e.at).collect();
     let days = &shop.calendar.days;
     let mut sum = Span::ZERO;

@@ -1,7 +1,7 @@
 //! Between which times a load is done, by what is believed of growth, and what its gas says when it comes out.
 
 use super::loads::TankLoad;
-use crate::event::{Coated, Event};
+use crate::event::{Coated, LogEntry};
 use crate::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::bath::Substrate;
@@ -44,7 +44,7 @@ pub(super) type Looks = BTreeMap<StationId, Vec<(Moment, Temperature)>>;
 pub(super) fn looks(record: &Record) -> Looks {
     let mut looks = Looks::new();
     for entry in &record.entries {
-        if let Event::Bath { tank, sample } = &entry.event {
+        if let LogEntry::Bath { tank, sample } = &entry.event {
             looks
                 .entry(*tank)
                 .or_default()

@@ -1,7 +1,7 @@
 //! Which tanks hold what must not be in a bath, and since when: what the scenario says of the start, until all of the bath
 //! is renewed; an exchange with a storage vessel leaves it in both.
 
-use crate::event::Event;
+use crate::event::LogEntry;
 use crate::task::CareKind;
 use crate::watch::Record;
 use tankday_base::shop::{Contaminants, Shop, StationId};
@@ -27,12 +27,12 @@ impl Foreign {
         let mut vessels = vec![Contaminants::default(); shop.vessels.len()];
         for entry in &record.entries {
             match &entry.event {
-                Event::CareEnds {
+                LogEntry::CareEnds {
                     tank,
                     care: CareKind::Renew,
                     ..
                 } => foreign.changes.push((entry.at, *tank, Contaminants::default())),
-                Event::VesselBegins { vessel, tank } => {
+                LogEntry::VesselBegins { vessel, tank } => {
                     if let Some(kept) = vessels.get_mut(vessel.index()) {
                         *kept = kept.with(foreign.at(*tank, entry.at));
                         foreign.changes.push((entry.at, *tank, *kept));

@@ -2,7 +2,7 @@
 
 use super::loads::TankLoad;
 use super::warnings::{Caution, Reading, WarningKind, at};
-use crate::event::{BathSample, Event};
+use crate::event::{BathSample, LogEntry};
 use crate::reading::HeaterState;
 use crate::watch::Record;
 use tankday_base::bath::{Lid, TankHeat};
@@ -24,7 +24,7 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<(Warni
             continue;
         };
         if !looks.iter().any(|l| l.1.heater == HeaterState::Holding) {
-            let in_band = |e: &crate::watch::Entry| e.event == Event::InBand { tank: id };
+            let in_band = |e: &crate::watch::Entry| e.event == LogEntry::InBand { tank: id };
             if !record.entries.iter().any(in_band) {
                 found.push((WarningKind::NeverHot, at(on, Some(id))));
             } else if let Some(most) = levels_off(shop, tank, &looks) {
@@ -50,11 +50,11 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<(Warni
 }
 
 fn looks(record: &Record, id: StationId) -> Vec<Look<'_>> {
-    let look = |e: &'_ crate::watch::Entry| matches!(&e.event, Event::Bath { tank, .. } if *tank == id);
+    let look = |e: &'_ crate::watch::Entry| matches!(&e.event, LogEntry::Bath { tank, .. } if *tank == id);
     let entries = record.entries.iter().filter(|e| look(e));
     entries
         .filter_map(|e| match &e.event {
-            Event::Bath { sample, .. } => Some((e.at, &**sample)),
+            LogEntry::Bath { sample, .. } => Some((e.at, &**sample)),
             _ => None,
         })
         .collect()
@@ -154,7 +154,7 @@ fn same_day(shop: &Shop, one: Moment, other: Moment) -> bool {
 /// When the last care of a tank between two moments is over: its heater may have been on for that.
 fn last_care(record: &Record, id: StationId, from: Moment, to: Moment) -> Moment {
     let ends = record.entries.iter().filter(|e| {
-        let own = matches!(e.event, Event::CareEnds { tank, .. } if tank == id);
+        let own = matches!(e.event, LogEntry::CareEnds { tank, .. } if tank == id);
         own && from <= e.at && e.at <= to
     });
     ends.map(|e| e.at).max().unwrap_or(from)

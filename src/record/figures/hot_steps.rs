@@ -4,7 +4,7 @@ use super::alone_watch::{busy, still_there};
 use super::open_watch::unattended;
 use super::warnings::{Caution, WarningKind, at};
 use crate::event::LoadNo;
-use crate::visit::{Visit, Trajectory};
+use crate::visit::{Trajectory, Visit};
 use crate::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::bath::HOT;
@@ -12,7 +12,11 @@ use tankday_base::shop::{Shop, Step, StepKind};
 use tankday_base::units::{Moment, Span};
 
 /// Every such spell, in order. What the record does not reach has its end where the record ends, or where it was to end.
-pub(super) fn of(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Trajectory>) -> Vec<(WarningKind, Caution)> {
+pub(super) fn of(
+    shop: &Shop,
+    record: &Record,
+    ways: &BTreeMap<LoadNo, Trajectory>,
+) -> Vec<(WarningKind, Caution)> {
     let busy = busy(record);
     let closes = |at: Moment| shop.calendar.days.iter().any(|d| d.close == at);
     let nobody: Vec<(Moment, Moment, bool)> = unattended(shop)

@@ -1,6 +1,6 @@
 //! What a run leaves undone in its baths, at what doing it would cost: so that putting care off is not free.
 
-use crate::event::{BathReadings, BathSample, Event};
+use crate::event::{BathReadings, BathSample, LogEntry};
 use crate::watch::Record;
 use tankday_base::bath::water::measuring_density;
 use tankday_base::shop::{BathRecipe, Chore, Prices, Shop, Stop, Tank};
@@ -39,7 +39,7 @@ pub(super) fn of(shop: &Shop, record: &Record) -> LeftBehind {
     let mut left = LeftBehind::default();
     for (id, _, tank) in shop.tanks() {
         let samples = record.entries.iter().filter_map(|e| match &e.event {
-            Event::Bath { tank, sample } if *tank == id => Some(&**sample),
+            LogEntry::Bath { tank, sample } if *tank == id => Some(&**sample),
             _ => None,
         });
         let mut read = samples.filter_map(|s| Some((s, s.readings?)));

@@ -2,8 +2,8 @@
 
 use super::dwell::{self, DwellRange};
 use crate::cargo::{Cargo, Lot};
-use crate::event::{Coated, Event, LoadNo};
-use crate::visit::{Visit, Trajectory};
+use crate::event::{Coated, LoadNo, LogEntry};
+use crate::visit::{Trajectory, Visit};
 use crate::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::bath::Substrate;
@@ -86,7 +86,12 @@ fn coats(
     parts.iter().filter_map(weight).collect()
 }
 
-pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo, ways: &BTreeMap<LoadNo, Trajectory>) -> Vec<TankLoad> {
+pub(super) fn of(
+    shop: &Shop,
+    record: &Record,
+    cargo: &Cargo,
+    ways: &BTreeMap<LoadNo, Trajectory>,
+) -> Vec<TankLoad> {
     let in_tank = |v: &Visit| {
         shop.stations
             .get(v.station.index())
@@ -119,7 +124,7 @@ pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo, ways: &BTreeMap<Lo
     }
     let looks = dwell::looks(record);
     for entry in &record.entries {
-        if let Event::Coated { load, tank, coated } = &entry.event {
+        if let LogEntry::Coated { load, tank, coated } = &entry.event {
             let own = |l: &&mut TankLoad| l.load == *load && l.tank == *tank && l.out == Some(entry.at);
             if let Some(l) = loads.iter_mut().find(own) {
                 l.coats = coats(shop, *tank, &l.parts, coated);

@@ -2,7 +2,7 @@
 
 use super::alone_watch::{busy, still_there};
 use super::warnings::{Caution, WarningKind, at};
-use crate::event::Event;
+use crate::event::LogEntry;
 use crate::watch::Record;
 use tankday_base::bath::HOT;
 use tankday_base::shop::{LidKind, Shop, StationId};
@@ -51,7 +51,7 @@ pub(super) fn unattended(shop: &Shop) -> Vec<(Moment, Moment)> {
 
 fn readings(record: &Record, id: StationId) -> Vec<(Moment, Temperature)> {
     let read = |e: &crate::watch::Entry| match &e.event {
-        Event::Bath { tank, sample } if *tank == id => Some((e.at, sample.temperature)),
+        LogEntry::Bath { tank, sample } if *tank == id => Some((e.at, sample.temperature)),
         _ => None,
     };
     record.entries.iter().filter_map(read).collect()

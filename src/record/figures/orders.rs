@@ -2,7 +2,7 @@
 
 use super::bare::Waited;
 use crate::cargo::Cargo;
-use crate::event::{Event, OrderNo};
+use crate::event::{LogEntry, OrderNo};
 use crate::labels::order_name;
 use crate::watch::Record;
 use std::collections::BTreeMap;
@@ -62,7 +62,7 @@ fn bare(shop: &Shop, cargo: &Cargo, waited: &[Waited], order: OrderNo) -> Span {
 pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo, waited: &[Waited]) -> Vec<OrderFigure> {
     let mut ready = BTreeMap::new();
     for entry in &record.entries {
-        if let Event::OrderReady { order } = entry.event {
+        if let LogEntry::OrderReady { order } = entry.event {
             ready.insert(order, entry.at);
         }
     }

@@ -1,6 +1,6 @@
 //! Rinses: how strong their water grew, how often it was renewed, what water went through.
 
-use crate::event::{Event, LoadNo};
+use crate::event::{LoadNo, LogEntry};
 use crate::watch::Record;
 use std::collections::BTreeSet;
 use tankday_base::shop::{Rinse, RinseLimit, Shop, StationId};
@@ -79,9 +79,9 @@ impl Following {
         self.since = at;
     }
 
-    fn note(&mut self, at: Moment, event: &Event) {
+    fn note(&mut self, at: Moment, event: &LogEntry) {
         match *event {
-            Event::Rinsed {
+            LogEntry::Rinsed {
                 load,
                 station,
                 strength,
@@ -105,11 +105,11 @@ impl Following {
                 };
                 self.spent |= limit.is_some_and(|limit| last >= limit && last > Strength::ZERO);
             }
-            Event::LiftBegins { load, station, .. } if station == self.figure.station => {
+            LogEntry::LiftBegins { load, station, .. } if station == self.figure.station => {
                 self.turn(at);
                 self.inside.remove(&load);
             }
-            Event::Renewed { station, volume } if station == self.figure.station => {
+            LogEntry::Renewed { station, volume } if station == self.figure.station => {
                 self.figure.renewals += 1;
                 self.figure.water += volume;
                 self.figure.strength = Strength::ZERO;

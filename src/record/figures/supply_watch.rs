@@ -1,7 +1,7 @@
 //! What to watch where heaters share a supply: that together they are stronger than it, and which wait for it.
 
 use super::warnings::{Caution, Reading, WarningKind, at};
-use crate::event::Event;
+use crate::event::LogEntry;
 use crate::reading::HeaterState;
 use crate::watch::Record;
 use std::collections::BTreeMap;
@@ -58,10 +58,10 @@ struct Watch {
 }
 
 impl Watch {
-    fn event(&mut self, now: Moment, event: &Event) {
+    fn event(&mut self, now: Moment, event: &LogEntry) {
         let (id, state, may) = match event {
-            Event::Bath { tank, sample } => (*tank, Some(sample.heater), None),
-            Event::Allowed { tank, power } => (*tank, None, Some(*power)),
+            LogEntry::Bath { tank, sample } => (*tank, Some(sample.heater), None),
+            LogEntry::Allowed { tank, power } => (*tank, None, Some(*power)),
             _ => return,
         };
         let Some(seen) = self.heaters.get_mut(&id) else {

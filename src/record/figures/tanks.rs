@@ -1,6 +1,6 @@
 //! Tanks: heat-up, temperatures, what they did all day, power and water.
 
-use crate::event::{Event, HeaterState};
+use crate::event::{HeaterState, LogEntry};
 use crate::tank_state::{TankState, TankStretch, tank_states};
 use crate::watch::Record;
 use tankday_base::shop::{Shop, StationId};
@@ -79,9 +79,9 @@ struct Hot {
     reached: bool,
 }
 
-fn read(figure: &mut TankFigure, hot: &mut Hot, at: Moment, event: &Event) {
+fn read(figure: &mut TankFigure, hot: &mut Hot, at: Moment, event: &LogEntry) {
     match event {
-        Event::Bath { tank, sample } if *tank == figure.tank => {
+        LogEntry::Bath { tank, sample } if *tank == figure.tank => {
             let on = sample.heater != HeaterState::Off;
             match (hot.heater, on) {
                 (false, true) => figure.heater_on = figure.heater_on.or(Some(at)),
@@ -98,14 +98,14 @@ fn read(figure: &mut TankFigure, hot: &mut Hot, at: Moment, event: &Event) {
             }
             figure.energy = sample.drawn;
         }
-        Event::InBand { tank } if *tank == figure.tank => {
+        LogEntry::InBand { tank } if *tank == figure.tank => {
             hot.reached = true;
             if figure.in_band.is_none() {
                 figure.in_band = Some(at);
                 figure.heat_up = figure.heater_on.map(|on| at - on);
             }
         }
-        Event::ToppedUp { tank, volume } if *tank == figure.tank => {
+        LogEntry::ToppedUp { tank, volume } if *tank == figure.tank => {
             figure.top_up += *volume;
             figure.top_ups += 1;
         }

@@ -1,6 +1,6 @@
 use super::{Figures, WarningKind};
 use crate::made::{BENCH, CABINET, TANK, at, min, shop, step, two_loads};
-use crate::{Event, LoadNo, Record, Tally, Observer};
+use crate::{LoadNo, LogEntry, Observer, Record, Tally};
 use tankday_base::shop::{OrderId, Shop, StationId};
 use tankday_base::units::Span;
 
@@ -134,7 +134,7 @@ fn an_order_left_over_is_named_first_of_all_orders() {
     let mut record = two_loads();
     record
         .entries
-        .retain(|e| !matches!(e.event, Event::OrderReady { order } if order.0 == 1));
+        .retain(|e| !matches!(e.event, LogEntry::OrderReady { order } if order.0 == 1));
     let f = Figures::of(&shop(), &record);
     let left = f
         .warnings

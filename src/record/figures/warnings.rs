@@ -4,7 +4,7 @@ use super::bare::{Kept, Waited};
 use super::loads::TankLoad;
 use super::orders::OrderFigure;
 use super::rinses::RinseFigure;
-use crate::event::{Breach, Event, LoadNo};
+use crate::event::{Breach, LoadNo, LogEntry};
 use crate::visit::Trajectory;
 use crate::watch::Record;
 use std::collections::BTreeMap;
@@ -340,10 +340,10 @@ fn add(found: &mut Vec<Warning>, kind: WarningKind, caution: Caution) {
     }
 }
 
-fn event_warning(shop: &Shop, now: Moment, event: &Event) -> Option<(WarningKind, Caution)> {
+fn event_warning(shop: &Shop, now: Moment, event: &LogEntry) -> Option<(WarningKind, Caution)> {
     match *event {
-        Event::CutOff { tank } => Some((WarningKind::RanLow, at(now, Some(tank)))),
-        Event::Breaks { load, step, what } => {
+        LogEntry::CutOff { tank } => Some((WarningKind::RanLow, at(now, Some(tank)))),
+        LogEntry::Breaks { load, step, what } => {
             let (kind, by) = match what {
                 Breach::WaitedTooLong { by } => (WarningKind::WaitedTooLong, by),
                 Breach::StayedTooLong { by } => (WarningKind::StayedTooLong, by),
@@ -359,7 +359,7 @@ fn event_warning(shop: &Shop, now: Moment, event: &Event) -> Option<(WarningKind
                 },
             ))
         }
-        Event::HandsTake { task, .. } if !task.kind.is_care() && after_closing(shop, now) => {
+        LogEntry::HandsTake { task, .. } if !task.kind.is_care() && after_closing(shop, now) => {
             let load = task.load.map(|(load, _)| load);
             Some((
                 WarningKind::Overtime,

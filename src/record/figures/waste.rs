@@ -1,7 +1,7 @@
 //! Waste by stream: what must not go down a drain without asking.
 
 use super::rinses::RinseFigure;
-use crate::event::Event;
+use crate::event::LogEntry;
 use crate::watch::Record;
 use tankday_base::units::{Mass, Volume};
 
@@ -40,7 +40,7 @@ pub(super) fn of(record: &Record, rinses: &[RinseFigure]) -> Waste {
         media: 0,
     };
     for entry in &record.entries {
-        if let Event::CareEnds { used, .. } | Event::VesselEnds { used, .. } = &entry.event {
+        if let LogEntry::CareEnds { used, .. } | LogEntry::VesselEnds { used, .. } = &entry.event {
             waste.bath += used.wasted;
             waste.sludge += used.sludge;
             waste.media += used.media;

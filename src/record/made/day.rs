@@ -14,7 +14,7 @@ pub struct Written(
 
 impl Written {
     /// Notes an event.
-    pub fn note(&mut self, when: Moment, event: Event) -> &mut Self {
+    pub fn note(&mut self, when: Moment, event: LogEntry) -> &mut Self {
         self.0.entries.push(Entry { at: when, event });
         self
     }
@@ -39,7 +39,7 @@ impl Written {
         };
         self.note(
             when,
-            Event::Bath {
+            LogEntry::Bath {
                 tank: TANK,
                 sample: Box::new(sample),
             },
@@ -53,17 +53,17 @@ impl Written {
             load: Some((load, at)),
             vessel: None,
         };
-        self.note(when, Event::HandsTake { hand: 0, task });
+        self.note(when, LogEntry::HandsTake { hand: 0, task });
     }
 
     /// Work under hands from one moment to another.
     pub fn work(&mut self, load: u32, index: u32, station: StationId, from: Moment, to: Moment) {
         let (load, step) = (LoadNo(load), step(index));
         self.hands(from, TaskKind::Work, station, load, step);
-        self.note(from, Event::SetIn { load, step, station });
+        self.note(from, LogEntry::SetIn { load, step, station });
         self.note(
             from,
-            Event::WorkBegins {
+            LogEntry::WorkBegins {
                 load,
                 step,
                 station,
@@ -71,11 +71,11 @@ impl Written {
                 most: None,
             },
         );
-        self.note(to, Event::WorkEnds { load, step, station });
-        self.note(to, Event::LiftBegins { load, step, station });
-        self.note(to, Event::PlaceFree { load, station });
-        self.note(to, Event::StepDone { load, step, station });
-        self.note(to, Event::HandsFree { hand: 0 });
+        self.note(to, LogEntry::WorkEnds { load, step, station });
+        self.note(to, LogEntry::LiftBegins { load, step, station });
+        self.note(to, LogEntry::PlaceFree { load, station });
+        self.note(to, LogEntry::StepDone { load, step, station });
+        self.note(to, LogEntry::HandsFree { hand: 0 });
     }
 
     /// Into the tank in the minute before `from`.
@@ -84,7 +84,7 @@ impl Written {
         self.hands(begun, TaskKind::PutIn, TANK, load, step);
         self.note(
             begun,
-            Event::SetIn {
+            LogEntry::SetIn {
                 load,
                 step,
                 station: TANK,
@@ -92,7 +92,7 @@ impl Written {
         );
         self.note(
             from,
-            Event::WorkBegins {
+            LogEntry::WorkBegins {
                 load,
                 step,
                 station: TANK,
@@ -100,14 +100,14 @@ impl Written {
                 most: Some(min(20)),
             },
         );
-        self.note(from, Event::HandsFree { hand: 0 });
+        self.note(from, LogEntry::HandsFree { hand: 0 });
     }
 
     /// The dwell is enough.
     pub fn coated(&mut self, load: u32, when: Moment) {
         self.note(
             when,
-            Event::WorkEnds {
+            LogEntry::WorkEnds {
                 load: LoadNo(load),
                 step: step(1),
                 station: TANK,
@@ -121,29 +121,29 @@ impl Written {
         self.hands(from, TaskKind::TakeOut, TANK, load, step);
         self.note(
             from,
-            Event::LiftBegins {
+            LogEntry::LiftBegins {
                 load,
                 step,
                 station: TANK,
             },
         );
-        self.note(over, Event::PlaceFree { load, station: TANK });
+        self.note(over, LogEntry::PlaceFree { load, station: TANK });
         self.note(
             over,
-            Event::StepDone {
+            LogEntry::StepDone {
                 load,
                 step,
                 station: TANK,
             },
         );
-        self.note(over, Event::HandsFree { hand: 0 });
+        self.note(over, LogEntry::HandsFree { hand: 0 });
     }
 
     /// A load waits at a step.
     pub fn waits(&mut self, load: u32, index: u32, when: Moment) {
         self.note(
             when,
-            Event::Waits {
+            LogEntry::Waits {
                 load: LoadNo(load),
                 step: step(index),
             },
@@ -155,7 +155,7 @@ impl Written {
         let (no, when) = (OrderNo(order), at(7, 30));
         self.note(
             when,
-            Event::OrderArrives {
+            LogEntry::OrderArrives {
                 order: no,
                 source: OrderId(order),
                 nth: 1,
@@ -164,7 +164,7 @@ impl Written {
         );
         self.note(
             when,
-            Event::LoadMade {
+            LogEntry::LoadMade {
                 load: LoadNo(order),
                 order: no,
                 pieces,
@@ -175,10 +175,10 @@ impl Written {
 
     /// An order is ready.
     pub fn ready(&mut self, order: u32, when: Moment) {
-        self.note(when, Event::LoadReady { load: LoadNo(order) });
+        self.note(when, LogEntry::LoadReady { load: LoadNo(order) });
         self.note(
             when,
-            Event::OrderReady {
+            LogEntry::OrderReady {
                 order: OrderNo(order),
             },
         );
@@ -195,7 +195,7 @@ impl Written {
 pub fn two_loads() -> Record {
     let mut day = Written::default();
     day.bath(at(7, 30), 19.0, HeaterState::Off, 0.0);
-    day.note(at(7, 30), Event::Opens);
+    day.note(at(7, 30), LogEntry::Opens);
     day.comes(0, 16);
     day.comes(1, 60);
     day.bath(at(7, 30), 19.0, HeaterState::Heating, 0.0);
@@ -204,7 +204,7 @@ pub fn two_loads() -> Record {
     day.work(1, 0, CABINET, at(7, 50), at(8, 10));
     day.waits(1, 1, at(8, 10));
     day.bath(at(8, 15), 88.0, HeaterState::Heating, 1.875);
-    day.note(at(8, 15), Event::InBand { tank: TANK });
+    day.note(at(8, 15), LogEntry::InBand { tank: TANK });
     day.put_in(0, at(8, 16));
     day.bath(at(8, 16), 86.5, HeaterState::Heating, 1.9);
     day.bath(at(8, 28), 90.0, HeaterState::Heating, 2.4);
@@ -222,6 +222,6 @@ pub fn two_loads() -> Record {
     day.waits(1, 2, at(8, 46));
     day.work(1, 2, BENCH, at(8, 46), at(8, 49));
     day.ready(1, at(8, 49));
-    day.note(at(17, 0), Event::Closes);
+    day.note(at(17, 0), LogEntry::Closes);
     day.0
 }

@@ -4,8 +4,8 @@
 mod moving;
 mod place;
 
-use super::event::{Event, LoadNo, OrderNo};
-use super::watch::{Looks, Record, Observer};
+use super::event::{LoadNo, LogEntry, OrderNo};
+use super::watch::{Looks, Observer, Record};
 use super::window::Window;
 use moving::Moving;
 use place::Places;
@@ -191,33 +191,33 @@ impl<'s> Tally<'s> {
         (self.from.unwrap_or(self.now), self.now)
     }
 
-    fn see(&mut self, at: Moment, event: &Event) {
+    fn see(&mut self, at: Moment, event: &LogEntry) {
         if self.from.is_none() {
             (self.from, self.now) = (Some(at), at);
         }
         self.now = self.now.max(at);
         match *event {
-            Event::OrderArrives { order, source, .. } => self.arrives(at, order, source),
-            Event::LoadMade { load, .. } => self.made(at, load),
-            Event::Joins { load, .. } => self.joins(at, load),
-            Event::Waits { load, step } => self.waits(at, load, step),
-            Event::SetIn { load, step, station } => self.set_in(at, load, step, station),
-            Event::WorkBegins { load, .. } => self.at_place(load, |p, h, _| p.begin(h, at)),
-            Event::WorkResumes { load } => self.at_place(load, |p, h, _| {
+            LogEntry::OrderArrives { order, source, .. } => self.arrives(at, order, source),
+            LogEntry::LoadMade { load, .. } => self.made(at, load),
+            LogEntry::Joins { load, .. } => self.joins(at, load),
+            LogEntry::Waits { load, step } => self.waits(at, load, step),
+            LogEntry::SetIn { load, step, station } => self.set_in(at, load, step, station),
+            LogEntry::WorkBegins { load, .. } => self.at_place(load, |p, h, _| p.begin(h, at)),
+            LogEntry::WorkResumes { load } => self.at_place(load, |p, h, _| {
                 p.resume(h, at);
             }),
-            Event::WorkPauses { load } | Event::WorkEnds { load, .. } => {
+            LogEntry::WorkPauses { load } | LogEntry::WorkEnds { load, .. } => {
                 self.at_place(load, |p, h, w| p.end(h, at, w))
             }
-            Event::PlaceFree { load, .. } => self.place_free(at, load),
-            Event::StepDone { load, .. } => self.step_done(at, load),
-            Event::LoadReady { load } => {
+            LogEntry::PlaceFree { load, .. } => self.place_free(at, load),
+            LogEntry::StepDone { load, .. } => self.step_done(at, load),
+            LogEntry::LoadReady { load } => {
                 self.end = Some(at);
                 self.loads.remove(load.0);
             }
-            Event::OrderReady { order } => self.order_ready(at, order),
-            Event::HandsTake { hand, .. } => self.take(at, hand),
-            Event::HandsFree { hand } => self.free(at, hand),
+            LogEntry::OrderReady { order } => self.order_ready(at, order),
+            LogEntry::HandsTake { hand, .. } => self.take(at, hand),
+            LogEntry::HandsFree { hand } => self.free(at, hand),
             _ => {}
         }
     }
@@ -371,7 +371,7 @@ impl Observer for Tally<'_> {
         Looks::Events
     }
 
-    fn note(&mut self, at: Moment, event: Event) {
+    fn note(&mut self, at: Moment, event: LogEntry) {
         self.see(at, &event);
     }
 }

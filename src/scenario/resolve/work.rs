@@ -3,7 +3,7 @@
 use super::Context;
 use super::{dry, relief};
 use crate::names::Names;
-use crate::node::Spot;
+use crate::node::Spanned;
 use crate::steps::{self, Sequence};
 use crate::written::{Arrives, MOST_IN_STREAM, Material, Order, Part, Route, Step, Stream};
 use tankday_base::shop::{
@@ -43,7 +43,7 @@ pub(crate) fn material(written: &Material, built_in: &[shop::Material]) -> Optio
     })
 }
 
-fn own<T: Copy>(written: &Option<Spot<T>>, like: T) -> T {
+fn own<T: Copy>(written: &Option<Spanned<T>>, like: T) -> T {
     written.as_ref().map_or(like, |w| w.value)
 }
 
@@ -74,8 +74,8 @@ pub(super) fn part(written: &Part, names: &Names, materials: &[shop::Material]) 
 }
 
 /// The tanks that a part or an order names.
-fn tanks(named: &[Spot<String>], names: &Names) -> Option<Vec<StationId>> {
-    let of = |name: &Spot<String>| names.stations.get(&name.value).copied().map(StationId);
+fn tanks(named: &[Spanned<String>], names: &Names) -> Option<Vec<StationId>> {
+    let of = |name: &Spanned<String>| names.stations.get(&name.value).copied().map(StationId);
     named.iter().map(of).collect()
 }
 
@@ -112,7 +112,7 @@ pub(super) fn route(written: &Route, c: Context) -> Option<shop::Route> {
 fn step(route: &Route, index: usize, sequence: &Sequence, c: Context) -> Option<shop::Step> {
     let written = route.steps.get(index)?;
     let hands = written.hands.as_ref()?.value;
-    let ends = |span: &Option<Spot<Span>>| match hands {
+    let ends = |span: &Option<Spanned<Span>>| match hands {
         Hands::Ends => span.as_ref().map(|s| s.value),
         _ => Some(Span::ZERO),
     };
@@ -143,7 +143,7 @@ fn step(route: &Route, index: usize, sequence: &Sequence, c: Context) -> Option<
     })
 }
 
-fn part_id(name: &Spot<String>, names: &Names) -> Option<PartId> {
+fn part_id(name: &Spanned<String>, names: &Names) -> Option<PartId> {
     names.parts.get(&name.value).copied().map(PartId)
 }
 

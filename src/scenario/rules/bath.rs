@@ -2,7 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::Spot;
+use crate::node::Spanned;
 use crate::thing::Thing;
 use crate::written::{Air, Bath, Coat};
 use tankday_base::bath::HIGHEST;
@@ -123,7 +123,7 @@ fn one_rule(_: &Facts, bath: &Bath) -> Option<Finding> {
 
 /// A fixed time lies within the window that is written.
 fn time_in_window(_: &Facts, bath: &Bath) -> Option<Finding> {
-    let Spot {
+    let Spanned {
         value: Spread::Fixed(time),
         at,
     } = bath.coat.as_ref()?.time.as_ref()?

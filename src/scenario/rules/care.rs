@@ -2,7 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::Spot;
+use crate::node::Spanned;
 use crate::written::{Act, Arrives};
 use tankday_base::shop::{Chore, Day, Reads, Trigger, Trimming};
 use tankday_base::units::{Area, Moment, Quantity, Span};
@@ -87,7 +87,7 @@ fn no_chase(f: &Facts) -> Vec<Finding> {
 }
 
 /// The limits of every bath that wears: which reading, between which values a load goes in, and where that stands.
-fn limits<'a>(f: &Facts<'a>) -> impl Iterator<Item = (&'static str, Spot<(f64, f64)>)> + use<'a> {
+fn limits<'a>(f: &Facts<'a>) -> impl Iterator<Item = (&'static str, Spanned<(f64, f64)>)> + use<'a> {
     let wears = f
         .file
         .baths
@@ -158,7 +158,7 @@ fn called_in_time(f: &Facts) -> Vec<Finding> {
                 // Too little iron stops no load; what is foreign has no mark.
                 Reads::IronBelow(_) | Reads::Contaminated => continue,
             };
-            let late = |l: &(&str, Spot<(f64, f64)>)| {
+            let late = |l: &(&str, Spanned<(f64, f64)>)| {
                 l.0 == name
                     && if below {
                         mark < l.1.value.0

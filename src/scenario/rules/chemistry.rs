@@ -4,7 +4,7 @@ use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::defaults::constant;
 use crate::finding::{Code, Finding};
-use crate::node::Spot;
+use crate::node::Spanned;
 use crate::resolve::{chemistry, growth};
 use crate::thing::Thing;
 use crate::written::{self, Bath};
@@ -160,7 +160,7 @@ fn warned_outside(bath: &Bath) -> Vec<Finding> {
         return Vec::new();
     };
     let warns = warn.spans();
-    let outside = |(name, stop): (&str, Spot<(f64, f64)>)| {
+    let outside = |(name, stop): (&str, Spanned<(f64, f64)>)| {
         let warn = warns.iter().find(|w| w.0 == name)?.1;
         (warn.value.1 <= stop.value.0 || warn.value.0 >= stop.value.1).then(|| {
             Finding::error(Code::Contradiction, warn.at)

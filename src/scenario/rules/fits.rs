@@ -2,7 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::{Place, Spot};
+use crate::node::{SourceSpan, Spanned};
 use crate::thing::{Key, Thing};
 use crate::walk::list;
 use crate::written::{Order, Part, Step, Tank};
@@ -25,7 +25,7 @@ fn said_once(f: &Facts) -> Vec<Finding> {
         let both = |(key, other): (&Key, &Key)| Some((key.name, step.both(key, other)?));
         alike.into_iter().filter_map(both)
     });
-    let again = |(key, (at, other)): (&str, (Place, Place))| {
+    let again = |(key, (at, other)): (&str, (SourceSpan, SourceSpan))| {
         Finding::error(Code::Contradiction, at)
             .says(format!("`{key}` says again where this happens"))
             .label("one of the two")
@@ -51,7 +51,7 @@ fn meant_for_no_tank(f: &Facts) -> Vec<Finding> {
             continue;
         };
         let before = found.len();
-        let strange = |name: &&Spot<String>| {
+        let strange = |name: &&Spanned<String>| {
             let tank = |s: &Step| f.tanks_for(s).iter().any(|t| called(t, &name.value));
             f.tank(&name.value).is_some() && !all.iter().any(|(_, _, s)| tank(s))
         };
@@ -133,7 +133,7 @@ fn known(tank: &Tank) -> bool {
 }
 
 /// A part with a size and a step, with the tanks meant, and where the size stands.
-type Sized<'a> = (&'a Part, &'a Step, Vec<&'a Tank>, Place);
+type Sized<'a> = (&'a Part, &'a Step, Vec<&'a Tank>, SourceSpan);
 
 fn each(f: &Facts, rule: fn(&Facts, Sized) -> Option<Finding>) -> Vec<Finding> {
     sized(f).into_iter().filter_map(|sized| rule(f, sized)).collect()

@@ -2,7 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::Spot;
+use crate::node::Spanned;
 use crate::written::{Station, Step, TopUp};
 use tankday_base::shop::Hands;
 use tankday_base::units::Span;
@@ -16,7 +16,7 @@ pub(super) const ALL: &[Rule] = &[
 /// Work that needs hands has hands.
 fn somebody(f: &Facts, step: &Step) -> Option<Finding> {
     let (none, hands) = (f.no_hands()?, step.hands.as_ref()?);
-    let zero = |s: &Option<Spot<Span>>| s.as_ref().is_some_and(|s| s.value == Span::ZERO);
+    let zero = |s: &Option<Spanned<Span>>| s.as_ref().is_some_and(|s| s.value == Span::ZERO);
     let idle = hands.value == Hands::None
         || (hands.value == Hands::Ends && zero(&step.put_in) && zero(&step.take_out));
     (!idle).then(|| {

@@ -2,7 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::Place;
+use crate::node::SourceSpan;
 use tankday_base::shop::{Day, HeatOff, HeatOn};
 use tankday_base::units::{Moment, Span};
 
@@ -20,7 +20,7 @@ fn hours(day: &Day) -> (Span, Span) {
 }
 
 /// Where a rule heats while nobody is there, and in which words.
-fn alone(f: &Facts) -> Option<(Place, &'static str)> {
+fn alone(f: &Facts) -> Option<(SourceSpan, &'static str)> {
     let heat = f.file.rules.as_ref()?.heat.as_ref()?;
     let days = &f.hours?.calendar.days;
     let (on, off) = (heat.on.as_ref()?, heat.off.as_ref()?);

@@ -3,7 +3,7 @@
 use super::tank::{inside, litres};
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::{Place, Spot};
+use crate::node::{SourceSpan, Spanned};
 use crate::resolve::chemistry;
 use crate::thing::Thing;
 use crate::written::{Bath, Heater, Tank, TopUp};
@@ -42,7 +42,7 @@ fn filled_at_all(_: &Facts, t: &Tank) -> Option<Finding> {
 }
 
 /// Down to which share of its fill a tank goes, and where that is written; none where nobody tops up.
-fn below<'a>(f: &Facts<'a>) -> Option<&'a Spot<Share>> {
+fn below<'a>(f: &Facts<'a>) -> Option<&'a Spanned<Share>> {
     match f.file.rules.as_ref()?.top_up.as_ref()? {
         TopUp::Below(rule, _) => rule.below.as_ref(),
         TopUp::Never => None,
@@ -63,7 +63,7 @@ fn bath<'a>(f: &Facts<'a>, tank: &Tank) -> Option<&'a Bath> {
 }
 
 /// Least share of the fill with which a tank takes a load.
-fn least_level(f: &Facts, tank: &Tank) -> Option<(f64, Place)> {
+fn least_level(f: &Facts, tank: &Tank) -> Option<(f64, SourceSpan)> {
     let bath = bath(f, tank).filter(|b| b.wears.as_ref().is_some_and(|w| w.value))?;
     let level = bath.limits.as_ref()?.level.as_ref()?;
     Some((level.value.0.in_fraction(), level.at))

@@ -4,7 +4,7 @@
 use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::{Place, Spot};
+use crate::node::{SourceSpan, Spanned};
 use tankday_base::bath::HIGHEST;
 use tankday_base::bath::water::boiling_point;
 use tankday_base::units::Temperature;
@@ -18,7 +18,7 @@ const FREEZES: Temperature = Temperature::celsius(0.0);
 struct Start {
     what: &'static str,
     temperature: Temperature,
-    at: Place,
+    at: SourceSpan,
     /// Whether it has the temperature of the air, and nothing is written of it.
     as_air: bool,
 }
@@ -26,7 +26,7 @@ struct Start {
 fn starts(f: &Facts) -> Vec<Start> {
     let air = f.file.shop.as_ref().and_then(|s| s.air.as_ref());
     let air = air.and_then(|a| a.temperature.as_ref());
-    let start = |what, now: &Spot<Option<Temperature>>| match now.value {
+    let start = |what, now: &Spanned<Option<Temperature>>| match now.value {
         Some(temperature) => Some(Start {
             what,
             temperature,

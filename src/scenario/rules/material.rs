@@ -3,7 +3,7 @@
 use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::Place;
+use crate::node::SourceSpan;
 use crate::resolve::growth;
 use crate::thing::Thing;
 use crate::written::{Material, Part, Step};
@@ -19,7 +19,7 @@ pub(super) const ALL: &[Rule] = &[
 ];
 
 /// Where the material of a part is written, or the part.
-fn material_place(part: &Part) -> Place {
+fn material_place(part: &Part) -> SourceSpan {
     part.material.as_ref().map_or(part.name.at, |m| m.at)
 }
 

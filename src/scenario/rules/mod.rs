@@ -33,7 +33,7 @@ mod warms;
 use super::calendar::Hours;
 use super::finding::Finding;
 use super::names::Names;
-use super::node::Spot;
+use super::node::Spanned;
 use super::resolve;
 use super::walk::MOST_FINDINGS;
 use super::written::{Act, Bath, File, Material, Order, Part, Route, Station, Step, Tank, Vessel};
@@ -157,12 +157,12 @@ impl<'a> Facts<'a> {
     }
 
     /// The temperature of the air.
-    fn air(&self) -> Option<&'a Spot<Temperature>> {
+    fn air(&self) -> Option<&'a Spanned<Temperature>> {
         self.file.shop.as_ref()?.air.as_ref()?.temperature.as_ref()
     }
 
     /// Where it is written that the shop has no hands, if it has none.
-    fn no_hands(&self) -> Option<&'a Spot<u32>> {
+    fn no_hands(&self) -> Option<&'a Spanned<u32>> {
         self.file.shop.as_ref()?.hands.as_ref().filter(|h| h.value == 0)
     }
 
@@ -209,11 +209,11 @@ impl<'a> Facts<'a> {
     fn tanks_meant(&self, order: &'a Order, part: &'a Part, step: &'a Step) -> Vec<&'a Tank> {
         let own = self.tanks_for(step);
         let bath = step.bath.as_ref().map(|b| b.value.as_str());
-        let of_bath = |n: &&Spot<String>| {
+        let of_bath = |n: &&Spanned<String>| {
             let tank = self.tank(&n.value).and_then(|t| t.bath.as_ref());
             tank.map(|b| b.value.as_str()) == bath
         };
-        let meant = |named: &[Spot<String>], tank: &Tank| {
+        let meant = |named: &[Spanned<String>], tank: &Tank| {
             let mut named = named.iter().filter(of_bath).peekable();
             let name = tank.name.as_ref().map(|n| n.value.as_str());
             named.peek().is_none() || named.any(|n| Some(n.value.as_str()) == name)
@@ -261,7 +261,7 @@ impl<'a> Facts<'a> {
     }
 
     fn coatings_of(&self, order: &'a Order) -> Vec<(&'a Order, &'a Part, &'a Step)> {
-        let name = |got: &'a Option<Spot<String>>| got.as_ref().map(|n| n.value.as_str());
+        let name = |got: &'a Option<Spanned<String>>| got.as_ref().map(|n| n.value.as_str());
         let (Some(part), Some(route)) = (
             name(&order.part).and_then(|n| self.part(n)),
             name(&order.route).and_then(|n| self.route(n)),

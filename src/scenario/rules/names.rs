@@ -4,7 +4,7 @@ use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::names::Index;
 use crate::nearest::nearest;
-use crate::node::{Place, Spot};
+use crate::node::{SourceSpan, Spanned};
 use crate::steps;
 use crate::walk::{MOST_FINDINGS, list, twice};
 use crate::written::{Act, Material, Order, Part, Route, Tank, Vessel};
@@ -31,8 +31,8 @@ pub(super) const ALL: &[Rule] = &[
 ];
 
 /// Those that repeat a name, pointing at the first that bears it.
-fn repeated<'a>(names: impl Iterator<Item = &'a Spot<String>>) -> Vec<Finding> {
-    let mut seen: BTreeMap<&str, Place> = BTreeMap::new();
+fn repeated<'a>(names: impl Iterator<Item = &'a Spanned<String>>) -> Vec<Finding> {
+    let mut seen: BTreeMap<&str, SourceSpan> = BTreeMap::new();
     let mut found = Vec::new();
     for name in names {
         match seen.get(name.value.as_str()) {
@@ -90,14 +90,18 @@ fn own_materials(f: &Facts, material: &Material) -> Option<Finding> {
 }
 
 /// A finding, if a name is not known.
-fn unknown(name: &Spot<String>, what: &str, index: &Index) -> Option<Finding> {
+fn unknown(name: &Spanned<String>, what: &str, index: &Index) -> Option<Finding> {
     (!index.contains_key(&name.value)).then(|| not_known(name, what, index.keys().map(String::as_str)))
 }
 
 /// Most names listed in a message.
 const MOST_LISTED: usize = 12;
 
-fn not_known<'a>(name: &Spot<String>, what: &str, known: impl Iterator<Item = &'a str> + Clone) -> Finding {
+fn not_known<'a>(
+    name: &Spanned<String>,
+    what: &str,
+    known: impl Iterator<Item = &'a str> + Clone,
+) -> Finding {
     let label = nearest(&name.value, known.clone())
         .map_or_else(|| "not known".to_owned(), |n| format!("did you mean `{n}`?"));
     let mut shown: Vec<&str> = known.clone().take(MOST_LISTED + 1).collect();
@@ -127,7 +131,7 @@ fn known_material(f: &Facts, part: &Part) -> Option<Finding> {
 
 /// A finding, if a material is not known. Where its words speak of hard or sprung steel, no soft one is proposed: its
 /// hydrogen would be forgotten.
-fn unknown_material(f: &Facts, name: &Spot<String>, what: &str) -> Option<Finding> {
+fn unknown_material(f: &Facts, name: &Spanned<String>, what: &str) -> Option<Finding> {
     if what == "material" && f.names.materials.contains_key(&name.value) {
         return None;
     }
@@ -231,7 +235,7 @@ fn known_in_steps(f: &Facts) -> Vec<Finding> {
 }
 
 /// The bath of a step; a tank that stands in its place is told apart.
-fn unknown_bath(f: &Facts, name: &Spot<String>) -> Option<Finding> {
+fn unknown_bath(f: &Facts, name: &Spanned<String>) -> Option<Finding> {
     let found = unknown(name, "bath", &f.names.baths)?;
     let Some(tank) = f.tank(&name.value) else {
         return Some(found);

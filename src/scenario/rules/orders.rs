@@ -2,7 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::{Place, Spot};
+use crate::node::{SourceSpan, Spanned};
 use crate::thing::Thing;
 use crate::time::When;
 use crate::written::{Arrives, File, Order, Stream};
@@ -61,7 +61,7 @@ fn stream(order: &Order) -> Option<&Stream> {
 }
 
 /// When an order comes first, and where that is written.
-fn arrival(f: &Facts, order: &Order) -> Option<(Moment, Place)> {
+fn arrival(f: &Facts, order: &Order) -> Option<(Moment, SourceSpan)> {
     match order.arrives.as_ref()? {
         Arrives::Once(when) => Some((f.hours?.moment(when.value)?, when.at)),
         Arrives::Every(s) => Some((f.hours?.moment(s.from.as_ref()?.value)?, s.places.at)),
@@ -90,7 +90,7 @@ fn in_words(f: &Facts, at: Moment) -> String {
 }
 
 /// All times that are written.
-fn times<'a>(f: &Facts<'a>) -> impl Iterator<Item = &'a Spot<When>> + use<'a> {
+fn times<'a>(f: &Facts<'a>) -> impl Iterator<Item = &'a Spanned<When>> + use<'a> {
     let of = |o: &'a Order| {
         let (once, from, until) = match &o.arrives {
             Some(Arrives::Once(when)) => (Some(when), None, None),

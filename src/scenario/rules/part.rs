@@ -2,7 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::Place;
+use crate::node::SourceSpan;
 use crate::thing::Thing;
 use crate::written::Part;
 use tankday_base::shape::Estimate;
@@ -98,7 +98,7 @@ fn mass_as_measured(f: &Facts, part: &Part) -> Option<Finding> {
     (stated < least || stated > most).then(|| disagree(part, at, message))
 }
 
-fn disagree(part: &Part, at: Place, message: String) -> Finding {
+fn disagree(part: &Part, at: SourceSpan, message: String) -> Finding {
     let finding = Finding::new(Code::Contradiction, at, message).label("as measured");
     let finding = match part.shape_at() {
         Some(shape) => finding.and(shape, "the shape"),

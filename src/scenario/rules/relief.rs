@@ -2,7 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::Place;
+use crate::node::SourceSpan;
 use crate::resolve::relief_needed;
 use crate::steps;
 use crate::thing::Thing;
@@ -216,7 +216,7 @@ fn hardened<'a>(f: &Facts<'a>) -> impl Iterator<Item = (&'a Order, &'a Part, &'a
     f.coatings().filter(move |(_, part, _)| hard(part))
 }
 
-fn no_acid(part: &Part, at: Place, coat: &Step) -> Finding {
+fn no_acid(part: &Part, at: SourceSpan, coat: &Step) -> Finding {
     Finding::warns(Code::Material, at)
         .says(format!(
             "`{}` is hardened: acid before the bath makes it brittle",

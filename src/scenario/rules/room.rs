@@ -2,7 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::Place;
+use crate::node::SourceSpan;
 use crate::written::{Part, Tank};
 use std::collections::BTreeSet;
 use tankday_base::units::{Quantity, Volume};
@@ -22,7 +22,7 @@ struct Take {
     what: &'static str,
     piece: String,
     room: String,
-    at: Place,
+    at: SourceSpan,
 }
 
 /// None where something could not be read.

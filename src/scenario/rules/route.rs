@@ -2,7 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::Place;
+use crate::node::SourceSpan;
 use crate::steps;
 use crate::thing::Thing;
 use crate::written::{Route, Rules, Step};
@@ -49,7 +49,7 @@ fn problems_of(route: &Route) -> Vec<Finding> {
 }
 
 /// The place that shows a problem best.
-fn place(route: &Route, problem: &RouteProblem) -> Place {
+fn place(route: &Route, problem: &RouteProblem) -> SourceSpan {
     let shows = match problem {
         RouteProblem::Loop { steps } => steps.iter().find(|s| has_after(route, **s)).copied(),
         _ => None,

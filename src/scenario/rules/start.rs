@@ -2,7 +2,7 @@
 
 use super::Facts;
 use crate::finding::{Code, Finding};
-use crate::node::Place;
+use crate::node::SourceSpan;
 use crate::thing::{Key, Thing};
 use crate::written::{Act, Bath, Now};
 use tankday_base::bath::chemistry::{Gravity, Side};
@@ -237,7 +237,7 @@ fn no_scrap(f: &Facts, shop: &Shop, bath: &Bath, recipe: &BathRecipe) -> Option<
 }
 
 /// Where a reading stands: its value, or the bath that has it by default.
-fn place(bath: &Bath, key: &Key) -> Place {
+fn place(bath: &Bath, key: &Key) -> SourceSpan {
     let now = bath.now.as_ref().and_then(|now| now.reads());
     now.and_then(|now| now.places().of_value(key))
         .or_else(|| bath.place(&Bath::now))

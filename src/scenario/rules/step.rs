@@ -2,7 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::Spot;
+use crate::node::Spanned;
 use crate::thing::Thing;
 use crate::walk::list;
 use crate::written::{Step, Tank};
@@ -64,7 +64,7 @@ fn goes_in_by_itself(f: &Facts, step: &Step) -> Option<Finding> {
 /// A step at a tank says which bath it uses.
 fn tank_needs_bath(f: &Facts) -> Vec<Finding> {
     let elsewhere = f.steps().filter(|(_, step)| !step.coats());
-    let at_tank = |at: &Spot<String>| {
+    let at_tank = |at: &Spanned<String>| {
         let bath = f.tank(&at.value)?.bath.as_ref();
         let bath = bath.map_or("manganese", |b| b.value.as_str());
         let message = format!("`{}` is a tank: only coating steps happen in it", at.value);

@@ -2,7 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::Spot;
+use crate::node::Spanned;
 use crate::thing::Thing;
 use crate::written::{Material, Order, Part, Step};
 use std::collections::BTreeSet;
@@ -16,7 +16,7 @@ pub(super) const ALL: &[Rule] = &[
 ];
 
 /// The tempering temperature of a part: its own, or that of its material.
-fn tempered<'a>(f: &Facts<'a>, part: &'a Part) -> Option<&'a Spot<Temperature>> {
+fn tempered<'a>(f: &Facts<'a>, part: &'a Part) -> Option<&'a Spanned<Temperature>> {
     let of_material = || {
         let name = &part.material.as_ref()?.value;
         f.file

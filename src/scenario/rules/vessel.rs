@@ -2,7 +2,7 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::node::Spot;
+use crate::node::Spanned;
 use crate::written::{Tank, Vessel};
 use tankday_base::units::{Power, Volume};
 
@@ -19,7 +19,7 @@ fn litres(volume: Volume) -> String {
 }
 
 /// The tanks whose bath a vessel keeps, each with its fill.
-fn served<'a>(f: &Facts<'a>, vessel: &Vessel) -> Vec<(&'a Tank, &'a Spot<Volume>)> {
+fn served<'a>(f: &Facts<'a>, vessel: &Vessel) -> Vec<(&'a Tank, &'a Spanned<Volume>)> {
     let bath = vessel.bath.as_ref().map(|b| b.value.as_str());
     let holds = |t: &&'a Tank| bath.is_some() && t.bath.as_ref().map(|b| b.value.as_str()) == bath;
     let tanks = f.file.tanks.iter().filter(holds);
@@ -106,7 +106,7 @@ fn one_filling(f: &Facts, v: &Vessel) -> Option<Finding> {
 /// A vessel that no filter stop names does nothing.
 fn in_use(f: &Facts, v: &Vessel) -> Option<Finding> {
     let care = f.file.rules.as_ref().and_then(|r| r.care.as_ref());
-    let named = |v: &Spot<String>| {
+    let named = |v: &Spanned<String>| {
         care.is_some_and(|c| {
             c.acts()
                 .any(|a| a.into.as_ref().is_some_and(|i| i.value == v.value))

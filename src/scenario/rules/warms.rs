@@ -6,8 +6,8 @@ use super::bath::celsius;
 use crate::finding::{Code, Finding};
 use crate::written::{Act, Step, Tank};
 use tankday_base::bath::{Bath, Heater, Lid, TankHeat};
-use tankday_base::random::Spread;
 use tankday_base::print::how_long;
+use tankday_base::random::Spread;
 use tankday_base::shop::{
     self, BathRecipe, Chore, CoatRule, Day, HeatOff, HeatOn, LidRule, Reads, Shop, Trigger,
 };

@@ -9,7 +9,7 @@ mod shop;
 mod work;
 
 use super::finding::{Code, Finding};
-use super::node::{Node, Place, Value};
+use super::node::{Node, SourceSpan, Value};
 use super::thing::Table;
 use super::value;
 use super::walk::{Read, Walk};
@@ -77,7 +77,7 @@ fn plain(text: &str) -> Option<f64> {
 
 fn priced(text: &str, read: Read<f64>) -> Option<f64> {
     read(
-        &Node::of_text(text.to_owned(), Place::default()),
+        &Node::of_text(text.to_owned(), SourceSpan::default()),
         &mut Walk::default(),
     )
 }
@@ -127,7 +127,7 @@ fn numbers(text: &str) -> Vec<String> {
 
 impl Usual {
     /// What is said of a value outside the range.
-    fn odd(&self, text: &str, at: Place) -> Option<Finding> {
+    fn odd(&self, text: &str, at: SourceSpan) -> Option<Finding> {
         let (least, most) = ((self.read)(self.least)?, (self.read)(self.most)?);
         let values: Option<Vec<f64>> = numbers(text).iter().map(|n| (self.read)(n)).collect();
         let values = values?;
@@ -209,7 +209,7 @@ pub(super) fn range_of(path: &str, key: &str) -> Option<String> {
 mod tests {
     use super::free::FREE;
     use super::{Usual, all, numbers};
-    use crate::node::Place;
+    use crate::node::SourceSpan;
     use crate::thing::{Kind, Table, Thing};
     use crate::written::File;
 
@@ -285,7 +285,7 @@ mod tests {
                 key == format!("{path}.{}", row.key) && !(row.even_zero && d.value.starts_with("0 "))
             });
             for default in usual {
-                let odd = row.odd(default.value, Place::default());
+                let odd = row.odd(default.value, SourceSpan::default());
                 assert!(odd.is_none(), "{}: {odd:?}", default.key);
             }
         }
@@ -321,7 +321,7 @@ mod tests {
     #[test]
     fn odd_values_are_told_by_their_range() {
         let row = |path: &str, key: &str| rows().find(|(p, r)| *p == path && r.key == key).unwrap().1;
-        let told = |row: &Usual, text: &str| row.odd(text, Place::default()).map(|f| f.message);
+        let told = |row: &Usual, text: &str| row.odd(text, SourceSpan::default()).map(|f| f.message);
         let pour = row("rules.care.filter", "pour");
         assert_eq!(
             told(pour, "0.001 L/min").as_deref(),

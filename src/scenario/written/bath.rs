@@ -4,7 +4,7 @@ use super::chemistry::{Chemistry, Growth, Limits, Warn};
 use crate::defaults::{LOADING, NEUTRAL, TWO_SUPPLIERS};
 use crate::fields::Fields;
 use crate::finding::{Code, Finding};
-use crate::node::{Node, Spot, Value};
+use crate::node::{Node, Spanned, Value};
 use crate::reader::{SPREAD, TEMPERATURE, WINDOW, YES, count, positive, quantity};
 use crate::thing::{Kind, Reader, Thing, thing, words};
 use crate::walk::Walk;
@@ -34,7 +34,7 @@ thing! {
             {"yes": "every load changes a bath"};
     }
     plus {
-        name: Spot<String> = |f| Spot::new(f.name.to_owned(), f.at);
+        name: Spanned<String> = |f| Spanned::new(f.name.to_owned(), f.at);
     }
 }
 

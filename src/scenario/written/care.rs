@@ -1,11 +1,11 @@
 //! Rules of bath care as written.
 
-use super::Got;
+use super::Given;
 use super::trigger::{TRIGGERS, WHEN_DOC};
 use crate::defaults::{NEUTRAL, OURS};
 use crate::fields::Fields;
 use crate::finding::{Code, Finding};
-use crate::node::{Node, Place, Spot, Value};
+use crate::node::{Node, SourceSpan, Spanned, Value};
 use crate::reader::{ABOVE_ZERO, NAME, SHARE, SPAN, TEMPERATURE, positive, quantity};
 use crate::thing::{Key, Kind, Reader, Thing, given, thing, words};
 use crate::walk::Walk;
@@ -22,15 +22,15 @@ pub(crate) struct Act {
     /// Its key.
     pub(crate) name: &'static str,
     /// Where it stands.
-    pub(crate) at: Place,
+    pub(crate) at: SourceSpan,
     /// Whether it is written and not a default.
     pub(crate) written: bool,
     /// When.
-    pub(crate) when: Vec<Spot<Trigger>>,
+    pub(crate) when: Vec<Spanned<Trigger>>,
     /// What; none if something of it could not be read.
     pub(crate) chore: Option<Chore>,
     /// The vessel that it needs, by its name: resolving finds it.
-    pub(crate) into: Got<String>,
+    pub(crate) into: Given<String>,
 }
 
 thing! {
@@ -78,11 +78,11 @@ impl Cares {
 /// What is written of one rule.
 trait Care: Thing {
     /// When.
-    fn when(&mut self) -> Got<Vec<Spot<Trigger>>>;
+    fn when(&mut self) -> Given<Vec<Spanned<Trigger>>>;
     /// What, if all of it could be read.
     fn chore(&self) -> Option<Chore>;
     /// In which vessel.
-    fn vessel(&mut self) -> Got<String>;
+    fn vessel(&mut self) -> Given<String>;
 }
 
 /// Declares a rule: a thing with a default of when, and what its values call for together.
@@ -95,13 +95,13 @@ macro_rules! care {
         thing! {
             $(#[$about])*
             $name $path, $what {
-                or "when" when: Vec<Spot<Trigger>> = TRIGGERS, WHEN_DOC, $when;
+                or "when" when: Vec<Spanned<Trigger>> = TRIGGERS, WHEN_DOC, $when;
                 $($keys)*
             }
         }
 
         impl Care for $name {
-            fn when(&mut self) -> Got<Vec<Spot<Trigger>>> {
+            fn when(&mut self) -> Given<Vec<Spanned<Trigger>>> {
                 self.when.take()
             }
 
@@ -109,7 +109,7 @@ macro_rules! care {
                 given!(self, |$($field),+| $chore)
             }
 
-            fn vessel(&mut self) -> Got<String> {
+            fn vessel(&mut self) -> Given<String> {
                 None $(.or(self.$vessel.take()))?
             }
         }
@@ -117,7 +117,7 @@ macro_rules! care {
 }
 
 /// What a rule whose value is empty is read from.
-static NOTHING: Node = Node::new(Value::List(Vec::new()), Place { start: 0, end: 0 });
+static NOTHING: Node = Node::new(Value::List(Vec::new()), SourceSpan { start: 0, end: 0 });
 
 /// A rule, written as its trigger alone, as several, or as keys.
 fn act<T: Care>(f: &mut Fields, key: &Key) -> Option<Act> {

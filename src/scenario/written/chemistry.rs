@@ -1,8 +1,8 @@
 //! Growth, chemistry and limits of a bath as written.
 
-use super::Got;
+use super::Given;
 use crate::defaults::{INSIDE, recipe};
-use crate::node::Spot;
+use crate::node::Spanned;
 use crate::reader::{ABOVE_ZERO, NUMBERS, SHARE, SPAN, positive, quantity, range};
 use crate::thing::{Kind, Reader, or_word, thing};
 use crate::value;
@@ -93,8 +93,8 @@ macro_rules! readings {
 
         impl $name {
             /// Where each of them stands, if both are read; the whole of a range that is a default stands at its bath.
-            pub(crate) fn spans(&self) -> Vec<(&'static str, Spot<(f64, f64)>)> {
-                let ratio = self.ratio.as_ref().map(|r| (Self::ratio.name, Spot::new(r.value, r.at)));
+            pub(crate) fn spans(&self) -> Vec<(&'static str, Spanned<(f64, f64)>)> {
+                let ratio = self.ratio.as_ref().map(|r| (Self::ratio.name, Spanned::new(r.value, r.at)));
                 let all = [
                     span(Self::strength.name, &self.strength),
                     ratio,
@@ -108,9 +108,12 @@ macro_rules! readings {
     };
 }
 
-fn span<Q: Quantity>(name: &'static str, got: &Got<(Q, Q)>) -> Option<(&'static str, Spot<(f64, f64)>)> {
+fn span<Q: Quantity>(name: &'static str, got: &Given<(Q, Q)>) -> Option<(&'static str, Spanned<(f64, f64)>)> {
     let got = got.as_ref()?;
-    Some((name, Spot::new((got.value.0.base(), got.value.1.base()), got.at)))
+    Some((
+        name,
+        Spanned::new((got.value.0.base(), got.value.1.base()), got.at),
+    ))
 }
 
 readings! {

@@ -1,7 +1,7 @@
 //! Materials as written.
 
 use crate::defaults::{NEUTRAL, OURS};
-use crate::node::Spot;
+use crate::node::Spanned;
 use crate::reader::{NAME, TEMPERATURE, TEXT, YES, factor, positive};
 use crate::thing::thing;
 use tankday_base::units::{Density, HeatCapacity, Temperature};
@@ -25,6 +25,6 @@ thing! {
             "its tempering temperature, such as 300 °C: stress relief must not exceed it";
     }
     plus {
-        name: Spot<String> = |f| Spot::new(f.name.to_owned(), f.at);
+        name: Spanned<String> = |f| Spanned::new(f.name.to_owned(), f.at);
     }
 }

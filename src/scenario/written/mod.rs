@@ -33,7 +33,7 @@ pub(super) use tank::{Heater, Lid, OwnLid, Tank, Wall};
 pub(super) use vessel::Vessel;
 
 use super::defaults::OURS;
-use super::node::{Node, Spot};
+use super::node::{Node, Spanned};
 use super::reader::{MONEY, TEXT};
 use super::thing::{Kind, Reader, Thing, thing};
 use super::value;
@@ -50,7 +50,7 @@ pub(super) const MOST_ORDERS: usize = 100_000;
 pub(super) const MOST_IN_STREAM: u32 = 10_000_000;
 
 /// A value, if it could be read.
-pub(super) type Got<T> = Option<Spot<T>>;
+pub(super) type Given<T> = Option<Spanned<T>>;
 
 const VERSION: Reader<u32> = Reader::new(Kind::Count, value::version);
 

@@ -3,7 +3,7 @@
 use super::MOST_IN_STREAM;
 use crate::defaults::{NEUTRAL, OURS};
 use crate::fields::Fields;
-use crate::node::{Spot, Value};
+use crate::node::{Spanned, Value};
 use crate::reader::{NAME, PIECES, SPAN, SPREAD, WHEN, count, factor};
 use crate::thing::{Kind, Reader, Thing, thing, words};
 use crate::time::When;
@@ -23,7 +23,7 @@ thing! {
         may "due" due: When = WHEN, "when it must be ready: 15:00, or 2026-03-06 15:00";
         may "due after" due_after: Span = SPAN, "due so long after its arrival, such as 4 h";
         /// Tanks that it is meant for.
-        may names "tank" tanks: Vec<Spot<String>>,
+        may names "tank" tanks: Vec<Spanned<String>>,
             "the tank that it is meant for, or several";
         or "looks" looks: bool = words!("matter" => true, "do not matter" => false),
             "whether its looks matter; scrap and hidden pieces may go through a fresh bath first",
@@ -45,7 +45,7 @@ const ARRIVES: Kind = Kind::Or(&[
 #[derive(Debug)]
 pub(crate) enum Arrives {
     /// Once.
-    Once(Spot<When>),
+    Once(Spanned<When>),
     /// Again and again.
     Every(Box<Stream>),
 }
@@ -80,7 +80,7 @@ thing! {
         may "only" only: () = words!("opening hours" => ()),
             "opening hours: the time between orders runs only while the shop is open";
         /// On these weekdays, counted from Monday as 0; none if all.
-        may own "on" on: Vec<Spot<usize>> = Kind::Some(&WEEKDAY.kind) => |f| weekdays(f),
+        may own "on" on: Vec<Spanned<usize>> = Kind::Some(&WEEKDAY.kind) => |f| weekdays(f),
             "only on these weekdays, in opening hours, such as [Monday, Thursday]";
         may "fewest" fewest: u32 = PIECES, "pieces vary evenly from so many to the order's count, such as 20";
     }
@@ -94,10 +94,10 @@ impl Stream {
 }
 
 /// The weekdays of a stream.
-fn weekdays(f: &mut Fields) -> Vec<Spot<usize>> {
+fn weekdays(f: &mut Fields) -> Vec<Spanned<usize>> {
     let Some(node) = f.node(&Stream::on) else {
         return Vec::new();
     };
-    let read = |n: &_, w: &mut _| (WEEKDAY.read)(n, w).map(|day| Spot::new(day, n.at));
+    let read = |n: &_, w: &mut _| (WEEKDAY.read)(n, w).map(|day| Spanned::new(day, n.at));
     f.walk.list(node, "weekdays", 7, read)
 }

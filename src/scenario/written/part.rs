@@ -3,7 +3,7 @@
 use crate::defaults::{NEUTRAL, OURS};
 use crate::fields::Fields;
 use crate::measure::{self, Thread};
-use crate::node::{Place, Spot};
+use crate::node::{SourceSpan, Spanned};
 use crate::reader::{NAME, TEMPERATURE, WINDOW, YES, positive, quantity};
 use crate::thing::{Key, Kind, Reader, Thing, or_word, thing, words};
 use tankday_base::bath::rinse::{Drains, Hangs, drag_out};
@@ -69,7 +69,7 @@ thing! {
             "a long part coated in two halves, turned end for end: a mark stays where they meet",
             {"no": NEUTRAL};
         /// Tanks that it is meant for.
-        may names "tank" tanks: Vec<Spot<String>>,
+        may names "tank" tanks: Vec<Spanned<String>>,
             "the tank that it is meant for, or several";
         may "screw" screw: Thread = SCREW, "thread and length, such as M6 x 20, instead of mass and area";
         or "head" head: Head = words!("socket" => Head::Socket, "hexagon" => Head::Hexagon),
@@ -112,7 +112,7 @@ thing! {
         or "crevices" crevices: bool = YES, "it has seams or rolled edges that hold liquid", {"no": NEUTRAL};
     }
     plus {
-        name: Spot<String> = |f| Spot::new(f.name.to_owned(), f.at);
+        name: Spanned<String> = |f| Spanned::new(f.name.to_owned(), f.at);
     }
 }
 
@@ -126,7 +126,7 @@ fn face(f: &mut Fields) -> Option<Face> {
 }
 
 /// As written, or as what is held so usually does.
-fn drains(f: &mut Fields, held: Option<&Spot<Held>>) -> Option<Drains> {
+fn drains(f: &mut Fields, held: Option<&Spanned<Held>>) -> Option<Drains> {
     if let Some(stated) = f.value(&Part::drains, DRAINS.read) {
         return Some(stated.value);
     }
@@ -147,7 +147,7 @@ impl Part {
     }
 
     /// Where its size stands, if it is known.
-    pub(crate) fn size_at(&self) -> Option<Place> {
+    pub(crate) fn size_at(&self) -> Option<SourceSpan> {
         let shape = || self.shape_size().and(self.shape_at());
         self.box_size.as_ref().map(|s| s.at).or_else(shape)
     }
@@ -244,7 +244,7 @@ impl Part {
     }
 
     /// Where each shape stands, with its key, those that could not be read included: at most one if nothing is wrong.
-    pub(crate) fn shapes(&self) -> Vec<(&'static str, Place)> {
+    pub(crate) fn shapes(&self) -> Vec<(&'static str, SourceSpan)> {
         let keys: [&Key; 5] = [&Self::screw, &Self::sheet, &Self::bar, &Self::tube, &Self::wall];
         keys.iter()
             .filter_map(|key| Some((key.name, self.place(key)?)))
@@ -252,7 +252,7 @@ impl Part {
     }
 
     /// Where its shape stands, if it has one.
-    pub(crate) fn shape_at(&self) -> Option<Place> {
+    pub(crate) fn shape_at(&self) -> Option<SourceSpan> {
         self.shapes().first().map(|(_, at)| *at)
     }
 }

@@ -1,10 +1,10 @@
 //! Routes and their steps as written.
 
-use super::{Got, MOST_STEPS, Part};
+use super::{Given, MOST_STEPS, Part};
 use crate::defaults::{CUSTOM, NEUTRAL, OURS};
 use crate::fields::Fields;
 use crate::finding::{Code, Finding};
-use crate::node::{Node, Place, Spot, Value};
+use crate::node::{Node, SourceSpan, Spanned, Value};
 use crate::reader::{AS_AIR, NAME, SHARE, SPAN, SPREAD, YES, positive};
 use crate::thing::{Kind, Reader, Thing, or_word, thing, words};
 use crate::value;
@@ -16,14 +16,14 @@ use tankday_base::units::{Share, Span, Speed, Temperature, VolumePerArea};
 /// A way through the shop.
 #[derive(Debug)]
 pub(crate) struct Route {
-    pub(crate) name: Spot<String>,
+    pub(crate) name: Spanned<String>,
     pub(crate) steps: Vec<Step>,
     /// How many steps are written, those that could not be read included.
     pub(crate) written: usize,
 }
 
 impl Route {
-    pub(super) fn read(name: &Spot<String>, node: &Node, walk: &mut Walk) -> Option<Self> {
+    pub(super) fn read(name: &Spanned<String>, node: &Node, walk: &mut Walk) -> Option<Self> {
         if matches!(node.value, Value::Map(_)) {
             let message = format!("the route `{}` is not a list of steps", name.value);
             let help =
@@ -74,16 +74,16 @@ thing! {
             "what kind of step it is, where `do` says it in words of your own: cautions go by it";
         may "as" own_name: String = NAME, "its name on this route, if something is done twice";
         /// Where it happens: `at`, or for a coating step the tanks that it names.
-        may own "at" stations: Vec<Spot<String>> = Kind::Some(&Kind::Text)
+        may own "at" stations: Vec<Spanned<String>> = Kind::Some(&Kind::Text)
             => |f| if f.has(&Self::stations) { f.names(&Self::stations) } else { f.names(&Self::tanks) },
             "the station, or several in the order of preference";
         /// The bath that coats: as written, or that of the tank that it names.
-        may own "in" bath: Got<String> = Kind::Text
+        may own "in" bath: Given<String> = Kind::Text
             => |f| f.value(if f.has(&Self::bath) { &Self::bath } else { &Self::_other }, value::name),
             "the bath that coats, instead of a station and a time";
         may own "bath" _other: () = Kind::Text => |_f| (), "another word for `in`";
         /// Tanks that it names.
-        may names "tank" tanks: Vec<Spot<String>>,
+        may names "tank" tanks: Vec<Spanned<String>>,
             "the tank that coats, or several, instead of a bath: their bath coats";
         or "for" time: Spread = SPREAD,
             "how long, such as 8 min, 4 to 7 min, about 5 min ± 1 min", {"0 min": "only beside `each piece`"};
@@ -108,11 +108,11 @@ thing! {
             "what becomes of work under hands when a break begins", {"finish first": CUSTOM}, after "at once";
         may "or" overnight: () = words!("overnight" => ()), "overnight: may stay in until the next opening";
         /// Absent where it follows the step above.
-        may own "after" after: Option<Vec<Spot<String>>> = Kind::Some(&Kind::Text)
+        may own "after" after: Option<Vec<Spanned<String>>> = Kind::Some(&Kind::Text)
             => |f| f.has(&Self::after).then(|| f.names(&Self::after)),
             "steps that must be done before, by name, or `nothing`; else the one above";
         /// How fast the air is that dries, where it does.
-        may own "dries" dries: Got<Speed> = DRIES.kind => |f| dries(f),
+        may own "dries" dries: Given<Speed> = DRIES.kind => |f| dries(f),
             "drying by the air of the room, instead of a time: it follows from the air and the part", {
             "0 m/s" for "still air": "a film at the wet bulb's temperature; pool equation of ASHRAE",
             "2 m/s" for "fan": "common practice, no source",
@@ -122,12 +122,12 @@ thing! {
         may "relieves" relieves: Relieves = RELIEVES,
             "what a long step without hands relieves: stress, before coating, or hydrogen, after it";
         /// Temperature of the work, none inside for that of the air; with its default where it relieves.
-        may own "heat" heat: Got<Option<Temperature>> = AS_AIR.kind => |f| heat(f, relieves.as_ref()),
+        may own "heat" heat: Given<Option<Temperature>> = AS_AIR.kind => |f| heat(f, relieves.as_ref()),
             "temperature of the work in this step, such as 102 °C", {
             "190 °C" for "stress": "DOD-P-16232F, 3.3: 177 to 204 °C, 1 h for each inch of thickness, at least half an hour",
             "102 °C" for "hydrogen": "98 to 107 °C for 8 h, or 120 h at room temperature (`as the air`): from memory, the paragraphs of DOD-P-16232F and MIL-DTL-16232G were not seen",
         };
-        may names "only" only: Vec<Spot<String>>, "only these parts pass it";
+        may names "only" only: Vec<Spanned<String>>, "only these parts pass it";
         /// None inside where the causes decide.
         may "fails" fails: Option<Share> = or_word!("by cause", SHARE),
             "share of loads that fail here, such as 2 %, or by cause: what happened to a load counts";
@@ -146,7 +146,7 @@ impl Step {
         let heated = step.heat.as_ref().is_some_and(|h| h.value.is_some());
         if bakes && heated && step.place(&Self::within).is_none() {
             let usual = walk.usual(&Self::within, "hydrogen");
-            step.within = usual.map(|span| Spot::new(span, step.places.at));
+            step.within = usual.map(|span| Spanned::new(span, step.places.at));
         }
         Some(step)
     }
@@ -158,11 +158,11 @@ impl Step {
         };
         let called = |t: &&super::Tank| t.name.as_ref().is_some_and(|n| n.value == named.value);
         let bath = tanks.iter().find(called).and_then(|t| t.bath.as_ref());
-        self.bath = bath.map(|b| Spot::new(b.value.clone(), named.at));
+        self.bath = bath.map(|b| Spanned::new(b.value.clone(), named.at));
     }
 
     /// What it is called on its route.
-    pub(crate) fn name(&self) -> Option<&Spot<String>> {
+    pub(crate) fn name(&self) -> Option<&Spanned<String>> {
         self.own_name.as_ref().or(self.what.as_ref())
     }
 
@@ -172,7 +172,7 @@ impl Step {
     }
 
     /// Where the bath is named that coats, if one is.
-    pub(crate) fn bath_at(&self) -> Option<Place> {
+    pub(crate) fn bath_at(&self) -> Option<SourceSpan> {
         self.first(&[&Self::bath, &Self::_other, &Self::tanks])
     }
 
@@ -183,14 +183,14 @@ impl Step {
 }
 
 /// The air that dries: still, or moved by a fan.
-fn dries(f: &mut Fields) -> Got<Speed> {
+fn dries(f: &mut Fields) -> Given<Speed> {
     let key = f.value(&Step::dries, DRIES.read)?;
     let speed = f.walk.usual_of(&Step::dries, key.value, value::quantity)?;
-    Some(Spot::new(speed, key.at))
+    Some(Spanned::new(speed, key.at))
 }
 
 /// As written, or what relief usually has.
-fn heat(f: &mut Fields, relieves: Option<&Spot<Relieves>>) -> Got<Option<Temperature>> {
+fn heat(f: &mut Fields, relieves: Option<&Spanned<Relieves>>) -> Given<Option<Temperature>> {
     if f.has(&Step::heat) {
         return f.value(&Step::heat, AS_AIR.read);
     }

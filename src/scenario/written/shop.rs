@@ -3,7 +3,7 @@
 use super::{File, MOST_DAYS};
 use crate::defaults::{ALONE, CARRIED, NEUTRAL, OURS};
 use crate::fields::Fields;
-use crate::node::{Node, Spot, Value};
+use crate::node::{Node, Spanned, Value};
 use crate::reader::{
     CLOCK, DATE, EACH, NAME, PER_HOUR, PER_KWH, PER_LITRE, SHARE, SPAN, TEMPERATURE, YES, count, positive,
     quantity,
@@ -150,7 +150,7 @@ impl Break {
         let all = match node.value {
             Value::Map(_) => <Self as Thing>::read(node, walk)?,
             _ => Self {
-                at: Some(Spot::new(time::break_time(node, walk)?, node.at)),
+                at: Some(Spanned::new(time::break_time(node, walk)?, node.at)),
                 ..Self::absent(node.at, walk)
             },
         };

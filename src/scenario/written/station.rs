@@ -1,10 +1,10 @@
 //! Stations as written, and the water in those that rinse.
 
-use super::Got;
+use super::Given;
 use crate::defaults::{NEUTRAL, OURS};
 use crate::fields::Fields;
 use crate::finding::{Code, Finding};
-use crate::node::{Node, Place, Value};
+use crate::node::{Node, SourceSpan, Value};
 use crate::reader::{AS_AIR, NAME, SPAN, YES, count, positive, quantity};
 use crate::thing::{Kind, Reader, Thing, thing, words};
 use crate::value;
@@ -53,7 +53,7 @@ const RENEW: Kind = Kind::Or(&[NEVER.kind, Kind::Thing(FreshWater::TABLE)]);
 pub(crate) struct Renew {
     pub(crate) rule: Option<FreshWater>,
     /// Where the rule is written; none for the default.
-    pub(crate) written: Option<Place>,
+    pub(crate) written: Option<SourceSpan>,
 }
 
 impl Renew {
@@ -74,7 +74,7 @@ impl Renew {
 thing! {
     /// When the water of a rinse is renewed.
     FreshWater "stations.renew", "a rule for fresh water" {
-        or own "at" at: Got<RinseLimit> = LIMIT.kind => |f| limit(f),
+        or own "at" at: Given<RinseLimit> = LIMIT.kind => |f| limit(f),
             "when its last tub is so strong: 1 points, or 3 % of the bath that the load comes from",
             {"1 points": "assumption: titrated every shift in a handbook chapter on phosphate coatings, which gives no limit"};
         may "after" after: u32 = count::<1, 1_000_000>(), "after so many loads, such as 20";
@@ -89,7 +89,7 @@ const LIMIT: Reader<RinseLimit> = Reader::new(
 );
 
 /// The limit as written; the usual one where nothing else renews it.
-fn limit(f: &mut Fields) -> Got<RinseLimit> {
+fn limit(f: &mut Fields) -> Given<RinseLimit> {
     if f.has(&FreshWater::after) || f.has(&FreshWater::at_opening) {
         return f.value(&FreshWater::at, LIMIT.read);
     }

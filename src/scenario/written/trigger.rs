@@ -1,6 +1,6 @@
 //! What calls for care of a bath, as written.
 
-use crate::node::{Node, Spot};
+use crate::node::{Node, Spanned};
 use crate::thing::{Kind, Reader};
 use crate::value;
 use crate::walk::Walk;
@@ -17,15 +17,15 @@ const ONE: Kind = Kind::Pattern(
     r"^\s*(never|overnight|at the break|after the last load|contaminated|at \d{1,2}:\d{2}|after \d+ loads?|after [\d.]+ \S+|((strength|ratio|iron|sludge) )?(below|above) [\d.]+.*)\s*$",
 );
 
-pub(super) const TRIGGERS: Reader<Vec<Spot<Trigger>>> = Reader::new(Kind::Some(&ONE), triggers);
+pub(super) const TRIGGERS: Reader<Vec<Spanned<Trigger>>> = Reader::new(Kind::Some(&ONE), triggers);
 pub(super) const WHEN_DOC: &str = "when: never, after 4 loads, after 0.5 m2, below 31 points, ratio above 6.8, iron above 3 g/L, sludge above 4 %, contaminated, at 16:00, at the break, after the last load, overnight; or several of these";
 /// One trigger or several; none for `never`.
-fn triggers(node: &Node, walk: &mut Walk) -> Option<Vec<Spot<Trigger>>> {
+fn triggers(node: &Node, walk: &mut Walk) -> Option<Vec<Spanned<Trigger>>> {
     let all = walk.list(node, "triggers", MOST_TRIGGERS, |n, w| {
         let text = value::scalar(n, w, "when it is done")?;
         let read = trigger(text);
         let got = value::refuse(read, n, w, "when it is done")?;
-        Some(got.map(|t| Spot::new(t, n.at)))
+        Some(got.map(|t| Spanned::new(t, n.at)))
     });
     Some(all.into_iter().flatten().collect())
 }

@@ -4,7 +4,7 @@
 use super::{Sweep, why};
 use crate::compare::LEVEL;
 use crate::{Better, Measure};
-use tankday_base::random::{Streams, Purpose};
+use tankday_base::random::{Purpose, Streams};
 use tankday_base::stats::{QuantileRule, mean, paired_difference, quantile};
 
 /// Resamplings. B. Efron, The Annals of Statistics 7 (1979) 1-26; whole replications are drawn, so that what the

@@ -8,7 +8,7 @@ pub use planned::{BeyondPlanning, WORTH_NAMING, beyond_planning};
 use rayon::prelude::*;
 use tankday_base::shop::Shop;
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Event, Record};
+use tankday_record::{LogEntry, Record};
 
 /// What one easing gains.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -64,8 +64,8 @@ fn end_of(record: &Record) -> End {
     let mut ready = 0u32;
     for entry in &record.entries {
         match entry.event {
-            Event::LoadReady { .. } => end = Some(entry.at),
-            Event::OrderReady { .. } => ready += 1,
+            LogEntry::LoadReady { .. } => end = Some(entry.at),
+            LogEntry::OrderReady { .. } => ready += 1,
             _ => {}
         }
     }
@@ -97,7 +97,7 @@ mod tests {
         Record {
             entries: vec![Entry {
                 at: when,
-                event: Event::LoadReady { load: LoadNo(0) },
+                event: LogEntry::LoadReady { load: LoadNo(0) },
             }],
         }
     }

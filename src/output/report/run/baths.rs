@@ -1,10 +1,10 @@
 //! Tanks through the day, and how worn their baths are.
 
 use super::{Run, station_name};
+use crate::narrative::{believed, stands};
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
-use crate::narrative::{believed, stands};
 use maud::{Markup, html};
 use tankday_base::print::{capital, litres, number};
 use tankday_base::units::POINT;

@@ -1,10 +1,10 @@
 //! What the day costs, order by order, and what it leaves behind.
 
 use super::{Run, part_name};
+use crate::narrative::{Spent, hands_paid, left_undone, spent, waste};
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table, named};
-use crate::narrative::{Spent, hands_paid, left_undone, spent, waste};
 use maud::{Markup, html};
 use tankday_base::print::{capital, number};
 use tankday_chart::{Width, cost};

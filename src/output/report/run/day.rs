@@ -2,10 +2,10 @@
 
 use super::spots;
 use super::{Run, orders_of, part_name, station_name};
+use crate::narrative::dwell_believed;
 use crate::report::page::Part;
 use crate::report::picture::{ACROSS, picture};
 use crate::report::table::{Cell, Column, Table, named};
-use crate::narrative::dwell_believed;
 use maud::{Markup, html};
 use tankday_base::print::{capital, list, number};
 use tankday_chart::day;

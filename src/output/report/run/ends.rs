@@ -1,11 +1,11 @@
 //! What sets the end of the day, and what would help.
 
 use super::Run;
+use crate::narrative::NOTHING;
+use crate::narrative::{Ends, ends};
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
-use crate::narrative::NOTHING;
-use crate::narrative::{Ends, ends};
 use maud::{Markup, html};
 use tankday_chart::{Width, sets_the_end};
 use tankday_plan::planned::can_be_planned;

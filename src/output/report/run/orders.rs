@@ -1,9 +1,9 @@
 //! Orders: when they are ready, and how sure that is.
 
 use super::{Run, part_name};
+use crate::narrative::{Promise, Sure};
 use crate::report::page::Part;
 use crate::report::table::{Cell, Column, Table, named};
-use crate::narrative::{Promise, Sure};
 use maud::{Markup, html};
 
 use crate::report::picture::{BESIDE, picture};

@@ -1,9 +1,9 @@
 //! How good a planned day is: how far from what no plan can beat, and what plain rules give.
 
 use super::Run;
+use crate::narrative::{beyond, chances, near, otherwise, searched, unplanned, weighed};
 use crate::report::page::Part;
 use crate::report::table::{Cell, Column, Table};
-use crate::narrative::{beyond, chances, near, otherwise, searched, unplanned, weighed};
 use maud::{Markup, html};
 use tankday_base::print::minutes;
 use tankday_plan::{Found, Judged};

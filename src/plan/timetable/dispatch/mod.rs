@@ -22,7 +22,7 @@ const BREACH_MINUTE: f64 = 1e3;
 const UNREADY: f64 = 1e9;
 
 /// Sums may differ by so much from what they would be in another order.
-const HAIR: f64 = 1e-6;
+const TOLERANCE: f64 = 1e-6;
 
 /// Something that must begin within a window.
 #[derive(Debug, Clone, Copy)]
@@ -187,7 +187,7 @@ impl<'t> Dispatcher<'t> {
     pub(super) fn day(&mut self, s: &State, limit: f64, trace: &mut impl Trace) -> Option<Day> {
         self.begin(s);
         // Once is enough: to reckon it after each load costs more than it saves.
-        if limit < f64::INFINITY && self.least_left(s) > limit + HAIR {
+        if limit < f64::INFINITY && self.least_left(s) > limit + TOLERANCE {
             return None;
         }
         loop {

@@ -10,8 +10,8 @@
 //! - Days are built side by side for one pair of hands only, and not for a day that is under way.
 
 use super::gaps::FAR;
-use super::lanes::{Deed, Lane, Lanes};
-use super::model::{Bench, Solution, Evaluated, SearchContext};
+use super::lanes::{Lane, LaneTask, Lanes};
+use super::model::{Bench, Evaluated, SearchContext, Solution};
 use std::collections::BTreeSet;
 use std::sync::atomic::{AtomicBool, Ordering};
 use tankday_base::units::Moment;
@@ -94,7 +94,7 @@ impl Begun {
     }
 
     /// Whether somebody has left, in this sequence, where a deed leads to.
-    fn has_room(&self, deed: &Deed) -> bool {
+    fn has_room(&self, deed: &LaneTask) -> bool {
         deed.enters
             .is_none_or(|(place, room)| self.left[place].len() as u32 + room > self.came[place])
     }

@@ -1,7 +1,7 @@
 //! When to serve a bath: care is brought forward to the end of an earlier load, where it stands less in the way. It is never
 //! put off: what its rule says is when it must be done at the latest.
 
-use super::model::{Solution, Evaluated, SearchContext};
+use super::model::{Evaluated, SearchContext, Solution};
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
 use tankday_base::shop::StationId;
@@ -35,7 +35,14 @@ impl SearchContext<'_> {
     }
 
     /// Heads of the loads that were lifted from a tank between two moments.
-    fn lifted(&self, g: &Solution, tried: &Evaluated, tank: StationId, since: Moment, until: Moment) -> Vec<u32> {
+    fn lifted(
+        &self,
+        g: &Solution,
+        tried: &Evaluated,
+        tank: StationId,
+        since: Moment,
+        until: Moment,
+    ) -> Vec<u32> {
         let heads = (0..self.lots() as u32).filter(|&l| g.head[l as usize] == l);
         heads
             .filter(|&l| g.tank[l as usize] == tank.0)

@@ -57,7 +57,7 @@ impl std::fmt::Display for Share {
 
 /// A share as it is written.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Part<S> {
+pub struct Shard<S> {
     /// The version of the form.
     tankday_part: u32,
     /// Which share.
@@ -81,7 +81,7 @@ pub fn fingerprint<'a>(texts: impl IntoIterator<Item = &'a str>) -> String {
     tankday_base::fingerprint::of(std::iter::once(version).chain(texts))
 }
 
-impl<S> Part<S> {
+impl<S> Shard<S> {
     /// A share with its readings, alternative by alternative.
     pub fn new(share: Share, study: String, replications: u32, setup: S, readings: &[Vec<Reading>]) -> Self {
         let bits = |r: &Reading| r.0.map(f64::to_bits).to_vec();
@@ -116,7 +116,7 @@ pub type Whole<S> = (S, Vec<Vec<Reading>>);
 ///
 /// # Errors
 /// When a share is missing or there twice, or when one is of another study; the sentence names the file.
-pub fn joined<S: Clone + PartialEq>(mut parts: Vec<(String, Part<S>)>) -> Result<Whole<S>, String> {
+pub fn joined<S: Clone + PartialEq>(mut parts: Vec<(String, Shard<S>)>) -> Result<Whole<S>, String> {
     parts.sort_by_key(|(_, p)| p.share.nth);
     let Some((first_name, first)) = parts.first().cloned() else {
         return Err("there are no parts".to_owned());
@@ -155,7 +155,7 @@ pub fn joined<S: Clone + PartialEq>(mut parts: Vec<(String, Part<S>)>) -> Result
 }
 
 /// Refuses shares that are missing or there twice.
-fn complete<S>(parts: &[(String, Part<S>)], of: u32) -> Result<(), String> {
+fn complete<S>(parts: &[(String, Shard<S>)], of: u32) -> Result<(), String> {
     for pair in parts.windows(2) {
         if let [(one, a), (two, b)] = pair
             && a.share == b.share
