@@ -4,7 +4,7 @@ use super::found::{FaultKind, Findings};
 use super::hands::Doing;
 use super::life::transfer;
 use super::stage::{Load, Stage, Story};
-use tankday_base::shop::{AtBreak, Day, Hands, Shop, Step, StepRef, WhenFull};
+use tankday_base::shop::{AtBreak, Day, Hands, Shop, Step, StepRef};
 use tankday_base::units::{Moment, Span};
 use tankday_record::Record;
 
@@ -91,12 +91,13 @@ fn stands_far_back(shop: &Shop, story: &Story, load: &Load, step: &Step) -> bool
     story.loads.iter().filter(waits).count() >= DEPTH
 }
 
-/// Whether nobody will be there for a later step that must follow within a time: the load is kept out of what comes before.
+/// Whether nobody will be there for a later step that must follow within a time: the load is kept out of what comes before,
+/// even where it may go on without a place behind it (`WhenFull::Go` judges by the end of a day, and no day is left).
 fn would_lie_bare(shop: &Shop, at: StepRef, end: Moment) -> bool {
     let over = !shop.calendar.days.iter().any(|d| d.close > end);
     let steps = shop.routes.get(at.route.index()).map_or(&[][..], |r| &r.steps);
     let later = steps.iter().skip(at.step.index() + 1);
-    over && shop.rules.when_full == WhenFull::Wait && later.into_iter().any(|s| s.within.is_some())
+    over && later.into_iter().any(|s| s.within.is_some())
 }
 
 fn free_station(shop: &Shop, story: &Story, step: &Step) -> bool {

@@ -138,6 +138,7 @@ impl Engine<'_> {
             Event::Look(station) => self.floor.day.mark(station),
             Event::Kept(station) => {
                 self.floor.day.moved();
+                self.dispatch.wake_kept(&mut self.floor);
                 self.floor.day.mark(station);
             }
             Event::Hold(line) => {
@@ -195,6 +196,7 @@ impl Engine<'_> {
         }
         match mark {
             ShiftBoundary::Opens => {
+                self.dispatch.wake_kept(&mut self.floor);
                 self.floor.baths.tanks_at_opening(&mut self.floor.day);
                 self.floor.baths.rinses_at_opening(&self.floor.day);
             }

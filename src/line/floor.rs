@@ -60,6 +60,17 @@ impl Floor<'_> {
         }
     }
 
+    /// A load is kept out of its bath for the rest of the day, or no longer: a bath that nothing goes into today is not kept hot.
+    pub(super) fn put_off(&mut self, load: LoadIx, off: bool) {
+        if std::mem::replace(&mut self.flow[load].put_off, off) == off {
+            return;
+        }
+        self.coming(load, if off { -1 } else { 1 });
+        if off {
+            self.baths.stand_idle(&mut self.day, None);
+        }
+    }
+
     /// A load that failed comes to its baths once more.
     pub(super) fn coming_again(&mut self, load: LoadIx, before: u64) {
         let now = self.flow[load].done;

@@ -119,6 +119,7 @@ impl Engine<'_> {
 
     /// A load takes a place at a station.
     fn enter(&mut self, load: LoadIx, step: StepIx, station: StationId, place: Place) {
+        self.floor.put_off(load, false);
         let now = self.floor.day.now();
         let generation = self.floor.flow.next_generation();
         let l = &mut self.floor.flow[load];

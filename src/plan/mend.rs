@@ -57,7 +57,7 @@ impl SearchContext<'_> {
         let handed = |t: u32| self.blank.by_hand(t);
         if task & 1 == 1 {
             if !handed(task) {
-                return Some(((start, judge.begun[start as usize] + by), None));
+                return self.hold_back(judge, start, by);
             }
             let over = self.longest(lot, step).map(|m| {
                 let begun = judge.begun[start as usize] + self.put_in(lot, step);
@@ -67,7 +67,10 @@ impl SearchContext<'_> {
             return Some(((task, judge.begun[task as usize] + by), more));
         }
         match self.step_before(lot, start) {
-            Some(before) if !handed(start) && handed(before + 1) => self.hold_back(judge, before + 1, by),
+            // What goes in by itself, or at once, goes in when it is lifted from the step before.
+            Some(before) if (!handed(start) || self.step(lot, step).at_once) && handed(before + 1) => {
+                self.hold_back(judge, before + 1, by)
+            }
             _ => Some(((start, judge.begun[start as usize] + by), None)),
         }
     }

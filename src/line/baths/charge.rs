@@ -121,7 +121,7 @@ impl<'a> Baths<'a> {
             self.renew(day, tank);
         }
         self.leave(day, tank);
-        self.others_stand_idle(day, tank);
+        self.stand_idle(day, Some(tank));
     }
 
     /// A load is in it no longer; says what the bath had summed when it went in.
@@ -131,15 +131,15 @@ impl<'a> Baths<'a> {
         at.map_or([0.0; 2], |at| inside.remove(at).entered)
     }
 
-    /// The last load of the day was lifted here: another tank that stood hot for it is switched off too.
-    fn others_stand_idle(&mut self, day: &mut Day<'_>, tank: TankIx) {
+    /// The last load of the day was lifted here, or nothing more goes in today: tanks that stand hot for it are switched off too.
+    pub(crate) fn stand_idle(&mut self, day: &mut Day<'_>, here: Option<TankIx>) {
         if self.plan.rules.heat.off != HeatOff::AfterLast {
             return;
         }
         for other in self.tanks.ids() {
             let t = &self.tanks[other];
             let busy = !t.inside.is_empty() || t.care.is_some() || t.hands.topping || t.hands.filling > 0;
-            if other != tank && t.is_on() && !busy && !self.expects_load(day, other) {
+            if Some(other) != here && t.is_on() && !busy && !self.expects_load(day, other) {
                 self.touch(day, other);
                 self.call_care(other, |w| w == Trigger::AfterLast);
                 self.switch_off(day, other);

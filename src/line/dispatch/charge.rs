@@ -117,6 +117,7 @@ impl Dispatch<'_> {
         let Some(tank) = self.plan.stations[station].tank else {
             return;
         };
+        floor.put_off(leader.load, false);
         let mut at = 0;
         while at < self.lines[line].0.len() {
             let entry = self.lines[line].0[at];
@@ -136,6 +137,7 @@ impl Dispatch<'_> {
     }
 
     fn merge(&mut self, floor: &mut Floor<'_>, into: LoadIx, entry: &Waiting) {
+        floor.put_off(entry.load, false);
         floor.coming(entry.load, -1);
         let joined = floor.flow[entry.load].clone();
         if entry.latest < floor.day.now() {

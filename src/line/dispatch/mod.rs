@@ -82,6 +82,8 @@ pub(crate) struct Dispatch<'a> {
     /// Loads that somebody must take out before a certain time.
     watched: Vec<LoadIx>,
     scratch: Vec<(Moment, Moment, Span)>,
+    /// What was found of loads that wait: whether each is kept out of its bath for the rest of the day.
+    put_off: Vec<(LoadIx, bool)>,
 }
 
 impl<'a> Dispatch<'a> {
@@ -106,6 +108,7 @@ impl<'a> Dispatch<'a> {
             paused: Vec::new(),
             watched: Vec::new(),
             scratch: Vec::new(),
+            put_off: Vec::new(),
         }
     }
 }
@@ -330,6 +333,14 @@ impl Dispatch<'_> {
         if self.free_hands == 0 && !self.may_interrupt(floor) {
             return None;
         }
+        let next = self.next_pick(floor);
+        if next.is_none() && self.settle_put_off(floor) {
+            return self.next_pick(floor);
+        }
+        next
+    }
+
+    fn next_pick(&mut self, floor: &mut Floor<'_>) -> Option<(Pick, Rank)> {
         match self.plan.rules.hands {
             HandsFirst::InOrderAsked if self.follow.is_none() => self.first_asked(floor),
             _ => self.most_urgent(floor),

@@ -69,9 +69,31 @@ impl Dispatch<'_> {
                 floor.flow.tell_kept(&mut floor.day, entry, b.step);
             }
             self.look_for_place(floor, station, entry.load, again);
+            self.found_put_off(floor, entry.load, !today);
             return false;
         }
+        self.found_put_off(floor, entry.load, false);
         true
+    }
+
+    /// Looking for a next task changes nothing: what is found of a load is noted, and holds once nothing more is found to do.
+    fn found_put_off(&mut self, floor: &Floor<'_>, load: LoadIx, off: bool) {
+        if floor.flow[load].put_off != off || self.put_off.iter().any(|p| p.0 == load) {
+            self.put_off.push((load, off));
+        }
+    }
+
+    /// What was found of loads holds from here on. Whether anything changed.
+    pub(super) fn settle_put_off(&mut self, floor: &mut Floor<'_>) -> bool {
+        let mut changed = false;
+        for (load, off) in std::mem::take(&mut self.put_off) {
+            let waits = floor.flow[load].phase == Phase::Waiting;
+            if waits && floor.flow[load].put_off != off {
+                floor.put_off(load, off);
+                changed = true;
+            }
+        }
+        changed
     }
 
     /// When hands can begin a step at the earliest; wet work is begun whatever the hour.
@@ -225,9 +247,21 @@ impl Dispatch<'_> {
     }
 
     /// A place is free: loads kept back for want of it may start by themselves.
-    pub(super) fn wake_kept(&mut self, floor: &mut Floor<'_>) {
+    pub(crate) fn wake_kept(&mut self, floor: &mut Floor<'_>) {
         if !self.plan.keeps_back {
             return;
+        }
+        // A bath that was switched off for want of one that may go in does not ask by itself.
+        for line in self.plan.lines.ids() {
+            for at in 0..self.lines[line].0.len() {
+                let entry = self.lines[line].0[at];
+                if floor.flow.fresh(&entry)
+                    && floor.flow[entry.load].put_off
+                    && let Some(&station) = self.plan.lines[line].first()
+                {
+                    self.has_place_behind(floor, station, &entry);
+                }
+            }
         }
         for station in self.plan.stations.ids() {
             floor.day.mark(station);

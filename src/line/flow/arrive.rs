@@ -156,6 +156,7 @@ impl Flow<'_> {
                 look: Moment::NEVER,
             },
             kept: 0,
+            put_off: false,
         });
         day.note(|| LogEntry::LoadMade {
             load: no,
