@@ -51,6 +51,7 @@ mod killed_writing;
 mod line_beside_a_load;
 mod line_care;
 mod line_day_by_hand;
+mod line_early;
 mod line_faults;
 mod line_hurts_nobody;
 mod line_limits;

@@ -328,19 +328,3 @@ fn ten_thousand_more_random_shops_hurt_nobody_in_silence() {
     let found = survey(10_000..20_000);
     found.assert_safe();
 }
-
-#[test]
-#[ignore = "temp"]
-fn zz_look() {
-    let seed: u32 = std::env::var("SEED").unwrap().parse().unwrap();
-    let no: u32 = std::env::var("LOAD").unwrap().parse().unwrap();
-    let (shop, record) = run(seed);
-    println!("{:#?}", shop.rules);
-    println!("hands {} {:#?}", shop.hands, shop.calendar.days);
-    println!("stations {:?}", shop.stations);
-    for r in &shop.routes { println!("route {}", r.name); for s in &r.steps { println!("   {:?}", s);} }
-    for t in shop.tanks() { println!("tank {:?}", t); }
-    for e in &record.entries { let s = format!("{:?}", e.event); if s.contains(&format!("LoadId({no})")) || s.contains("Station") || s.contains("Tank") || s.contains("Hands") {} println!("{} {}", when(e.at), s); }
-    let found = survey(seed..seed + 1);
-    println!("{found:?}");
-}

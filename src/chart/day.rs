@@ -318,13 +318,13 @@ pub(super) fn samples(view: &DayView, stations: bool) -> Vec<(Style, &'static st
             lanes::DOTTED,
             off_name(hands, tank(|s| s == TankState::Off)),
         ),
-        (station(StationState::InHand), lanes::IN_HAND, "station in hand"),
+        (station(StationState::InHand), lanes::IN_HAND, "hands needed"),
         (
             station(StationState::ByItself),
             lanes::BY_ITSELF,
-            "working by itself",
+            "runs by itself",
         ),
-        (station(StationState::HeldUp), lanes::HELD_UP, "held up"),
+        (station(StationState::HeldUp), lanes::HELD_UP, "blocked"),
     ];
     all.into_iter()
         .filter(|(occurs, ..)| *occurs)

@@ -114,5 +114,5 @@ pub(super) fn replications(many: usize, each: &str, mark: &str) -> String {
     } else {
         String::new()
     };
-    format!("{many} replications {each} under the same luck; {shown}")
+    format!("{many} simulated days {each}, the same for all; {shown}")
 }

@@ -261,7 +261,7 @@ fn finding(end: &EndView) -> String {
     let helps = match end.gains.first() {
         Some(gain) if gain.more_orders > 0 => {
             let orders = words::count(gain.more_orders as usize, "more order", "more orders");
-            format!(" With {}, {orders} get ready.", gain.words)
+            format!(" With {}, {orders} will be finished.", gain.words)
         }
         Some(gain) if gain.less_late > Span::ZERO => {
             let by = words::minutes(gain.less_late);

@@ -111,7 +111,7 @@ fn lines(settings: &RunSettings, shop: &Shop, runs: &[Run]) -> Vec<Line> {
         None => "worked out with average times".to_owned(),
     };
     let answer = format!(
-        "Of {} orders {} get ready, on average {} min after they come.",
+        "Of {} orders {} are finished, on average {} min after they come.",
         number(middle(each(runs, |r| Some(r.orders.0 as f64))), 0),
         number(middle(each(runs, |r| Some(r.orders.1 as f64))), 0),
         number(middle(each(runs, |r| Some(r.in_system_min))), 3),

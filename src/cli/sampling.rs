@@ -208,7 +208,9 @@ impl Sampling {
             let now = readings.first().map_or(0, Vec::len) as u32;
             let missed: Vec<_> = readings.iter().flat_map(|r| precision.missed(r)).collect();
             if missed.is_empty() {
-                return Ok(format!("the wanted precision is reached with {now} replications"));
+                return Ok(format!(
+                    "the wanted precision is reached with {now} simulated days"
+                ));
             }
             if now >= self.at_most {
                 let widest = missed.iter().map(|(m, i)| {
@@ -218,7 +220,7 @@ impl Sampling {
                 });
                 let widest: Vec<String> = widest.collect();
                 return Ok(format!(
-                    "the wanted precision is not reached with {now} replications, the most allowed: {}",
+                    "the wanted precision is not reached with {now} simulated days, the most allowed: {}",
                     widest.join(", ")
                 ));
             }

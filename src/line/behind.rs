@@ -18,6 +18,17 @@ pub(super) struct Behind {
     pub(super) keeps: bool,
 }
 
+/// The bath to which the way from a step has no gap, and for which a load may wait only so long.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Ahead {
+    /// The step in the bath.
+    pub(super) step: StepIx,
+    /// From the start of the step on which this is noted to the end of the last one before the bath, as expected.
+    pub(super) lead: Span,
+    /// So much later the load may go in.
+    pub(super) slack: Span,
+}
+
 /// How long a step takes, as expected.
 pub(super) fn takes(step: &CompiledStep) -> Span {
     match step.hands {
@@ -60,6 +71,32 @@ pub(super) fn behind(steps: &[CompiledStep], from: usize) -> Vec<Behind> {
         at = next;
     }
     found
+}
+
+/// The first bath behind a step, where the steps up to it must each follow within a time.
+pub(super) fn ahead(steps: &[CompiledStep], from: usize) -> Option<Ahead> {
+    let first = &steps[from];
+    let been = (0..steps.len()).any(|i| first.before & (1 << i) != 0 && steps[i].bath.is_some());
+    if been || first.bath.is_some() {
+        return None;
+    }
+    let (mut at, mut lead, mut slack, mut limited) = (from, takes(first), Span::ZERO, false);
+    while let Some((next, step, within)) =
+        (at + 1..steps.len()).find_map(|i| follows(&steps[i], at).map(|within| (i, &steps[i], within)))
+    {
+        limited |= within.is_some();
+        // A wet load goes on at once, but it waits for a bath.
+        if !step.wet() || step.bath.is_some() {
+            slack += within.unwrap_or_default();
+        }
+        if step.bath.is_some() {
+            let step = StepIx(next as u32);
+            return limited.then_some(Ahead { step, lead, slack });
+        }
+        lead += takes(step);
+        at = next;
+    }
+    None
 }
 
 /// How soon a step must follow another; none if it need not, or does not follow it. A rinse for which nothing is said may wait,

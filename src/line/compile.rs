@@ -1,6 +1,6 @@
 //! The shop prepared for running: masks instead of lists, waiting lines, lots. Made once, used by every run.
 
-use super::behind::behind;
+use super::behind::{ahead, behind};
 use super::drag::after_dripping;
 use super::lots::{lots, pieces_in, room_of};
 pub(super) use super::prepared::{CompiledStep, OrderPlan, RetryPlan, RoutePlan, StationPlan};
@@ -141,6 +141,10 @@ impl Compiled {
             self.keeps_back |= !behind.is_empty();
             step.behind = behind;
         }
+        let before: Vec<_> = (0..steps.len()).map(|i| ahead(&steps, i)).collect();
+        for (step, ahead) in steps.iter_mut().zip(before) {
+            step.ahead = ahead;
+        }
         let coats = mask(
             steps
                 .iter()
@@ -211,6 +215,7 @@ impl Compiled {
             drips: after_dripping(step.drip),
             chain: Span::ZERO,
             behind: Vec::new(),
+            ahead: None,
         }
     }
 

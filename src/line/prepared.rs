@@ -1,6 +1,6 @@
 //! What the loop knows of steps, routes, stations and orders.
 
-use super::behind::Behind;
+use super::behind::{Ahead, Behind};
 use crate::ids::{LineIx, Of, TankIx};
 use tankday_base::random::Spread;
 use tankday_base::shop::{
@@ -41,6 +41,8 @@ pub(super) struct CompiledStep {
     pub(super) chain: Span,
     /// What behind a bath must follow on it within a time.
     pub(super) behind: Vec<Behind>,
+    /// The bath for which a load may wait only so long from this step on.
+    pub(super) ahead: Option<Ahead>,
 }
 
 impl CompiledStep {

@@ -39,7 +39,7 @@ pub(super) fn lines(told: &Told<'_>, columns: usize) -> Vec<Line> {
         Line::of(
             Style::Dim,
             format!(
-                "{} replications each, the same orders and the same luck, seed {}",
+                "{} simulated days each, the same for all, seed {}",
                 comparison.replications(),
                 setting.seed
             ),
@@ -241,8 +241,8 @@ fn best(comparison: &Comparison, columns: usize) -> Vec<Line> {
 fn notes(told: &Told<'_>, columns: usize) -> Vec<Line> {
     let (comparison, setting) = (&told.comparison, told.setting);
     let mut lines = dim(
-        "~: noise, the interval holds zero. better: on so many of 100 days. moves: how closely the two move together under \
-         the same luck (1 fully, 0 not at all).",
+        "~: noise, the interval holds zero. better: on so many of 100 days. moves: how closely the two move together from \
+         day to day (1 fully, 0 not at all).",
         columns,
     );
     lines.extend(

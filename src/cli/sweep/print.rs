@@ -40,7 +40,7 @@ pub(super) fn lines(told: &Told, columns: usize) -> Vec<Line> {
         Line::of(
             Style::Dim,
             format!(
-                "{} replications at each of {} points, the same luck, seed {}",
+                "{} simulated days at each of {} points, the same for all, seed {}",
                 sweep.replications(),
                 sweep.points.len(),
                 setting.seed

@@ -1,12 +1,14 @@
 //! How long loads would stay that went in together.
 
 use super::Baths;
+use super::tank::{at_least, midnight};
 use crate::cargo::{Cargo, Together, work};
+use crate::day::Day;
 use crate::ids::TankIx;
-use tankday_base::bath::Lid;
+use tankday_base::bath::{Heater, Lid};
 use tankday_base::random::Spread;
-use tankday_base::shop::{CoatRule, CoatsFrom};
-use tankday_base::units::{CoatWeight, Span};
+use tankday_base::shop::{CoatRule, CoatsFrom, HeatOn};
+use tankday_base::units::{CoatWeight, Moment, Span};
 
 /// What a dwell that follows from the bath may take longer than foreseen.
 const SLACK: Span = Span::micros(30_000_000);
@@ -58,6 +60,35 @@ impl Baths<'_> {
     /// The longest time that a load can take at a tank with somebody there throughout; none where no break is without somebody.
     pub(crate) fn longest_stretch(&self, tank: TankIx) -> Option<Span> {
         self.longest.find(tank).copied()
+    }
+
+    /// When a bath is in its band, as far as can be seen: now, when its heater has brought it there, or when the rules say that
+    /// it is to be hot; none where nobody knows yet, or care is due.
+    pub(crate) fn hot_by(&self, day: &Day<'_>, tank: TankIx) -> Option<Moment> {
+        let t = &self.tanks[tank];
+        if t.care.is_some() || self.care_due(tank).is_some() {
+            return None;
+        }
+        let (table, band) = (&self.heat[tank], self.band(tank));
+        let now = day.now();
+        let mut heat = t.heat;
+        heat.advance(table, (now - t.at).max(Span::ZERO));
+        let on = match self.plan.rules.heat.on {
+            _ if t.is_on() => now,
+            HeatOn::At(clock) if t.heater.heat_on.is_some() => midnight(now) + clock,
+            HeatOn::ReadyBy(clock) if t.heater.heat_on.is_some() => {
+                return Some(midnight(now) + clock).filter(|hot| *hot > now);
+            }
+            _ => return None,
+        };
+        if !t.is_on() {
+            heat.switch(Heater::Keep(band.hold));
+        }
+        if at_least(heat.temperature(), band.least) {
+            return Some(now.max(on));
+        }
+        let takes = heat.time_until_temperature(table, band.least)?;
+        (on >= now).then_some(on + takes)
     }
 
     /// The longest dwell in a tank.

@@ -12,7 +12,7 @@ use tankday_base::shop::{Combine, StationId, StepRef};
 use tankday_record::{Breach, LogEntry};
 
 /// Whether a tank has room for that much; a hair of rounding is forgiven.
-fn holds(room: [f64; 3], bulk: [f64; 3]) -> bool {
+pub(super) fn holds(room: [f64; 3], bulk: [f64; 3]) -> bool {
     bulk.iter().zip(room).all(|(b, r)| *b <= r * (1.0 + 1e-9))
 }
 

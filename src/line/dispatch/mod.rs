@@ -11,6 +11,7 @@
 mod ahead;
 mod away;
 mod charge;
+mod early;
 mod follow;
 mod hands;
 mod pick;
@@ -148,7 +149,10 @@ impl Dispatch<'_> {
             None => true,
         };
         let entry = self.lines[line].0[at];
-        enters && (floor.flow.is_pinned(&entry) || self.has_place_behind(floor, station, &entry))
+        let has_place = |d: &mut Self, floor: &mut Floor<'_>| {
+            d.has_place_behind(floor, station, &entry) && !d.is_early(floor, station, &entry)
+        };
+        enters && (floor.flow.is_pinned(&entry) || has_place(self, floor))
     }
 
     /// So many loads of a line are looked at: all of them by a plan.

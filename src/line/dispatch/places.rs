@@ -20,7 +20,7 @@ use tankday_base::shop::{Frees, Hands, StationId, StepIx, WhenFull};
 use tankday_base::units::{Moment, Span};
 
 /// Sooner than after this nobody looks again whether there is room: what is in the way may move on with the clock.
-const SOONEST: Span = Span::micros(20_000_000);
+pub(super) const SOONEST: Span = Span::micros(20_000_000);
 
 impl Dispatch<'_> {
     /// Whether a load may start a step as far as the places behind the bath are concerned. A plan answers for itself.
@@ -236,7 +236,13 @@ impl Dispatch<'_> {
     }
 
     /// Looks at a station again when there may be room for a load.
-    fn look_for_place(&mut self, floor: &mut Floor<'_>, station: StationId, load: LoadIx, at: Moment) {
+    pub(super) fn look_for_place(
+        &mut self,
+        floor: &mut Floor<'_>,
+        station: StationId,
+        load: LoadIx,
+        at: Moment,
+    ) {
         let (now, look) = (floor.day.now(), floor.flow[load].times.look);
         // One look at a time: what is in the way may move on with the clock, and then each look would ask for another.
         if at > now && at < Moment::NEVER && (look <= now || at < look) {

@@ -70,17 +70,17 @@ pub fn paid(payback: &Payback, currency: &str) -> String {
     match (n(payback.days), n(payback.soonest), n(payback.latest)) {
         (Some(days), Some(low), Some(high)) => {
             format!(
-                "Its outlay of {outlay} {currency} more comes back in {days} working days ({low} to {high})."
+                "Its outlay of {outlay} {currency} more pays for itself in {days} working days ({low} to {high})."
             )
         }
         (Some(days), Some(low), None) => format!(
-            "Its outlay of {outlay} {currency} more comes back in {days} working days at the mean saving, in {low} at \
-             best; that it never does is not excluded."
+            "Its outlay of {outlay} {currency} more pays for itself in {days} working days on average, in {low} at \
+             best; it may never do so."
         ),
         (_, Some(low), _) => format!(
-            "Its outlay of {outlay} {currency} more does not come back at the mean saving; at best in {low} working days."
+            "Its outlay of {outlay} {currency} more doesn't pay for itself on average; at best in {low} working days."
         ),
-        _ => format!("Its outlay of {outlay} {currency} more does not come back: no cost is saved."),
+        _ => format!("Its outlay of {outlay} {currency} more doesn't pay for itself: no cost is saved."),
     }
 }
 
@@ -101,8 +101,8 @@ pub fn standings(comparison: &Comparison) -> Vec<(Measure, String)> {
             (Some(best), _) if leads(comparison, best, *measure) => best.clone(),
             (Some(best), _) => format!("{best}, by too little to matter"),
             (None, Some(words)) => words,
-            (None, None) if maybe.len() == places.len() => "no telling".to_owned(),
-            (None, None) => format!("{}: no telling which", list(&maybe)),
+            (None, None) if maybe.len() == places.len() => "too close to call".to_owned(),
+            (None, None) => format!("{}: too close to call", list(&maybe)),
         };
         Some((*measure, words))
     };
@@ -169,7 +169,7 @@ pub fn unsharpened(comparison: &Comparison) -> Option<String> {
     names.dedup();
     (!names.is_empty()).then(|| {
         format!(
-            "The same luck does not sharpen the comparison of {}: there the two move against each other or not at all.",
+            "Comparing on the same simulated days makes {} no more certain: there a good day of one is no good day of the other.",
             list(&names)
         )
     })

@@ -205,7 +205,7 @@ pub fn passed_over(found: &Found) -> Vec<String> {
         };
         let mut apart = apart(&way, &this);
         if cost.0 < chosen.mean_day - EQUAL_WITHIN && cost.1 > chosen.under_luck + EQUAL_WITHIN {
-            let words = "a worse average under luck";
+            let words = "a worse average over the simulated days";
             apart.add(false, words.to_owned(), None);
         }
         let words = apart.say(than).filter(|_| apart.is_a_trade());

@@ -58,7 +58,7 @@ pub fn compare(told: &Compare<'_>) -> String {
         .collect();
     let page = Page {
         title: &format!("{}: which to take", list(&names)),
-        top: html! { b { (list(&names)) } ", on the same orders under the same luck" },
+        top: html! { b { (list(&names)) } ", on the same simulated days" },
         rules: "",
         script: "",
         main: html! {
@@ -66,7 +66,7 @@ pub fn compare(told: &Compare<'_>) -> String {
                 (answer(&said))
                 (figures(&[
                     ("alternatives", names.len().to_string(), "all others are held against the first"),
-                    ("replications", told.comparison.replications().to_string(), "each, under the same luck"),
+                    ("simulated days", told.comparison.replications().to_string(), "each, the same for all"),
                     ("sure", "95 %".to_owned(), "of every interval"),
                 ]))
                 (first::contents(&contents, &[]))
@@ -136,7 +136,7 @@ fn apart(told: &Compare<'_>) -> Markup {
         id: "apart",
         heading: "How they differ",
         found: html! { (paybacks(told)) },
-        read: "Same orders, same luck: each mark is one replication, the dots are one in twenty. Below, every replication \
+        read: "The same days for all: each mark is one simulated day, the dots are one in twenty. Below, every day \
                against its twin; the black bar is the 95 % interval of the mean.",
         pictures: picture("compare", BESIDE, |width| Some(chart::compare(comparison, width))),
         beside: true,
@@ -270,7 +270,7 @@ fn best(told: &Compare<'_>) -> Markup {
         id: "best",
         heading: "Which is best?",
         found: html! { "95 % sure of each line as a whole." },
-        read: "Too close to call: the replications do not tell them apart.",
+        read: "Too close to call: the simulated days do not tell them apart.",
         pictures: table.html(),
         beside: false,
         table: Markup::default(),
@@ -295,7 +295,7 @@ fn worked_out(told: &Compare<'_>) -> Markup {
     html! {
         section.fine id="worked-out" aria-labelledby="worked-out-h" {
             h2 id="worked-out-h" { "How this was worked out" }
-            p { (told.comparison.replications()) " replications of each alternative, seed " (told.seed) ": the same orders come at the \
+            p { (told.comparison.replications()) " simulated days of each alternative, seed " (told.seed) ": the same orders come at the \
                  same moments, and a step takes as long here as there, so that what differs is the shop." }
             @for words in following_notes(told.following, &names(told)) { p { (words) } }
             @if let Some(words) = unsharpened(told.comparison) { p { (squared(&words)) } }

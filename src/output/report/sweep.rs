@@ -74,7 +74,7 @@ pub fn sweep(told: &Sweep<'_>) -> String {
                 (answer(&said))
                 (figures(&[
                     ("points", told.sweep.points.len().to_string(), "of the grid"),
-                    ("replications", told.sweep.replications().to_string(), "at each, under the same luck"),
+                    ("simulated days", told.sweep.replications().to_string(), "at each, the same for all"),
                     ("sure", "95 %".to_owned(), "of every interval"),
                 ]))
                 (first::contents(&contents, &[]))
@@ -153,8 +153,8 @@ fn worked_out(told: &Sweep<'_>) -> Markup {
     html! {
         section.fine id="worked-out" aria-labelledby="worked-out-h" {
             h2 id="worked-out-h" { "How this was worked out" }
-            p { (told.sweep.replications()) " replications at each point under the same luck, seed " (told.seed)
-                ". Intervals of turning points come from resampled replications." }
+            p { (told.sweep.replications()) " simulated days at each point, the same for all, seed " (told.seed)
+                ". Intervals of turning points come from resampling these days." }
             @if let Some(reached) = told.reached { p { "Precision: " (reached) "." } }
             @for words in following_notes(told.following, &sound) { p { (words) } }
             @for (name, why) in cannot { p { (name) " cannot be: " (why) } }

@@ -120,7 +120,7 @@ impl Cause {
                 None => "waiting for a place".into(),
             },
             Self::Company => "waiting for a fuller load".into(),
-            Self::KeptBack => "kept back to be taken out in time".into(),
+            Self::KeptBack => "kept back so that what follows is in time".into(),
             Self::Break => "break".into(),
             Self::Closed => "closed".into(),
             Self::NotThere => "waiting for orders to come".into(),

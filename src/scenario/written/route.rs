@@ -31,7 +31,10 @@ impl Route {
             return walk.refuse(Finding::new(Code::WrongKind, name.at, message).help(help));
         }
         let written = walk.items(node).len();
-        let steps = walk.list(node, "steps", MOST_STEPS, Step::of_route);
+        let mut steps = walk.list(node, "steps", MOST_STEPS, Step::of_route);
+        if steps.len() == written {
+            Step::rinsed_soon(&mut steps, walk);
+        }
         Some(Self {
             name: name.clone(),
             steps,
@@ -97,9 +100,10 @@ thing! {
             "how long a load drips over the bath while it is taken out, such as 20 s",
             {"10 s": "common practice, no source; weighed panels gain nothing beyond 40 s (Rinsing Manual, Appendix D)"};
         may "at most" most: Span = SPAN, "longest stay before the work suffers, such as 30 min";
-        /// With its default where it bakes out hydrogen.
+        /// With its default where it bakes out hydrogen, or rinses what comes out of a bath.
         may "within" within: Span = SPAN,
             "longest wait after the step before, such as 1 min", {
+            "2 min" for "rinse after the bath": "common practice, no source: hot work dries in a minute or two, and the acid on it stains",
             "4 h" for "hydrogen": "common practice, no source; an old rule said 24 h; where it is held at room temperature no limit",
         }, after "heat";
         or "at once" at_once: bool = YES,
@@ -149,6 +153,18 @@ impl Step {
             step.within = usual.map(|span| Spanned::new(span, step.places.at));
         }
         Some(step)
+    }
+
+    /// What rinses right after a bath begins before the work is dry.
+    fn rinsed_soon(steps: &mut [Self], walk: &mut Walk) {
+        for i in 1..steps.len() {
+            let (before, step) = (&steps[i - 1], &steps[i]);
+            let rinses = step.kind() == StepKind::Rinse && before.coats() && step.after.is_none();
+            if rinses && step.place(&Self::within).is_none() {
+                let usual = walk.usual(&Self::within, "rinse after the bath");
+                steps[i].within = usual.map(|span| Spanned::new(span, steps[i].places.at));
+            }
+        }
     }
 
     /// A step that names a tank and no bath coats in the bath of that tank.

@@ -33,16 +33,16 @@ fn comes_back(comparison: &Comparison, alternative: usize) -> Option<String> {
     }
     Some(match (payback.days, payback.latest) {
         (Some(mean), Some(latest)) => format!(
-            "The outlay for {name} comes back in {} working days ({} to {}).",
+            "The outlay for {name} pays for itself in {} working days ({} to {}).",
             days(mean),
             days(payback.soonest.unwrap_or(mean)),
             days(latest)
         ),
         (Some(mean), None) => format!(
-            "The outlay for {name} comes back in {} working days on average, but perhaps never.",
+            "The outlay for {name} pays for itself in {} working days on average, but perhaps never.",
             days(mean)
         ),
-        _ => format!("The outlay for {name} does not come back through lower costs."),
+        _ => format!("The outlay for {name} doesn't pay for itself through lower costs."),
     })
 }
 

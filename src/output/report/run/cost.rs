@@ -17,7 +17,7 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         heading: "What does it cost?",
         found: html! { (found(told)) },
         read: if told.results.study.is_some_and(|s| s.days.len() > 1) {
-            "Means over all replications, with a mark for each where they differ. An order costs its share by coated \
+            "Means over all simulated days, with a mark for each where they differ. An order costs its share by coated \
              surface, hands too; shares and waste are those of the day drawn."
         } else {
             "Costs are split among orders by area coated, hands too."

@@ -28,10 +28,10 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
 fn how(told: &Run<'_>) -> String {
     let seed = told.results.seed;
     match told.results.study.map(|s| s.days.len()) {
-        None => "One day, every varying time at its mean; nothing is left to luck.".to_owned(),
-        Some(1) => format!("One day under the luck of seed {seed}."),
+        None => "One day, every varying time at its mean; nothing is drawn.".to_owned(),
+        Some(1) => format!("One simulated day, seed {seed}."),
         Some(days) => format!(
-            "{days} days under different luck, seed {seed}. The day drawn is the one whose ready times are nearest the \
+            "{days} simulated days, seed {seed}. The day drawn is the one whose ready times are nearest the \
              medians of all."
         ),
     }
