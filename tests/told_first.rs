@@ -6,7 +6,7 @@ use crate::told_of::with_results;
 use tankday::chart::DayView;
 use tankday::line::Line;
 use tankday::print::Paper;
-use tankday::record::Record;
+use tankday::record::{Record, WarningKind};
 use tankday::scenario;
 use tankday::shop::Shop;
 
@@ -94,6 +94,26 @@ fn a_bath_that_boils_low() {
         said.contains("switches itself off, since the bath has boiled low"),
         "{said}"
     );
+}
+
+/// Full when the load goes in, and below what the shop wants while it is in.
+#[test]
+fn a_level_that_falls_beside_a_load_is_told_of_that_load() {
+    let pot = "inside: round 24 cm x 14 cm, fill: 3 L, lid: none, draught: 2, heater: {power: 1.5 kW, kind: induction}";
+    let never = "rules: {top up: never}";
+    let of = |tank: &str| {
+        let shop = shop("{open: 08:00, close: 17:00}", tank, "", never);
+        let figures = tankday::record::Figures::of(&shop, &day(&shop));
+        let level = figures
+            .warnings
+            .into_iter()
+            .find(|w| w.kind == WarningKind::LevelOff);
+        level.map_or(Vec::new(), |w| w.at)
+    };
+    let told = of(pot);
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(told[0].load.is_some() && told[0].reading.is_some(), "{told:?}");
+    assert!(of(BOX).is_empty());
 }
 
 #[test]

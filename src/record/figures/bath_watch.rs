@@ -37,6 +37,7 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Found {
         for load in loads.iter().filter(|l| l.tank == id) {
             watch.before(load, &mut found);
             watch.during(shop, load, &mut found);
+            watch.fallen(load, &mut found);
             watch.after(shop, load, &mut found);
         }
         if loads.iter().any(|l| l.tank == id) {
@@ -197,6 +198,25 @@ impl Watch<'_> {
         };
         let reading = Reading::Temperature(sample.temperature);
         found.push((kind, self.caution(load, reading)));
+    }
+
+    /// A level that passes its limit while the load is in.
+    fn fallen(&self, load: &TankLoad, found: &mut Found) {
+        let told = |(kind, c): &(WarningKind, Caution)| {
+            *kind == WarningKind::LevelOff && (c.load, c.step) == (Some(load.load), Some(load.step))
+        };
+        if found.iter().any(told) {
+            return;
+        }
+        let until = load.out.unwrap_or(Moment::NEVER);
+        let inside = self
+            .looks
+            .iter()
+            .filter(|(at, _)| load.begins < *at && *at < until);
+        let lowest = inside.min_by(|a, b| a.1.water.in_kilograms().total_cmp(&b.1.water.in_kilograms()));
+        let passed = lowest.map_or(Vec::new(), |(_, sample)| self.passed(sample));
+        let level = passed.into_iter().find(|p| p.0 == WarningKind::LevelOff);
+        found.extend(level.map(|(kind, _, reading)| (kind, self.caution(load, reading))));
     }
 
     /// A coating below its target.
