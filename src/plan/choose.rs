@@ -4,6 +4,7 @@
 use super::effort::Effort;
 use super::judge::{CostObserver, Judged, Space};
 use super::model::{Bench, Evaluated, SearchContext, Solution};
+use super::planned::as_written;
 use super::timed::DayObserver;
 use rayon::prelude::*;
 use tankday_base::random::{Spread, Streams};
@@ -101,6 +102,7 @@ pub(super) fn choose(
     let mut made: Vec<Held> = best
         .par_iter()
         .map(|(g, tried)| held(world, g, tried, &mut world.bench()))
+        .map(|made| in_its_file(world, made))
         .collect();
     let most = below.as_ref().map_or(most, |b| b.1.cost.min(most));
     let no_worse = |m: &Held| m.1.cost <= most + 1e-9;
@@ -249,6 +251,17 @@ impl UnderLuck {
 
 /// A plan ready to be followed, how it comes out, when its tasks begin.
 pub(super) type Held = (Plan, Judged, Vec<Moment>);
+
+/// A plan as its file says it, and how it comes out so: a sequence without times gets times there, in whole seconds. The rest
+/// of a day is written with what was noted, and stays as it is.
+fn in_its_file(world: &SearchContext<'_>, made: Held) -> Held {
+    if world.now > Moment::ZERO || world.blank.pinned.contains(&true) {
+        return made;
+    }
+    let (_, plan) = as_written(world.shop, world.line, &made.0);
+    let (judged, begun) = one_day(world, &plan, None);
+    (plan, judged, begun)
+}
 
 /// Runs a plan once.
 pub(super) fn one_day(

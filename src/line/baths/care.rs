@@ -114,6 +114,12 @@ impl Baths<'_> {
     }
 
     fn begin_care(&mut self, day: &mut Day<'_>, tank: TankIx, rule: usize) {
+        self.job_begins(day, tank, rule);
+        self.enter_stage(day, tank);
+    }
+
+    /// Care by a rule is under way from now on; its first stage is not yet entered.
+    pub(super) fn job_begins(&mut self, day: &mut Day<'_>, tank: TankIx, rule: usize) {
         let chore = self.chore(tank, rule);
         let t = &mut self.tanks[tank];
         let station = t.station;
@@ -131,7 +137,6 @@ impl Baths<'_> {
             tank: station,
             care: kind(&chore),
         });
-        self.enter_stage(day, tank);
     }
 
     /// The present stage of a tank's care.

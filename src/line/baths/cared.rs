@@ -2,12 +2,10 @@
 //! whatever time and hands it took.
 
 use super::Baths;
-use super::care::Job;
 use super::stages::{Stage, kind};
 use crate::day::Day;
 use crate::ids::TankIx;
-use tankday_base::units::{Moment, Temperature};
-use tankday_record::{CareUse, LogEntry};
+use tankday_base::units::Temperature;
 
 impl Baths<'_> {
     /// Care is over that is noted to have been done now.
@@ -24,20 +22,7 @@ impl Baths<'_> {
             return;
         };
         self.touch(day, tank);
-        self.tanks[tank].care = Some(Job {
-            rule,
-            stage: 0,
-            until: Moment::NEVER,
-            under_hands: false,
-            since: day.now(),
-            began: day.now(),
-            used: CareUse::default(),
-        });
-        self.planned_care(station, what);
-        day.note(|| LogEntry::CareBegins {
-            tank: station,
-            care: what,
-        });
+        self.job_begins(day, tank, rule);
         while let Some(stage) = self.stage_of(tank) {
             match stage {
                 Stage::Reach(to) => self.was_cooled(tank, to),

@@ -2,6 +2,7 @@
 
 use super::Results;
 use super::bare::first_line;
+use super::beyond::by_planning;
 use super::promise::{Promise, Sure, promises};
 use super::three::finish;
 use tankday_base::print::{Line, Style, capital, clock_or_date, count_word, plural, promise};
@@ -12,7 +13,7 @@ use tankday_record::{Caution, WarningKind};
 /// Orders at risk that are named one by one.
 const NAMED: usize = 3;
 
-/// The answer in styled lines: one sentence, and one for each order at risk.
+/// The answer in styled lines: one sentence, one for each order at risk, and what planning gained.
 #[must_use]
 pub fn answer(results: &Results<'_>) -> Vec<Line> {
     lines(results, &promises(results))
@@ -47,6 +48,7 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
             ),
         ));
     }
+    lines.extend(by_planning(results).map(Line::plain));
     lines
 }
 

@@ -8,12 +8,10 @@ use tankday_study::what_if::{Ease, Gain, WORTH_NAMING};
 /// Easings that are named.
 const NAMED: usize = 3;
 
-/// Each in a sentence; nothing where nothing was planned.
+/// What the plan gains against the shop's own rules, in a sentence; nothing where nothing was planned.
 #[must_use]
-pub fn beyond(results: &Results<'_>) -> Vec<String> {
-    let Some(beyond) = results.beyond else {
-        return Vec::new();
-    };
+pub(super) fn by_planning(results: &Results<'_>) -> Option<String> {
+    let beyond = results.beyond?;
     let chances = results.planned.and_then(|found| found.chances);
     let rules = Way {
         judged: &beyond.rules,
@@ -23,7 +21,16 @@ pub fn beyond(results: &Results<'_>) -> Vec<String> {
         judged: &beyond.planned,
         kept: chances.map(|c| of_hundred(c.kept, c.due)),
     };
-    let mut said = vec![planning(&rules, &planned)];
+    Some(planning(&rules, &planned))
+}
+
+/// What was passed over, and what would help beyond planning, each in a sentence.
+#[must_use]
+pub fn beyond(results: &Results<'_>) -> Vec<String> {
+    let Some(beyond) = results.beyond else {
+        return Vec::new();
+    };
+    let mut said: Vec<String> = Vec::new();
     said.extend(results.planned.map(passed_over).unwrap_or_default());
     said.push(match &beyond.gains {
         Some(gains) => then(results, gains),

@@ -1,6 +1,6 @@
 //! How near a plan is to what no plan can beat, and what rules of thumb come to beside it.
 
-use tankday_base::print::{clock_or_date, list};
+use tankday_base::print::{clock_or_date, how_long, list, minutes};
 use tankday_base::shop::{Calendar, Shop};
 use tankday_plan::planned::has_random_orders;
 use tankday_plan::{Bounds, Found, Judged};
@@ -11,14 +11,24 @@ use tankday_plan::{Bounds, Found, Judged};
 pub fn near(calendar: &Calendar, found: &Found) -> String {
     let clock = |at| clock_or_date(calendar, at);
     let (judged, bounds) = (&found.judged, &found.bounds);
-    let (ends, late) = (clock(judged.finish), judged.late.in_minutes());
     let earliest = clock(bounds.finish);
     if judged.unready == 0 {
+        let by = how_long(judged.finish - bounds.finish);
+        let end = match minutes(judged.finish - bounds.finish) {
+            ..=0 => "no plan can end earlier".to_owned(),
+            _ => format!("no plan can end before {earliest}, {by} earlier"),
+        };
+        let late = match (minutes(judged.late), minutes(bounds.late)) {
+            (..=0, _) => String::new(),
+            (_, ..=0) => format!(", {} late in all", how_long(judged.late)),
+            (_, least) => format!(
+                ", {} late in all (no plan: less than {least} min)",
+                how_long(judged.late)
+            ),
+        };
+        let ends = clock(judged.finish);
         return format!(
-            "The last load is ready at {ends}, {late:.0} min late in all; no plan can end before {earliest} nor be less than \
-             {:.0} min late, so that its end is at most {:.0} min from the best possible.{}",
-            bounds.late.in_minutes(),
-            gap(found).unwrap_or(0.0),
+            "The last load is ready at {ends}{late}; {end}.{}",
             always_late(bounds)
         );
     }
