@@ -91,6 +91,11 @@ impl Baths<'_> {
         (on >= now).then_some(on + takes)
     }
 
+    /// When a bath is in its band again after a break that nobody stays for.
+    pub(crate) fn hot_after(&self, day: &Day<'_>, tank: TankIx, until: Moment) -> Moment {
+        self.hot_from(day, tank, day.now(), until)
+    }
+
     /// The longest dwell in a tank.
     pub(crate) fn most_dwell(&self, tank: TankIx) -> Span {
         self.recipe(tank).most

@@ -97,7 +97,7 @@ impl Baths<'_> {
 
     /// From when on a bath stays in its band that is switched on at a moment, with its heater off and lid on in every break
     /// up to `ready` that nobody stays for.
-    fn hot_from(&self, day: &Day<'_>, tank: TankIx, on: Moment, ready: Moment) -> Moment {
+    pub(super) fn hot_from(&self, day: &Day<'_>, tank: TankIx, on: Moment, ready: Moment) -> Moment {
         let (table, band) = (&self.heat[tank], self.band(tank));
         let t = &self.tanks[tank];
         let mut heat = t.heat;

@@ -63,7 +63,8 @@ impl Dispatch<'_> {
         for l in before {
             self.goes_in(floor, &mut tanks, l);
         }
-        self.goes_in(floor, &mut tanks, own)
+        let (at, stay, tank) = self.goes_in(floor, &mut tanks, own)?;
+        Some(clear_of_breaks(floor, (at, stay), tank))
     }
 
     fn next_in(&self, floor: &Floor<'_>, tank: TankIx, hot: Moment) -> Next {
@@ -102,8 +103,9 @@ impl Dispatch<'_> {
         begun || waits
     }
 
-    /// A load goes into the tank that takes it first, with others if they may go in together. Returns when.
-    fn goes_in(&self, floor: &Floor<'_>, tanks: &mut [Next], l: &Load) -> Option<Moment> {
+    /// A load goes into the tank that takes it first, with others if they may go in together. Returns when, for how
+    /// long, and where.
+    fn goes_in(&self, floor: &Floor<'_>, tanks: &mut [Next], l: &Load) -> Option<(Moment, Span, TankIx)> {
         let alone = self.plan.rules.combine == Combine::Never;
         let with = |n: &Next| match n.load {
             None => Some(l.cargo.bulk),
@@ -123,7 +125,7 @@ impl Dispatch<'_> {
             (Some(sum), Some((_, before))) => Some((sum, before.max(stay))),
             _ => Some((l.cargo.bulk, stay)),
         };
-        Some(begins)
+        Some((begins, stay, next.tank))
     }
 
     /// Putting a load into its next bath and taking it out.
@@ -134,4 +136,29 @@ impl Dispatch<'_> {
             .find(|s| steps[*s].bath.is_some() && l.done & bit(*s) == 0);
         next.map_or(Span::ZERO, |s| steps[s].put_in + steps[s].take_out)
     }
+}
+
+/// From a moment on, when a load can be in a bath for so long with nobody away: not in a break that nobody stays for, after
+/// which the bath must be hot again, and not over closing. A load for which no stretch is long enough waits for none.
+fn clear_of_breaks(floor: &Floor<'_>, (mut at, stay): (Moment, Span), tank: TankIx) -> Moment {
+    if floor
+        .baths
+        .longest_stretch(tank)
+        .is_some_and(|longest| stay > longest)
+    {
+        return at;
+    }
+    for away in floor.day.alone_in_breaks().filter(|a| a.until > floor.day.now()) {
+        if at < away.until && at + stay > away.from {
+            at = floor
+                .baths
+                .hot_after(&floor.day, tank, away.until)
+                .max(away.until);
+        }
+    }
+    let closes = floor.day.closes();
+    if at <= closes && at + stay > closes {
+        return floor.day.next_opening(closes).unwrap_or(Moment::NEVER);
+    }
+    at
 }

@@ -11,6 +11,7 @@
 mod ahead;
 mod away;
 mod charge;
+mod clear;
 mod early;
 mod follow;
 mod hands;
@@ -150,7 +151,9 @@ impl Dispatch<'_> {
         };
         let entry = self.lines[line].0[at];
         let has_place = |d: &mut Self, floor: &mut Floor<'_>| {
-            d.has_place_behind(floor, station, &entry) && !d.is_early(floor, station, &entry)
+            d.has_place_behind(floor, station, &entry)
+                && !d.is_early(floor, station, &entry)
+                && d.keeps_clear(floor, station, &entry)
         };
         enters && (floor.flow.is_pinned(&entry) || has_place(self, floor))
     }

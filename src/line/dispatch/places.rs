@@ -147,7 +147,7 @@ impl Dispatch<'_> {
     }
 
     /// The first moment, not before one, from which on a step has one of so many places for as long as it takes.
-    fn first_free(
+    pub(super) fn first_free(
         &self,
         floor: &Floor<'_>,
         (taken, places): (&[(Moment, Moment)], usize),
@@ -166,7 +166,13 @@ impl Dispatch<'_> {
     }
 
     /// When a step is over that hands begin at a moment, the place free again.
-    fn over(&self, floor: &Floor<'_>, step: &CompiledStep, cargo: &Cargo, begins: Moment) -> Moment {
+    pub(super) fn over(
+        &self,
+        floor: &Floor<'_>,
+        step: &CompiledStep,
+        cargo: &Cargo,
+        begins: Moment,
+    ) -> Moment {
         if begins == Moment::NEVER {
             return begins;
         }
@@ -177,7 +183,7 @@ impl Dispatch<'_> {
     }
 
     /// When a load that stands at a station leaves its place.
-    fn leaves(&self, floor: &Floor<'_>, l: &Load) -> Moment {
+    pub(super) fn leaves(&self, floor: &Floor<'_>, l: &Load) -> Moment {
         let step = floor.flow.step_plan(l, l.step);
         let over = match l.phase {
             Phase::PuttingIn => l.times.until + step.expected,
@@ -200,7 +206,7 @@ impl Dispatch<'_> {
 
     /// When a load comes to one of these stations that is on its way there and can no longer wait, and for which step; none if
     /// it is not on its way. Where loads are kept out of a bath, only those that have gone in are before it.
-    fn comes<'f>(
+    pub(super) fn comes<'f>(
         &self,
         floor: &'f Floor<'_>,
         l: &Load,

@@ -1,0 +1,84 @@
+//! A place that work needs as soon as it comes out of a bath is kept clear of work that can wait.
+
+use super::Dispatch;
+use super::places::SOONEST;
+use crate::floor::Floor;
+use crate::ids::LoadIx;
+use crate::prepared::CompiledStep;
+use crate::state::{Load, NONE, Place, Waiting};
+use tankday_base::shop::{StationId, StepIx};
+use tankday_base::units::Moment;
+
+impl Dispatch<'_> {
+    /// Whether a load that was in no bath yet leaves a place for what comes out of one meanwhile; else somebody looks again then.
+    /// A plan answers for itself.
+    pub(super) fn keeps_clear(&mut self, floor: &mut Floor<'_>, station: StationId, entry: &Waiting) -> bool {
+        let (plan, load) = (self.plan, &floor.flow[entry.load]);
+        let step = floor.flow.plan_of(entry);
+        let stations = &plan.lines[step.line];
+        let apart = |s: &StationId| plan.stations[*s].tank.is_some() || plan.stations[*s].together > 1;
+        let coated = load.done & plan.routes[load.route].coats != 0;
+        if coated || floor.flow.is_planned(entry.load) || stations.iter().any(apart) {
+            return true;
+        }
+        let over = self.over(floor, step, &load.cargo, floor.day.now());
+        match self.in_its_way(floor, (entry.load, over), stations) {
+            Some(comes) if comes.max(floor.day.now() + SOONEST) <= entry.latest => {
+                let again = comes.max(floor.day.now() + SOONEST);
+                self.look_for_place(floor, station, entry.load, again);
+                false
+            }
+            _ => true,
+        }
+    }
+
+    /// When a load comes out of its bath that would wait too long for a place at these stations if another stood there from now
+    /// on until a moment, and not without it.
+    fn in_its_way(
+        &self,
+        floor: &Floor<'_>,
+        (load, over): (LoadIx, Moment),
+        stations: &[StationId],
+    ) -> Option<Moment> {
+        let places: usize = stations
+            .iter()
+            .map(|s| self.plan.stations[*s].places as usize)
+            .sum();
+        let others = || floor.flow.all().filter(|(i, _)| *i != load).map(|(_, l)| l);
+        let mut coming: Vec<(Moment, &CompiledStep, &Load)> = others()
+            .filter(|l| self.is_in_a_bath(floor, l))
+            .filter_map(|l| self.comes(floor, l, stations, true).map(|(at, its)| (at, its, l)))
+            .filter(|(at, ..)| *at < over)
+            .collect();
+        if coming.is_empty() {
+            return None;
+        }
+        coming.sort_by_key(|c| (c.0, c.2.no));
+        let stands = |l: &&Load| l.held.place != Place::None && stations.contains(&l.station);
+        let mut without: Vec<(Moment, Moment)> = others()
+            .filter(stands)
+            .map(|l| (floor.day.now(), self.leaves(floor, l)))
+            .collect();
+        let mut with = without.clone();
+        with.push((floor.day.now(), over));
+        for (comes, its, l) in coming {
+            let may = comes + its.within.unwrap_or_default();
+            let one = (its, &l.cargo);
+            let (late, soon) = (
+                self.first_free(floor, (&with, places), comes, one),
+                self.first_free(floor, (&without, places), comes, one),
+            );
+            if late > may && soon < late {
+                return Some(comes);
+            }
+            with.push((late, self.over(floor, its, &l.cargo, late)));
+            without.push((soon, self.over(floor, its, &l.cargo, soon)));
+        }
+        None
+    }
+
+    fn is_in_a_bath(&self, floor: &Floor<'_>, l: &Load) -> bool {
+        let stands = l.held.place != Place::None && l.step != StepIx(NONE);
+        stands && floor.flow.step_plan(l, l.step).bath.is_some()
+    }
+}
