@@ -55,10 +55,7 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
 /// Where nobody is by a hot bath, by one with a load in it, or by anything else that is hot: the first that anybody must know.
 fn alone(results: &Results<'_>) -> impl Iterator<Item = String> {
     let warnings = results.figures.warnings.iter();
-    let first = warnings.filter(|w| {
-        use WarningKind::{HotStepAlone, HotTankAlone, InAtBreak, NoLid, RanLow};
-        matches!(w.kind, HotTankAlone | NoLid | InAtBreak | HotStepAlone | RanLow)
-    });
+    let first = warnings.filter(|w| w.kind.hurts());
     first.map(|w| super::watch(results, w).0)
 }
 

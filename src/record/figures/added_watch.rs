@@ -1,6 +1,7 @@
 //! What to watch where something is added to a hot bath: solids make it froth over, and concentrate above its band boils up.
 
-use super::warnings::{Caution, Reading, WarningKind, at};
+use super::warning_kind::WarningKind;
+use super::warnings::{Caution, Reading, at};
 use crate::event::LogEntry;
 use crate::task::{CareKind, TaskKind};
 use crate::watch::Record;

@@ -1,6 +1,7 @@
 //! When a hot tank is left alone: from when nobody is there any more, until somebody comes or the heater is off.
 
-use super::warnings::{Caution, WarningKind, at};
+use super::warning_kind::WarningKind;
+use super::warnings::{Caution, at};
 use crate::event::LogEntry;
 use crate::reading::HeaterState;
 use crate::watch::Record;

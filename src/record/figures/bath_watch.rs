@@ -3,7 +3,8 @@
 use super::foreign::Foreign;
 use super::loads::{TankLoad, target};
 use super::orders::OrderFigure;
-use super::warnings::{Caution, Reading, WarningKind, at};
+use super::warning_kind::WarningKind;
+use super::warnings::{Caution, Reading, at};
 use crate::event::{BathSample, LogEntry};
 use crate::watch::Record;
 use tankday_base::bath::chemistry::{Gravity, Side, fresh};

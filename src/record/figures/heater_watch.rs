@@ -1,7 +1,8 @@
 //! What to watch of heaters: too weak for the band, too weak for the set point, and on for long when nothing more goes in.
 
 use super::loads::TankLoad;
-use super::warnings::{Caution, Reading, WarningKind, at};
+use super::warning_kind::WarningKind;
+use super::warnings::{Caution, Reading, at};
 use crate::event::{BathSample, LogEntry};
 use crate::reading::HeaterState;
 use crate::watch::Record;

@@ -2,7 +2,8 @@
 
 use super::alone_watch::{busy, still_there};
 use super::open_watch::unattended;
-use super::warnings::{Caution, WarningKind, at};
+use super::warning_kind::WarningKind;
+use super::warnings::{Caution, at};
 use crate::event::LoadNo;
 use crate::visit::{Trajectory, Visit};
 use crate::watch::Record;

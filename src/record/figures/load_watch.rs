@@ -1,7 +1,7 @@
 //! What to watch of a load before it goes into a bath: by what it is made of, what it weighs and what its parts bring.
 
 use super::loads::TankLoad;
-use super::warnings::WarningKind;
+use super::warning_kind::WarningKind;
 use tankday_base::shop::{HEAVY_PIECE, HEAVY_SHARE, Held, Mishap, PartId, Relieves, Shop, StepRef};
 
 /// Every kind of warning that is about it.

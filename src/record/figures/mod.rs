@@ -25,6 +25,7 @@ mod rinses;
 mod shares;
 mod supply_watch;
 mod tanks;
+mod warning_kind;
 mod warnings;
 mod waste;
 
@@ -40,7 +41,8 @@ pub use reworks::ReworkFigure;
 pub use rinses::RinseFigure;
 pub use shares::OrderCost;
 pub use tanks::{TankFigure, TankShares};
-pub use warnings::{Caution, Reading, Warning, WarningKind};
+pub use warning_kind::WarningKind;
+pub use warnings::{Caution, Reading, Warning};
 pub use waste::Waste;
 
 use super::cargo::Cargo;

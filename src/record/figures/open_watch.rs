@@ -1,7 +1,8 @@
 //! When a hot bath that has no lid stands open and nobody is there: in breaks and between closing and opening.
 
 use super::alone_watch::{busy, still_there};
-use super::warnings::{Caution, WarningKind, at};
+use super::warning_kind::WarningKind;
+use super::warnings::{Caution, at};
 use crate::event::LogEntry;
 use crate::watch::Record;
 use tankday_base::bath::HOT;

@@ -1,6 +1,7 @@
 //! What to watch where heaters share a supply: that together they are stronger than it, and which wait for it.
 
-use super::warnings::{Caution, Reading, WarningKind, at};
+use super::warning_kind::WarningKind;
+use super::warnings::{Caution, Reading, at};
 use crate::event::LogEntry;
 use crate::reading::HeaterState;
 use crate::watch::Record;
