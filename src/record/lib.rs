@@ -3,6 +3,7 @@
 mod cargo;
 mod chain;
 mod csv;
+mod declared;
 mod event;
 mod figures;
 mod finished;
