@@ -170,7 +170,7 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
 
 /// Why an order is not done, as far as the record tells: where its loads stand at the end.
 fn left_over(results: &Results<'_>, promise_of: &Promise) -> String {
-    let ways = tankday_record::ways(results.record);
+    let ways = tankday_record::Analysis::of(results.shop, results.record).ways;
     let stands = results.record.entries.iter().filter_map(|e| match e.event {
         tankday_record::LogEntry::LoadMade { load, order, .. } if order == promise_of.order.order => {
             Some(load)

@@ -1,9 +1,8 @@
 //! What behind the bath came later than it may, and what was kept out of the bath so that it did not.
 
-use crate::cargo::Cargo;
-use crate::event::{Breach, LoadNo, LogEntry};
+use crate::analysis::Analysis;
+use crate::event::{Breach, LoadNo};
 use crate::visit::Trajectory;
-use crate::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Shop, StationId, Step, StepRef};
 use tankday_base::units::{Moment, Span};
@@ -109,24 +108,21 @@ fn after_a_bath(shop: &Shop, at: StepRef) -> bool {
 }
 
 /// Everything that waited too long, in the order of the record; what still waits last.
-pub(super) fn waited(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Trajectory>) -> Vec<Waited> {
-    let noted = record.entries.iter().filter_map(|e| match e.event {
-        LogEntry::Breaks {
+pub(super) fn waited(read: &Analysis<'_>) -> Vec<Waited> {
+    let (shop, ways) = (read.shop, &read.ways);
+    let noted = read.breaches.iter().filter_map(|breach| match *breach {
+        (at, load, step, Breach::WaitedTooLong { by }) => Some(Waited {
             load,
             step,
-            what: Breach::WaitedTooLong { by },
-        } => Some(Waited {
-            load,
-            step,
-            at: e.at,
+            at,
             by,
             bare: after_a_bath(shop, step),
             still: false,
-            cause: cause(shop, ways, load, (step, e.at - by)),
+            cause: cause(shop, ways, load, (step, at - by)),
         }),
         _ => None,
     });
-    let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
+    let end = read.end;
     let waits = |(load, way): (&LoadNo, &Trajectory)| {
         if way.ready.is_some() || way.joined.is_some() {
             return None;
@@ -178,26 +174,21 @@ fn free_again(
 }
 
 /// Everything that was kept out of a step for want of a place later, up to when it went in or a place was free.
-pub(super) fn kept(
-    shop: &Shop,
-    record: &Record,
-    cargo: &Cargo,
-    ways: &BTreeMap<LoadNo, Trajectory>,
-) -> Vec<Kept> {
-    let of = |e: &crate::watch::Entry| match e.event {
-        LogEntry::KeptBack { load, step, behind } => {
-            let visits = ways.get(&cargo.holder(load)).map_or(&[][..], |w| &w.visits);
-            let went = |v: &&crate::visit::Visit| v.step == step && v.set_in >= e.at;
-            let set_in = visits.iter().find(went).map(|v| v.set_in);
-            Some(Kept {
-                load,
-                step,
-                behind,
-                from: e.at,
-                until: free_again(shop, ways, behind, e.at, set_in).or(set_in),
-            })
+pub(super) fn kept(read: &Analysis<'_>) -> Vec<Kept> {
+    let of = |&(from, load, step, behind): &(Moment, LoadNo, StepRef, StepRef)| {
+        let visits = read
+            .ways
+            .get(&read.cargo.holder(load))
+            .map_or(&[][..], |w| &w.visits);
+        let went = |v: &&crate::visit::Visit| v.step == step && v.set_in >= from;
+        let set_in = visits.iter().find(went).map(|v| v.set_in);
+        Kept {
+            load,
+            step,
+            behind,
+            from,
+            until: free_again(read.shop, &read.ways, behind, from, set_in).or(set_in),
         }
-        _ => None,
     };
-    record.entries.iter().filter_map(of).collect()
+    read.kept.iter().map(of).collect()
 }

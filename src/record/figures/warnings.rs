@@ -5,10 +5,8 @@ use super::loads::TankLoad;
 use super::orders::OrderFigure;
 use super::rinses::RinseFigure;
 use super::warning_kind::WarningKind;
+use crate::analysis::Analysis;
 use crate::event::{Breach, LoadNo, LogEntry};
-use crate::visit::Trajectory;
-use crate::watch::Record;
-use std::collections::BTreeMap;
 use tankday_base::shop::{Contaminants, Shop, StationId, StepRef};
 use tankday_base::units::{
     AreaPerVolume, CoatWeight, Concentration, Energy, Length, MassPerVolume, Moment, Power, Share, Span,
@@ -89,18 +87,15 @@ pub struct Warning {
 }
 
 pub(super) fn of(
-    shop: &Shop,
-    record: &Record,
+    read: &Analysis<'_>,
     orders: &[OrderFigure],
     loads: &[TankLoad],
     rinses: &[RinseFigure],
-    (waited, kept, ways): (&[Waited], &[Kept], &BTreeMap<LoadNo, Trajectory>),
+    (waited, kept): (&[Waited], &[Kept]),
 ) -> Vec<Warning> {
     let mut found: Vec<Warning> = Vec::new();
-    for entry in &record.entries {
-        if let Some((kind, caution)) = event_warning(shop, entry.at, &entry.event) {
-            add(&mut found, kind, caution);
-        }
+    for (kind, caution) in &read.watched.warned {
+        add(&mut found, *kind, *caution);
     }
     for wait in waited.iter().filter(|w| w.still) {
         let caution = Caution {
@@ -111,17 +106,16 @@ pub(super) fn of(
         };
         add(&mut found, WarningKind::WaitedTooLong, caution);
     }
-    let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
     for kept in kept {
         let caution = Caution {
             load: Some(kept.load),
             step: Some(kept.behind),
-            by: kept.until.unwrap_or(end) - kept.from,
+            by: kept.until.unwrap_or(read.end) - kept.from,
             ..at(kept.from, None)
         };
         add(&mut found, WarningKind::KeptBack, caution);
     }
-    for top_up in crate::top_ups(record) {
+    for top_up in &read.top_ups {
         let caution = Caution {
             volume: top_up.volume,
             ..at(top_up.from, Some(top_up.tank))
@@ -129,7 +123,7 @@ pub(super) fn of(
         add(&mut found, WarningKind::TopUp, caution);
     }
     for load in loads {
-        for kind in super::load_watch::of(shop, load) {
+        for kind in super::load_watch::of(read.shop, load) {
             let step = Some(load.step);
             add(
                 &mut found,
@@ -151,18 +145,18 @@ pub(super) fn of(
             add(&mut found, WarningKind::SpentRinse, caution);
         }
     }
-    let baths = super::bath_watch::of(shop, record, loads);
-    let added = super::added_watch::of(shop, record);
-    let heaters = super::heater_watch::of(shop, record, loads);
-    let supply = super::supply_watch::of(shop, record);
-    let mut alone = super::alone_watch::of(shop, record);
-    alone.extend(super::open_watch::of(shop, record));
-    alone.extend(super::hot_steps::of(shop, record, ways));
+    let baths = super::bath_watch::of(read, loads);
+    let added = read.watched.added.found.iter().copied();
+    let heaters = super::heater_watch::of(read, loads);
+    let supply = super::supply_watch::of(read);
+    let mut alone = super::alone_watch::of(read);
+    alone.extend(super::open_watch::of(read));
+    alone.extend(super::hot_steps::of(read));
     let all = baths.into_iter().chain(added).chain(heaters);
     for (kind, caution) in all.chain(supply).chain(alone) {
         add(&mut found, kind, caution);
     }
-    for held in super::bath_watch::held_back(shop, record, orders) {
+    for held in super::bath_watch::held_back(read, orders) {
         add(&mut found, WarningKind::HeldBack, held);
     }
     let left: Vec<usize> = (0..)
@@ -204,7 +198,7 @@ fn add(found: &mut Vec<Warning>, kind: WarningKind, caution: Caution) {
     }
 }
 
-fn event_warning(shop: &Shop, now: Moment, event: &LogEntry) -> Option<(WarningKind, Caution)> {
+pub(super) fn event_warning(shop: &Shop, now: Moment, event: &LogEntry) -> Option<(WarningKind, Caution)> {
     match *event {
         LogEntry::CutOff { tank } => Some((WarningKind::RanLow, at(now, Some(tank)))),
         LogEntry::Breaks { load, step, what } => {
