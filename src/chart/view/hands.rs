@@ -50,7 +50,7 @@ fn bar(read: &Read<'_>, &Handled { from, to, task, .. }: &Handled) -> HandBar {
         (TaskKind::Renew, _) => Some("fresh rinse"),
         (kind, _) if kind.is_care() => Some(kind.words()),
         (_, None) => None,
-        (_, Some((_, at))) => read.step(at).map(|s| s.name.as_str()),
+        (_, Some((_, at))) => read.shop.find_step(at).map(|s| s.name.as_str()),
     };
     HandBar {
         from,

@@ -18,7 +18,7 @@ pub use promises::PromiseLine;
 pub use stations::{StationBar, StationLane, StationState};
 pub use wear::{WearLine, WearPoint};
 
-use tankday_base::shop::{Calendar, Shop, Step, StepRef};
+use tankday_base::shop::{Calendar, Shop};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Analysis, Figures, Labels, Record};
 use tankday_study::Study;
@@ -100,13 +100,6 @@ struct Read<'a> {
     record: &'a Record,
     all: Analysis<'a>,
     labels: Labels,
-}
-
-impl Read<'_> {
-    /// The step behind a reference, if the shop has it.
-    fn step(&self, at: StepRef) -> Option<&Step> {
-        self.shop.routes.get(at.route.index())?.steps.get(at.step.index())
-    }
 }
 
 impl DayView {

@@ -55,7 +55,7 @@ pub(super) fn of(read: &Read<'_>) -> Vec<StationLane> {
 }
 
 fn bars_of(read: &Read<'_>, visit: &Visit, end: Moment) -> Vec<StationBar> {
-    let hands = read.step(visit.step).map_or(Hands::None, |s| s.hands);
+    let hands = read.shop.find_step(visit.step).map_or(Hands::None, |s| s.hands);
     let frees = read.shop.stations.get(visit.station.index()).map(|s| s.frees);
     let bar = |from, to, state| StationBar { from, to, state };
     let begins = visit.begins.unwrap_or(end);

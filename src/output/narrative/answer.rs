@@ -184,11 +184,7 @@ fn left_over(results: &Results<'_>, promise_of: &Promise) -> String {
         };
         let label = results.labels.load(load);
         if let Some(visit) = way.visits.last().filter(|v| v.done.is_none()) {
-            let station = results
-                .shop
-                .stations
-                .get(visit.station.index())
-                .map_or("?", |s| s.name.as_str());
+            let station = results.shop.station_name(visit.station);
             return format!("{label} is still at the {station} when the days are over");
         }
         let open = way

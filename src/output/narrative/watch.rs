@@ -55,16 +55,7 @@ fn suits(results: &Results<'_>, warning: &Warning) -> bool {
 
 /// The steps that a warning is about.
 fn steps<'a>(results: &'a Results<'_>, warning: &'a Warning) -> impl Iterator<Item = &'a Step> {
-    warning.at.iter().filter_map(|c| step(results, c.step?))
-}
-
-fn step<'a>(results: &'a Results<'_>, at: StepRef) -> Option<&'a Step> {
-    results
-        .shop
-        .routes
-        .get(at.route.index())?
-        .steps
-        .get(at.step.index())
+    warning.at.iter().filter_map(|c| results.shop.find_step(c.step?))
 }
 
 /// Whether all of it happens in baths.
@@ -75,11 +66,11 @@ fn in_baths(results: &Results<'_>, warning: &Warning) -> bool {
 /// Whether all of it comes straight from being warmed.
 fn preheated(results: &Results<'_>, warning: &Warning) -> bool {
     let warmed = |at: StepRef| {
-        let own = step(results, at)?;
+        let own = results.shop.find_step(at)?;
         let mut before = own
             .after
             .iter()
-            .filter_map(|i| step(results, StepRef { step: *i, ..at }));
+            .filter_map(|i| results.shop.find_step(StepRef { step: *i, ..at }));
         Some(before.any(|s| s.kind == StepKind::Preheat))
     };
     warning
@@ -142,7 +133,7 @@ fn place(results: &Results<'_>, kind: WarningKind, c: &Caution) -> String {
         .station
         .and_then(|s| results.shop.stations.get(s.index()))
         .map(|s| s.name.clone());
-    let at_step = c.step.and_then(|s| step(results, s));
+    let at_step = c.step.and_then(|s| results.shop.find_step(s));
     let load = c.load.map(|l| results.labels.at(l, c.at).to_owned());
     let reading = c.reading.map(|r| format!(", {}", reading(r))).unwrap_or_default();
     match (kind, load, at_step, station) {

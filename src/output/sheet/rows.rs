@@ -3,7 +3,7 @@
 use super::cares::{Cared, cares};
 use super::caution::StepCaution;
 use super::lines::lines;
-use super::tasks::{deeds, step};
+use super::tasks::deeds;
 use super::to_note::Lots;
 use super::{DaySheet, Row, RowKind};
 use std::collections::{BTreeMap, BTreeSet};
@@ -144,7 +144,7 @@ impl<'a> Maker<'a> {
             .map(|(_, p, _)| self.shop.materials.get(p.material.index()));
         let hardened = materials.flatten().any(|m| m.hardened);
         let relieves = |s: StepRef| {
-            let relief = step(self.shop, s).and_then(|s| s.relief);
+            let relief = self.shop.find_step(s).and_then(|s| s.relief);
             relief.is_some_and(|r| r.what == Relieves::Hydrogen)
         };
         let visits = self.ways.get(&load).map_or(&[][..], |w| w.visits.as_slice());

@@ -310,10 +310,7 @@ fn rest_cause(pause: bool) -> Cause {
 }
 
 fn work_cause(shop: &Shop, at: StepRef) -> Cause {
-    let step = shop
-        .routes
-        .get(at.route.index())
-        .and_then(|r| r.steps.get(at.step.index()));
+    let step = shop.find_step(at);
     match step {
         Some(step) if step.time == StepTime::Coat => Cause::Dwell,
         Some(step) => Cause::Work(step.name.clone()),
@@ -332,10 +329,7 @@ fn tank_work(kind: TaskKind) -> Cause {
 
 /// A wait that nothing in the record ends: what it is by its kind.
 fn guess(shop: &Shop, visit: &Visit, to_lift: bool) -> Cause {
-    let tank = shop
-        .stations
-        .get(visit.station.index())
-        .is_some_and(|s| s.tank.is_some());
+    let tank = shop.tank(visit.station).is_some();
     let fills = shop.rules.fill.at_least.in_fraction() > 0.0;
     match (to_lift, tank) {
         (true, _) => Cause::Hands,

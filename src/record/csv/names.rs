@@ -24,22 +24,9 @@ impl<'a> Names<'a> {
         self.orders.insert(order, (source, nth));
     }
 
-    /// Local date and time, with as many decimals of a second as needed.
+    /// Local date and time.
     pub(super) fn clock(&self, at: Moment) -> String {
-        let (_, time) = at.day_and_time();
-        let micros = time.in_micros();
-        let (s, rest) = (micros / 1_000_000, micros % 1_000_000);
-        let whole = format!(
-            "{}T{:02}:{:02}:{:02}",
-            self.shop.calendar.date(at),
-            s / 3_600,
-            s / 60 % 60,
-            s % 60
-        );
-        if rest == 0 {
-            return whole;
-        }
-        format!("{whole}.{}", format!("{rest:06}").trim_end_matches('0'))
+        self.shop.calendar.local_time(at)
     }
 
     /// The name of a station.
@@ -50,9 +37,7 @@ impl<'a> Names<'a> {
 
     /// The name of a step.
     pub(super) fn step(&self, step: StepRef) -> &str {
-        let route = self.shop.routes.get(step.route.index());
-        let known = route.and_then(|r| r.steps.get(step.step.index()));
-        known.map_or("", |s| s.name.as_str())
+        self.shop.find_step(step).map_or("", |s| s.name.as_str())
     }
 
     /// The name of an order; of one of a stream with its number there.

@@ -66,7 +66,7 @@ fn limit(
 ) -> Option<(WarningKind, Temperature)> {
     match (task, care) {
         (TaskKind::AddConcentrate, _) | (TaskKind::TrimRatio, Some(CareKind::LowerRatio)) => {
-            let tank = shop.stations.get(tank.index())?.tank.as_ref()?;
+            let tank = shop.tank(tank)?;
             let most = shop.baths.get(tank.bath.index())?.band.most;
             Some((WarningKind::HotConcentrate, most))
         }

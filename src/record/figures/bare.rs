@@ -42,7 +42,7 @@ pub enum WaitCause {
 /// What kept a load from a step at a moment.
 fn cause(shop: &Shop, ways: &BTreeMap<LoadNo, Trajectory>, load: LoadNo, at: (StepRef, Moment)) -> WaitCause {
     let (wanted, now) = at;
-    let stations = step(shop, wanted).map_or(&[][..], |s| &s.stations);
+    let stations = shop.find_step(wanted).map_or(&[][..], |s| &s.stations);
     let places = |id: &StationId| {
         shop.stations
             .get(id.index())
@@ -93,16 +93,12 @@ pub struct Kept {
     pub until: Option<Moment>,
 }
 
-fn step(shop: &Shop, at: StepRef) -> Option<&Step> {
-    shop.routes.get(at.route.index())?.steps.get(at.step.index())
-}
-
 /// Whether a bath comes before a step on its route.
 fn after_a_bath(shop: &Shop, at: StepRef) -> bool {
     let steps = shop.routes.get(at.route.index()).map_or(&[][..], |r| &r.steps);
     let in_bath = |s: &Step| {
         let first = s.stations.first();
-        first.is_some_and(|id| shop.stations.get(id.index()).is_some_and(|s| s.tank.is_some()))
+        first.is_some_and(|id| shop.tank(*id).is_some())
     };
     steps.iter().take(at.step.index()).any(in_bath)
 }
@@ -129,7 +125,7 @@ pub(super) fn waited(read: &Analysis<'_>) -> Vec<Waited> {
         }
         let done = way.visits.last()?.done?;
         let late = |(at, _): &(StepRef, Moment)| {
-            let by = end - (done + step(shop, *at)?.within?);
+            let by = end - (done + shop.find_step(*at)?.within?);
             (by > Span::ZERO).then_some((*at, by))
         };
         let (at, by) = way.waiting.iter().filter_map(late).max_by_key(|w| w.1)?;
@@ -154,7 +150,7 @@ fn free_again(
     from: Moment,
     until: Option<Moment>,
 ) -> Option<Moment> {
-    let stations = step(shop, at).map_or(&[][..], |s| &s.stations);
+    let stations = shop.find_step(at).map_or(&[][..], |s| &s.stations);
     let places = |id: &StationId| shop.stations.get(id.index()).map_or(0, |s| s.places);
     let places: u64 = stations.iter().map(|id| u64::from(places(id))).sum();
     let visits = ways.values().flat_map(|way| &way.visits);

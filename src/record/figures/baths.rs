@@ -127,7 +127,7 @@ impl BathFigure {
     /// How far it goes on with constants and work.
     fn life_with(&self, shop: &Shop, chemistry: &Recipe, mix: &Mix) -> Option<Life> {
         let recipe = shop.baths.get(self.bath.index())?;
-        let tank = shop.stations.get(self.tank.index())?.tank.as_ref()?;
+        let tank = shop.tank(self.tank)?;
         if !recipe.wears {
             return None;
         }

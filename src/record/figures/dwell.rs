@@ -40,7 +40,7 @@ pub const ALL_BUT_STOPPED: Share = Share::percent(15.0);
 /// The range of a load that has come out; none where a time is set, or nothing grew.
 pub(super) fn range(read: &Analysis<'_>, load: &TankLoad, coated: &Coated) -> Option<DwellRange> {
     let shop = read.shop;
-    let tank = shop.stations.get(load.tank.index())?.tank.as_ref()?;
+    let tank = shop.tank(load.tank)?;
     let recipe = shop.baths.get(tank.bath.index())?;
     let CoatRule::Target(target) = recipe.coat else {
         return None;

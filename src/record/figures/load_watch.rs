@@ -50,7 +50,7 @@ fn is_relieved(shop: &Shop, coat: StepRef, part: PartId) -> bool {
 
 /// Share of the tank's room by mass that a load takes.
 fn mass_share(shop: &Shop, load: &TankLoad) -> f64 {
-    let tank = shop.stations.get(load.tank.index()).and_then(|s| s.tank.as_ref());
+    let tank = shop.tank(load.tank);
     let room = tank.and_then(|t| Some(shop.baths.get(t.bath.index())?.room.mass * t.fill));
     room.filter(|r| r.in_kilograms() > 0.0)
         .map_or(0.0, |room| load.mass / room)

@@ -58,7 +58,7 @@ impl TankLoad {
 
 /// The weight that a tank's bath aims at; none where the time is fixed.
 pub(super) fn target(shop: &Shop, tank: StationId) -> Option<CoatWeight> {
-    let tank = shop.stations.get(tank.index())?.tank.as_ref()?;
+    let tank = shop.tank(tank)?;
     match shop.baths.get(tank.bath.index())?.coat {
         CoatRule::Target(weight) => Some(weight),
         CoatRule::Time(_) => None,
@@ -72,7 +72,7 @@ fn coats(
     parts: &[(PartId, u32)],
     coated: &Coated,
 ) -> Vec<(PartId, CoatWeight)> {
-    let tank = shop.stations.get(tank.index()).and_then(|s| s.tank.as_ref());
+    let tank = shop.tank(tank);
     let Some(recipe) = tank.and_then(|t| shop.baths.get(t.bath.index())) else {
         return Vec::new();
     };
@@ -87,11 +87,7 @@ fn coats(
 
 pub(super) fn of(read: &Analysis<'_>) -> Vec<TankLoad> {
     let (shop, cargo) = (read.shop, &read.cargo);
-    let in_tank = |v: &Visit| {
-        shop.stations
-            .get(v.station.index())
-            .is_some_and(|s| s.tank.is_some())
-    };
+    let in_tank = |v: &Visit| shop.tank(v.station).is_some();
     let mut loads: Vec<TankLoad> = Vec::new();
     for (&load, way) in &read.ways {
         for visit in way.visits.iter().filter(|v| in_tank(v)) {

@@ -185,12 +185,7 @@ fn stations(told: &Run<'_>) -> Vec<Spot> {
             let Some(i) = told.view.stations.iter().position(|s| s.name == name) else {
                 continue;
             };
-            let step = results
-                .shop
-                .routes
-                .get(visit.step.route.index())
-                .and_then(|r| r.steps.get(visit.step.step.index()))
-                .map_or("", |s| s.name.as_str());
+            let step = results.shop.find_step(visit.step).map_or("", |s| s.name.as_str());
             let to = visit.done.unwrap_or(read.end);
             let label = results.labels.at(*load, visit.set_in);
             spots.push(Spot {
