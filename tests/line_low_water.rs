@@ -68,7 +68,8 @@ rules: {care: {replenish: {to: 36 points, when: below 31 points}}}
     // Water leaves room for what is added behind it: the tank is full then, and not fuller.
     let figures = tankday::record::Figures::of(&shop, &record);
     let mut added = 12.0;
-    added += tankday::record::top_ups(&record)
+    added += tankday::record::Analysis::of(&shop, &record)
+        .top_ups
         .iter()
         .take(1)
         .map(|t| t.volume.in_litres())

@@ -9,7 +9,7 @@ use over_days::over_days;
 use serde_json::{Map, Value, json};
 use tankday_base::bath::chemistry::{Life, Reach};
 use tankday_base::print::number;
-use tankday_base::shop::{Calendar, Shop};
+use tankday_base::shop::Shop;
 use tankday_base::units::{Moment, Span};
 use tankday_record::{BathFigure, Cost, TankFigure, TankLoad};
 use tankday_study::StudyDay;
@@ -112,27 +112,8 @@ fn one_day(results: &Results<'_>, chances: bool) -> Value {
     })
 }
 
-/// Local time without offset, RFC 3339 in all else; fractions of a second only where there are any.
-#[must_use]
-pub(super) fn local_time(calendar: &Calendar, at: Moment) -> String {
-    let micros = at.day_and_time().1.in_micros();
-    let (seconds, rest) = (micros / 1_000_000, micros % 1_000_000);
-    let whole = format!(
-        "{}T{:02}:{:02}:{:02}",
-        calendar.date(at),
-        seconds / 3_600,
-        seconds / 60 % 60,
-        seconds % 60
-    );
-    if rest == 0 {
-        whole
-    } else {
-        format!("{whole}.{}", format!("{rest:06}").trim_end_matches('0'))
-    }
-}
-
 fn time(shop: &Shop, at: Option<Moment>) -> Value {
-    at.map_or(Value::Null, |at| Value::String(local_time(&shop.calendar, at)))
+    at.map_or(Value::Null, |at| Value::String(shop.calendar.local_time(at)))
 }
 
 /// A time, or its usual and its nine-in-ten value.
@@ -225,7 +206,7 @@ fn load(results: &Results<'_>, load: &TankLoad) -> Value {
     json!({
         "id": results.labels.load(load.load),
         "tank": name(results.shop, load.tank),
-        "in": local_time(&results.shop.calendar, load.begins),
+        "in": results.shop.calendar.local_time(load.begins),
         "out": time(results.shop, load.out),
         "dwell_min": minutes(load.dwell()),
         "dwell_believed_min": load.range.map(|r| [round(r.quick.in_minutes()), round(r.slow.in_minutes())]),
@@ -239,9 +220,7 @@ fn load(results: &Results<'_>, load: &TankLoad) -> Value {
 }
 
 fn name(shop: &Shop, station: tankday_base::shop::StationId) -> &str {
-    shop.stations
-        .get(station.index())
-        .map_or("?", |s| s.name.as_str())
+    shop.station_name(station)
 }
 
 fn tank(shop: &Shop, tank: &TankFigure) -> Value {
@@ -389,7 +368,7 @@ pub(super) fn warnings(results: &Results<'_>) -> Vec<Value> {
         let (fact, deed) = watch_words(results, warning);
         let place = |c: &tankday_record::Caution| {
             json!({
-                "time": local_time(&results.shop.calendar, c.at),
+                "time": results.shop.calendar.local_time(c.at),
                 "station": c.station.map(|s| name(results.shop, s)),
                 "load": c.load.map(|l| results.labels.at(l, c.at)),
             })

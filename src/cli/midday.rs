@@ -59,7 +59,7 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
     let left = left(sheets(&rest.shop, results.record, results.figures), at);
     if typed.json {
         let object = serde_json::json!({
-            "from": json::local_time(&rest.shop.calendar, at),
+            "from": rest.shop.calendar.local_time(at),
             "notes": rest.taken,
             "run": json::object(&results),
             "evaluations": found.evaluations,

@@ -148,7 +148,7 @@ fn command(typed: &Typed) -> String {
 }
 
 fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
-    let time = |at: Moment| json::local_time(&shop.calendar, at);
+    let time = |at: Moment| shop.calendar.local_time(at);
     let rule = |name: &str, judged: Option<&Judged>| {
         json!({
             "name": name,

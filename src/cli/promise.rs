@@ -257,7 +257,7 @@ fn tell(
 
 fn object(found: &Promised, asked: Asked) -> Value {
     let shop = &found.shop;
-    let time = |at: Moment| json::local_time(&shop.calendar, at);
+    let time = |at: Moment| shop.calendar.local_time(at);
     let new = shop.orders.last();
     let others: Vec<Value> = found
         .others

@@ -8,7 +8,7 @@ use tankday_base::random::Streams;
 use tankday_base::shop::Shop;
 use tankday_base::units::Moment;
 use tankday_line::{Line, Outcome, Plan};
-use tankday_record::{Chain, Figures, Labels, LogEntry, Observer, Record};
+use tankday_record::{Analysis, Chain, Figures, Labels, LogEntry, Observer, Record};
 use tankday_study::Study;
 use tankday_study::what_if::{Gain, gains};
 
@@ -98,22 +98,19 @@ impl Reckoned {
             return Err(NoResults::Unsound(failure));
         }
         let luck = study.as_ref().map(|s| Streams::new(seed, s.drawn as u64));
-        let (record, figures) = match &study {
-            Some(study) => (study.record.clone(), study.figures.clone()),
-            None => {
-                let figures = Figures::of(shop, &first);
-                (first, figures)
-            }
-        };
+        let record = study.as_ref().map_or(first, |study| study.record.clone());
+        let read = Analysis::of(shop, &record);
         Ok(Self {
-            labels: Labels::of(shop, &record),
-            chain: Chain::of(shop, &record),
+            labels: Labels::from(&read),
+            chain: Chain::read(&read),
+            figures: study
+                .as_ref()
+                .map_or_else(|| Figures::from(&read), |s| s.figures.clone()),
             gains: match plan {
                 Some(_) => Vec::new(),
                 None => gains(shop, &record, |eased| once(&Line::new(eased), None, luck).0),
             },
             record,
-            figures,
             study,
             seed,
         })

@@ -1,7 +1,6 @@
 //! What each load holds: followed through arriving, dividing and joining.
 
 use super::event::{LoadNo, LogEntry, OrderNo};
-use super::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::{OrderId, Part, PartId, Shop};
 use tankday_base::units::{Area, Mass, Moment};
@@ -38,17 +37,7 @@ pub struct Cargo {
 }
 
 impl Cargo {
-    /// Follows a whole record.
-    #[must_use]
-    pub fn of(record: &Record) -> Self {
-        let mut cargo = Self::default();
-        for entry in &record.entries {
-            cargo.note(entry.at, &entry.event);
-        }
-        cargo
-    }
-
-    fn note(&mut self, at: Moment, event: &LogEntry) {
+    pub(super) fn note(&mut self, at: Moment, event: &LogEntry) {
         match *event {
             LogEntry::OrderArrives {
                 order,

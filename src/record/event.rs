@@ -5,8 +5,9 @@
 
 pub(super) use super::reading::{BathReadings, BathSample, Coated, HeaterState};
 pub(super) use super::task::{CareKind, CareUse, Task, TaskKind};
+use crate::csv::{Cell, Column, CsvError, Names, Row};
 use std::sync::Arc;
-use tankday_base::shop::{Defect, OrderId, StationId, StepRef, VesselId};
+use tankday_base::shop::{Defect, OrderId, Shop, StationId, StepRef, VesselId};
 use tankday_base::units::{Moment, Power, Share, Span, Strength, Volume};
 
 /// Numbers the orders of one run, in order of arrival, from 0. A stream of orders gives many.
@@ -37,293 +38,336 @@ pub enum Breach {
     },
 }
 
+/// Declares the events: of each its name in a written record, and of each field the column that holds it, or the first
+/// of several. The enum, writing and reading follow.
+macro_rules! events {
+    (
+        $(#[$head:meta])*
+        pub enum $type:ident {
+            $(
+                $(#[$doc:meta])*
+                $event:ident = $name:literal $({ $($(#[$about:meta])* $field:ident: $kind:ty = $column:ident,)+ })?,
+            )+
+        }
+    ) => {
+        $(#[$head])*
+        pub enum $type {
+            $($(#[$doc])* $event $({ $($(#[$about])* $field: $kind,)+ })?,)+
+        }
+
+        impl $type {
+            /// Its name in a written record.
+            pub(crate) const fn name(&self) -> &'static str {
+                match self { $(Self::$event { .. } => $name,)+ }
+            }
+
+            /// Fills the columns of its fields.
+            pub(crate) fn write(&self, row: &mut Row, names: &Names<'_>) {
+                match self {
+                    $(Self::$event $({ $($field),+ })? => { $($($field.write(row, Column::$column, names);)+)? })+
+                }
+            }
+
+            /// The event that a row names, from its columns.
+            pub(crate) fn read(row: &Row, shop: &Shop) -> Result<Self, CsvError> {
+                Ok(match row.text(Column::LogEntry) {
+                    $($name => Self::$event $({ $($field: Cell::read(row, Column::$column, shop)?),+ })?,)+
+                    other => return Err(row.refuse(Column::LogEntry, format!("`{other}` is no event"))),
+                })
+            }
+        }
+    };
+}
+
+events! {
 /// What happened. Events of one moment stand in the order in which they took effect.
 #[derive(Debug, Clone, PartialEq)]
 pub enum LogEntry {
     /// The shop opens.
-    Opens,
+    Opens = "opens",
     /// The shop closes.
-    Closes,
+    Closes = "closes",
     /// A break begins.
-    BreakBegins,
+    BreakBegins = "break begins",
     /// A break ends.
-    BreakEnds,
+    BreakEnds = "break ends",
     /// An order comes.
-    OrderArrives {
+    OrderArrives = "order arrives" {
         /// Its number.
-        order: OrderNo,
+        order: OrderNo = Order,
         /// As written in the scenario.
-        source: OrderId,
+        source: OrderId = Source,
         /// Counts the orders of one stream from 1; 1 for a stated order.
-        nth: u32,
+        nth: u32 = Nth,
         /// Its pieces.
-        pieces: u32,
+        pieces: u32 = Pieces,
     },
     /// A lot of an order becomes a load of its own.
-    LoadMade {
+    LoadMade = "load made" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// Whose.
-        order: OrderNo,
+        order: OrderNo = Order,
         /// Pieces in it.
-        pieces: u32,
+        pieces: u32 = Pieces,
     },
     /// A plan has a name for the load that this one is in from the bath on.
-    LoadNamed {
+    LoadNamed = "load named" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// The name.
-        name: Arc<str>,
+        name: Arc<str> = LoadName,
     },
     /// A load joins another and moves with it from now on.
-    Joins {
+    Joins = "joins" {
         /// The one that is no more.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// The one that holds both.
-        into: LoadNo,
+        into: LoadNo = Into,
     },
     /// A load stands ready for a step, waiting for place, hands or heat. One that could take several next steps waits for each.
-    Waits {
+    Waits = "waits" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// For what.
-        step: StepRef,
+        step: StepRef = Step,
     },
     /// A load takes its place at a station; putting in begins, or the work itself if nothing is put in.
-    SetIn {
+    SetIn = "set in" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// For what.
-        step: StepRef,
+        step: StepRef = Step,
         /// Where.
-        station: StationId,
+        station: StationId = Station,
     },
     /// Putting in is over, the work or dwell begins.
-    WorkBegins {
+    WorkBegins = "work begins" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// Step.
-        step: StepRef,
+        step: StepRef = Step,
         /// Where.
-        station: StationId,
+        station: StationId = Station,
         /// How long it will take if nothing comes between.
-        planned: Span,
+        planned: Span = Planned,
         /// The longest stay, if there is one.
-        most: Option<Span>,
+        most: Option<Span> = Most,
     },
     /// Work under hands is laid down.
-    WorkPauses {
+    WorkPauses = "work pauses" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
     },
     /// And taken up again.
-    WorkResumes {
+    WorkResumes = "work resumes" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
     },
     /// The work is done; the load may be taken out.
-    WorkEnds {
+    WorkEnds = "work ends" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// Step.
-        step: StepRef,
+        step: StepRef = Step,
         /// Where.
-        station: StationId,
+        station: StationId = Station,
     },
     /// Taking out begins: a dwell ends here.
-    LiftBegins {
+    LiftBegins = "lift begins" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// Step.
-        step: StepRef,
+        step: StepRef = Step,
         /// Where.
-        station: StationId,
+        station: StationId = Station,
     },
     /// The place is free again.
-    PlaceFree {
+    PlaceFree = "place free" {
         /// The load that had it.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// Where.
-        station: StationId,
+        station: StationId = Station,
     },
     /// The step is over for this load: it has left the station.
-    StepDone {
+    StepDone = "step done" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// Step.
-        step: StepRef,
+        step: StepRef = Step,
         /// Where.
-        station: StationId,
+        station: StationId = Station,
     },
     /// A limit was not kept.
-    Breaks {
+    Breaks = "breaks" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// At which step.
-        step: StepRef,
+        step: StepRef = Step,
         /// Which limit.
-        what: Breach,
+        what: Breach = Limit,
     },
     /// A load is kept out of a step: behind the bath another step must follow within a time, and its stations have no
     /// place for it by then.
-    KeptBack {
+    KeptBack = "kept back" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// The step that it is kept out of.
-        step: StepRef,
+        step: StepRef = Step,
         /// The step that has no place.
-        behind: StepRef,
+        behind: StepRef = BackTo,
     },
     /// What inspection finds on a load that it sends back, where what happened to it counts.
-    Found {
+    Found = "found" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// The inspecting step.
-        step: StepRef,
+        step: StepRef = Step,
         /// What it finds.
-        defect: Defect,
+        defect: Defect = Defect,
         /// The chance that it had to fail, with what happened to it.
-        chance: Share,
+        chance: Share = Chance,
     },
     /// Inspection sends a load back.
-    Fails {
+    Fails = "fails" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// The inspecting step.
-        step: StepRef,
+        step: StepRef = Step,
         /// The step to be done again.
-        back_to: StepRef,
+        back_to: StepRef = BackTo,
     },
     /// Everything in the load is done.
-    LoadReady {
+    LoadReady = "load ready" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
     },
     /// All pieces of an order are done.
-    OrderReady {
+    OrderReady = "order ready" {
         /// The order.
-        order: OrderNo,
+        order: OrderNo = Order,
     },
     /// A pair of hands turns to a task.
-    HandsTake {
+    HandsTake = "hands take" {
         /// Which pair, from 0.
-        hand: u32,
+        hand: u32 = Hand,
         /// What.
-        task: Task,
+        task: Task = Task,
     },
     /// A pair of hands is free again, or lays its task down.
-    HandsFree {
+    HandsFree = "hands free" {
         /// Which pair.
-        hand: u32,
+        hand: u32 = Hand,
     },
     /// The state of a bath; at every change, and now and then between.
-    Bath {
+    Bath = "bath" {
         /// The tank.
-        tank: StationId,
+        tank: StationId = Station,
         /// Its state.
-        sample: Box<BathSample>,
+        sample: Box<BathSample> = Temperature,
     },
     /// The bath has come to the least temperature of its band while heating.
-    InBand {
+    InBand = "in band" {
         /// The tank.
-        tank: StationId,
+        tank: StationId = Station,
     },
     /// A load was lifted out of a bath, and what it did there.
-    Coated {
+    Coated = "coated" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// The tank.
-        tank: StationId,
+        tank: StationId = Station,
         /// What.
-        coated: Box<Coated>,
+        coated: Box<Coated> = Conversion,
     },
     /// Water was made good.
-    ToppedUp {
+    ToppedUp = "topped up" {
         /// The tank.
-        tank: StationId,
+        tank: StationId = Station,
         /// How much, at room temperature.
-        volume: Volume,
+        volume: Volume = Volume,
     },
     /// A load passes a rinse whose water is counted: what it brings in, and how strong the water is then. It leaves with
     /// the water of the last tub.
-    Rinsed {
+    Rinsed = "rinsed" {
         /// The load.
-        load: LoadNo,
+        load: LoadNo = Load,
         /// Where.
-        station: StationId,
+        station: StationId = Station,
         /// Liquid that it brings in and, as water of the last tub, takes out.
-        brought: Volume,
+        brought: Volume = Volume,
         /// Total acid of that liquid.
-        strength: Strength,
+        strength: Strength = Strength,
         /// Total acid of the first tub, the load having passed.
-        first: Strength,
+        first: Strength = First,
         /// Total acid of the last.
-        last: Strength,
+        last: Strength = Last,
     },
     /// The water of a rinse was renewed.
-    Renewed {
+    Renewed = "renewed" {
         /// The rinse.
-        station: StationId,
+        station: StationId = Station,
         /// Clean water put in, as much spent water let out.
-        volume: Volume,
+        volume: Volume = Volume,
     },
     /// Care of a bath begins; no load goes in until it ends.
-    CareBegins {
+    CareBegins = "care begins" {
         /// The tank.
-        tank: StationId,
+        tank: StationId = Station,
         /// What is done.
-        care: CareKind,
+        care: CareKind = Care,
     },
     /// Care of a bath has ended.
-    CareEnds {
+    CareEnds = "care ends" {
         /// The tank.
-        tank: StationId,
+        tank: StationId = Station,
         /// What was done.
-        care: CareKind,
+        care: CareKind = Care,
         /// What it took.
-        used: Box<CareUse>,
+        used: Box<CareUse> = Volume,
     },
     /// What was drawn off a tank begins to settle in a vessel, which cannot be drawn on until it is filtered.
-    VesselBegins {
+    VesselBegins = "vessel begins" {
         /// The vessel.
-        vessel: VesselId,
+        vessel: VesselId = Vessel,
         /// The tank that it came from.
-        tank: StationId,
+        tank: StationId = Station,
     },
     /// The vessel holds filtered solution again.
-    VesselEnds {
+    VesselEnds = "vessel ends" {
         /// The vessel.
-        vessel: VesselId,
+        vessel: VesselId = Vessel,
         /// The tank that its solution came from.
-        tank: StationId,
+        tank: StationId = Station,
         /// What settling and filtering it took.
-        used: Box<CareUse>,
+        used: Box<CareUse> = Volume,
     },
     /// A heater that is on may draw so much from here on, since others draw on the same supply.
-    Allowed {
+    Allowed = "allowed" {
         /// The tank.
-        tank: StationId,
+        tank: StationId = Station,
         /// At most.
-        power: Power,
+        power: Power = Power,
     },
     /// A break begins that nobody stays for: the heater of a hot tank is off, nothing is in it, and its lid is on if it has one.
     /// Or the shop closes, nobody stays, and all that is so of a hot tank.
-    Left {
+    Left = "left" {
         /// The tank.
-        tank: StationId,
+        tank: StationId = Station,
         /// The end of the break, or the next opening; never, if there is none.
-        until: Moment,
+        until: Moment = Until,
     },
     /// Too little is left in a tank: its heater switches itself off.
-    CutOff {
+    CutOff = "cut off" {
         /// The tank.
-        tank: StationId,
+        tank: StationId = Station,
     },
     /// A hot tank is left alone from here on.
-    LeftAlone {
+    LeftAlone = "left alone" {
         /// The tank.
-        tank: StationId,
+        tank: StationId = Station,
         /// Until somebody comes, or it is cold.
-        until: Moment,
+        until: Moment = Until,
     },
+}
 }

@@ -1,9 +1,6 @@
 //! How much work is finished by when.
 
-use super::cargo::Cargo;
-use super::event::LogEntry;
-use super::watch::Record;
-use tankday_base::shop::Shop;
+use super::analysis::Analysis;
 use tankday_base::units::{Area, Moment};
 
 /// A sum of work that holds from its moment on.
@@ -19,17 +16,12 @@ pub struct Finished {
 
 /// Pieces and surface in loads that are ready, summed up in order of time.
 #[must_use]
-pub fn finished(shop: &Shop, record: &Record) -> Vec<Finished> {
-    let cargo = Cargo::of(record);
-    let ready = record.entries.iter().filter_map(|entry| match entry.event {
-        LogEntry::LoadReady { load } => Some(Finished {
-            at: entry.at,
-            pieces: u64::from(cargo.pieces(load)),
-            area: cargo.area(shop, load),
-        }),
-        _ => None,
-    });
-    summed(ready)
+pub fn finished(read: &Analysis<'_>) -> Vec<Finished> {
+    summed(read.loads_ready.iter().map(|&(at, load)| Finished {
+        at,
+        pieces: u64::from(read.cargo.pieces(load)),
+        area: read.cargo.area(read.shop, load),
+    }))
 }
 
 /// Steps in order of time as sums; those of one moment are one.

@@ -1,11 +1,10 @@
 //! What orders and loads are called in print.
 
-use super::cargo::Cargo;
-use super::event::{LoadNo, LogEntry, OrderNo};
-use super::visit::ways;
+use super::analysis::Analysis;
+use super::cargo::{Came, Cargo};
+use super::event::{LoadNo, OrderNo};
 use super::watch::Record;
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
 use tankday_base::shop::{Arrival, Order, Shop};
 use tankday_base::units::Moment;
 
@@ -32,17 +31,7 @@ impl Labels {
     /// Reads the names off a record.
     #[must_use]
     pub fn of(shop: &Shop, record: &Record) -> Self {
-        let cargo = Cargo::of(record);
-        let orders: BTreeMap<OrderNo, String> = cargo
-            .orders()
-            .filter_map(|(no, came)| Some((no, order_name(shop.orders.get(came.source.index())?, came.nth))))
-            .collect();
-        Self {
-            lots: lots(&orders, record),
-            charges: charges(shop, record),
-            orders,
-            cargo,
-        }
+        Self::from(&Analysis::of(shop, record))
     }
 
     /// What an order is called; `?` if the record knows no such order.
@@ -101,6 +90,22 @@ impl Labels {
     }
 }
 
+impl From<&Analysis<'_>> for Labels {
+    fn from(read: &Analysis<'_>) -> Self {
+        let shop = read.shop;
+        let name = |(no, came): (OrderNo, &Came)| {
+            Some((no, order_name(shop.orders.get(came.source.index())?, came.nth)))
+        };
+        let orders: BTreeMap<OrderNo, String> = read.cargo.orders().filter_map(name).collect();
+        Self {
+            lots: lots(&orders, &read.made),
+            charges: charges(read),
+            orders,
+            cargo: read.cargo.clone(),
+        }
+    }
+}
+
 /// What an order is called: as written; one of a stream by its number too.
 pub(super) fn order_name(order: &Order, nth: u32) -> String {
     match order.arrival {
@@ -109,39 +114,36 @@ pub(super) fn order_name(order: &Order, nth: u32) -> String {
     }
 }
 
-fn lots(orders: &BTreeMap<OrderNo, String>, record: &Record) -> BTreeMap<LoadNo, (OrderNo, String)> {
-    let mut made: BTreeMap<OrderNo, Vec<LoadNo>> = BTreeMap::new();
-    for entry in &record.entries {
-        if let LogEntry::LoadMade { load, order, .. } = entry.event {
-            made.entry(order).or_default().push(load);
-        }
-    }
+fn lots(
+    orders: &BTreeMap<OrderNo, String>,
+    made: &BTreeMap<OrderNo, Vec<LoadNo>>,
+) -> BTreeMap<LoadNo, (OrderNo, String)> {
     let mut lots = BTreeMap::new();
     for (order, loads) in made {
-        let name = orders.get(&order).map_or(UNKNOWN, String::as_str);
-        for (nth, load) in (1..).zip(&loads) {
+        let name = orders.get(order).map_or(UNKNOWN, String::as_str);
+        for (nth, load) in (1..).zip(loads) {
             let lot = match loads.len() {
                 1 => name.to_owned(),
                 of => format!("{name}, {nth} of {of}"),
             };
-            lots.insert(*load, (order, lot));
+            lots.insert(*load, (*order, lot));
         }
     }
     lots
 }
 
-fn charges(shop: &Shop, record: &Record) -> BTreeMap<LoadNo, Vec<(Moment, String)>> {
+fn charges(read: &Analysis<'_>) -> BTreeMap<LoadNo, Vec<(Moment, String)>> {
     let mut all = Vec::new();
-    for (load, way) in ways(record) {
-        for visit in way.visits {
-            let station = shop.stations.get(visit.station.index());
+    for (&load, way) in &read.ways {
+        for visit in &way.visits {
+            let station = read.shop.stations.get(visit.station.index());
             if let (Some(begins), true) = (visit.begins, station.is_some_and(|s| s.tank.is_some())) {
                 all.push((begins, visit.station, load, visit.set_in));
             }
         }
     }
     all.sort_unstable();
-    let names = planned_names(record);
+    let names = &read.names;
     let mut borne: BTreeSet<&str> = BTreeSet::new();
     let mut number = names.values().filter_map(|n| numbered(n)).max().unwrap_or(0);
     let mut charges: BTreeMap<LoadNo, Vec<(Moment, String)>> = BTreeMap::new();
@@ -157,15 +159,6 @@ fn charges(shop: &Shop, record: &Record) -> BTreeMap<LoadNo, Vec<(Moment, String
         charges.entry(load).or_default().push((set_in, label));
     }
     charges
-}
-
-/// What a plan calls each load.
-fn planned_names(record: &Record) -> BTreeMap<LoadNo, Arc<str>> {
-    let named = record.entries.iter().filter_map(|entry| match &entry.event {
-        LogEntry::LoadNamed { load, name } => Some((*load, name.clone())),
-        _ => None,
-    });
-    named.collect()
 }
 
 /// The number in a name such as `L7`.

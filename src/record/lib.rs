@@ -1,8 +1,10 @@
 //! What happened, in order. The engine only appends; every figure is computed from here alone.
 
+mod analysis;
 mod cargo;
 mod chain;
 mod csv;
+mod declared;
 mod event;
 mod figures;
 mod finished;
@@ -21,6 +23,7 @@ mod waits;
 mod watch;
 mod window;
 
+pub use analysis::{Analysis, Handled, TankLog};
 pub use cargo::{Came, Cargo, Lot};
 pub use chain::{Cause, Chain, Piece};
 pub use csv::{CsvError, from_csv, to_csv, to_json};
@@ -37,9 +40,9 @@ pub use long_run::{LongRun, Served};
 pub use lost::{TankHours, tank_hours};
 pub use reading::{BathReadings, BathSample, Coated, HeaterState};
 pub use tally::{MeanSpan, StationFigure, Tally};
-pub use tank_state::{TankState, TankStretch, tank_states};
+pub use tank_state::{TankState, TankStretch};
 pub use task::{CareKind, CareUse, Task, TaskKind};
-pub use top_up::{ToppedUp, top_ups};
-pub use visit::{Trajectory, Visit, ways};
+pub use top_up::ToppedUp;
+pub use visit::{Trajectory, Visit};
 pub use waits::{OrderWaits, Stretch, Wait, order_waits};
 pub use watch::{Entry, Looks, NullObserver, Observer, Record};

@@ -1,7 +1,6 @@
 //! What a tank is doing at every moment, as read from a record.
 
 use super::event::{BathSample, HeaterState, LoadNo, LogEntry, Task, TaskKind};
-use super::watch::Record;
 use tankday_base::shop::StationId;
 use tankday_base::units::Moment;
 
@@ -33,27 +32,35 @@ pub struct TankStretch {
     pub state: TankState,
 }
 
-/// The states of one tank from the first to the last entry of a record, without gaps.
-#[must_use]
-pub fn tank_states(record: &Record, tank: StationId) -> Vec<TankStretch> {
-    let mut now = Now::default();
-    let mut stretches: Vec<TankStretch> = Vec::new();
-    let Some(mut since) = record.entries.first().map(|e| e.at) else {
-        return stretches;
-    };
-    let mut state = now.state();
-    for entry in &record.entries {
-        now.note(tank, &entry.event);
-        let next = now.state();
-        if next != state {
-            push(&mut stretches, since, entry.at, state);
-            (since, state) = (entry.at, next);
+/// The states of one tank without gaps, followed along a record.
+#[derive(Debug, Clone, Default)]
+pub(super) struct States {
+    now: Now,
+    since: Option<Moment>,
+    stretches: Vec<TankStretch>,
+}
+
+impl States {
+    pub(super) fn note(&mut self, tank: StationId, at: Moment, event: &LogEntry) {
+        let state = self.now.state();
+        let since = *self.since.get_or_insert(at);
+        self.now.note(tank, event);
+        if self.now.state() != state {
+            push(&mut self.stretches, since, at, state);
+            self.since = Some(at);
         }
     }
-    if let Some(end) = record.entries.last() {
-        push(&mut stretches, since, end.at, state);
+
+    /// The last stretch ends with the record.
+    pub(super) fn close(&mut self, end: Moment) {
+        if let Some(since) = self.since {
+            push(&mut self.stretches, since, end, self.now.state());
+        }
     }
-    stretches
+
+    pub(super) fn stretches(&self) -> &[TankStretch] {
+        &self.stretches
+    }
 }
 
 fn push(stretches: &mut Vec<TankStretch>, from: Moment, to: Moment, state: TankState) {

@@ -1,64 +1,47 @@
 //! What hands do, and what care of a bath is and takes.
 
 use super::event::LoadNo;
-use tankday_base::shop::{StationId, StepRef, VesselId};
+use crate::csv::{Cell, Column, CsvError, Names, Row};
+use crate::declared::{cells, words};
+use tankday_base::shop::{Shop, StationId, StepRef, VesselId};
 use tankday_base::units::{Mass, Volume};
 
+words! {
 /// What hands are asked to do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum TaskKind {
     /// Put a load in.
-    PutIn,
+    PutIn = "put in",
     /// Work at a step from beginning to end.
-    Work,
+    Work = "work",
     /// Take a load out.
-    TakeOut,
+    TakeOut = "take out",
     /// Top up a tank.
-    TopUp,
+    TopUp = "top up",
     /// Renew the water of a rinse.
-    Renew,
+    Renew = "renew rinse",
     /// Add concentrate to a bath.
-    AddConcentrate,
+    AddConcentrate = "add concentrate",
     /// Bring free acid and total acid into their ratio.
-    TrimRatio,
+    TrimRatio = "trim ratio",
     /// Put steel wool in.
-    PutWoolIn,
+    PutWoolIn = "put wool in",
     /// Take what is left of it out.
-    TakeWoolOut,
+    TakeWoolOut = "take wool out",
     /// Decant a settled bath from its sludge.
-    Decant,
+    Decant = "decant",
     /// Set up the filter and pour the heel on it.
-    SetUpFilter,
+    SetUpFilter = "set up filter",
     /// Fill the bath back and make its volume good.
-    FillBack,
+    FillBack = "fill back",
     /// Throw bath away and make it up anew.
-    MakeUpAnew,
+    MakeUpAnew = "make up anew",
     /// Draw a bath off into a vessel and refill the tank with what was kept there.
-    Exchange,
+    Exchange = "exchange",
+}
 }
 
 impl TaskKind {
-    /// In words.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::PutIn => "put in",
-            Self::Work => "work",
-            Self::TakeOut => "take out",
-            Self::TopUp => "top up",
-            Self::Renew => "renew rinse",
-            Self::AddConcentrate => "add concentrate",
-            Self::TrimRatio => "trim ratio",
-            Self::PutWoolIn => "put wool in",
-            Self::TakeWoolOut => "take wool out",
-            Self::Decant => "decant",
-            Self::SetUpFilter => "set up filter",
-            Self::FillBack => "fill back",
-            Self::MakeUpAnew => "make up anew",
-            Self::Exchange => "exchange",
-        }
-    }
-
     /// Whether it is care of a bath, topping up among it.
     #[must_use]
     pub const fn is_care(self) -> bool {
@@ -66,59 +49,32 @@ impl TaskKind {
     }
 }
 
+words! {
 /// What care does to a bath.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum CareKind {
     /// Adds concentrate.
-    Replenish,
+    Replenish = "replenish",
     /// Takes free acid out.
-    RaiseRatio,
+    RaiseRatio = "raise ratio",
     /// Adds free acid.
-    LowerRatio,
+    LowerRatio = "lower ratio",
     /// Dissolves steel wool.
-    Condition,
+    Condition = "condition",
     /// Cools, settles, decants, filters, fills back.
-    Filter,
+    Filter = "filter",
     /// Cools, settles, decants, throws the heel away.
-    Settle,
+    Settle = "settle",
     /// Throws the lower half away and makes it up anew.
-    RenewHalf,
+    RenewHalf = "renew half",
     /// Throws all of it away and makes it up anew.
-    Renew,
+    Renew = "renew",
     /// Cools, draws it off into a vessel, refills the tank from there.
-    Exchange,
+    Exchange = "exchange",
+}
 }
 
 impl CareKind {
-    /// All of them.
-    pub const ALL: [Self; 9] = [
-        Self::Replenish,
-        Self::RaiseRatio,
-        Self::LowerRatio,
-        Self::Condition,
-        Self::Filter,
-        Self::Settle,
-        Self::RenewHalf,
-        Self::Renew,
-        Self::Exchange,
-    ];
-
-    /// In words.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Replenish => "replenish",
-            Self::RaiseRatio => "raise ratio",
-            Self::LowerRatio => "lower ratio",
-            Self::Condition => "condition",
-            Self::Filter => "filter",
-            Self::Settle => "settle",
-            Self::RenewHalf => "renew half",
-            Self::Renew => "renew",
-            Self::Exchange => "exchange",
-        }
-    }
-
     /// Whether the bath is cooled for it.
     #[must_use]
     pub const fn is_stop(self) -> bool {
@@ -129,38 +85,42 @@ impl CareKind {
     }
 }
 
+cells! {
 /// What care used up and what it left over.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct CareUse {
     /// Distilled or deionised water added, cold.
-    pub water: Volume,
+    pub water: Volume = Volume,
     /// Concentrate added.
-    pub concentrate: Volume,
+    pub concentrate: Volume = Concentrate,
     /// Another chemical, pure, or steel wool dissolved.
-    pub chemical: Mass,
+    pub chemical: Mass = Chemical,
     /// Bath thrown away or lost.
-    pub wasted: Volume,
+    pub wasted: Volume = Wasted,
     /// Sludge taken out, dry.
-    pub sludge: Mass,
+    pub sludge: Mass = Sludge,
     /// Hydrogen set free, at 20 °C.
-    pub hydrogen: Volume,
+    pub hydrogen: Volume = Hydrogen,
     /// Filter media used up.
-    pub media: u32,
+    pub media: u32 = Media,
     /// Bath drawn off into a vessel.
-    pub drawn_off: Volume,
+    pub drawn_off: Volume = DrawnOff,
     /// Filtered solution poured in from it.
-    pub refilled: Volume,
+    pub refilled: Volume = Refilled,
+}
 }
 
+cells! {
 /// A task of hands, at a station.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Task {
     /// What.
-    pub kind: TaskKind,
+    pub kind: TaskKind = Task,
     /// Where.
-    pub station: StationId,
+    pub station: StationId = Station,
     /// With which load and for which step; none for a top-up.
-    pub load: Option<(LoadNo, StepRef)>,
+    pub load: Option<(LoadNo, StepRef)> = Load,
     /// In which vessel what was drawn off the station is cared for; none for what is done at the station itself.
-    pub vessel: Option<VesselId>,
+    pub vessel: Option<VesselId> = Vessel,
+}
 }

@@ -1,7 +1,6 @@
 //! The way of each load through the shop, visit by visit.
 
 use super::event::{LoadNo, LogEntry};
-use super::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::{StationId, StepRef};
 use tankday_base::units::{Moment, Span};
@@ -56,20 +55,15 @@ pub struct Trajectory {
     pub joined: Option<(Moment, LoadNo)>,
 }
 
-/// The ways of all loads.
-#[must_use]
-pub fn ways(record: &Record) -> BTreeMap<LoadNo, Trajectory> {
-    let mut ways: BTreeMap<LoadNo, Trajectory> = BTreeMap::new();
-    for entry in &record.entries {
-        if let Some(load) = load_of(&entry.event) {
-            let way = ways.entry(load).or_insert_with(|| Trajectory {
-                made: entry.at,
-                ..Trajectory::default()
-            });
-            note(way, entry.at, &entry.event);
-        }
+/// Goes on with the ways of all loads by one event.
+pub(super) fn follow(ways: &mut BTreeMap<LoadNo, Trajectory>, at: Moment, event: &LogEntry) {
+    if let Some(load) = load_of(event) {
+        let way = ways.entry(load).or_insert_with(|| Trajectory {
+            made: at,
+            ..Trajectory::default()
+        });
+        note(way, at, event);
     }
-    ways
 }
 
 /// The load that an event is about.

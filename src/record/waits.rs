@@ -5,9 +5,9 @@
 //! load are not there yet, the places are taken, the hands are busy. What is left is its turn: a plan or the rules keep
 //! it back.
 
+use super::analysis::Analysis;
 use super::event::{LoadNo, LogEntry, OrderNo};
-use super::tank_state::{TankState, TankStretch, tank_states};
-use super::visit::{Trajectory, ways};
+use super::tank_state::TankState;
 use super::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Hands, Shop, StationId, StepRef};
@@ -105,7 +105,8 @@ impl OrderWaits {
 /// The waits of all orders, in the order of their arrival.
 #[must_use]
 pub fn order_waits(shop: &Shop, record: &Record) -> Vec<OrderWaits> {
-    let facts = Facts::of(shop, record);
+    let read = Analysis::of(shop, record);
+    let facts = Facts::of(&read, record);
     let mut orders: BTreeMap<OrderNo, OrderWaits> = BTreeMap::new();
     let mut last: BTreeMap<OrderNo, LoadNo> = BTreeMap::new();
     for entry in &record.entries {
@@ -144,8 +145,7 @@ pub fn order_waits(shop: &Shop, record: &Record) -> Vec<OrderWaits> {
 /// The record, arranged by what can be waited for.
 struct Facts<'s> {
     shop: &'s Shop,
-    ways: BTreeMap<LoadNo, Trajectory>,
-    tanks: BTreeMap<StationId, Vec<TankStretch>>,
+    read: &'s Analysis<'s>,
     /// Changes of the number of busy hands, and of the places used of each station.
     hands: Vec<(Moment, i64)>,
     places: BTreeMap<StationId, Vec<(Moment, i64)>>,
@@ -154,14 +154,10 @@ struct Facts<'s> {
 }
 
 impl<'s> Facts<'s> {
-    fn of(shop: &'s Shop, record: &Record) -> Self {
+    fn of(read: &'s Analysis<'s>, record: &Record) -> Self {
         let mut facts = Self {
-            shop,
-            ways: ways(record),
-            tanks: shop
-                .tanks()
-                .map(|(id, ..)| (id, tank_states(record, id)))
-                .collect(),
+            shop: read.shop,
+            read,
             hands: Vec::new(),
             places: BTreeMap::new(),
             joined: BTreeMap::new(),
@@ -184,7 +180,7 @@ impl<'s> Facts<'s> {
 
     /// When a lot is ready, with the load that it joined.
     fn end(&self, load: LoadNo) -> Moment {
-        let Some(way) = self.ways.get(&load) else {
+        let Some(way) = self.read.ways.get(&load) else {
             return Moment::NEVER;
         };
         match way.joined {
@@ -197,7 +193,7 @@ impl<'s> Facts<'s> {
     fn stretches(&self, load: LoadNo) -> Vec<Stretch> {
         let mut all = Vec::new();
         let (mut load, mut since) = (load, Moment::ZERO);
-        while let Some(way) = self.ways.get(&load) {
+        while let Some(way) = self.read.ways.get(&load) {
             for visit in &way.visits {
                 if visit.set_in >= since {
                     let holder = way.joined.map_or(load, |j| j.1);
@@ -250,7 +246,7 @@ impl<'s> Facts<'s> {
     fn whole_at(&self, load: LoadNo, holder: LoadNo, step: StepRef, to: Moment) -> Moment {
         let others = self.joined.get(&holder).into_iter().flatten().copied();
         let ready = |l: LoadNo| -> Option<Moment> {
-            let way = self.ways.get(&l)?;
+            let way = self.read.ways.get(&l)?;
             let waiting = way.waiting.iter().find(|w| w.0 == step).map(|w| w.1);
             let visit = way
                 .visits
@@ -282,13 +278,8 @@ impl<'s> Facts<'s> {
         cuts.extend(self.hands.iter().map(|h| h.0));
         for station in &self.shop.step(step).stations {
             cuts.extend(self.places.get(station).into_iter().flatten().map(|p| p.0));
-            cuts.extend(
-                self.tanks
-                    .get(station)
-                    .into_iter()
-                    .flatten()
-                    .flat_map(|s| [s.from, s.to]),
-            );
+            let tank = self.read.tank(*station).into_iter();
+            cuts.extend(tank.flat_map(|t| t.states()).flat_map(|s| [s.from, s.to]));
         }
         for day in &self.shop.calendar.days {
             cuts.extend([day.open, day.close]);
@@ -334,11 +325,13 @@ impl<'s> Facts<'s> {
             _ => {}
         }
         let states = |state: fn(TankState) -> bool| {
-            let tanks = written.stations.iter().filter_map(|s| self.tanks.get(s));
+            let tanks = written.stations.iter().filter_map(|s| self.read.tank(*s));
             let mut any = false;
             let all = tanks.into_iter().all(|t| {
                 any = true;
-                t.iter().any(|s| s.from <= at && at < s.to && state(s.state))
+                t.states()
+                    .iter()
+                    .any(|s| s.from <= at && at < s.to && state(s.state))
             });
             any && all
         };

@@ -32,7 +32,9 @@ use tankday_base::random::Streams;
 use tankday_base::shop::{OrderId, Shop};
 use tankday_base::stats::{QuantileRule, quantile_of_sorted};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{BathFigure, Cost, Figures, Finished, OrderFigure, Record, TankFigure, finished};
+use tankday_record::{
+    Analysis, BathFigure, Cost, Figures, Finished, OrderFigure, Record, TankFigure, finished,
+};
 
 /// An order across all days: as written in the scenario, and which of its stream.
 pub type OrderKey = (OrderId, u32);
@@ -94,7 +96,8 @@ impl Study {
         let one = |replication: u32| run(Streams::new(seed, u64::from(replication)));
         let day = |replication: u32| {
             let record = one(replication);
-            StudyDay::of(&Figures::of(shop, &record), finished(shop, &record))
+            let read = Analysis::of(shop, &record);
+            StudyDay::of(&Figures::from(&read), finished(&read))
         };
         let days: Vec<StudyDay> = (0..replications.max(1)).into_par_iter().map(day).collect();
         let drawn = nearest_the_middle(&days);

@@ -52,4 +52,17 @@ impl Calendar {
         self.first
             .saturating_add(jiff::Span::new().try_days(day).unwrap_or_default())
     }
+
+    /// Local time without offset, RFC 3339 in all else; as many decimals of a second as needed.
+    #[must_use]
+    pub fn local_time(&self, at: Moment) -> String {
+        let micros = at.day_and_time().1.in_micros();
+        let (s, rest) = (micros / 1_000_000, micros % 1_000_000);
+        let (hours, minutes, seconds) = (s / 3_600, s / 60 % 60, s % 60);
+        let whole = format!("{}T{hours:02}:{minutes:02}:{seconds:02}", self.date(at));
+        match rest {
+            0 => whole,
+            _ => format!("{whole}.{}", format!("{rest:06}").trim_end_matches('0')),
+        }
+    }
 }

@@ -151,6 +151,24 @@ impl Shop {
         &self.routes[at.route.index()].steps[at.step.index()]
     }
 
+    /// The step that a record or a plan names; none if the shop has no such step.
+    #[must_use]
+    pub fn find_step(&self, at: StepRef) -> Option<&Step> {
+        self.routes.get(at.route.index())?.steps.get(at.step.index())
+    }
+
+    /// What a station is called; `?` if the shop has none of this number.
+    #[must_use]
+    pub fn station_name(&self, id: StationId) -> &str {
+        self.stations.get(id.index()).map_or("?", |s| s.name.as_str())
+    }
+
+    /// The tank that a station is; none if it is no tank.
+    #[must_use]
+    pub fn tank(&self, id: StationId) -> Option<&Tank> {
+        self.stations.get(id.index())?.tank.as_ref()
+    }
+
     /// Whether pieces of an order may go into a tank: they fit under its solution, and neither they nor the order are
     /// meant for another tank of the same bath.
     #[must_use]

@@ -3,7 +3,7 @@
 use super::Read;
 use tankday_base::shop::{Band, StationId};
 use tankday_base::units::{Moment, Temperature, Volume};
-use tankday_record::{LogEntry, TankState, tank_states};
+use tankday_record::{TankLog, TankState};
 
 /// A stretch of one state of a tank.
 #[derive(Debug, Clone, PartialEq)]
@@ -72,37 +72,30 @@ impl BathLine {
 }
 
 pub(super) fn of(read: &Read<'_>) -> Vec<BathLine> {
-    let topped = tankday_record::top_ups(read.record);
     let line = |(id, station, tank): (StationId, &tankday_base::shop::Station, &tankday_base::shop::Tank)| {
         let recipe = read.shop.baths.get(tank.bath.index())?;
-        let mut line = BathLine {
+        let log = read.all.tank(id)?;
+        let samples = log.samples.iter();
+        Some(BathLine {
             name: station.name.clone(),
             band: recipe.band,
-            bars: bars(read, id),
-            temperatures: Vec::new(),
-            top_ups: topped
+            bars: bars(read, log),
+            temperatures: samples.map(|(at, s)| (*at, s.temperature)).collect(),
+            top_ups: read
+                .all
+                .top_ups
                 .iter()
                 .filter(|t| t.tank == id)
                 .map(|t| (t.from, t.volume))
                 .collect(),
-            in_band: Vec::new(),
-        };
-        for entry in &read.record.entries {
-            match &entry.event {
-                LogEntry::Bath { tank, sample } if *tank == id => {
-                    line.temperatures.push((entry.at, sample.temperature));
-                }
-                LogEntry::InBand { tank } if *tank == id => line.in_band.push(entry.at),
-                _ => {}
-            }
-        }
-        Some(line)
+            in_band: log.in_band.clone(),
+        })
     };
     read.shop.tanks().filter_map(line).collect()
 }
 
-fn bars(read: &Read<'_>, tank: StationId) -> Vec<TankBar> {
-    let bar = |s: tankday_record::TankStretch| TankBar {
+fn bars(read: &Read<'_>, log: &TankLog) -> Vec<TankBar> {
+    let bar = |s: &tankday_record::TankStretch| TankBar {
         from: s.from,
         to: s.to,
         state: s.state,
@@ -111,5 +104,5 @@ fn bars(read: &Read<'_>, tank: StationId) -> Vec<TankBar> {
             _ => None,
         },
     };
-    tank_states(read.record, tank).into_iter().map(bar).collect()
+    log.states().iter().map(bar).collect()
 }

@@ -64,7 +64,7 @@ pub struct EndGain {
 }
 
 pub(super) fn of(read: &Read<'_>) -> Option<EndView> {
-    let chain = Chain::of(read.shop, read.record)?;
+    let chain = Chain::read(&read.all)?;
     let mut causes: Vec<EndCause> = chain
         .causes()
         .into_iter()

@@ -3,7 +3,7 @@
 use super::{DayHours, Read};
 use std::collections::BTreeMap;
 use tankday_base::units::Moment;
-use tankday_record::{LogEntry, Task, TaskKind};
+use tankday_record::{Handled, TaskKind};
 
 /// A task of hands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -31,26 +31,9 @@ pub(super) fn of(read: &Read<'_>) -> Vec<HandLane> {
     let mut lanes: BTreeMap<u32, HandLane> = (0..read.shop.hands.min(MOST_LANES))
         .map(|hand| (hand, HandLane::default()))
         .collect();
-    let mut busy: BTreeMap<u32, (Moment, Task)> = BTreeMap::new();
-    for entry in &read.record.entries {
-        match entry.event {
-            LogEntry::HandsTake { hand, task } => {
-                busy.insert(hand, (entry.at, task));
-            }
-            LogEntry::HandsFree { hand } => {
-                if let Some((from, task)) = busy.remove(&hand)
-                    && let Some(lane) = lanes.get_mut(&hand)
-                {
-                    lane.bars.push(bar(read, task, from, entry.at));
-                }
-            }
-            _ => {}
-        }
-    }
-    let end = read.record.entries.last().map_or(Moment::ZERO, |e| e.at);
-    for (hand, (from, task)) in busy {
-        if let Some(lane) = lanes.get_mut(&hand) {
-            lane.bars.push(bar(read, task, from, end));
+    for task in &read.all.tasks {
+        if let Some(lane) = lanes.get_mut(&task.hand) {
+            lane.bars.push(bar(read, task));
         }
     }
     for lane in lanes.values_mut() {
@@ -62,12 +45,12 @@ pub(super) fn of(read: &Read<'_>) -> Vec<HandLane> {
 /// More pairs of hands than this are not drawn.
 const MOST_LANES: u32 = 24;
 
-fn bar(read: &Read<'_>, task: Task, from: Moment, to: Moment) -> HandBar {
+fn bar(read: &Read<'_>, &Handled { from, to, task, .. }: &Handled) -> HandBar {
     let step = match (task.kind, task.load) {
         (TaskKind::Renew, _) => Some("fresh rinse"),
         (kind, _) if kind.is_care() => Some(kind.words()),
         (_, None) => None,
-        (_, Some((_, at))) => read.step(at).map(|s| s.name.as_str()),
+        (_, Some((_, at))) => read.shop.find_step(at).map(|s| s.name.as_str()),
     };
     HandBar {
         from,

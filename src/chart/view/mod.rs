@@ -18,9 +18,9 @@ pub use promises::PromiseLine;
 pub use stations::{StationBar, StationLane, StationState};
 pub use wear::{WearLine, WearPoint};
 
-use tankday_base::shop::{Calendar, Shop, Step, StepRef};
+use tankday_base::shop::{Calendar, Shop};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Cargo, Figures, Labels, LogEntry, Record, Trajectory, ways};
+use tankday_record::{Analysis, Figures, Labels, Record};
 use tankday_study::Study;
 use tankday_study::what_if::Gain;
 
@@ -98,34 +98,26 @@ impl OrderMark {
 struct Read<'a> {
     shop: &'a Shop,
     record: &'a Record,
+    all: Analysis<'a>,
     labels: Labels,
-    ways: std::collections::BTreeMap<tankday_record::LoadNo, Trajectory>,
-    cargo: Cargo,
-}
-
-impl Read<'_> {
-    /// The step behind a reference, if the shop has it.
-    fn step(&self, at: StepRef) -> Option<&Step> {
-        self.shop.routes.get(at.route.index())?.steps.get(at.step.index())
-    }
 }
 
 impl DayView {
     /// Reads a record.
     #[must_use]
     pub fn of(shop: &Shop, record: &Record) -> Self {
+        let all = Analysis::of(shop, record);
+        let figures = Figures::from(&all);
         let read = Read {
             shop,
             record,
-            labels: Labels::of(shop, record),
-            ways: ways(record),
-            cargo: Cargo::of(record),
+            labels: Labels::from(&all),
+            all,
         };
-        let figures = Figures::of(shop, record);
         let tanks = baths::of(&read);
         let orders = orders(&read, &figures);
         let mut hands = hands::of(&read);
-        let days = days(shop, record, &tanks, &hands);
+        let days = days(shop, read.all.end, &tanks, &hands);
         hands::add_breaks(&mut hands, &days);
         Self {
             title: shop.title.clone(),
@@ -184,17 +176,11 @@ impl DayView {
 }
 
 fn orders(read: &Read<'_>, figures: &Figures) -> Vec<OrderMark> {
-    let mut ready = std::collections::BTreeMap::new();
-    for entry in &read.record.entries {
-        if let LogEntry::OrderReady { order } = entry.event {
-            ready.insert(order, entry.at);
-        }
-    }
     let mark = |(no, came): (tankday_record::OrderNo, &tankday_record::Came)| {
         let written = read.shop.orders.get(came.source.index());
         OrderMark {
             id: read.labels.order(no).to_owned(),
-            ready: ready.get(&no).copied(),
+            ready: read.all.ready.get(&no).copied(),
             due: written.and_then(|o| o.due_after).map(|after| came.at + after),
             bare: figures
                 .orders
@@ -202,12 +188,11 @@ fn orders(read: &Read<'_>, figures: &Figures) -> Vec<OrderMark> {
                 .any(|o| o.order == no && o.bare > Span::ZERO),
         }
     };
-    read.cargo.orders().map(mark).collect()
+    read.all.cargo.orders().map(mark).collect()
 }
 
 /// Days that anything happened on, widened to what was done before opening and after closing.
-fn days(shop: &Shop, record: &Record, tanks: &[BathLine], hands: &[HandLane]) -> Vec<DayHours> {
-    let last = record.entries.last().map_or(Moment::ZERO, |e| e.at);
+fn days(shop: &Shop, last: Moment, tanks: &[BathLine], hands: &[HandLane]) -> Vec<DayHours> {
     let mut days: Vec<DayHours> = shop
         .calendar
         .days

@@ -22,7 +22,7 @@ pub struct Output {
 pub(super) fn of(read: &Read<'_>, orders: &[OrderMark]) -> Output {
     let mut output = Output::default();
     let mut due: Vec<Finished> = Vec::new();
-    for ((_, came), mark) in read.cargo.orders().zip(orders) {
+    for ((_, came), mark) in read.all.cargo.orders().zip(orders) {
         let written = read.shop.orders.get(came.source.index());
         let part = written.and_then(|o| read.shop.parts.get(o.part.index()));
         let area = part.map_or(Area::ZERO, |p| p.area * f64::from(came.pieces));
@@ -33,6 +33,6 @@ pub(super) fn of(read: &Read<'_>, orders: &[OrderMark]) -> Output {
     }
     due.sort_by_key(|step| step.at);
     output.promised = summed(due);
-    output.done = finished(read.shop, read.record);
+    output.done = finished(&read.all);
     output
 }

@@ -38,9 +38,9 @@ pub struct StationLane {
 }
 
 pub(super) fn of(read: &Read<'_>) -> Vec<StationLane> {
-    let end = read.record.entries.last().map_or(Moment::ZERO, |e| e.at);
+    let end = read.all.end;
     let mut found: BTreeMap<StationId, Vec<StationBar>> = BTreeMap::new();
-    for visit in read.ways.values().flat_map(|way| &way.visits) {
+    for visit in read.all.ways.values().flat_map(|way| &way.visits) {
         let bars = found.entry(visit.station).or_default();
         bars.extend(bars_of(read, visit, end).into_iter().filter(|b| b.from < b.to));
     }
@@ -55,7 +55,7 @@ pub(super) fn of(read: &Read<'_>) -> Vec<StationLane> {
 }
 
 fn bars_of(read: &Read<'_>, visit: &Visit, end: Moment) -> Vec<StationBar> {
-    let hands = read.step(visit.step).map_or(Hands::None, |s| s.hands);
+    let hands = read.shop.find_step(visit.step).map_or(Hands::None, |s| s.hands);
     let frees = read.shop.stations.get(visit.station.index()).map(|s| s.frees);
     let bar = |from, to, state| StationBar { from, to, state };
     let begins = visit.begins.unwrap_or(end);

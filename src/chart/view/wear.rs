@@ -62,7 +62,7 @@ pub(super) fn of(read: &Read<'_>, figures: &tankday_record::Figures) -> Vec<Wear
         for entry in &read.record.entries {
             match &entry.event {
                 LogEntry::Coated { load, tank, .. } if *tank == id => {
-                    area += read.cargo.area(read.shop, *load).in_square_metres();
+                    area += read.all.cargo.area(read.shop, *load).in_square_metres();
                 }
                 LogEntry::CareEnds { tank, care, .. } if *tank == id => line.care.push((area, *care)),
                 LogEntry::Opens => {

@@ -2,9 +2,9 @@
 
 use super::{Results, fitted};
 use tankday_base::print::{Line, Style};
-use tankday_base::shop::{Day, StationId};
+use tankday_base::shop::Day;
 use tankday_base::units::{Moment, Span};
-use tankday_record::{LogEntry, TankState, tank_states};
+use tankday_record::{Analysis, LogEntry, TankLog, TankState};
 
 /// Days that are drawn.
 const MOST_DAYS: usize = 2;
@@ -225,14 +225,15 @@ fn lane(axis: &Axis, name: &str, signs: &[Sign]) -> Line {
 }
 
 fn tanks(results: &Results<'_>, axis: &Axis) -> Vec<Line> {
+    let read = Analysis::of(results.shop, results.record);
     let tanks = results.shop.tanks();
     tanks
-        .map(|(id, station, _)| lane(axis, &station.name, &tank_signs(results, axis, id)))
+        .map(|(id, station, _)| lane(axis, &station.name, &tank_signs(results, axis, read.tank(id))))
         .collect()
 }
 
-fn tank_signs(results: &Results<'_>, axis: &Axis, tank: StationId) -> Vec<Sign> {
-    let states = tank_states(results.record, tank);
+fn tank_signs(results: &Results<'_>, axis: &Axis, tank: Option<&TankLog>) -> Vec<Sign> {
+    let states = tank.map_or(&[][..], TankLog::states);
     let stretches: Vec<_> = states.iter().map(|s| (s.from, s.to, sign(s.state))).collect();
     let mut signs = axis.signs(&stretches, ('.', Style::Plain));
     let end = axis.cell(axis.signs).0;

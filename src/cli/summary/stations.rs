@@ -11,11 +11,7 @@ pub(crate) fn stations(results: &Results<'_>) -> Vec<Line> {
         format!("{:>8}{:>8}{:>12}{:>12}", "loads", "busy", "mean wait", "in line"),
     )];
     for figure in &results.figures.stations {
-        let name = results
-            .shop
-            .stations
-            .get(figure.station.index())
-            .map_or("?", |s| s.name.as_str());
+        let name = results.shop.station_name(figure.station);
         let wait = figure
             .wait
             .mean()

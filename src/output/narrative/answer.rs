@@ -55,10 +55,7 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
 /// Where nobody is by a hot bath, by one with a load in it, or by anything else that is hot: the first that anybody must know.
 fn alone(results: &Results<'_>) -> impl Iterator<Item = String> {
     let warnings = results.figures.warnings.iter();
-    let first = warnings.filter(|w| {
-        use WarningKind::{HotStepAlone, HotTankAlone, InAtBreak, NoLid, RanLow};
-        matches!(w.kind, HotTankAlone | NoLid | InAtBreak | HotStepAlone | RanLow)
-    });
+    let first = warnings.filter(|w| w.kind.hurts());
     first.map(|w| super::watch(results, w).0)
 }
 
@@ -173,7 +170,7 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
 
 /// Why an order is not done, as far as the record tells: where its loads stand at the end.
 fn left_over(results: &Results<'_>, promise_of: &Promise) -> String {
-    let ways = tankday_record::ways(results.record);
+    let ways = tankday_record::Analysis::of(results.shop, results.record).ways;
     let stands = results.record.entries.iter().filter_map(|e| match e.event {
         tankday_record::LogEntry::LoadMade { load, order, .. } if order == promise_of.order.order => {
             Some(load)
@@ -187,11 +184,7 @@ fn left_over(results: &Results<'_>, promise_of: &Promise) -> String {
         };
         let label = results.labels.load(load);
         if let Some(visit) = way.visits.last().filter(|v| v.done.is_none()) {
-            let station = results
-                .shop
-                .stations
-                .get(visit.station.index())
-                .map_or("?", |s| s.name.as_str());
+            let station = results.shop.station_name(visit.station);
             return format!("{label} is still at the {station} when the days are over");
         }
         let open = way

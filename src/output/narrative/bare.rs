@@ -9,15 +9,6 @@ use tankday_record::{Kept, LoadNo, WaitCause, Waited};
 /// Loads that are named one by one.
 const NAMED: usize = 2;
 
-fn step<'a>(results: &Results<'a>, at: StepRef) -> Option<&'a Step> {
-    results
-        .shop
-        .routes
-        .get(at.route.index())?
-        .steps
-        .get(at.step.index())
-}
-
 /// The worst wait of each load that lies bare, the worst first.
 fn worst(results: &Results<'_>) -> Vec<Waited> {
     worst_of_each(results, Waited::lies_bare)
@@ -25,7 +16,12 @@ fn worst(results: &Results<'_>) -> Vec<Waited> {
 
 /// The worst wait of each load that waits for its bath longer than it may: it rusts, or its grease dries.
 fn before_bath(results: &Results<'_>) -> Vec<Waited> {
-    let coats = |w: &Waited| step(results, w.step).is_some_and(|s| s.kind == StepKind::Coat);
+    let coats = |w: &Waited| {
+        results
+            .shop
+            .find_step(w.step)
+            .is_some_and(|s| s.kind == StepKind::Coat)
+    };
     worst_of_each(results, |w| !w.bare && w.by >= Span::whole_minutes(1) && coats(w))
 }
 
@@ -54,7 +50,7 @@ fn waits_too_long(results: &Results<'_>, wait: &Waited) -> String {
 /// Who waits, `L4 (A3)`, for which step, and how long it may.
 fn waiting<'a>(results: &Results<'a>, wait: &Waited) -> (String, Option<&'a Step>, Span) {
     let label = results.labels.at(wait.load, wait.at);
-    let step = step(results, wait.step);
+    let step = results.shop.find_step(wait.step);
     let within = step.and_then(|s| s.within).unwrap_or(Span::ZERO);
     let who = match orders(results, wait.load) {
         own if own.is_empty() || label.contains(&own) => label.to_owned(),
@@ -78,7 +74,11 @@ fn because(results: &Results<'_>, wait: &Waited) -> String {
         WaitCause::Full => format!(
             ", as {} {} full",
             places(results, wait.step),
-            if step(results, wait.step).is_some_and(|s| s.stations.len() > 1) {
+            if results
+                .shop
+                .find_step(wait.step)
+                .is_some_and(|s| s.stations.len() > 1)
+            {
                 "were"
             } else {
                 "was"
@@ -111,7 +111,7 @@ fn beyond_its_day(kept: &Kept) -> bool {
 
 /// Where a step happens: `the oil tray`.
 fn places(results: &Results<'_>, at: StepRef) -> String {
-    let stations = step(results, at).map_or(&[][..], |s| &s.stations);
+    let stations = results.shop.find_step(at).map_or(&[][..], |s| &s.stations);
     let names = stations
         .iter()
         .filter_map(|s| results.shop.stations.get(s.index()))
@@ -128,7 +128,10 @@ fn waits(results: &Results<'_>, kept: &Kept) -> String {
     format!(
         "{} (before {}, from {} {until})",
         results.labels.at(kept.load, kept.from),
-        step(results, kept.step).map_or("it goes in", |s| s.name.as_str()),
+        results
+            .shop
+            .find_step(kept.step)
+            .map_or("it goes in", |s| s.name.as_str()),
         clock(kept.from)
     )
 }

@@ -2,7 +2,6 @@
 
 use super::caution::StepCaution;
 use super::rows::Maker;
-use super::tasks::step;
 use tankday_base::shop::{HEAVY_LIFT, HeaterKind, Held, LidKind, Part, Shop, StationId, StepKind, StepRef};
 use tankday_base::units::{Mass, Moment, Share};
 use tankday_record::LoadNo;
@@ -27,7 +26,7 @@ impl Maker<'_> {
             .iter()
             .skip(at.step.index() + 1)
             .any(|s| s.kind == StepKind::Coat);
-        let own = step(self.shop, at);
+        let own = self.shop.find_step(at);
         before_bath && own.is_some_and(|s| s.after.is_empty() || s.kind == StepKind::Pickle)
     }
 
@@ -93,11 +92,13 @@ fn is_hard(shop: &Shop, part: &Part) -> bool {
 
 /// What the kind of a step calls for, and those of the steps before it.
 fn of_kind(shop: &Shop, at: StepRef) -> Vec<StepCaution> {
-    let Some(own) = step(shop, at) else {
+    let Some(own) = shop.find_step(at) else {
         return Vec::new();
     };
-    let before =
-        |i: &tankday_base::shop::StepIx| step(shop, StepRef { step: *i, ..at }).map(|s| (s.kind, s.relief));
+    let before = |i: &tankday_base::shop::StepIx| {
+        shop.find_step(StepRef { step: *i, ..at })
+            .map(|s| (s.kind, s.relief))
+    };
     let from_hot = || {
         let before = own.after.iter().filter_map(before);
         // What is held in the room to be relieved is not hot.

@@ -3,7 +3,7 @@
 use super::act::{Act, Amount, Doing};
 use super::caution::StepCaution;
 use super::rows::Maker;
-use super::tasks::{SheetTask, Taken, is_tank, step};
+use super::tasks::{SheetTask, Taken, is_tank};
 use super::to_note::ToNote;
 use super::{Row, RowKind};
 use crate::narrative::look_for;
@@ -220,7 +220,7 @@ impl Maker<'_> {
     /// itself; on which day it comes out, if that is another.
     fn begins(&self, deed: &SheetTask, taken: &Taken, who: &str) -> String {
         let task = &taken.task;
-        let step = task.load.and_then(|(_, s)| step(self.shop, s));
+        let step = task.load.and_then(|(_, s)| self.shop.find_step(s));
         let visit = self.visit_of(taken);
         let name = step.map_or("", |s| s.name.as_str());
         let mut words = format!("{name}{who}");

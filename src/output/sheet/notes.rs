@@ -2,7 +2,6 @@
 
 use super::act::{Act, Doing};
 use super::rows::Maker;
-use super::tasks::step;
 use super::{Row, RowKind};
 use std::collections::BTreeMap;
 use tankday_base::print::{capital, list, plural};
@@ -319,7 +318,10 @@ impl Maker<'_> {
     pub(super) fn sent_back(&self) -> Vec<Row> {
         let row = |entry: &Entry| match entry.event {
             LogEntry::Fails { load, back_to, .. } => {
-                let name = step(self.shop, back_to).map_or("the beginning", |s| s.name.as_str());
+                let name = self
+                    .shop
+                    .find_step(back_to)
+                    .map_or("the beginning", |s| s.name.as_str());
                 let label = self.labels.at(load, entry.at).to_owned();
                 let found = self
                     .found(load, entry.at)

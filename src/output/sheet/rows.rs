@@ -3,7 +3,7 @@
 use super::cares::{Cared, cares};
 use super::caution::StepCaution;
 use super::lines::lines;
-use super::tasks::{deeds, step};
+use super::tasks::deeds;
 use super::to_note::Lots;
 use super::{DaySheet, Row, RowKind};
 use std::collections::{BTreeMap, BTreeSet};
@@ -11,7 +11,7 @@ use tankday_base::print::{clock_beside, list, number, plural};
 use tankday_base::shop::{Day, Relieves, Shop, StationId, StepRef};
 use tankday_base::units::Moment;
 use tankday_record::{
-    Breach, Cargo, Figures, Labels, LoadNo, LogEntry, Record, ToppedUp, Trajectory, top_ups, ways,
+    Analysis, Breach, Cargo, Figures, Labels, LoadNo, LogEntry, Record, ToppedUp, Trajectory,
 };
 
 /// The sheets of all days.
@@ -93,18 +93,18 @@ pub(super) struct Maker<'a> {
 
 impl<'a> Maker<'a> {
     fn of(shop: &'a Shop, record: &'a Record, figures: &'a Figures) -> Self {
-        let cargo = Cargo::of(record);
+        let read = Analysis::of(shop, record);
         let mut maker = Self {
             shop,
             record,
             figures,
-            labels: Labels::of(shop, record),
-            lots: Lots::of(shop, record, &cargo),
-            cargo,
-            ways: ways(record),
+            labels: Labels::from(&read),
+            lots: Lots::of(shop, record, &read.cargo),
+            cargo: read.cargo,
+            ways: read.ways,
             before: before(figures),
             breaches: BTreeMap::new(),
-            top_ups: top_ups(record),
+            top_ups: read.top_ups,
             cares: cares(record),
         };
         for entry in &record.entries {
@@ -144,7 +144,7 @@ impl<'a> Maker<'a> {
             .map(|(_, p, _)| self.shop.materials.get(p.material.index()));
         let hardened = materials.flatten().any(|m| m.hardened);
         let relieves = |s: StepRef| {
-            let relief = step(self.shop, s).and_then(|s| s.relief);
+            let relief = self.shop.find_step(s).and_then(|s| s.relief);
             relief.is_some_and(|r| r.what == Relieves::Hydrogen)
         };
         let visits = self.ways.get(&load).map_or(&[][..], |w| w.visits.as_slice());

@@ -78,7 +78,8 @@ pub(super) fn deeds(shop: &Shop, record: &Record) -> Vec<SheetTask> {
 
 /// Whether a load is put in at a step in no time: the record then tells of no hands, and it goes in all the same.
 fn takes_no_time(shop: &Shop, at: StepRef) -> bool {
-    step(shop, at).is_some_and(|s| s.hands == Hands::Ends && s.put_in <= Span::ZERO)
+    shop.find_step(at)
+        .is_some_and(|s| s.hands == Hands::Ends && s.put_in <= Span::ZERO)
 }
 
 /// Putting in that takes no time: by the hand that had the load just before, or by any.
@@ -142,17 +143,11 @@ fn joins(shop: &Shop, before: &SheetTask, task: &Task) -> bool {
     let begun_by_taking_out = before.tasks().next().is_some_and(|t| t.kind == TaskKind::TakeOut);
     let at_once = task
         .load
-        .and_then(|(_, at)| step(shop, at))
+        .and_then(|(_, at)| shop.find_step(at))
         .is_some_and(|s| s.at_once);
     !into_tank && task.kind != TaskKind::TakeOut && (begun_by_taking_out || at_once)
 }
 
 pub(super) fn is_tank(shop: &Shop, task: &Task) -> bool {
-    shop.stations
-        .get(task.station.index())
-        .is_some_and(|s| s.tank.is_some())
-}
-
-pub(super) fn step(shop: &Shop, at: StepRef) -> Option<&tankday_base::shop::Step> {
-    shop.routes.get(at.route.index())?.steps.get(at.step.index())
+    shop.tank(task.station).is_some()
 }

@@ -1,7 +1,7 @@
 //! What a row that is done adds to the notes of a day under way: the page writes notes from it for `plan --at --done`.
 
 use super::rows::Maker;
-use super::tasks::{SheetTask, is_tank, step};
+use super::tasks::{SheetTask, is_tank};
 use std::collections::BTreeMap;
 use tankday_base::shop::{Arrival, Shop};
 use tankday_base::units::{Moment, Span};
@@ -115,7 +115,7 @@ impl Maker<'_> {
         };
         Some(ToNote::Step {
             whose,
-            step: step(self.shop, last.load?.1)?.name.clone(),
+            step: self.shop.find_step(last.load?.1)?.name.clone(),
             goes_on: last.kind == TaskKind::PutIn,
             after: deed.to - deed.from,
         })

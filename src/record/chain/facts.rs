@@ -1,132 +1,121 @@
 //! What the trace looks up: who did what until when, arranged by where and when it ended.
 
-use crate::event::{HeaterState, LoadNo, LogEntry, Task};
-use crate::tank_state::{TankState, TankStretch, tank_states};
-use crate::visit::{Trajectory, ways};
-use crate::watch::Record;
+use crate::analysis::{Analysis, Handled, TankLog};
+use crate::event::{HeaterState, LoadNo, LogEntry};
+use crate::tank_state::{TankState, TankStretch};
+use crate::visit::Trajectory;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Shop, StationId};
 use tankday_base::units::Moment;
 
-/// A task of hands from beginning to end.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Done {
-    pub(super) hand: u32,
-    pub(super) from: Moment,
-    pub(super) to: Moment,
-    pub(super) task: Task,
+/// What the trace follows along a record while it is read.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Marks {
+    /// Station, moment, load that left it.
+    freed: Vec<(StationId, Moment, LoadNo)>,
+    /// Tanks that came into their band: when, and since when the heater was on if it was the first time since then.
+    heated: Vec<(StationId, Moment, Option<Moment>)>,
+    /// Care of tanks: which, from, to.
+    cares: Vec<(StationId, Moment, Moment)>,
+    /// Joins: moment, holder, the load that came.
+    joins: Vec<(Moment, LoadNo, LoadNo)>,
+    heater_on: BTreeMap<StationId, Option<Moment>>,
+}
+
+impl Marks {
+    pub(crate) fn note(&mut self, at: Moment, event: &LogEntry) {
+        match *event {
+            LogEntry::PlaceFree { load, station } => self.freed.push((station, at, load)),
+            LogEntry::CareBegins { tank, .. } => self.cares.push((tank, at, Moment::NEVER)),
+            LogEntry::CareEnds { tank, .. } => {
+                if let Some(open) = self.cares.iter_mut().rev().find(|c| c.0 == tank) {
+                    open.2 = at;
+                }
+            }
+            LogEntry::Joins { load, into } => self.joins.push((at, into, load)),
+            LogEntry::Bath { tank, ref sample } => match sample.heater {
+                HeaterState::Off => {
+                    self.heater_on.remove(&tank);
+                }
+                _ => {
+                    self.heater_on.entry(tank).or_insert(Some(at));
+                }
+            },
+            LogEntry::InBand { tank } => {
+                let on = self.heater_on.get_mut(&tank).and_then(Option::take);
+                self.heated.push((tank, at, on));
+            }
+            _ => {}
+        }
+    }
 }
 
 /// The record, arranged.
-pub(super) struct Facts<'s> {
-    pub(super) shop: &'s Shop,
-    pub(super) ways: BTreeMap<LoadNo, Trajectory>,
-    /// In order of their ends.
-    pub(super) tasks: Vec<Done>,
-    /// Station, moment, load that left it.
-    pub(super) freed: Vec<(StationId, Moment, LoadNo)>,
-    /// Tanks that came into their band: when, and since when the heater was on if it was the first time since then.
-    pub(super) heated: Vec<(StationId, Moment, Option<Moment>)>,
-    /// States of every tank.
-    pub(super) tanks: BTreeMap<StationId, Vec<TankStretch>>,
+pub(super) struct Facts<'a> {
+    pub(super) shop: &'a Shop,
+    read: &'a Analysis<'a>,
+    marks: &'a Marks,
     /// Breaks and closed hours: from, to, whether a break.
     pub(super) rests: Vec<(Moment, Moment, bool)>,
-    /// Care of tanks: which, from, to.
-    pub(super) cares: Vec<(StationId, Moment, Moment)>,
-    /// Joins: moment, holder, the load that came.
-    pub(super) joins: Vec<(Moment, LoadNo, LoadNo)>,
 }
 
-impl<'s> Facts<'s> {
-    pub(super) fn of(shop: &'s Shop, record: &Record) -> Self {
-        let mut facts = Self {
-            shop,
-            ways: ways(record),
-            tasks: Vec::new(),
-            freed: Vec::new(),
-            heated: Vec::new(),
-            tanks: shop
-                .tanks()
-                .map(|(id, ..)| (id, tank_states(record, id)))
-                .collect(),
-            rests: rests(shop),
-            cares: Vec::new(),
-            joins: Vec::new(),
-        };
-        facts.read(record);
-        facts
+impl<'a> Facts<'a> {
+    pub(super) fn of(read: &'a Analysis<'a>) -> Self {
+        Self {
+            shop: read.shop,
+            read,
+            marks: &read.marks,
+            rests: rests(read.shop),
+        }
     }
 
-    fn read(&mut self, record: &Record) {
-        let mut at_work: BTreeMap<u32, (Moment, Task)> = BTreeMap::new();
-        let mut heater_on: BTreeMap<StationId, Option<Moment>> = BTreeMap::new();
-        for entry in &record.entries {
-            let at = entry.at;
-            match entry.event {
-                LogEntry::HandsTake { hand, task } => {
-                    at_work.insert(hand, (at, task));
-                }
-                LogEntry::HandsFree { hand } => {
-                    if let Some((from, task)) = at_work.remove(&hand) {
-                        self.tasks.push(Done {
-                            hand,
-                            from,
-                            to: at,
-                            task,
-                        });
-                    }
-                }
-                LogEntry::PlaceFree { load, station } => self.freed.push((station, at, load)),
-                LogEntry::CareBegins { tank, .. } => self.cares.push((tank, at, Moment::NEVER)),
-                LogEntry::CareEnds { tank, .. } => {
-                    if let Some(open) = self.cares.iter_mut().rev().find(|c| c.0 == tank) {
-                        open.2 = at;
-                    }
-                }
-                LogEntry::Joins { load, into } => self.joins.push((at, into, load)),
-                LogEntry::Bath { tank, ref sample } => match sample.heater {
-                    HeaterState::Off => {
-                        heater_on.remove(&tank);
-                    }
-                    _ => {
-                        heater_on.entry(tank).or_insert(Some(at));
-                    }
-                },
-                LogEntry::InBand { tank } => {
-                    let on = heater_on.get_mut(&tank).and_then(Option::take);
-                    self.heated.push((tank, at, on));
-                }
-                _ => {}
-            }
-        }
+    /// Tasks that are done, in order of their ends.
+    pub(super) fn tasks(&self) -> impl DoubleEndedIterator<Item = &'a Handled> {
+        self.read.tasks.iter().filter(|task| task.done)
+    }
+
+    /// Station, moment, load that left it.
+    pub(super) fn freed(&self) -> &'a [(StationId, Moment, LoadNo)] {
+        &self.marks.freed
+    }
+
+    /// Care of tanks: which, from, to.
+    pub(super) fn cares(&self) -> &'a [(StationId, Moment, Moment)] {
+        &self.marks.cares
+    }
+
+    /// What a tank did.
+    pub(super) fn states(&self, tank: StationId) -> Option<&'a [TankStretch]> {
+        self.read.tank(tank).map(TankLog::states)
     }
 
     /// The load that holds a load now: itself, or what it joined before this moment.
     pub(super) fn way(&self, load: LoadNo) -> Option<&Trajectory> {
-        self.ways.get(&load)
+        self.read.ways.get(&load)
     }
 
     /// The task that took this load up at this moment.
-    pub(super) fn task_begun(&self, load: LoadNo, at: Moment) -> Option<Done> {
-        let begun = |d: &&Done| d.from == at && d.task.load.is_some_and(|(l, _)| l == load);
-        self.tasks.iter().find(begun).copied()
+    pub(super) fn task_begun(&self, load: LoadNo, at: Moment) -> Option<Handled> {
+        let begun = |d: &&Handled| d.from == at && d.task.load.is_some_and(|(l, _)| l == load);
+        self.tasks().find(begun).copied()
     }
 
     /// The task that this pair of hands ended at this moment and that took some time.
-    pub(super) fn task_ended(&self, hand: u32, at: Moment) -> Option<Done> {
-        let ended = |d: &&Done| d.hand == hand && d.to == at && d.from < at;
-        self.tasks.iter().rev().find(ended).copied()
+    pub(super) fn task_ended(&self, hand: u32, at: Moment) -> Option<Handled> {
+        let ended = |d: &&Handled| d.hand == hand && d.to == at && d.from < at;
+        self.tasks().rev().find(ended).copied()
     }
 
     /// The load that left a place of a station at this moment.
     pub(super) fn left(&self, station: StationId, at: Moment, not: LoadNo) -> Option<LoadNo> {
         let left = |(s, t, load): &&(StationId, Moment, LoadNo)| *s == station && *t == at && *load != not;
-        self.freed.iter().find(left).map(|(.., load)| *load)
+        self.marks.freed.iter().find(left).map(|(.., load)| *load)
     }
 
     /// Whether the bath reached its band at this moment, and since when the heater was on if for the first time.
     pub(super) fn heat_ended(&self, tank: StationId, at: Moment) -> Option<Option<Moment>> {
-        self.heated
+        self.marks
+            .heated
             .iter()
             .find(|(t, end, _)| *t == tank && *end == at)
             .map(|(.., on)| *on)
@@ -135,6 +124,7 @@ impl<'s> Facts<'s> {
     /// When a place of a station was last freed before a moment.
     pub(super) fn last_freed(&self, station: StationId, before: Moment) -> Option<Moment> {
         let freed = self
+            .marks
             .freed
             .iter()
             .filter(|(s, at, _)| *s == station && *at < before);
@@ -160,7 +150,7 @@ impl<'s> Facts<'s> {
 
     /// What a tank was doing just before a moment, and since when.
     pub(super) fn tank_before(&self, tank: StationId, at: Moment) -> Option<(TankState, Moment)> {
-        let stretches = self.tanks.get(&tank)?;
+        let stretches = self.states(tank)?;
         let stretch = stretches.iter().rev().find(|s| s.from < at && at <= s.to)?;
         Some((stretch.state, stretch.from))
     }
@@ -171,7 +161,8 @@ impl<'s> Facts<'s> {
             self.way(other)
                 .is_some_and(|w| w.made == at || w.visits.last().is_some_and(|v| v.done == Some(at)))
         };
-        self.joins
+        self.marks
+            .joins
             .iter()
             .any(|(t, into, other)| *t == at && *into == load && fresh(*other))
     }

@@ -8,11 +8,12 @@
 //!    a place (go to the load that held it), heat, the end of a break, the opening, another load to go in with.
 //! 4. Repeat until the opening. The stretches touch each other, so that their minutes add up exactly.
 
-mod facts;
+pub(super) mod facts;
 mod trace;
 
 use super::event::LoadNo;
 use super::watch::Record;
+use crate::analysis::Analysis;
 use tankday_base::shop::{Shop, StationId};
 use tankday_base::units::{Moment, Span};
 
@@ -77,7 +78,13 @@ impl Chain {
     /// Traces it; none if nothing was ready after the opening.
     #[must_use]
     pub fn of(shop: &Shop, record: &Record) -> Option<Self> {
-        trace::chain(shop, record)
+        Self::read(&Analysis::of(shop, record))
+    }
+
+    /// The same from a record that has been read.
+    #[must_use]
+    pub fn read(read: &Analysis<'_>) -> Option<Self> {
+        trace::chain(read)
     }
 
     /// From opening to the end.

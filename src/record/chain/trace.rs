@@ -2,10 +2,10 @@
 
 use super::facts::Facts;
 use super::{Cause, Chain, Piece};
+use crate::analysis::Analysis;
 use crate::event::{LoadNo, TaskKind};
 use crate::tank_state::TankState;
 use crate::visit::Visit;
-use crate::watch::Record;
 use tankday_base::shop::{Shop, StationId, StepRef, StepTime};
 use tankday_base::units::Moment;
 
@@ -28,10 +28,10 @@ enum Doing {
     Came,
 }
 
-pub(super) fn chain(shop: &Shop, record: &Record) -> Option<Chain> {
-    let facts = Facts::of(shop, record);
+pub(super) fn chain(read: &Analysis<'_>) -> Option<Chain> {
+    let (shop, facts) = (read.shop, Facts::of(read));
     let from = shop.calendar.days.first()?.open;
-    let (to, load) = facts
+    let (to, load) = read
         .ways
         .iter()
         .filter_map(|(no, w)| Some((w.ready?, *no)))
@@ -243,7 +243,7 @@ impl Walk<'_, '_> {
     /// The tank was under care until now.
     fn follow_care(&mut self, since: Moment, tank: StationId) -> bool {
         let ended = |c: &&(StationId, Moment, Moment)| c.0 == tank && c.1 < self.at && self.at <= c.2;
-        let Some(&(_, from, _)) = self.facts.cares.iter().find(ended) else {
+        let Some(&(_, from, _)) = self.facts.cares().iter().find(ended) else {
             return false;
         };
         self.charge(from.max(since), Cause::Care);
@@ -284,16 +284,15 @@ impl Walk<'_, '_> {
         let rests = self.facts.rests.iter().map(|(_, to, _)| *to).filter(within).max();
         let freed = self
             .facts
-            .freed
+            .freed()
             .iter()
             .filter(|(s, ..)| !to_lift && *s == visit.station);
         let freed = freed.map(|(_, at, _)| *at).filter(within).max();
-        let tank = self.facts.tanks.get(&visit.station).filter(|_| !to_lift);
+        let tank = self.facts.states(visit.station).filter(|_| !to_lift);
         let tank = tank.into_iter().flatten().map(|s| s.to).filter(within).max();
         let hands = self
             .facts
-            .tasks
-            .iter()
+            .tasks()
             .map(|d| d.to)
             .filter(within)
             .max()
@@ -311,10 +310,7 @@ fn rest_cause(pause: bool) -> Cause {
 }
 
 fn work_cause(shop: &Shop, at: StepRef) -> Cause {
-    let step = shop
-        .routes
-        .get(at.route.index())
-        .and_then(|r| r.steps.get(at.step.index()));
+    let step = shop.find_step(at);
     match step {
         Some(step) if step.time == StepTime::Coat => Cause::Dwell,
         Some(step) => Cause::Work(step.name.clone()),
@@ -333,10 +329,7 @@ fn tank_work(kind: TaskKind) -> Cause {
 
 /// A wait that nothing in the record ends: what it is by its kind.
 fn guess(shop: &Shop, visit: &Visit, to_lift: bool) -> Cause {
-    let tank = shop
-        .stations
-        .get(visit.station.index())
-        .is_some_and(|s| s.tank.is_some());
+    let tank = shop.tank(visit.station).is_some();
     let fills = shop.rules.fill.at_least.in_fraction() > 0.0;
     match (to_lift, tank) {
         (true, _) => Cause::Hands,

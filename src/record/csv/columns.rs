@@ -7,14 +7,14 @@ macro_rules! columns {
     ($($(#[$doc:meta])* $name:ident = $text:literal),+ $(,)?) => {
         /// A column of the written record.
         #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-        pub(super) enum Column { $($(#[$doc])* $name),+ }
+        pub(crate) enum Column { $($(#[$doc])* $name),+ }
 
         impl Column {
             /// All of them, in the order written.
-            pub(super) const ALL: &'static [Self] = &[$(Self::$name),+];
+            pub(crate) const ALL: &'static [Self] = &[$(Self::$name),+];
 
             /// Its heading.
-            pub(super) const fn name(self) -> &'static str {
+            pub(crate) const fn name(self) -> &'static str {
                 match self { $(Self::$name => $text),+ }
             }
         }
@@ -91,14 +91,14 @@ columns!(
 
 /// One row: a text for each column, empty where the event has nothing to say.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Row {
+pub(crate) struct Row {
     cells: Vec<String>,
     line: u64,
 }
 
 impl Row {
     /// An empty row.
-    pub(super) fn new() -> Self {
+    pub(crate) fn new() -> Self {
         Self {
             cells: vec![String::new(); Column::ALL.len()],
             line: 0,
@@ -106,31 +106,31 @@ impl Row {
     }
 
     /// A row as read, with its line in the file. Missing cells count as empty.
-    pub(super) fn read(cells: impl Iterator<Item = String>, line: u64) -> Self {
+    pub(crate) fn read(cells: impl Iterator<Item = String>, line: u64) -> Self {
         let mut cells: Vec<String> = cells.collect();
         cells.resize(Column::ALL.len(), String::new());
         Self { cells, line }
     }
 
     /// Fills a cell.
-    pub(super) fn set(&mut self, column: Column, value: impl ToString) {
+    pub(crate) fn set(&mut self, column: Column, value: impl ToString) {
         if let Some(cell) = self.cells.get_mut(column as usize) {
             *cell = value.to_string();
         }
     }
 
     /// The text of a cell.
-    pub(super) fn text(&self, column: Column) -> &str {
+    pub(crate) fn text(&self, column: Column) -> &str {
         self.cells.get(column as usize).map_or("", String::as_str)
     }
 
     /// The whole row, in the order of the columns.
-    pub(super) fn cells(&self) -> &[String] {
+    pub(crate) fn cells(&self) -> &[String] {
         &self.cells
     }
 
     /// A refusal that names line and column.
-    pub(super) fn refuse(&self, column: Column, message: impl Into<String>) -> CsvError {
+    pub(crate) fn refuse(&self, column: Column, message: impl Into<String>) -> CsvError {
         CsvError {
             line: self.line,
             column: column.name(),
@@ -139,23 +139,14 @@ impl Row {
     }
 
     /// A whole number, or whatever else its type reads.
-    pub(super) fn get<T: FromStr>(&self, column: Column) -> Result<T, CsvError> {
+    pub(crate) fn get<T: FromStr>(&self, column: Column) -> Result<T, CsvError> {
         let text = self.text(column);
         text.parse()
             .map_err(|_| self.refuse(column, format!("`{text}` does not belong here")))
     }
 
-    /// As [`Row::get`], none where the cell is empty.
-    pub(super) fn get_if_any<T: FromStr>(&self, column: Column) -> Result<Option<T>, CsvError> {
-        if self.text(column).is_empty() {
-            Ok(None)
-        } else {
-            self.get(column).map(Some)
-        }
-    }
-
     /// A finite number.
-    pub(super) fn number(&self, column: Column) -> Result<f64, CsvError> {
+    pub(crate) fn number(&self, column: Column) -> Result<f64, CsvError> {
         let value: f64 = self.get(column)?;
         if value.is_finite() {
             Ok(value)
@@ -165,20 +156,24 @@ impl Row {
     }
 
     /// One of several words.
-    pub(super) fn word<T: Copy>(&self, column: Column, words: &[(&str, T)]) -> Result<T, CsvError> {
+    pub(crate) fn word<T>(
+        &self,
+        column: Column,
+        words: impl Iterator<Item = (&'static str, T)>,
+    ) -> Result<T, CsvError> {
         let text = self.text(column);
-        words
-            .iter()
-            .find(|(word, _)| *word == text)
-            .map(|(_, value)| *value)
-            .ok_or_else(|| {
-                let list: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-                self.refuse(column, format!("`{text}` is none of {}", list.join(", ")))
-            })
+        let mut others = Vec::new();
+        for (word, value) in words {
+            if word == text {
+                return Ok(value);
+            }
+            others.push(word);
+        }
+        Err(self.refuse(column, format!("`{text}` is none of {}", others.join(", "))))
     }
 }
 
 /// Whether two cells say the same: as texts, or as numbers where both are.
-pub(super) fn same(a: &str, b: &str) -> bool {
+pub(crate) fn same(a: &str, b: &str) -> bool {
     a == b || matches!((a.parse::<f64>(), b.parse::<f64>()), (Ok(x), Ok(y)) if x == y)
 }

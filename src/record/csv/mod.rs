@@ -30,22 +30,24 @@
 //! | `care` | what care was done |
 //! | `concentrate_m3`, `chemical_kg`, `wasted_m3`, `sludge_kg`, `media` | what it used and left over, filter media among it |
 //!
-//! Events: `opens`, `closes`, `break begins`, `break ends`, `order arrives`, `load made`, `load named`, `joins`, `waits`, `set in`,
-//! `work begins`, `work pauses`, `work resumes`, `work ends`, `lift begins`, `place free`, `step done`, `breaks`, `fails`,
-//! `load ready`, `order ready`, `hands take`, `hands free`, `bath`, `in band`, `topped up`, `left alone`, `coated`, `care begins`, `care ends`.
+//! What events there are, and which columns hold what of each, says [`LogEntry`] where it is declared.
 //!
 //! Numbers are printed with as many digits as bring back the same bits. The columns for people (`clock` and the names)
 //! follow from the others; a file in which they say something else is refused.
 
+mod cell;
 mod columns;
-mod read;
-mod write;
+mod names;
 
+pub(crate) use cell::Cell;
+pub(crate) use columns::{Column, Row};
+pub(crate) use names::Names;
+
+use super::event::LogEntry;
 use super::watch::{Entry, Record};
-use columns::{Column, Row, same};
-use read::Reading;
+use columns::same;
 use tankday_base::shop::Shop;
-use write::Writing;
+use tankday_base::units::Moment;
 
 /// Why a text is no record of this shop.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -64,9 +66,12 @@ pub struct CsvError {
 pub fn to_csv(shop: &Shop, record: &Record) -> String {
     let mut out = String::new();
     push_line(&mut out, Column::ALL.iter().map(|c| c.name()));
-    let mut writing = Writing::new(shop);
+    let mut names = Names::new(shop);
     for entry in &record.entries {
-        push_line(&mut out, writing.row(entry).cells().iter().map(String::as_str));
+        push_line(
+            &mut out,
+            row(&mut names, entry).cells().iter().map(String::as_str),
+        );
     }
     out
 }
@@ -74,9 +79,9 @@ pub fn to_csv(shop: &Shop, record: &Record) -> String {
 /// The rows of a record as the objects of one JSON array, keys as the headings of [`to_csv`]; what is empty is left out.
 #[must_use]
 pub fn to_json(shop: &Shop, record: &Record) -> serde_json::Value {
-    let mut writing = Writing::new(shop);
+    let mut names = Names::new(shop);
     let object = |entry: &Entry| {
-        let row = writing.row(entry);
+        let row = row(&mut names, entry);
         let filled = Column::ALL.iter().filter(|c| !row.text(**c).is_empty());
         filled
             .map(|c| (c.name().to_owned(), json_value(*c, row.text(*c))))
@@ -99,8 +104,7 @@ pub fn from_csv(shop: &Shop, text: &str) -> Result<Record, CsvError> {
     let head = rows.next().transpose().map_err(no_table)?.unwrap_or_default();
     check_head(&head)?;
     let mut record = Record::default();
-    let mut writing = Writing::new(shop);
-    let reading = Reading::new(shop);
+    let mut names = Names::new(shop);
     for cells in rows {
         let cells = cells.map_err(no_table)?;
         let line = cells.position().map_or(0, csv::Position::line);
@@ -111,12 +115,31 @@ pub fn from_csv(shop: &Shop, text: &str) -> Result<Record, CsvError> {
                 message: "too many columns".into(),
             });
         }
-        let row = Row::read(cells.iter().map(str::to_owned), line);
-        let entry = reading.entry(&row)?;
-        compare(&row, &writing.row(&entry))?;
+        let given = Row::read(cells.iter().map(str::to_owned), line);
+        let entry = Entry {
+            at: Moment::micros(given.get(Column::At)?),
+            event: LogEntry::read(&given, shop)?,
+        };
+        compare(&given, &row(&mut names, &entry))?;
         record.entries.push(entry);
     }
     Ok(record)
+}
+
+/// The row of one entry. Entries must be given in the order of the record.
+fn row(names: &mut Names<'_>, entry: &Entry) -> Row {
+    if let LogEntry::OrderArrives {
+        order, source, nth, ..
+    } = entry.event
+    {
+        names.comes(order, source, nth);
+    }
+    let mut row = Row::new();
+    row.set(Column::At, entry.at.in_micros());
+    row.set(Column::Clock, names.clock(entry.at));
+    row.set(Column::LogEntry, entry.event.name());
+    entry.event.write(&mut row, names);
+    row
 }
 
 fn check_head(head: &csv::StringRecord) -> Result<(), CsvError> {

@@ -1,9 +1,8 @@
 //! What behind the bath came later than it may, and what was kept out of the bath so that it did not.
 
-use crate::cargo::Cargo;
-use crate::event::{Breach, LoadNo, LogEntry};
+use crate::analysis::Analysis;
+use crate::event::{Breach, LoadNo};
 use crate::visit::Trajectory;
-use crate::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Shop, StationId, Step, StepRef};
 use tankday_base::units::{Moment, Span};
@@ -43,7 +42,7 @@ pub enum WaitCause {
 /// What kept a load from a step at a moment.
 fn cause(shop: &Shop, ways: &BTreeMap<LoadNo, Trajectory>, load: LoadNo, at: (StepRef, Moment)) -> WaitCause {
     let (wanted, now) = at;
-    let stations = step(shop, wanted).map_or(&[][..], |s| &s.stations);
+    let stations = shop.find_step(wanted).map_or(&[][..], |s| &s.stations);
     let places = |id: &StationId| {
         shop.stations
             .get(id.index())
@@ -94,46 +93,39 @@ pub struct Kept {
     pub until: Option<Moment>,
 }
 
-fn step(shop: &Shop, at: StepRef) -> Option<&Step> {
-    shop.routes.get(at.route.index())?.steps.get(at.step.index())
-}
-
 /// Whether a bath comes before a step on its route.
 fn after_a_bath(shop: &Shop, at: StepRef) -> bool {
     let steps = shop.routes.get(at.route.index()).map_or(&[][..], |r| &r.steps);
     let in_bath = |s: &Step| {
         let first = s.stations.first();
-        first.is_some_and(|id| shop.stations.get(id.index()).is_some_and(|s| s.tank.is_some()))
+        first.is_some_and(|id| shop.tank(*id).is_some())
     };
     steps.iter().take(at.step.index()).any(in_bath)
 }
 
 /// Everything that waited too long, in the order of the record; what still waits last.
-pub(super) fn waited(shop: &Shop, record: &Record, ways: &BTreeMap<LoadNo, Trajectory>) -> Vec<Waited> {
-    let noted = record.entries.iter().filter_map(|e| match e.event {
-        LogEntry::Breaks {
+pub(super) fn waited(read: &Analysis<'_>) -> Vec<Waited> {
+    let (shop, ways) = (read.shop, &read.ways);
+    let noted = read.breaches.iter().filter_map(|breach| match *breach {
+        (at, load, step, Breach::WaitedTooLong { by }) => Some(Waited {
             load,
             step,
-            what: Breach::WaitedTooLong { by },
-        } => Some(Waited {
-            load,
-            step,
-            at: e.at,
+            at,
             by,
             bare: after_a_bath(shop, step),
             still: false,
-            cause: cause(shop, ways, load, (step, e.at - by)),
+            cause: cause(shop, ways, load, (step, at - by)),
         }),
         _ => None,
     });
-    let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
+    let end = read.end;
     let waits = |(load, way): (&LoadNo, &Trajectory)| {
         if way.ready.is_some() || way.joined.is_some() {
             return None;
         }
         let done = way.visits.last()?.done?;
         let late = |(at, _): &(StepRef, Moment)| {
-            let by = end - (done + step(shop, *at)?.within?);
+            let by = end - (done + shop.find_step(*at)?.within?);
             (by > Span::ZERO).then_some((*at, by))
         };
         let (at, by) = way.waiting.iter().filter_map(late).max_by_key(|w| w.1)?;
@@ -158,7 +150,7 @@ fn free_again(
     from: Moment,
     until: Option<Moment>,
 ) -> Option<Moment> {
-    let stations = step(shop, at).map_or(&[][..], |s| &s.stations);
+    let stations = shop.find_step(at).map_or(&[][..], |s| &s.stations);
     let places = |id: &StationId| shop.stations.get(id.index()).map_or(0, |s| s.places);
     let places: u64 = stations.iter().map(|id| u64::from(places(id))).sum();
     let visits = ways.values().flat_map(|way| &way.visits);
@@ -178,26 +170,21 @@ fn free_again(
 }
 
 /// Everything that was kept out of a step for want of a place later, up to when it went in or a place was free.
-pub(super) fn kept(
-    shop: &Shop,
-    record: &Record,
-    cargo: &Cargo,
-    ways: &BTreeMap<LoadNo, Trajectory>,
-) -> Vec<Kept> {
-    let of = |e: &crate::watch::Entry| match e.event {
-        LogEntry::KeptBack { load, step, behind } => {
-            let visits = ways.get(&cargo.holder(load)).map_or(&[][..], |w| &w.visits);
-            let went = |v: &&crate::visit::Visit| v.step == step && v.set_in >= e.at;
-            let set_in = visits.iter().find(went).map(|v| v.set_in);
-            Some(Kept {
-                load,
-                step,
-                behind,
-                from: e.at,
-                until: free_again(shop, ways, behind, e.at, set_in).or(set_in),
-            })
+pub(super) fn kept(read: &Analysis<'_>) -> Vec<Kept> {
+    let of = |&(from, load, step, behind): &(Moment, LoadNo, StepRef, StepRef)| {
+        let visits = read
+            .ways
+            .get(&read.cargo.holder(load))
+            .map_or(&[][..], |w| &w.visits);
+        let went = |v: &&crate::visit::Visit| v.step == step && v.set_in >= from;
+        let set_in = visits.iter().find(went).map(|v| v.set_in);
+        Kept {
+            load,
+            step,
+            behind,
+            from,
+            until: free_again(read.shop, &read.ways, behind, from, set_in).or(set_in),
         }
-        _ => None,
     };
-    record.entries.iter().filter_map(of).collect()
+    read.kept.iter().map(of).collect()
 }

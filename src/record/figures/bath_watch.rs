@@ -3,9 +3,10 @@
 use super::foreign::Foreign;
 use super::loads::{TankLoad, target};
 use super::orders::OrderFigure;
-use super::warnings::{Caution, Reading, WarningKind, at};
-use crate::event::{BathSample, LogEntry};
-use crate::watch::Record;
+use super::warning_kind::WarningKind;
+use super::warnings::{Caution, Reading, at};
+use crate::analysis::Analysis;
+use crate::event::BathSample;
 use tankday_base::bath::chemistry::{Gravity, Side, fresh};
 use tankday_base::bath::tank::Geometry;
 use tankday_base::shop::{BathRecipe, CoatsFrom, Inside, Limits, PartId, Room, Shop, StationId, Tank};
@@ -20,11 +21,11 @@ const NEARLY: CoatWeight = CoatWeight::grams_per_square_metre(0.05);
 
 type Found = Vec<(WarningKind, Caution)>;
 
-pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Found {
+pub(super) fn of(read: &Analysis<'_>, loads: &[TankLoad]) -> Found {
+    let shop = read.shop;
     let mut found = Vec::new();
-    let foreign = Foreign::of(shop, record);
     for (id, _, tank) in shop.tanks() {
-        found.extend(contaminated(&foreign, shop, id));
+        found.extend(contaminated(&read.watched.foreign, shop, id));
         let Some(recipe) = shop.baths.get(tank.bath.index()) else {
             continue;
         };
@@ -32,7 +33,7 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Found {
             id,
             tank,
             recipe,
-            looks: looks(record, id),
+            looks: read.samples(id),
         };
         for load in loads.iter().filter(|l| l.tank == id) {
             watch.before(load, &mut found);
@@ -45,7 +46,7 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Found {
         }
         watch.stopped(shop, opening(shop), &mut found);
     }
-    exhausted(record, &mut found);
+    found.extend(exhausted(read));
     found
 }
 
@@ -74,23 +75,12 @@ fn opening(shop: &Shop) -> Moment {
     shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open)
 }
 
-fn looks(record: &Record, id: StationId) -> Vec<(Moment, &BathSample)> {
-    let look = |e: &'_ crate::Entry| matches!(&e.event, LogEntry::Bath { tank, .. } if *tank == id);
-    let entries = record.entries.iter().filter(|e| look(e));
-    entries
-        .filter_map(|e| match &e.event {
-            LogEntry::Bath { sample, .. } => Some((e.at, &**sample)),
-            _ => None,
-        })
-        .collect()
-}
-
 /// One tank under watch.
 struct Watch<'a> {
     id: StationId,
     tank: &'a Tank,
     recipe: &'a BathRecipe,
-    looks: Vec<(Moment, &'a BathSample)>,
+    looks: &'a [(Moment, BathSample)],
 }
 
 impl Watch<'_> {
@@ -284,7 +274,8 @@ fn limit(shop: &Shop, load: &TankLoad) -> Temperature {
 }
 
 /// Tanks that hold too little iron at the end for work whose looks matter, where the rules keep that back and some is left.
-pub(super) fn held_back(shop: &Shop, record: &Record, orders: &[OrderFigure]) -> Vec<Caution> {
+pub(super) fn held_back(read: &Analysis<'_>, orders: &[OrderFigure]) -> Vec<Caution> {
+    let shop = read.shop;
     let looks = |o: &&OrderFigure| shop.orders.get(o.source.index()).is_some_and(|o| o.looks);
     let left = orders.iter().filter(|o| o.ready.is_none()).any(|o| looks(&o));
     if !shop.rules.hold_back || !left {
@@ -292,7 +283,7 @@ pub(super) fn held_back(shop: &Shop, record: &Record, orders: &[OrderFigure]) ->
     }
     let one = |(id, _, tank): (StationId, _, &Tank)| {
         let recipe = shop.baths.get(tank.bath.index())?;
-        let (when, sample) = looks_at_last(record, id)?;
+        let (when, sample) = *read.samples(id).last()?;
         let filled = (sample.water / tankday_base::bath::water::measuring_density()) / tank.fill;
         let iron = sample.readings?.iron * filled.min(1.0);
         (iron < recipe.limits.iron.warn_below).then_some(Caution {
@@ -303,23 +294,13 @@ pub(super) fn held_back(shop: &Shop, record: &Record, orders: &[OrderFigure]) ->
     shop.tanks().filter_map(one).collect()
 }
 
-fn looks_at_last(record: &Record, id: StationId) -> Option<(Moment, &BathSample)> {
-    record.entries.iter().rev().find_map(|e| match &e.event {
-        LogEntry::Bath { tank, sample } if *tank == id => Some((e.at, &**sample)),
-        _ => None,
+fn exhausted(read: &Analysis<'_>) -> impl Iterator<Item = (WarningKind, Caution)> {
+    let all = read.lifted.iter().filter(|(.., coated)| coated.exhausted);
+    all.map(|&(when, load, tank, _)| {
+        let caution = Caution {
+            load: Some(load),
+            ..at(when, Some(tank))
+        };
+        (WarningKind::Exhausted, caution)
     })
-}
-
-fn exhausted(record: &Record, found: &mut Found) {
-    for entry in &record.entries {
-        if let LogEntry::Coated { load, tank, coated } = &entry.event
-            && coated.exhausted
-        {
-            let caution = Caution {
-                load: Some(*load),
-                ..at(entry.at, Some(*tank))
-            };
-            found.push((WarningKind::Exhausted, caution));
-        }
-    }
 }

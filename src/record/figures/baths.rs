@@ -1,9 +1,8 @@
 //! What the tanks hold, how they were kept, and how far they still go.
 
-use super::foreign::Foreign;
 use super::loads::TankLoad;
+use crate::analysis::Analysis;
 use crate::event::{BathReadings, BathSample, CareKind, CareUse, Coated, HeaterState, LogEntry};
-use crate::watch::Record;
 use tankday_base::bath::chemistry::{Chemistry, Life, Mix, Readings, life_left};
 use tankday_base::bath::water::measuring_density;
 use tankday_base::shop::{BathId, BathRecipe, BathState, Contaminants, Recipe, Shop, StationId, Tank};
@@ -73,17 +72,14 @@ impl BathFigure {
     }
 }
 
-pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<BathFigure> {
-    let foreign = Foreign::of(shop, record);
+pub(super) fn of(read: &Analysis<'_>, loads: &[TankLoad]) -> Vec<BathFigure> {
+    let (shop, watched) = (read.shop, &read.watched);
     let one = |(id, _, tank): (StationId, _, &Tank)| {
         let recipe = shop.baths.get(tank.bath.index())?;
-        let mut sums = Sums::default();
-        for entry in &record.entries {
-            sums.read(id, entry.at, &entry.event);
-        }
+        let sums = watched.sums.iter().find(|s| s.tank == id)?.clone();
         let mut figure = sums.figure(shop, id, tank, recipe, loads);
         figure.life = figure.goes_on(shop, recipe);
-        figure.now.contaminants = foreign.at(id, Moment::NEVER);
+        figure.now.contaminants = watched.foreign.at(id, Moment::NEVER);
         Some(figure)
     };
     let mut figures: Vec<BathFigure> = shop.tanks().filter_map(one).collect();
@@ -131,7 +127,7 @@ impl BathFigure {
     /// How far it goes on with constants and work.
     fn life_with(&self, shop: &Shop, chemistry: &Recipe, mix: &Mix) -> Option<Life> {
         let recipe = shop.baths.get(self.bath.index())?;
-        let tank = shop.stations.get(self.tank.index())?.tank.as_ref()?;
+        let tank = shop.tank(self.tank)?;
         if !recipe.wears {
             return None;
         }
@@ -164,35 +160,47 @@ impl BathFigure {
     }
 }
 
-/// What a record says of one tank.
-#[derive(Debug, Default)]
-struct Sums {
+/// What a record says of the work and care of one tank.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Sums {
+    pub(super) tank: StationId,
+    /// How often its bath was sampled.
+    pub(super) samples: usize,
     last: Option<BathSample>,
     hot: Span,
     on_since: Option<Moment>,
     coated: Coated,
     began: Option<(CareKind, Moment)>,
-    care: Vec<CareFigure>,
+    /// Care that has ended.
+    pub(super) care: Vec<CareFigure>,
 }
 
 impl Sums {
-    fn read(&mut self, id: StationId, at: Moment, event: &LogEntry) {
+    pub(super) fn of(tank: StationId) -> Self {
+        Self {
+            tank,
+            ..Self::default()
+        }
+    }
+
+    pub(super) fn note(&mut self, at: Moment, event: &LogEntry) {
         match event {
-            LogEntry::Bath { tank, sample } if *tank == id => {
+            LogEntry::Bath { tank, sample } if *tank == self.tank => {
+                self.samples += 1;
                 if let Some(since) = self.on_since.take() {
                     self.hot += at - since;
                 }
                 self.on_since = (sample.heater != HeaterState::Off).then_some(at);
                 self.last = Some(**sample);
             }
-            LogEntry::Coated { tank, coated, .. } if *tank == id => {
+            LogEntry::Coated { tank, coated, .. } if *tank == self.tank => {
                 self.coated.coating += coated.coating;
                 self.coated.metal += coated.metal;
                 self.coated.hydrogen += coated.hydrogen;
                 self.coated.dragged_out += coated.dragged_out;
             }
-            LogEntry::CareBegins { tank, care } if *tank == id => self.began = Some((*care, at)),
-            LogEntry::CareEnds { tank, care, used } if *tank == id => {
+            LogEntry::CareBegins { tank, care } if *tank == self.tank => self.began = Some((*care, at)),
+            LogEntry::CareEnds { tank, care, used } if *tank == self.tank => {
                 let from = self.began.take().map_or(at, |b| b.1);
                 self.care.push(CareFigure {
                     kind: *care,

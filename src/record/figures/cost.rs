@@ -4,8 +4,7 @@ use super::hours_open;
 use super::left::LeftBehind;
 use super::tanks::TankFigure;
 use super::waste::Waste;
-use crate::event::LogEntry;
-use crate::watch::Record;
+use crate::analysis::Analysis;
 use tankday_base::shop::{Day, HandsPaid, Shop};
 use tankday_base::units::{Energy, Moment, Span, Volume};
 
@@ -68,18 +67,16 @@ impl Cost {
     }
 }
 
-pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure], waste: &Waste) -> Cost {
-    let prices = &shop.prices;
+pub(super) fn of(read: &Analysis<'_>, tanks: &[TankFigure], waste: &Waste) -> Cost {
+    let (shop, prices) = (read.shop, &read.shop.prices);
     let energy: Energy = tanks.iter().map(|t| t.energy).sum();
     let mut water: Volume = tanks.iter().map(|t| t.top_up).sum();
     let mut concentrate = Volume::ZERO;
-    for entry in &record.entries {
-        if let LogEntry::CareEnds { used, .. } | LogEntry::VesselEnds { used, .. } = &entry.event {
-            water += used.water;
-            concentrate += used.concentrate;
-        }
+    for used in &read.used {
+        water += used.water;
+        concentrate += used.concentrate;
     }
-    let hours = |paid: HandsPaid| present(shop, record, paid).times(f64::from(shop.hands));
+    let hours = |paid: HandsPaid| present(read, paid).times(f64::from(shop.hands));
     let (present, otherwise) = match prices.hands_paid {
         HandsPaid::ToEndOfWork => (hours(HandsPaid::ToEndOfWork), hours(HandsPaid::ToClosing)),
         HandsPaid::ToClosing => (hours(HandsPaid::ToClosing), hours(HandsPaid::ToEndOfWork)),
@@ -93,7 +90,7 @@ pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure], waste: &Was
         waste: waste.liquid().in_litres() * prices.waste_per_litre,
         hands: present.in_hours() * prices.hands_per_hour,
         hands_otherwise: otherwise.in_hours() * prices.hands_per_hour,
-        left: super::left::of(shop, record),
+        left: super::left::of(read),
         given: prices.given,
         currency: prices.currency.clone(),
         hands_time: present,
@@ -102,9 +99,10 @@ pub(super) fn of(shop: &Shop, record: &Record, tanks: &[TankFigure], waste: &Was
 
 /// From opening to the end of the last work under hands, or to closing if that is later and they are paid so, day by day,
 /// breaks left out. Where a shop never closes they are paid for their work.
-fn present(shop: &Shop, record: &Record, paid: HandsPaid) -> Span {
-    let freed = |entry: &&crate::Entry| matches!(entry.event, LogEntry::HandsFree { .. });
-    let ends: Vec<Moment> = record.entries.iter().filter(freed).map(|e| e.at).collect();
+fn present(read: &Analysis<'_>, paid: HandsPaid) -> Span {
+    let shop = read.shop;
+    let done = read.tasks.iter().filter(|task| task.done);
+    let ends: Vec<Moment> = done.map(|task| task.to).collect();
     let days = &shop.calendar.days;
     let mut sum = Span::ZERO;
     for (i, day) in days.iter().enumerate() {

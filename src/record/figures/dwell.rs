@@ -1,12 +1,11 @@
 //! Between which times a load is done, by what is believed of growth, and what its gas says when it comes out.
 
 use super::loads::TankLoad;
-use crate::event::{Coated, LogEntry};
-use crate::watch::Record;
-use std::collections::BTreeMap;
+use crate::analysis::Analysis;
+use crate::event::{BathSample, Coated};
 use tankday_base::bath::Substrate;
 use tankday_base::bath::chemistry::DONE;
-use tankday_base::shop::{BathRecipe, CoatRule, Growth, Shop, StationId};
+use tankday_base::shop::{BathRecipe, CoatRule, Growth, Shop};
 use tankday_base::units::{CoatWeight, Moment, Share, Span, Temperature};
 
 /// The stay of a load whose coating is to reach a weight. The growth law is derived from published windows of time,
@@ -38,32 +37,17 @@ impl DwellRange {
 /// counts bubbles; at 5 % a coating counts as done.
 pub const ALL_BUT_STOPPED: Share = Share::percent(15.0);
 
-/// Temperatures of every tank as the record sampled them.
-pub(super) type Looks = BTreeMap<StationId, Vec<(Moment, Temperature)>>;
-
-pub(super) fn looks(record: &Record) -> Looks {
-    let mut looks = Looks::new();
-    for entry in &record.entries {
-        if let LogEntry::Bath { tank, sample } = &entry.event {
-            looks
-                .entry(*tank)
-                .or_default()
-                .push((entry.at, sample.temperature));
-        }
-    }
-    looks
-}
-
 /// The range of a load that has come out; none where a time is set, or nothing grew.
-pub(super) fn range(shop: &Shop, looks: &Looks, load: &TankLoad, coated: &Coated) -> Option<DwellRange> {
-    let tank = shop.stations.get(load.tank.index())?.tank.as_ref()?;
+pub(super) fn range(read: &Analysis<'_>, load: &TankLoad, coated: &Coated) -> Option<DwellRange> {
+    let shop = read.shop;
+    let tank = shop.tank(load.tank)?;
     let recipe = shop.baths.get(tank.bath.index())?;
     let CoatRule::Target(target) = recipe.coat else {
         return None;
     };
     let dwell = load.dwell().filter(|d| *d > Span::ZERO)?;
     let (least, most) = window(shop, recipe, load);
-    let at = mean(looks.get(&load.tank)?, load.begins, load.begins + dwell)?;
+    let at = mean(read.samples(load.tank), load.begins, load.begins + dwell)?;
     let laws = recipe.growth.believed(at);
     let (mut ends, mut fizz) = ([Span::ZERO; 2], 0.0_f64);
     for (id, _) in &load.parts {
@@ -112,7 +96,7 @@ fn window(shop: &Shop, recipe: &BathRecipe, load: &TankLoad) -> (Span, Span) {
 }
 
 /// The mean temperature between two moments, each sample holding until the next.
-fn mean(looks: &[(Moment, Temperature)], from: Moment, to: Moment) -> Option<Temperature> {
+fn mean(looks: &[(Moment, BathSample)], from: Moment, to: Moment) -> Option<Temperature> {
     let first = looks.partition_point(|(at, _)| *at <= from).checked_sub(1)?;
     let (mut sum, mut seconds) = (0.0, 0.0);
     for (i, (at, now)) in looks.iter().enumerate().skip(first) {
@@ -121,7 +105,7 @@ fn mean(looks: &[(Moment, Temperature)], from: Moment, to: Moment) -> Option<Tem
         }
         let next = looks.get(i + 1).map_or(to, |l| l.0.min(to));
         let held = (next - (*at).max(from)).in_seconds();
-        sum += now.in_celsius() * held;
+        sum += now.temperature.in_celsius() * held;
         seconds += held;
     }
     (seconds > 0.0).then(|| Temperature::celsius(sum / seconds))

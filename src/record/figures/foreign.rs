@@ -3,45 +3,48 @@
 
 use crate::event::LogEntry;
 use crate::task::CareKind;
-use crate::watch::Record;
 use tankday_base::shop::{Contaminants, Shop, StationId};
 use tankday_base::units::Moment;
 
 /// Every change, in order of time.
+#[derive(Debug, Clone)]
 pub(super) struct Foreign {
     changes: Vec<(Moment, StationId, Contaminants)>,
+    vessels: Vec<Contaminants>,
 }
 
 impl Foreign {
-    pub(super) fn of(shop: &Shop, record: &Record) -> Self {
+    /// What the tanks hold at the start.
+    pub(super) fn of(shop: &Shop) -> Self {
         let start = |(id, _, tank): (StationId, _, &tankday_base::shop::Tank)| {
             let held = shop.baths.get(tank.bath.index())?.now.contaminants;
             held.any().then_some((Moment::ZERO, id, held))
         };
-        let mut foreign = Self {
+        Self {
             changes: shop.tanks().filter_map(start).collect(),
-        };
-        if foreign.changes.is_empty() {
-            return foreign;
+            vessels: vec![Contaminants::default(); shop.vessels.len()],
         }
-        let mut vessels = vec![Contaminants::default(); shop.vessels.len()];
-        for entry in &record.entries {
-            match &entry.event {
-                LogEntry::CareEnds {
-                    tank,
-                    care: CareKind::Renew,
-                    ..
-                } => foreign.changes.push((entry.at, *tank, Contaminants::default())),
-                LogEntry::VesselBegins { vessel, tank } => {
-                    if let Some(kept) = vessels.get_mut(vessel.index()) {
-                        *kept = kept.with(foreign.at(*tank, entry.at));
-                        foreign.changes.push((entry.at, *tank, *kept));
-                    }
+    }
+
+    pub(super) fn note(&mut self, at: Moment, event: &LogEntry) {
+        if self.changes.is_empty() {
+            return;
+        }
+        match *event {
+            LogEntry::CareEnds {
+                tank,
+                care: CareKind::Renew,
+                ..
+            } => self.changes.push((at, tank, Contaminants::default())),
+            LogEntry::VesselBegins { vessel, tank } => {
+                let held = self.at(tank, at);
+                if let Some(kept) = self.vessels.get_mut(vessel.index()) {
+                    *kept = kept.with(held);
+                    self.changes.push((at, tank, *kept));
                 }
-                _ => {}
             }
+            _ => {}
         }
-        foreign
     }
 
     /// What a tank holds at a moment.

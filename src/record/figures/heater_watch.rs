@@ -1,10 +1,11 @@
 //! What to watch of heaters: too weak for the band, too weak for the set point, and on for long when nothing more goes in.
 
 use super::loads::TankLoad;
-use super::warnings::{Caution, Reading, WarningKind, at};
-use crate::event::{BathSample, LogEntry};
+use super::warning_kind::WarningKind;
+use super::warnings::{Caution, Reading, at};
+use crate::analysis::Analysis;
+use crate::event::BathSample;
 use crate::reading::HeaterState;
-use crate::watch::Record;
 use tankday_base::bath::{Lid, TankHeat};
 use tankday_base::shop::{HeatOff, LidKind, Shop, StationId, Tank};
 use tankday_base::units::{Moment, Power, Span, TempDiff, Temperature};
@@ -14,20 +15,20 @@ const HARDLY: TempDiff = TempDiff::kelvin(0.3);
 /// A bath that is kept hot for less after its last load is not worth a word: hands have things to finish. A choice.
 const LONG: Span = Span::whole_minutes(60);
 
-type Look<'a> = (Moment, &'a BathSample);
+type Look = (Moment, BathSample);
 
-pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<(WarningKind, Caution)> {
+pub(super) fn of(read: &Analysis<'_>, loads: &[TankLoad]) -> Vec<(WarningKind, Caution)> {
+    let shop = read.shop;
     let mut found = Vec::new();
     for (id, _, tank) in shop.tanks() {
-        let looks = looks(record, id);
-        let Some(on) = looks.iter().find(|l| is_on(l.1)).map(|l| l.0) else {
+        let looks = read.samples(id);
+        let Some(on) = looks.iter().find(|l| is_on(&l.1)).map(|l| l.0) else {
             continue;
         };
         if !looks.iter().any(|l| l.1.heater == HeaterState::Holding) {
-            let in_band = |e: &crate::watch::Entry| e.event == LogEntry::InBand { tank: id };
-            if !record.entries.iter().any(in_band) {
+            if read.tank(id).is_none_or(|t| t.in_band.is_empty()) {
                 found.push((WarningKind::NeverHot, at(on, Some(id))));
-            } else if let Some(most) = levels_off(shop, tank, &looks) {
+            } else if let Some(most) = levels_off(shop, tank, looks) {
                 let caution = Caution {
                     reading: Some(most),
                     ..at(on, Some(id))
@@ -35,7 +36,7 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<(Warni
                 found.push((WarningKind::WeakHeater, caution));
             }
         }
-        let mut idle = hot_for_nothing(shop, record, (id, &looks), loads);
+        let mut idle = hot_for_nothing(read, (id, looks), loads);
         if shop.rules.heat.off != HeatOff::AtClosing {
             // What goes off after the last load was on for nothing only where none ever went in.
             idle.retain(|(_, c)| {
@@ -49,24 +50,13 @@ pub(super) fn of(shop: &Shop, record: &Record, loads: &[TankLoad]) -> Vec<(Warni
     found
 }
 
-fn looks(record: &Record, id: StationId) -> Vec<Look<'_>> {
-    let look = |e: &'_ crate::watch::Entry| matches!(&e.event, LogEntry::Bath { tank, .. } if *tank == id);
-    let entries = record.entries.iter().filter(|e| look(e));
-    entries
-        .filter_map(|e| match &e.event {
-            LogEntry::Bath { sample, .. } => Some((e.at, &**sample)),
-            _ => None,
-        })
-        .collect()
-}
-
 fn is_on(sample: &BathSample) -> bool {
     sample.heater != HeaterState::Off
 }
 
 /// Where a bath levels off that its heater cannot bring to the set point under its lid; or, lid off, cannot hold in its band,
 /// or not at the set point where it was open while heated. None where it can.
-fn levels_off(shop: &Shop, tank: &Tank, looks: &[Look<'_>]) -> Option<Reading> {
+fn levels_off(shop: &Shop, tank: &Tank, looks: &[Look]) -> Option<Reading> {
     let band = shop.baths.get(tank.bath.index())?.band;
     let table = TankHeat::new(tank, &shop.air);
     let air = shop.air.temperature;
@@ -75,7 +65,7 @@ fn levels_off(shop: &Shop, tank: &Tank, looks: &[Look<'_>]) -> Option<Reading> {
         let temperature = level(&table, lid, air, wanted)?;
         Some(Reading::LevelsOff { temperature, covered })
     };
-    let open = looks.iter().any(|l| is_on(l.1) && !l.1.lid);
+    let open = looks.iter().any(|l| is_on(&l.1) && !l.1.lid);
     let covered = || off(Lid::On, band.hold, Some(true));
     let bare = || {
         off(
@@ -108,11 +98,11 @@ fn level(table: &TankHeat, lid: Lid, air: Temperature, wanted: Temperature) -> O
 /// Each day on which a heater is on for long with nothing more to go in, after a break as well, or with nothing to go in at
 /// all; and what it drew meanwhile.
 fn hot_for_nothing(
-    shop: &Shop,
-    record: &Record,
-    (id, looks): (StationId, &[Look<'_>]),
+    read: &Analysis<'_>,
+    (id, looks): (StationId, &[Look]),
     loads: &[TankLoad],
 ) -> Vec<(WarningKind, Caution)> {
+    let shop = read.shop;
     let mut found = Vec::new();
     for day in &shop.calendar.days {
         let here = |l: &&TankLoad| l.tank == id && day.open <= l.begins && l.begins < day.close;
@@ -122,8 +112,8 @@ fn hot_for_nothing(
             continue;
         };
         let last = last.into_iter().max().unwrap_or(day.open);
-        let from = last.max(last_care(record, id, last, day.close));
-        let today = |l: &Look<'_>| from <= l.0 && l.0 <= day.close && is_on(l.1);
+        let from = last.max(last_care(read, id, last, day.close));
+        let today = |l: &Look| from <= l.0 && l.0 <= day.close && is_on(&l.1);
         let (Some(first), Some(last_on)) = (looks.iter().position(today), looks.iter().rposition(today))
         else {
             continue;
@@ -152,10 +142,8 @@ fn same_day(shop: &Shop, one: Moment, other: Moment) -> bool {
 }
 
 /// When the last care of a tank between two moments is over: its heater may have been on for that.
-fn last_care(record: &Record, id: StationId, from: Moment, to: Moment) -> Moment {
-    let ends = record.entries.iter().filter(|e| {
-        let own = matches!(e.event, LogEntry::CareEnds { tank, .. } if tank == id);
-        own && from <= e.at && e.at <= to
-    });
-    ends.map(|e| e.at).max().unwrap_or(from)
+fn last_care(read: &Analysis<'_>, id: StationId, from: Moment, to: Moment) -> Moment {
+    let own = read.watched.sums.iter().filter(|s| s.tank == id);
+    let ends = own.flat_map(|s| &s.care).map(|care| care.to);
+    ends.filter(|at| from <= *at && *at <= to).max().unwrap_or(from)
 }

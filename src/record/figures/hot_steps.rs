@@ -1,30 +1,25 @@
 //! Ovens, hot caustic and hot oil with work in them and nobody there: in breaks and between closing and opening.
 
-use super::alone_watch::{busy, still_there};
+use super::alone_watch::still_there;
 use super::open_watch::unattended;
-use super::warnings::{Caution, WarningKind, at};
-use crate::event::LoadNo;
-use crate::visit::{Trajectory, Visit};
-use crate::watch::Record;
-use std::collections::BTreeMap;
+use super::warning_kind::WarningKind;
+use super::warnings::{Caution, at};
+use crate::analysis::Analysis;
+use crate::visit::Visit;
 use tankday_base::bath::HOT;
 use tankday_base::shop::{Shop, Step, StepKind};
 use tankday_base::units::{Moment, Span};
 
 /// Every such spell, in order. What the record does not reach has its end where the record ends, or where it was to end.
-pub(super) fn of(
-    shop: &Shop,
-    record: &Record,
-    ways: &BTreeMap<LoadNo, Trajectory>,
-) -> Vec<(WarningKind, Caution)> {
-    let busy = busy(record);
+pub(super) fn of(read: &Analysis<'_>) -> Vec<(WarningKind, Caution)> {
+    let shop = read.shop;
     let closes = |at: Moment| shop.calendar.days.iter().any(|d| d.close == at);
     let nobody: Vec<(Moment, Moment, bool)> = unattended(shop)
         .into_iter()
-        .map(|(from, until)| (still_there(shop, &busy, from), until, closes(from)))
+        .map(|(from, until)| (still_there(read, from), until, closes(from)))
         .collect();
     let mut all = Vec::new();
-    for (load, way) in ways {
+    for (load, way) in &read.ways {
         for (visit, (from, to), least) in way.visits.iter().filter_map(|v| hot(shop, v)) {
             for spell in &nobody {
                 let (from, to) = (from.max(spell.0), to.min(spell.1));

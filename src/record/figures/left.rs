@@ -1,7 +1,7 @@
 //! What a run leaves undone in its baths, at what doing it would cost: so that putting care off is not free.
 
-use crate::event::{BathReadings, BathSample, LogEntry};
-use crate::watch::Record;
+use crate::analysis::Analysis;
+use crate::event::{BathReadings, BathSample};
 use tankday_base::bath::water::measuring_density;
 use tankday_base::shop::{BathRecipe, Chore, Prices, Shop, Stop, Tank};
 use tankday_base::units::{Quantity, Span, Temperature, Volume};
@@ -35,18 +35,18 @@ impl LeftBehind {
     }
 }
 
-pub(super) fn of(shop: &Shop, record: &Record) -> LeftBehind {
+pub(super) fn of(read: &Analysis<'_>) -> LeftBehind {
+    let shop = read.shop;
     let mut left = LeftBehind::default();
     for (id, _, tank) in shop.tanks() {
-        let samples = record.entries.iter().filter_map(|e| match &e.event {
-            LogEntry::Bath { tank, sample } if *tank == id => Some(&**sample),
-            _ => None,
-        });
-        let mut read = samples.filter_map(|s| Some((s, s.readings?)));
-        let (Some(recipe), Some(first)) = (shop.baths.get(tank.bath.index()), read.next()) else {
+        let mut looks = read
+            .samples(id)
+            .iter()
+            .filter_map(|(_, s)| Some((s, s.readings?)));
+        let (Some(recipe), Some(first)) = (shop.baths.get(tank.bath.index()), looks.next()) else {
             continue;
         };
-        let last = read.next_back().unwrap_or(first);
+        let last = looks.next_back().unwrap_or(first);
         let bath = Wear { shop, tank, recipe };
         left.acid += bath.acid(first, last);
         left.sludge += bath.sludge(&first.1, &last.1);

@@ -1,7 +1,7 @@
 //! What to watch of a load before it goes into a bath: by what it is made of, what it weighs and what its parts bring.
 
 use super::loads::TankLoad;
-use super::warnings::WarningKind;
+use super::warning_kind::WarningKind;
 use tankday_base::shop::{HEAVY_PIECE, HEAVY_SHARE, Held, Mishap, PartId, Relieves, Shop, StepRef};
 
 /// Every kind of warning that is about it.
@@ -50,7 +50,7 @@ fn is_relieved(shop: &Shop, coat: StepRef, part: PartId) -> bool {
 
 /// Share of the tank's room by mass that a load takes.
 fn mass_share(shop: &Shop, load: &TankLoad) -> f64 {
-    let tank = shop.stations.get(load.tank.index()).and_then(|s| s.tank.as_ref());
+    let tank = shop.tank(load.tank);
     let room = tank.and_then(|t| Some(shop.baths.get(t.bath.index())?.room.mass * t.fill));
     room.filter(|r| r.in_kilograms() > 0.0)
         .map_or(0.0, |room| load.mass / room)

@@ -1,11 +1,10 @@
 //! Loads in tanks: what went in where, when, for how long.
 
 use super::dwell::{self, DwellRange};
-use crate::cargo::{Cargo, Lot};
-use crate::event::{Coated, LoadNo, LogEntry};
-use crate::visit::{Trajectory, Visit};
-use crate::watch::Record;
-use std::collections::BTreeMap;
+use crate::analysis::Analysis;
+use crate::cargo::Lot;
+use crate::event::{Coated, LoadNo};
+use crate::visit::Visit;
 use tankday_base::bath::Substrate;
 use tankday_base::shop::{CoatRule, PartId, Shop, StationId, StepRef};
 use tankday_base::units::{Area, CoatWeight, Mass, Moment, Span};
@@ -59,7 +58,7 @@ impl TankLoad {
 
 /// The weight that a tank's bath aims at; none where the time is fixed.
 pub(super) fn target(shop: &Shop, tank: StationId) -> Option<CoatWeight> {
-    let tank = shop.stations.get(tank.index())?.tank.as_ref()?;
+    let tank = shop.tank(tank)?;
     match shop.baths.get(tank.bath.index())?.coat {
         CoatRule::Target(weight) => Some(weight),
         CoatRule::Time(_) => None,
@@ -73,7 +72,7 @@ fn coats(
     parts: &[(PartId, u32)],
     coated: &Coated,
 ) -> Vec<(PartId, CoatWeight)> {
-    let tank = shop.stations.get(tank.index()).and_then(|s| s.tank.as_ref());
+    let tank = shop.tank(tank);
     let Some(recipe) = tank.and_then(|t| shop.baths.get(t.bath.index())) else {
         return Vec::new();
     };
@@ -86,19 +85,11 @@ fn coats(
     parts.iter().filter_map(weight).collect()
 }
 
-pub(super) fn of(
-    shop: &Shop,
-    record: &Record,
-    cargo: &Cargo,
-    ways: &BTreeMap<LoadNo, Trajectory>,
-) -> Vec<TankLoad> {
-    let in_tank = |v: &Visit| {
-        shop.stations
-            .get(v.station.index())
-            .is_some_and(|s| s.tank.is_some())
-    };
+pub(super) fn of(read: &Analysis<'_>) -> Vec<TankLoad> {
+    let (shop, cargo) = (read.shop, &read.cargo);
+    let in_tank = |v: &Visit| shop.tank(v.station).is_some();
     let mut loads: Vec<TankLoad> = Vec::new();
-    for (&load, way) in ways {
+    for (&load, way) in &read.ways {
         for visit in way.visits.iter().filter(|v| in_tank(v)) {
             let Some(begins) = visit.begins else { continue };
             loads.push(TankLoad {
@@ -122,14 +113,11 @@ pub(super) fn of(
             });
         }
     }
-    let looks = dwell::looks(record);
-    for entry in &record.entries {
-        if let LogEntry::Coated { load, tank, coated } = &entry.event {
-            let own = |l: &&mut TankLoad| l.load == *load && l.tank == *tank && l.out == Some(entry.at);
-            if let Some(l) = loads.iter_mut().find(own) {
-                l.coats = coats(shop, *tank, &l.parts, coated);
-                l.range = dwell::range(shop, &looks, l, coated);
-            }
+    for &(at, load, tank, ref coated) in &read.lifted {
+        let own = |l: &&mut TankLoad| l.load == load && l.tank == tank && l.out == Some(at);
+        if let Some(l) = loads.iter_mut().find(own) {
+            l.coats = coats(shop, tank, &l.parts, coated);
+            l.range = dwell::range(read, l, coated);
         }
     }
     loads.sort_by_key(|l| (l.begins, l.tank, l.load));

@@ -25,8 +25,10 @@ mod rinses;
 mod shares;
 mod supply_watch;
 mod tanks;
+mod warning_kind;
 mod warnings;
 mod waste;
+pub(crate) mod watched;
 
 pub use bare::{Kept, WaitCause, Waited};
 pub use baths::{BathFigure, CareFigure};
@@ -40,12 +42,12 @@ pub use reworks::ReworkFigure;
 pub use rinses::RinseFigure;
 pub use shares::OrderCost;
 pub use tanks::{TankFigure, TankShares};
-pub use warnings::{Caution, Reading, Warning, WarningKind};
+pub use warning_kind::WarningKind;
+pub use warnings::{Caution, Reading, Warning};
 pub use waste::Waste;
 
-use super::cargo::Cargo;
+use super::analysis::Analysis;
 use super::tally::{MeanSpan, StationFigure, Tally};
-use super::visit::ways;
 use super::watch::Record;
 use tankday_base::shop::Shop;
 use tankday_base::units::{Moment, Share, Span};
@@ -96,37 +98,37 @@ pub struct Figures {
 }
 
 impl Figures {
-    /// Computes them.
+    /// Computes them from a record alone.
     #[must_use]
     pub fn of(shop: &Shop, record: &Record) -> Self {
-        let cargo = Cargo::of(record);
-        let ways = ways(record);
-        let tally = Tally::of(shop, record);
-        let loads = loads::of(shop, record, &cargo, &ways);
-        let tanks = tanks::of(shop, record);
-        let (waited, kept) = (
-            bare::waited(shop, record, &ways),
-            bare::kept(shop, record, &cargo, &ways),
-        );
-        let orders = orders::of(shop, record, &cargo, &waited);
-        let rinses = rinses::of(shop, record);
-        let waste = waste::of(record, &rinses);
-        let cost = cost::of(shop, record, &tanks, &waste);
-        let last = record.entries.last().map_or(Moment::ZERO, |e| e.at);
+        Self::from(&Analysis::of(shop, record))
+    }
+}
+
+impl From<&Analysis<'_>> for Figures {
+    fn from(read: &Analysis<'_>) -> Self {
+        let (shop, tally) = (read.shop, &read.tally);
+        let loads = loads::of(read);
+        let tanks = tanks::of(read);
+        let (waited, kept) = (bare::waited(read), bare::kept(read));
+        let orders = orders::of(read, &waited);
+        let rinses = rinses::of(read);
+        let waste = waste::of(read, &rinses);
+        let cost = cost::of(read, &tanks, &waste);
         Self {
             opening: shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open),
             closing: shop.calendar.days.last().map_or(Moment::NEVER, |d| d.close),
             window: tally.window(),
             finish: tally.finish(),
             end: tally.end(),
-            baths: baths::of(shop, record, &loads),
+            baths: baths::of(read, &loads),
             stations: tally.stations(),
-            hands: hands_shares(shop, &tally, last),
+            hands: hands_shares(shop, tally, read.end),
             in_system: tally.in_system(),
             order_costs: shares::of(shop, &orders, &loads, &cost),
             cost,
             waste,
-            warnings: warnings::of(shop, record, &orders, &loads, &rinses, (&waited, &kept, &ways)),
+            warnings: warnings::of(read, &orders, &loads, &rinses, (&waited, &kept)),
             reworks: reworks::of(shop, &loads),
             orders,
             waited,

@@ -1,28 +1,28 @@
 //! When a hot bath that has no lid stands open and nobody is there: in breaks and between closing and opening.
 
-use super::alone_watch::{busy, still_there};
-use super::warnings::{Caution, WarningKind, at};
-use crate::event::LogEntry;
-use crate::watch::Record;
+use super::alone_watch::still_there;
+use super::warning_kind::WarningKind;
+use super::warnings::{Caution, at};
+use crate::analysis::Analysis;
+use crate::reading::BathSample;
 use tankday_base::bath::HOT;
 use tankday_base::shop::{LidKind, Shop, StationId};
-use tankday_base::units::{Moment, Temperature};
+use tankday_base::units::Moment;
 
 /// Every such spell, in order.
-pub(super) fn of(shop: &Shop, record: &Record) -> Vec<(WarningKind, Caution)> {
-    let bare = shop.tanks().filter(|(.., tank)| tank.lid == LidKind::None);
+pub(super) fn of(read: &Analysis<'_>) -> Vec<(WarningKind, Caution)> {
+    let bare = read.shop.tanks().filter(|(.., tank)| tank.lid == LidKind::None);
     let bare: Vec<StationId> = bare.map(|(id, ..)| id).collect();
     if bare.is_empty() {
         return Vec::new();
     }
-    let busy = busy(record);
-    let nobody: Vec<(Moment, Moment)> = unattended(shop)
+    let nobody: Vec<(Moment, Moment)> = unattended(read.shop)
         .into_iter()
-        .map(|(from, until)| (still_there(shop, &busy, from), until))
+        .map(|(from, until)| (still_there(read, from), until))
         .collect();
     let one = |tank: StationId| {
-        let read = readings(record, tank);
-        let spells: Vec<_> = nobody.iter().flat_map(|spell| hot(&read, *spell)).collect();
+        let samples = read.samples(tank);
+        let spells: Vec<_> = nobody.iter().flat_map(|spell| hot(samples, *spell)).collect();
         spells.into_iter().map(move |(from, until)| {
             let caution = Caution {
                 by: until - from,
@@ -49,25 +49,17 @@ pub(super) fn unattended(shop: &Shop) -> Vec<(Moment, Moment)> {
     all
 }
 
-fn readings(record: &Record, id: StationId) -> Vec<(Moment, Temperature)> {
-    let read = |e: &crate::watch::Entry| match &e.event {
-        LogEntry::Bath { tank, sample } if *tank == id => Some((e.at, sample.temperature)),
-        _ => None,
-    };
-    record.entries.iter().filter_map(read).collect()
-}
-
 /// From when until when a bath is hot within a spell, as far as the record goes: to the same moment where it ends there.
-fn hot(read: &[(Moment, Temperature)], (from, until): (Moment, Moment)) -> Vec<(Moment, Moment)> {
+fn hot(read: &[(Moment, BathSample)], (from, until): (Moment, Moment)) -> Vec<(Moment, Moment)> {
     let first = read.partition_point(|r| r.0 <= from).saturating_sub(1);
     let last = read.last().map_or(from, |r| r.0);
     let here = read.get(first..).unwrap_or_default();
     let mut all = Vec::new();
     let mut since = None;
-    for (at, temperature) in here.iter().take_while(|r| r.0 < until) {
+    for (at, sample) in here.iter().take_while(|r| r.0 < until) {
         match since {
-            None if *temperature > HOT => since = Some((*at).max(from)),
-            Some(begins) if *temperature <= HOT => {
+            None if sample.temperature > HOT => since = Some((*at).max(from)),
+            Some(begins) if sample.temperature <= HOT => {
                 all.push((begins, *at));
                 since = None;
             }

@@ -1,11 +1,10 @@
 //! Orders: when ready, how late.
 
 use super::bare::Waited;
+use crate::analysis::Analysis;
 use crate::cargo::Cargo;
-use crate::event::{LogEntry, OrderNo};
+use crate::event::OrderNo;
 use crate::labels::order_name;
-use crate::watch::Record;
-use std::collections::BTreeMap;
 use tankday_base::shop::{OrderId, PartId, Shop};
 use tankday_base::units::{Moment, Span};
 
@@ -59,13 +58,8 @@ fn bare(shop: &Shop, cargo: &Cargo, waited: &[Waited], order: OrderNo) -> Span {
     waited.iter().filter(own).map(whole).max().unwrap_or(Span::ZERO)
 }
 
-pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo, waited: &[Waited]) -> Vec<OrderFigure> {
-    let mut ready = BTreeMap::new();
-    for entry in &record.entries {
-        if let LogEntry::OrderReady { order } = entry.event {
-            ready.insert(order, entry.at);
-        }
-    }
+pub(super) fn of(read: &Analysis<'_>, waited: &[Waited]) -> Vec<OrderFigure> {
+    let (shop, cargo) = (read.shop, &read.cargo);
     let figure = |(order, came): (OrderNo, &crate::cargo::Came)| {
         let written = shop.orders.get(came.source.index())?;
         Some(OrderFigure {
@@ -76,7 +70,7 @@ pub(super) fn of(shop: &Shop, record: &Record, cargo: &Cargo, waited: &[Waited])
             part: written.part,
             pieces: came.pieces,
             came: came.at,
-            ready: ready.get(&order).copied(),
+            ready: read.ready.get(&order).copied(),
             due: written.due_after.map(|after| came.at + after),
             bare: bare(shop, cargo, waited, order),
         })

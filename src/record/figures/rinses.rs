@@ -1,7 +1,7 @@
 //! Rinses: how strong their water grew, how often it was renewed, what water went through.
 
+use crate::analysis::Analysis;
 use crate::event::{LoadNo, LogEntry};
-use crate::watch::Record;
 use std::collections::BTreeSet;
 use tankday_base::shop::{Rinse, RinseLimit, Shop, StationId};
 use tankday_base::units::{Moment, Quantity, Span, Strength, Volume};
@@ -25,14 +25,21 @@ pub struct RinseFigure {
     pub spent: Vec<(Moment, LoadNo)>,
 }
 
-pub(super) fn of(shop: &Shop, record: &Record) -> Vec<RinseFigure> {
+pub(super) fn of(read: &Analysis<'_>) -> Vec<RinseFigure> {
+    let followed = read.watched.rinses.iter().cloned();
+    followed.map(|rinse| rinse.figure(read.end)).collect()
+}
+
+/// Every rinse, to be followed.
+pub(super) fn all(shop: &Shop) -> Vec<Following> {
     let stations = (0..).map(StationId).zip(&shop.stations);
-    let rinses = stations.filter_map(|(id, s)| Some((id, s.rinse?)));
-    rinses.map(|(id, rinse)| one(record, id, rinse)).collect()
+    let rinses = stations.filter_map(|(id, s)| Some(Following::of(id, s.rinse?)));
+    rinses.collect()
 }
 
 /// What is followed along the record.
-struct Following {
+#[derive(Debug, Clone)]
+pub(super) struct Following {
     figure: RinseFigure,
     rinse: Rinse,
     inside: BTreeSet<LoadNo>,
@@ -43,35 +50,34 @@ struct Following {
     bath: Strength,
 }
 
-fn one(record: &Record, station: StationId, rinse: Rinse) -> RinseFigure {
-    let mut all = Following {
-        figure: RinseFigure {
-            station,
-            loads: 0,
-            strength: Strength::ZERO,
-            strongest: Strength::ZERO,
-            renewals: 0,
-            water: Volume::ZERO,
-            spent: Vec::new(),
-        },
-        rinse,
-        inside: BTreeSet::new(),
-        since: Moment::ZERO,
-        running: Span::ZERO,
-        spent: false,
-        bath: Strength::ZERO,
-    };
-    for entry in &record.entries {
-        all.note(entry.at, &entry.event);
-    }
-    let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
-    all.turn(end);
-    let ran = Volume::from_base(rinse.flow.base() * all.running.in_seconds());
-    all.figure.water += ran;
-    all.figure
-}
-
 impl Following {
+    fn of(station: StationId, rinse: Rinse) -> Self {
+        Self {
+            figure: RinseFigure {
+                station,
+                loads: 0,
+                strength: Strength::ZERO,
+                strongest: Strength::ZERO,
+                renewals: 0,
+                water: Volume::ZERO,
+                spent: Vec::new(),
+            },
+            rinse,
+            inside: BTreeSet::new(),
+            since: Moment::ZERO,
+            running: Span::ZERO,
+            spent: false,
+            bath: Strength::ZERO,
+        }
+    }
+
+    fn figure(mut self, end: Moment) -> RinseFigure {
+        self.turn(end);
+        let ran = Volume::from_base(self.rinse.flow.base() * self.running.in_seconds());
+        self.figure.water += ran;
+        self.figure
+    }
+
     fn turn(&mut self, at: Moment) {
         if !self.inside.is_empty() {
             self.running += at - self.since;
@@ -79,7 +85,7 @@ impl Following {
         self.since = at;
     }
 
-    fn note(&mut self, at: Moment, event: &LogEntry) {
+    pub(super) fn note(&mut self, at: Moment, event: &LogEntry) {
         match *event {
             LogEntry::Rinsed {
                 load,

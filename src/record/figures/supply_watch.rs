@@ -1,9 +1,10 @@
 //! What to watch where heaters share a supply: that together they are stronger than it, and which wait for it.
 
-use super::warnings::{Caution, Reading, WarningKind, at};
+use super::warning_kind::WarningKind;
+use super::warnings::{Caution, Reading, at};
+use crate::analysis::Analysis;
 use crate::event::LogEntry;
 use crate::reading::HeaterState;
-use crate::watch::Record;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Shop, StationId};
 use tankday_base::units::{Moment, Power, Span};
@@ -21,34 +22,14 @@ struct Seen {
     waits: Option<Moment>,
 }
 
-pub(super) fn of(shop: &Shop, record: &Record) -> Vec<(WarningKind, Caution)> {
-    let Some(supply) = shop.supply else {
-        return Vec::new();
-    };
-    let one = |(id, _, tank): (StationId, _, &tankday_base::shop::Tank)| {
-        let rated = tank.heater.power;
-        let seen = Seen {
-            rated,
-            state: HeaterState::Off,
-            may: rated,
-            waits: None,
-        };
-        (id, seen)
-    };
-    let mut watch = Watch {
-        heaters: shop.tanks().map(one).collect(),
-        supply,
-        over: None,
-        waits: BTreeMap::new(),
-    };
-    for entry in &record.entries {
-        watch.event(entry.at, &entry.event);
-    }
-    let last = record.entries.last().map_or(Moment::ZERO, |e| e.at);
-    watch.found(last)
+pub(super) fn of(read: &Analysis<'_>) -> Vec<(WarningKind, Caution)> {
+    let watch = read.watched.supply.clone();
+    watch.map_or_else(Vec::new, |w| w.found(read.end))
 }
 
-struct Watch {
+/// The heaters that share a supply, followed along the record.
+#[derive(Debug, Clone)]
+pub(super) struct Watch {
     heaters: BTreeMap<StationId, Seen>,
     supply: Power,
     /// When heaters that together are stronger than the supply were first on, and how strong they are.
@@ -58,7 +39,27 @@ struct Watch {
 }
 
 impl Watch {
-    fn event(&mut self, now: Moment, event: &LogEntry) {
+    /// Nothing is followed in a shop whose supply is not stated.
+    pub(super) fn of(shop: &Shop) -> Option<Self> {
+        let one = |(id, _, tank): (StationId, _, &tankday_base::shop::Tank)| {
+            let rated = tank.heater.power;
+            let seen = Seen {
+                rated,
+                state: HeaterState::Off,
+                may: rated,
+                waits: None,
+            };
+            (id, seen)
+        };
+        Some(Self {
+            heaters: shop.tanks().map(one).collect(),
+            supply: shop.supply?,
+            over: None,
+            waits: BTreeMap::new(),
+        })
+    }
+
+    pub(super) fn note(&mut self, now: Moment, event: &LogEntry) {
         let (id, state, may) = match event {
             LogEntry::Bath { tank, sample } => (*tank, Some(sample.heater), None),
             LogEntry::Allowed { tank, power } => (*tank, None, Some(*power)),

@@ -1,8 +1,8 @@
 //! Tanks: heat-up, temperatures, what they did all day, power and water.
 
+use crate::analysis::{Analysis, TankLog};
 use crate::event::{HeaterState, LogEntry};
-use crate::tank_state::{TankState, TankStretch, tank_states};
-use crate::watch::Record;
+use crate::tank_state::{TankState, TankStretch};
 use tankday_base::shop::{Shop, StationId};
 use tankday_base::units::{Energy, Moment, Share, Span, Temperature, Volume};
 
@@ -48,73 +48,79 @@ pub struct TankFigure {
     pub top_ups: u32,
 }
 
-pub(super) fn of(shop: &Shop, record: &Record) -> Vec<TankFigure> {
-    shop.tanks().map(|(id, ..)| one(shop, record, id)).collect()
-}
-
-fn one(shop: &Shop, record: &Record, tank: StationId) -> TankFigure {
-    let mut figure = TankFigure {
-        tank,
-        heat_up: None,
-        heater_on: None,
-        heater_off: None,
-        in_band: None,
-        lowest: None,
-        shares: shares(shop, record, &tank_states(record, tank)),
-        energy: Energy::ZERO,
-        top_up: Volume::ZERO,
-        top_ups: 0,
+pub(super) fn of(read: &Analysis<'_>) -> Vec<TankFigure> {
+    let one = |(heat, log): (&Heat, &TankLog)| TankFigure {
+        shares: shares(read.shop, read.end, log.states()),
+        ..heat.figure.clone()
     };
-    let mut hot = Hot::default();
-    for entry in &record.entries {
-        read(&mut figure, &mut hot, entry.at, &entry.event);
-    }
-    figure
+    read.watched.heats.iter().zip(&read.tanks).map(one).collect()
 }
 
-/// Whether the heater is on, and whether the band was reached since.
-#[derive(Default)]
-struct Hot {
+/// A tank's heater and band, followed along the record: whether the heater is on, and whether the band was reached since.
+#[derive(Debug, Clone)]
+pub(super) struct Heat {
+    figure: TankFigure,
     heater: bool,
     reached: bool,
 }
 
-fn read(figure: &mut TankFigure, hot: &mut Hot, at: Moment, event: &LogEntry) {
-    match event {
-        LogEntry::Bath { tank, sample } if *tank == figure.tank => {
-            let on = sample.heater != HeaterState::Off;
-            match (hot.heater, on) {
-                (false, true) => figure.heater_on = figure.heater_on.or(Some(at)),
-                (true, false) => figure.heater_off = Some(at),
-                _ => {}
-            }
-            hot.heater = on;
-            hot.reached &= on;
-            if hot.reached {
-                let low = figure
-                    .lowest
-                    .map_or(sample.temperature, |low| low.min(sample.temperature));
-                figure.lowest = Some(low);
-            }
-            figure.energy = sample.drawn;
+impl Heat {
+    pub(super) fn of(tank: StationId) -> Self {
+        Self {
+            figure: TankFigure {
+                tank,
+                heat_up: None,
+                heater_on: None,
+                heater_off: None,
+                in_band: None,
+                lowest: None,
+                shares: TankShares::default(),
+                energy: Energy::ZERO,
+                top_up: Volume::ZERO,
+                top_ups: 0,
+            },
+            heater: false,
+            reached: false,
         }
-        LogEntry::InBand { tank } if *tank == figure.tank => {
-            hot.reached = true;
-            if figure.in_band.is_none() {
-                figure.in_band = Some(at);
-                figure.heat_up = figure.heater_on.map(|on| at - on);
+    }
+
+    pub(super) fn note(&mut self, at: Moment, event: &LogEntry) {
+        let figure = &mut self.figure;
+        match event {
+            LogEntry::Bath { tank, sample } if *tank == figure.tank => {
+                let on = sample.heater != HeaterState::Off;
+                match (self.heater, on) {
+                    (false, true) => figure.heater_on = figure.heater_on.or(Some(at)),
+                    (true, false) => figure.heater_off = Some(at),
+                    _ => {}
+                }
+                self.heater = on;
+                self.reached &= on;
+                if self.reached {
+                    let low = figure
+                        .lowest
+                        .map_or(sample.temperature, |low| low.min(sample.temperature));
+                    figure.lowest = Some(low);
+                }
+                figure.energy = sample.drawn;
             }
+            LogEntry::InBand { tank } if *tank == figure.tank => {
+                self.reached = true;
+                if figure.in_band.is_none() {
+                    figure.in_band = Some(at);
+                    figure.heat_up = figure.heater_on.map(|on| at - on);
+                }
+            }
+            LogEntry::ToppedUp { tank, volume } if *tank == figure.tank => {
+                figure.top_up += *volume;
+                figure.top_ups += 1;
+            }
+            _ => {}
         }
-        LogEntry::ToppedUp { tank, volume } if *tank == figure.tank => {
-            figure.top_up += *volume;
-            figure.top_ups += 1;
-        }
-        _ => {}
     }
 }
 
-fn shares(shop: &Shop, record: &Record, stretches: &[TankStretch]) -> TankShares {
-    let last = record.entries.last().map_or(Moment::ZERO, |e| e.at);
+fn shares(shop: &Shop, last: Moment, stretches: &[TankStretch]) -> TankShares {
     let mut sums = [Span::ZERO; 6];
     let mut open = Span::ZERO;
     for day in &shop.calendar.days {

@@ -1,6 +1,6 @@
 use super::{Figures, WarningKind};
 use crate::made::{BENCH, CABINET, TANK, at, min, shop, step, two_loads};
-use crate::{LoadNo, LogEntry, Observer, Record, Tally};
+use crate::{Analysis, LoadNo, LogEntry, Observer, Record, Tally};
 use tankday_base::shop::{OrderId, Shop, StationId};
 use tankday_base::units::Span;
 
@@ -152,7 +152,7 @@ fn a_tally_that_watches_agrees_with_one_that_is_fed() {
     for entry in two_loads().entries {
         watching.note(entry.at, entry.event);
     }
-    let fed = Tally::of(&shop, &two_loads());
+    let fed = Analysis::of(&shop, &two_loads()).tally;
     assert_eq!(watching.stations(), fed.stations());
     assert_eq!(watching.ready(OrderId(1)), Some(at(8, 49)));
     assert_eq!(watching.step_wait(step(1)).count, 2);

@@ -1,155 +1,17 @@
-//! What to watch: each with a code of our own that stays the same, in plain words.
+//! What to watch: where and when each warning is found.
 
 use super::bare::{Kept, Waited};
 use super::loads::TankLoad;
 use super::orders::OrderFigure;
 use super::rinses::RinseFigure;
+use super::warning_kind::WarningKind;
+use crate::analysis::Analysis;
 use crate::event::{Breach, LoadNo, LogEntry};
-use crate::visit::Trajectory;
-use crate::watch::Record;
-use std::collections::BTreeMap;
 use tankday_base::shop::{Contaminants, Shop, StationId, StepRef};
 use tankday_base::units::{
     AreaPerVolume, CoatWeight, Concentration, Energy, Length, MassPerVolume, Moment, Power, Share, Span,
     Strength, Temperature, Volume,
 };
-
-/// What a warning is about. The order of the variants is the order of print: the worst first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum WarningKind {
-    /// A hot tank is left alone.
-    HotTankAlone,
-    /// A hot bath that has no lid stands open and nobody is there.
-    NoLid,
-    /// A load is in a bath when a break begins that nobody stays for.
-    InAtBreak,
-    /// Work is in an oven, in hot caustic or in hot oil, and nobody is there.
-    HotStepAlone,
-    /// An order is not done at the end.
-    NotReady,
-    /// A tank never reached its band although loads waited for it.
-    NeverHot,
-    /// A heater brings a bath into its band and not to its set point.
-    WeakHeater,
-    /// A heater switched itself off, since too little was left in its tank.
-    RanLow,
-    /// Solids go into a bath that is so hot that it froths over.
-    HotSolids,
-    /// Concentrate or acid goes into a bath above its band.
-    HotConcentrate,
-    /// A bath reads outside its limits: no load goes in.
-    BathStopped,
-    /// Work whose looks matter is kept out of a bath with too little iron to the end.
-    HeldBack,
-    /// A load is kept out of the bath, since what must follow on it has no place in time.
-    KeptBack,
-    /// Foreign metal or oil in a bath: no load goes in.
-    Contaminated,
-    /// A bath was too weak to coat a load to its end.
-    Exhausted,
-    /// A load did not reach its coating weight.
-    ThinCoat,
-    /// A bath that holds too little iron.
-    Unconditioned,
-    /// A load is in a bath that is so cold that nothing grows on its material.
-    TooColdToCoat,
-    /// A bath fell below its band with a load in it.
-    ColdBath,
-    /// A load brings more surface or mass than a bath of its size takes well.
-    Overloaded,
-    /// Total acid near its limit.
-    StrengthOff,
-    /// Total by free acid near its limit.
-    RatioOff,
-    /// Too much iron.
-    IronHigh,
-    /// Much sludge: it is stirred up.
-    SludgeStirred,
-    /// Too little in the tank, or too much.
-    LevelOff,
-    /// Too little room over the bath for its foam.
-    FoamRoom,
-    /// Heaters that are on together are stronger than the supply they share.
-    HeatersOverSupply,
-    /// A heater heats with less than its power, since others draw on the same supply.
-    WaitsForSupply,
-    /// A load stayed too long.
-    StayedTooLong,
-    /// A load waited too long.
-    WaitedTooLong,
-    /// A load was rinsed in spent water.
-    SpentRinse,
-    /// Hardened pieces whose route does not relieve hydrogen.
-    NotRelieved,
-    /// Hardened pieces: hydrogen.
-    Hardened,
-    /// Heavy work goes into the bath cold.
-    HeavyLoad,
-    /// Work on which oil may be left.
-    Greasy,
-    /// Work that was cleaned in strong acid.
-    Pickled,
-    /// Work with blind holes that hang down.
-    HolesDown,
-    /// Work with seams that hold liquid.
-    Crevices,
-    /// Work after closing.
-    Overtime,
-    /// A bath is kept hot for long though nothing more goes in.
-    HotForNothing,
-    /// Water is made good while hot.
-    TopUp,
-}
-
-impl WarningKind {
-    /// The code, as in `--json`.
-    #[must_use]
-    pub const fn code(self) -> &'static str {
-        match self {
-            Self::HotTankAlone => "hot-tank-alone",
-            Self::NoLid => "no-lid",
-            Self::InAtBreak => "in-at-break",
-            Self::HotStepAlone => "hot-step-alone",
-            Self::NotReady => "not-ready",
-            Self::NeverHot => "never-hot",
-            Self::WeakHeater => "weak-heater",
-            Self::RanLow => "ran-low",
-            Self::HotSolids => "hot-solids",
-            Self::HotConcentrate => "hot-concentrate",
-            Self::BathStopped => "bath-stopped",
-            Self::HeldBack => "held-back",
-            Self::KeptBack => "kept-back",
-            Self::Contaminated => "contaminated",
-            Self::Exhausted => "bath-exhausted",
-            Self::ThinCoat => "thin-coat",
-            Self::Unconditioned => "unconditioned",
-            Self::TooColdToCoat => "too-cold-to-coat",
-            Self::ColdBath => "cold-bath",
-            Self::Overloaded => "overloaded",
-            Self::StrengthOff => "strength-off",
-            Self::RatioOff => "ratio-off",
-            Self::IronHigh => "iron-high",
-            Self::SludgeStirred => "sludge-stirred",
-            Self::LevelOff => "level-off",
-            Self::FoamRoom => "foam-room",
-            Self::HeatersOverSupply => "heaters-over-supply",
-            Self::WaitsForSupply => "waits-for-supply",
-            Self::StayedTooLong => "stayed-too-long",
-            Self::WaitedTooLong => "waited-too-long",
-            Self::SpentRinse => "spent-rinse",
-            Self::NotRelieved => "not-relieved",
-            Self::Hardened => "hardened",
-            Self::HeavyLoad => "heavy-load",
-            Self::Greasy => "greasy",
-            Self::Pickled => "pickled",
-            Self::HolesDown => "holes-down",
-            Self::Crevices => "crevices",
-            Self::Overtime => "overtime",
-            Self::HotForNothing => "hot-for-nothing",
-            Self::TopUp => "top-up",
-        }
-    }
-}
 
 /// Where or with what.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -225,18 +87,15 @@ pub struct Warning {
 }
 
 pub(super) fn of(
-    shop: &Shop,
-    record: &Record,
+    read: &Analysis<'_>,
     orders: &[OrderFigure],
     loads: &[TankLoad],
     rinses: &[RinseFigure],
-    (waited, kept, ways): (&[Waited], &[Kept], &BTreeMap<LoadNo, Trajectory>),
+    (waited, kept): (&[Waited], &[Kept]),
 ) -> Vec<Warning> {
     let mut found: Vec<Warning> = Vec::new();
-    for entry in &record.entries {
-        if let Some((kind, caution)) = event_warning(shop, entry.at, &entry.event) {
-            add(&mut found, kind, caution);
-        }
+    for (kind, caution) in &read.watched.warned {
+        add(&mut found, *kind, *caution);
     }
     for wait in waited.iter().filter(|w| w.still) {
         let caution = Caution {
@@ -247,17 +106,16 @@ pub(super) fn of(
         };
         add(&mut found, WarningKind::WaitedTooLong, caution);
     }
-    let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
     for kept in kept {
         let caution = Caution {
             load: Some(kept.load),
             step: Some(kept.behind),
-            by: kept.until.unwrap_or(end) - kept.from,
+            by: kept.until.unwrap_or(read.end) - kept.from,
             ..at(kept.from, None)
         };
         add(&mut found, WarningKind::KeptBack, caution);
     }
-    for top_up in crate::top_ups(record) {
+    for top_up in &read.top_ups {
         let caution = Caution {
             volume: top_up.volume,
             ..at(top_up.from, Some(top_up.tank))
@@ -265,7 +123,7 @@ pub(super) fn of(
         add(&mut found, WarningKind::TopUp, caution);
     }
     for load in loads {
-        for kind in super::load_watch::of(shop, load) {
+        for kind in super::load_watch::of(read.shop, load) {
             let step = Some(load.step);
             add(
                 &mut found,
@@ -287,18 +145,18 @@ pub(super) fn of(
             add(&mut found, WarningKind::SpentRinse, caution);
         }
     }
-    let baths = super::bath_watch::of(shop, record, loads);
-    let added = super::added_watch::of(shop, record);
-    let heaters = super::heater_watch::of(shop, record, loads);
-    let supply = super::supply_watch::of(shop, record);
-    let mut alone = super::alone_watch::of(shop, record);
-    alone.extend(super::open_watch::of(shop, record));
-    alone.extend(super::hot_steps::of(shop, record, ways));
+    let baths = super::bath_watch::of(read, loads);
+    let added = read.watched.added.found.iter().copied();
+    let heaters = super::heater_watch::of(read, loads);
+    let supply = super::supply_watch::of(read);
+    let mut alone = super::alone_watch::of(read);
+    alone.extend(super::open_watch::of(read));
+    alone.extend(super::hot_steps::of(read));
     let all = baths.into_iter().chain(added).chain(heaters);
     for (kind, caution) in all.chain(supply).chain(alone) {
         add(&mut found, kind, caution);
     }
-    for held in super::bath_watch::held_back(shop, record, orders) {
+    for held in super::bath_watch::held_back(read, orders) {
         add(&mut found, WarningKind::HeldBack, held);
     }
     let left: Vec<usize> = (0..)
@@ -340,7 +198,7 @@ fn add(found: &mut Vec<Warning>, kind: WarningKind, caution: Caution) {
     }
 }
 
-fn event_warning(shop: &Shop, now: Moment, event: &LogEntry) -> Option<(WarningKind, Caution)> {
+pub(super) fn event_warning(shop: &Shop, now: Moment, event: &LogEntry) -> Option<(WarningKind, Caution)> {
     match *event {
         LogEntry::CutOff { tank } => Some((WarningKind::RanLow, at(now, Some(tank)))),
         LogEntry::Breaks { load, step, what } => {

@@ -1,8 +1,7 @@
 //! Waste by stream: what must not go down a drain without asking.
 
 use super::rinses::RinseFigure;
-use crate::event::LogEntry;
-use crate::watch::Record;
+use crate::analysis::Analysis;
 use tankday_base::units::{Mass, Volume};
 
 /// What the work leaves behind. Rags and dust are not counted.
@@ -32,19 +31,17 @@ impl Waste {
     }
 }
 
-pub(super) fn of(record: &Record, rinses: &[RinseFigure]) -> Waste {
+pub(super) fn of(read: &Analysis<'_>, rinses: &[RinseFigure]) -> Waste {
     let mut waste = Waste {
         rinse: rinses.iter().map(|r| r.water).sum(),
         bath: Volume::ZERO,
         sludge: Mass::ZERO,
         media: 0,
     };
-    for entry in &record.entries {
-        if let LogEntry::CareEnds { used, .. } | LogEntry::VesselEnds { used, .. } = &entry.event {
-            waste.bath += used.wasted;
-            waste.sludge += used.sludge;
-            waste.media += used.media;
-        }
+    for used in &read.used {
+        waste.bath += used.wasted;
+        waste.sludge += used.sludge;
+        waste.media += used.media;
     }
     waste
 }

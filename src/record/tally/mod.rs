@@ -5,7 +5,7 @@ mod moving;
 mod place;
 
 use super::event::{LoadNo, LogEntry, OrderNo};
-use super::watch::{Looks, Observer, Record};
+use super::watch::{Looks, Observer};
 use super::window::Window;
 use moving::Moving;
 use place::Places;
@@ -108,16 +108,6 @@ impl<'s> Tally<'s> {
         }
     }
 
-    /// Feeds a whole record.
-    #[must_use]
-    pub fn of(shop: &'s Shop, record: &Record) -> Self {
-        let mut tally = Self::new(shop);
-        for entry in &record.entries {
-            tally.see(entry.at, &entry.event);
-        }
-        tally
-    }
-
     /// Mean wait before a step, from standing ready for it to taking a place.
     #[must_use]
     pub fn step_wait(&self, step: StepRef) -> MeanSpan {
@@ -191,7 +181,7 @@ impl<'s> Tally<'s> {
         (self.from.unwrap_or(self.now), self.now)
     }
 
-    fn see(&mut self, at: Moment, event: &LogEntry) {
+    pub(super) fn see(&mut self, at: Moment, event: &LogEntry) {
         if self.from.is_none() {
             (self.from, self.now) = (Some(at), at);
         }

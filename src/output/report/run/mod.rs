@@ -118,9 +118,5 @@ fn part_name(results: &Results<'_>, part: tankday_base::shop::PartId, pieces: u3
 
 /// A station as it is called.
 fn station_name<'a>(results: &'a Results<'_>, id: tankday_base::shop::StationId) -> &'a str {
-    results
-        .shop
-        .stations
-        .get(id.index())
-        .map_or("?", |s| s.name.as_str())
+    results.shop.station_name(id)
 }

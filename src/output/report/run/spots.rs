@@ -8,7 +8,7 @@ use serde_json::{Map, Value, json};
 use tankday_base::print::clock_or_date;
 use tankday_base::units::Moment;
 use tankday_chart::{LaneOf, Places, Width};
-use tankday_record::{Cargo, LoadNo, TankState, ways};
+use tankday_record::{Analysis, LoadNo, TankState};
 
 /// More bars than this are too fine to be pointed at: those of the tanks alone are told.
 const MOST: usize = 3_000;
@@ -168,10 +168,10 @@ fn hands(told: &Run<'_>) -> Vec<Spot> {
 /// Stays at stations, load by load.
 fn stations(told: &Run<'_>) -> Vec<Spot> {
     let results = told.results;
-    let end = results.record.entries.last().map_or(Moment::ZERO, |e| e.at);
-    let cargo = Cargo::of(results.record);
+    let read = Analysis::of(results.shop, results.record);
     let orders = |load: LoadNo| -> Vec<String> {
-        let mut names: Vec<String> = cargo
+        let mut names: Vec<String> = read
+            .cargo
             .lots(load)
             .map(|l| results.labels.order(l.order).to_owned())
             .collect();
@@ -179,26 +179,21 @@ fn stations(told: &Run<'_>) -> Vec<Spot> {
         names
     };
     let mut spots = Vec::new();
-    for (load, way) in ways(results.record) {
+    for (load, way) in &read.ways {
         for visit in &way.visits {
             let name = super::station_name(results, visit.station);
             let Some(i) = told.view.stations.iter().position(|s| s.name == name) else {
                 continue;
             };
-            let step = results
-                .shop
-                .routes
-                .get(visit.step.route.index())
-                .and_then(|r| r.steps.get(visit.step.step.index()))
-                .map_or("", |s| s.name.as_str());
-            let to = visit.done.unwrap_or(end);
-            let label = results.labels.at(load, visit.set_in);
+            let step = results.shop.find_step(visit.step).map_or("", |s| s.name.as_str());
+            let to = visit.done.unwrap_or(read.end);
+            let label = results.labels.at(*load, visit.set_in);
             spots.push(Spot {
                 lane: LaneOf::Station(i),
                 from: visit.set_in,
                 to,
                 words: format!("{name}, {step} {label}, {}", span(told, visit.set_in, to)),
-                orders: orders(load),
+                orders: orders(*load),
             });
         }
     }
