@@ -56,4 +56,13 @@ impl Effort {
         let days = all / tasks;
         if days < most { days } else { most }
     }
+
+    /// So many times as many where one pair of hands works without hours or breaks and nothing goes on by itself: such a
+    /// day is laid out in a third of the time. A moment is a moment there, too.
+    pub(super) const fn plainly(self, days: u64) -> u64 {
+        match self {
+            Self::Quick => days,
+            Self::Normal | Self::Long | Self::Days(_) => days * 5 / 2,
+        }
+    }
 }

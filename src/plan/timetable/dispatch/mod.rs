@@ -133,7 +133,6 @@ impl<'t> Dispatcher<'t> {
         for lot in &t.lots {
             per_order[lot.order as usize] += 1;
         }
-        let always = t.duty.len() == 1 && t.duty[0].until >= FAR;
         Self {
             t,
             sums: vec![Sum::EMPTY; lots],
@@ -167,7 +166,7 @@ impl<'t> Dispatcher<'t> {
                 breaches: 0,
                 unready: 0,
             },
-            plain: always && t.hands <= 1 && t.stages.iter().all(|s| s.hands && !s.leaves),
+            plain: t.is_plain(),
             over: Vec::new(),
             stays: vec![0; lots],
             ahead: vec![0; lots],
