@@ -49,16 +49,12 @@ impl Effort {
         let tasks = if tasks == 0 { 1 } else { tasks };
         let (all, most) = match self {
             Self::Quick => (2_000_000, 20_000),
-            Self::Normal => (22_000_000, 270_000),
+            Self::Normal => (26_000_000, 320_000),
             Self::Long => (600_000_000, 6_000_000),
             Self::Days(days) => (1_250 * days, 15 * days),
         };
         let days = all / tasks;
-        let days = if days < most { days } else { most };
-        match self {
-            Self::Normal => days * 6 / 5,
-            Self::Quick | Self::Long | Self::Days(_) => days,
-        }
+        if days < most { days } else { most }
     }
 
     /// So many times as many where one pair of hands works without hours or breaks and nothing goes on by itself: such a
