@@ -56,7 +56,7 @@ fn the_same_orders_again_on_the_second_day_are_all_kept() {
 fn two_days_with_care_are_planned_in_the_time_of_one() {
     let found = keeps_all("mixed-twice", Effort::Normal);
     assert!(found.evaluations < 6_000, "{}", found.evaluations);
-    assert!(found.dispatched < 150_000, "{}", found.dispatched);
+    assert!(found.dispatched < 180_000, "{}", found.dispatched);
 }
 
 #[test]

@@ -46,14 +46,14 @@ impl SearchContext<'_> {
     ) -> (Move, Option<Vec<Moment>>) {
         if !self.shop.aim.overtaking {
             self.move_load(g, rng);
-            return (Move::MoveLoad, None);
+            return (Move::PlaceLoad, None);
         }
         let mut times = None;
         let way = ways.pick(!self.tanks.is_empty(), !tried.care.is_empty(), rng);
         match way {
             Move::Regroup => self.regroup(g, rng),
-            Move::MoveLoad => self.move_load(g, rng),
-            Move::MoveTask => self.move_task(g, tried, rng),
+            Move::PlaceLoad => self.move_load(g, rng),
+            Move::PlaceTask => self.move_task(g, tried, rng),
             Move::ShiftLoad => self.shift_load(g, tried, rng),
             Move::Serve => self.serve_earlier(g, tried, rng),
             Move::PutBack => times = self.put_back(g, tried, rng),

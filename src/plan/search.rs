@@ -108,7 +108,8 @@ pub(super) fn search(
     }
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let dispatched = world.dispatched(effort);
-    let found = world.timetabled(&starts, (dispatched, seed), stop, &mut bench);
+    let dispatched = (dispatched, effort.plainly(dispatched));
+    let found = world.timetabled(&starts, dispatched, seed, (stop, &mut bench));
     // Where a timetable says something, the line need not be asked as often; of the rest of a day it knows less.
     let days = match settled {
         Some(_) => effort.days() / world.weight(),

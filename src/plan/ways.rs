@@ -7,8 +7,8 @@ use rand::rngs::ChaCha8Rng;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Move {
     Regroup,
-    MoveLoad,
-    MoveTask,
+    PlaceLoad,
+    PlaceTask,
     Swap,
     PutBack,
     ShiftLoad,
@@ -18,8 +18,8 @@ pub(super) enum Move {
 
 const ALL: [Move; 7] = [
     Move::Regroup,
-    Move::MoveLoad,
-    Move::MoveTask,
+    Move::PlaceLoad,
+    Move::PlaceTask,
     Move::Swap,
     Move::PutBack,
     Move::ShiftLoad,

@@ -11,9 +11,14 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 /// One change in so many is a rebuilding.
 const REBUILDS: u32 = 150;
-/// How hot a search begins, as a share of what the first day costs, and where it ends: so many minutes of the finish.
+/// How hot a search begins, as a share of what the first day costs.
 const HOT: f64 = 0.012;
+/// Where it ends, in minutes: of lateness while orders are late, else of the finish. With lateness it ends well above
+/// nothing: a search that is cold early stays in the first valley that it finds.
+const COLD_LATE_MINUTES: f64 = 0.6;
 const COLD_MINUTES: f64 = 0.2;
+/// It cools down at least so many times.
+const COOLS: f64 = 10.0;
 
 /// Lots that come so many seconds apart do not wait for each other, by the rule that goes by arrival.
 const APART: i32 = 3_600;
@@ -40,14 +45,11 @@ pub(super) fn anneal(t: &Timetable, first: &State, how: Cooling, stop: &AtomicBo
     let mut cost = day.cost;
     let mut sums = table.sums.clone();
     let minute = t.weights.finish_minute.max(1e-6);
-    // Where orders are late that is what is weighed, else the finish.
-    let weighed = if day.late > 0 {
-        minute.max(0.2 * t.weights.late_minute)
-    } else {
-        minute
-    };
-    let cold = COLD_MINUTES * weighed;
-    let hot = (HOT * day.cost.max(60.0 * minute)).max(cold) * how.heat;
+    let hot = HOT * day.cost.max(60.0 * minute);
+    // Once nothing is late the finish is what is weighed.
+    let late = (COLD_LATE_MINUTES * t.weights.late_minute).min(hot / COOLS);
+    let coldest = |best: &Day| (COLD_MINUTES * minute).max(if best.late > 0 { late } else { 0.0 });
+    let hot = hot.max(coldest(&day)) * how.heat;
     let open = t.duty[0].from;
     let mut days = 1;
     let mut fresh = now.clone();
@@ -56,7 +58,7 @@ pub(super) fn anneal(t: &Timetable, first: &State, how: Cooling, stop: &AtomicBo
     while days < how.days && tries < 20 * how.days {
         if tries.is_multiple_of(64) {
             let gone = days as f64 / how.days as f64;
-            heat = hot * libm::pow((cold / hot).min(1.0), gone);
+            heat = hot * libm::pow((coldest(&best_day) / hot).min(1.0), gone);
             if stop.load(Ordering::Relaxed) {
                 break;
             }

@@ -75,10 +75,10 @@ fn places(n: usize, rng: &mut ChaCha8Rng) -> (usize, usize) {
 /// What hands turn to first, when a lot is prepared, how long a load waits on purpose.
 fn set_free(s: &mut State, (from, to): (Secs, Secs), rng: &mut ChaCha8Rng) -> bool {
     let u: f64 = rng.random();
-    if u < 0.15 {
+    if u < 0.05 {
         let (a, b) = two(5, rng);
         s.first.swap(a, b);
-    } else if u < 0.6 {
+    } else if u < 0.9 {
         let lot = rng.random_range(0..s.shift.len());
         s.shift[lot] = match rng.random_range(0..3) {
             0 => rng.random_range(-160..=160),

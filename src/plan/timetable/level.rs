@@ -23,17 +23,19 @@ const ROUNDS: [u64; 3] = [60, 20, 20];
 const REHEATED: f64 = 0.25;
 
 impl SearchContext<'_> {
-    /// Days found in a timetable of the shop and run by the line.
+    /// Days found in a timetable of the shop and run by the line; so many may be dispatched in a common timetable, and in a
+    /// plain one.
     pub(crate) fn timetabled(
         &self,
         starts: &[(Solution, Evaluated)],
-        (days, seed): (u64, u64),
-        stop: &AtomicBool,
-        bench: &mut Bench,
+        (common, plain): (u64, u64),
+        seed: u64,
+        (stop, bench): (&AtomicBool, &mut Bench),
     ) -> Vec<(Solution, Evaluated)> {
         let Some(mut compiled) = self.first_compiled(starts) else {
             return Vec::new();
         };
+        let days = if compiled.table.is_plain() { plain } else { common };
         let mut states: Vec<State> = by_rules(&compiled.table);
         for (g, tried) in starts {
             compiled.learn_dwells(self, g, tried);

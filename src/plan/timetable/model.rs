@@ -114,6 +114,12 @@ impl Timetable {
         x ^ (x >> 29)
     }
 
+    /// Whether one pair of hands does all, at any hour.
+    pub(super) fn is_plain(&self) -> bool {
+        let always = self.duty.len() == 1 && self.duty[0].until >= FAR;
+        always && self.hands <= 1 && self.stages.iter().all(|s| s.hands && !s.leaves)
+    }
+
     /// How long hands are busy with a stage of so many pieces.
     pub(super) fn work(&self, stage: usize, pieces: u32) -> Secs {
         let stage = &self.stages[stage];

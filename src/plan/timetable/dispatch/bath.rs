@@ -210,6 +210,7 @@ impl Dispatcher<'_> {
         self.in_bath.push(load);
         self.watch(window);
         trace.goes_on(load, at as u16, self.now, tank as u8);
+        self.charged += 1;
         self.next[pool] += 1;
         self.skip_others(s, pool);
         true

@@ -28,6 +28,33 @@ struct Ahead {
     work: Secs,
     takes: Secs,
     longest: Secs,
+    /// The same of lifting: before a load goes in, all were lifted but one fewer than there are tanks.
+    lifts: Secs,
+    longest_lift: Secs,
+}
+
+impl Ahead {
+    /// A load that is in a tank for so long, and that hands lift for so long.
+    fn holds(&mut self, takes: Secs, lift: Secs) {
+        self.takes += takes;
+        self.longest = self.longest.max(takes);
+        self.lifts += lift;
+        self.longest_lift = self.longest_lift.max(lift);
+    }
+
+    /// When a tank is free.
+    fn free(&self, now: Secs) -> Secs {
+        if self.tanks == 1 {
+            return self.from;
+        }
+        self.from
+            .max(now + (self.takes - (self.tanks - 1) * self.longest).max(0) / self.tanks)
+    }
+
+    /// How long hands have worked by then, on lifting too.
+    fn worked(&self) -> Secs {
+        self.work + (self.lifts - (self.tanks - 1) * self.longest_lift).max(0)
+    }
 }
 
 impl Dispatcher<'_> {
@@ -68,13 +95,18 @@ impl Dispatcher<'_> {
         let t = self.t;
         let mut pools: [Ahead; 16] = std::array::from_fn(|p| self.ahead_in(p));
         for &load in &self.in_bath {
-            let left = (self.loads[load as usize].lo - self.now).max(0);
-            let pool = &mut pools[usize::from(self.tank[load as usize] >> 4)];
-            pool.takes += left;
-            pool.longest = pool.longest.max(left);
+            let l = usize::from(load);
+            let left = (self.loads[l].lo - self.now).max(0);
+            let (lift, blocked) = self.lifting_least(load);
+            let pool = &mut pools[usize::from(self.tank[l] >> 4)];
+            pool.holds(left, lift);
             if pool.tanks == 1 {
-                pool.from = pool.from.max(self.now + left);
+                pool.from = pool.from.max(self.now + left + blocked);
             }
+            least.ready[l] = self.loads[l].lo + self.still(load);
+        }
+        for &load in &self.after {
+            least.ready[usize::from(load)] = self.loads[usize::from(load)].lo + self.still(load);
         }
         let hands = t.hands.max(1) as Secs;
         for (at, &load) in s.order.iter().enumerate() {
@@ -83,27 +115,47 @@ impl Dispatcher<'_> {
             if p >= t.pools.len() || at < self.next[p] {
                 continue;
             }
+            let (lift, blocked) = self.lifting_least(load);
             let (sum, pool) = (&self.sums[l], &mut pools[p]);
             let first = usize::from(t.goes_on[usize::from(sum.class)].0);
             let charge = t.work(first, sum.pieces);
-            let takes = charge + self.stays[l] + t.stages[first + 1].frees;
+            let takes = charge + self.stays[l] + blocked;
             pool.work += least.before[l];
-            let free = if pool.tanks == 1 {
-                pool.from
-            } else {
-                pool.from
-                    .max(self.now + (pool.takes - pool.tanks * pool.longest).max(0) / pool.tanks)
-            };
-            let into = free
-                .max(self.now + pool.work / hands)
+            let into = pool
+                .free(self.now)
+                .max(self.now + pool.worked() / hands)
                 .max(self.loads[l].lo)
                 .max(s.hold[l]);
+            // One after the other, in their order.
             pool.from = if pool.tanks == 1 { into + takes } else { into };
             pool.work += charge;
-            pool.takes += takes;
-            pool.longest = pool.longest.max(takes);
+            pool.holds(takes, lift);
             least.ready[l] = into + charge + self.stays[l] + self.after_lift(load);
         }
+    }
+
+    /// How long hands lift a load before the next goes in, and how long its tank is taken from the moment at which it can
+    /// be lifted. The only hands go on with a load before they turn to the next.
+    fn lifting_least(&self, load: u16) -> (Secs, Secs) {
+        let t = self.t;
+        let sum = &self.sums[usize::from(load)];
+        let at = usize::from(t.goes_on[usize::from(sum.class)].0) + 1;
+        let (work, frees) = (t.work(at, sum.pieces), t.stages[at].frees);
+        if t.hands <= 1 {
+            (work, work.max(frees))
+        } else {
+            (work.min(frees), frees)
+        }
+    }
+
+    /// How long a load takes at least from the beginning of its next stage, which is one from its lifting on.
+    fn still(&self, load: u16) -> Secs {
+        let t = self.t;
+        let sum = &self.sums[usize::from(load)];
+        let to = t.goes_on[usize::from(sum.class)].1;
+        (self.loads[usize::from(load)].stage..to)
+            .map(|at| t.work(usize::from(at), sum.pieces) + t.stages[usize::from(at)].least)
+            .sum()
     }
 
     /// A pool as it is now.

@@ -21,6 +21,8 @@ const BREACH: f64 = 1e6;
 const BREACH_MINUTE: f64 = 1e3;
 const UNREADY: f64 = 1e9;
 
+/// So many times on a day it is reckoned what it costs at least.
+const LOOKS: usize = 3;
 /// Sums may differ by so much from what they would be in another order.
 const TOLERANCE: f64 = 1e-6;
 
@@ -113,6 +115,8 @@ pub(super) struct Dispatcher<'t> {
     stretch: Vec<[u16; 16]>,
     /// Something was put off that must be looked at again.
     put_off: bool,
+    /// Loads charged so far.
+    charged: usize,
     /// How many lots stand somewhere before their bath.
     standing: u32,
     /// Whether anything goes on without hands.
@@ -133,7 +137,6 @@ impl<'t> Dispatcher<'t> {
         for lot in &t.lots {
             per_order[lot.order as usize] += 1;
         }
-        let always = t.duty.len() == 1 && t.duty[0].until >= FAR;
         Self {
             t,
             sums: vec![Sum::EMPTY; lots],
@@ -167,13 +170,14 @@ impl<'t> Dispatcher<'t> {
                 breaches: 0,
                 unready: 0,
             },
-            plain: always && t.hands <= 1 && t.stages.iter().all(|s| s.hands && !s.leaves),
+            plain: t.is_plain(),
             over: Vec::new(),
             stays: vec![0; lots],
             ahead: vec![0; lots],
             rest: t.lots.iter().map(|l| rest_of(t, l)).collect(),
             stretch: vec![[0; 16]; t.pools.len()],
             put_off: false,
+            charged: 0,
             standing: 0,
             unaided: t.stages.iter().any(|s| !s.hands),
             least: Least::of(t),
@@ -186,13 +190,20 @@ impl<'t> Dispatcher<'t> {
     /// The day of a decision; none if it costs more than the limit.
     pub(super) fn day(&mut self, s: &State, limit: f64, trace: &mut impl Trace) -> Option<Day> {
         self.begin(s);
-        // Once is enough: to reckon it after each load costs more than it saves.
-        if limit < f64::INFINITY && self.least_left(s) > limit + TOLERANCE {
-            return None;
-        }
+        // A few times are enough: to reckon it after each load costs more than it saves.
+        let mut look = match limit < f64::INFINITY {
+            true => 0,
+            false => usize::MAX,
+        };
         loop {
             if self.open_orders == 0 {
                 break;
+            }
+            if self.charged >= look {
+                if self.day.cost + self.least_left(s) > limit + TOLERANCE {
+                    return None;
+                }
+                look = self.charged + s.order.len().div_ceil(LOOKS);
             }
             if self.turn(s, trace) {
                 if !self.over.is_empty() {
@@ -267,6 +278,7 @@ impl<'t> Dispatcher<'t> {
         self.done.clear();
         self.done.resize(t.due.len(), 0);
         self.first = 0;
+        self.charged = 0;
         self.standing = 0;
         self.duty = 0;
         self.today = t.duty[0].opens;
