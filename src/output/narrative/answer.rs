@@ -52,10 +52,11 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
     lines
 }
 
-/// Where nobody is by a hot bath, by one with a load in it, or by anything else that is hot: the first that anybody must know.
+/// Where nobody is by a hot bath, by one with a load in it, or by anything else that is hot, and what comes out without a coat:
+/// the first that anybody must know.
 fn alone(results: &Results<'_>) -> impl Iterator<Item = String> {
     let warnings = results.figures.warnings.iter();
-    let first = warnings.filter(|w| w.kind.hurts());
+    let first = warnings.filter(|w| w.kind.hurts() || w.kind == WarningKind::TooColdToCoat);
     first.map(|w| super::watch(results, w).0)
 }
 
@@ -105,7 +106,7 @@ fn some_lie_bare(results: &Results<'_>, promises: &[Promise]) -> Option<String> 
             count_word(total)
         )),
         _ => Some(format!(
-            "{} of {} orders will be {ready}; {count} more {lies} bare too long.",
+            "{} of {} orders will be {ready} without harm; {count} more {lies} bare too long.",
             capital(&count_word(sound)),
             count_word(total)
         )),

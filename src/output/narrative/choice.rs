@@ -65,7 +65,7 @@ pub fn paid(payback: &Payback, currency: &str) -> String {
     let n = |days: Option<f64>| days.map(|d| number(d.max(1.0), 0));
     let outlay = number(payback.outlay, 0);
     if payback.latest.is_some_and(|days| days <= 1.0) {
-        return format!("Its outlay of {outlay} {currency} more comes back within a working day.");
+        return format!("Its outlay of {outlay} {currency} more pays for itself within a working day.");
     }
     match (n(payback.days), n(payback.soonest), n(payback.latest)) {
         (Some(days), Some(low), Some(high)) => {
@@ -193,15 +193,18 @@ mod tests {
             paid(&payback, "EUR")
         };
         let at_once = back(0.3, 0.2, Some(0.9));
-        assert!(at_once.ends_with("comes back within a working day."), "{at_once}");
+        assert!(
+            at_once.ends_with("pays for itself within a working day."),
+            "{at_once}"
+        );
         let some = back(3.2, 0.4, Some(12.0));
         assert!(
-            some.ends_with("comes back in 3 working days (1 to 12)."),
+            some.ends_with("pays for itself in 3 working days (1 to 12)."),
             "{some}"
         );
         let perhaps = back(2.0, 0.4, None);
         assert!(
-            perhaps.contains("in 2 working days at the mean saving, in 1 at best"),
+            perhaps.contains("in 2 working days on average, in 1 at best"),
             "{perhaps}"
         );
     }

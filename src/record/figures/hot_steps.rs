@@ -43,9 +43,17 @@ pub(super) fn of(read: &Analysis<'_>) -> Vec<(WarningKind, Caution)> {
 /// From when to when a stay is one in something hot, and for how long nobody need be there; none if it is not.
 fn hot<'a>(shop: &Shop, visit: &'a Visit) -> Option<(&'a Visit, (Moment, Moment), Span)> {
     let route = shop.routes.get(visit.step.route.index())?;
-    let least = may_be_left(route.steps.get(visit.step.step.index())?)?;
+    let step = route.steps.get(visit.step.step.index())?;
+    let least = may_be_left(step)?;
     let begins = visit.begins?;
-    let ends = visit.ends.unwrap_or(begins + visit.planned);
+    // What may stay in overnight is left to a timer; all else is hot for as long as it is in.
+    let over = visit.ends.unwrap_or(begins + visit.planned);
+    let ends = match visit.lift {
+        _ if step.overnight => over,
+        Some(lift) => lift.max(over),
+        None if visit.ends.is_some() => Moment::NEVER,
+        None => over,
+    };
     Some((visit, (begins, ends), least))
 }
 

@@ -152,7 +152,11 @@ fn hot_enough(_: &Facts, step: &Step) -> Option<Finding> {
     let (least, most) = (least.in_celsius(), most.in_celsius());
     (!fits && !spoils).then(|| {
         let message = format!("{what} is relieved between {least:.0} and {most:.0} °C");
-        Finding::new(Code::Range, written.at, message).label("does not relieve")
+        let finding = Finding::new(Code::Range, written.at, message).label("does not relieve");
+        match what {
+            "hydrogen" => finding.help("or by 120 h at room temperature: `heat: as the air`"),
+            _ => finding,
+        }
     })
 }
 

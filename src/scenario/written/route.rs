@@ -4,6 +4,7 @@ use super::{Given, MOST_STEPS, Part};
 use crate::defaults::{CUSTOM, NEUTRAL, OURS};
 use crate::fields::Fields;
 use crate::finding::{Code, Finding};
+use crate::kinds::{Said, said};
 use crate::node::{Node, SourceSpan, Spanned, Value};
 use crate::reader::{AS_AIR, NAME, SHARE, SPAN, SPREAD, YES, positive};
 use crate::thing::{Kind, Reader, Thing, or_word, thing, words};
@@ -126,9 +127,10 @@ thing! {
         may "relieves" relieves: Relieves = RELIEVES,
             "what a long step without hands relieves: stress, before coating, or hydrogen, after it";
         /// Temperature of the work, none inside for that of the air; with its default where it relieves.
-        may own "heat" heat: Given<Option<Temperature>> = AS_AIR.kind => |f| heat(f, relieves.as_ref()),
+        may own "heat" heat: Given<Option<Temperature>> = AS_AIR.kind => |f| heat(f, relieves.as_ref(), rests(what.as_ref(), own_kind.as_ref())),
             "temperature of the work in this step, such as 102 °C", {
             "190 °C" for "stress": "DOD-P-16232F, 3.3: 177 to 204 °C, 1 h for each inch of thickness, at least half an hour",
+            "as the air" for "hydrogen, at rest": OURS,
             "102 °C" for "hydrogen": "98 to 107 °C for 8 h, or 120 h at room temperature (`as the air`): from memory, the paragraphs of DOD-P-16232F and MIL-DTL-16232G were not seen",
         };
         may names "only" only: Vec<Spanned<String>>, "only these parts pass it";
@@ -205,13 +207,23 @@ fn dries(f: &mut Fields) -> Given<Speed> {
     Some(Spanned::new(speed, key.at))
 }
 
+/// Whether a step is a rest, by its kind or the words of `do`.
+fn rests(what: Option<&Spanned<String>>, kind: Option<&Spanned<StepKind>>) -> bool {
+    match (kind, what) {
+        (Some(kind), _) => kind.value == StepKind::Rest,
+        (None, Some(what)) => matches!(said(&what.value), Said::Known(StepKind::Rest)),
+        (None, None) => false,
+    }
+}
+
 /// As written, or what relief usually has.
-fn heat(f: &mut Fields, relieves: Option<&Spanned<Relieves>>) -> Given<Option<Temperature>> {
+fn heat(f: &mut Fields, relieves: Option<&Spanned<Relieves>>, rests: bool) -> Given<Option<Temperature>> {
     if f.has(&Step::heat) {
         return f.value(&Step::heat, AS_AIR.read);
     }
     let case = match relieves?.value {
         Relieves::Stress => "stress",
+        Relieves::Hydrogen if rests => "hydrogen, at rest",
         Relieves::Hydrogen => "hydrogen",
     };
     f.value_or(&Step::heat, case, AS_AIR.read)

@@ -29,7 +29,9 @@ fn comes_back(comparison: &Comparison, alternative: usize) -> Option<String> {
     // What comes back sooner comes back on the first day.
     let days = |days: f64| number(days.max(1.0), 0);
     if payback.latest.is_some_and(|latest| latest <= 1.0) {
-        return Some(format!("The outlay for {name} comes back within a working day."));
+        return Some(format!(
+            "The outlay for {name} pays for itself within a working day."
+        ));
     }
     Some(match (payback.days, payback.latest) {
         (Some(mean), Some(latest)) => format!(
