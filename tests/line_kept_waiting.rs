@@ -122,7 +122,7 @@ rules: {{combine: never}}
     let (line, kept) = said(", kind: rest");
     assert!(
         line.starts_with(
-            "One of two orders will be ready on time; one more lies bare too long. L2 (B) lies bare"
+            "One of two orders will be ready on time without harm; one more lies bare too long. L2 (B) lies bare"
         ),
         "{line}"
     );

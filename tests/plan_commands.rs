@@ -111,10 +111,7 @@ fn a_plan_that_breaks_a_limit_is_refused_or_mended() {
         home.path(),
     );
     assert_eq!(status, 0, "{error}");
-    assert!(
-        error.contains("Mended in the plan:\n  L2 is too large"),
-        "{error}"
-    );
+    assert!(error.contains("Fixed in the plan:\n  L2 is too large"), "{error}");
     assert_eq!(
         run(
             &["run", "shop.yaml", "--plan", "out/plan.yaml", "-q"],

@@ -145,7 +145,7 @@ fn no_more_is_advised_than_a_tank_holds() {
     };
     let words = edge_words(&sweep, |m| m == FIGURE);
     assert!(
-        words[0].ends_with(&format!("go on to {most} L, more cannot be.")),
+        words[0].ends_with(&format!("go on to {most} L, it takes no more.")),
         "{words:?}"
     );
     let full = Sweep {
@@ -183,8 +183,8 @@ fn where_nothing_changes_any_more_is_said() {
     assert_eq!(
         words,
         [
-            "End of the work is best from 13 loads on: up to 20 loads, the edge of what was tried, nothing changes, and to \
-          go on is hardly of use."
+            "End of the work is best from 13 loads on: up to 20 loads, the edge of what was tried, nothing changes, and \
+          going on hardly pays."
         ]
     );
     assert_eq!((found[0].at.at, found[0].go_on_to.clone()), (20.0, None));

@@ -5,7 +5,7 @@ use super::life::transfer;
 use super::stage::{Story, Visit};
 use tankday_base::random::Spread;
 use tankday_base::shop::{
-    AtBreak, BathRecipe, CoatRule, Hands, HandsFirst, Relieves, Shop, Step, StepRef, StepTime,
+    AtBreak, BathRecipe, CoatRule, Day, Hands, HandsFirst, Relieves, Shop, Step, StepRef, StepTime,
 };
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Breach, LoadNo, LogEntry, Record};
@@ -224,10 +224,24 @@ fn waits(shop: &Shop, story: &Story, visit: &Visit, step: &Step) -> Vec<Report> 
         None
     };
     let late = |&(load, from): &(LoadNo, Option<Moment>)| {
+        let from = from.map(|from| left_in(shop, story, (load, from)));
         let by = visit.set_in - coated.or(from)? - within;
         (by > Span::ZERO).then_some((visit.set_in, load, visit.step, Breach::WaitedTooLong { by }))
     };
     visit.waited_from.iter().filter_map(late).collect()
+}
+
+/// What was left in overnight, where it may not be, has waited since it was done: no rack and no rinse keeps work from rusting.
+fn left_in(shop: &Shop, story: &Story, (load, from): (LoadNo, Moment)) -> Moment {
+    let mut own = story.visits.iter().filter(|v| v.load == load);
+    let since = own.rfind(|v| v.done == Some(from)).and_then(|before| {
+        let step = step(shop, before.step)?;
+        let (begins, ends, lift) = (before.begins?, before.ends?, before.lift?);
+        let opens = |d: &Day| begins < d.open && d.open <= lift;
+        let left = !step.overnight && step.time != StepTime::Coat && shop.calendar.days.iter().any(opens);
+        left.then_some(ends + transfer(step).1)
+    });
+    since.unwrap_or(from)
 }
 
 fn stay(shop: &Shop, visit: &Visit, step: &Step) -> Option<Report> {

@@ -29,7 +29,7 @@ pub(super) fn followed(path: &Path, shop: &Shop, mend: bool, saying: Saying) -> 
         if mend && changes.is_empty() {
             terminal::tell("Nothing in the plan had to be fixed.");
         } else if mend {
-            terminal::tell(&format!("Mended in the plan:\n  {}", changes.join("\n  ")));
+            terminal::tell(&format!("Fixed in the plan:\n  {}", changes.join("\n  ")));
         }
         let delays = delays(shop, &line, &file, &meant);
         if !delays.is_empty() {

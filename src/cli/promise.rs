@@ -12,7 +12,7 @@ use super::terminal::Terminal;
 use super::{alone, files, json, terminal};
 use serde_json::{Value, json};
 use std::path::Path;
-use tankday_base::print::{Line, Style, count_word, minutes, pieces_of, wrap};
+use tankday_base::print::{Line, Style, count_word, how_long, pieces_of, wrap};
 use tankday_base::shop::{Arrival, Keeping, Shop};
 use tankday_base::units::{Moment, Share};
 use tankday_output::sheet::sheets;
@@ -184,9 +184,9 @@ fn sentences(found: &Promised, asked: Asked) -> Vec<String> {
     if found.by.is_some() {
         if let Some((step, why, span)) = found.blocked {
             said.push(format!(
-                "What blocks it most is {}: {} min waiting for {}.",
+                "What blocks it most is {}: {} waiting for {}.",
                 step_name(found, step),
-                minutes(span),
+                how_long(span),
                 why.words()
             ));
         }

@@ -251,6 +251,12 @@ impl<'a> Day<'a> {
         self.shifts.closes()
     }
 
+    /// Whether the shop has opened since then.
+    #[inline]
+    pub(super) fn opened_since(&self, then: Moment) -> bool {
+        self.shifts.opened_since(then)
+    }
+
     /// Whether the shop has closed since then.
     #[inline]
     pub(super) fn closed_since(&self, then: Moment) -> bool {

@@ -129,6 +129,7 @@ impl Engine<'_> {
             });
         }
         self.dispatch.watches_no_more(load);
+        self.left_overnight(load);
         self.floor.flow[load].phase = Phase::TakingOut;
         if let Some(tank) = self.plan.stations[station].tank {
             self.floor.told_of_break(load);
@@ -148,6 +149,17 @@ impl Engine<'_> {
             self.floor.left_bath(tank, load);
         } else {
             self.floor.out_of_rinse(load);
+        }
+    }
+
+    /// What is left in overnight where it may not stay so long waits for the step behind from when it is done: no rack keeps
+    /// work from rusting, and no rinse.
+    fn left_overnight(&mut self, load: LoadIx) {
+        let step = self.floor.flow.step_of(load);
+        let (kept, take_out) = (step.overnight || step.bath.is_some(), step.take_out);
+        let times = &self.floor.flow[load].times;
+        if !kept && self.floor.day.opened_since(times.begun) {
+            self.floor.flow[load].times.left_in = times.until + take_out;
         }
     }
 
@@ -181,7 +193,7 @@ impl Engine<'_> {
         let now = self.floor.day.now();
         let coats = self.floor.flow.step_of(load).bath.is_some();
         let l = &mut self.floor.flow[load];
-        l.times.ended = now;
+        l.times.ended = std::mem::replace(&mut l.times.left_in, Moment::NEVER).min(now);
         if coats {
             l.times.coated = now;
         }

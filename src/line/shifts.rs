@@ -180,6 +180,15 @@ impl<'a> Shifts<'a> {
             .any(|m| m.1 == ShiftBoundary::Closes)
     }
 
+    /// Whether the shop has opened since then: a night lies between.
+    pub(super) fn opened_since(&self, then: Moment) -> bool {
+        let past = self.roster.marks.get(..self.next_mark).unwrap_or_default();
+        past.iter()
+            .rev()
+            .take_while(|m| m.0 > then)
+            .any(|m| m.1 == ShiftBoundary::Opens)
+    }
+
     /// Whether the mark passed before the last one was an opening.
     #[inline]
     pub(super) fn opened_before(&self) -> bool {

@@ -79,6 +79,8 @@ pub(super) struct Times {
     pub(super) until: Moment,
     /// When the step before was over; never, if there was none.
     pub(super) ended: Moment,
+    /// When work was over that was then left in overnight, though it may not be; never, if it was not.
+    pub(super) left_in: Moment,
     /// When the step in a bath was over that it was last in; never, if it was in none.
     pub(super) coated: Moment,
     /// When somebody looks whether it may start now.

@@ -58,7 +58,11 @@ fn spread_of(text: &str) -> Result<Spread, ReadError> {
         return positive(rest, plus_minus(rest)?).map(|(mean, sd)| Spread::Gamma { mean, sd });
     }
     if let Some(rest) = text.strip_prefix("exponential ") {
-        return read_span(rest).map(|mean| Spread::Exponential { mean });
+        let mean = read_span(rest)?;
+        let none = || ReadError::new(format!("`{}` must be more than nothing", rest.trim()), SPREADS);
+        return (mean > Span::ZERO)
+            .then_some(Spread::Exponential { mean })
+            .ok_or_else(none);
     }
     if text.contains(" to ") {
         return range_of(text);

@@ -146,7 +146,7 @@ impl Baths<'_> {
     }
 
     /// Enters the present stage; past the last one the care has ended.
-    fn enter_stage(&mut self, day: &mut Day<'_>, tank: TankIx) {
+    pub(super) fn enter_stage(&mut self, day: &mut Day<'_>, tank: TankIx) {
         let Some(stage) = self.stage_of(tank) else {
             return self.end_care(day, tank);
         };

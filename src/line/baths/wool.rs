@@ -1,6 +1,8 @@
 //! Steel wool in a bath: whether it may go in, and the heater that keeps the bath warm for it.
 
 use super::Baths;
+use super::care::Job;
+use super::tank::at_least;
 use crate::day::Day;
 use crate::ids::TankIx;
 use tankday_base::bath::Heater;
@@ -43,10 +45,19 @@ impl Baths<'_> {
         job.is_some_and(|j| j.stage > 1 || (j.stage == 1 && j.under_hands))
     }
 
-    /// The heater warms a bath for wool again.
+    /// The heater warms a bath for wool again; what has cooled since it was warm enough is not any more.
     pub(super) fn warm_wool(&mut self, day: &mut Day<'_>, tank: TankIx) {
-        if let Chore::Condition { at, .. } = self.chore(tank, self.rule_of(tank)) {
-            self.keep_at(day, tank, at);
+        let Chore::Condition { at, .. } = self.chore(tank, self.rule_of(tank)) else {
+            return;
+        };
+        self.keep_at(day, tank, at);
+        let cooled = !at_least(self.tanks[tank].heat.temperature(), at);
+        let waits = |job: &&mut Job| job.stage == 1 && !job.under_hands;
+        if let Some(job) = self.tanks[tank].care.as_mut().filter(waits)
+            && cooled
+        {
+            job.stage = 0;
+            self.enter_stage(day, tank);
         }
     }
 

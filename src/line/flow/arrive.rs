@@ -152,6 +152,7 @@ impl Flow<'_> {
                 asked: day.now(),
                 until: Moment::NEVER,
                 ended: past_until,
+                left_in: Moment::NEVER,
                 coated: Moment::NEVER,
                 look: Moment::NEVER,
             },

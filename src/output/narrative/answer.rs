@@ -135,15 +135,15 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
         .parts
         .get(order.part.index())
         .map_or("", |p| p.name.as_str());
-    let name = format!(
-        "{} {}",
-        order.id,
-        if order.pieces == 1 {
-            part.to_owned()
-        } else {
-            plural(part)
-        }
-    );
+    let pieces = match order.pieces {
+        1 => part.to_owned(),
+        _ => plural(part),
+    };
+    // An order that is called as its part is said once.
+    let name = match order.id == part || order.id == pieces {
+        true => pieces,
+        false => format!("{} {pieces}", order.id),
+    };
     let at = |at: Moment| clock_or_date(calendar, at);
     if promise_of.sure == Sure::Cannot {
         let words = format!("{name} won't be finished: {}.", left_over(results, promise_of));

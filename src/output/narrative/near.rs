@@ -92,9 +92,9 @@ pub fn gap(found: &Found) -> Option<f64> {
 pub fn undone(judged: &Judged) -> String {
     let orders = if judged.unready == 1 { "order" } else { "orders" };
     format!(
-        "{} {orders} undone, the others {:.0} min late",
+        "{} {orders} undone, the others {} late",
         judged.unready,
-        judged.late.in_minutes()
+        how_long(judged.late)
     )
 }
 
@@ -104,9 +104,9 @@ pub fn by_rule(calendar: &Calendar, judged: Option<&Judged>) -> String {
     match judged {
         Some(j) if j.unready > 0 => format!("leaves {}", undone(j)),
         Some(j) => format!(
-            "ends {}, {:.0} min late",
+            "ends {}, {} late",
             clock_or_date(calendar, j.finish),
-            j.late.in_minutes()
+            how_long(j.late)
         ),
         None => "breaks so many limits that its day was not followed to the end".to_owned(),
     }

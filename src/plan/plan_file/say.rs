@@ -19,7 +19,7 @@ const UNDER_WAY: &str = "\
 
 const HEAD: &str = "\
 # What goes in together, and what is done when. Change what you like: a time, the place of a line, what a load holds.
-# `tankday run SCENARIO --plan THIS` says where that breaks a limit; with --repair it mends what can be mended.
+# `tankday run SCENARIO --plan THIS` says where that breaks a limit; with --repair it fixes what can be fixed.
 # Nothing begins before its time; where there is room for all and no hands are needed, no task is written.
 ";
 

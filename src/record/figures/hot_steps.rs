@@ -46,10 +46,10 @@ fn hot<'a>(shop: &Shop, visit: &'a Visit) -> Option<(&'a Visit, (Moment, Moment)
     let step = route.steps.get(visit.step.step.index())?;
     let least = may_be_left(step)?;
     let begins = visit.begins?;
-    // What may stay in overnight is left to a timer; all else is hot for as long as it is in.
+    // Relief, and what may stay in overnight, is left to a timer; all else is hot for as long as it is in.
     let over = visit.ends.unwrap_or(begins + visit.planned);
     let ends = match visit.lift {
-        _ if step.overnight => over,
+        _ if step.overnight || step.kind == StepKind::Relieve => over,
         Some(lift) => lift.max(over),
         None if visit.ends.is_some() => Moment::NEVER,
         None => over,

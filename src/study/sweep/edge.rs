@@ -209,10 +209,10 @@ fn said(form: &Form, these: &[Edge]) -> String {
     };
     match (&edge.go_on_to, edge.ends) {
         (Some(to), false) => format!("{said}: go on to {}.", words(to)),
-        (Some(to), true) if to.at > at.at => format!("{said}: go on to {}, more cannot be.", words(to)),
+        (Some(to), true) if to.at > at.at => format!("{said}: go on to {}, it takes no more.", words(to)),
         (Some(to), true) => format!("{said}: go on to {}, less cannot be.", words(to)),
         (None, true) => format!("{best}, and no value beyond it can be."),
-        (None, false) if edge.level.is_some() => format!("{best}, and to go on is hardly of use."),
+        (None, false) if edge.level.is_some() => format!("{best}, and going on hardly pays."),
         (None, false) => format!("{said}."),
     }
 }
