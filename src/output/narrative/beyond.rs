@@ -67,7 +67,7 @@ fn then(results: &Results<'_>, gains: &[Gain]) -> String {
     let still = |gain: &Gain| gained(gain).trim().replace(" earlier", " earlier still");
     let one = |gain: &&Gain| format!("{}: {}", gain.ease.words(results.shop), still(gain));
     let named: Vec<String> = helps.iter().take(NAMED).map(one).collect();
-    format!("Then {}.", named.join("; "))
+    format!("Beyond planning: {}.", named.join("; "))
 }
 
 /// Whether it helps by enough to be named.
