@@ -224,7 +224,7 @@ fn waits(shop: &Shop, story: &Story, visit: &Visit, step: &Step) -> Vec<Report> 
         None
     };
     let late = |&(load, from): &(LoadNo, Option<Moment>)| {
-        let from = from.map(|from| left_in(shop, story, (load, from)));
+        let from = from.map(|from| left_in(shop, story, visit, (load, from)));
         let by = visit.set_in - coated.or(from)? - within;
         (by > Span::ZERO).then_some((visit.set_in, load, visit.step, Breach::WaitedTooLong { by }))
     };
@@ -232,9 +232,11 @@ fn waits(shop: &Shop, story: &Story, visit: &Visit, step: &Step) -> Vec<Report> 
 }
 
 /// What was left in overnight, where it may not be, has waited since it was done: no rack and no rinse keeps work from rusting.
-fn left_in(shop: &Shop, story: &Story, (load, from): (LoadNo, Moment)) -> Moment {
-    let mut own = story.visits.iter().filter(|v| v.load == load);
-    let since = own.rfind(|v| v.done == Some(from)).and_then(|before| {
+fn left_in(shop: &Shop, story: &Story, visit: &Visit, (load, from): (LoadNo, Moment)) -> Moment {
+    // A step of no time is over when the one before it is.
+    let before = story.visits.iter().take_while(|v| !std::ptr::eq(*v, visit));
+    let own = before.filter(|v| v.load == load && v.done == Some(from));
+    let since = own.last().and_then(|before| {
         let step = step(shop, before.step)?;
         let (begins, ends, lift) = (before.begins?, before.ends?, before.lift?);
         let opens = |d: &Day| begins < d.open && d.open <= lift;

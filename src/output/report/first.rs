@@ -3,22 +3,33 @@
 use super::page::sign;
 use crate::narrative::{Promise, Results, Three, answer, three, watch};
 use maud::{Markup, html};
-use tankday_base::print::Style;
+use tankday_base::print::{Line, Style};
 use tankday_base::units::POINT;
 
 /// Warnings that are told here; the rest stand in the list of all.
 const MOST: usize = 5;
 
-/// The answer as the page's heading: what is late stands out.
+/// The answer as the page's heading: what is late stands out; what is said plainly stands below it.
 pub(super) fn heading(results: &Results<'_>) -> Markup {
-    let lines = answer(results);
+    let (below, head): (Vec<Line>, Vec<Line>) = answer(results).into_iter().partition(is_plain);
     html! {
-        h1 {
-            @for (i, line) in lines.iter().enumerate() {
-                @if i > 0 { " " }
-                @for (style, words) in line.pieces() {
-                    @if style == Style::Late { em { (words) } } @else { (words) }
-                }
+        div.said {
+            h1 { (pieces(&head)) }
+            @if !below.is_empty() { p.rest { (pieces(&below)) } }
+        }
+    }
+}
+
+fn is_plain(line: &Line) -> bool {
+    line.pieces().all(|(style, _)| style == Style::Plain)
+}
+
+fn pieces(lines: &[Line]) -> Markup {
+    html! {
+        @for (i, line) in lines.iter().enumerate() {
+            @if i > 0 { " " }
+            @for (style, words) in line.pieces() {
+                @if style == Style::Late { em { (words) } } @else { (words) }
             }
         }
     }
