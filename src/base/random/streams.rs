@@ -37,14 +37,14 @@ impl Purpose {
     }
 }
 
-/// The luck of one replication.
+/// The random streams of one replication.
 ///
 /// ```
-/// use tankday_base::random::{Luck, Purpose};
+/// use tankday_base::random::{Streams, Purpose};
 ///
 /// const SOAK: Purpose = Purpose::named("soak");
-/// let soak = Luck::new(42, 0).stream(SOAK);
-/// assert_eq!(soak.word(7, 0), Luck::new(42, 0).stream(SOAK).word(7, 0));
+/// let soak = Streams::new(42, 0).stream(SOAK);
+/// assert_eq!(soak.word(7, 0), Streams::new(42, 0).stream(SOAK).word(7, 0));
 /// assert_ne!(soak.word(7, 0), soak.word(7, 1));
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -57,18 +57,18 @@ enum Keys {
 /// Scheduling, taking the next event and cancelling allocate nothing once the calendar has reached its size.
 ///
 /// ```
-/// use tankday_line::kernel::{Agenda, ENDS, STARTS};
+/// use tankday_line::kernel::{EventCalendar, ENDS, STARTS};
 /// use tankday_base::units::Moment;
 ///
-/// let mut agenda = Agenda::new();
+/// let mut calendar = EventCalendar::new();
 /// let noon = Moment::micros(12 * 3_600_000_000);
-/// agenda.schedule(noon, STARTS, "soak starts");
-/// let end = agenda.schedule(noon, ENDS, "rinse ends");
-/// agenda.schedule(noon, ENDS, "oil ends");
-/// assert!(agenda.cancel(end).is_some());
-/// assert_eq!(agenda.next(), Some((noon, "oil ends")));
-/// assert_eq!(agenda.next(), Some((noon, "soak starts")));
-/// assert_eq!(agenda.next(), None);
+/// calendar.schedule(noon, STARTS, "soak starts");
+/// let end = calendar.schedule(noon, ENDS, "rinse ends");
+/// calendar.schedule(noon, ENDS, "oil ends");
+/// assert!(calendar.cancel(end).is_some());
+/// assert_eq!(calendar.next(), Some((noon, "oil ends")));
+/// assert_eq!(calendar.next(), Some((noon, "soak starts")));
+/// assert_eq!(calendar.next(), None);
 /// ```
 #[derive(Debug, Clone)]
 pub struct EventCalendar<E> {
