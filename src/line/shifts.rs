@@ -173,20 +173,19 @@ impl<'a> Shifts<'a> {
     /// Whether the shop has closed since then.
     #[inline]
     pub(super) fn closed_since(&self, then: Moment) -> bool {
-        let past = self.roster.marks.get(..self.next_mark).unwrap_or_default();
-        past.iter()
-            .rev()
-            .take_while(|m| m.0 > then)
-            .any(|m| m.1 == ShiftBoundary::Closes)
+        self.passed_since(then, ShiftBoundary::Closes)
     }
 
     /// Whether the shop has opened since then: a night lies between.
+    #[inline]
     pub(super) fn opened_since(&self, then: Moment) -> bool {
+        self.passed_since(then, ShiftBoundary::Opens)
+    }
+
+    fn passed_since(&self, then: Moment, boundary: ShiftBoundary) -> bool {
         let past = self.roster.marks.get(..self.next_mark).unwrap_or_default();
-        past.iter()
-            .rev()
-            .take_while(|m| m.0 > then)
-            .any(|m| m.1 == ShiftBoundary::Opens)
+        let mut since = past.iter().rev().take_while(|m| m.0 > then);
+        since.any(|m| m.1 == boundary)
     }
 
     /// Whether the mark passed before the last one was an opening.

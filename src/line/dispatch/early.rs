@@ -20,7 +20,8 @@ struct Next {
 
 impl Dispatch<'_> {
     /// Whether a load would wait for its bath longer than half the time that it may if it began a step now, since hands may be
-    /// busy or the bath low when it could go in; somebody looks again then. A plan answers for itself.
+    /// busy or the bath low when it could go in; somebody looks again then. That it is half is a choice. A plan answers for
+    /// itself.
     pub(super) fn is_early(&mut self, floor: &mut Floor<'_>, station: StationId, entry: &Waiting) -> bool {
         let load = &floor.flow[entry.load];
         let Some(ahead) = self.plan.routes[load.route].steps[entry.step].ahead else {
