@@ -55,6 +55,7 @@ mod line_early;
 mod line_faults;
 mod line_hurts_nobody;
 mod line_kept_waiting;
+mod line_lies_bare;
 mod line_limits;
 mod line_low_water;
 mod line_nobody_away;

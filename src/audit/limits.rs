@@ -231,7 +231,8 @@ fn waits(shop: &Shop, story: &Story, visit: &Visit, step: &Step) -> Vec<Report> 
     visit.waited_from.iter().filter_map(late).collect()
 }
 
-/// What was left in overnight, where it may not be, has waited since it was done: no rack and no rinse keeps work from rusting.
+/// What was left in has waited since it was done, where it lay wet or bare or over night where it may not: no rack and no rinse
+/// keeps work from rusting.
 fn left_in(shop: &Shop, story: &Story, visit: &Visit, (load, from): (LoadNo, Moment)) -> Moment {
     // A step of no time is over when the one before it is.
     let before = story.visits.iter().take_while(|v| !std::ptr::eq(*v, visit));
@@ -240,10 +241,32 @@ fn left_in(shop: &Shop, story: &Story, visit: &Visit, (load, from): (LoadNo, Mom
         let step = step(shop, before.step)?;
         let (begins, ends, lift) = (before.begins?, before.ends?, before.lift?);
         let opens = |d: &Day| begins < d.open && d.open <= lift;
-        let left = !step.overnight && step.time != StepTime::Coat && shop.calendar.days.iter().any(opens);
+        let may = step.overnight || step.time == StepTime::Coat;
+        let left = !may && (lies_open(step) || shop.calendar.days.iter().any(opens));
         left.then_some(ends + transfer(step).1)
     });
     since.unwrap_or(from)
+}
+
+/// Where work that is done rusts until somebody takes it out, and the route states no longest stay.
+fn lies_open(step: &Step) -> bool {
+    use tankday_base::shop::StepKind as Kind;
+    let by_hand = step.hands == Hands::Ends && step.most.is_none() && step.relief.is_none();
+    let keeps_dry = [Kind::Preheat, Kind::Relieve, Kind::DryByOven];
+    let keeps_wet = [
+        Kind::DegreaseHotAlkaline,
+        Kind::Degrease,
+        Kind::Pickle,
+        Kind::Seal,
+        Kind::SealHexavalent,
+    ];
+    let keeps_oiled = [Kind::Oil, Kind::OilHot];
+    let nothing_done = step.after.is_empty() && [Kind::Rest, Kind::Inspect, Kind::Other].contains(&step.kind);
+    by_hand
+        && !nothing_done
+        && ![&keeps_dry[..], &keeps_wet, &keeps_oiled]
+            .concat()
+            .contains(&step.kind)
 }
 
 fn stay(shop: &Shop, visit: &Visit, step: &Step) -> Option<Report> {

@@ -28,6 +28,10 @@ pub(super) struct Compiled {
     pub(super) rules: Rules,
     /// Whether any step behind a bath must follow within a time.
     pub(super) keeps_back: bool,
+    /// Waiting lines in which loads stand behind a bath that hands must see to within a time.
+    pub(super) bare_lines: Vec<LineIx>,
+    /// Waiting lines in which loads stand before a bath into which they must go within a time.
+    pub(super) bath_lines: Vec<LineIx>,
     /// Whether any inspection asks what happened to a load.
     pub(super) inspects: bool,
     pub(super) hands: u32,
@@ -80,6 +84,8 @@ impl Compiled {
             orders: Of::new(),
             rules: shop.rules.clone(),
             keeps_back: false,
+            bare_lines: Vec::new(),
+            bath_lines: Vec::new(),
             inspects: shop
                 .routes
                 .iter()
@@ -135,6 +141,7 @@ impl Compiled {
         }
         for (i, step) in steps.iter_mut().enumerate() {
             step.before = ancestors(route, i);
+            step.lies = route.lies_at_most(StepIx(i as u32));
         }
         let after: Vec<_> = (0..steps.len()).map(|i| behind(&steps, i)).collect();
         for (step, behind) in steps.iter_mut().zip(after) {
@@ -152,6 +159,17 @@ impl Compiled {
                 .filter(|(_, s)| s.bath.is_some())
                 .map(|(i, _)| i),
         );
+        for step in &steps {
+            let behind = step.bath.is_none() && step.before & coats != 0;
+            let timed = step.within.is_some() && step.starts_with_hands();
+            let lines = match step.bath {
+                Some(_) => &mut self.bath_lines,
+                None => &mut self.bare_lines,
+            };
+            if timed && (behind || step.bath.is_some()) && !lines.contains(&step.line) {
+                lines.push(step.line);
+            }
+        }
         let skip = (0..shop.parts.len() as u32)
             .map(|p| {
                 let other = |s: &Step| !s.only.is_empty() && !s.only.contains(&PartId(p));
@@ -202,6 +220,8 @@ impl Compiled {
                 Span::ZERO
             },
             most: recipe.map_or(step.most, |r| Some(r.most)),
+            waits_inside: step.waits_inside(),
+            lies: None,
             within: step.within,
             at_once: step.at_once,
             at_break: step.at_break,

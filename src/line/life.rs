@@ -14,6 +14,7 @@ impl Engine<'_> {
     pub(super) fn work_begins(&mut self, load: LoadIx) {
         let step = self.floor.flow.step_of(load);
         let (hands, overnight, take_out) = (step.hands, step.overnight, step.take_out);
+        let lies = step.lies;
         let most = self.floor.flow.most_stay(load, self.floor.flow[load].step);
         if hands != Hands::Throughout && self.floor.flow[load].held.hand != HandIx::NONE {
             self.dispatch.free_hand(&mut self.floor, load);
@@ -33,7 +34,8 @@ impl Engine<'_> {
         l.times.begun = now;
         l.times.planned = planned;
         l.times.until = now + planned;
-        l.times.latest = most.filter(|_| !overnight).map_or(Moment::NEVER, |m| now + m);
+        let done_by = lies.map_or(Moment::NEVER, |lies| now + planned + lies);
+        l.times.latest = most.filter(|_| !overnight).map_or(done_by, |m| now + m);
         if self.floor.day.is_told() {
             let (no, at, step) = (l.no, l.station, self.floor.flow.step_ref(load));
             self.floor.day.note(|| LogEntry::WorkBegins {
@@ -129,7 +131,7 @@ impl Engine<'_> {
             });
         }
         self.dispatch.watches_no_more(load);
-        self.left_overnight(load);
+        self.left_inside(load);
         self.floor.flow[load].phase = Phase::TakingOut;
         if let Some(tank) = self.plan.stations[station].tank {
             self.floor.told_of_break(load);
@@ -152,13 +154,13 @@ impl Engine<'_> {
         }
     }
 
-    /// What is left in overnight where it may not stay so long waits for the step behind from when it is done: no rack keeps
-    /// work from rusting, and no rinse.
-    fn left_overnight(&mut self, load: LoadIx) {
+    /// What is left in where it lies wet or bare, or overnight where it may not stay so long, waits for the step behind from
+    /// when it is done: no rack keeps work from rusting, and no rinse.
+    fn left_inside(&mut self, load: LoadIx) {
         let step = self.floor.flow.step_of(load);
         let (kept, take_out) = (step.overnight || step.bath.is_some(), step.take_out);
         let times = &self.floor.flow[load].times;
-        if !kept && self.floor.day.opened_since(times.begun) {
+        if step.waits_inside || !kept && self.floor.day.opened_since(times.begun) {
             self.floor.flow[load].times.left_in = times.until + take_out;
         }
     }

@@ -20,6 +20,10 @@ pub(super) struct CompiledStep {
     pub(super) put_in: Span,
     pub(super) take_out: Span,
     pub(super) most: Option<Span>,
+    /// Whether the wait for what follows counts from the end of its work, not from when it is taken out.
+    pub(super) waits_inside: bool,
+    /// How long the load may lie here then.
+    pub(super) lies: Option<Span>,
     pub(super) within: Option<Span>,
     pub(super) at_once: bool,
     pub(super) at_break: AtBreak,

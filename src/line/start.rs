@@ -94,13 +94,16 @@ impl Engine<'_> {
         let mut load = self.floor.flow[leader].held.next_in_group;
         while load != LoadIx::NONE {
             let most = self.floor.flow.most_stay(load, self.floor.flow[load].step);
+            let lies = self.floor.flow.step_of(load).lies;
             let now = self.floor.day.now();
             let l = &mut self.floor.flow[load];
             l.phase = Phase::Working;
             l.times.begun = now;
             l.times.planned = planned;
             l.times.until = until;
-            l.times.latest = most.map_or(Moment::NEVER, |m| now + m);
+            l.times.latest = most
+                .or(lies.map(|lies| planned + lies))
+                .map_or(Moment::NEVER, |m| now + m);
             let (no, station, next) = (l.no, l.station, l.held.next_in_group);
             if self.floor.day.is_told() {
                 let step = self.floor.flow.step_ref(load);
@@ -153,7 +156,8 @@ impl Engine<'_> {
         self.enter(load, step, station, Place::Held);
         let plan = self.floor.flow.step_of(load);
         let (hands, put_in, expected) = (plan.hands, plan.put_in, plan.expected);
-        let must_watch = hands == Hands::Ends && plan.most.is_some() && !plan.overnight;
+        let must_watch =
+            hands == Hands::Ends && (plan.most.is_some() || plan.lies.is_some()) && !plan.overnight;
         if must_watch {
             self.watch(load);
         }
@@ -181,10 +185,13 @@ impl Engine<'_> {
 
     fn watch(&mut self, load: LoadIx) {
         self.dispatch.watch(load);
-        let put_in = self.floor.flow.step_of(load).put_in;
+        let step = self.floor.flow.step_of(load);
+        let begins = self.floor.day.now() + step.put_in;
+        let lies = step
+            .lies
+            .map_or(Moment::NEVER, |lies| begins + step.expected + lies);
         let most = self.floor.flow.most_stay(load, self.floor.flow[load].step);
-        let begins = self.floor.day.now() + put_in;
-        let latest = most.map_or(Moment::NEVER, |m| begins + m);
+        let latest = most.map_or(lies, |m| begins + m);
         self.floor.flow[load].times.latest = match self.plan.stations[self.floor.flow[load].station].tank {
             Some(tank) => {
                 let over = begins

@@ -3,7 +3,7 @@
 
 use super::gaps::FAR;
 use super::model::{NONE, SearchContext};
-use tankday_base::shop::{Hands, StationId, StepTime};
+use tankday_base::shop::{Hands, StationId, StepIx, StepTime};
 use tankday_base::units::{Moment, Span};
 
 /// One step of a load.
@@ -100,12 +100,15 @@ impl SearchContext<'_> {
         let all = || lots.iter().map(|&l| l as usize);
         let step = self.step(lot, s);
         let longest = self.longest(lot, s).map_or(FAR, Span::in_micros).min(FAR);
+        let route = &self.shop.routes[self.blank.lots[lot as usize].route as usize];
+        let lies = route.lies_at_most(StepIx(s)).map_or(FAR, Span::in_micros);
         match &step.time {
             StepTime::Work { load, each } => {
                 let pieces: u32 = all().map(|l| self.blank.lots[l].pieces).sum();
                 let least = (load.mean() + each.times(f64::from(pieces))).in_micros();
                 let fixed = step.hands == Hands::Throughout;
-                (least, if fixed { least } else { longest.max(least) })
+                let longest = longest.max(least).min(least.saturating_add(lies));
+                (least, if fixed { least } else { longest })
             }
             StepTime::Coat => {
                 let least = all().map(|l| self.dwell[l].in_micros()).max().unwrap_or(0);

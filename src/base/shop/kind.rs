@@ -47,6 +47,24 @@ pub enum StepKind {
 }
 
 impl StepKind {
+    /// Whether work that is done lies wet or bare where it is until somebody takes it out: on a rack, in rinse water, in a
+    /// barrel. A cleaner, an acid, a sealer, oil and a warm oven keep rust away. Common practice, no source.
+    #[must_use]
+    pub fn lies_open(self) -> bool {
+        matches!(
+            self,
+            Self::Rinse
+                | Self::Rest
+                | Self::DryByAir
+                | Self::Inspect
+                | Self::Blast
+                | Self::Tumble
+                | Self::Brush
+                | Self::Wipe
+                | Self::Other
+        )
+    }
+
     /// All kinds, as `kind:` writes them.
     pub const ALL: [(&'static str, Self); 20] = [
         ("degrease", Self::Degrease),

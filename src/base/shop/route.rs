@@ -117,6 +117,19 @@ pub struct Step {
     pub relief: Option<Relief>,
 }
 
+impl Step {
+    /// Whether the wait for what follows counts from the end of its work, though nobody has taken the load out yet: it lies
+    /// wet or bare, and nothing says how long it may. What lies before anything was done to it lies as it came.
+    #[must_use]
+    pub fn waits_inside(&self) -> bool {
+        let free = self.most.is_none() && !self.overnight && self.relief.is_none();
+        let by_hand = self.time != StepTime::Coat && self.hands == Hands::Ends;
+        let as_it_came = matches!(self.kind, StepKind::Rest | StepKind::Inspect | StepKind::Other);
+        let untouched = self.after.is_empty() && as_it_came;
+        free && by_hand && !untouched && self.kind.lies_open()
+    }
+}
+
 /// A way through the shop.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Route {
@@ -124,4 +137,18 @@ pub struct Route {
     pub name: String,
     /// Its steps, at most 64, in an order in which they may be done.
     pub steps: Vec<Step>,
+}
+
+impl Route {
+    /// How long a load may lie at a step once its work there is over: as long as it may wait for what follows, where that
+    /// counts from the end of the work.
+    #[must_use]
+    pub fn lies_at_most(&self, at: StepIx) -> Option<Span> {
+        let step = self.steps.get(at.index()).filter(|s| s.waits_inside())?;
+        let next = self.steps.iter().filter(|s| s.after.contains(&at));
+        let within = next.filter_map(|s| s.within);
+        within
+            .min()
+            .map(|within| (within - step.take_out).max(Span::ZERO))
+    }
 }

@@ -46,6 +46,7 @@ impl Dispatch<'_> {
         floor
             .flow
             .most_stay(entry.load, entry.step)
+            .or(step.lies.map(|lies| stay + lies))
             .map(|most| (begins + stay, by(begins + most.max(stay)), step.chain))
     }
 
@@ -68,21 +69,27 @@ impl Dispatch<'_> {
         lifted <= until && lifted + takes <= closes
     }
 
-    /// Whether, with hands busy for `time` from now on, every load that must come out still can in time, the new
-    /// one too. The hands go from one to the next in the order of their latest times.
+    /// Whether, with hands busy for `time` from now on at a load or a bath, every load that must come out still can in time, the
+    /// new one too, and none lies bare too long. The hands go from one to the next in the order of their latest times.
     pub(super) fn leaves_time(
         &mut self,
         floor: &mut Floor<'_>,
         time: Span,
         pausable: bool,
-        promise: Option<Promise>,
+        (own, promise): (Option<LoadIx>, Option<Promise>),
     ) -> bool {
-        if !self.plan.rules.look_ahead || (self.watched.is_empty() && promise.is_none()) {
+        let nobody_waits = self.plan.bare_lines.is_empty() && self.plan.bath_lines.is_empty();
+        let nothing = self.watched.is_empty() && promise.is_none() && nobody_waits;
+        if !self.plan.rules.look_ahead || nothing {
             return true;
         }
         let mut promises = std::mem::take(&mut self.scratch);
         promises.clear();
         promises.extend(self.watched.iter().map(|&load| self.standing(floor, load)));
+        self.bare_waiting(floor, own, &mut promises);
+        if !pausable {
+            self.bath_waiting(floor, (own, time), &mut promises);
+        }
         promises.sort_unstable_by_key(|p| (p.1, p.0));
         let others = promises.len();
         let at = promise.map(|new| promises.partition_point(|p| (p.1, p.0) <= (new.1, new.0)));

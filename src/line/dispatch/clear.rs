@@ -10,21 +10,22 @@ use tankday_base::shop::{StationId, StepIx};
 use tankday_base::units::Moment;
 
 impl Dispatch<'_> {
-    /// Whether a load that was in no bath yet leaves a place for what comes out of one meanwhile; else somebody looks again then.
-    /// A plan answers for itself.
+    /// Whether a load leaves a place for what comes out of a bath meanwhile, if it can wait for it: to the end of that work where
+    /// it is coated itself. Else somebody looks again then. A plan answers for itself.
     pub(super) fn keeps_clear(&mut self, floor: &mut Floor<'_>, station: StationId, entry: &Waiting) -> bool {
         let (plan, load) = (self.plan, &floor.flow[entry.load]);
         let step = floor.flow.plan_of(entry);
         let stations = &plan.lines[step.line];
         let apart = |s: &StationId| plan.stations[*s].tank.is_some() || plan.stations[*s].together > 1;
         let coated = load.done & plan.routes[load.route].coats != 0;
-        if coated || floor.flow.is_planned(entry.load) || stations.iter().any(apart) {
+        if floor.flow.is_planned(entry.load) || stations.iter().any(apart) {
             return true;
         }
+        let soonest = floor.day.now() + SOONEST;
         let over = self.over(floor, step, &load.cargo, floor.day.now());
         match self.in_its_way(floor, (entry.load, over), stations) {
-            Some(comes) if comes.max(floor.day.now() + SOONEST) <= entry.latest => {
-                let again = comes.max(floor.day.now() + SOONEST);
+            Some((comes, leaves)) if (if coated { leaves } else { comes }).max(soonest) <= entry.latest => {
+                let again = comes.max(soonest);
                 self.look_for_place(floor, station, entry.load, again);
                 false
             }
@@ -32,14 +33,14 @@ impl Dispatch<'_> {
         }
     }
 
-    /// When a load comes out of its bath that would wait too long for a place at these stations if another stood there from now
+    /// When a load comes out of its bath, and leaves the place again, that would wait too long for a place at these stations if another stood there from now
     /// on until a moment, and not without it.
     fn in_its_way(
         &self,
         floor: &Floor<'_>,
         (load, over): (LoadIx, Moment),
         stations: &[StationId],
-    ) -> Option<Moment> {
+    ) -> Option<(Moment, Moment)> {
         let places: usize = stations
             .iter()
             .map(|s| self.plan.stations[*s].places as usize)
@@ -68,11 +69,12 @@ impl Dispatch<'_> {
                 self.first_free(floor, (&with, places), comes, one),
                 self.first_free(floor, (&without, places), comes, one),
             );
+            let leaves = self.over(floor, its, &l.cargo, soon);
             if late > may && soon < late {
-                return Some(comes);
+                return Some((comes, leaves));
             }
             with.push((late, self.over(floor, its, &l.cargo, late)));
-            without.push((soon, self.over(floor, its, &l.cargo, soon)));
+            without.push((soon, leaves));
         }
         None
     }

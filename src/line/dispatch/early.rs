@@ -11,9 +11,9 @@ use tankday_base::shop::{Combine, StationId, StepIx};
 use tankday_base::units::{Moment, Span};
 
 /// When a tank takes its next load, and what would be in it.
-struct Next {
+pub(super) struct Next {
     tank: TankIx,
-    from: Moment,
+    pub(super) from: Moment,
     /// The load that goes in then: its bulk, and how long it keeps the tank.
     load: Option<([f64; 3], Span)>,
 }
@@ -68,7 +68,7 @@ impl Dispatch<'_> {
         Some(clear_of_breaks(floor, (at, stay), tank))
     }
 
-    fn next_in(&self, floor: &Floor<'_>, tank: TankIx, hot: Moment) -> Next {
+    pub(super) fn next_in(&self, floor: &Floor<'_>, tank: TankIx, hot: Moment) -> Next {
         let station = self.plan.tanks[tank];
         let inside = floor
             .flow

@@ -10,6 +10,7 @@
 
 mod ahead;
 mod away;
+mod bare;
 mod charge;
 mod clear;
 mod early;

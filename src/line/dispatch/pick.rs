@@ -77,7 +77,7 @@ impl Dispatch<'_> {
             if self.allowed(floor, class, latest, self.plan.stations[place].tank.is_some())
                 && (class == MUST
                     || self.follows_strictly()
-                    || self.leaves_time(floor, floor.flow.step_of(load).chain, false, None))
+                    || self.leaves_time(floor, floor.flow.step_of(load).chain, false, (Some(load), None)))
             {
                 better(&mut best, Pick::TakeOut(i), rank);
             }
@@ -239,7 +239,8 @@ impl Dispatch<'_> {
         let (time, put_in) = (step.hands_at_start(), step.put_in);
         let promise = self.promise_of(floor, entry, put_in, station);
         self.before_closing(floor, time, pausable, promise)
-            && (self.follows_strictly() || self.leaves_time(floor, time, pausable, promise))
+            && (self.follows_strictly()
+                || self.leaves_time(floor, time, pausable, (Some(entry.load), promise)))
     }
 
     /// Whether a load in a tank comes out so soon that water can wait for it.
@@ -256,13 +257,13 @@ impl Dispatch<'_> {
     fn offer_bath_care(&mut self, floor: &mut Floor<'_>, best: &mut Option<(Pick, Rank)>) {
         for tank in self.plan.tanks.ids() {
             let takes = floor.baths.care_in_time(&floor.day, tank);
-            if takes.is_some_and(|takes| self.leaves_time(floor, takes, false, None)) {
+            if takes.is_some_and(|takes| self.leaves_time(floor, takes, false, (None, None))) {
                 better(best, Pick::Care(tank), (FEED, i64::MIN, i64::from(tank.0)));
             }
         }
         for vessel in (0..self.shop.vessels.len() as u32).map(VesselId) {
             let takes = floor.baths.vessel_in_time(&floor.day, vessel);
-            if takes.is_some_and(|takes| self.leaves_time(floor, takes, false, None)) {
+            if takes.is_some_and(|takes| self.leaves_time(floor, takes, false, (None, None))) {
                 better(best, Pick::Vessel(vessel), (FEED, i64::MIN, i64::from(vessel.0)));
             }
         }
@@ -275,7 +276,7 @@ impl Dispatch<'_> {
             let used = self.stations[station].used > 0;
             if !(used && self.soon_empty(floor, station))
                 && floor.baths.wants_water(&floor.day, tank, used)
-                && self.leaves_time(floor, self.plan.rules.top_up.takes, false, None)
+                && self.leaves_time(floor, self.plan.rules.top_up.takes, false, (None, None))
             {
                 better(best, Pick::TopUp(tank), (FEED, i64::MIN, i64::from(tank.0)));
             }
@@ -284,7 +285,7 @@ impl Dispatch<'_> {
             return;
         }
         for (station, takes) in floor.baths.spent_rinses() {
-            if self.stations[station].used == 0 && self.leaves_time(floor, takes, false, None) {
+            if self.stations[station].used == 0 && self.leaves_time(floor, takes, false, (None, None)) {
                 better(best, Pick::Renew(station), (FEED, i64::MIN, i64::from(station.0)));
             }
         }
