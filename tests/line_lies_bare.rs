@@ -147,3 +147,21 @@ fn no_long_job_is_begun_beside_stripped_work_whose_bath_is_soon_free() {
         assert!(begun, "{comes}");
     }
 }
+
+/// Ordinary shops, each of which once left stripped work before its bath, or coated work before its rinse, for want of looking
+/// ahead: to the end of care and the heating after it (`wool`, `care`), to closing and the next day (`overnight`, `closing`),
+/// to a sink full of work that can wait (`sink`), to company that came too late (`company`), to the room of a tank (`room`), to
+/// other loads in the queue and the only hands (`queue`, `hands`), and to the places behind the bath (`place`).
+#[test]
+fn by_rules_ordinary_shops_leave_no_work_bare() {
+    let mut shops = 0;
+    for file in std::fs::read_dir("tests/data/bare").unwrap() {
+        let path = file.unwrap().path();
+        let shop = read(&std::fs::read_to_string(&path).unwrap());
+        let (record, figures) = run(&shop);
+        assert_eq!(too_long(&record), [], "{}", path.display());
+        assert!(figures.loads.len() >= 4, "{}", path.display());
+        shops += 1;
+    }
+    assert_eq!(shops, 10);
+}

@@ -14,6 +14,8 @@ pub(super) struct Behind {
     pub(super) lead: Span,
     /// So much later it may begin.
     pub(super) slack: Span,
+    /// Of this, how long the load may wait stripped before the bath.
+    pub(super) stripped: Span,
     /// Whether loads are kept back here: a bath lies on the way, and they are not wet yet.
     pub(super) keeps: bool,
 }
@@ -43,7 +45,7 @@ pub(super) fn behind(steps: &[CompiledStep], from: usize) -> Vec<Behind> {
     let first = &steps[from];
     let been = (0..steps.len()).any(|i| first.before & (1 << i) != 0 && steps[i].bath.is_some());
     let (mut on_the_way, mut since_bath) = (first.bath.is_some(), Span::ZERO);
-    let (mut at, mut lead, mut slack) = (from, takes(first), Span::ZERO);
+    let (mut at, mut lead, mut slack, mut stripped) = (from, takes(first), Span::ZERO, Span::ZERO);
     while let Some((next, step, within)) =
         (at + 1..steps.len()).find_map(|i| follows(&steps[i], at).map(|within| (i, &steps[i], within)))
     {
@@ -57,6 +59,7 @@ pub(super) fn behind(steps: &[CompiledStep], from: usize) -> Vec<Behind> {
                 step: StepIx(next as u32),
                 lead,
                 slack: slack + own,
+                stripped,
                 keeps: on_the_way && !first.wet(),
             });
         }
@@ -66,7 +69,7 @@ pub(super) fn behind(steps: &[CompiledStep], from: usize) -> Vec<Behind> {
             slack += own;
         }
         if step.bath.is_some() {
-            (on_the_way, since_bath) = (true, Span::ZERO);
+            (on_the_way, since_bath, stripped) = (true, Span::ZERO, slack);
         }
         at = next;
     }

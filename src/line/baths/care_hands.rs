@@ -6,7 +6,7 @@ use super::vessel::Filtering;
 use crate::day::Day;
 use crate::ids::TankIx;
 use tankday_base::shop::Chore;
-use tankday_base::units::{Moment, Quantity, Span};
+use tankday_base::units::{Moment, Quantity, Span, Volume};
 use tankday_record::TaskKind;
 
 impl Baths<'_> {
@@ -29,19 +29,11 @@ impl Baths<'_> {
     }
 
     fn takes(&self, tank: TankIx, kind: TaskKind) -> Span {
-        let volume = self.tanks[tank].heat.volume();
-        match (self.chore(tank, self.rule_of(tank)), kind) {
-            (Chore::Condition { takes, .. }, _) => takes.times(0.5),
-            (Chore::Stop(stop), TaskKind::SetUpFilter) => stop.set_up,
-            (Chore::Stop(stop), TaskKind::Decant) => {
-                pouring(volume.base() * (1.0 - stop.heel.in_fraction()), stop.pour.base())
-            }
-            (Chore::Stop(stop), TaskKind::Exchange) => pouring(2.0 * volume.base(), stop.pour.base()),
-            (Chore::Stop(stop), _) => pouring(volume.base(), stop.pour.base()),
-            (Chore::Replenish { takes, .. } | Chore::Trim { takes, .. } | Chore::Renew { takes, .. }, _) => {
-                takes
-            }
-        }
+        hands_take(
+            &self.chore(tank, self.rule_of(tank)),
+            kind,
+            self.tanks[tank].heat.volume(),
+        )
     }
 
     /// How long hands take for the present stage, if it waits for hands that may do it now and would be done before closing.
@@ -66,6 +58,20 @@ impl Baths<'_> {
             job.until = until;
         }
         Some((kind, until))
+    }
+}
+
+/// How long hands take for a stage of a chore at a bath of a volume.
+pub(super) fn hands_take(chore: &Chore, kind: TaskKind, volume: Volume) -> Span {
+    match (*chore, kind) {
+        (Chore::Condition { takes, .. }, _) => takes.times(0.5),
+        (Chore::Stop(stop), TaskKind::SetUpFilter) => stop.set_up,
+        (Chore::Stop(stop), TaskKind::Decant) => {
+            pouring(volume.base() * (1.0 - stop.heel.in_fraction()), stop.pour.base())
+        }
+        (Chore::Stop(stop), TaskKind::Exchange) => pouring(2.0 * volume.base(), stop.pour.base()),
+        (Chore::Stop(stop), _) => pouring(volume.base(), stop.pour.base()),
+        (Chore::Replenish { takes, .. } | Chore::Trim { takes, .. } | Chore::Renew { takes, .. }, _) => takes,
     }
 }
 

@@ -5,7 +5,7 @@ use super::tank::{at_least, midnight};
 use crate::cargo::{Cargo, Together, work};
 use crate::day::Day;
 use crate::ids::TankIx;
-use tankday_base::bath::{Heater, Lid};
+use tankday_base::bath::{Bath, Heater, Lid};
 use tankday_base::random::Spread;
 use tankday_base::shop::{CoatRule, CoatsFrom, HeatOn};
 use tankday_base::units::{CoatWeight, Moment, Span};
@@ -57,22 +57,39 @@ impl Baths<'_> {
         time.map_or(self.recipe(tank).most, |t| t + SLACK)
     }
 
+    /// How long a bath needs to come back into its band that a load has gone into as soon as it was there: the heat that the
+    /// load takes, by what its heater brings beyond what the open bath loses there. Zero where it brings nothing.
+    pub(crate) fn recovers(&self, tank: TankIx, cargo: &Cargo) -> Span {
+        let (table, least) = (&self.heat[tank], self.band(tank).least);
+        let takes = cargo.heat * (least - self.shop.air.temperature).in_kelvin().max(0.0);
+        let brings = (table.net_power() - table.leaving(least, Lid::Off).heat).in_watts();
+        if brings > 0.0 {
+            Span::seconds(takes / brings)
+        } else {
+            Span::ZERO
+        }
+    }
+
     /// The longest time that a load can take at a tank with somebody there throughout; none where no break is without somebody.
     pub(crate) fn longest_stretch(&self, tank: TankIx) -> Option<Span> {
         self.longest.find(tank).copied()
     }
 
-    /// When a bath is in its band, as far as can be seen: now, when its heater has brought it there, or when the rules say that
-    /// it is to be hot; none where nobody knows yet, or care is due.
-    pub(crate) fn hot_by(&self, day: &Day<'_>, tank: TankIx) -> Option<Moment> {
+    /// When a bath takes loads, as far as can be seen, that is empty from a moment on: now, when its heater has brought it into its
+    /// band, when the rules say that it is to be hot, or after care that is under way or due; none where nobody knows yet.
+    pub(crate) fn takes_loads_by(&self, day: &Day<'_>, tank: TankIx, empty: Moment) -> Option<Moment> {
         let t = &self.tanks[tank];
-        if t.care.is_some() || self.care_due(tank).is_some() {
-            return None;
+        let (now, mut heat) = (day.now(), t.heat);
+        heat.advance(&self.heat[tank], (now - t.at).max(Span::ZERO));
+        if let Some((over, heat)) = self.kept_by_care(day, tank, (empty.max(now), heat)) {
+            return Some(over + self.heats_up(tank, heat));
         }
-        let (table, band) = (&self.heat[tank], self.band(tank));
-        let now = day.now();
-        let mut heat = t.heat;
-        heat.advance(table, (now - t.at).max(Span::ZERO));
+        self.hot_by(day, tank, heat).map(|hot| hot.max(empty))
+    }
+
+    fn hot_by(&self, day: &Day<'_>, tank: TankIx, mut heat: Bath) -> Option<Moment> {
+        let t = &self.tanks[tank];
+        let (table, band, now) = (&self.heat[tank], self.band(tank), day.now());
         let on = match self.plan.rules.heat.on {
             _ if t.is_on() => now,
             HeatOn::At(clock) if t.heater.heat_on.is_some() => midnight(now) + clock,

@@ -9,6 +9,7 @@
 
 mod away;
 mod care;
+mod care_ahead;
 mod care_hands;
 mod cared;
 mod charge;

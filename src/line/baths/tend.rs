@@ -39,7 +39,7 @@ impl Baths<'_> {
 
     /// How long a bath settles in a stop. It has settled since its heater went off: `until 5 %` counts all of that, a
     /// time counts it where the bath was cold already when the stop began.
-    fn settles_for(&self, day: &Day<'_>, tank: TankIx, stop: &Stop, rule: usize) -> Span {
+    pub(super) fn settles_for(&self, day: &Day<'_>, tank: TankIx, stop: &Stop, rule: usize) -> Span {
         let over_night = self.plan.rules.care[rule].when.contains(&Trigger::Overnight) && !day.on_duty();
         let t = &self.tanks[tank];
         let began = t.care.map_or(day.now(), |j| j.began);
@@ -61,7 +61,8 @@ impl Baths<'_> {
         let Some(bath) = t.chemistry else {
             return Span::ZERO;
         };
-        let (time, media) = self.heel_through(&bath, t.heat.volume(), t.heat.temperature(), stop);
+        let (time, media, after) = self.heel_through(&bath, t.heat.volume(), t.heat.temperature(), stop);
+        self.medium = Some(after);
         if let Some(job) = &mut self.tanks[tank].care {
             job.used.media += media;
         }
@@ -69,14 +70,14 @@ impl Baths<'_> {
     }
 
     /// The heel goes through the filter by Ruth's equation; its medium clogs, and is changed when spent. Says how long
-    /// that takes and how many media it used up.
+    /// that takes, how many media it uses up, and how the medium is then.
     pub(super) fn heel_through(
-        &mut self,
+        &self,
         bath: &Chemistry,
         volume: Volume,
         at: Temperature,
         stop: &Stop,
-    ) -> (Span, u32) {
+    ) -> (Span, u32, Medium) {
         let heel = volume * stop.heel.in_fraction();
         let solids = bath.settled() + bath.suspended() * stop.heel.in_fraction();
         let liquid = Liquid::water(at);
@@ -95,8 +96,7 @@ impl Baths<'_> {
         let time = filter
             .ruth(liquid.viscosity, solids / heel)
             .map_or(BLOCKED, |ruth| ruth.time_for(heel).min(BLOCKED));
-        self.medium = Some(medium.after(stop.cake, solids, stop.area));
-        (time, media)
+        (time, media, medium.after(stop.cake, solids, stop.area))
     }
 
     /// Whether a chore has anything to do at a tank: nobody adds 0.0 g or filters a clear bath.

@@ -198,7 +198,8 @@ impl Baths<'_> {
             return Span::ZERO;
         };
         let room = self.shop.air.temperature;
-        let (time, media) = self.heel_through(&bath, bath.volume(), room, stop);
+        let (time, media, after) = self.heel_through(&bath, bath.volume(), room, stop);
+        self.medium = Some(after);
         if let Some(work) = &mut self.vessels[vessel].work {
             work.used.media += media;
         }

@@ -69,8 +69,8 @@ impl Dispatch<'_> {
         lifted <= until && lifted + takes <= closes
     }
 
-    /// Whether, with hands busy for `time` from now on at a load or a bath, every load that must come out still can in time, the
-    /// new one too, and none lies bare too long. The hands go from one to the next in the order of their latest times.
+    /// Whether, with hands busy for `time` from now on, with a load that starts or else, every load that must come out still
+    /// can in time, the new one too, and none lies bare too long. The hands go from one to the next in the order of their latest times.
     pub(super) fn leaves_time(
         &mut self,
         floor: &mut Floor<'_>,
@@ -87,8 +87,12 @@ impl Dispatch<'_> {
         promises.clear();
         promises.extend(self.watched.iter().map(|&load| self.standing(floor, load)));
         self.bare_waiting(floor, own, &mut promises);
-        if !pausable {
+        if let Some(own) = own.filter(|_| !pausable) {
             self.bath_waiting(floor, (own, time), &mut promises);
+        }
+        if promises.is_empty() && promise.is_none() {
+            self.scratch = promises;
+            return true;
         }
         promises.sort_unstable_by_key(|p| (p.1, p.0));
         let others = promises.len();

@@ -3,54 +3,153 @@
 
 use super::Dispatch;
 use super::ahead::Promise;
+use super::charge::holds;
 use crate::floor::Floor;
-use crate::ids::{LineIx, LoadIx};
-use crate::state::Waiting;
+use crate::ids::{LineIx, LoadIx, TankIx};
+use crate::state::{Load, Phase, Place, Waiting};
+use tankday_base::shop::{SHORT_WAIT, StationId};
 use tankday_base::units::{Moment, Span};
 
 impl Dispatch<'_> {
-    /// Adds what hands must begin at loads that wait behind a bath, but not at one of them; what is too late already, or has no
-    /// place, keeps hands from nothing.
+    /// Adds what hands must begin at loads that wait behind a bath, but not at one of them, and what they must clear away for it;
+    /// what is too late already keeps hands from nothing.
     pub(super) fn bare_waiting(&self, floor: &Floor<'_>, but: Option<LoadIx>, all: &mut Vec<Promise>) {
         for &line in &self.plan.bare_lines {
+            let waits = self.lines[line].0.iter();
+            let mut fresh = waits
+                .filter(|w| floor.flow.fresh(w) && Some(w.load) != but)
+                .peekable();
+            if fresh.peek().is_none() {
+                continue;
+            }
             let places = self.free_places(floor, line);
-            if places > 0 {
-                let waits = self.lines[line].0.iter();
-                let fresh = waits.filter(|w| floor.flow.fresh(w) && Some(w.load) != but);
-                all.extend(fresh.filter_map(|w| self.must_begin(floor, w)).take(places));
+            let cleared = match places {
+                0 => self.cleared(floor, line),
+                _ => Some((floor.day.now(), Span::ZERO)),
+            };
+            if let Some(cleared) = cleared {
+                all.extend(
+                    fresh
+                        .filter_map(|w| self.must_begin(floor, w, cleared))
+                        .take(places.max(1)),
+                );
             }
         }
     }
 
-    /// Adds what hands must put into a bath that takes it while they would be busy for a time: it waits, stripped, and may wait
-    /// only so long.
+    /// When the first place of a line could be cleared that is taken, and how long that takes hands.
+    fn cleared(&self, floor: &Floor<'_>, line: LineIx) -> Option<(Moment, Span)> {
+        let here = |l: &&Load| l.held.place != Place::None && self.plan.lines[line].contains(&l.station);
+        let over = |l: &Load| {
+            let over = match l.phase {
+                Phase::Working => l.times.until,
+                Phase::Done => floor.day.now(),
+                _ => return None,
+            };
+            Some((
+                over.max(floor.day.now()),
+                floor.flow.step_plan(l, l.step).take_out,
+            ))
+        };
+        floor
+            .flow
+            .all()
+            .map(|(_, l)| l)
+            .filter(here)
+            .filter_map(over)
+            .min()
+    }
+
+    /// Adds when hands must put the next load into each bath before which loads wait, stripped, that may wait only so long: in
+    /// time for all of them, one after the other. Only what presses while hands would be busy for a time counts.
     pub(super) fn bath_waiting(
         &self,
         floor: &Floor<'_>,
-        (but, time): (Option<LoadIx>, Span),
+        (but, time): (LoadIx, Span),
         all: &mut Vec<Promise>,
     ) {
         let free = floor.day.now() + time;
         for &line in &self.plan.bath_lines {
-            let presses = |w: &&Waiting| {
-                w.latest >= floor.day.now() && w.latest < free && floor.flow.fresh(w) && Some(w.load) != but
-            };
-            let first = self.lines[line].0.iter().find(presses);
-            all.extend(first.and_then(|w| self.must_go_in(floor, line, w)));
+            if !self.may_press(floor, line, free) {
+                continue;
+            }
+            let fresh = |w: &&Waiting| floor.flow.fresh(w) && w.load != but && w.latest < Moment::NEVER;
+            let waits: Vec<&Waiting> = self.lines[line].0.iter().filter(fresh).collect();
+            all.extend(self.must_go_in(floor, line, &waits).filter(|p| p.1 < free));
         }
     }
 
-    fn must_go_in(&self, floor: &Floor<'_>, line: LineIx, waits: &Waiting) -> Option<Promise> {
+    /// Whether a load of a line could press before a moment, if each before it stayed as long as it may: asked first, since it
+    /// costs little.
+    fn may_press(&self, floor: &Floor<'_>, line: LineIx, free: Moment) -> bool {
+        let tanks = self.plan.lines[line]
+            .iter()
+            .filter_map(|s| self.plan.stations[*s].tank);
+        let most = tanks.map(|t| floor.baths.most_dwell(t)).max().unwrap_or_default() + SHORT_WAIT;
+        let waits = self.lines[line].0.iter().enumerate();
+        let closes = floor.day.closes();
+        waits.filter(|(_, w)| w.latest < Moment::NEVER).any(|(i, w)| {
+            let last = if w.latest > closes {
+                closes - most
+            } else {
+                w.latest
+            };
+            last - most.times(i as f64) < free
+        })
+    }
+
+    fn must_go_in(&self, floor: &Floor<'_>, line: LineIx, waits: &[&Waiting]) -> Option<Promise> {
+        let first = waits.first()?;
+        let tanks: Vec<TankIx> = self.tanks_for(floor, line, first).collect();
+        let next = tanks
+            .iter()
+            .filter_map(|t| Some((self.next_in(floor, *t, floor.day.now())?.from, *t)));
+        let (from, tank) = next.min()?;
+        let from = from.max(first.hold);
+        let (mut by, mut before) = (Moment::NEVER, Span::ZERO);
+        for w in waits {
+            let load = &floor.flow[w.load];
+            let stay = self.keeps_tank(floor, tank, load);
+            if w.latest >= floor.day.now() {
+                by = by.min(self.goes_in_by(floor, w, stay) - before);
+            }
+            before += stay.times(1.0 / tanks.len() as f64);
+        }
+        (by < Moment::NEVER).then(|| (from, by.max(from), floor.flow.plan_of(first).put_in))
+    }
+
+    /// Tanks of a line into which a load may go, and that hold it.
+    fn tanks_for(&self, floor: &Floor<'_>, line: LineIx, waits: &Waiting) -> impl Iterator<Item = TankIx> {
+        let bulk = floor.flow[waits.load].cargo.bulk;
         let tanks = self.plan.lines[line].iter();
         let tanks = tanks.filter_map(|s| self.plan.stations[*s].tank);
-        let takes = tanks.filter(|t| floor.flow.admits(*t, waits.load));
-        let from = takes.filter_map(|t| {
-            let hot = floor.baths.hot_by(&floor.day, t)?;
-            Some(self.next_in(floor, t, hot).from)
-        });
-        let from = from.min()?.max(waits.hold);
-        let by = floor.day.works_until(waits.latest);
-        (by >= from).then(|| (from, by, floor.flow.plan_of(waits).put_in))
+        tanks.filter(move |t| floor.flow.admits(*t, waits.load) && holds(self.plan.room[*t], bulk))
+    }
+
+    /// By when a stripped load must be in its bath: before it has waited too long, and so that it is out before closing if it
+    /// cannot wait for the next opening.
+    fn goes_in_by(&self, floor: &Floor<'_>, waits: &Waiting, stay: Span) -> Moment {
+        let closes = floor.day.closes();
+        let over_night = floor.day.next_opening(closes).unwrap_or(Moment::NEVER) > waits.latest;
+        match over_night {
+            true => floor.day.works_until(waits.latest).min(closes - stay),
+            false => waits.latest,
+        }
+    }
+
+    /// By when somebody must begin at a station at a load that waits bare for a place there, all being taken.
+    pub(super) fn wanted_by(&self, floor: &Floor<'_>, station: StationId) -> Moment {
+        let here = |line: &&LineIx| self.plan.lines[**line].contains(&station);
+        let full = self.plan.bare_lines.iter().filter(here);
+        let full = full.filter(|line| self.free_places(floor, **line) == 0);
+        let waits = full.flat_map(|line| self.lines[*line].0.iter());
+        let bare = waits.filter(|w| floor.flow.fresh(w) && self.is_coated(floor, w));
+        bare.map(|w| w.latest).min().unwrap_or(Moment::NEVER)
+    }
+
+    fn is_coated(&self, floor: &Floor<'_>, waits: &Waiting) -> bool {
+        let load = &floor.flow[waits.load];
+        load.done & self.plan.routes[load.route].coats != 0
     }
 
     fn free_places(&self, floor: &Floor<'_>, line: LineIx) -> usize {
@@ -60,15 +159,18 @@ impl Dispatch<'_> {
         places.sum::<u32>() as usize
     }
 
-    /// When hands must begin a step of a load that waits, if it still can be in time.
-    fn must_begin(&self, floor: &Floor<'_>, waits: &Waiting) -> Option<Promise> {
-        let load = &floor.flow[waits.load];
-        let coated = load.done & self.plan.routes[load.route].coats != 0;
-        let from = floor.day.now().max(waits.hold);
-        if !coated || waits.latest == Moment::NEVER {
+    /// When hands must begin a step of a load that waits, its place cleared first, if it still can be in time.
+    fn must_begin(
+        &self,
+        floor: &Floor<'_>,
+        waits: &Waiting,
+        (free, clears): (Moment, Span),
+    ) -> Option<Promise> {
+        let from = free.max(waits.hold);
+        if !self.is_coated(floor, waits) || waits.latest == Moment::NEVER {
             return None;
         }
-        let by = floor.day.works_until(waits.latest);
-        (by >= from).then(|| (from, by, floor.flow.plan_of(waits).hands_at_start()))
+        let by = floor.day.works_until(waits.latest) - clears;
+        (by >= from).then(|| (from, by, clears + floor.flow.plan_of(waits).hands_at_start()))
     }
 }

@@ -5,10 +5,12 @@
 //! - A load that cannot reach its target stays until 95 % of what its material bears, and is warned of.
 
 use super::Dispatch;
+use super::places::reserve;
 use crate::floor::Floor;
 use crate::ids::{LineIx, LoadIx, TankIx};
 use crate::state::{Phase, Waiting};
 use tankday_base::shop::{Combine, StationId, StepRef};
+use tankday_base::units::Moment;
 use tankday_record::{Breach, LogEntry};
 
 /// Whether a tank has room for that much; a hair of rounding is forgiven.
@@ -42,7 +44,7 @@ impl Dispatch<'_> {
         if floor.flow.is_planned(entry.load) {
             return true;
         }
-        let waits_until = entry.since + fill.wait_at_most;
+        let waits_until = (entry.since + fill.wait_at_most).min(self.bare_until(floor, tank, line));
         let alone = self.plan.rules.combine == Combine::Never;
         if alone
             || floor.day.now() >= waits_until
@@ -64,6 +66,20 @@ impl Dispatch<'_> {
         }
         floor.baths.look_for_company(&mut floor.day, tank, waits_until);
         false
+    }
+
+    /// Until when loads that wait for a bath may wait for company, stripped as they are, with some time left for hands.
+    fn bare_until(&self, floor: &Floor<'_>, tank: TankIx, line: LineIx) -> Moment {
+        let waits = self.lines[line].0.iter();
+        let goes_in = |w: &&Waiting| {
+            floor.flow.admits(tank, w.load) && holds(self.plan.room[tank], floor.flow[w.load].cargo.bulk)
+        };
+        let here = waits.filter(|w| floor.flow.fresh(w)).filter(goes_in);
+        let within = |w: &Waiting| floor.flow.plan_of(w).within.unwrap_or_default();
+        let until = here
+            .filter(|w| w.latest < Moment::NEVER)
+            .map(|w| w.latest - reserve(within(w)));
+        until.min().unwrap_or(Moment::NEVER)
     }
 
     /// The largest share of the tank's room that this load and its company would take.

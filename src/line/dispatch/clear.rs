@@ -10,8 +10,8 @@ use tankday_base::shop::{StationId, StepIx};
 use tankday_base::units::Moment;
 
 impl Dispatch<'_> {
-    /// Whether a load leaves a place for what comes out of a bath meanwhile, if it can wait for it: to the end of that work where
-    /// it is coated itself. Else somebody looks again then. A plan answers for itself.
+    /// Whether a load leaves a place for what comes out of a bath meanwhile; where it is coated or wet itself, if it can wait to
+    /// the end of that work. Else somebody looks again then. A plan answers for itself.
     pub(super) fn keeps_clear(&mut self, floor: &mut Floor<'_>, station: StationId, entry: &Waiting) -> bool {
         let (plan, load) = (self.plan, &floor.flow[entry.load]);
         let step = floor.flow.plan_of(entry);
@@ -21,10 +21,11 @@ impl Dispatch<'_> {
         if floor.flow.is_planned(entry.load) || stations.iter().any(apart) {
             return true;
         }
+        let wet = step.wet();
         let soonest = floor.day.now() + SOONEST;
         let over = self.over(floor, step, &load.cargo, floor.day.now());
         match self.in_its_way(floor, (entry.load, over), stations) {
-            Some((comes, leaves)) if (if coated { leaves } else { comes }).max(soonest) <= entry.latest => {
+            Some((comes, leaves)) if !(wet || coated) || leaves.max(soonest) <= entry.latest => {
                 let again = comes.max(soonest);
                 self.look_for_place(floor, station, entry.load, again);
                 false

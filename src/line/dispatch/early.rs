@@ -7,15 +7,29 @@ use super::places::SOONEST;
 use crate::floor::Floor;
 use crate::ids::{LoadIx, TankIx, bit};
 use crate::state::{Load, NONE, Phase, Place, Waiting};
-use tankday_base::shop::{Combine, StationId, StepIx};
+use tankday_base::shop::{Combine, Company, StationId, StepIx};
 use tankday_base::units::{Moment, Span};
+
+/// What is foreseen to be out of its bath later than so long before closing is not counted on: what comes between would leave it
+/// stripped until the shop opens again. A choice.
+const BEFORE_CLOSING: Span = Span::whole_minutes(10);
 
 /// When a tank takes its next load, and what would be in it.
 pub(super) struct Next {
     tank: TankIx,
     pub(super) from: Moment,
-    /// The load that goes in then: its bulk, and how long it keeps the tank.
-    load: Option<([f64; 3], Span)>,
+    /// So many loads go in before care, where a rule goes by loads.
+    left: Option<u32>,
+    /// The load that goes in then.
+    load: Option<Batch>,
+}
+
+/// What goes in together: its bulk, how long it keeps the tank, and what may join it.
+#[derive(Clone, Copy)]
+struct Batch {
+    bulk: [f64; 3],
+    stay: Span,
+    company: Option<Company>,
 }
 
 impl Dispatch<'_> {
@@ -30,28 +44,40 @@ impl Dispatch<'_> {
         if load.done & bit(ahead.step) != 0 || floor.flow.is_planned(entry.load) {
             return false;
         }
-        let latest = floor.day.now() + ahead.lead + ahead.slack.times(0.5);
-        let Some(takes) = self.bath_takes_from(floor, entry.load, ahead.step) else {
+        let limit = floor.day.now() + ahead.lead + ahead.slack;
+        let latest = limit - ahead.slack.times(0.5);
+        let Some(takes) = self.bath_takes_from(floor, entry.load, (entry.step, ahead.step)) else {
             return false;
         };
         let again = floor.day.now() + (takes - latest).max(SOONEST);
-        if takes <= latest || again > entry.latest {
+        // What would come too late anyway waits here, as it is, and not stripped; what is wet cannot.
+        let must_go_on = again > entry.latest && (takes <= limit || floor.flow.plan_of(entry).wet());
+        if takes <= latest || must_go_on {
             return false;
         }
         self.look_for_place(floor, station, entry.load, again);
         true
     }
 
-    /// From when on a bath takes a load, behind those that are on their way to it; none where that cannot be foreseen.
-    fn bath_takes_from(&self, floor: &Floor<'_>, load: LoadIx, step: StepIx) -> Option<Moment> {
+    /// From when on a bath takes a load that begins a step here, behind those that are on their way to it; none where that cannot be foreseen.
+    fn bath_takes_from(
+        &self,
+        floor: &Floor<'_>,
+        load: LoadIx,
+        (here, step): (StepIx, StepIx),
+    ) -> Option<Moment> {
         let own = &floor.flow[load];
         let line = self.plan.routes[own.route].steps[step].line;
         let stations = &self.plan.lines[line];
+        // The only hands are busy with this step first.
+        let busy = match self.plan.hands {
+            1 => floor.day.now() + self.plan.routes[own.route].steps[here].hands_at_start(),
+            _ => floor.day.now(),
+        };
         let mut tanks = Vec::with_capacity(stations.len());
         for tank in stations.iter().filter_map(|s| self.plan.stations[*s].tank) {
-            if floor.flow.admits(tank, load) {
-                let hot = floor.baths.hot_by(&floor.day, tank)?;
-                tanks.push(self.next_in(floor, tank, hot));
+            if floor.flow.admits(tank, load) && holds(self.plan.room[tank], own.cargo.bulk) {
+                tanks.push(self.next_in(floor, tank, busy)?);
             }
         }
         let mut before: Vec<&Load> = floor
@@ -68,26 +94,28 @@ impl Dispatch<'_> {
         Some(clear_of_breaks(floor, (at, stay), tank))
     }
 
-    pub(super) fn next_in(&self, floor: &Floor<'_>, tank: TankIx, hot: Moment) -> Next {
+    /// `hands`: from when on they see to it.
+    pub(super) fn next_in(&self, floor: &Floor<'_>, tank: TankIx, hands: Moment) -> Option<Next> {
         let station = self.plan.tanks[tank];
-        let inside = floor
-            .flow
-            .all()
-            .filter(|(_, l)| l.station == station && l.held.place != Place::None && l.phase != Phase::Gone);
-        let out = inside.map(|(_, l)| {
+        let stands = |l: &Load| l.station == station && l.held.place != Place::None && l.phase != Phase::Gone;
+        let inside = || floor.flow.all().map(|(_, l)| l).filter(|l| stands(l));
+        let out = inside().map(|l| {
             let step = floor.flow.step_plan(l, l.step);
             let over = match l.phase {
                 Phase::PuttingIn => l.times.until + floor.baths.expected_dwell(tank, &l.cargo),
                 Phase::Working => l.times.until,
                 _ => floor.day.now(),
             };
-            over.max(floor.day.now()) + step.chain.max(step.take_out)
+            over.max(hands) + step.chain.max(step.take_out)
         });
-        Next {
+        let empty = out.fold(hands, Moment::max);
+        let left = floor.baths.loads_until_care(tank);
+        Some(Next {
             tank,
-            from: out.fold(hot, Moment::max),
+            from: floor.baths.takes_loads_by(&floor.day, tank, empty)?,
+            left: left.map(|left| left.saturating_sub(inside().count() as u32)),
             load: None,
-        }
+        })
     }
 
     /// Whether a load is on its way to a bath at these stations and is held back no more: it waits for the bath, or has begun a
@@ -108,34 +136,61 @@ impl Dispatch<'_> {
     /// long, and where.
     fn goes_in(&self, floor: &Floor<'_>, tanks: &mut [Next], l: &Load) -> Option<(Moment, Span, TankIx)> {
         let alone = self.plan.rules.combine == Combine::Never;
+        let company = self.plan.orders[l.of.source].company;
         let with = |n: &Next| match n.load {
             None => Some(l.cargo.bulk),
-            Some((bulk, _)) if !alone => Some([0, 1, 2].map(|i| bulk[i] + l.cargo.bulk[i]))
-                .filter(|sum| holds(self.plan.room[n.tank], *sum)),
+            Some(b) if !alone && company.is_some() && b.company == company => {
+                Some([0, 1, 2].map(|i| b.bulk[i] + l.cargo.bulk[i]))
+                    .filter(|sum| holds(self.plan.room[n.tank], *sum))
+            }
             Some(_) => None,
         };
         let from = |n: &Next| match (with(n), n.load) {
-            (None, Some((_, stay))) => n.from + stay,
+            (None, Some(before)) => n.from + before.stay,
             _ => n.from,
         };
-        let next = tanks.iter_mut().min_by_key(|n| from(n))?;
-        let stay = floor.baths.expected_dwell(next.tank, &l.cargo) + self.handling(l);
+        let takes = |n: &&mut Next| holds(self.plan.room[n.tank], l.cargo.bulk);
+        let next = tanks.iter_mut().filter(takes).min_by_key(|n| from(n))?;
+        let stay = self.keeps_tank(floor, next.tank, l);
         let (begins, joined) = (from(next), with(next));
         next.from = begins;
+        let joins = next.load.is_some() && joined.is_some();
+        if !joins && next.left == Some(0) {
+            next.from = begins + floor.baths.care_by_loads_takes(next.tank);
+            next.left = None;
+        }
+        let begins = next.from;
+        next.left = next.left.map(|left| left.saturating_sub(1));
         next.load = match (joined, next.load) {
-            (Some(sum), Some((_, before))) => Some((sum, before.max(stay))),
-            _ => Some((l.cargo.bulk, stay)),
+            (Some(bulk), Some(before)) => Some(Batch {
+                bulk,
+                stay: before.stay.max(stay),
+                company,
+            }),
+            _ => Some(Batch {
+                bulk: l.cargo.bulk,
+                stay,
+                company,
+            }),
         };
         Some((begins, stay, next.tank))
     }
 
-    /// Putting a load into its next bath and taking it out.
+    /// How long a load keeps a tank from the next: its dwell with what hands do, or until the bath is hot again.
+    pub(super) fn keeps_tank(&self, floor: &Floor<'_>, tank: TankIx, l: &Load) -> Span {
+        let stay = floor.baths.expected_dwell(tank, &l.cargo) + self.handling(l);
+        stay.max(floor.baths.recovers(tank, &l.cargo))
+    }
+
+    /// Putting a load into its next bath and taking it out, up to where hands may lay it down.
     fn handling(&self, l: &Load) -> Span {
         let steps = &self.plan.routes[l.route].steps;
         let next = steps
             .ids()
             .find(|s| steps[*s].bath.is_some() && l.done & bit(*s) == 0);
-        next.map_or(Span::ZERO, |s| steps[s].put_in + steps[s].take_out)
+        next.map_or(Span::ZERO, |s| {
+            steps[s].put_in + steps[s].chain.max(steps[s].take_out)
+        })
     }
 }
 
@@ -158,7 +213,7 @@ fn clear_of_breaks(floor: &Floor<'_>, (mut at, stay): (Moment, Span), tank: Tank
         }
     }
     let closes = floor.day.closes();
-    if at <= closes && at + stay > closes {
+    if at <= closes && at + stay + BEFORE_CLOSING > closes {
         return floor.day.next_opening(closes).unwrap_or(Moment::NEVER);
     }
     at

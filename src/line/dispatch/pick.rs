@@ -65,7 +65,8 @@ impl Dispatch<'_> {
             if !self.turn_to_take_out(floor, load) {
                 continue;
             }
-            let latest = floor.flow[load].times.latest;
+            let station = floor.flow[load].station;
+            let latest = floor.flow[load].times.latest.min(self.wanted_by(floor, station));
             let class = if latest < Moment::NEVER { MUST } else { REST };
             let key = if class == MUST {
                 latest
@@ -73,11 +74,10 @@ impl Dispatch<'_> {
                 floor.flow[load].due
             };
             let rank = (class, key.in_micros(), floor.flow[load].times.asked.in_micros());
-            let place = floor.flow[load].station;
-            if self.allowed(floor, class, latest, self.plan.stations[place].tank.is_some())
+            if self.allowed(floor, class, latest, self.plan.stations[station].tank.is_some())
                 && (class == MUST
                     || self.follows_strictly()
-                    || self.leaves_time(floor, floor.flow.step_of(load).chain, false, (Some(load), None)))
+                    || self.leaves_time(floor, floor.flow.step_of(load).chain, false, (None, None)))
             {
                 better(&mut best, Pick::TakeOut(i), rank);
             }

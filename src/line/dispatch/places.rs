@@ -51,7 +51,9 @@ impl Dispatch<'_> {
             let ready = floor.day.now() + b.lead + longer;
             let free = self.place_from(floor, (step, entry.load), ready, tank.is_some());
             let begins = self.hands_from(floor, step, ready.max(free));
-            let latest = ready + (b.slack - reserve(b.slack));
+            // Half of what it may wait stripped is left, as where the bath itself is not free.
+            let slack = b.slack - b.stripped.times(0.5);
+            let latest = ready + (slack - reserve(slack));
             if begins <= latest {
                 continue;
             }
@@ -283,7 +285,7 @@ impl Dispatch<'_> {
 
 /// Of the time that a load may lie bare so much is left to hands, which may be busy when it comes: a seventh, five minutes at
 /// most. A choice.
-fn reserve(slack: Span) -> Span {
+pub(super) fn reserve(slack: Span) -> Span {
     slack.times(1.0 / 7.0).min(Span::whole_minutes(5))
 }
 
