@@ -45,6 +45,7 @@ mod compare_luck;
 mod cost_waste;
 mod divided;
 mod folder_list;
+mod harmed;
 mod interrupted;
 mod kept_cases;
 mod killed_writing;

@@ -34,7 +34,7 @@ pub(super) fn of_day(view: &DayView) -> String {
         (1, 1) => format!("The one order is ready on time, by {last}."),
         (n, all) if n == all => format!("All {all} orders are ready on time{}.", done(view)),
         (0, 1) if view.orders.iter().all(|o| o.late().is_none()) => {
-            format!("The one order is ready by {last}, but lies bare too long.")
+            format!("The one order is ready by {last}, but lies bare too long or took no coat.")
         }
         (0, 1) => format!("The one order is late, ready by {last}."),
         (0, all) => format!("None of {all} orders is ready on time, the last of all by {last}."),

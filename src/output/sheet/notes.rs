@@ -6,7 +6,7 @@ use super::{Row, RowKind};
 use std::collections::BTreeMap;
 use tankday_base::print::{capital, list, plural};
 use tankday_base::shop::{Defect, LidKind, StationId};
-use tankday_base::units::{Moment, Power};
+use tankday_base::units::{Moment, Power, Span};
 use tankday_record::{Entry, HeaterState, LoadNo, LogEntry, OrderFigure};
 
 /// A heater that goes on or off.
@@ -245,7 +245,7 @@ impl Maker<'_> {
         let mut together: BTreeMap<(Moment, bool), Vec<&OrderFigure>> = BTreeMap::new();
         for order in &self.figures.orders {
             if let Some(ready) = order.ready {
-                let late = !order.on_time();
+                let late = !order.in_time();
                 together.entry((ready, late)).or_default().push(order);
             }
         }
@@ -265,7 +265,10 @@ impl Maker<'_> {
         let due = order
             .due
             .map_or(String::new(), |due| format!(", due {}", self.clock(due, at)));
-        format!("{} ready{due}{}", order.id, if late { ", LATE" } else { "" })
+        let late = if late { ", LATE" } else { "" };
+        let bare = if order.bare > Span::ZERO { ", LAY BARE TOO LONG" } else { "" };
+        let uncoated = if order.uncoated { ", NO COAT" } else { "" };
+        format!("{} ready{due}{late}{bare}{uncoated}", order.id)
     }
 
     fn order(&self, order: &OrderFigure) -> Doing {
