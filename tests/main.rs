@@ -46,6 +46,7 @@ mod cost_waste;
 mod divided;
 mod folder_list;
 mod harmed;
+mod hostile_names;
 mod interrupted;
 mod kept_cases;
 mod killed_writing;

@@ -21,6 +21,7 @@ mod held;
 mod ical;
 mod loads;
 mod minds;
+mod nameless;
 mod names;
 mod page;
 mod prose;
