@@ -146,20 +146,25 @@ fn of_bath(view: &DayView, tank: &BathLine) -> String {
 pub(super) fn of_output(view: &DayView) -> String {
     let all = &view.output;
     let total = format!(
-        "{} pieces, {}",
+        "{} {}, {}",
         thousands(all.pieces),
+        if all.pieces == 1 { "piece" } else { "pieces" },
         surface(all.area.in_square_decimetres())
     );
     match all.done.last() {
         None if all.pieces == 0 => "No order came.".to_owned(),
         None => format!("Nothing of {total} is finished."),
         Some(last) if last.pieces >= all.pieces => {
-            format!("All {total}, are finished by {}.", clock(view, last.at))
+            let (all, are) = if all.pieces == 1 { ("The one", "is") } else { ("All", "are") };
+            let total = total.strip_prefix("1 ").filter(|_| are == "is").unwrap_or(&total);
+            format!("{all} {total}, {are} finished by {}.", clock(view, last.at))
         }
         Some(last) => format!(
-            "{} pieces, {}, are finished of {total}.",
+            "{} {}, {}, {} finished of {total}.",
             thousands(last.pieces),
-            surface(last.area.in_square_decimetres())
+            if last.pieces == 1 { "piece" } else { "pieces" },
+            surface(last.area.in_square_decimetres()),
+            if last.pieces == 1 { "is" } else { "are" }
         ),
     }
 }

@@ -139,6 +139,23 @@ fn done(results: &Results<'_>) -> String {
     })
 }
 
+/// An order with what it is of, nothing of it said twice: `A3 vise jaws`, `feet 6`, `screws (lever cap screws)`.
+fn called(id: &str, part: &str, count: u32) -> String {
+    let pieces = match count {
+        1 => part.to_owned(),
+        _ => plural(part),
+    };
+    let holds = |text: &str, inner: &str| {
+        let words = |t: &str| format!(" {} ", t.to_lowercase());
+        words(text).contains(&words(inner))
+    };
+    match (holds(id, part) || holds(id, &pieces), holds(&pieces, id) || holds(part, id)) {
+        (true, _) => id.to_owned(),
+        (false, true) => format!("{id} ({pieces})"),
+        (false, false) => format!("{id} {pieces}"),
+    }
+}
+
 fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
     let order = promise_of.order;
     let calendar = &results.shop.calendar;
@@ -147,15 +164,7 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
         .parts
         .get(order.part.index())
         .map_or("", |p| p.name.as_str());
-    let pieces = match order.pieces {
-        1 => part.to_owned(),
-        _ => plural(part),
-    };
-    // An order that is called as its part is said once.
-    let name = match order.id == part || order.id == pieces {
-        true => pieces,
-        false => format!("{} {pieces}", order.id),
-    };
+    let name = called(&order.id, part, order.pieces);
     let at = |at: Moment| clock_or_date(calendar, at);
     if promise_of.sure == Sure::Cannot {
         let words = format!("{name} won't be finished: {}.", left_over(results, promise_of));

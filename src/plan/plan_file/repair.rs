@@ -3,6 +3,7 @@
 use super::Names;
 use super::loads::over;
 use super::order::mend_tasks;
+use tankday_base::print::pieces_of;
 use tankday_base::shop::{OrderId, Shop, StationId};
 use tankday_base::units::Quantity;
 use tankday_line::Line;
@@ -189,8 +190,10 @@ impl Mender<'_> {
                     let left = count - sum;
                     if u64::from(h.value.pieces) > left {
                         self.said.push(format!(
-                            "{}: {left} of {name}, not {}: it has {count} pieces",
-                            load.id.value, h.value.pieces
+                            "{}: {left} of {name}, not {}: it has {}",
+                            load.id.value,
+                            h.value.pieces,
+                            pieces_of(u32::try_from(count).unwrap_or(u32::MAX), "piece")
                         ));
                         h.value.pieces = left as u32;
                     }
