@@ -132,6 +132,7 @@ mod shape_parts;
 mod sheet_amounts;
 mod sheet_cautions;
 mod sheet_evenings;
+mod sheet_lids;
 mod sheet_read;
 mod sheet_says;
 mod shipped;

@@ -12,6 +12,7 @@ mod cares;
 mod caution;
 mod csv;
 mod deeds;
+mod lids;
 mod lines;
 mod notes;
 mod rows;

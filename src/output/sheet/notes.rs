@@ -95,7 +95,7 @@ impl Maker<'_> {
         together.into_iter().map(row).collect()
     }
 
-    fn has_lid(&self, tank: StationId) -> bool {
+    pub(super) fn has_lid(&self, tank: StationId) -> bool {
         let station = self.shop.stations.get(tank.index());
         let tank = station.and_then(|s| s.tank.as_ref());
         tank.is_some_and(|t| t.lid != LidKind::None)
@@ -154,6 +154,8 @@ impl Maker<'_> {
             _ => false,
         };
         match (self.record.entries.iter().any(cut), covered, these.len()) {
+            (true, true, 1) => "switches itself off; lid on: too low, top up before it is heated again",
+            (true, true, _) => "switch themselves off; lids on: too low, top up before they are heated again",
             (true, ..) => "switches itself off: too low, top up before it is heated again",
             (_, true, 1) => "off, lid on",
             (_, true, _) => "off, lids on",

@@ -122,6 +122,7 @@ impl<'a> Maker<'a> {
         rows.extend(self.stops());
         rows.extend(self.heaters());
         rows.extend(self.left());
+        rows.extend(self.lids());
         rows.extend(self.stays_after_closing());
         rows.extend(self.ready());
         rows.extend(self.breaks(last));
