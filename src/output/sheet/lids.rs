@@ -26,10 +26,15 @@ impl Maker<'_> {
             let left = |e: &LogEntry| matches!(*e, LogEntry::Left { tank, .. } if tank == id);
             self.record.entries.iter().any(|e| e.at == at && left(&e.event))
         };
+        // What is said of a bath that is left to cool for its care says nothing of its lid.
+        let cools = |at: Moment, id: StationId| {
+            let stops = self.cares.iter().filter(|c| c.kind.is_stop() && !c.outside);
+            stops.into_iter().any(|c| (c.tank, c.from) == (id, at))
+        };
         let mut rows = Vec::new();
         for (id, _, _) in self.shop.tanks().filter(|(id, ..)| self.has_lid(*id)) {
             for (at, said) in self.covered(id) {
-                if !said && !left(at, id) {
+                if (!said || cools(at, id)) && !left(at, id) {
                     rows.push(self.lid(at, id));
                 }
             }
