@@ -20,6 +20,7 @@ mod bath_load;
 mod bath_losses;
 mod bath_practice;
 mod bath_stopped;
+mod bath_stops_since;
 mod bath_tanks;
 mod bath_trajectories;
 mod bath_water;

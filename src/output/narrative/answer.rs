@@ -238,7 +238,10 @@ fn stopped(results: &Results<'_>, step: &Step) -> Option<String> {
         .filter(|w| w.kind == WarningKind::BathStopped)
         .flat_map(|w| &w.at)
         .collect();
-    let of = |id: &StationId| stops.iter().find(|c| c.station == Some(*id));
+    let of = |id: &StationId| {
+        let own = stops.iter().filter(|c| c.station == Some(*id));
+        own.min_by_key(|c| c.at)
+    };
     let last = step.stations.iter().map(of).collect::<Option<Vec<_>>>()?;
     let last = last.into_iter().max_by_key(|c| c.at)?;
     let tank = results.shop.stations.get(last.station?.index())?;
