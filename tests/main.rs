@@ -97,6 +97,7 @@ mod plan_random;
 mod plan_seen;
 mod plan_serves;
 mod plan_small;
+mod plan_water_noted;
 mod plan_written;
 mod planned_choices;
 mod planned_commands;

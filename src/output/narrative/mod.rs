@@ -18,6 +18,7 @@ mod near;
 mod otherwise;
 mod promise;
 mod reading;
+mod since;
 mod some_days;
 mod spent;
 mod three;
@@ -36,6 +37,7 @@ pub use following::{followed, following, following_notes, rules_say, rules_turn,
 pub use near::{by_rule, gap, near, searched, undone, unplanned, weighed};
 pub use otherwise::otherwise;
 pub use promise::{Harm, Promise, Sure, promises};
+pub use since::{TanksNoted, assumed_since};
 pub use some_days::{SomeDays, some_days};
 pub use spent::{Spent, hands_paid, left_undone, spent, waste};
 pub use three::{Three, three};

@@ -122,6 +122,8 @@ pub struct DaySheet {
     pub close: Moment,
     /// What no load goes in below, tank by tank if they differ: `88 °C`.
     pub least: String,
+    /// What is assumed of the part of the day that has passed; empty where none has.
+    pub assumed: String,
     /// In order of time.
     pub rows: Vec<Row>,
 }

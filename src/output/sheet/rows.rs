@@ -57,6 +57,7 @@ fn day_sheet(shop: &Shop, day: &Day, mut rows: Vec<Row>) -> DaySheet {
         open: day.open,
         close: day.close,
         least: list(&least.into_iter().collect::<Vec<_>>()),
+        assumed: String::new(),
         rows,
     }
 }

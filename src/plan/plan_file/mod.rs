@@ -33,6 +33,7 @@ mod said;
 mod say;
 mod tasks;
 mod times;
+mod watered;
 
 pub use delays::delays;
 pub use noted::{Rest, rest_of_day};

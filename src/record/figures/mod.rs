@@ -5,6 +5,7 @@
 //! - Costs are split among orders by coated surface, hands too.
 
 mod added_watch;
+mod ahead;
 mod alone_watch;
 mod bare;
 mod bath_watch;
