@@ -29,7 +29,11 @@ fn stops(shop: &Shop, id: StationId, sample: &BathSample) -> bool {
         limits.ratio.check(r.total_acid / r.free_acid).map(|g| g.0),
         limits.iron.check(r.iron * full).map(|g| g.0),
         limits.sludge.check(sludge).map(|g| g.0),
-        limits.level.check(Share::fraction(level)).map(|g| g.0).filter(|_| !mended),
+        limits
+            .level
+            .check(Share::fraction(level))
+            .map(|g| g.0)
+            .filter(|_| !mended),
     ];
     grave.contains(&Some(Gravity::Stop))
 }
@@ -46,7 +50,8 @@ fn worn(mut shop: Shop, nth: usize) -> Shop {
             2 => bath.limits.ratio.stop_below = bath.now.total_acid / bath.now.free_acid * 0.999,
             _ => {
                 bath.limits.iron.stop_above = bath.now.iron + little;
-                bath.limits.ratio.stop_below = bath.now.total_acid / bath.now.free_acid * (1.0 - 0.0004 * (1 + nth % 9) as f64);
+                bath.limits.ratio.stop_below =
+                    bath.now.total_acid / bath.now.free_acid * (1.0 - 0.0004 * (1 + nth % 9) as f64);
             }
         }
     }
@@ -56,8 +61,13 @@ fn worn(mut shop: Shop, nth: usize) -> Shop {
 fn faults(shop: &Shop, record: &Record, stop: &Caution) -> Vec<String> {
     let id = stop.station.unwrap();
     let goes_in = |e: &LogEntry| matches!(*e, LogEntry::SetIn { station, .. } if station == id);
-    let after = record.entries.iter().filter(|e| e.at > stop.at && goes_in(&e.event));
-    let mut faults: Vec<String> = after.map(|e| format!("a load goes in at {}", e.at.clock())).collect();
+    let after = record
+        .entries
+        .iter()
+        .filter(|e| e.at > stop.at && goes_in(&e.event));
+    let mut faults: Vec<String> = after
+        .map(|e| format!("a load goes in at {}", e.at.clock()))
+        .collect();
     let samples = record.entries.iter().filter_map(|e| match &e.event {
         LogEntry::Bath { tank, sample } if *tank == id => Some((e.at, stops(shop, id, sample))),
         _ => None,
@@ -80,7 +90,11 @@ fn faults(shop: &Shop, record: &Record, stop: &Caution) -> Vec<String> {
     let since = earlier.map_or(opens, |i| samples[i].0);
     let mut between = record.entries.iter().filter(|e| since < e.at && e.at < stop.at);
     if let Some(e) = between.find(|e| changes(&e.event)).filter(|_| stop.at > opens) {
-        faults.push(format!("it is said only at {} of what was done at {}", stop.at.clock(), e.at.clock()));
+        faults.push(format!(
+            "it is said only at {} of what was done at {}",
+            stop.at.clock(),
+            e.at.clock()
+        ));
     }
     faults
 }
@@ -95,11 +109,18 @@ fn no_load_goes_in_after_a_bath_has_stopped() {
         let mut record = Record::default();
         Line::new(&shop).run(Some(Streams::new(3, nth as u64)), &mut record);
         let figures = Figures::of(&shop, &record);
-        let stopped = figures.warnings.iter().filter(|w| w.kind == WarningKind::BathStopped);
+        let stopped = figures
+            .warnings
+            .iter()
+            .filter(|w| w.kind == WarningKind::BathStopped);
         for stop in stopped.flat_map(|w| &w.at) {
             seen += 1;
             in_the_day += usize::from(stop.at > shop.calendar.days[0].open);
-            assert_eq!(faults(&shop, &record, stop), Vec::<String>::new(), "shop {nth}, {stop:?}");
+            assert_eq!(
+                faults(&shop, &record, stop),
+                Vec::<String>::new(),
+                "shop {nth}, {stop:?}"
+            );
         }
     }
     assert!(seen > 40 && in_the_day > 20, "{seen}, {in_the_day}");
@@ -136,16 +157,35 @@ fn the_first_limit_tells_since_when() {
     let course = [
         (1, fits),
         (10, BathReadings { iron, ..fits }),
-        (20, BathReadings { iron, free_acid, ..fits }),
+        (
+            20,
+            BathReadings {
+                iron,
+                free_acid,
+                ..fits
+            },
+        ),
         (30, BathReadings { free_acid, ..fits }),
     ];
     for (minutes, readings) in course {
-        let sample = BathSample { readings: Some(readings), ..last.unwrap() };
-        let event = LogEntry::Bath { tank, sample: Box::new(sample) };
-        record.entries.push(Entry { at: end + Span::whole_minutes(minutes), event });
+        let sample = BathSample {
+            readings: Some(readings),
+            ..last.unwrap()
+        };
+        let event = LogEntry::Bath {
+            tank,
+            sample: Box::new(sample),
+        };
+        record.entries.push(Entry {
+            at: end + Span::whole_minutes(minutes),
+            event,
+        });
     }
     let figures = Figures::of(&shop, &record);
-    let stopped = figures.warnings.iter().filter(|w| w.kind == WarningKind::BathStopped);
+    let stopped = figures
+        .warnings
+        .iter()
+        .filter(|w| w.kind == WarningKind::BathStopped);
     let times: Vec<Moment> = stopped.flat_map(|w| &w.at).map(|c| c.at).collect();
     assert_eq!(times, [end + Span::whole_minutes(10)]);
 }

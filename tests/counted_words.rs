@@ -23,7 +23,9 @@ fn text(orders: &str, close: &str) -> String {
 /// The lines of the answer for one order that is late.
 fn answer(id: &str, part: &str, count: u32) -> String {
     let order = format!("  - {{id: {id}, part: {part}, count: {count}, route: r, due: 08:30}}");
-    let shop = read("feet.yaml", &text(&order, "17:00")).unwrap_or_else(|f| panic!("{}", f.render(false))).shop;
+    let shop = read("feet.yaml", &text(&order, "17:00"))
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop;
     let mut record = Record::default();
     Line::new(&shop).run(None, &mut record);
     with_results(&shop, &record, |results| {
@@ -56,12 +58,27 @@ fn one_piece_fits_and_minus_one_is_too_few() {
     };
     let many = warned(&text("  - {id: A, part: bar, count: 400, route: r}", "17:00"));
     assert!(many.contains("1 piece fits one load"), "{many}");
-    for (count, message) in [("-1", "-1 is too few"), ("-20", "-20 is too few"), ("0", "at least one piece")] {
-        let few = warned(&text(&format!("  - {{id: A, part: foot, count: {count}, route: r}}"), "17:00"));
-        assert!(few.contains(message) && !few.contains("not a whole number"), "{few}");
+    for (count, message) in [
+        ("-1", "-1 is too few"),
+        ("-20", "-20 is too few"),
+        ("0", "at least one piece"),
+    ] {
+        let few = warned(&text(
+            &format!("  - {{id: A, part: foot, count: {count}, route: r}}"),
+            "17:00",
+        ));
+        assert!(
+            few.contains(message) && !few.contains("not a whole number"),
+            "{few}"
+        );
     }
-    let hands = warned(&text("  - {id: A, part: foot, count: 2, route: r}", "17:00").replace("hands: 1", "hands: -1"));
-    assert!(hands.contains("-1 is too few") && hands.contains("at least"), "{hands}");
+    let hands = warned(
+        &text("  - {id: A, part: foot, count: 2, route: r}", "17:00").replace("hands: 1", "hands: -1"),
+    );
+    assert!(
+        hands.contains("-1 is too few") && hands.contains("at least"),
+        "{hands}"
+    );
     let odd = warned(&text("  - {id: A, part: foot, count: 1.5, route: r}", "17:00"));
     assert!(odd.contains("`1.5` is not a whole number"), "{odd}");
 }
@@ -86,9 +103,32 @@ fn nothing_is_one_several() {
         said += &(words(&done.stdout) + &words(&done.stderr));
     }
     said += &std::fs::read_to_string(home.path().join("out/report.html")).unwrap();
-    let said: Vec<&str> = said.split_whitespace().map(|w| w.trim_matches([',', '.', ';', '(', ')'])).collect();
-    let several = ["pieces", "loads", "days", "orders", "plans", "minutes", "files", "events", "replications", "steps", "values"];
-    let wrong = said.windows(3).filter(|w| w[1] == "1" && w[0] != "of" && several.contains(&w[2]));
-    assert_eq!(wrong.map(|w| w.join(" ")).collect::<Vec<_>>(), Vec::<String>::new());
-    assert!(said.windows(2).any(|w| w == ["1", "piece"] || w == ["1", "order"] || w == ["1", "foot"]));
+    let said: Vec<&str> = said
+        .split_whitespace()
+        .map(|w| w.trim_matches([',', '.', ';', '(', ')']))
+        .collect();
+    let several = [
+        "pieces",
+        "loads",
+        "days",
+        "orders",
+        "plans",
+        "minutes",
+        "files",
+        "events",
+        "replications",
+        "steps",
+        "values",
+    ];
+    let wrong = said
+        .windows(3)
+        .filter(|w| w[1] == "1" && w[0] != "of" && several.contains(&w[2]));
+    assert_eq!(
+        wrong.map(|w| w.join(" ")).collect::<Vec<_>>(),
+        Vec::<String>::new()
+    );
+    assert!(
+        said.windows(2)
+            .any(|w| w == ["1", "piece"] || w == ["1", "order"] || w == ["1", "foot"])
+    );
 }

@@ -63,11 +63,17 @@ fn an_order_without_a_coat_is_on_time_nowhere() {
             let three = tankday::narrative::three(results, &promises);
             assert_eq!(three[1].value, if coats { "1 of 1" } else { "0 of 1" });
             assert_eq!(promises[0].words() == "no coat", !coats);
-            let says = first.starts_with("The order will not be ready on time without harm: it takes no coat");
+            let says =
+                first.starts_with("The order will not be ready on time without harm: it takes no coat");
             assert_eq!(says, !coats, "{first}");
         });
         let sheet = Sheet::of(&shop, &record);
-        assert_eq!(sheet.csv.contains("N ready, due 16:00, NO COAT"), !coats, "{}", sheet.csv);
+        assert_eq!(
+            sheet.csv.contains("N ready, due 16:00, NO COAT"),
+            !coats,
+            "{}",
+            sheet.csv
+        );
         assert_eq!(sheet.faults(&shop, &record), Vec::<String>::new());
     }
 }
@@ -81,7 +87,15 @@ fn data_and_promise_say_the_same() {
     assert_eq!(data["orders"][0]["on_time_chance"], 0.0);
     assert_eq!(data["orders"][0]["harm"], serde_json::json!(["no-coat"]));
     let promised = tankday(
-        &["promise", "cold.yaml", "--order", "5 x nut", "--replications", "20", "--json"],
+        &[
+            "promise",
+            "cold.yaml",
+            "--order",
+            "5 x nut",
+            "--replications",
+            "20",
+            "--json",
+        ],
         home.path(),
     );
     let data: serde_json::Value = serde_json::from_slice(&promised.stdout).unwrap();
@@ -114,8 +128,17 @@ fn sound_is_sound_with_a_record_and_without() {
     for shop in shops.into_iter().chain(cold.iter().map(|t| read(t))) {
         let mut seen = Follows(Soundness::new(&shop), Record::default());
         Line::new(&shop).run(Some(Streams::new(1, 0)), &mut seen);
-        for order in Figures::of(&shop, &seen.1).orders.iter().filter(|o| o.ready.is_some()) {
-            assert_eq!(seen.0.is_sound(OrderNo(order.order.0)), order.is_sound(), "{}", order.id);
+        for order in Figures::of(&shop, &seen.1)
+            .orders
+            .iter()
+            .filter(|o| o.ready.is_some())
+        {
+            assert_eq!(
+                seen.0.is_sound(OrderNo(order.order.0)),
+                order.is_sound(),
+                "{}",
+                order.id
+            );
             *(if order.is_sound() { &mut sound } else { &mut harmed }) += 1;
         }
     }
@@ -151,14 +174,34 @@ fn what_happens_on_some_days_is_said() {
 #[test]
 fn one_simulated_day_says_nothing_of_chances() {
     let home = home();
-    let run = |more: &[&str]| tankday(&[&["run", "mixed-day.yaml", "--replications", "1"], more].concat(), home.path());
+    let run = |more: &[&str]| {
+        tankday(
+            &[&["run", "mixed-day.yaml", "--replications", "1"], more].concat(),
+            home.path(),
+        )
+    };
     let said = words(&run(&[]).stdout);
-    assert!(said.contains("one simulated day: it says nothing about chances"), "{said}");
-    for chance in ["of 100 days", "orders safe", "nine days in ten", "9 in 10", "probably"] {
+    assert!(
+        said.contains("one simulated day: it says nothing about chances"),
+        "{said}"
+    );
+    for chance in [
+        "of 100 days",
+        "orders safe",
+        "nine days in ten",
+        "9 in 10",
+        "probably",
+    ] {
         assert!(!said.contains(chance), "`{chance}` in\n{said}");
     }
     let data: serde_json::Value = serde_json::from_slice(&run(&["--json"]).stdout).unwrap();
-    assert!(data["orders"].as_array().unwrap().iter().all(|o| o.get("on_time_chance").is_none()));
+    assert!(
+        data["orders"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .all(|o| o.get("on_time_chance").is_none())
+    );
     let out = run(&["--out", "out"]);
     assert!(out.status.code().is_some_and(|c| c < 2), "{}", words(&out.stderr));
     let page = std::fs::read_to_string(home.path().join("out/report.html")).unwrap();

@@ -9,16 +9,80 @@ use tankday::scenario;
 use tankday::shop::Shop;
 
 const NAMES: [&str; 68] = [
-    "1", "2", "0", "7 min", "10 min", "6 min", "2 h", "1 d", "3 h 05 min", "overnight", "under 1 min", "12:00", "08:30",
-    "until 09:00", "16:00 run", "5.5 L", "2 L", "20 mL", "3 g", "1.2 dm²", "0.5 kg", "95 °C", "L1", "L2", "60", "2 of 3",
-    "1 + 2", "a + b", "+", "a, b", "nuts, 2 of 3", "semi; colon", "colon: here", "you: 4 min", "you: under 1 min", "\"quoted\"",
-    "it's", "back`tick", "tank 1", "tank 2", "M6", "no. 12", "o ready", "v late", "> must not wait", "! mind", "--- break",
-    "[ ]", "____ °C", "__:__", "fizz", "fizzing", "not before 09:00", "at the latest 09:00", "heater off", "the", "min", "h",
-    "it does", "somebody stays by the 1", "ready", "<tr>", "a & b", "10:30-11:15", "Thu", "Thursday tank", "Fri 08:00", "Mon",
+    "1",
+    "2",
+    "0",
+    "7 min",
+    "10 min",
+    "6 min",
+    "2 h",
+    "1 d",
+    "3 h 05 min",
+    "overnight",
+    "under 1 min",
+    "12:00",
+    "08:30",
+    "until 09:00",
+    "16:00 run",
+    "5.5 L",
+    "2 L",
+    "20 mL",
+    "3 g",
+    "1.2 dm²",
+    "0.5 kg",
+    "95 °C",
+    "L1",
+    "L2",
+    "60",
+    "2 of 3",
+    "1 + 2",
+    "a + b",
+    "+",
+    "a, b",
+    "nuts, 2 of 3",
+    "semi; colon",
+    "colon: here",
+    "you: 4 min",
+    "you: under 1 min",
+    "\"quoted\"",
+    "it's",
+    "back`tick",
+    "tank 1",
+    "tank 2",
+    "M6",
+    "no. 12",
+    "o ready",
+    "v late",
+    "> must not wait",
+    "! mind",
+    "--- break",
+    "[ ]",
+    "____ °C",
+    "__:__",
+    "fizz",
+    "fizzing",
+    "not before 09:00",
+    "at the latest 09:00",
+    "heater off",
+    "the",
+    "min",
+    "h",
+    "it does",
+    "somebody stays by the 1",
+    "ready",
+    "<tr>",
+    "a & b",
+    "10:30-11:15",
+    "Thu",
+    "Thursday tank",
+    "Fri 08:00",
+    "Mon",
 ];
 
 /// Where a name may stand.
-const PLACES: [&str; 9] = ["TANK", "SINK", "TRAY", "NUT", "ORDER", "ROUTE", "STEP", "COAT", "BATH"];
+const PLACES: [&str; 9] = [
+    "TANK", "SINK", "TRAY", "NUT", "ORDER", "ROUTE", "STEP", "COAT", "BATH",
+];
 
 /// A day with a break, a top-up, oil overnight, two orders in one load.
 fn text(named: &[(&str, &str)]) -> String {
@@ -41,7 +105,10 @@ rules: {care: {filter: {when: after 2 loads}}}
     .to_owned();
     let plain = PLACES.map(|place| (place, place.to_lowercase()));
     for (place, name) in &plain {
-        let name = named.iter().find(|(p, _)| p == place).map_or(name.as_str(), |(_, n)| n);
+        let name = named
+            .iter()
+            .find(|(p, _)| p == place)
+            .map_or(name.as_str(), |(_, n)| n);
         let quoted = format!("\"{}\"", name.replace('\\', "\\\\").replace('"', "\\\""));
         text = text.replace(place, &quoted);
     }
@@ -58,7 +125,10 @@ fn day(shop: &Shop) -> Record {
 fn faults(text: &str) -> Option<Vec<String>> {
     let shop = scenario::read("names.yaml", text).ok()?.shop;
     let record = day(&shop);
-    let mut all: Vec<String> = tankday::audit::check(&shop, &record).into_iter().map(|f| f.text).collect();
+    let mut all: Vec<String> = tankday::audit::check(&shop, &record)
+        .into_iter()
+        .map(|f| f.text)
+        .collect();
     all.extend(Sheet::of(&shop, &record).faults(&shop, &record));
     let again = from_csv(&shop, &to_csv(&shop, &record));
     if again.as_ref() != Ok(&record) {
@@ -90,25 +160,53 @@ fn the_commands_pass_them_too() {
     let home = home();
     for name in ["1", "10 min", "2 h", "08:30", "a + b", "you: 4 min"] {
         let all = PLACES.map(|place| (place, name));
-        let shared: Vec<_> = all.into_iter().filter(|(p, _)| !["SINK", "TRAY", "COAT"].contains(p)).collect();
+        let shared: Vec<_> = all
+            .into_iter()
+            .filter(|(p, _)| !["SINK", "TRAY", "COAT"].contains(p))
+            .collect();
         std::fs::write(home.path().join("names.yaml"), text(&shared)).unwrap();
-        let done = tankday(&["run", "names.yaml", "--audit", "--force", "--out", "out"], home.path());
+        let done = tankday(
+            &["run", "names.yaml", "--audit", "--force", "--out", "out"],
+            home.path(),
+        );
         assert!(done.status.success(), "`{name}`: {}", words(&done.stderr));
         let done = tankday(&["audit", "out"], home.path());
-        assert!(done.status.success(), "`{name}`: {}{}", words(&done.stdout), words(&done.stderr));
+        assert!(
+            done.status.success(),
+            "`{name}`: {}{}",
+            words(&done.stdout),
+            words(&done.stderr)
+        );
     }
 }
 
 /// A name hides no fault: a length that is not so is found beside it.
 #[test]
 fn a_wrong_length_is_found_beside_any_name() {
-    for (place, name) in [("TANK", "1"), ("SINK", "10 min"), ("NUT", "2 h"), ("ORDER", "6 min")] {
-        let shop = scenario::read("names.yaml", &text(&[(place, name)])).unwrap().shop;
+    for (place, name) in [
+        ("TANK", "1"),
+        ("SINK", "10 min"),
+        ("NUT", "2 h"),
+        ("ORDER", "6 min"),
+    ] {
+        let shop = scenario::read("names.yaml", &text(&[(place, name)]))
+            .unwrap()
+            .shop;
         let record = day(&shop);
         let mut sheet = Sheet::of(&shop, &record);
-        let rinse = sheet.csv.lines().find(|l| l.contains("inse 1 min")).unwrap().to_owned();
-        sheet.csv = sheet.csv.replacen(&rinse, &rinse.replace("inse 1 min", "inse 33 min"), 1);
+        let rinse = sheet
+            .csv
+            .lines()
+            .find(|l| l.contains("inse 1 min"))
+            .unwrap()
+            .to_owned();
+        sheet.csv = sheet
+            .csv
+            .replacen(&rinse, &rinse.replace("inse 1 min", "inse 33 min"), 1);
         let found = sheet.faults(&shop, &record);
-        assert!(found.iter().any(|f| f.contains("nothing in it lasts 33 min")), "`{name}`: {found:?}");
+        assert!(
+            found.iter().any(|f| f.contains("nothing in it lasts 33 min")),
+            "`{name}`: {found:?}"
+        );
     }
 }

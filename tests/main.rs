@@ -85,6 +85,7 @@ mod plan_choices;
 mod plan_commands;
 mod plan_company;
 mod plan_exhaustive;
+mod plan_heat_mended;
 mod plan_heaters;
 mod plan_line_order;
 mod plan_midday;

@@ -49,10 +49,14 @@ fn films_where_they_may_be_are_no_fault() {
              parts: {{nut: {{mass: 8 g, area: 9 cm2}}, bolt: {{mass: 18 g, area: 19 cm2}}}}\nroutes:\n  r:\n    \
              - {{do: {way}\norders: [{{id: N, part: nut, count: 60, route: r}}]\n"
         );
-        let warned = read("films.yaml", &text).unwrap_or_else(|f| panic!("{}", f.render(false))).warnings;
+        let warned = read("films.yaml", &text)
+            .unwrap_or_else(|f| panic!("{}", f.render(false)))
+            .warnings;
         let of_films = ["oil", "seal", "dries"].map(|word| format!(" {word}"));
         let said: Vec<&str> = warned.list.iter().map(|f| f.message.as_str()).collect();
-        let wrong = said.iter().find(|m| of_films.iter().any(|w| format!(" {m}").contains(w)));
+        let wrong = said
+            .iter()
+            .find(|m| of_films.iter().any(|w| format!(" {m}").contains(w)));
         assert_eq!(wrong, None, "{way}");
     }
 }

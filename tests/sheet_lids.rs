@@ -22,7 +22,9 @@ fn text(heat: &str, lid: &str) -> String {
 }
 
 fn shop(heat: &str, lid: &str) -> Shop {
-    read("lid.yaml", &text(heat, lid)).unwrap_or_else(|f| panic!("{}", f.render(false))).shop
+    read("lid.yaml", &text(heat, lid))
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop
 }
 
 fn day(shop: &Shop) -> Record {
@@ -35,13 +37,24 @@ fn day(shop: &Shop) -> Record {
 fn the_lid_goes_on_after_the_last_work() {
     let after = "switch off: after the last load, lid: between loads";
     let closing = "switch off: at closing, lid: between loads";
-    for (heat, own) in [(after, false), (closing, true), ("switch off: after the last load, lid: when off", false)] {
+    for (heat, own) in [
+        (after, false),
+        (closing, true),
+        ("switch off: after the last load, lid: when off", false),
+    ] {
         let shop = shop(heat, "loose");
         let record = day(&shop);
         let sheet = Sheet::of(&shop, &record);
-        let of_lid = sheet.csv.lines().filter(|l| l.contains("lid on, nothing more goes in today"));
+        let of_lid = sheet
+            .csv
+            .lines()
+            .filter(|l| l.contains("lid on, nothing more goes in today"));
         assert_eq!(of_lid.count(), usize::from(own), "{heat}\n{}", sheet.csv);
-        assert!(sheet.csv.contains("heater off, lid on") || own, "{heat}\n{}", sheet.csv);
+        assert!(
+            sheet.csv.contains("heater off, lid on") || own,
+            "{heat}\n{}",
+            sheet.csv
+        );
         assert_eq!(sheet.faults(&shop, &record), Vec::<String>::new());
         // A sheet that forgets it is found out.
         if own {
@@ -49,7 +62,10 @@ fn the_lid_goes_on_after_the_last_work() {
             let kept = sheet.csv.lines().filter(|l| !l.contains("lid on, nothing more"));
             silent.csv = kept.map(|l| format!("{l}\n")).collect();
             let faults = silent.faults(&shop, &record);
-            assert!(faults.iter().any(|f| f.contains("no row for: care at the tank")), "{faults:?}");
+            assert!(
+                faults.iter().any(|f| f.contains("no row for: care at the tank")),
+                "{faults:?}"
+            );
         }
     }
     let bare = shop(closing, "none");
@@ -79,8 +95,14 @@ fn no_hot_bath_is_left_open_in_silence() {
             let name = &shop.stations[tank as usize].name;
             let clock = at.clock();
             let date = shop.calendar.date(at).to_string();
-            let says = |l: &&str| l.starts_with(&format!("{date},{clock},")) && l.contains(name.as_str()) && l.contains("lid");
-            assert!(sheet.csv.lines().any(|l| says(&l)), "day {day}, {name}, {clock}\n{}", sheet.csv);
+            let says = |l: &&str| {
+                l.starts_with(&format!("{date},{clock},")) && l.contains(name.as_str()) && l.contains("lid")
+            };
+            assert!(
+                sheet.csv.lines().any(|l| says(&l)),
+                "day {day}, {name}, {clock}\n{}",
+                sheet.csv
+            );
             covered += 1;
         }
         assert_eq!(sheet.faults(&shop, &record), Vec::<String>::new());
@@ -93,8 +115,12 @@ fn last_covered(shop: &Shop, record: &Record) -> BTreeMap<(i64, u32), tankday::u
     let mut last = BTreeMap::new();
     let mut open: BTreeMap<u32, bool> = BTreeMap::new();
     for entry in &record.entries {
-        let LogEntry::Bath { tank, sample } = &entry.event else { continue };
-        let lidded = shop.stations[tank.index()].tank.is_some_and(|t| t.lid != LidKind::None);
+        let LogEntry::Bath { tank, sample } = &entry.event else {
+            continue;
+        };
+        let lidded = shop.stations[tank.index()]
+            .tank
+            .is_some_and(|t| t.lid != LidKind::None);
         let key = (entry.at.day_and_time().0, tank.0);
         let was_open = open.insert(tank.0, !sample.lid).unwrap_or(true);
         if !sample.lid {

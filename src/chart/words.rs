@@ -155,7 +155,11 @@ pub(super) fn of_output(view: &DayView) -> String {
         None if all.pieces == 0 => "No order came.".to_owned(),
         None => format!("Nothing of {total} is finished."),
         Some(last) if last.pieces >= all.pieces => {
-            let (all, are) = if all.pieces == 1 { ("The one", "is") } else { ("All", "are") };
+            let (all, are) = if all.pieces == 1 {
+                ("The one", "is")
+            } else {
+                ("All", "are")
+            };
             let total = total.strip_prefix("1 ").filter(|_| are == "is").unwrap_or(&total);
             format!("{all} {total}, {are} finished by {}.", clock(view, last.at))
         }

@@ -78,7 +78,13 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
         terminal::print(&format!("{object:#}\n"))?;
     } else {
         let over = over(&rest.shop, &found, &left, at);
-        tell(&results, (&left, over), (&rest.taken, &assumed), typed.report, saying)?;
+        tell(
+            &results,
+            (&left, over),
+            (&rest.taken, &assumed),
+            typed.report,
+            saying,
+        )?;
     }
     if let Some(dir) = &typed.out {
         let before = Before {

@@ -56,12 +56,16 @@ impl<'s> Soundness<'s> {
     #[must_use]
     pub fn is_sound(&self, order: OrderNo) -> bool {
         let holds = |load: &LoadNo| self.cargo.lots(*load).any(|lot| lot.order == order);
-        !self.bare.iter().any(|load| holds(load)) && !self.lifted.keys().any(|l| holds(l) && self.bald(*l, order))
+        !self.bare.iter().any(|load| holds(load))
+            && !self.lifted.keys().any(|l| holds(l) && self.bald(*l, order))
     }
 
     /// Whether the parts of an order in a load came out of its last bath without a coat.
     fn bald(&self, load: LoadNo, order: OrderNo) -> bool {
-        let source = self.cargo.order(order).and_then(|c| self.shop.orders.get(c.source.index()));
+        let source = self
+            .cargo
+            .order(order)
+            .and_then(|c| self.shop.orders.get(c.source.index()));
         let (Some(order), Some((tank, coated))) = (source, self.lifted.get(&load)) else {
             return false;
         };

@@ -1,11 +1,11 @@
 //! What was done for baths, as noted: care, and water that was made good.
 
+use super::node::Spanned;
 use super::noted::moment;
 use super::reader::{NAME, WHEN, positive};
 use super::thing::thing;
 use super::time::When;
 use super::walk::Walk;
-use super::node::Spanned;
 use tankday_base::shop::Calendar;
 use tankday_base::units::{Moment, Volume};
 

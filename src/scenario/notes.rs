@@ -4,8 +4,8 @@
 use super::fields::Fields;
 use super::finding::{Code, Finding, Findings};
 use super::node::{Node, SourceSpan, Spanned};
-use super::noted_bath::{Care, NotedCare, NotedWater, Water, care, water};
 use super::noted::{HELD, MOST, Owner, held_in, moment, order_or_load, read_file};
+use super::noted_bath::{Care, NotedCare, NotedWater, Water, care, water};
 use super::plan_file::Held;
 use super::reader::{NAME, TEMPERATURE, WHEN, count, positive, quantity};
 use super::source::Sources;

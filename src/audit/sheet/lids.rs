@@ -45,7 +45,8 @@ fn heater_says_so(record: &Record, samples: &[(Moment, &BathSample)], (at, id): 
     let mut pairs = samples.iter().zip(samples.iter().skip(1));
     let off = pairs.any(|(a, b)| b.0 == at && is_on(a.1) && !is_on(b.1));
     // What is said of a bath that cools for its care says nothing of its lid.
-    let stops = |e: &LogEntry| matches!(*e, LogEntry::CareBegins { tank, care } if tank == id && care.is_stop());
+    let stops =
+        |e: &LogEntry| matches!(*e, LogEntry::CareBegins { tank, care } if tank == id && care.is_stop());
     let off = off && !record.entries.iter().any(|e| e.at == at && stops(&e.event));
     let left = |e: &LogEntry| matches!(*e, LogEntry::Left { tank, .. } if tank == id);
     off || record.entries.iter().any(|e| e.at == at && left(&e.event))

@@ -17,7 +17,9 @@ pub(super) fn nameless(held: &Held<'_>, acts: &[&Done], task: &str) -> String {
     names.retain(|name| !name.is_empty());
     names.sort_by_key(|name| std::cmp::Reverse(name.len()));
     names.dedup();
-    names.iter().fold(task.to_owned(), |text, name| without(&text, name))
+    names
+        .iter()
+        .fold(task.to_owned(), |text, name| without(&text, name))
 }
 
 fn of_acts(held: &Held<'_>, acts: &[&Done]) -> Vec<String> {
@@ -81,7 +83,10 @@ mod tests {
 
     #[test]
     fn a_name_is_taken_out_where_it_stands_alone() {
-        assert_eq!(without("L1 into the 1 for 11 min", "1"), "L1 into the _ for 11 min");
+        assert_eq!(
+            without("L1 into the 1 for 11 min", "1"),
+            "L1 into the _ for 11 min"
+        );
         assert_eq!(without("10 min: heater on", "10 min"), "_: heater on");
         assert_eq!(without("Oil tray, oil tray 2", "oil tray"), "_, _ 2");
         assert_eq!(without("knives and knife", "knife"), "knives and _");

@@ -203,16 +203,18 @@ fn heat(shop: &Shop, row: &Row, acts: &[&Done], task: &str, faults: &mut Faults)
 fn amounts(row: &Row, acts: &[&Done], told: &Told<'_>, faults: &mut Faults) {
     let (own, whole) = (stated(&told.nameless), stated(told.whole));
     let known: Vec<&(String, &str)> = acts.iter().flat_map(|d| &d.amounts).collect();
-    let said = own
-        .iter()
-        .filter(|s| matches!(s.unit.as_str(), "L" | "mL" | "g"));
+    let said = own.iter().filter(|s| matches!(s.unit.as_str(), "L" | "mL" | "g"));
     for s in said {
         if !known.iter().any(|(n, unit)| *n == s.number && *unit == s.unit) {
             faults.of_row(row, &format!("{} {} is none of its amounts", s.number, s.unit));
         }
     }
     for (number, unit) in known {
-        if !own.iter().chain(&whole).any(|s| s.number == *number && s.unit == *unit) {
+        if !own
+            .iter()
+            .chain(&whole)
+            .any(|s| s.number == *number && s.unit == *unit)
+        {
             faults.of_row(row, &format!("it does not say {number} {unit}"));
         }
     }
@@ -238,7 +240,11 @@ fn charged(held: &Held<'_>, row: &Row, acts: &[&Done], faults: &mut Faults) {
             .map_or(part.name.len(), |(i, _)| i);
         let stem = part.name.get(..cut).unwrap_or(&part.name);
         let several = plural(&part.name);
-        let named = |text: &str, before: &str| [stem, &several].iter().any(|n| text.contains(&format!("{before}{n}")));
+        let named = |text: &str, before: &str| {
+            [stem, &several]
+                .iter()
+                .any(|n| text.contains(&format!("{before}{n}")))
+        };
         if !named(row.cell("task"), &format!("{count} ")) {
             faults.of_row(row, &format!("it does not say {count} of {}", part.name));
         }

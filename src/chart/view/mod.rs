@@ -182,10 +182,7 @@ fn orders(read: &Read<'_>, figures: &Figures) -> Vec<OrderMark> {
             id: read.labels.order(no).to_owned(),
             ready: read.all.ready.get(&no).copied(),
             due: written.and_then(|o| o.due_after).map(|after| came.at + after),
-            harmed: figures
-                .orders
-                .iter()
-                .any(|o| o.order == no && !o.is_sound()),
+            harmed: figures.orders.iter().any(|o| o.order == no && !o.is_sound()),
         }
     };
     read.all.cargo.orders().map(mark).collect()

@@ -53,7 +53,10 @@ impl Baths<'_> {
         if let Some(chemistry) = &mut t.chemistry {
             chemistry.top_up(volume);
         }
-        day.note(|| LogEntry::ToppedUp { tank: station, volume });
+        day.note(|| LogEntry::ToppedUp {
+            tank: station,
+            volume,
+        });
         self.renew(day, tank);
         self.mark_tank(day, tank);
     }

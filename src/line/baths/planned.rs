@@ -255,7 +255,10 @@ impl Baths<'_> {
         for (i, (.., done)) in (0..).zip(cared) {
             day.schedule(*done, ENDS, Event::Cared(i));
         }
-        let watered = self.follows.as_ref().map_or(&[][..], |f| f.plan.watered.as_slice());
+        let watered = self
+            .follows
+            .as_ref()
+            .map_or(&[][..], |f| f.plan.watered.as_slice());
         for (i, (.., at)) in (0..).zip(watered) {
             day.schedule(*at, ENDS, Event::Watered(i));
         }

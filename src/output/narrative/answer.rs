@@ -149,7 +149,10 @@ fn called(id: &str, part: &str, count: u32) -> String {
         let words = |t: &str| format!(" {} ", t.to_lowercase());
         words(text).contains(&words(inner))
     };
-    match (holds(id, part) || holds(id, &pieces), holds(&pieces, id) || holds(part, id)) {
+    match (
+        holds(id, part) || holds(id, &pieces),
+        holds(&pieces, id) || holds(part, id),
+    ) {
         (true, _) => id.to_owned(),
         (false, true) => format!("{id} ({pieces})"),
         (false, false) => format!("{id} {pieces}"),

@@ -59,7 +59,10 @@ fn simulated(days: u64) -> String {
 /// `1 day was`, `7 days were`
 fn were(count: u64, what: &str) -> String {
     let were = if count == 1 { "was" } else { "were" };
-    format!("{} {were}", pieces_of(u32::try_from(count).unwrap_or(u32::MAX), what))
+    format!(
+        "{} {were}",
+        pieces_of(u32::try_from(count).unwrap_or(u32::MAX), what)
+    )
 }
 
 /// Which orders count more or less than others when they are late; nothing where all count alike.

@@ -41,7 +41,11 @@ impl Harm {
     /// `lies bare too long`, of so many orders; none where nothing harms.
     #[must_use]
     pub fn words(self, orders: usize) -> String {
-        let (lie, take) = if orders == 1 { ("lies", "takes") } else { ("lie", "take") };
+        let (lie, take) = if orders == 1 {
+            ("lies", "takes")
+        } else {
+            ("lie", "take")
+        };
         let bare = self.bare.then(|| format!("{lie} bare too long"));
         let uncoated = self.uncoated.then(|| format!("{take} no coat"));
         let all: Vec<String> = bare.into_iter().chain(uncoated).collect();

@@ -22,7 +22,9 @@ pub fn assumed_since(results: &Results<'_>, now: Moment, noted: &TanksNoted) -> 
     let read = Analysis::of(results.shop, results.record);
     let of = |id: StationId, name: &str| one(results, &read, (id, name), now, noted);
     let tanks = results.shop.tanks();
-    let all: Vec<String> = tanks.filter_map(|(id, station, _)| of(id, &station.name)).collect();
+    let all: Vec<String> = tanks
+        .filter_map(|(id, station, _)| of(id, &station.name))
+        .collect();
     (!all.is_empty()).then(|| format!("Not noted, so assumed. {}.", all.join("; ")))
 }
 
@@ -44,7 +46,9 @@ fn one(
     )];
     if !noted.topped_up.iter().any(|n| n == name) {
         let own = read.top_ups.iter().filter(|t| t.tank == id && t.to <= now);
-        let each: Vec<String> = own.map(|t| format!("{} ({})", clock(t.to), litres(t.volume))).collect();
+        let each: Vec<String> = own
+            .map(|t| format!("{} ({})", clock(t.to), litres(t.volume)))
+            .collect();
         words.push(match each.is_empty() {
             true => "not topped up".to_owned(),
             false => format!("topped up at {}", list(&each)),

@@ -268,7 +268,11 @@ impl Maker<'_> {
             .due
             .map_or(String::new(), |due| format!(", due {}", self.clock(due, at)));
         let late = if late { ", LATE" } else { "" };
-        let bare = if order.bare > Span::ZERO { ", LAY BARE TOO LONG" } else { "" };
+        let bare = if order.bare > Span::ZERO {
+            ", LAY BARE TOO LONG"
+        } else {
+            ""
+        };
         let uncoated = if order.uncoated { ", NO COAT" } else { "" };
         format!("{} ready{due}{late}{bare}{uncoated}", order.id)
     }

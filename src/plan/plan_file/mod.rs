@@ -23,6 +23,7 @@ mod contradict;
 mod delays;
 mod echo;
 mod fizz;
+mod heats;
 mod loads;
 mod noted;
 mod order;

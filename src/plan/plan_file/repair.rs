@@ -12,7 +12,7 @@ use tankday_scenario::{Held, PlanFile, Spanned, WrittenLoad};
 /// The plan with what was wrong mended as far as it could be, and what was changed, in words.
 ///
 /// Pieces that are missing get loads of their own, what does not fit is split off, tasks are put into an order that can
-/// be, and times that cannot be kept are left open. What nothing bears the name of is left out.
+/// be, times that cannot be kept are left open, and baths are hot in time for their loads. What nothing bears the name of is left out.
 #[must_use]
 pub fn repair(shop: &Shop, line: &Line<'_>, file: &PlanFile) -> (PlanFile, Vec<String>) {
     let mut mender = Mender {

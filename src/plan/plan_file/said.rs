@@ -1,7 +1,7 @@
 //! Lots outside of all loads whose pieces are noted.
 
-use tankday_base::print::pieces_of;
 use super::Reader;
+use tankday_base::print::pieces_of;
 use tankday_scenario::{Code, Finding, Spanned};
 
 /// A lot outside of all loads whose pieces are said: its order, which of its lots it is, how many pieces it has.
@@ -28,7 +28,10 @@ impl Reader<'_> {
                         lots.push(own.value);
                         continue;
                     }
-                    format!("the order has {}, the notes speak of {sum}", pieces_of(count, "piece"))
+                    format!(
+                        "the order has {}, the notes speak of {sum}",
+                        pieces_of(count, "piece")
+                    )
                 }
             };
             let name = self.order_name(*order);

@@ -1,7 +1,7 @@
 //! Water that was made good, as noted.
 
-use super::noted::{Noted, outside};
 use super::Reader;
+use super::noted::{Noted, outside};
 use tankday_base::shop::StationId;
 use tankday_base::units::{Moment, Volume};
 use tankday_scenario::{Code, Finding, NotedWater};

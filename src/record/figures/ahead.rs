@@ -22,7 +22,9 @@ impl Figures {
     fn lies_ahead(&self, kind: WarningKind, caution: &Caution, now: Moment) -> bool {
         let lasts = matches!(kind, WarningKind::BathStopped | WarningKind::WeakHeater);
         let inside = self.loads.iter().filter(|l| Some(l.load) == caution.load);
-        let comes_out = inside.filter_map(|l| (l.set_in <= now).then_some(l.out)).any(|out| out.is_none_or(|out| out > now));
+        let comes_out = inside
+            .filter_map(|l| (l.set_in <= now).then_some(l.out))
+            .any(|out| out.is_none_or(|out| out > now));
         lasts || comes_out || ends(kind, caution) >= now
     }
 }

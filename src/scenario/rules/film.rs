@@ -49,9 +49,14 @@ fn film_before<'r>(
     is: fn(StepKind) -> bool,
 ) -> Option<&'r Step> {
     let (before, step) = (all.get(at)?, route.steps.get(at)?);
-    let films = before.iter().rev().filter_map(|i| Some((*i, route.steps.get(*i)?)));
+    let films = before
+        .iter()
+        .rev()
+        .filter_map(|i| Some((*i, route.steps.get(*i)?)));
     let stays = |(film, s): &(usize, &Step)| {
-        let between = before.iter().filter(|b| all.get(**b).is_some_and(|a| a.contains(film)));
+        let between = before
+            .iter()
+            .filter(|b| all.get(**b).is_some_and(|a| a.contains(film)));
         let mut between = between.filter_map(|b| route.steps.get(*b));
         !between.any(|b| takes_off(s.kind(), b.kind()) && share(s, b))
     };
@@ -130,8 +135,14 @@ fn dried_once(f: &Facts) -> Vec<Finding> {
             let from_bath = before.get(at).into_iter().flatten();
             let acid = from_bath.filter_map(|b| route.steps.get(*b)).any(Step::coats);
             let (says, label) = match acid {
-                true => ("what the bath leaves dries in before it is rinsed: stains and rust", "dries in here"),
-                false => ("this dries work that the next step makes wet again", "for nothing"),
+                true => (
+                    "what the bath leaves dries in before it is rinsed: stains and rust",
+                    "dries in here",
+                ),
+                false => (
+                    "this dries work that the next step makes wet again",
+                    "for nothing",
+                ),
             };
             found.push(
                 Finding::warns(Code::Route, place(dry))

@@ -20,10 +20,7 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         n => (format!("All {}", pieces_of(n as u32, "piece")), "are"),
     };
     let found = if done >= all.pieces {
-        format!(
-            "{all_of}, {} dm², {are} finished.",
-            number(area, 1)
-        )
+        format!("{all_of}, {} dm², {are} finished.", number(area, 1))
     } else {
         format!(
             "{done} of {} pieces are finished, {} of {} dm².",
