@@ -56,8 +56,7 @@ impl<'s> Soundness<'s> {
     #[must_use]
     pub fn is_sound(&self, order: OrderNo) -> bool {
         let holds = |load: &LoadNo| self.cargo.lots(*load).any(|lot| lot.order == order);
-        !self.bare.iter().any(|load| holds(load))
-            && !self.lifted.keys().any(|l| holds(l) && self.bald(*l, order))
+        !self.bare.iter().any(holds) && !self.lifted.keys().any(|l| holds(l) && self.bald(*l, order))
     }
 
     /// Whether the parts of an order in a load came out of its last bath without a coat.

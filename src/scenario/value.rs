@@ -115,7 +115,7 @@ fn whole(node: &Node, walk: &mut Walk, least: u32, most: u32) -> Option<u32> {
         ),
         Ok(n) if n > u64::from(most) => (Code::Limit, format!("{n} is too many"), format!("at most {most}")),
         Ok(n) => return u32::try_from(n).ok(),
-        Err(_) if is_negative(&text) => (
+        Err(_) if is_negative(text) => (
             Code::Range,
             format!("{text} is too few"),
             format!("at least {least}"),

@@ -52,8 +52,9 @@ fn without(text: &str, name: &str) -> String {
     while let Some(first) = rest.chars().next() {
         let behind = begins_with(rest, name).filter(|behind| {
             let word = |c: Option<char>| c.is_some_and(char::is_alphanumeric);
-            !(word(last) && word(name.chars().next()))
-                && !(word(behind.chars().next()) && word(name.chars().next_back()))
+            let joined_before = word(last) && word(name.chars().next());
+            let joined_behind = word(behind.chars().next()) && word(name.chars().next_back());
+            !joined_before && !joined_behind
         });
         if let Some(behind) = behind {
             out.push_str(NAME);

@@ -54,7 +54,10 @@ fn one(
             false => format!("topped up at {}", list(&each)),
         });
     }
-    if let Some((_, sample)) = passed().last().filter(|_| !noted.read.iter().any(|n| n == name)) {
+    if let Some((_, sample)) = passed()
+        .next_back()
+        .filter(|_| !noted.read.iter().any(|n| n == name))
+    {
         let degrees = number(sample.temperature.in_celsius(), 0);
         words.push(format!("the bath at {degrees} °C as worked out"));
     }
