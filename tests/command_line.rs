@@ -12,7 +12,7 @@ fn tankday(words: &[&str], home: &Path) -> Command {
     command
 }
 
-fn run(words: &[&str], home: &Path) -> Output {
+pub(crate) fn run(words: &[&str], home: &Path) -> Output {
     let done = tankday(words, home).output().unwrap();
     if done.status.success() {
         crate::audited::assert_folder_sound(words, home);
@@ -24,12 +24,12 @@ fn status(output: &Output) -> i32 {
     output.status.code().unwrap()
 }
 
-fn text(bytes: &[u8]) -> String {
+pub(crate) fn text(bytes: &[u8]) -> String {
     String::from_utf8(bytes.to_vec()).unwrap()
 }
 
 /// A folder with the three scenarios.
-fn home() -> tempfile::TempDir {
+pub(crate) fn home() -> tempfile::TempDir {
     let home = tempfile::tempdir().unwrap();
     for name in ["first-day", "mixed-day", "two-day"] {
         let file = format!("{name}.yaml");

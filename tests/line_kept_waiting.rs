@@ -142,6 +142,6 @@ rules: {{combine: never}}
         record
     });
     let chances: Vec<_> = (0..2).map(|o| study.chance((OrderId(o), 1))).collect();
-    let counted: Vec<_> = chances.iter().map(|c| (c.on_time, c.bare)).collect();
+    let counted: Vec<_> = chances.iter().map(|c| (c.on_time, c.harmed)).collect();
     assert_eq!(counted, [(8, 0), (0, 8)]);
 }

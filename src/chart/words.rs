@@ -34,7 +34,7 @@ pub(super) fn of_day(view: &DayView) -> String {
         (1, 1) => format!("The one order is ready on time, by {last}."),
         (n, all) if n == all => format!("All {all} orders are ready on time{}.", done(view)),
         (0, 1) if view.orders.iter().all(|o| o.late().is_none()) => {
-            format!("The one order is ready by {last}, but lies bare too long.")
+            format!("The one order is ready by {last}, but lies bare too long or took no coat.")
         }
         (0, 1) => format!("The one order is late, ready by {last}."),
         (0, all) => format!("None of {all} orders is ready on time, the last of all by {last}."),
@@ -146,20 +146,29 @@ fn of_bath(view: &DayView, tank: &BathLine) -> String {
 pub(super) fn of_output(view: &DayView) -> String {
     let all = &view.output;
     let total = format!(
-        "{} pieces, {}",
+        "{} {}, {}",
         thousands(all.pieces),
+        if all.pieces == 1 { "piece" } else { "pieces" },
         surface(all.area.in_square_decimetres())
     );
     match all.done.last() {
         None if all.pieces == 0 => "No order came.".to_owned(),
         None => format!("Nothing of {total} is finished."),
         Some(last) if last.pieces >= all.pieces => {
-            format!("All {total}, are finished by {}.", clock(view, last.at))
+            let (all, are) = if all.pieces == 1 {
+                ("The one", "is")
+            } else {
+                ("All", "are")
+            };
+            let total = total.strip_prefix("1 ").filter(|_| are == "is").unwrap_or(&total);
+            format!("{all} {total}, {are} finished by {}.", clock(view, last.at))
         }
         Some(last) => format!(
-            "{} pieces, {}, are finished of {total}.",
+            "{} {}, {}, {} finished of {total}.",
             thousands(last.pieces),
-            surface(last.area.in_square_decimetres())
+            if last.pieces == 1 { "piece" } else { "pieces" },
+            surface(last.area.in_square_decimetres()),
+            if last.pieces == 1 { "is" } else { "are" }
         ),
     }
 }

@@ -245,7 +245,7 @@ pub(super) struct Plan {
     /// Plan the rest of a day that is under way from this time on, such as 10:40; nothing is begun before.
     #[arg(long, value_name = "TIME")]
     pub at: Option<String>,
-    /// Notes of what has happened so far: loads in and out, steps done, late orders, readings of baths, care of them.
+    /// Notes of what has happened so far: loads in and out, steps done, late orders, readings of baths, care of them, top-ups.
     #[arg(long, value_name = "NOTES", requires = "at")]
     pub done: Option<PathBuf>,
 }

@@ -7,7 +7,7 @@ use super::load::load;
 use super::settings::Saying;
 use super::{files, terminal};
 use tankday_audit::{Fault, Written, check, check_safety, check_sheet};
-use tankday_base::print::clock_or_date;
+use tankday_base::print::{clock_or_date, pieces_of};
 use tankday_base::shop::Shop;
 use tankday_output::sheet::{sheets, to_csv};
 use tankday_record::{Figures, Record, from_csv};
@@ -78,8 +78,10 @@ fn record_adds_up(typed: &Audit, saying: Saying) -> Result<(), Failure> {
             .filter(|e| matches!(e.event, tankday_record::LogEntry::OrderArrives { .. }));
         let (events, orders) = (record.entries.len(), orders.count());
         terminal::print(&format!(
-            "{}: {events} events, {orders} orders: everything adds up\n",
-            path.display()
+            "{}: {}, {}: everything adds up\n",
+            path.display(),
+            pieces_of(events as u32, "event"),
+            pieces_of(orders as u32, "order")
         ))?;
     }
     Ok(())

@@ -11,6 +11,7 @@ use tankday_base::bath::chemistry::{Life, Reach};
 use tankday_base::print::number;
 use tankday_base::shop::Shop;
 use tankday_base::units::{Moment, Span};
+use tankday_output::narrative::some_days;
 use tankday_record::{BathFigure, Cost, TankFigure, TankLoad};
 use tankday_study::StudyDay;
 
@@ -28,11 +29,17 @@ pub(super) fn object(results: &Results<'_>) -> Value {
             "figures_of": figures_of,
         })
     };
-    let Some(study) = results.study else {
-        return joined(
-            head("one day, worked out with average times".to_owned()),
-            one_day(results, true),
-        );
+    let Some(study) = results.many() else {
+        return match results.study {
+            Some(_) => joined(
+                head("one simulated day, which says nothing about chances".to_owned()),
+                one_day(results, false),
+            ),
+            None => joined(
+                head("one day, worked out with average times".to_owned()),
+                one_day(results, true),
+            ),
+        };
     };
     let many = study.days.len();
     let of_all = json!({
@@ -42,6 +49,9 @@ pub(super) fn object(results: &Results<'_>) -> Value {
         "tanks": over_days(results, |day| day.tanks.iter().map(|t| tank(shop, t)).collect()),
         "baths": over_days(results, |day| day.baths.iter().map(bath).collect()),
         "cost": over_days(results, |day| cost(&day.cost)),
+        "on_some_days": some_days(results).iter().map(|some| json!({
+            "code": some.code, "text": some.words, "days": some.days, "of": some.of,
+        })).collect::<Vec<_>>(),
     });
     let drawn = Results {
         study: None,
@@ -139,12 +149,8 @@ fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
     let chance = promise
         .chance
         .map(|c| f64::from(c.on_time) / f64::from(c.of.max(1)));
-    let one_day = if order.on_time() && promise.is_sound() {
-        1.0
-    } else {
-        0.0
-    };
-    let late = match results.study {
+    let one_day = if order.on_time() { 1.0 } else { 0.0 };
+    let late = match results.many() {
         Some(study) => {
             let late = |d: &StudyDay| {
                 let (ready, due) = d.orders.get(&(order.source, order.nth)).copied()?;
@@ -155,7 +161,7 @@ fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
         None => minutes(order.late()),
     };
     // Of an order that comes at another time each day only the drawn day can say when it is due.
-    let due = results.study.map_or(order.due, |study| {
+    let due = results.many().map_or(order.due, |study| {
         let all = study
             .days
             .iter()
@@ -175,8 +181,9 @@ fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
         "due": time(shop, due),
         "late_min": late,
         "on_time_chance": round(chance.unwrap_or(one_day)),
+        "harm": promise.harm.codes(),
     });
-    if results.study.is_some() {
+    if results.many().is_some() {
         return said;
     }
     let costs = json!({

@@ -13,6 +13,7 @@ use super::{alone, files, json, terminal};
 use tankday_base::print::{Line, Style, clock_beside, wrap};
 use tankday_base::shop::Shop;
 use tankday_base::units::Moment;
+use tankday_output::narrative::{TanksNoted, assumed_since};
 use tankday_output::report::Before;
 use tankday_output::sheet::{DaySheet, lines as sheet_lines, sheets};
 use tankday_plan::Found;
@@ -55,19 +56,35 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
         Err(NoResults::TooLong) => return Err(Failure::input("the days are too long to be planned")),
         Err(NoResults::Unsound(failure)) => return Err(failure),
     };
-    let results = reckoned.results(&rest.shop);
-    let left = left(sheets(&rest.shop, results.record, results.figures), at);
+    let whole = reckoned.results(&rest.shop);
+    let figures = reckoned.figures.clone().from_now_on(at);
+    let results = summary::Results {
+        figures: &figures,
+        ..whole
+    };
+    let assumed = assumed_since(&results, at, &noted_of(&notes)).unwrap_or_default();
+    let mut left = left(sheets(&rest.shop, results.record, &reckoned.figures), at);
+    if let Some(first) = left.first_mut() {
+        first.assumed.clone_from(&assumed);
+    }
     if typed.json {
         let object = serde_json::json!({
             "from": rest.shop.calendar.local_time(at),
             "notes": rest.taken,
+            "assumed": assumed,
             "run": json::object(&results),
             "evaluations": found.evaluations,
         });
         terminal::print(&format!("{object:#}\n"))?;
     } else {
         let over = over(&rest.shop, &found, &left, at);
-        tell(&results, (&left, over), &rest.taken, typed.report, saying)?;
+        tell(
+            &results,
+            (&left, over),
+            (&rest.taken, &assumed),
+            typed.report,
+            saying,
+        )?;
     }
     if let Some(dir) = &typed.out {
         let before = Before {
@@ -86,6 +103,15 @@ fn finish(typed: &Typed, results: &summary::Results<'_>, found: &Found) -> Resul
         return Ok(Exit::CannotBeDone);
     }
     Ok(super::plan::ends(&found.judged))
+}
+
+/// The tanks of which notes tell what else would be assumed.
+fn noted_of(notes: &Notes) -> TanksNoted {
+    let read = notes.readings.iter().filter(|r| r.temperature.is_some());
+    TanksNoted {
+        topped_up: notes.water.iter().map(|w| w.tank.value.clone()).collect(),
+        read: read.map(|r| r.tank.value.clone()).collect(),
+    }
 }
 
 /// What is still to be done.
@@ -131,7 +157,7 @@ fn noted(taken: &[String]) -> Vec<Line> {
 fn tell(
     results: &summary::Results<'_>,
     (left, over): (&[DaySheet], Option<String>),
-    taken: &[String],
+    (taken, assumed): (&[String], &str),
     report: bool,
     saying: Saying,
 ) -> Result<(), Failure> {
@@ -139,6 +165,7 @@ fn tell(
     let over = over.map_or_else(Vec::new, |over| wrap(&over, screen.columns));
     let mut lines: Vec<Line> = over.into_iter().map(|l| Line::of(Style::Bold, l)).collect();
     lines.extend(summary::answer(results));
+    lines.extend(wrap(assumed, screen.columns).into_iter().map(Line::plain));
     if saying > Saying::Little {
         lines.extend(noted(taken));
         lines.push(Line::empty());
@@ -150,8 +177,13 @@ fn tell(
     }
     if saying > Saying::Little {
         for sheet in left {
+            // It stands above already.
+            let sheet = DaySheet {
+                assumed: String::new(),
+                ..sheet.clone()
+            };
             lines.push(Line::empty());
-            lines.extend(sheet_lines(sheet));
+            lines.extend(sheet_lines(&sheet));
         }
     }
     terminal::print_lines(&lines, screen.paper)

@@ -54,7 +54,7 @@ pub(super) fn route_picture(results: &Results<'_>, id: RouteId, width: Width) ->
 
 /// What pictures are drawn from.
 pub(super) fn view(results: &Results<'_>) -> DayView {
-    DayView::of(results.shop, results.record).with(results.shop, results.study, results.gains)
+    DayView::of(results.shop, results.record).with(results.shop, results.many(), results.gains)
 }
 
 /// A drawing as files: name and bytes.

@@ -122,7 +122,8 @@ fn say_beforehand(shops: &[&Shop], planned: &[Planned], sampling: &Sampling, say
     let many = sampling.fixed();
     let (all, long) = (pieces_of(plans.saturating_mul(many), "plan"), about(time * many));
     terminal::tell(&format!(
-        "orders come by chance: about {all} for {many} days of each, about {long} on one core"
+        "orders come by chance: about {all} for {} of each, about {long} on one core",
+        pieces_of(many, "day")
     ));
 }
 

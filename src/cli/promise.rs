@@ -142,12 +142,12 @@ fn sentences(found: &Promised, asked: Asked) -> Vec<String> {
     let mut said = Vec::new();
     match found.by {
         Some(by) => said.push(format!(
-            "{} can be promised for {} {}: ready by then on {} of {} days.",
+            "{} can be promised for {} {}: ready by then on {} of {}.",
             what(shop),
             by.clock(),
             day_words(shop, by),
             found.kept,
-            found.days
+            pieces_of(found.days, "day")
         )),
         None => said.push(format!(
             "No time that can be promised for {} with {:.0} % was found in this search, neither on the stated days nor on the next {}.",
@@ -201,7 +201,7 @@ fn others(found: &Promised) -> String {
         .iter()
         .zip(&found.shop.orders)
         .filter(|((before, with), _)| with < before)
-        .map(|((before, with), o)| format!("{} on {with} days instead of {before}", o.id))
+        .map(|((before, with), o)| format!("{} on {} instead of {before}", o.id, pieces_of(*with, "day")))
         .collect();
     if fewer.is_empty() {
         let own = |plan: &tankday_line::Plan| plan.keeping == Keeping::OwnRules;

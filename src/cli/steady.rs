@@ -6,7 +6,7 @@ use super::settings::RunSettings;
 use super::summary::fitted;
 use super::terminal;
 use serde_json::{Value, json};
-use tankday_base::print::{Line, Style, number, wrap};
+use tankday_base::print::{Line, Style, number, pieces_of, wrap};
 use tankday_base::random::Streams;
 use tankday_base::shop::Shop;
 use tankday_line::Line as Shopfloor;
@@ -29,8 +29,8 @@ pub(super) fn run(settings: &RunSettings, shop: &Shop) -> Result<Exit, Failure> 
     }
     let Some(figures) = LongRunFigures::of(&watch) else {
         return Err(Failure::input(format!(
-            "{} orders got ready: too few for what holds in the long run, which needs some hundreds; repeat the days",
-            watch.orders().len()
+            "{} got ready: too few for what holds in the long run, which needs some hundreds; repeat the days",
+            pieces_of(watch.orders().len() as u32, "order")
         )));
     };
     if settings.json {
@@ -92,7 +92,7 @@ fn lines(settings: &RunSettings, shop: &Shop, watch: &LongRun<'_>, figures: &Lon
     );
     let late = figures.late.as_ref().map(|s| {
         if s.uncut == 0.0 {
-            return format!("None of the {} orders that were due was late.", s.many);
+            return format!("None of the {} due was late.", pieces_of(s.many as u32, "order"));
         }
         let share = with_interval(s, 100.0, " %", 1);
         format!("Of the orders that have a due time {share} are late.")
@@ -113,8 +113,9 @@ fn lines(settings: &RunSettings, shop: &Shop, watch: &LongRun<'_>, figures: &Lon
         ),
     };
     let how = format!(
-        "From one run of {} orders, seed {}. {warmup} Its figures are means of {BATCHES} batches.",
-        steady.many, settings.seed
+        "From one run of {}, seed {}. {warmup} Its figures are means of {BATCHES} batches.",
+        pieces_of(steady.many as u32, "order"),
+        settings.seed
     );
     let mut lines = vec![Line::of(Style::Bold, fitted(&shop.title, columns))];
     lines.extend(
@@ -134,9 +135,12 @@ fn lines(settings: &RunSettings, shop: &Shop, watch: &LongRun<'_>, figures: &Lon
     }
     if watch.left() > 0 {
         watch_out.push(format!(
-            "{} orders that came are not ready at the end. If they grow with the days, the shop cannot keep up, and nothing \
+            "{} not ready at the end. If they grow with the days, the shop cannot keep up, and nothing \
              holds in the long run.",
-            watch.left()
+            match watch.left() {
+                1 => "1 order that came is".to_owned(),
+                left => format!("{left} orders that came are"),
+            }
         ));
     }
     if let Some(r) = steady.neighbours.filter(|r| *r > 0.3) {

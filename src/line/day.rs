@@ -49,6 +49,8 @@ pub(super) enum Event {
     Reading(u32),
     /// Care of a bath is over, as noted.
     Cared(u32),
+    /// Water has been made good, as noted.
+    Watered(u32),
     /// A load is ready that was so before anything was simulated.
     Ready(LoadIx),
     /// A bath is looked at for the record; changes nothing.

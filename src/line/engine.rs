@@ -151,6 +151,7 @@ impl Engine<'_> {
             }
             Event::Reading(nth) => self.floor.baths.read_bath(&mut self.floor.day, nth),
             Event::Cared(nth) => self.floor.baths.care_was_done(&mut self.floor.day, nth),
+            Event::Watered(nth) => self.floor.baths.water_was_added(&mut self.floor.day, nth),
             Event::Ready(load) => {
                 self.floor.day.moved();
                 self.go_on(load);

@@ -15,7 +15,7 @@ use crate::ids::{LineIx, bit};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use tankday_base::shop::{Arrival, Hands, Keeping, OrderId, RouteId, StationId, StepIx};
-use tankday_base::units::{Concentration, Moment, Span, Strength, Temperature};
+use tankday_base::units::{Concentration, Moment, Span, Strength, Temperature, Volume};
 use tankday_record::CareKind;
 
 /// One lot of a stated order.
@@ -116,6 +116,8 @@ pub struct Plan {
     pub care_from: Moment,
     /// Care that was done before, as noted: of which tank, which, when it was over.
     pub cared: Vec<(StationId, CareKind, Moment)>,
+    /// Water that was made good, as noted: in which tank, how much, when. Such a tank was topped up before no other time.
+    pub watered: Vec<(StationId, Volume, Moment)>,
     /// For each task the queue that it stands in, and whether hands start it.
     queue_of: Vec<u32>,
     by_hand: Vec<bool>,
@@ -193,6 +195,7 @@ impl Plan {
             readings: Vec::new(),
             care_from: Moment::ZERO,
             cared: Vec::new(),
+            watered: Vec::new(),
             queue_of: vec![NONE; tasks],
             by_hand: vec![false; tasks],
             line_of: vec![NONE; tasks / 2],

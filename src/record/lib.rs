@@ -14,6 +14,7 @@ mod lost;
 #[cfg(any(test, feature = "made"))]
 pub mod made;
 mod reading;
+mod sound;
 mod tally;
 mod tank_state;
 mod task;
@@ -39,6 +40,7 @@ pub use labels::{Labels, numbered};
 pub use long_run::{LongRun, Served};
 pub use lost::{TankHours, tank_hours};
 pub use reading::{BathReadings, BathSample, Coated, HeaterState};
+pub use sound::Soundness;
 pub use tally::{MeanSpan, StationFigure, Tally};
 pub use tank_state::{TankState, TankStretch};
 pub use task::{CareKind, CareUse, Task, TaskKind};

@@ -51,7 +51,7 @@ phrases! {
         DryByAir: "dry", "drying", "air dry", "dry by air", "dry in air", "blow dry", "blow off", "blow out";
         DryByOven: "oven dry", "dry by oven", "dry in the oven", "dry in oven", "bake dry", "oven", "stove",
             "kiln";
-        Oil: "oil", "oiling", "oil dip", "dip in oil", "spray oil";
+        Oil: "oil", "oiling", "oil dip", "dip in oil", "spray oil", "wax", "waxing";
         OilHot: "oil hot", "hot oil", "hot oil dip", "dip in hot oil", "hot wax", "hot grease";
         Wipe: "wipe", "wiping", "wipe off", "wipe down";
         Inspect: "inspect", "inspection", "check", "measure", "weigh", "gauge", "gage", "test";

@@ -22,6 +22,7 @@ mod names;
 mod nearest;
 mod node;
 mod noted;
+mod noted_bath;
 mod notes;
 mod one_order;
 mod path;
@@ -52,9 +53,8 @@ pub use finding::{Code, Finding, Findings, Severity};
 pub use kinds::kinds;
 pub use nearest::nearest;
 pub use node::{SourceSpan, Spanned};
-pub use notes::{
-    Lots, NotedCare, NotedLate, NotedLoad, NotedReading, NotedStep, NotedWhose, Notes, Seen, moment_of,
-};
+pub use noted_bath::{NotedCare, NotedWater};
+pub use notes::{Lots, NotedLate, NotedLoad, NotedReading, NotedStep, NotedWhose, Notes, Seen, moment_of};
 pub use plan_file::{Held, PlanFile, Whose, WrittenCare, WrittenHeat, WrittenLoad, WrittenTask};
 pub use schema::schema;
 pub use source::Sources;

@@ -5,6 +5,7 @@ use super::fields::Fields;
 use super::finding::{Code, Finding, Findings};
 use super::node::{Node, SourceSpan, Spanned};
 use super::noted::{HELD, MOST, Owner, held_in, moment, order_or_load, read_file};
+use super::noted_bath::{Care, NotedCare, NotedWater, Water, care, water};
 use super::plan_file::Held;
 use super::reader::{NAME, TEMPERATURE, WHEN, count, positive, quantity};
 use super::source::Sources;
@@ -30,6 +31,8 @@ pub struct Notes {
     pub readings: Vec<NotedReading>,
     /// What was done for baths.
     pub care: Vec<NotedCare>,
+    /// Water that was made good.
+    pub water: Vec<NotedWater>,
 }
 
 /// A load that went into a bath.
@@ -133,17 +136,6 @@ pub struct NotedReading {
     pub sludge: Option<Concentration>,
 }
 
-/// Care of a bath that was done.
-#[derive(Debug, Clone)]
-pub struct NotedCare {
-    /// Of which tank.
-    pub tank: Spanned<String>,
-    /// Which.
-    pub what: Spanned<String>,
-    /// When it was over.
-    pub done: Spanned<Moment>,
-}
-
 /// Reads a time of a calendar as it is typed: `10:40`, `day 2 10:40` or `2026-03-06 10:40`.
 ///
 /// # Errors
@@ -200,6 +192,11 @@ impl Notes {
                 .into_iter()
                 .filter_map(|c| care(c, calendar, walk))
                 .collect(),
+            water: all
+                .water
+                .into_iter()
+                .filter_map(|w| water(w, calendar, walk))
+                .collect(),
         })
     }
 }
@@ -230,6 +227,8 @@ thing! {
             "how the baths read";
         may own "care" care: Vec<Care> = Kind::Things(Care::TABLE) => |f| items(f, &Self::care),
             "what was done for the baths; what is not noted was not done, and is due";
+        may own "water" water: Vec<Water> = Kind::Things(Water::TABLE) => |f| items(f, &Self::water),
+            "top-ups; a tank with none noted was topped up as the rules say";
     }
 }
 
@@ -372,23 +371,5 @@ fn reading(reads: Reading, calendar: &Calendar, walk: &mut Walk) -> Option<Noted
         free_acid: reads.free_acid.map(|s| s.value),
         iron: reads.iron.map(|s| s.value),
         sludge: reads.sludge.map(|s| s.value),
-    })
-}
-
-thing! {
-    /// Care that was done.
-    Care "notes.care", "care of a bath" {
-        must "tank" tank: String = NAME, "of which tank";
-        must "do" what: String = NAME, "what was done, such as filter or replenish";
-        must "done" done: When = WHEN, "when it was over, such as 10:40";
-    }
-}
-
-fn care(care: Care, calendar: &Calendar, walk: &mut Walk) -> Option<NotedCare> {
-    let done = moment(calendar, care.done, walk);
-    Some(NotedCare {
-        tank: care.tank?,
-        what: care.what?,
-        done: done?,
     })
 }

@@ -115,6 +115,11 @@ fn whole(node: &Node, walk: &mut Walk, least: u32, most: u32) -> Option<u32> {
         ),
         Ok(n) if n > u64::from(most) => (Code::Limit, format!("{n} is too many"), format!("at most {most}")),
         Ok(n) => return u32::try_from(n).ok(),
+        Err(_) if is_negative(text) => (
+            Code::Range,
+            format!("{text} is too few"),
+            format!("at least {least}"),
+        ),
         Err(_) => (
             Code::WrongKind,
             format!("`{text}` is not a whole number"),
@@ -123,6 +128,12 @@ fn whole(node: &Node, walk: &mut Walk, least: u32, most: u32) -> Option<u32> {
     };
     let help = format!("write a whole number from {least} to {most}");
     walk.refuse(Finding::new(code, node.at, message).label(label).help(help))
+}
+
+/// Whether a text is a whole number below zero.
+fn is_negative(text: &str) -> bool {
+    let digits = text.strip_prefix(['-', '\u{2212}']);
+    digits.is_some_and(|d| !d.is_empty() && d.chars().all(|c| c.is_ascii_digit()))
 }
 
 /// Pieces of an order.

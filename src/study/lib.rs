@@ -2,8 +2,6 @@
 //!
 //! # Known and left
 //!
-//! - In chances over many days an order that lay bare too long does not count as on time; `compare` counts late
-//!   orders by their times alone.
 //! - `--precision` judges the means of the alternatives, not their differences; `--part` goes with a fixed number of
 //!   replications.
 //! - `run --steady` cuts all its figures where the time in the shop says that the warm-up ends; power and water are
@@ -33,7 +31,7 @@ use tankday_base::shop::{OrderId, Shop};
 use tankday_base::stats::{QuantileRule, quantile_of_sorted};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{
-    Analysis, BathFigure, Cost, Figures, Finished, OrderFigure, Record, TankFigure, finished,
+    Analysis, BathFigure, Cost, Figures, Finished, OrderFigure, Record, TankFigure, WarningKind, finished,
 };
 
 /// An order across all days: as written in the scenario, and which of its stream.
@@ -44,8 +42,12 @@ pub type OrderKey = (OrderId, u32);
 pub struct StudyDay {
     /// Orders: when ready, when promised.
     pub orders: BTreeMap<OrderKey, (Option<Moment>, Option<Moment>)>,
-    /// Orders of which parts lay bare longer than they may: they count as not on time.
+    /// Orders of which parts lay bare longer than they may.
     pub bare: BTreeSet<OrderKey>,
+    /// Orders of which parts took no coat.
+    pub uncoated: BTreeSet<OrderKey>,
+    /// Kinds of warning that the day gives.
+    pub warned: BTreeSet<WarningKind>,
     /// End of the last work under hands.
     pub finish: Option<Moment>,
     /// When the last load was ready.
@@ -67,11 +69,10 @@ pub struct Chance {
     pub usual: Option<Moment>,
     /// Ready by then on nine days in ten; none if it is not.
     pub nine_in_ten: Option<Moment>,
-    /// Days on which it is ready when promised, none of it having lain bare longer than it may; where nothing is promised, on
-    /// which it is ready.
+    /// Days on which it is on time: see [`OrderFigure::on_time`].
     pub on_time: u32,
-    /// Days on which it would be but for parts that lie bare longer than they may.
-    pub bare: u32,
+    /// Days on which it is ready when promised, but harmed: parts of it lie bare longer than they may, or took no coat.
+    pub harmed: u32,
     /// Days on which it comes: all of them, but for one that comes by chance.
     pub of: u32,
 }
@@ -111,18 +112,24 @@ impl Study {
         }
     }
 
+    /// On how many days something is so.
+    #[must_use]
+    pub fn days_on_which(&self, so: impl Fn(&StudyDay) -> bool) -> usize {
+        self.days.iter().filter(|day| so(day)).count()
+    }
+
     /// How sure an order is.
     #[must_use]
     pub fn chance(&self, order: OrderKey) -> Chance {
         let ready = ready_times(&self.days, order);
         let in_time = || self.days.iter().filter(|d| d.in_time(order));
-        let bare = in_time().filter(|d| d.bare.contains(&order)).count();
-        let on_time = in_time().count() - bare;
+        let harmed = in_time().filter(|d| d.is_harmed(order)).count();
+        let on_time = in_time().count() - harmed;
         Chance {
             usual: at_share(&ready, 0.5),
             nine_in_ten: at_share(&ready, 0.9),
             on_time: u32::try_from(on_time).unwrap_or(u32::MAX),
-            bare: u32::try_from(bare).unwrap_or(u32::MAX),
+            harmed: u32::try_from(harmed).unwrap_or(u32::MAX),
             of: u32::try_from(self.days.iter().filter(|d| d.orders.contains_key(&order)).count())
                 .unwrap_or(u32::MAX),
         }
@@ -153,11 +160,15 @@ impl StudyDay {
     #[must_use]
     pub fn of(figures: &Figures, finished: Vec<Finished>) -> Self {
         let nth = |o: &OrderFigure| ((o.source, o.nth), (o.ready, o.due));
-        let bare = figures.orders.iter().filter(|o| o.bare > Span::ZERO);
-        let bare = bare.map(|o| (o.source, o.nth));
+        let which = |harmed: fn(&OrderFigure) -> bool| {
+            let orders = figures.orders.iter().filter(|o| harmed(o));
+            orders.map(|o| (o.source, o.nth)).collect()
+        };
         Self {
             orders: figures.orders.iter().map(nth).collect(),
-            bare: bare.collect(),
+            bare: which(|o| o.bare > Span::ZERO),
+            uncoated: which(|o| o.uncoated),
+            warned: figures.warnings.iter().map(|w| w.kind).collect(),
             finish: figures.finish,
             end: figures.end,
             finished,
@@ -167,7 +178,13 @@ impl StudyDay {
         }
     }
 
-    /// Whether it is ready when promised, whatever lay bare.
+    /// Whether parts of it lay bare too long or took no coat.
+    #[must_use]
+    pub fn is_harmed(&self, order: OrderKey) -> bool {
+        self.bare.contains(&order) || self.uncoated.contains(&order)
+    }
+
+    /// Whether it is ready when promised, harmed or not.
     fn in_time(&self, order: OrderKey) -> bool {
         match self.orders.get(&order) {
             Some((Some(ready), due)) => due.is_none_or(|due| *ready <= due),

@@ -58,10 +58,10 @@ macro_rules! measures {
 measures! {
     /// From the first opening to the end of the last work under hands.
     Finish "finish_min" "end of the work" "min" 0 Lower true,
-    /// Promised orders that are late or not ready at all.
+    /// Promised orders that are late or not ready at all, sound or not: see [`Measure::Bare`].
     LateOrders "late_orders" "orders late" "" 2 Lower false,
-    /// Orders of which some lay bare behind a bath longer than it may.
-    Bare "bare_orders" "orders lying bare" "" 2 Lower false,
+    /// Orders that are not sound: some of it lay bare behind a bath longer than it may, or took no coat.
+    Bare "bare_orders" "orders bare or uncoated" "" 2 Lower false,
     /// Mean lateness of the promised orders, zero for those on time; what is not ready counts up to the last closing.
     Lateness "late_min" "lateness of an order" "min" 1 Lower true,
     /// Orders that are not ready at the end.
@@ -190,7 +190,7 @@ impl Reading {
             if let Some(due) = order.due {
                 let over = (order.ready.unwrap_or(end.max(due)) - due).max(Span::ZERO);
                 late.0 += 1.0;
-                late.1 += f64::from(u8::from(!order.on_time()));
+                late.1 += f64::from(u8::from(!order.in_time()));
                 late.2 += over.in_minutes();
             }
         }
@@ -199,7 +199,7 @@ impl Reading {
             self.set(Measure::Lateness, late.2 / late.0);
         }
         self.set(Measure::Unready, unready);
-        let bare = figures.orders.iter().filter(|o| o.bare > Span::ZERO).count();
+        let bare = figures.orders.iter().filter(|o| !o.is_sound()).count();
         self.set(Measure::Bare, bare as f64);
         self.set(Measure::Pieces, pieces / days(shop));
         if let Some(mean) = figures.in_system.mean() {

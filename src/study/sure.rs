@@ -36,10 +36,10 @@ impl Chance {
         }
     }
 
-    /// How sure its times are, whatever of it lies bare too long.
+    /// How sure its times are, whether it is harmed or not.
     #[must_use]
     pub fn sure_of_time(&self) -> Sure {
-        let on_time = self.on_time + self.bare;
+        let on_time = self.on_time + self.harmed;
         Self { on_time, ..*self }.sure()
     }
 
@@ -69,7 +69,7 @@ mod tests {
             usual: Some(Moment::ZERO),
             nine_in_ten: None,
             on_time,
-            bare: 0,
+            harmed: 0,
             of,
         }
     }

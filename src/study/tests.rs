@@ -44,7 +44,7 @@ fn chances_are_counted() {
 }
 
 #[test]
-fn what_lies_bare_too_long_is_not_on_time() {
+fn what_is_harmed_is_not_on_time() {
     let order = (OrderId(1), 1);
     let mut study = study();
     // On the first day by its figures, on the next three of the six in time by hand.
@@ -53,13 +53,14 @@ fn what_lies_bare_too_long_is_not_on_time() {
     let first = super::StudyDay::of(&figures, Vec::new());
     assert!(first.bare.contains(&order));
     study.days[0].bare = first.bare;
-    for day in &mut study.days[1..4] {
+    for day in &mut study.days[1..3] {
         day.bare.insert(order);
     }
+    study.days[3].uncoated.insert(order);
     // And on one on which it is late anyhow.
     study.days[9].bare.insert(order);
     let chance = study.chance(order);
-    assert_eq!((chance.on_time, chance.bare, chance.of), (2, 4, 10));
+    assert_eq!((chance.on_time, chance.harmed, chance.of), (2, 4, 10));
     assert_eq!((chance.sure(), chance.sure_of_time()), (Sure::Late, Sure::Tight));
 }
 

@@ -76,7 +76,7 @@ pub(super) fn check(shop: &Shop, calendar: &str, sheets: &[DaySheet<'_>], faults
         if let Some(sheet) = sheet {
             frame_holds(entry, from, sheet, faults);
         }
-        entry_holds(entry, (from, to), (&above, &rows), faults);
+        entry_holds(shop, entry, (from, to), (&above, &rows), faults);
     }
     for (_, told) in left {
         faults.of_row(told.row, "it is missing in day-sheet.ics");
@@ -155,6 +155,7 @@ fn foreign(properties: &[Property], known: &[&str], at: Moment, faults: &mut Fau
 }
 
 fn entry_holds(
+    shop: &Shop,
     entry: &Entry,
     (from, to): (Moment, Moment),
     (above, rows): (&[String], &[&Told<'_>]),
@@ -197,7 +198,7 @@ fn entry_holds(
         ));
     }
     let place = entry.text("LOCATION").unwrap_or_default();
-    let should = places(rows);
+    let should = places(shop, rows);
     if place != should {
         say(format!("it is at `{place}`, its tasks at `{should}`"));
     }
@@ -233,11 +234,11 @@ fn words(told: &Told<'_>) -> String {
     format!("{task}. Mind: {caution}")
 }
 
-fn places(rows: &[&Told<'_>]) -> String {
+fn places(shop: &Shop, rows: &[&Told<'_>]) -> String {
     let mut places: Vec<&str> = Vec::new();
     let stations = rows
         .iter()
-        .flat_map(|r| r.row.cell("station").split(super::table::BETWEEN));
+        .flat_map(|r| super::table::places(shop, r.row.cell("station")));
     for station in stations.filter(|s| !s.is_empty()) {
         if !places.contains(&station) {
             places.push(station);

@@ -32,8 +32,9 @@ pub(super) fn check(held: &Held<'_>, record: &Record, row: &Row, acts: &[&Done],
     let out = acts.iter().find(|d| d.act == Act::TakeOut);
     let expected = out.and_then(|done| expected(held, record, done));
     let (task, cell) = (row.cell("task"), row.cell("earliest"));
+    let own = super::nameless::nameless(held, acts, task);
     let Some(expected) = expected else {
-        if !cell.is_empty() || task.contains("fizz") || task.contains("not before") {
+        if !cell.is_empty() || own.contains("fizz") || own.contains("not before") {
             faults.of_row(row, "nothing is known of when it may come out");
         }
         return;
@@ -50,7 +51,7 @@ pub(super) fn check(held: &Held<'_>, record: &Record, row: &Row, acts: &[&Done],
             || cell == format!("{} {}", held.shop.calendar.date(*at), at.clock());
         says && *at < row.at && task.contains("not before") && task.contains(&at.clock())
     };
-    let silent = near.iter().any(|at| *at >= row.at) && cell.is_empty() && !task.contains("not before");
+    let silent = near.iter().any(|at| *at >= row.at) && cell.is_empty() && !own.contains("not before");
     if !silent && !near.iter().any(stated) {
         let what = format!("earliest says `{cell}`, and it is `{}`", near[1].clock());
         faults.of_row(row, &what);

@@ -3,7 +3,7 @@
 
 use super::acts::Done;
 use super::names::Names;
-use super::table::{Act, BETWEEN, Row};
+use super::table::{Act, BETWEEN, Row, places};
 use tankday_base::shop::Shop;
 use tankday_base::units::{Moment, Span};
 
@@ -62,7 +62,7 @@ impl<'a> Held<'a> {
     /// are needed, at the same moment.
     fn chain(&self, first: usize, row: &Row) -> Option<Vec<usize>> {
         let mut chain = vec![first];
-        let places: Vec<&str> = row.cell("station").split(BETWEEN).collect();
+        let places = places(self.shop, row.cell("station"));
         for (nth, want) in row.acts.iter().enumerate().skip(1) {
             let last = self.acts.get(*chain.last()?)?;
             let fits = |i: &usize| {

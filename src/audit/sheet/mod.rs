@@ -19,8 +19,10 @@ mod entries;
 mod gas;
 mod held;
 mod ical;
+mod lids;
 mod loads;
 mod minds;
+mod nameless;
 mod names;
 mod page;
 mod prose;
@@ -125,6 +127,7 @@ fn all_acts(shop: &Shop, record: &Record, names: &Names) -> Vec<Done> {
     all.extend(acts::of_news(shop, record, names));
     let absences = acts::of_absences(record, &heaters);
     all.extend(stays::after_closing(shop, record));
+    all.extend(lids::of_lids(shop, record));
     all.extend(heaters);
     all.extend(absences);
     all.sort_by_key(|d| d.at);

@@ -123,6 +123,15 @@ impl Names {
         self.orders.get(&order)
     }
 
+    /// What the orders of a load at a moment are called.
+    pub(super) fn orders_in(&self, load: LoadNo, at: Moment) -> Vec<String> {
+        let lots = self.inside.get(&load).map_or(&[][..], Vec::as_slice);
+        let orders = lots.iter().filter(|l| l.since <= at);
+        orders
+            .filter_map(|l| Some(self.orders.get(&l.order)?.0.clone()))
+            .collect()
+    }
+
     /// Pieces by part in a load at a moment, in the order in which they came into it.
     pub(super) fn inside(&self, load: LoadNo, at: Moment) -> Vec<(PartId, u32)> {
         let mut kinds: Vec<(PartId, u32)> = Vec::new();

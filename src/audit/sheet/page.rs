@@ -69,8 +69,9 @@ fn wrong_row(shop: &Shop, row: &Row, attributes: &str, inside: &str) -> Option<S
 
 /// Whether one bath is touched, so that its temperature is written in.
 fn is_measured(shop: &Shop, row: &Row) -> bool {
-    let stations = row.cell("station").split(super::table::BETWEEN);
+    let stations = super::table::places(shop, row.cell("station"));
     let mut tanks: Vec<&str> = stations
+        .into_iter()
         .filter(|name| shop.tanks().any(|(_, s, _)| s.name == **name))
         .collect();
     tanks.dedup();

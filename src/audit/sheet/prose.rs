@@ -3,7 +3,9 @@
 use super::Faults;
 use super::acts::Done;
 use super::held::Held;
+use super::nameless::nameless;
 use super::table::{Act, Row};
+use tankday_base::print::plural;
 use tankday_base::shop::Shop;
 use tankday_base::units::Span;
 use tankday_record::TaskKind;
@@ -16,36 +18,30 @@ struct Stated {
 }
 
 pub(super) fn check(held: &Held<'_>, row: &Row, acts: &[&Done], faults: &mut Faults) {
-    let task = nameless(held.shop, row);
-    let stated = stated(&task);
-    hands(row, acts, &task, faults);
-    lengths(row, acts, &task, &stated, faults);
-    amounts(row, acts, &stated, faults);
-    heat(held.shop, row, acts, &task, faults);
+    let whole = row.cell("task");
+    let told = Told {
+        whole,
+        nameless: nameless(held, acts, whole),
+    };
+    hands(row, acts, &told, faults);
+    lengths(row, acts, &told, faults);
+    amounts(row, acts, &told, faults);
+    heat(held.shop, row, acts, whole, faults);
     if acts.first().is_some_and(|d| d.act == Act::PutIn) {
         charged(held, row, acts, faults);
     }
     let latest = row.cell("latest");
     let clock = latest.rsplit(' ').next().unwrap_or_default();
-    if row.is_task() && !latest.is_empty() && !task.contains(clock) {
+    if row.is_task() && !latest.is_empty() && !whole.contains(clock) {
         faults.of_row(row, &format!("it does not say that the latest is {latest}"));
     }
 }
 
-/// The sentence without the names in it, which may hold numbers of their own.
-fn nameless(shop: &Shop, row: &Row) -> String {
-    let mut names: Vec<&str> = ["load", "station"]
-        .iter()
-        .flat_map(|c| row.cell(c).split(super::table::BETWEEN))
-        .collect();
-    names.extend(shop.routes.iter().flat_map(|r| &r.steps).map(|s| s.name.as_str()));
-    names.extend(shop.vessels.iter().map(|v| v.name.as_str()));
-    names.extend(shop.parts.iter().map(|p| p.name.as_str()));
-    names.sort_by_key(|n| std::cmp::Reverse(n.len()));
-    let numbered = names
-        .into_iter()
-        .filter(|n| n.chars().any(|c| c.is_ascii_digit()));
-    numbered.fold(row.cell("task").to_owned(), |text, name| text.replace(name, "_"))
+/// A sentence as it stands, and without its names. What it states is read without them; what it must say may be all that a
+/// name leaves of it, so that is looked for in both.
+struct Told<'a> {
+    whole: &'a str,
+    nameless: String,
 }
 
 /// Every number that a unit follows.
@@ -114,7 +110,8 @@ fn follows(task: &str, number: f64, factor: f64, next: &Stated) -> bool {
 const LONG: Span = Span::whole_minutes(90);
 
 /// `you: 4 min` is how long hands are busy, and stands where a stage of care, or a long step, goes on without them.
-fn hands(row: &Row, acts: &[&Done], task: &str, faults: &mut Faults) {
+fn hands(row: &Row, acts: &[&Done], told: &Told<'_>, faults: &mut Faults) {
+    let task = told.nameless.as_str();
     let busy: Span = acts.iter().map(|d| d.hands).sum();
     let care = |d: &&Done| d.load.is_none() && d.step.is_some_and(|s| s != d.hands);
     let long = |d: &&Done| {
@@ -125,8 +122,14 @@ fn hands(row: &Row, acts: &[&Done], task: &str, faults: &mut Faults) {
         .iter()
         .filter(|d| d.hand.is_some())
         .any(|d| care(d) || long(d));
-    let said = task.rsplit_once("you: ").map(|(_, said)| said);
-    let spans = said.map(|said| spans(&stated(said), said));
+    let said = |text: &str| {
+        let (_, said) = text.rsplit_once("you: ")?;
+        Some(spans(&stated(said), said))
+    };
+    let spans = said(task).filter(|said| !said.is_empty()).or_else(|| match free {
+        true => said(told.whole),
+        false => said(task),
+    });
     match spans.as_deref() {
         None if free => faults.of_row(
             row,
@@ -144,7 +147,7 @@ fn hands(row: &Row, acts: &[&Done], task: &str, faults: &mut Faults) {
                 ),
             );
         }
-        Some([]) if busy >= Span::whole_minutes(1) || !task.ends_with("you: under 1 min") => {
+        Some([]) if busy >= Span::whole_minutes(1) || !told.whole.ends_with("you: under 1 min") => {
             faults.of_row(row, "it does not say how long hands are busy");
         }
         Some(several) if several.len() > 1 => faults.of_row(row, "it says twice how long hands are busy"),
@@ -153,17 +156,19 @@ fn hands(row: &Row, acts: &[&Done], task: &str, faults: &mut Faults) {
 }
 
 /// What a sentence states of time is how long a step lasts, or how long hands are busy; and no step's length is left out.
-fn lengths(row: &Row, acts: &[&Done], task: &str, stated: &[Stated], faults: &mut Faults) {
-    let spans = spans(stated, task);
+fn lengths(row: &Row, acts: &[&Done], told: &Told<'_>, faults: &mut Faults) {
+    let lengths = |text: &str| spans(&stated(text), text);
+    let stated = lengths(&told.nameless);
     let hands: Span = acts.iter().map(|d| d.hands).sum();
     let known = || acts.iter().filter_map(|d| d.step).chain([hands]);
-    for (minutes, slack) in &spans {
+    for (minutes, slack) in &stated {
         if !known().any(|k| (k.in_minutes() - minutes).abs() <= *slack) {
             faults.of_row(row, &format!("nothing in it lasts {minutes:.0} min"));
         }
     }
+    let spans: Vec<(f64, f64)> = stated.into_iter().chain(lengths(told.whole)).collect();
     for step in acts.iter().filter(|d| d.hand.is_some()).filter_map(|d| d.step) {
-        let short = step.in_minutes() < 0.5 && (task.contains("under 1 min") || step == Span::ZERO);
+        let short = step.in_minutes() < 0.5 && (told.whole.contains("under 1 min") || step == Span::ZERO);
         let said = spans
             .iter()
             .any(|(m, slack)| (step.in_minutes() - m).abs() <= *slack);
@@ -195,18 +200,21 @@ fn heat(shop: &Shop, row: &Row, acts: &[&Done], task: &str, faults: &mut Faults)
 }
 
 /// Litres, millilitres and grams are those of the columns, all of them and no others.
-fn amounts(row: &Row, acts: &[&Done], stated: &[Stated], faults: &mut Faults) {
+fn amounts(row: &Row, acts: &[&Done], told: &Told<'_>, faults: &mut Faults) {
+    let (own, whole) = (stated(&told.nameless), stated(told.whole));
     let known: Vec<&(String, &str)> = acts.iter().flat_map(|d| &d.amounts).collect();
-    let said = stated
-        .iter()
-        .filter(|s| matches!(s.unit.as_str(), "L" | "mL" | "g"));
+    let said = own.iter().filter(|s| matches!(s.unit.as_str(), "L" | "mL" | "g"));
     for s in said {
         if !known.iter().any(|(n, unit)| *n == s.number && *unit == s.unit) {
             faults.of_row(row, &format!("{} {} is none of its amounts", s.number, s.unit));
         }
     }
     for (number, unit) in known {
-        if !stated.iter().any(|s| s.number == *number && s.unit == *unit) {
+        if !own
+            .iter()
+            .chain(&whole)
+            .any(|s| s.number == *number && s.unit == *unit)
+        {
             faults.of_row(row, &format!("it does not say {number} {unit}"));
         }
     }
@@ -231,10 +239,16 @@ fn charged(held: &Held<'_>, row: &Row, acts: &[&Done], faults: &mut Faults) {
             .nth_back(2)
             .map_or(part.name.len(), |(i, _)| i);
         let stem = part.name.get(..cut).unwrap_or(&part.name);
-        if !row.cell("task").contains(&format!("{count} {stem}")) {
+        let several = plural(&part.name);
+        let named = |text: &str, before: &str| {
+            [stem, &several]
+                .iter()
+                .any(|n| text.contains(&format!("{before}{n}")))
+        };
+        if !named(row.cell("task"), &format!("{count} ")) {
             faults.of_row(row, &format!("it does not say {count} of {}", part.name));
         }
-        if !row.cell("part").contains(stem) {
+        if !named(row.cell("part"), "") {
             faults.of_row(row, &format!("part does not name {}", part.name));
         }
     }

@@ -1,7 +1,7 @@
 //! Reads the day sheet's CSV back: its columns by name, every cell as what it means.
 
 use jiff::civil::Date;
-use tankday_base::shop::Calendar;
+use tankday_base::shop::{Calendar, Shop};
 use tankday_base::units::{Moment, Span, read_clock};
 
 /// Stands between the values of a row that does several acts.
@@ -76,6 +76,23 @@ impl Row {
     pub(super) fn is_task(&self) -> bool {
         matches!(self.cell("what"), "do" | "must not wait")
     }
+}
+
+/// The places that a cell names, one by one. A place may be called `a + b`, as one: the longest known name goes first.
+pub(super) fn places<'c>(shop: &Shop, cell: &'c str) -> Vec<&'c str> {
+    let (mut all, mut rest) = (Vec::new(), cell);
+    while !rest.is_empty() {
+        let ends = |name: &&str| {
+            let behind = rest.strip_prefix(name);
+            behind.is_some_and(|b| b.is_empty() || b.starts_with(BETWEEN))
+        };
+        let known = shop.stations.iter().map(|s| s.name.as_str()).filter(ends);
+        let own = known.map(str::len).max().or_else(|| rest.find(BETWEEN));
+        let (place, behind) = rest.split_at(own.unwrap_or(rest.len()));
+        all.push(place);
+        rest = behind.strip_prefix(BETWEEN).unwrap_or_default();
+    }
+    all
 }
 
 const HEAD: [&str; 16] = [

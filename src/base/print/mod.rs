@@ -7,5 +7,5 @@ mod words;
 pub use line::{Line, Paper, Style, wrap};
 pub use plural::{pieces_of, plural};
 pub use words::{
-    capital, clock_beside, clock_or_date, count_word, how_long, list, litres, minutes, number, promise,
+    capital, clock_beside, clock_or_date, count_word, how_long, list, litres, lower, minutes, number, promise,
 };

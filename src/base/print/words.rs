@@ -25,6 +25,16 @@ pub fn capital(words: &str) -> String {
     }
 }
 
+/// The same words with a small letter first, as they follow on a colon.
+#[must_use]
+pub fn lower(words: &str) -> String {
+    let mut chars = words.chars();
+    match chars.next() {
+        Some(first) => first.to_lowercase().chain(chars).collect(),
+        None => String::new(),
+    }
+}
+
 /// `a`, `a and b`, `a, b and c`.
 #[must_use]
 pub fn list(names: &[String]) -> String {

@@ -81,8 +81,8 @@ pub struct OrderMark {
     pub ready: Option<Moment>,
     /// When it was promised.
     pub due: Option<Moment>,
-    /// Whether any of it lay bare longer than it may.
-    pub bare: bool,
+    /// Whether any of it lay bare longer than it may, or took no coat.
+    pub harmed: bool,
 }
 
 impl OrderMark {
@@ -164,7 +164,7 @@ impl DayView {
     /// How many orders were ready when promised, or ready at all if nothing was promised.
     #[must_use]
     pub fn on_time(&self) -> usize {
-        let good = |o: &&OrderMark| o.ready.is_some() && o.late().is_none() && !o.bare;
+        let good = |o: &&OrderMark| o.ready.is_some() && o.late().is_none() && !o.harmed;
         self.orders.iter().filter(good).count()
     }
 
@@ -182,10 +182,7 @@ fn orders(read: &Read<'_>, figures: &Figures) -> Vec<OrderMark> {
             id: read.labels.order(no).to_owned(),
             ready: read.all.ready.get(&no).copied(),
             due: written.and_then(|o| o.due_after).map(|after| came.at + after),
-            bare: figures
-                .orders
-                .iter()
-                .any(|o| o.order == no && o.bare > Span::ZERO),
+            harmed: figures.orders.iter().any(|o| o.order == no && !o.is_sound()),
         }
     };
     read.all.cargo.orders().map(mark).collect()

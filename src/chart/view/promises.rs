@@ -65,8 +65,8 @@ fn one_day(order: &OrderFigure) -> Chance {
     Chance {
         usual: order.ready,
         nine_in_ten: order.ready,
-        on_time: u32::from(order.on_time() && order.bare <= Span::ZERO),
-        bare: u32::from(order.on_time() && order.bare > Span::ZERO),
+        on_time: u32::from(order.on_time()),
+        harmed: u32::from(order.in_time() && !order.is_sound()),
         of: 1,
     }
 }

@@ -24,7 +24,7 @@ pub(crate) fn interval(values: &[f64]) -> Value {
 
 /// A value of every day put together: what is a number and varies becomes a mean with its interval.
 pub(super) fn over_days(results: &Results<'_>, of: impl Fn(&StudyDay) -> Value) -> Value {
-    match results.study {
+    match results.many() {
         Some(study) => together(&study.days.iter().map(&of).collect::<Vec<_>>()),
         None => of(&StudyDay::of(results.figures, Vec::new())),
     }

@@ -173,7 +173,7 @@ fn axis(results: &Results<'_>, day: &Day, end: Moment, columns: usize) -> Option
 
 fn heading(results: &Results<'_>, day: usize, axis: &Axis) -> Line {
     let minutes = axis.step.in_micros() / 60_000_000;
-    let which = if results.study.is_some_and(|s| s.days.len() > 1) {
+    let which = if results.many().is_some() {
         " nearest the middle;"
     } else {
         ","

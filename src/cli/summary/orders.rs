@@ -16,7 +16,7 @@ pub(super) fn lines(results: &Results<'_>, promises: &[Promise], columns: usize)
     let all = promises.len() <= MOST;
     let mut listed: Vec<&Promise> = promises.iter().filter(|p| all || !is_safe(p)).collect();
     if listed.len() > MOST {
-        listed.sort_by_key(|p| (p.sure, p.is_sound()));
+        listed.sort_by_key(|p| p.sure);
         listed.truncate(MOST);
     }
     lines.extend(listed.iter().map(|p| table.row(p)));
@@ -31,9 +31,9 @@ pub(super) fn lines(results: &Results<'_>, promises: &[Promise], columns: usize)
     lines
 }
 
-/// Sure to be on time, and no part of it lies bare too long.
+/// Sure to be on time, which nothing is that is harmed.
 fn is_safe(promise: &Promise) -> bool {
-    promise.sure >= Sure::Safe && promise.is_sound()
+    promise.sure >= Sure::Safe
 }
 
 struct Table<'a> {
@@ -59,7 +59,7 @@ impl<'a> Table<'a> {
             1..7 => 10,
             _ => 13,
         };
-        let nine = results.study.is_some() && columns >= 80;
+        let nine = results.many().is_some() && columns >= 80;
         let id = longest.clamp(2, 14);
         // Marks and words behind take 20 columns, pieces 6.
         let taken = 2 + id + 2 + 6 + (clock + 1) + clock + if nine { clock } else { 0 } + 20;
@@ -77,7 +77,7 @@ impl<'a> Table<'a> {
     }
 
     fn head(&self) -> Line {
-        let ready = if self.results.study.is_some() {
+        let ready = if self.results.many().is_some() {
             "usually"
         } else {
             "ready"

@@ -64,9 +64,9 @@ fn kinds(spent: &Spent) -> String {
 
 /// Says of what is told of the day drawn alone that it is so, where there are others.
 fn drawn(results: &Results<'_>) -> &'static str {
-    match results.study {
-        Some(study) if study.days.len() > 1 => ", on the day drawn",
-        _ => "",
+    match results.many() {
+        Some(_) => ", on the day drawn",
+        None => "",
     }
 }
 

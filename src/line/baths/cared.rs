@@ -6,6 +6,7 @@ use super::stages::{Stage, kind};
 use crate::day::Day;
 use crate::ids::TankIx;
 use tankday_base::units::Temperature;
+use tankday_record::LogEntry;
 
 impl Baths<'_> {
     /// Care is over that is noted to have been done now.
@@ -34,6 +35,30 @@ impl Baths<'_> {
         }
         self.sample(day, tank);
         self.end_care(day, tank);
+    }
+
+    /// Water is made good that is noted to have been made good now.
+    pub(crate) fn water_was_added(&mut self, day: &mut Day<'_>, nth: u32) {
+        let Some((station, volume)) = self.noted_water(nth) else {
+            return;
+        };
+        let Some(tank) = self.tanks.ids().find(|t| self.tanks[*t].station == station) else {
+            return;
+        };
+        self.touch(day, tank);
+        self.sample(day, tank);
+        let room = self.shop.air.temperature;
+        let t = &mut self.tanks[tank];
+        t.heat.top_up(volume, room);
+        if let Some(chemistry) = &mut t.chemistry {
+            chemistry.top_up(volume);
+        }
+        day.note(|| LogEntry::ToppedUp {
+            tank: station,
+            volume,
+        });
+        self.renew(day, tank);
+        self.mark_tank(day, tank);
     }
 
     /// A bath that was cooled is no hotter than that; how far it is heated again says a reading.

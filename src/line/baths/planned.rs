@@ -12,7 +12,7 @@ use crate::plan::{BathReading, Plan, PlanLot};
 use crate::state::NONE;
 use tankday_base::bath::chemistry::{Chemistry, Readings};
 use tankday_base::shop::{RouteId, StationId};
-use tankday_base::units::{Moment, Span, Strength};
+use tankday_base::units::{Moment, Span, Strength, Volume};
 use tankday_record::CareKind;
 
 /// Loads that are to go into a tank.
@@ -221,6 +221,19 @@ impl Baths<'_> {
         Some((noted.0, noted.1))
     }
 
+    /// The top-up with this number, as noted: which tank, how much.
+    pub(super) fn noted_water(&self, nth: u32) -> Option<(StationId, Volume)> {
+        let noted = self.follows.as_ref()?.plan.watered.get(nth as usize)?;
+        Some((noted.0, noted.1))
+    }
+
+    /// Whether it is noted when this tank was topped up, so that no rule did it up to the time of planning.
+    pub(super) fn water_is_noted(&self, day: &Day<'_>, tank: TankIx) -> bool {
+        let station = self.tanks[tank].station;
+        let noted = |plan: &Plan| plan.watered.iter().any(|w| w.0 == station);
+        day.now() < self.care_from() && self.follows.as_ref().is_some_and(|f| noted(f.plan))
+    }
+
     /// Care has begun.
     pub(super) fn planned_care(&mut self, station: StationId, kind: CareKind) {
         if let Some(follows) = &mut self.follows
@@ -241,6 +254,13 @@ impl Baths<'_> {
         let cared = self.follows.as_ref().map_or(&[][..], |f| f.plan.cared.as_slice());
         for (i, (.., done)) in (0..).zip(cared) {
             day.schedule(*done, ENDS, Event::Cared(i));
+        }
+        let watered = self
+            .follows
+            .as_ref()
+            .map_or(&[][..], |f| f.plan.watered.as_slice());
+        for (i, (.., at)) in (0..).zip(watered) {
+            day.schedule(*at, ENDS, Event::Watered(i));
         }
         // What is read in the same minute is read after it.
         let readings = self

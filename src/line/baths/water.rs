@@ -101,6 +101,7 @@ impl Baths<'_> {
             || self.low_mark(tank).is_none()
             || !needed
             || self.noted_within(day, self.plan.rules.top_up.takes)
+            || self.water_is_noted(day, tank)
         {
             return false;
         }

@@ -3,7 +3,7 @@
 use super::Results;
 use super::bare::first_line;
 use super::beyond::by_planning;
-use super::promise::{Promise, Sure, promises};
+use super::promise::{Harm, Promise, Sure, promises};
 use super::three::finish;
 use tankday_base::print::{Line, Style, capital, clock_or_date, count_word, plural, promise};
 use tankday_base::shop::{StationId, Step, StepKind};
@@ -12,6 +12,9 @@ use tankday_record::{Caution, WarningKind};
 
 /// Orders at risk that are named one by one.
 const NAMED: usize = 3;
+
+/// Of a single simulated day.
+const ONE_DAY: &str = "This is one simulated day: it says nothing about chances. --replications 200 does.";
 
 /// The answer in styled lines: one sentence, one for each order at risk, and what planning gained.
 #[must_use]
@@ -22,7 +25,7 @@ pub fn answer(results: &Results<'_>) -> Vec<Line> {
 fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
     let (bare, alone): (String, Vec<String>) = (first_line(results), alone(results).collect());
     // Chances are of many days; what lies bare or is left alone was seen on one.
-    let drawn = results.study.is_some() && !(bare.is_empty() && alone.is_empty());
+    let drawn = results.many().is_some() && !(bare.is_empty() && alone.is_empty());
     let of_day = if drawn { " On the day shown here:" } else { "" };
     let mut first = Line::of(
         Style::Bold,
@@ -32,6 +35,7 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
         first = first.and(Style::Late, format!(" {fact}"));
     }
     let mut lines = vec![first];
+    lines.extend(super::some_days::lines(results));
     let mut at_risk: Vec<&Promise> = promises.iter().filter(|p| !p.in_time()).collect();
     at_risk.sort_by_key(|p| p.sure);
     for promise in at_risk.iter().take(NAMED) {
@@ -49,6 +53,9 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
         ));
     }
     lines.extend(by_planning(results).map(Line::plain));
+    if results.study.is_some() && results.many().is_none() {
+        lines.push(Line::plain(ONE_DAY));
+    }
     lines
 }
 
@@ -62,7 +69,7 @@ fn alone(results: &Results<'_>) -> impl Iterator<Item = String> {
 
 fn sentence(results: &Results<'_>, promises: &[Promise]) -> String {
     let total = promises.len();
-    if let Some(words) = some_lie_bare(results, promises) {
+    if let Some(words) = some_harmed(results, promises) {
         return words;
     }
     let kept = promises.iter().filter(|p| p.on_time()).count();
@@ -85,28 +92,33 @@ fn sentence(results: &Results<'_>, promises: &[Promise]) -> String {
     }
 }
 
-/// The sentence where orders are ready when they should be, but parts of them lie bare too long before that: they do not count
-/// as ready on time.
-fn some_lie_bare(results: &Results<'_>, promises: &[Promise]) -> Option<String> {
+/// The sentence where orders are ready when they should be, but harmed: parts of them lie bare too long or take no coat. They
+/// do not count as ready on time.
+fn some_harmed(results: &Results<'_>, promises: &[Promise]) -> Option<String> {
     let total = promises.len();
     let in_time = promises.iter().filter(|p| p.in_time()).count();
-    let sound = promises.iter().filter(|p| p.on_time() && p.is_sound()).count();
-    let bare = in_time - sound;
+    let sound = promises.iter().filter(|p| p.on_time()).count();
+    let harmed = promises.iter().filter(|p| p.in_time() && !p.on_time());
+    let bare = in_time.saturating_sub(sound);
+    let harm = harmed.fold(Harm::default(), |all, p| Harm {
+        bare: all.bare || p.harm.bare,
+        uncoated: all.uncoated || p.harm.uncoated,
+    });
     let promised = promises.iter().any(|p| p.order.due.is_some());
     let ready = if promised { "ready on time" } else { "ready" };
-    let (count, lies) = (count_word(bare), if bare == 1 { "lies" } else { "lie" });
+    let (count, lies) = (count_word(bare), harm.words(bare));
     match (bare, total) {
         (0, _) => None,
         (1, 1) => Some(format!(
-            "The order will not be {ready} without harm: it lies bare too long{}.",
+            "The order will not be {ready} without harm: it {lies}{}.",
             done(results)
         )),
         _ if sound == 0 => Some(format!(
-            "None of {} orders will be {ready} without harm: {count} of them {lies} bare too long.",
+            "None of {} orders will be {ready} without harm: {count} of them {lies}.",
             count_word(total)
         )),
         _ => Some(format!(
-            "{} of {} orders will be {ready} without harm; {count} more {lies} bare too long.",
+            "{} of {} orders will be {ready} without harm; {count} more {lies}.",
             capital(&count_word(sound)),
             count_word(total)
         )),
@@ -115,9 +127,9 @@ fn some_lie_bare(results: &Results<'_>, promises: &[Promise]) -> Option<String> 
 
 /// `; last hands-on work done by 13:48`: the figure that the tile shows, too.
 fn done(results: &Results<'_>) -> String {
-    let usually = match results.study {
-        Some(study) if study.days.len() > 1 => "usually ",
-        _ => "",
+    let usually = match results.many() {
+        Some(_) => "usually ",
+        None => "",
     };
     finish(results).map_or(String::new(), |at| {
         format!(
@@ -125,6 +137,26 @@ fn done(results: &Results<'_>) -> String {
             clock_or_date(&results.shop.calendar, at)
         )
     })
+}
+
+/// An order with what it is of, nothing of it said twice: `A3 vise jaws`, `feet 6`, `screws (lever cap screws)`.
+fn called(id: &str, part: &str, count: u32) -> String {
+    let pieces = match count {
+        1 => part.to_owned(),
+        _ => plural(part),
+    };
+    let holds = |text: &str, inner: &str| {
+        let words = |t: &str| format!(" {} ", t.to_lowercase());
+        words(text).contains(&words(inner))
+    };
+    match (
+        holds(id, part) || holds(id, &pieces),
+        holds(&pieces, id) || holds(part, id),
+    ) {
+        (true, _) => id.to_owned(),
+        (false, true) => format!("{id} ({pieces})"),
+        (false, false) => format!("{id} {pieces}"),
+    }
 }
 
 fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
@@ -135,15 +167,7 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
         .parts
         .get(order.part.index())
         .map_or("", |p| p.name.as_str());
-    let pieces = match order.pieces {
-        1 => part.to_owned(),
-        _ => plural(part),
-    };
-    // An order that is called as its part is said once.
-    let name = match order.id == part || order.id == pieces {
-        true => pieces,
-        false => format!("{} {pieces}", order.id),
-    };
+    let name = called(&order.id, part, order.pieces);
     let at = |at: Moment| clock_or_date(calendar, at);
     if promise_of.sure == Sure::Cannot {
         let words = format!("{name} won't be finished: {}.", left_over(results, promise_of));
@@ -217,7 +241,10 @@ fn stopped(results: &Results<'_>, step: &Step) -> Option<String> {
         .filter(|w| w.kind == WarningKind::BathStopped)
         .flat_map(|w| &w.at)
         .collect();
-    let of = |id: &StationId| stops.iter().find(|c| c.station == Some(*id));
+    let of = |id: &StationId| {
+        let own = stops.iter().filter(|c| c.station == Some(*id));
+        own.min_by_key(|c| c.at)
+    };
     let last = step.stations.iter().map(of).collect::<Option<Vec<_>>>()?;
     let last = last.into_iter().max_by_key(|c| c.at)?;
     let tank = results.shop.stations.get(last.station?.index())?;

@@ -1,7 +1,7 @@
 //! What sets the end, and what would help, in words and whole minutes.
 
 use super::Results;
-use tankday_base::print::minutes;
+use tankday_base::print::{minutes, pieces_of};
 use tankday_base::units::Span;
 use tankday_record::{Cause, Chain};
 use tankday_study::what_if::Gain;
@@ -30,8 +30,8 @@ impl Ends {
     #[must_use]
     pub fn busy(&self) -> String {
         match (self.idle, self.whole - self.idle) {
-            (0, _) | (_, 0) => format!("{} minutes", self.whole),
-            (_, busy) => format!("{busy} minutes with work to do"),
+            (0, _) | (_, 0) => pieces_of(self.whole.max(0) as u32, "minute"),
+            (_, busy) => format!("{} with work to do", pieces_of(busy.max(0) as u32, "minute")),
         }
     }
 }

@@ -18,6 +18,8 @@ mod near;
 mod otherwise;
 mod promise;
 mod reading;
+mod since;
+mod some_days;
 mod spent;
 mod three;
 mod traded;
@@ -34,7 +36,9 @@ pub use ends::{Ends, NOTHING, ends};
 pub use following::{followed, following, following_notes, rules_say, rules_turn, same_answer};
 pub use near::{by_rule, gap, near, searched, undone, unplanned, weighed};
 pub use otherwise::otherwise;
-pub use promise::{Promise, Sure, promises};
+pub use promise::{Harm, Promise, Sure, promises};
+pub use since::{TanksNoted, assumed_since};
+pub use some_days::{SomeDays, some_days};
 pub use spent::{Spent, hands_paid, left_undone, spent, waste};
 pub use three::{Three, three};
 pub use traded::{Apart, Way, apart, of_hundred, passed_over};
@@ -72,7 +76,7 @@ pub struct Results<'a> {
     pub beyond: Option<&'a BeyondPlanning>,
 }
 
-impl Results<'_> {
+impl<'a> Results<'a> {
     /// When it is: one date in full, or the first and the last day.
     #[must_use]
     pub fn when(&self) -> String {
@@ -91,6 +95,12 @@ impl Results<'_> {
             (Some(day), _) => date(day.open).strftime("%A %-d %B %Y").to_string(),
             _ => String::new(),
         }
+    }
+
+    /// The simulated days, where there are several: one says nothing about chances.
+    #[must_use]
+    pub fn many(&self) -> Option<&'a Study> {
+        self.study.filter(|study| study.days.len() > 1)
     }
 
     /// How this was worked out.

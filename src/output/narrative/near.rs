@@ -1,6 +1,6 @@
 //! How near a plan is to what no plan can beat, and what rules of thumb come to beside it.
 
-use tankday_base::print::{clock_or_date, how_long, list, minutes};
+use tankday_base::print::{clock_or_date, how_long, list, minutes, pieces_of};
 use tankday_base::shop::{Calendar, Shop};
 use tankday_plan::planned::has_random_orders;
 use tankday_plan::{Bounds, Found, Judged};
@@ -43,12 +43,26 @@ pub fn near(calendar: &Calendar, found: &Found) -> String {
 #[must_use]
 pub fn searched(found: &Found) -> String {
     match found.dispatched {
-        0 => format!("{} days were simulated.", found.evaluations),
+        0 => format!("{}.", simulated(found.evaluations)),
         more => format!(
-            "{more} plans were tried as timetables, {} days were simulated.",
-            found.evaluations
+            "{} tried as timetables, {}.",
+            were(more, "plan"),
+            simulated(found.evaluations)
         ),
     }
+}
+
+fn simulated(days: u64) -> String {
+    format!("{} simulated", were(days, "day"))
+}
+
+/// `1 day was`, `7 days were`
+fn were(count: u64, what: &str) -> String {
+    let were = if count == 1 { "was" } else { "were" };
+    format!(
+        "{} {were}",
+        pieces_of(u32::try_from(count).unwrap_or(u32::MAX), what)
+    )
 }
 
 /// Which orders count more or less than others when they are late; nothing where all count alike.

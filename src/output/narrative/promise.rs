@@ -2,7 +2,7 @@
 
 use super::Results;
 use tankday_base::print::how_long;
-use tankday_base::units::Moment;
+use tankday_base::units::{Moment, Span};
 use tankday_record::OrderFigure;
 use tankday_study::Chance;
 pub use tankday_study::Sure;
@@ -16,6 +16,41 @@ pub struct Promise<'a> {
     pub chance: Option<Chance>,
     /// How sure.
     pub sure: Sure,
+    /// What harms it, on any of the days.
+    pub harm: Harm,
+}
+
+/// What keeps an order that is ready from counting as on time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Harm {
+    /// Some of it lies bare longer than it may.
+    pub bare: bool,
+    /// Some of it takes no coat.
+    pub uncoated: bool,
+}
+
+impl Harm {
+    /// Its codes, as in the data.
+    #[must_use]
+    pub fn codes(self) -> Vec<&'static str> {
+        let bare = self.bare.then_some("lies-bare");
+        let uncoated = self.uncoated.then_some("no-coat");
+        bare.into_iter().chain(uncoated).collect()
+    }
+
+    /// `lies bare too long`, of so many orders; none where nothing harms.
+    #[must_use]
+    pub fn words(self, orders: usize) -> String {
+        let (lie, take) = if orders == 1 {
+            ("lies", "takes")
+        } else {
+            ("lie", "take")
+        };
+        let bare = self.bare.then(|| format!("{lie} bare too long"));
+        let uncoated = self.uncoated.then(|| format!("{take} no coat"));
+        let all: Vec<String> = bare.into_iter().chain(uncoated).collect();
+        all.join(" or ")
+    }
 }
 
 impl Promise<'_> {
@@ -37,24 +72,25 @@ impl Promise<'_> {
         self.sure >= Sure::Tight
     }
 
-    /// Whether it is ready when it should be, whatever of it lies bare too long before that.
+    /// Whether it is ready when it should be, harmed or not.
     #[must_use]
     pub fn in_time(&self) -> bool {
-        self.chance.map_or(self.sure, |c| c.sure_of_time()) >= Sure::Tight
+        match self.chance {
+            Some(chance) => chance.sure_of_time() >= Sure::Tight,
+            None => self.order.in_time(),
+        }
     }
 
-    /// Whether none of it lies bare longer than it may.
-    #[must_use]
-    pub fn is_sound(&self) -> bool {
-        self.order.bare <= tankday_base::units::Span::ZERO
-    }
-
-    /// How sure it is, in a few words: `40 of 100 days`, or how early or late on the one day; first of all
-    /// how long any of it lies bare, where that is longer than it may.
+    /// How sure it is, in a few words: `40 of 100 days`, or how early or late on the one day; first of all what harms it on
+    /// the day that is told, where it is not on time for that.
     #[must_use]
     pub fn words(&self) -> String {
         let order = self.order;
-        if !self.is_sound() {
+        let told = self.chance.is_none() || !self.on_time();
+        if told && order.ready.is_some() && order.uncoated {
+            return "no coat".to_owned();
+        }
+        if told && order.bare > Span::ZERO {
             return format!("bare {}", how_long(order.bare));
         }
         match (self.chance, self.sure) {
@@ -88,14 +124,30 @@ impl Promise<'_> {
 #[must_use]
 pub fn promises<'a>(results: &Results<'a>) -> Vec<Promise<'a>> {
     let one = |order: &'a OrderFigure| {
-        let chance = results.study.map(|s| s.chance((order.source, order.nth)));
+        let key = (order.source, order.nth);
+        let chance = results.many().map(|s| s.chance(key));
         let sure = match chance {
             Some(chance) => chance.sure(),
             None if order.ready.is_none() => Sure::Cannot,
             None if order.on_time() => Sure::Safe,
             None => Sure::Late,
         };
-        Promise { order, chance, sure }
+        let harm = match results.many() {
+            Some(study) => Harm {
+                bare: study.days_on_which(|d| d.bare.contains(&key)) > 0,
+                uncoated: study.days_on_which(|d| d.uncoated.contains(&key)) > 0,
+            },
+            None => Harm {
+                bare: order.bare > Span::ZERO,
+                uncoated: order.uncoated,
+            },
+        };
+        Promise {
+            order,
+            chance,
+            sure,
+            harm,
+        }
     };
     results.figures.orders.iter().map(one).collect()
 }

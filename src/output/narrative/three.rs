@@ -26,7 +26,7 @@ pub fn three(results: &Results<'_>, promises: &[Promise<'_>]) -> [Three; 3] {
 fn end(results: &Results<'_>) -> Three {
     let calendar = &results.shop.calendar;
     let clock = |at: Option<Moment>| at.map_or("--:--".to_owned(), |at| clock_or_date(calendar, at));
-    let more = match (results.study, results.figures.closing) {
+    let more = match (results.many(), results.figures.closing) {
         (Some(study), _) => format!(", by {} on nine days in ten", clock(study.finish().1)),
         (None, Moment::NEVER) => String::new(),
         (None, at) => format!("; closing {}", clock_or_date(calendar, at)),
@@ -40,18 +40,15 @@ fn end(results: &Results<'_>) -> Three {
 
 /// When the last hands-on work is done: usually, where there are many days. Headline and tile show this one figure.
 pub(super) fn finish(results: &Results<'_>) -> Option<Moment> {
-    match results.study {
+    match results.many() {
         Some(study) => study.finish().0,
         None => results.figures.finish,
     }
 }
 
 fn kept(results: &Results<'_>, promises: &[Promise<'_>]) -> Three {
-    let safe = promises
-        .iter()
-        .filter(|p| p.sure >= Sure::Safe && p.is_sound())
-        .count();
-    let (name, note) = match results.study {
+    let safe = promises.iter().filter(|p| p.sure >= Sure::Safe).count();
+    let (name, note) = match results.many() {
         Some(_) => ("orders safe", "on time on at least 95 of 100 days"),
         None => ("orders on time", ""),
     };

@@ -281,6 +281,7 @@
     const steps = new Map();
     const apart = [];
     const readings = [];
+    const water = [];
     rows.forEach((row, i) => {
       const own = known.rows[i] ?? {};
       if (own.measured !== undefined) readings.push({ tank: row.tank, at: moment(row, own.done || own.read), celsius: own.measured });
@@ -290,7 +291,8 @@
       if (row.noted.length === 0) return apart.push(`${own.done} ${row.words}`);
       const out = row.noted.some((n) => n.out);
       for (const note of row.noted) {
-        if (note.into) loads.set(note.load, { tank: note.into, holds: note.holds, into: at });
+        if (note.topped) water.push({ tank: note.topped, litres: note.litres, at });
+        else if (note.into) loads.set(note.load, { tank: note.into, holds: note.holds, into: at });
         else if (note.out) {
           const load = loads.get(note.out);
           if (load) load.out = outOf(load.into, at);
@@ -304,10 +306,10 @@
         }
       }
     });
-    return { loads, steps, readings, apart };
+    return { loads, steps, readings, water, apart };
   };
   const notes = (now) => {
-    const { loads, steps, readings, apart } = gather(now);
+    const { loads, steps, readings, water, apart } = gather(now);
     const lines = [`notes: 1`];
     const nth = new Map();
     const count = new Map();
@@ -332,6 +334,10 @@
     if (readings.length > 0) lines.push("readings:");
     for (const { tank, at, celsius } of readings) {
       lines.push(`  - {tank: ${word(tank)}, at: ${stamp(at)}, temperature: ${celsius} °C}`);
+    }
+    if (water.length > 0) lines.push("water:");
+    for (const { tank, litres, at } of water) {
+      lines.push(`  - {top up: ${word(tank)}, at: ${stamp(at)}, amount: ${litres} L}`);
     }
     const words = Object.values(known.words).join("\n").trim();
     if (apart.length > 0) lines.push("# Ticked, and not part of these notes:", ...apart.map((a) => `# ${a}`));

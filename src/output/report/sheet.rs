@@ -157,6 +157,7 @@ fn head(sheet: &DaySheet) -> Markup {
     let pressing = sheet.rows.iter().any(|r| r.kind == RowKind::Pressing);
     let bath = sheet.rows.iter().any(|r| r.at_bath);
     html! {
+        @if !sheet.assumed.is_empty() { p.assumed { b { (sheet.assumed) } } }
         div.must { p { (sign()) b { (ALWAYS) } " " (DEFERS) } }
         p.key {
             @if bath { span.bar {} "a bath is touched: measure its temperature" (if pressing { "; " } else { "." }) }
@@ -295,6 +296,7 @@ fn noted(notes: &[ToNote]) -> String {
             let holds: Vec<Value> = holds.iter().map(|l| json!([l.order, l.nth, l.pieces])).collect();
             json!({"into": tank, "load": load, "holds": holds})
         }
+        ToNote::TopUp { tank, litres } => json!({"topped": tank, "litres": litres}),
         ToNote::Out { load } => json!({"out": load}),
         ToNote::Step {
             whose,

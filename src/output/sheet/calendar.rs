@@ -212,6 +212,7 @@ mod tests {
             open: Moment::ZERO + Span::whole_minutes(450),
             close: Moment::ZERO + Span::whole_minutes(1020),
             least: "88 °C".to_owned(),
+            assumed: String::new(),
             rows,
         }
     }

@@ -295,9 +295,14 @@ impl Maker<'_> {
             amounts: done.map(|t| Amount::litres(t.volume)).into_iter().collect(),
             ..Doing::at(Act::TopUp, &name).lasting(Some(deed.takes))
         };
+        let to_note = done.map(|t| ToNote::TopUp {
+            tank: name,
+            litres: number(t.volume.in_litres(), 1),
+        });
         Row {
             cautions: vec![StepCaution::TopUp],
             at_bath: true,
+            to_note: to_note.into_iter().collect(),
             ..self.by_hand(deed, words, doing)
         }
     }

@@ -12,6 +12,7 @@ mod cares;
 mod caution;
 mod csv;
 mod deeds;
+mod lids;
 mod lines;
 mod notes;
 mod rows;
@@ -121,6 +122,8 @@ pub struct DaySheet {
     pub close: Moment,
     /// What no load goes in below, tank by tank if they differ: `88 °C`.
     pub least: String,
+    /// What is assumed of the part of the day that has passed; empty where none has.
+    pub assumed: String,
     /// In order of time.
     pub rows: Vec<Row>,
 }

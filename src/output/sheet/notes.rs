@@ -6,7 +6,7 @@ use super::{Row, RowKind};
 use std::collections::BTreeMap;
 use tankday_base::print::{capital, list, plural};
 use tankday_base::shop::{Defect, LidKind, StationId};
-use tankday_base::units::{Moment, Power};
+use tankday_base::units::{Moment, Power, Span};
 use tankday_record::{Entry, HeaterState, LoadNo, LogEntry, OrderFigure};
 
 /// A heater that goes on or off.
@@ -95,7 +95,7 @@ impl Maker<'_> {
         together.into_iter().map(row).collect()
     }
 
-    fn has_lid(&self, tank: StationId) -> bool {
+    pub(super) fn has_lid(&self, tank: StationId) -> bool {
         let station = self.shop.stations.get(tank.index());
         let tank = station.and_then(|s| s.tank.as_ref());
         tank.is_some_and(|t| t.lid != LidKind::None)
@@ -154,6 +154,8 @@ impl Maker<'_> {
             _ => false,
         };
         match (self.record.entries.iter().any(cut), covered, these.len()) {
+            (true, true, 1) => "switches itself off; lid on: too low, top up before it is heated again",
+            (true, true, _) => "switch themselves off; lids on: too low, top up before they are heated again",
             (true, ..) => "switches itself off: too low, top up before it is heated again",
             (_, true, 1) => "off, lid on",
             (_, true, _) => "off, lids on",
@@ -245,7 +247,7 @@ impl Maker<'_> {
         let mut together: BTreeMap<(Moment, bool), Vec<&OrderFigure>> = BTreeMap::new();
         for order in &self.figures.orders {
             if let Some(ready) = order.ready {
-                let late = !order.on_time();
+                let late = !order.in_time();
                 together.entry((ready, late)).or_default().push(order);
             }
         }
@@ -265,7 +267,14 @@ impl Maker<'_> {
         let due = order
             .due
             .map_or(String::new(), |due| format!(", due {}", self.clock(due, at)));
-        format!("{} ready{due}{}", order.id, if late { ", LATE" } else { "" })
+        let late = if late { ", LATE" } else { "" };
+        let bare = if order.bare > Span::ZERO {
+            ", LAY BARE TOO LONG"
+        } else {
+            ""
+        };
+        let uncoated = if order.uncoated { ", NO COAT" } else { "" };
+        format!("{} ready{due}{late}{bare}{uncoated}", order.id)
     }
 
     fn order(&self, order: &OrderFigure) -> Doing {

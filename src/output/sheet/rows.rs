@@ -57,6 +57,7 @@ fn day_sheet(shop: &Shop, day: &Day, mut rows: Vec<Row>) -> DaySheet {
         open: day.open,
         close: day.close,
         least: list(&least.into_iter().collect::<Vec<_>>()),
+        assumed: String::new(),
         rows,
     }
 }
@@ -122,6 +123,7 @@ impl<'a> Maker<'a> {
         rows.extend(self.stops());
         rows.extend(self.heaters());
         rows.extend(self.left());
+        rows.extend(self.lids());
         rows.extend(self.stays_after_closing());
         rows.extend(self.ready());
         rows.extend(self.breaks(last));

@@ -70,6 +70,9 @@ fn head(sheet: &DaySheet) -> Vec<Line> {
     } else {
         String::new()
     };
+    if !sheet.assumed.is_empty() {
+        lines.extend(wrapped(&sheet.assumed, 2));
+    }
     lines.extend(wrapped(&format!("{ALWAYS}{least} {DEFERS}{point}"), 2));
     lines.push(Line::empty());
     lines

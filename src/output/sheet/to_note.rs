@@ -41,6 +41,13 @@ pub enum ToNote {
         /// What it holds.
         holds: Vec<Lot>,
     },
+    /// A tank was topped up.
+    TopUp {
+        /// The tank.
+        tank: String,
+        /// How much, in litres, as the sheet states it.
+        litres: String,
+    },
     /// A load came out of a tank.
     Out {
         /// The load's name.

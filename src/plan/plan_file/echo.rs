@@ -2,11 +2,11 @@
 
 use super::Reader;
 use super::passed::Meant;
-use tankday_base::print::{clock_beside, list, number, pieces_of};
+use tankday_base::print::{clock_beside, list, litres, number, pieces_of};
 use tankday_base::shop::{Arrival, Shop};
 use tankday_base::units::Moment;
 use tankday_line::{Plan, PlanLot};
-use tankday_scenario::{NotedCare, NotedLoad, NotedReading, NotedStep, NotedWhose, Notes, Seen};
+use tankday_scenario::{NotedCare, NotedLoad, NotedReading, NotedStep, NotedWater, NotedWhose, Notes, Seen};
 
 /// `L1: 400 wood screws of A1, in the black tank 08:07 to 08:20; the fizzing had all but stopped`.
 pub(super) fn loads(shop: &Shop, notes: &Notes, now: Moment) -> Vec<String> {
@@ -140,6 +140,16 @@ pub(super) fn readings(shop: &Shop, notes: &Notes, now: Moment) -> Vec<String> {
         format!("{} at {at}: {}", note.tank.value, read.join(", "))
     };
     notes.readings.iter().map(say).collect()
+}
+
+/// `black tank: 0.6 L topped up at 10:05`.
+pub(super) fn water(shop: &Shop, notes: &Notes, now: Moment) -> Vec<String> {
+    let say = |note: &NotedWater| {
+        let at = clock_beside(&shop.calendar, note.at.value, now);
+        let amount = litres(note.amount.value);
+        format!("{}: {amount} topped up at {at}", note.tank.value)
+    };
+    notes.water.iter().map(say).collect()
 }
 
 /// `black tank: filter done at 10:40`.

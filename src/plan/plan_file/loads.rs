@@ -3,7 +3,7 @@
 use super::said::SaidLot;
 use super::{Reader, unknown};
 use std::collections::BTreeMap;
-use tankday_base::print::number;
+use tankday_base::print::{number, pieces_of};
 use tankday_base::shop::{Coats, OrderId, StationId};
 use tankday_base::units::Span;
 use tankday_line::{Plan, PlanLot};
@@ -132,7 +132,7 @@ impl<'a> Reader<'a> {
             let mut finding = Finding::new(
                 Code::Order,
                 *last,
-                format!("{name} has {count} pieces, the loads hold {sum} of them"),
+                format!("{name} has {}, the loads hold {sum}", pieces_of(count, "piece")),
             )
             .label("the pieces do not add up");
             for at in &places[..places.len() - 1] {

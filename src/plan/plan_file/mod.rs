@@ -23,6 +23,7 @@ mod contradict;
 mod delays;
 mod echo;
 mod fizz;
+mod heats;
 mod loads;
 mod noted;
 mod order;
@@ -33,6 +34,7 @@ mod said;
 mod say;
 mod tasks;
 mod times;
+mod watered;
 
 pub use delays::delays;
 pub use noted::{Rest, rest_of_day};

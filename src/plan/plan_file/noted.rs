@@ -3,7 +3,8 @@
 //! What went into a bath goes in at its noted time again, since the bath remembers it; every other step that was done
 //! counts as done before anything is simulated; a step that was begun begins at its noted time. All else begins after
 //! the time at which the rest is planned: what is not noted was not done, care of a bath neither (`cared.rs`). Water that
-//! went is taken to have been made good as the rules say.
+//! went is taken to have been made good as noted (`watered.rs`); in a tank of which no top-up is noted, as the rules say,
+//! and what is assumed in that way is said (`narrative::since`).
 //!
 //! # The rest of a day
 //!
@@ -94,6 +95,7 @@ pub fn rest_of_day(shop: &Shop, notes: &Notes, at: Moment) -> Result<Rest, Findi
     taken.extend(echo::late(shop, notes, at));
     taken.extend(echo::readings(shop, notes, at));
     taken.extend(echo::care(shop, notes, at));
+    taken.extend(echo::water(shop, notes, at));
     let paces = fizz::paces(&late, &line, notes, &settled);
     let mut shop = late.clone();
     for pace in &paces {
@@ -217,6 +219,7 @@ impl Noted<'_> {
         plan.readings = self.readings(reader);
         plan.care_from = self.at;
         plan.cared = self.cared(reader);
+        plan.watered = self.watered(reader);
         for task in 0..plan.hold.len() {
             if !plan.pinned[task] {
                 plan.hold[task] = plan.hold[task].max(self.at);

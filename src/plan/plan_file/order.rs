@@ -11,7 +11,7 @@ use tankday_line::Line;
 use tankday_scenario::{PlanFile, Whose, WrittenTask};
 
 /// A task with what it means.
-type Pair = (WrittenTask, Known);
+pub(super) type Pair = (WrittenTask, Known);
 
 /// Tasks that nothing stands behind go; lines go to the places of their times and of their routes; times that cannot
 /// be kept are left open.
@@ -30,6 +30,7 @@ pub(super) fn mend_tasks(shop: &Shop, line: &Line<'_>, file: &mut PlanFile, said
     to_their_times(&mut list, said);
     to_their_routes(&reader, &grouped, &mut list, said);
     never_backwards(&mut list, said);
+    super::heats::mend_heat(&reader, &grouped, &list, file, said);
     file.tasks = list.into_iter().map(|p| p.0).collect();
 }
 

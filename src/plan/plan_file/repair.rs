@@ -3,6 +3,7 @@
 use super::Names;
 use super::loads::over;
 use super::order::mend_tasks;
+use tankday_base::print::pieces_of;
 use tankday_base::shop::{OrderId, Shop, StationId};
 use tankday_base::units::Quantity;
 use tankday_line::Line;
@@ -11,7 +12,7 @@ use tankday_scenario::{Held, PlanFile, Spanned, WrittenLoad};
 /// The plan with what was wrong mended as far as it could be, and what was changed, in words.
 ///
 /// Pieces that are missing get loads of their own, what does not fit is split off, tasks are put into an order that can
-/// be, and times that cannot be kept are left open. What nothing bears the name of is left out.
+/// be, times that cannot be kept are left open, and baths are hot in time for their loads. What nothing bears the name of is left out.
 #[must_use]
 pub fn repair(shop: &Shop, line: &Line<'_>, file: &PlanFile) -> (PlanFile, Vec<String>) {
     let mut mender = Mender {
@@ -189,8 +190,10 @@ impl Mender<'_> {
                     let left = count - sum;
                     if u64::from(h.value.pieces) > left {
                         self.said.push(format!(
-                            "{}: {left} of {name}, not {}: it has {count} pieces",
-                            load.id.value, h.value.pieces
+                            "{}: {left} of {name}, not {}: it has {}",
+                            load.id.value,
+                            h.value.pieces,
+                            pieces_of(u32::try_from(count).unwrap_or(u32::MAX), "piece")
                         ));
                         h.value.pieces = left as u32;
                     }

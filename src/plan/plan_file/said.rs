@@ -1,6 +1,7 @@
 //! Lots outside of all loads whose pieces are noted.
 
 use super::Reader;
+use tankday_base::print::pieces_of;
 use tankday_scenario::{Code, Finding, Spanned};
 
 /// A lot outside of all loads whose pieces are said: its order, which of its lots it is, how many pieces it has.
@@ -16,7 +17,7 @@ impl Reader<'_> {
             let known = lots.get((*nth - 1) as usize).copied();
             let finding = match known {
                 Some(same) if same == own.value => continue,
-                Some(other) => format!("lot {nth} has {other} pieces"),
+                Some(other) => format!("lot {nth} has {}", pieces_of(other, "piece")),
                 None if lots.len() as u32 + 1 < *nth => {
                     format!("lot {} comes before it: how many pieces has it?", lots.len() + 1)
                 }
@@ -27,7 +28,10 @@ impl Reader<'_> {
                         lots.push(own.value);
                         continue;
                     }
-                    format!("the order has {count} pieces, the notes speak of {sum}")
+                    format!(
+                        "the order has {}, the notes speak of {sum}",
+                        pieces_of(count, "piece")
+                    )
                 }
             };
             let name = self.order_name(*order);

@@ -6,7 +6,7 @@ use tankday_base::random::Streams;
 use tankday_base::shop::{Arrival, Shop};
 use tankday_base::units::Moment;
 use tankday_line::{Line, Plan};
-use tankday_record::{LogEntry, Looks, Observer};
+use tankday_record::{LogEntry, Looks, Observer, OrderNo, Soundness};
 
 /// Days that are run between two looks at whether a plan still has a chance.
 const AT_A_TIME: u32 = 26;
@@ -27,13 +27,27 @@ pub(super) enum By<'p> {
     Rules,
 }
 
-/// Notes when stated orders are ready.
-struct ReadyObserver {
+/// Notes when stated orders are ready, and whether they are sound.
+struct ReadyObserver<'s> {
     source_of: Vec<u32>,
     ready: Vec<Moment>,
+    sound: Soundness<'s>,
 }
 
-impl Observer for ReadyObserver {
+impl ReadyObserver<'_> {
+    /// When each stated order is ready; one that is harmed counts as never ready.
+    fn times(mut self) -> Vec<Moment> {
+        for (order, source) in (0..).zip(&self.source_of) {
+            let ready = self.ready.get_mut(*source as usize);
+            if let Some(ready) = ready.filter(|_| !self.sound.is_sound(OrderNo(order))) {
+                *ready = Moment::NEVER;
+            }
+        }
+        self.ready
+    }
+}
+
+impl Observer for ReadyObserver<'_> {
     fn looks(&self) -> Looks {
         Looks::Events
     }
@@ -43,6 +57,7 @@ impl Observer for ReadyObserver {
     }
 
     fn note(&mut self, at: Moment, event: LogEntry) {
+        self.sound.note(at, &event);
         match event {
             LogEntry::OrderArrives { source, .. } => self.source_of.push(source.0),
             LogEntry::OrderReady { order } => {
@@ -120,17 +135,18 @@ impl Sample {
     }
 }
 
-/// When each stated order is ready on one day; never, for one that does not get ready.
+/// When each stated order is ready on one day; never, for one that does not get ready, or lies bare too long, or takes no coat.
 pub(super) fn ready_times(shop: &Shop, line: &Line<'_>, by: By<'_>, luck: Option<Streams>) -> Vec<Moment> {
     let mut watch = ReadyObserver {
         source_of: Vec::new(),
         ready: vec![Moment::NEVER; shop.orders.len()],
+        sound: Soundness::new(shop),
     };
     match by {
         By::Plan(plan) => line.follow(plan, luck, &mut watch),
         By::Rules => line.run(luck, &mut watch),
     };
-    watch.ready
+    watch.times()
 }
 
 fn due(shop: &Shop, order: usize) -> Moment {

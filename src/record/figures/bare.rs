@@ -78,6 +78,11 @@ impl Waited {
     }
 }
 
+/// The same of a wait that was too long by so much: whether coated work lay bare in it.
+pub(crate) fn lies_bare(shop: &Shop, step: StepRef, by: Span) -> bool {
+    after_a_bath(shop, step) && by >= HARDLY
+}
+
 /// A load kept out of a step, since a later one would have had no place for it in time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Kept {

@@ -243,12 +243,10 @@ impl Watch<'_> {
         let stops = |p: &(WarningKind, Gravity, Reading)| {
             p.1 == Gravity::Stop && !(mended && p.0 == WarningKind::LevelOff)
         };
-        for (kind, _, reading) in self.passed(sample).into_iter().filter(stops) {
-            let out = |s: &BathSample| {
-                let mut passed = self.passed(s).into_iter();
-                passed.any(|p| p.0 == kind && p.1 == Gravity::Stop)
-            };
-            let since = self.looks.iter().rev().take_while(|(_, s)| out(s)).last();
+        // One limit may be passed before another, and come back: no load goes in from the first on.
+        let out = |s: &BathSample| self.passed(s).iter().any(stops);
+        let since = self.looks.iter().rev().take_while(|(_, s)| out(s)).last();
+        for (_, _, reading) in self.passed(sample).into_iter().filter(stops) {
             let caution = Caution {
                 reading: Some(reading),
                 ..at(

@@ -66,7 +66,7 @@ pub(super) fn target(shop: &Shop, tank: StationId) -> Option<CoatWeight> {
 }
 
 /// Weight on each kind of part after what it had in a tank's bath.
-fn coats(
+pub(crate) fn coats(
     shop: &Shop,
     tank: StationId,
     parts: &[(PartId, u32)],

@@ -5,6 +5,7 @@
 //! - Costs are split among orders by coated surface, hands too.
 
 mod added_watch;
+mod ahead;
 mod alone_watch;
 mod bare;
 mod bath_watch;
@@ -30,6 +31,7 @@ mod warnings;
 mod waste;
 pub(crate) mod watched;
 
+pub(crate) use bare::lies_bare;
 pub use bare::{Kept, WaitCause, Waited};
 pub use baths::{BathFigure, CareFigure};
 pub use bottleneck::Bottleneck;
@@ -37,6 +39,8 @@ pub use cost::{Cost, CostKind};
 pub use dwell::{ALL_BUT_STOPPED, DwellRange};
 pub use left::LeftBehind;
 pub use loads::TankLoad;
+pub(crate) use loads::coats;
+pub(crate) use orders::NO_COAT;
 pub use orders::OrderFigure;
 pub use reworks::ReworkFigure;
 pub use rinses::RinseFigure;
@@ -111,7 +115,7 @@ impl From<&Analysis<'_>> for Figures {
         let loads = loads::of(read);
         let tanks = tanks::of(read);
         let (waited, kept) = (bare::waited(read), bare::kept(read));
-        let orders = orders::of(read, &waited);
+        let orders = orders::of(read, &waited, &loads);
         let rinses = rinses::of(read);
         let waste = waste::of(read, &rinses);
         let cost = cost::of(read, &tanks, &waste);

@@ -1,12 +1,16 @@
 //! Orders: when ready, how late.
 
 use super::bare::Waited;
+use super::loads::TankLoad;
 use crate::analysis::Analysis;
 use crate::cargo::Cargo;
 use crate::event::OrderNo;
 use crate::labels::order_name;
 use tankday_base::shop::{OrderId, PartId, Shop};
-use tankday_base::units::{Moment, Span};
+use tankday_base::units::{CoatWeight, Moment, Span};
+
+/// Less than this on a part is no coat.
+pub(crate) const NO_COAT: CoatWeight = CoatWeight::grams_per_square_metre(0.05);
 
 /// An order as it went.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,6 +35,8 @@ pub struct OrderFigure {
     pub due: Option<Moment>,
     /// How long any of it lay bare behind a bath, where that was longer than it may; zero where it was not.
     pub bare: Span,
+    /// Whether any of it came out of its last bath without a coat.
+    pub uncoated: bool,
 }
 
 impl OrderFigure {
@@ -41,9 +47,21 @@ impl OrderFigure {
         Some(over.max(Span::ZERO))
     }
 
-    /// Whether it is ready when promised; an order without promise need only be ready.
+    /// Whether it is on time, wherever that is counted: ready when promised, and sound.
     #[must_use]
     pub fn on_time(&self) -> bool {
+        self.in_time() && self.is_sound()
+    }
+
+    /// Whether none of it lay bare longer than it may, and all of it took a coat.
+    #[must_use]
+    pub fn is_sound(&self) -> bool {
+        self.bare <= Span::ZERO && !self.uncoated
+    }
+
+    /// Whether it is ready when promised, sound or not; an order without promise need only be ready.
+    #[must_use]
+    pub fn in_time(&self) -> bool {
         match (self.ready, self.due) {
             (Some(ready), Some(due)) => ready <= due,
             (ready, _) => ready.is_some(),
@@ -58,7 +76,18 @@ fn bare(shop: &Shop, cargo: &Cargo, waited: &[Waited], order: OrderNo) -> Span {
     waited.iter().filter(own).map(whole).max().unwrap_or(Span::ZERO)
 }
 
-pub(super) fn of(read: &Analysis<'_>, waited: &[Waited]) -> Vec<OrderFigure> {
+/// Whether the parts of an order have no coat in any of its loads after that load's last bath.
+fn uncoated(loads: &[TankLoad], order: OrderNo, part: PartId) -> bool {
+    let own = |l: &&TankLoad| l.out.is_some() && l.lots.iter().any(|lot| lot.order == order);
+    let last = |l: &&TankLoad| {
+        let mut later = loads.iter().rev().filter(|o| o.load == l.load && o.out.is_some());
+        later.next().is_some_and(|o| std::ptr::eq(o, *l))
+    };
+    let none = |l: &TankLoad| l.coats.iter().any(|(id, w)| *id == part && *w < NO_COAT);
+    loads.iter().filter(own).filter(last).any(none)
+}
+
+pub(super) fn of(read: &Analysis<'_>, waited: &[Waited], loads: &[TankLoad]) -> Vec<OrderFigure> {
     let (shop, cargo) = (read.shop, &read.cargo);
     let figure = |(order, came): (OrderNo, &crate::cargo::Came)| {
         let written = shop.orders.get(came.source.index())?;
@@ -73,6 +102,7 @@ pub(super) fn of(read: &Analysis<'_>, waited: &[Waited]) -> Vec<OrderFigure> {
             ready: read.ready.get(&order).copied(),
             due: written.due_after.map(|after| came.at + after),
             bare: bare(shop, cargo, waited, order),
+            uncoated: uncoated(loads, order, written.part),
         })
     };
     cargo.orders().filter_map(figure).collect()

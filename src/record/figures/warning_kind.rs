@@ -13,6 +13,9 @@ macro_rules! warnings {
         pub enum WarningKind { $($(#[$doc])* $name),+ }
 
         impl WarningKind {
+            /// Every one, the worst first.
+            pub const ALL: &'static [Self] = &[$(Self::$name),+];
+
             /// The code, as in `--json`.
             #[must_use]
             pub const fn code(self) -> &'static str {

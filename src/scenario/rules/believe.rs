@@ -6,7 +6,7 @@ use crate::written::{Act, Order, Part, Step, Tank};
 use std::collections::BTreeSet;
 use tankday_base::bath::filter::{Filter, gravity_head};
 use tankday_base::bath::settle::Liquid;
-use tankday_base::print::how_long;
+use tankday_base::print::{how_long, pieces_of};
 use tankday_base::shop::{Chore, HeaterKind, Inside, Stop};
 use tankday_base::units::{Area, Concentration, Length, Mass, Moment, Quantity, Span, Temperature, Volume};
 
@@ -293,16 +293,16 @@ fn days_of_an_order(f: &Facts) -> Vec<Finding> {
             .fold(1.0, f64::max);
         (sum > 0.0 && needs > open.in_hours()).then(|| {
             let message = format!(
-                "this order takes {:.0} loads: at least {} in the bath, and the shop is open {}",
-                (f64::from(count.value) / best).ceil(),
+                "this order takes {}: at least {} in the bath, and the shop is open {}",
+                pieces_of((f64::from(count.value) / best).ceil() as u32, "load"),
                 how_long(Span::hours(needs)),
                 how_long(open)
             );
             Finding::warning(Code::Order, count.at, message)
-                .label(format!("{best:.0} pieces fit one load"))
+                .label(super::room::fit_one_load(best))
                 .help(format!(
-                    "it needs at least {:.0} days like the longest of these, or a larger tank; or is a digit too many?",
-                    (needs / longest.in_hours()).ceil()
+                    "it needs at least {} like the longest of these, or a larger tank; or is a digit too many?",
+                    pieces_of((needs / longest.in_hours()).ceil() as u32, "day")
                 ))
         })
     };

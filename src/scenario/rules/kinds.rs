@@ -145,7 +145,8 @@ fn of_route(f: &Facts, route: &Route) -> Vec<Finding> {
             let of = |p: &Option<&Part>| steps.iter().any(|s| is(s.kind()) && concerns(s, *p));
             coated.clone().any(|p| !of(p))
         };
-        if lacks(&before, StepKind::degreases) {
+        // Oil that is put on before says so itself.
+        if lacks(&before, StepKind::degreases) && !super::film::is_oiled(route, &all, i) {
             found.push(
                 Finding::warning(Code::Route, at, "this coats without degreasing before")
                     .label("oil leaves bare, blotchy spots")

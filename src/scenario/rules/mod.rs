@@ -5,6 +5,7 @@ mod believe;
 mod care;
 mod chemistry;
 mod dry;
+mod film;
 mod fits;
 mod handled;
 mod hands;
@@ -112,6 +113,7 @@ const ALL: &[&[Rule]] = &[
     kinds::ALL,
     route::ALL,
     dry::ALL,
+    film::ALL,
     relief::ALL,
     temper::ALL,
     rinse::ALL,

@@ -5,6 +5,7 @@ use crate::finding::{Code, Finding};
 use crate::node::SourceSpan;
 use crate::written::{Part, Tank};
 use std::collections::BTreeSet;
+use tankday_base::print::pieces_of;
 use tankday_base::units::{Quantity, Volume};
 
 pub(super) const ALL: &[Rule] = &[
@@ -65,6 +66,12 @@ fn take(f: &Facts, part: &Part, tank: &Tank) -> Option<Take> {
         Some(bulk) if bulk.share > worst.share => bulk,
         _ => worst,
     })
+}
+
+/// `1 piece fits one load`, `12 pieces fit one load`
+pub(super) fn fit_one_load(pieces: f64) -> String {
+    let fit = if pieces < 2.0 { "fits" } else { "fit" };
+    format!("{} {fit} one load", pieces_of(pieces as u32, "piece"))
 }
 
 /// How many pieces fit a tank at once; none where something could not be read, or not one fits.
@@ -164,7 +171,7 @@ fn loads_of_an_order(f: &Facts) -> Vec<Finding> {
             found.push(
                 Finding::error(Code::Limit, count.at)
                     .says(format!("this order would take {loads:.0} loads"))
-                    .label(format!("{per_load:.0} pieces fit one load"))
+                    .label(fit_one_load(per_load))
                     .help(format!("an order may take {MOST_LOADS:.0} loads: divide it")),
             );
         }

@@ -96,7 +96,10 @@ impl Group {
         match self.measure {
             Measure::Finish => format!("the work ends {size} {}", which("earlier", "later")),
             Measure::LateOrders => format!("{size} orders {} are late", which("fewer", "more")),
-            Measure::Bare => format!("{size} orders {} lie bare too long", which("fewer", "more")),
+            Measure::Bare => format!(
+                "{size} orders {} lie bare too long or take no coat",
+                which("fewer", "more")
+            ),
             Measure::Unready => format!("{size} orders {} are left over", which("fewer", "more")),
             Measure::InShop => format!("an order is in the shop {size} {}", which("less", "longer")),
             Measure::Area => format!("{size} a day {more} is coated"),

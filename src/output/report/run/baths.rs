@@ -6,7 +6,7 @@ use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
 use maud::{Markup, html};
-use tankday_base::print::{capital, litres, number};
+use tankday_base::print::{capital, litres, number, pieces_of};
 use tankday_base::units::POINT;
 use tankday_chart::{Width, of_baths, temperature, wear};
 use tankday_record::{BathFigure, CareFigure, TankFigure};
@@ -46,9 +46,9 @@ fn found(told: &Run<'_>) -> String {
         let first = bath.life.as_ref().and_then(|l| l.first());
         if let Some(first) = first {
             words.push(format!(
-                "{} is good for about {} more loads like these, then {}{}.",
+                "{} is good for about {} like these, then {}{}.",
                 capital(&bath.name),
-                number(first.loads.floor().max(0.0), 0),
+                pieces_of(first.loads.floor().max(0.0) as u32, "more load"),
                 first.what.sentence(first.side),
                 believed(bath, told.results.shop)
             ));

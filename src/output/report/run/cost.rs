@@ -16,7 +16,7 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         id: "cost",
         heading: "What does it cost?",
         found: html! { (found(told)) },
-        read: if told.results.study.is_some_and(|s| s.days.len() > 1) {
+        read: if told.results.many().is_some() {
             "Means over all simulated days, with a mark for each where they differ. An order costs its share by coated \
              surface, hands too; shares and waste are those of the day drawn."
         } else {

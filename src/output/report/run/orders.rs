@@ -10,7 +10,7 @@ use crate::report::picture::{BESIDE, picture};
 use tankday_chart::promises as drawn;
 
 pub(super) fn part(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
-    let many = told.results.study.is_some();
+    let many = told.results.many().is_some();
     Part {
         id: "ready",
         heading: if many { "Will it be ready?" } else { "What is ready when?" },
@@ -18,6 +18,9 @@ pub(super) fn part(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
         read: if many {
             "Usually: ready by then on half of the days. Nine in ten: ready by then on nine days of ten; that can be \
              due. Safe: on time on at least 95 of 100 days; tight: on at least 50."
+        } else if told.results.study.is_some() {
+            "One simulated day, which says nothing about chances. With --replications 200 the report says how sure each \
+             promise is."
         } else {
             "Worked out with average times, one day. With --replications 200 the report says how sure each promise is."
         },
@@ -30,17 +33,16 @@ pub(super) fn part(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
 
 fn found(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
     let count = |sure: fn(Sure) -> bool| promises.iter().filter(|p| sure(p.sure)).count();
-    let bare = promises.iter().filter(|p| p.in_time() && !p.is_sound()).count();
-    let sound = promises.iter().filter(|p| p.sure >= Sure::Safe && p.is_sound());
-    let safe = sound.count();
+    let harmed = promises.iter().filter(|p| p.in_time() && !p.on_time()).count();
+    let safe = count(|s| s >= Sure::Safe);
     let tight = count(|s| s == Sure::Tight);
-    let late = count(|s| s <= Sure::Late);
+    let late = promises.iter().filter(|p| !p.in_time()).count();
     let said = |n: usize, one: &str, many: &str| match n {
         0 => None,
         1 => Some(format!("1 order {one}")),
         n => Some(format!("{n} orders {many}")),
     };
-    let safe_words = if told.results.study.is_some() {
+    let safe_words = if told.results.many().is_some() {
         "safe"
     } else {
         "on time"
@@ -48,7 +50,11 @@ fn found(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
     let parts: Vec<String> = [
         said(safe, &format!("is {safe_words}"), &format!("are {safe_words}")),
         said(tight, "is tight", "are tight"),
-        said(bare, "lies bare too long", "lie bare too long"),
+        said(
+            harmed,
+            "lies bare too long or takes no coat",
+            "lie bare too long or take no coat",
+        ),
         said(late, "is late or not ready", "are late or not ready"),
     ]
     .into_iter()

@@ -5,7 +5,7 @@ use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table, time};
 use maud::{Markup, html};
-use tankday_base::print::number;
+use tankday_base::print::{number, pieces_of};
 use tankday_chart::output;
 use tankday_record::Finished;
 
@@ -15,12 +15,12 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         .done
         .last()
         .map_or((0, 0.0), |f| (f.pieces, f.area.in_square_decimetres()));
+    let (all_of, are) = match all.pieces {
+        1 => ("The one piece".to_owned(), "is"),
+        n => (format!("All {}", pieces_of(n as u32, "piece")), "are"),
+    };
     let found = if done >= all.pieces {
-        format!(
-            "All {} pieces, {} dm², are finished.",
-            all.pieces,
-            number(area, 1)
-        )
+        format!("{all_of}, {} dm², {are} finished.", number(area, 1))
     } else {
         format!(
             "{done} of {} pieces are finished, {} of {} dm².",

@@ -29,7 +29,7 @@ fn how(told: &Run<'_>) -> String {
     let seed = told.results.seed;
     match told.results.study.map(|s| s.days.len()) {
         None => "One day, every varying time at its mean; nothing is drawn.".to_owned(),
-        Some(1) => format!("One simulated day, seed {seed}."),
+        Some(1) => format!("One simulated day, seed {seed}: it says nothing about chances."),
         Some(days) => format!(
             "{days} simulated days, seed {seed}. The day drawn is the one whose ready times are nearest the \
              medians of all."
