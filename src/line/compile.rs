@@ -28,7 +28,7 @@ pub(super) struct Compiled {
     pub(super) rules: Rules,
     /// Whether any step behind a bath must follow within a time.
     pub(super) keeps_back: bool,
-    /// Waiting lines in which loads stand behind a bath that hands must see to within a time.
+    /// Waiting lines in which loads stand, behind a bath or wet, that hands must see to within a time.
     pub(super) bare_lines: Vec<LineIx>,
     /// Waiting lines in which loads stand before a bath into which they must go within a time.
     pub(super) bath_lines: Vec<LineIx>,
@@ -160,7 +160,7 @@ impl Compiled {
                 .map(|(i, _)| i),
         );
         for step in &steps {
-            let behind = step.bath.is_none() && step.before & coats != 0;
+            let behind = step.bath.is_none() && (step.before & coats != 0 || step.wet());
             let timed = step.within.is_some() && step.starts_with_hands();
             let lines = match step.bath {
                 Some(_) => &mut self.bath_lines,

@@ -11,7 +11,7 @@ use tankday_base::shop::{SHORT_WAIT, StationId};
 use tankday_base::units::{Moment, Span};
 
 impl Dispatch<'_> {
-    /// Adds what hands must begin at loads that wait behind a bath, but not at one of them, and what they must clear away for it;
+    /// Adds what hands must begin at loads that wait behind a bath or wet, but not at one of them, and what they must clear away for it;
     /// what is too late already keeps hands from nothing.
     pub(super) fn bare_waiting(&self, floor: &Floor<'_>, but: Option<LoadIx>, all: &mut Vec<Promise>) {
         for &line in &self.plan.bare_lines {
@@ -167,7 +167,8 @@ impl Dispatch<'_> {
         (free, clears): (Moment, Span),
     ) -> Option<Promise> {
         let from = free.max(waits.hold);
-        if !self.is_coated(floor, waits) || waits.latest == Moment::NEVER {
+        let bare = self.is_coated(floor, waits) || floor.flow.plan_of(waits).wet();
+        if !bare || waits.latest == Moment::NEVER {
             return None;
         }
         let by = floor.day.works_until(waits.latest) - clears;
