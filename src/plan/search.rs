@@ -4,12 +4,12 @@
 
 use super::bound::Bounds;
 use super::choose::{Chances, Choice, Chosen, choose};
-use super::divide::divided;
+use super::divide::{Divided, divided};
 use super::effort::Effort;
 use super::judge::{Judged, MOST_BREACHES};
 use super::model::{Bench, Evaluated, SearchContext, Solution};
 use super::names::name_loads;
-use super::start::{Going, TOLD};
+use super::start::{Going, TOLD, each_once};
 use super::timed::by_own_rules;
 use super::ways::Ways;
 use rand::rngs::ChaCha8Rng;
@@ -92,17 +92,17 @@ pub(super) fn search(
     (stop, told): (&AtomicBool, &(impl Fn(f64) + Sync)),
 ) -> Option<Found> {
     let line = Line::new(shop);
-    let (blank, spent) = match settled {
-        Some(plan) => (plan.clone(), 0),
+    let divided = match settled {
+        Some(plan) => Divided::of(shop, &line, plan.clone()),
         None => divided(shop, &line, effort.days()),
     };
-    let world = SearchContext::on(shop, &line, blank);
+    let world = SearchContext::on(shop, &line, divided.blank);
     if world.lots() == 0 {
         return None;
     }
     let mut bench = world.bench();
-    bench.runs = spent;
-    let mut starts = world.starts(&mut bench);
+    bench.runs = divided.spent;
+    let mut starts = divided.starts;
     if world.weight() < LONG {
         starts.extend(packed(&world, seed, effort, stop, &mut bench));
     }
@@ -257,15 +257,15 @@ fn packed(
         })
         .collect();
     let going = [Going::DueFirst, Going::LongestDwellFirst, Going::LeastSlackFirst];
-    let all: Vec<(Solution, Going)> = packs
-        .into_iter()
-        .flat_map(|g| going.map(|going| (g.clone(), going)))
-        .collect();
-    let settled: Vec<_> = all
+    let in_order = |(mut g, going): (Solution, Going)| {
+        world.put_in_order(&mut g, going);
+        g
+    };
+    let all = packs.into_iter().flat_map(|g| going.map(|going| (g.clone(), going)));
+    let settled: Vec<_> = each_once(all.map(in_order))
         .into_par_iter()
-        .map(|(mut g, going)| {
+        .map(|g| {
             let mut bench = world.bench();
-            world.put_in_order(&mut g, going);
             (world.settled(g, &mut bench), bench.runs)
         })
         .collect();
