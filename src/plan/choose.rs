@@ -101,11 +101,11 @@ pub(super) fn choose(
 ) -> Option<Chosen> {
     let many = if world.weight() > 1 { FINALISTS } else { best.len() };
     let best = &best[..many.min(best.len())];
-    let mut made: Vec<Held> = best
+    let held = best
         .par_iter()
-        .map(|(g, tried)| held(world, g, tried, &mut world.bench()))
-        .map(|made| in_its_file(world, made))
-        .collect();
+        .map(|(g, tried)| held(world, g, tried, &mut world.bench()));
+    let made = each_once(held.collect());
+    let mut made: Vec<Held> = made.into_par_iter().map(|m| in_its_file(world, m)).collect();
     let most = below.as_ref().map_or(most, |b| b.1.cost.min(most));
     let no_worse = |m: &Held| m.1.cost <= most + 1e-9;
     // What less effort found is taken only where more has found nothing as good.

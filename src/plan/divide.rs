@@ -6,7 +6,7 @@ use tankday_base::shop::Shop;
 use tankday_line::{Line, Plan};
 
 /// Of all simulated days no more than one in so many is spent on this.
-const SHARE: u64 = 8;
+const SHARE: u64 = 16;
 
 /// How orders are divided, and what that was chosen by.
 pub(super) struct Divided {

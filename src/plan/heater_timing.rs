@@ -44,7 +44,8 @@ impl SearchContext<'_> {
             let from = best.0.0.clone();
             let mut pays = |ahead: Span| {
                 let mut plan = from.clone();
-                plan.heat.push((heating.tank, whole_minute(heating.first - ahead)));
+                plan.heat
+                    .push((heating.tank, whole_minute(heating.first - ahead)));
                 plan.heat.sort_by_key(|h| (h.1, h.0.0));
                 let (judged, begun) = one_day(self, &plan, None);
                 if judged.cost > most.max(held.1.cost) + 1e-9 || judged.cost > best.0.1.cost + SPARE {

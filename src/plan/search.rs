@@ -28,8 +28,12 @@ const ASKED_LESS: u64 = 8;
 const ASKED_LESS_WITH_CARE: u64 = 2;
 /// Days so many times as long as a common one are not packed as closely as can be first.
 const LONG: u64 = 4;
+/// Of so many days one more search packs them.
+const PACKED: u64 = 1_000;
 /// What the shop does if nobody plans.
 const OWN: &str = "the shop's own rules";
+/// So many changes are tried to see how hot to begin: a search of fewer days would find nothing.
+const HEATINGS: u64 = 24;
 /// Rounds, after each of which the searches begin again from the best.
 const ROUNDS: u64 = 4;
 
@@ -147,7 +151,7 @@ pub(super) fn search(
     for round in 0..ROUNDS {
         let share = days.saturating_sub(runs) / (ROUNDS - round) / ISLANDS;
         let done = best.first().is_some_and(|b| b.1.judged.cost <= least + 1e-9);
-        if best.is_empty() || share == 0 || done || stop.load(Ordering::Relaxed) {
+        if best.is_empty() || share <= HEATINGS || done || stop.load(Ordering::Relaxed) {
             break;
         }
         let islands: Vec<_> = (0..ISLANDS)
@@ -248,7 +252,7 @@ fn packed(
         return Vec::new();
     }
     let steps = (effort.days() / 4).clamp(200, 60_000) as u32;
-    let packs: Vec<Solution> = (0..ISLANDS)
+    let packs: Vec<Solution> = (0..(effort.days() / PACKED).clamp(1, ISLANDS))
         .into_par_iter()
         .map(|i| {
             let mut g = world.plain();
@@ -261,7 +265,9 @@ fn packed(
         world.put_in_order(&mut g, going);
         g
     };
-    let all = packs.into_iter().flat_map(|g| going.map(|going| (g.clone(), going)));
+    let all = packs
+        .into_iter()
+        .flat_map(|g| going.map(|going| (g.clone(), going)));
     let settled: Vec<_> = each_once(all.map(in_order))
         .into_par_iter()
         .map(|g| {
@@ -379,7 +385,7 @@ fn heat(
 ) -> f64 {
     let limit = tried.judged.cost + 1e6;
     let mut worse: Vec<f64> = Vec::new();
-    for _ in 0..24 {
+    for _ in 0..HEATINGS {
         let mut fresh = g.clone();
         world.change(&mut fresh, tried, &Ways::new(false), rng);
         if let Some(new) = world.try_out(&fresh, true, limit, bench) {

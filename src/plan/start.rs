@@ -105,7 +105,9 @@ impl SearchContext<'_> {
         }
         // Where each takes long, fewer will do.
         pairs.truncate((pairs.len() / self.weight() as usize).max(1));
-        let by_rules = pairs.into_iter().map(|(taking, going)| self.by_rule(taking, going));
+        let by_rules = pairs
+            .into_iter()
+            .map(|(taking, going)| self.by_rule(taking, going));
         let by_rules = each_once(by_rules);
         let by_rule = |g: Solution| {
             let mut bench = self.bench();
