@@ -71,6 +71,7 @@ pub mod plan_file;
 pub mod planned;
 
 mod beam_search;
+mod blocks;
 mod bound;
 mod canonical;
 mod care_timing;

@@ -22,7 +22,7 @@ use tankday_line::{Line, Plan};
 
 /// Searches side by side.
 const ISLANDS: u64 = 4;
-/// Of the days that may be simulated one in so many is, where days were dispatched in a timetable.
+/// Of the days that may be simulated one in so many is, where days were searched in a graph or a timetable.
 const ASKED_LESS: u64 = 8;
 /// The same where baths are served on the way: of that the timetable knows nothing.
 const ASKED_LESS_WITH_CARE: u64 = 2;
@@ -111,10 +111,12 @@ pub(super) fn search(
         starts.extend(packed(&world, seed, effort, stop, &mut bench));
     }
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
+    let least = bounds.cost(shop);
+    let mut found = world.along_the_path(&starts, (effort.days(), least, seed), (stop, &mut bench));
     let dispatched = world.dispatched(effort);
     let dispatched = (dispatched, effort.plainly(dispatched));
-    let found = world.timetabled(&starts, dispatched, seed, (stop, &mut bench));
-    // Where a timetable says something, the line need not be asked as often; of the rest of a day it knows less.
+    found.extend(world.timetabled(&starts, dispatched, seed, (stop, &mut bench)));
+    // Where a graph or a timetable says something, the line need not be asked as often; of the rest of a day it knows less.
     let days = match settled {
         Some(_) => effort.days() / world.weight(),
         None => asked(&world, &found, effort.days()),
@@ -141,7 +143,6 @@ pub(super) fn search(
         .collect();
     let mut runs = bench.runs;
     let mut best: Vec<(Solution, Evaluated)> = starts.into_iter().take(ISLANDS as usize).collect();
-    let least = bounds.cost(shop);
     let going_on = GoingOn {
         stop,
         told,
@@ -197,7 +198,7 @@ pub(super) fn search(
     })
 }
 
-/// How many days the line is asked for, of so many common ones: fewer where a timetable has found something.
+/// How many days the line is asked for, of so many common ones: fewer where a graph or a timetable has found something.
 fn asked(world: &SearchContext<'_>, found: &[(Solution, Evaluated)], days: u64) -> u64 {
     match found.first() {
         None => days / world.weight(),
