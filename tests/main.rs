@@ -93,6 +93,7 @@ mod plan_random;
 mod plan_seen;
 mod plan_serves;
 mod plan_small;
+mod plan_stations;
 mod plan_written;
 mod planned_choices;
 mod planned_commands;

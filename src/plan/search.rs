@@ -202,6 +202,8 @@ pub(super) fn search(
 fn asked(world: &SearchContext<'_>, found: &[(Solution, Evaluated)], days: u64) -> u64 {
     match found.first() {
         None => days / world.weight(),
+        // A path without a gap sets one end; of several that are late the line's own search finds more.
+        Some((_, tried)) if world.tanks.is_empty() && tried.judged.late_orders > 0 => days / world.weight(),
         Some((_, tried)) if tried.care.is_empty() => days / ASKED_LESS / world.weight(),
         Some(_) => world.cared(days / ASKED_LESS_WITH_CARE),
     }
@@ -367,12 +369,10 @@ fn island(
 /// What a change has brought: something better, the best so far, or nothing.
 fn gain(new: Option<&Evaluated>, tried: &Evaluated, best: &Evaluated) -> f64 {
     let better = |than: &Evaluated| new.is_some_and(|n| n.judged.cost < than.judged.cost - 1e-9);
-    if better(best) {
-        5.0
-    } else if better(tried) {
-        1.0
-    } else {
-        0.0
+    match (better(best), better(tried)) {
+        (true, _) => 5.0,
+        (false, true) => 1.0,
+        (false, false) => 0.0,
     }
 }
 
@@ -389,12 +389,11 @@ fn heat(
     for _ in 0..HEATINGS {
         let mut fresh = g.clone();
         world.change(&mut fresh, tried, &Ways::new(false), rng);
-        if let Some(new) = world.try_out(&fresh, true, limit, bench) {
-            let by = new.judged.cost - tried.judged.cost;
-            if by > 0.0 {
-                worse.push(by);
-            }
-        }
+        let new = world.try_out(&fresh, true, limit, bench);
+        worse.extend(
+            new.map(|n| n.judged.cost - tried.judged.cost)
+                .filter(|by| *by > 0.0),
+        );
     }
     worse.sort_by(f64::total_cmp);
     worse.get(worse.len() / 3).map_or(1.0, |w| 0.5 * w)
