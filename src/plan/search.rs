@@ -141,18 +141,20 @@ pub(super) fn search(
         })
         .chain(rules)
         .collect();
-    let mut runs = bench.runs;
-    let mut best: Vec<(Solution, Evaluated)> = starts.into_iter().take(ISLANDS as usize).collect();
+    let (mut runs, all) = (bench.runs, starts.into_iter());
+    let mut best: Vec<(Solution, Evaluated)> = all.take(ISLANDS as usize).collect();
     let going_on = GoingOn {
         stop,
         told,
         ran: AtomicU64::new(runs),
         all: days,
     };
+    // The rest of a day has little else that searches it.
+    let too_few = if settled.is_some() { 0 } else { HEATINGS };
     for round in 0..ROUNDS {
         let share = days.saturating_sub(runs) / (ROUNDS - round) / ISLANDS;
         let done = best.first().is_some_and(|b| b.1.judged.cost <= least + 1e-9);
-        if best.is_empty() || share <= HEATINGS || done || stop.load(Ordering::Relaxed) {
+        if best.is_empty() || share <= too_few || done || stop.load(Ordering::Relaxed) {
             break;
         }
         let islands: Vec<_> = (0..ISLANDS)
@@ -255,7 +257,8 @@ fn packed(
         return Vec::new();
     }
     let steps = (effort.days() / 4).clamp(200, 60_000) as u32;
-    let packs: Vec<Solution> = (0..(effort.days() / PACKED).clamp(1, ISLANDS))
+    let least = if world.now > Moment::ZERO { ISLANDS } else { 1 };
+    let packs: Vec<Solution> = (0..(effort.days() / PACKED).clamp(least, ISLANDS))
         .into_par_iter()
         .map(|i| {
             let mut g = world.plain();

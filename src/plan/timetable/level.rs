@@ -37,7 +37,13 @@ impl SearchContext<'_> {
             return Vec::new();
         };
         let days = if compiled.table.is_plain() { plain } else { common };
-        let islands = (days / LEAST_DAYS).clamp(ISLANDS / 2, ISLANDS);
+        // The rest of a day is searched from all that there is.
+        let least = if self.now > Moment::ZERO {
+            ISLANDS
+        } else {
+            ISLANDS / 2
+        };
+        let islands = (days / LEAST_DAYS).clamp(least, ISLANDS);
         let mut states: Vec<State> = by_rules(&compiled.table);
         for (g, tried) in starts {
             compiled.learn_dwells(self, g, tried);
