@@ -6,10 +6,10 @@ use super::bound::Bounds;
 use super::choose::{Chances, Choice, Chosen, choose};
 use super::divide::{Divided, divided};
 use super::effort::Effort;
-use super::judge::{Judged, MOST_BREACHES};
+use super::judge::Judged;
 use super::model::{Bench, Evaluated, SearchContext, Solution};
 use super::names::name_loads;
-use super::start::{Going, TOLD, each_once};
+use super::start::{Going, by_rules, each_once};
 use super::timed::by_own_rules;
 use super::ways::Ways;
 use rand::rngs::ChaCha8Rng;
@@ -127,11 +127,16 @@ pub(super) fn search(
     bench.runs += ran;
     starts.extend(built);
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
-    let (rules, ran) = match settled {
+    let (rules, ran, days_by_rules) = match settled {
         Some(_) => by_rules(&world),
         None => by_rules(&SearchContext::on(shop, &line, Plan::of(&line))),
     };
     bench.runs += ran;
+    if settled.is_some() {
+        // No plan of the rest is worse than what a rule of thumb makes of it.
+        starts.extend(days_by_rules);
+        starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
+    }
     let own = settled.is_none().then(|| by_own_rules(shop, &line));
     let rules = own
         .iter()
@@ -209,24 +214,6 @@ fn asked(world: &SearchContext<'_>, found: &[(Solution, Evaluated)], days: u64) 
         Some((_, tried)) if tried.care.is_empty() => days / ASKED_LESS / world.weight(),
         Some(_) => world.cared(days / ASKED_LESS_WITH_CARE),
     }
-}
-
-/// The day by each rule of thumb, with orders cut up as the shop's own rule does, and how many days it took.
-fn by_rules(world: &SearchContext<'_>) -> (Vec<RuleResult>, u64) {
-    let run: Vec<(RuleResult, u64)> = TOLD
-        .par_iter()
-        .map(|&(name, taking, going)| {
-            let mut bench = world.bench();
-            let tried = world.try_out(&world.by_rule(taking, going), false, f64::INFINITY, &mut bench);
-            let judged = tried
-                .map(|t| t.judged)
-                // Given up on the way: what is not ready then could still have been.
-                .filter(|j| j.breaches <= MOST_BREACHES);
-            (RuleResult { name, judged }, bench.runs)
-        })
-        .collect();
-    let runs = run.iter().map(|r| r.1).sum();
-    (run.into_iter().map(|r| r.0).collect(), runs)
 }
 
 /// A search under way: who may stop it, who is told how far it is.

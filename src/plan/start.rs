@@ -1,8 +1,9 @@
 //! First plans, by the rules of thumb of the trade.
 
-use super::judge::{CostObserver, Space};
+use super::judge::{CostObserver, MOST_BREACHES, Space};
 use super::model::{Bench, Evaluated, SearchContext, Solution};
 use super::pack::Taking;
+use super::search::RuleResult;
 use rayon::prelude::*;
 use tankday_base::units::{Moment, Span};
 use tankday_line::Plan;
@@ -18,7 +19,7 @@ pub(super) enum Going {
 }
 
 /// The rules that are told beside the plan.
-pub(super) const TOLD: [(&str, Taking, Going); 4] = [
+const TOLD: [(&str, Taking, Going); 4] = [
     ("due first", Taking::DueFirst, Going::DueFirst),
     (
         "longest dwell first",
@@ -252,4 +253,23 @@ pub(super) fn each_once(all: impl Iterator<Item = Solution>) -> Vec<Solution> {
         }
     }
     once
+}
+
+/// The day by each rule of thumb, with orders cut up as the shop's own rule does, how many days it took, and what came of it.
+pub(super) fn by_rules(world: &SearchContext<'_>) -> (Vec<RuleResult>, u64, Vec<(Solution, Evaluated)>) {
+    let run: Vec<_> = TOLD
+        .par_iter()
+        .map(|&(name, taking, going)| {
+            let mut bench = world.bench();
+            let g = world.by_rule(taking, going);
+            let tried = world.try_out(&g, false, f64::INFINITY, &mut bench);
+            // Given up on the way: what is not ready then could still have been.
+            let tried = tried.filter(|t| t.judged.breaches <= MOST_BREACHES);
+            let judged = tried.as_ref().map(|t| t.judged);
+            (RuleResult { name, judged }, bench.runs, tried.map(|t| (g, t)))
+        })
+        .collect();
+    let runs = run.iter().map(|r| r.1).sum();
+    let (rules, days): (Vec<_>, Vec<_>) = run.into_iter().map(|r| (r.0, r.2)).unzip();
+    (rules, runs, days.into_iter().flatten().collect())
 }
