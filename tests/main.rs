@@ -100,6 +100,7 @@ mod plan_seen;
 mod plan_serves;
 mod plan_small;
 mod plan_water_noted;
+mod plan_stations;
 mod plan_written;
 mod planned_choices;
 mod planned_commands;

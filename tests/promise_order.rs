@@ -164,9 +164,20 @@ fn less_sureness_is_not_promised_later() {
 #[test]
 fn more_effort_is_not_promised_later() {
     let mut all = Pairs::new(4);
-    for _ in 0..2 {
+    let efforts = [
+        Effort::Days(20),
+        Effort::Days(400),
+        Effort::Days(1_400),
+        Effort::Quick,
+        Effort::Days(3_000),
+    ];
+    for _ in 0..4 {
         let (shop, _, said) = all.next();
-        let [quick, more] = [Effort::Quick, Effort::Days(3_000)].map(|e| by(&told(&shop, 90.0, e)));
-        assert!(more <= quick, "{said}: {} {}", quick.clock(), more.clock());
+        let times = efforts.map(|e| by(&told(&shop, 90.0, e)));
+        assert!(
+            times.is_sorted_by(|less, more| more <= less),
+            "{said}: {:?}",
+            times.map(Moment::clock)
+        );
     }
 }

@@ -15,6 +15,8 @@ use tankday_line::Plan;
 /// Days under different luck for a first choice, and for the last between the best two.
 const DAYS: u64 = 24;
 const MORE_DAYS: u64 = 200;
+/// Of these days one in so many tells what is worth looking at on all.
+const FEW: u64 = 3;
 /// Fewer than these say nothing, however long each takes.
 const LEAST_DAYS: u64 = 4;
 /// Plans of which one is chosen in the end.
@@ -99,11 +101,11 @@ pub(super) fn choose(
 ) -> Option<Chosen> {
     let many = if world.weight() > 1 { FINALISTS } else { best.len() };
     let best = &best[..many.min(best.len())];
-    let mut made: Vec<Held> = best
+    let held = best
         .par_iter()
-        .map(|(g, tried)| held(world, g, tried, &mut world.bench()))
-        .map(|made| in_its_file(world, made))
-        .collect();
+        .map(|(g, tried)| held(world, g, tried, &mut world.bench()));
+    let made = each_once(held.collect());
+    let mut made: Vec<Held> = made.into_par_iter().map(|m| in_its_file(world, m)).collect();
     let most = below.as_ref().map_or(most, |b| b.1.cost.min(most));
     let no_worse = |m: &Held| m.1.cost <= most + 1e-9;
     // What less effort found is taken only where more has found nothing as good.
@@ -116,6 +118,7 @@ pub(super) fn choose(
         // To keep to the shop's own rules is an answer, too.
         made = vec![rules];
     }
+    let made = each_once(made);
     let luck = UnderLuck::of(world, seed, DAYS);
     let score_of = |m: Held| {
         let score = luck.score(world, &m);
@@ -124,7 +127,7 @@ pub(super) fn choose(
     let mut scored: Vec<(Held, Score)> = made.into_iter().map(score_of).collect();
     sort(&mut scored);
     let mut last = luck;
-    if effort.days() >= Effort::Normal.days() && luck.lucky && scored.len() > 1 {
+    if effort.days() >= Effort::Normal.days() && luck.lucky {
         last = UnderLuck::of(world, seed, MORE_DAYS);
         for (held, score) in scored.iter_mut().take(FINALISTS) {
             *score = last.score(world, held);
@@ -171,6 +174,17 @@ pub(super) fn choose(
         choice,
         chances,
     })
+}
+
+/// Searches side by side often end at the same plan.
+fn each_once(made: Vec<Held>) -> Vec<Held> {
+    let mut once: Vec<Held> = Vec::with_capacity(made.len());
+    for held in made {
+        if once.iter().all(|o| o.0 != held.0) {
+            once.push(held);
+        }
+    }
+    once
 }
 
 /// The day by the shop's own rules; none where something is settled already.
@@ -231,10 +245,10 @@ impl UnderLuck {
         }
     }
 
-    /// The first of these days, no more than a first choice looks at.
+    /// The first few of these days, no more than a first choice looks at.
     pub(super) fn first(self) -> Self {
         Self {
-            days: self.days.min(DAYS),
+            days: (self.days / FEW).clamp(LEAST_DAYS, DAYS),
             ..self
         }
     }

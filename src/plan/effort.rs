@@ -48,7 +48,7 @@ impl Effort {
     pub(super) const fn dispatched(self, tasks: u64) -> u64 {
         let tasks = if tasks == 0 { 1 } else { tasks };
         let (all, most) = match self {
-            Self::Quick => (2_000_000, 20_000),
+            Self::Quick => (1_600_000, 20_000),
             Self::Normal => (26_000_000, 320_000),
             Self::Long => (600_000_000, 6_000_000),
             Self::Days(days) => (1_250 * days, 15 * days),

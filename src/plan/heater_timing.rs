@@ -7,12 +7,12 @@ use tankday_base::shop::{Keeping, StationId};
 use tankday_base::units::{Moment, Span};
 use tankday_line::Plan;
 
-/// By how much a bath is in its band before a load goes in, in minutes. Never just as it gets there: a cold load would take it
-/// out again, and who comes a little early would wait. Ours, no source.
-const AHEAD: [i64; 3] = [15, 10, 5];
-/// The one that is tried where there are many heatings.
-const USUALLY_AHEAD: [i64; 1] = [10];
-/// Heatings for which all are tried.
+/// By how much a bath is in its band before a load goes in. Never just as it gets there: a cold load would take it out
+/// again, and who comes a little early would wait. Ours, no source.
+const AHEAD: Span = Span::whole_minutes(10);
+/// Where that pays it is tried so much later, and where it does not so much earlier.
+const LATER: Span = Span::whole_minutes(5);
+/// Of more heatings only the usual is tried.
 const FEW: usize = 8;
 /// Between two loads nobody switches a bath off for less (ours, no source).
 const LEAST_GAP: Span = Span::whole_minutes(30);
@@ -40,28 +40,29 @@ impl SearchContext<'_> {
         let mut best = (held.clone(), few.score(self, held));
         let mut better = Vec::new();
         let heatings = self.heatings(held);
-        let ahead: &[i64] = if heatings.len() <= FEW {
-            &AHEAD
-        } else {
-            &USUALLY_AHEAD
-        };
         for heating in heatings.iter().take(MOST / self.weight() as usize) {
             let from = best.0.0.clone();
-            for minutes in ahead {
+            let mut pays = |ahead: Span| {
                 let mut plan = from.clone();
-                let ready = whole_minute(heating.first - Span::whole_minutes(*minutes));
-                plan.heat.push((heating.tank, ready));
+                plan.heat
+                    .push((heating.tank, whole_minute(heating.first - ahead)));
                 plan.heat.sort_by_key(|h| (h.1, h.0.0));
                 let (judged, begun) = one_day(self, &plan, None);
                 if judged.cost > most.max(held.1.cost) + 1e-9 || judged.cost > best.0.1.cost + SPARE {
-                    continue;
+                    return false;
                 }
                 let later = (plan, judged, begun);
                 let under_luck = few.score(self, &later);
-                if under_luck.better(&best.1) {
+                let pays = under_luck.better(&best.1);
+                if pays {
                     best = (later.clone(), under_luck);
                     better.push(later);
                 }
+                pays
+            };
+            let usual = pays(AHEAD);
+            if heatings.len() <= FEW {
+                pays(if usual { AHEAD - LATER } else { AHEAD + LATER });
             }
         }
         let scored = better.into_iter().rev().map(|later| {

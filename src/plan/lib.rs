@@ -34,6 +34,9 @@
 //! the shop's own rules is a candidate as it is run, and no plan that is worse on the day of mean times is taken
 //! (`tests/plan_cases.rs`). After that the line is asked for fewer days than without a timetable (`search.rs`).
 //!
+//! Where nothing but stations keeps work waiting, the day is a graph, and a tabu search shifts tasks to the ends of the
+//! blocks on the path that sets its end (`blocks/`); the line then is asked for fewer days, unless orders are late.
+//!
 //! The line's own search changes a little at a time (a change for the worse is taken less and less often; what pays
 //! is tried more, `ways.rs`), and lets the line judge each; a plan that breaks a limit is mended by holding back what
 //! came too early. `insert.rs` takes a load or a few out and puts each back where it ends earliest among the others:
@@ -71,6 +74,7 @@ pub mod plan_file;
 pub mod planned;
 
 mod beam_search;
+mod blocks;
 mod bound;
 mod canonical;
 mod care_timing;

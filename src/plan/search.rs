@@ -4,12 +4,12 @@
 
 use super::bound::Bounds;
 use super::choose::{Chances, Choice, Chosen, choose};
-use super::divide::divided;
+use super::divide::{Divided, divided};
 use super::effort::Effort;
-use super::judge::{Judged, MOST_BREACHES};
+use super::judge::Judged;
 use super::model::{Bench, Evaluated, SearchContext, Solution};
 use super::names::name_loads;
-use super::start::{Going, TOLD};
+use super::start::{Going, by_rules, each_once};
 use super::timed::by_own_rules;
 use super::ways::Ways;
 use rand::rngs::ChaCha8Rng;
@@ -22,14 +22,18 @@ use tankday_line::{Line, Plan};
 
 /// Searches side by side.
 const ISLANDS: u64 = 4;
-/// Of the days that may be simulated one in so many is, where days were dispatched in a timetable.
+/// Of the days that may be simulated one in so many is, where days were searched in a graph or a timetable.
 const ASKED_LESS: u64 = 8;
 /// The same where baths are served on the way: of that the timetable knows nothing.
 const ASKED_LESS_WITH_CARE: u64 = 2;
 /// Days so many times as long as a common one are not packed as closely as can be first.
 const LONG: u64 = 4;
+/// Of so many days one more search packs them.
+const PACKED: u64 = 1_000;
 /// What the shop does if nobody plans.
 const OWN: &str = "the shop's own rules";
+/// So many changes are tried to see how hot to begin: a search of fewer days would find nothing.
+const HEATINGS: u64 = 24;
 /// Rounds, after each of which the searches begin again from the best.
 const ROUNDS: u64 = 4;
 
@@ -92,25 +96,27 @@ pub(super) fn search(
     (stop, told): (&AtomicBool, &(impl Fn(f64) + Sync)),
 ) -> Option<Found> {
     let line = Line::new(shop);
-    let (blank, spent) = match settled {
-        Some(plan) => (plan.clone(), 0),
+    let divided = match settled {
+        Some(plan) => Divided::of(shop, &line, plan.clone()),
         None => divided(shop, &line, effort.days()),
     };
-    let world = SearchContext::on(shop, &line, blank);
+    let world = SearchContext::on(shop, &line, divided.blank);
     if world.lots() == 0 {
         return None;
     }
     let mut bench = world.bench();
-    bench.runs = spent;
-    let mut starts = world.starts(&mut bench);
+    bench.runs = divided.spent;
+    let mut starts = divided.starts;
     if world.weight() < LONG {
         starts.extend(packed(&world, seed, effort, stop, &mut bench));
     }
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
+    let least = bounds.cost(shop);
+    let mut found = world.along_the_path(&starts, (effort.days(), least, seed), (stop, &mut bench));
     let dispatched = world.dispatched(effort);
     let dispatched = (dispatched, effort.plainly(dispatched));
-    let found = world.timetabled(&starts, dispatched, seed, (stop, &mut bench));
-    // Where a timetable says something, the line need not be asked as often; of the rest of a day it knows less.
+    found.extend(world.timetabled(&starts, dispatched, seed, (stop, &mut bench)));
+    // Where a graph or a timetable says something, the line need not be asked as often; of the rest of a day it knows less.
     let days = match settled {
         Some(_) => effort.days() / world.weight(),
         None => asked(&world, &found, effort.days()),
@@ -121,11 +127,16 @@ pub(super) fn search(
     bench.runs += ran;
     starts.extend(built);
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
-    let (rules, ran) = match settled {
+    let (rules, ran, days_by_rules) = match settled {
         Some(_) => by_rules(&world),
         None => by_rules(&SearchContext::on(shop, &line, Plan::of(&line))),
     };
     bench.runs += ran;
+    if settled.is_some() {
+        // No plan of the rest is worse than what a rule of thumb makes of it.
+        starts.extend(days_by_rules);
+        starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
+    }
     let own = settled.is_none().then(|| by_own_rules(shop, &line));
     let rules = own
         .iter()
@@ -135,19 +146,20 @@ pub(super) fn search(
         })
         .chain(rules)
         .collect();
-    let mut runs = bench.runs;
-    let mut best: Vec<(Solution, Evaluated)> = starts.into_iter().take(ISLANDS as usize).collect();
-    let least = bounds.cost(shop);
+    let (mut runs, all) = (bench.runs, starts.into_iter());
+    let mut best: Vec<(Solution, Evaluated)> = all.take(ISLANDS as usize).collect();
     let going_on = GoingOn {
         stop,
         told,
         ran: AtomicU64::new(runs),
         all: days,
     };
+    // The rest of a day has little else that searches it.
+    let too_few = if settled.is_some() { 0 } else { HEATINGS };
     for round in 0..ROUNDS {
         let share = days.saturating_sub(runs) / (ROUNDS - round) / ISLANDS;
         let done = best.first().is_some_and(|b| b.1.judged.cost <= least + 1e-9);
-        if best.is_empty() || share == 0 || done || stop.load(Ordering::Relaxed) {
+        if best.is_empty() || share <= too_few || done || stop.load(Ordering::Relaxed) {
             break;
         }
         let islands: Vec<_> = (0..ISLANDS)
@@ -193,31 +205,15 @@ pub(super) fn search(
     })
 }
 
-/// How many days the line is asked for, of so many common ones: fewer where a timetable has found something.
+/// How many days the line is asked for, of so many common ones: fewer where a graph or a timetable has found something.
 fn asked(world: &SearchContext<'_>, found: &[(Solution, Evaluated)], days: u64) -> u64 {
     match found.first() {
         None => days / world.weight(),
+        // A path without a gap sets one end; of several that are late the line's own search finds more.
+        Some((_, tried)) if world.tanks.is_empty() && tried.judged.late_orders > 0 => days / world.weight(),
         Some((_, tried)) if tried.care.is_empty() => days / ASKED_LESS / world.weight(),
         Some(_) => world.cared(days / ASKED_LESS_WITH_CARE),
     }
-}
-
-/// The day by each rule of thumb, with orders cut up as the shop's own rule does, and how many days it took.
-fn by_rules(world: &SearchContext<'_>) -> (Vec<RuleResult>, u64) {
-    let run: Vec<(RuleResult, u64)> = TOLD
-        .par_iter()
-        .map(|&(name, taking, going)| {
-            let mut bench = world.bench();
-            let tried = world.try_out(&world.by_rule(taking, going), false, f64::INFINITY, &mut bench);
-            let judged = tried
-                .map(|t| t.judged)
-                // Given up on the way: what is not ready then could still have been.
-                .filter(|j| j.breaches <= MOST_BREACHES);
-            (RuleResult { name, judged }, bench.runs)
-        })
-        .collect();
-    let runs = run.iter().map(|r| r.1).sum();
-    (run.into_iter().map(|r| r.0).collect(), runs)
 }
 
 /// A search under way: who may stop it, who is told how far it is.
@@ -248,7 +244,8 @@ fn packed(
         return Vec::new();
     }
     let steps = (effort.days() / 4).clamp(200, 60_000) as u32;
-    let packs: Vec<Solution> = (0..ISLANDS)
+    let least = if world.now > Moment::ZERO { ISLANDS } else { 1 };
+    let packs: Vec<Solution> = (0..(effort.days() / PACKED).clamp(least, ISLANDS))
         .into_par_iter()
         .map(|i| {
             let mut g = world.plain();
@@ -257,15 +254,17 @@ fn packed(
         })
         .collect();
     let going = [Going::DueFirst, Going::LongestDwellFirst, Going::LeastSlackFirst];
-    let all: Vec<(Solution, Going)> = packs
+    let in_order = |(mut g, going): (Solution, Going)| {
+        world.put_in_order(&mut g, going);
+        g
+    };
+    let all = packs
         .into_iter()
-        .flat_map(|g| going.map(|going| (g.clone(), going)))
-        .collect();
-    let settled: Vec<_> = all
+        .flat_map(|g| going.map(|going| (g.clone(), going)));
+    let settled: Vec<_> = each_once(all.map(in_order))
         .into_par_iter()
-        .map(|(mut g, going)| {
+        .map(|g| {
             let mut bench = world.bench();
-            world.put_in_order(&mut g, going);
             (world.settled(g, &mut bench), bench.runs)
         })
         .collect();
@@ -360,12 +359,10 @@ fn island(
 /// What a change has brought: something better, the best so far, or nothing.
 fn gain(new: Option<&Evaluated>, tried: &Evaluated, best: &Evaluated) -> f64 {
     let better = |than: &Evaluated| new.is_some_and(|n| n.judged.cost < than.judged.cost - 1e-9);
-    if better(best) {
-        5.0
-    } else if better(tried) {
-        1.0
-    } else {
-        0.0
+    match (better(best), better(tried)) {
+        (true, _) => 5.0,
+        (false, true) => 1.0,
+        (false, false) => 0.0,
     }
 }
 
@@ -379,15 +376,14 @@ fn heat(
 ) -> f64 {
     let limit = tried.judged.cost + 1e6;
     let mut worse: Vec<f64> = Vec::new();
-    for _ in 0..24 {
+    for _ in 0..HEATINGS {
         let mut fresh = g.clone();
         world.change(&mut fresh, tried, &Ways::new(false), rng);
-        if let Some(new) = world.try_out(&fresh, true, limit, bench) {
-            let by = new.judged.cost - tried.judged.cost;
-            if by > 0.0 {
-                worse.push(by);
-            }
-        }
+        let new = world.try_out(&fresh, true, limit, bench);
+        worse.extend(
+            new.map(|n| n.judged.cost - tried.judged.cost)
+                .filter(|by| *by > 0.0),
+        );
     }
     worse.sort_by(f64::total_cmp);
     worse.get(worse.len() / 3).map_or(1.0, |w| 0.5 * w)

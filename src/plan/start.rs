@@ -1,8 +1,9 @@
 //! First plans, by the rules of thumb of the trade.
 
-use super::judge::{CostObserver, Space};
+use super::judge::{CostObserver, MOST_BREACHES, Space};
 use super::model::{Bench, Evaluated, SearchContext, Solution};
 use super::pack::Taking;
+use super::search::RuleResult;
 use rayon::prelude::*;
 use tankday_base::units::{Moment, Span};
 use tankday_line::Plan;
@@ -18,7 +19,7 @@ pub(super) enum Going {
 }
 
 /// The rules that are told beside the plan.
-pub(super) const TOLD: [(&str, Taking, Going); 4] = [
+const TOLD: [(&str, Taking, Going); 4] = [
     ("due first", Taking::DueFirst, Going::DueFirst),
     (
         "longest dwell first",
@@ -105,9 +106,13 @@ impl SearchContext<'_> {
         }
         // Where each takes long, fewer will do.
         pairs.truncate((pairs.len() / self.weight() as usize).max(1));
-        let by_rule = |(taking, going)| {
+        let by_rules = pairs
+            .into_iter()
+            .map(|(taking, going)| self.by_rule(taking, going));
+        let by_rules = each_once(by_rules);
+        let by_rule = |g: Solution| {
             let mut bench = self.bench();
-            let found = self.settled(self.by_rule(taking, going), &mut bench);
+            let found = self.settled(g, &mut bench);
             (found, bench.runs)
         };
         let (usual, tried): (_, Vec<_>) = rayon::join(
@@ -115,7 +120,7 @@ impl SearchContext<'_> {
                 let mut bench = self.bench();
                 (self.as_usual(&mut bench), bench.runs)
             },
-            || pairs.into_par_iter().map(by_rule).collect(),
+            || by_rules.into_par_iter().map(by_rule).collect(),
         );
         bench.runs += tried.iter().map(|t| t.1).sum::<u64>() + usual.1;
         let mut found: Vec<_> = tried.into_iter().filter_map(|t| t.0).collect();
@@ -203,27 +208,24 @@ impl SearchContext<'_> {
             let tried = self.try_out(&g, true, f64::INFINITY, bench)?;
             return Some((g, tried));
         }
-        let one_by_one = self
-            .try_out(&g, true, f64::INFINITY, bench)
-            .map(|t| (g.clone(), t));
+        let one_by_one = g.clone();
         self.in_order_of_time(&mut g, &loose);
-        let found = match self.try_out(&g, true, f64::INFINITY, bench) {
-            Some(strict) if strict.judged.unready == 0 => Some((g, strict)),
-            _ => Some((g, loose)),
+        let mut found = match self.try_out(&g, true, f64::INFINITY, bench) {
+            Some(strict) if strict.judged.unready == 0 => (g, strict),
+            _ => (g, loose),
         };
-        let cost = |f: &(Solution, Evaluated)| f.1.judged.cost;
-        let mut built = None;
-        if let Some((g, run)) = &found {
-            let mut g = g.clone();
-            if self.build(&mut g, &order, run) {
-                built = self.try_out(&g, true, f64::INFINITY, bench).map(|t| (g, t));
+        let mut built = found.0.clone();
+        let built = self.build(&mut built, &order, &found.1).then_some(built);
+        for g in [Some(one_by_one), built].into_iter().flatten() {
+            // Only what is better is run to its end.
+            let limit = found.1.judged.cost;
+            if let Some(tried) = self.try_out(&g, true, limit, bench)
+                && tried.judged.cost < limit
+            {
+                found = (g, tried);
             }
         }
-        found
-            .into_iter()
-            .chain(one_by_one)
-            .chain(built)
-            .min_by(|a, b| cost(a).total_cmp(&cost(b)))
+        Some(found)
     }
 
     /// The loads in the order in which their first tasks stand.
@@ -240,4 +242,34 @@ impl SearchContext<'_> {
         heads.sort_by_key(|&h| (first(h), h));
         heads
     }
+}
+
+/// Many rules often say the same.
+pub(super) fn each_once(all: impl Iterator<Item = Solution>) -> Vec<Solution> {
+    let mut once: Vec<Solution> = Vec::new();
+    for g in all {
+        if !once.contains(&g) {
+            once.push(g);
+        }
+    }
+    once
+}
+
+/// The day by each rule of thumb, with orders cut up as the shop's own rule does, how many days it took, and what came of it.
+pub(super) fn by_rules(world: &SearchContext<'_>) -> (Vec<RuleResult>, u64, Vec<(Solution, Evaluated)>) {
+    let run: Vec<_> = TOLD
+        .par_iter()
+        .map(|&(name, taking, going)| {
+            let mut bench = world.bench();
+            let g = world.by_rule(taking, going);
+            let tried = world.try_out(&g, false, f64::INFINITY, &mut bench);
+            // Given up on the way: what is not ready then could still have been.
+            let tried = tried.filter(|t| t.judged.breaches <= MOST_BREACHES);
+            let judged = tried.as_ref().map(|t| t.judged);
+            (RuleResult { name, judged }, bench.runs, tried.map(|t| (g, t)))
+        })
+        .collect();
+    let runs = run.iter().map(|r| r.1).sum();
+    let (rules, days): (Vec<_>, Vec<_>) = run.into_iter().map(|r| (r.0, r.2)).unzip();
+    (rules, runs, days.into_iter().flatten().collect())
 }

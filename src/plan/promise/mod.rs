@@ -20,9 +20,9 @@
 //! order is promised no later, but for a few minutes. The day by the shop's own rules is a candidate, but never more than
 //! five minutes ahead of these, since rules have their own luck.
 //! Nothing of this hangs on how sure the promise is to be, a longer calendar tells no time before the last that a
-//! shorter one could tell, and more effort first does all that less effort does: so a promise is never later for less
-//! sureness or more effort, exactly (numbers of days among themselves excepted: only the efforts with names below
-//! them are done first). `--out` writes the scenario with the new order beside its plan. What orders wait for is read
+//! shorter one could tell, and more effort first does all that less effort does (`tries.rs`: a number of days counts as
+//! the largest effort of one scale that is no more): so a promise is never later for less sureness or more effort,
+//! exactly. `--out` writes the scenario with the new order beside its plan. What orders wait for is read
 //! off the record (`record::order_waits`).
 
 mod bases;

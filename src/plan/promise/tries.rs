@@ -76,12 +76,24 @@ pub(super) struct Rung<'a> {
     pub(super) plans: u32,
 }
 
+/// Beyond what is normal each effort is so many times the one below it.
+const MORE: u64 = 8;
+
 impl Effort {
-    /// This effort and all below that have a name, the least first.
+    /// All that is searched, the least first: the same efforts for everybody, as far as this one reaches, and never less
+    /// than a moment. So whatever effort less looks at, more effort looks at as well.
     pub(super) fn rungs(self) -> Vec<Self> {
-        let named = [Self::Quick, Self::Normal, Self::Long];
-        let below = named.into_iter().filter(|e| e.days() < self.days());
-        below.chain([self]).collect()
+        let step = |e: &Self| match e {
+            Self::Quick => Some(Self::Normal),
+            Self::Normal => Some(Self::Days(Self::Long.days() / MORE)),
+            _ => Some(match e.days().checked_mul(MORE)? {
+                days if days == Self::Long.days() => Self::Long,
+                days => Self::Days(days),
+            }),
+        };
+        let all = std::iter::successors(Some(Self::Quick), step);
+        all.take_while(|e| *e == Self::Quick || e.days() <= self.days())
+            .collect()
     }
 }
 
@@ -277,4 +289,35 @@ fn as_by_rules(shop: &Shop) -> Option<Plan> {
     let mut bench = world.bench();
     let (g, tried) = world.as_usual(&mut bench)?;
     Some(held(&world, &g, &tried, &mut bench).0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Effort;
+
+    #[test]
+    fn more_effort_looks_at_all_that_less_effort_looks_at() {
+        let days = [
+            1,
+            20,
+            1_499,
+            1_500,
+            3_000,
+            14_000,
+            20_000,
+            100_000,
+            800_000,
+            6_400_000,
+            u64::MAX,
+        ];
+        let efforts = days.map(Effort::Days).map(Effort::rungs);
+        for pair in efforts.windows(2) {
+            assert!(pair[1].starts_with(&pair[0]), "{pair:?}");
+        }
+        let named = [Effort::Quick, Effort::Normal, Effort::Long];
+        for effort in named {
+            assert_eq!(effort.rungs().last(), Some(&effort));
+            assert_eq!(effort.rungs(), Effort::Days(effort.days()).rungs());
+        }
+    }
 }

@@ -15,8 +15,9 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use tankday_base::shop::HeatOn;
 use tankday_base::units::Moment;
 
-/// Searches side by side.
+/// Searches side by side at most, and days of each at least: of fewer it would end too hot.
 const ISLANDS: u64 = 4;
+const LEAST_DAYS: u64 = 8_000;
 /// Timetable and line take turns: of a hundred days so many are for each.
 const ROUNDS: [u64; 3] = [60, 20, 20];
 /// How hot the later rounds begin, as a part of the first.
@@ -36,6 +37,13 @@ impl SearchContext<'_> {
             return Vec::new();
         };
         let days = if compiled.table.is_plain() { plain } else { common };
+        // The rest of a day is searched from all that there is.
+        let least = if self.now > Moment::ZERO {
+            ISLANDS
+        } else {
+            ISLANDS / 2
+        };
+        let islands = (days / LEAST_DAYS).clamp(least, ISLANDS);
         let mut states: Vec<State> = by_rules(&compiled.table);
         for (g, tried) in starts {
             compiled.learn_dwells(self, g, tried);
@@ -47,18 +55,18 @@ impl SearchContext<'_> {
             states.push(state);
             bench.dispatched += days;
         }
-        states = best_of(&compiled.table, states, ISLANDS as usize);
+        states = best_of(&compiled.table, states, islands as usize);
         let mut found: Vec<(Solution, Evaluated, State)> = Vec::new();
         for (round, share) in (0u64..).zip(ROUNDS) {
             if states.is_empty() || stop.load(Ordering::Relaxed) {
                 break;
             }
             let heat = if round == 0 { 1.0 } else { REHEATED };
-            let new: Vec<(State, u64)> = (0..ISLANDS)
+            let new: Vec<(State, u64)> = (0..islands)
                 .into_par_iter()
                 .map(|i| {
                     let how = Cooling {
-                        days: days * share / 100 / ISLANDS,
+                        days: days * share / 100 / islands,
                         heat,
                         seed: seed ^ (round * 64 + i + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15),
                     };
@@ -77,7 +85,7 @@ impl SearchContext<'_> {
             }
             found.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
             found.dedup_by(|a, b| a.2 == b.2);
-            states = found.iter().take(ISLANDS as usize).map(|f| f.2.clone()).collect();
+            states = found.iter().take(islands as usize).map(|f| f.2.clone()).collect();
         }
         found.into_iter().map(|(g, tried, _)| (g, tried)).collect()
     }

@@ -12,15 +12,9 @@ impl Dispatcher<'_> {
             return false;
         }
         let mut looked = 0;
-        for i in self.first..self.queue.len() {
-            let lot = self.queue[i];
+        for i in 0..self.unprepared.len() {
+            let lot = self.unprepared[i];
             let way = self.lots[lot as usize];
-            if way.stage == self.t.lots[lot as usize].prepares.1 {
-                if i == self.first {
-                    self.first += 1;
-                }
-                continue;
-            }
             if way.lo > self.now && way.stage == self.t.lots[lot as usize].prepares.0 {
                 continue;
             }
@@ -90,6 +84,7 @@ impl Dispatcher<'_> {
             }
             return;
         }
+        self.unprepared.retain(|l| *l != lot);
         if planned.pools == 0 {
             self.is_ready(planned.order, next.lo);
             return;
@@ -149,11 +144,11 @@ impl Dispatcher<'_> {
             }
         }
         let mut looked = 0;
-        for i in self.first..self.queue.len() {
-            let lot = self.queue[i];
+        for i in 0..self.unprepared.len() {
+            let lot = self.unprepared[i];
             let way = self.lots[lot as usize];
             let planned = &t.lots[lot as usize];
-            if way.stage == planned.prepares.1 || way.lo > self.now {
+            if way.lo > self.now {
                 continue;
             }
             looked += 1;

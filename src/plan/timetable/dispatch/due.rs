@@ -98,12 +98,9 @@ impl Dispatcher<'_> {
             at(now + AGAIN);
         }
         let mut looked = 0;
-        for &lot in &self.queue[self.first..] {
+        for &lot in &self.unprepared {
             let way = &self.lots[lot as usize];
             let planned = &self.t.lots[lot as usize];
-            if way.stage == planned.prepares.1 {
-                continue;
-            }
             at(way.lo);
             if way.stage == planned.prepares.0 && way.lo > now {
                 continue;

@@ -81,7 +81,9 @@ pub(super) struct Dispatcher<'t> {
     t: &'t Timetable,
     pub(super) sums: Vec<Sum>,
     position: Vec<u16>,
+    /// All lots in the order of their preparation, and those of them that stand not yet before their bath.
     queue: Vec<u16>,
+    unprepared: Vec<u16>,
     keys: Vec<i32>,
     lots: Vec<Way>,
     loads: Vec<Way>,
@@ -99,7 +101,6 @@ pub(super) struct Dispatcher<'t> {
     left: Vec<u16>,
     done: Vec<Secs>,
     per_order: Vec<u16>,
-    first: usize,
     duty: usize,
     now: Secs,
     open_orders: usize,
@@ -142,6 +143,7 @@ impl<'t> Dispatcher<'t> {
             sums: vec![Sum::EMPTY; lots],
             position: vec![0; lots],
             queue: Vec::with_capacity(lots),
+            unprepared: Vec::with_capacity(lots),
             keys: vec![0; lots],
             lots: vec![OFF; lots],
             loads: vec![OFF; lots],
@@ -159,7 +161,6 @@ impl<'t> Dispatcher<'t> {
             left: Vec::new(),
             done: Vec::new(),
             per_order,
-            first: 0,
             duty: 0,
             now: 0,
             open_orders: 0,
@@ -256,6 +257,10 @@ impl<'t> Dispatcher<'t> {
                 place: NOWHERE,
             };
         }
+        let stages = |lot: &u16| t.lots[*lot as usize].prepares;
+        let unprepared = self.queue.iter().copied().filter(|l| stages(l).0 < stages(l).1);
+        self.unprepared.clear();
+        self.unprepared.extend(unprepared);
         for lot in 0..t.lots.len() {
             // What needs no preparation stands before the bath as soon as it is there.
             let (from, to) = t.lots[lot].prepares;
@@ -277,7 +282,6 @@ impl<'t> Dispatcher<'t> {
         self.left.clone_from(&self.per_order);
         self.done.clear();
         self.done.resize(t.due.len(), 0);
-        self.first = 0;
         self.charged = 0;
         self.standing = 0;
         self.duty = 0;
