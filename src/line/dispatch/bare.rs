@@ -4,6 +4,7 @@
 use super::Dispatch;
 use super::ahead::Promise;
 use super::charge::holds;
+use super::places::reserve;
 use crate::floor::Floor;
 use crate::ids::{LineIx, LoadIx, TankIx};
 use crate::state::{Load, Phase, Place, Waiting};
@@ -111,11 +112,25 @@ impl Dispatch<'_> {
             let load = &floor.flow[w.load];
             let stay = self.keeps_tank(floor, tank, load);
             if w.latest >= floor.day.now() {
-                by = by.min(self.goes_in_by(floor, w, stay) - before);
+                let within = floor.flow.plan_of(w).within.unwrap_or_default();
+                by = by.min(self.goes_in_by(floor, w, stay) - before - reserve(within));
             }
             before += stay.times(1.0 / tanks.len() as f64);
         }
-        (by < Moment::NEVER).then(|| (from, by.max(from), floor.flow.plan_of(first).put_in))
+        // What is in comes out first.
+        let out = self.taken_out(floor, tank);
+        let (from, by) = (from - out, by - out);
+        (by < Moment::NEVER).then(|| (from, by.max(from), out + floor.flow.plan_of(first).put_in))
+    }
+
+    /// How long hands take to take out what is in a tank.
+    fn taken_out(&self, floor: &Floor<'_>, tank: TankIx) -> Span {
+        let station = self.plan.tanks[tank];
+        let inside = floor.flow.all().map(|(_, l)| l);
+        let inside =
+            inside.filter(|l| l.station == station && l.held.place != Place::None && l.phase != Phase::Gone);
+        let chain = inside.map(|l| floor.flow.step_plan(l, l.step).chain);
+        chain.max().unwrap_or_default()
     }
 
     /// Tanks of a line into which a load may go, and that hold it.
@@ -147,6 +162,13 @@ impl Dispatch<'_> {
         bare.map(|w| w.latest).min().unwrap_or(Moment::NEVER)
     }
 
+    /// Whether a load lies bare behind a bath, or wet, and may wait only so long.
+    pub(super) fn lies_bare(&self, floor: &Floor<'_>, waits: &Waiting) -> bool {
+        waits.latest < Moment::NEVER
+            && floor.flow.fresh(waits)
+            && (floor.flow.plan_of(waits).wet() || self.is_coated(floor, waits))
+    }
+
     fn is_coated(&self, floor: &Floor<'_>, waits: &Waiting) -> bool {
         let load = &floor.flow[waits.load];
         load.done & self.plan.routes[load.route].coats != 0
@@ -167,8 +189,7 @@ impl Dispatch<'_> {
         (free, clears): (Moment, Span),
     ) -> Option<Promise> {
         let from = free.max(waits.hold);
-        let bare = self.is_coated(floor, waits) || floor.flow.plan_of(waits).wet();
-        if !bare || waits.latest == Moment::NEVER {
+        if !self.lies_bare(floor, waits) {
             return None;
         }
         let by = floor.day.works_until(waits.latest) - clears;

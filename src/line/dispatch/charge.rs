@@ -10,7 +10,7 @@ use crate::floor::Floor;
 use crate::ids::{LineIx, LoadIx, TankIx};
 use crate::state::{Phase, Waiting};
 use tankday_base::shop::{Combine, StationId, StepRef};
-use tankday_base::units::Moment;
+use tankday_base::units::{Moment, Span};
 use tankday_record::{Breach, LogEntry};
 
 /// Whether a tank has room for that much; a hair of rounding is forgiven.
@@ -68,18 +68,20 @@ impl Dispatch<'_> {
         false
     }
 
-    /// Until when loads that wait for a bath may wait for company, stripped as they are, with some time left for hands.
+    /// Until when loads that wait for a bath may wait for company, stripped as they are, with some time left for hands and for
+    /// the others that wait, one after the other.
     fn bare_until(&self, floor: &Floor<'_>, tank: TankIx, line: LineIx) -> Moment {
         let waits = self.lines[line].0.iter();
         let goes_in = |w: &&Waiting| {
             floor.flow.admits(tank, w.load) && holds(self.plan.room[tank], floor.flow[w.load].cargo.bulk)
         };
-        let here = waits.filter(|w| floor.flow.fresh(w)).filter(goes_in);
+        let here: Vec<&Waiting> = waits.filter(|w| floor.flow.fresh(w)).filter(goes_in).collect();
+        let stays = |w: &&Waiting| self.keeps_tank(floor, tank, &floor.flow[w.load]);
+        let all = here.iter().map(stays).fold(Span::ZERO, |sum, stay| sum + stay);
         let within = |w: &Waiting| floor.flow.plan_of(w).within.unwrap_or_default();
-        let until = here
-            .filter(|w| w.latest < Moment::NEVER)
-            .map(|w| w.latest - reserve(within(w)));
-        until.min().unwrap_or(Moment::NEVER)
+        let until = |w: &&Waiting| w.latest - reserve(within(w)) - (all - stays(w));
+        let timed = here.iter().filter(|w| w.latest < Moment::NEVER);
+        timed.map(until).min().unwrap_or(Moment::NEVER)
     }
 
     /// The largest share of the tank's room that this load and its company would take.

@@ -12,7 +12,7 @@ use tankday_base::units::{Moment, Span};
 
 /// What is foreseen to be out of its bath later than so long before closing is not counted on: what comes between would leave it
 /// stripped until the shop opens again. A choice.
-const BEFORE_CLOSING: Span = Span::whole_minutes(10);
+const BEFORE_CLOSING: Span = Span::whole_minutes(20);
 
 /// When a tank takes its next load, and what would be in it.
 pub(super) struct Next {
@@ -83,7 +83,9 @@ impl Dispatch<'_> {
         let mut before: Vec<&Load> = floor
             .flow
             .all()
-            .filter(|(i, l)| *i != load && self.is_on_its_way(l, stations))
+            .filter(|(i, l)| {
+                *i != load && self.is_on_its_way(l, stations) && !self.waits_behind(floor, l, load)
+            })
             .map(|(_, l)| l)
             .collect();
         before.sort_by_key(|l| (l.times.ended, l.no));

@@ -138,10 +138,11 @@ impl Dispatch<'_> {
                 if entry.hold > floor.day.now() || self.never_takes(floor, station, &entry) {
                     continue;
                 }
-                if tries == 0 {
-                    break;
+                // What lies wet or bare is looked at however many are kept back before it.
+                if tries == 0 && !self.lies_bare(floor, &entry) {
+                    continue;
                 }
-                tries -= 1;
+                tries = tries.saturating_sub(1);
                 if !floor.flow.fresh(&entry) || !floor.flow.plan_of(&entry).starts_with_hands() {
                     continue;
                 }

@@ -128,7 +128,7 @@ impl Dispatch<'_> {
         for (_, l) in floor
             .flow
             .all()
-            .filter(|(i, l)| *i != load && l.phase != Phase::Gone)
+            .filter(|(i, l)| *i != load && l.phase != Phase::Gone && !self.waits_behind(floor, l, load))
         {
             if l.held.place != Place::None && stations.contains(&l.station) {
                 taken.push((floor.day.now(), self.leaves(floor, l)));
@@ -204,6 +204,20 @@ impl Dispatch<'_> {
         }
         let open = floor.day.next_opening(over);
         open.map_or(Moment::NEVER, |at| at + step.take_out)
+    }
+
+    /// Whether a load may be kept back where it waits, neither stripped nor wet, and has waited no longer than another: of such
+    /// loads each is in the way of those behind it and of no other, or all would wait for each other.
+    pub(super) fn waits_behind(&self, floor: &Floor<'_>, l: &Load, other: LoadIx) -> bool {
+        if l.phase != Phase::Waiting || l.step == StepIx(NONE) {
+            return false;
+        }
+        let steps = &self.plan.routes[l.route].steps;
+        let next = steps.ids().find(|s| l.done & bit(*s) == 0);
+        let keeps = next.is_some_and(|s| steps[s].bath.is_none() && !steps[s].wet());
+        let other = &floor.flow[other];
+        let since = |l: &Load| (l.times.ended, l.no);
+        keeps && l.done & self.plan.routes[l.route].coats == 0 && since(l) > since(other)
     }
 
     /// When a load comes to one of these stations that is on its way there and can no longer wait, and for which step; none if
