@@ -1,5 +1,6 @@
 //! The page of a sweep shows what it says: its headline figure first, axes with words, captions of what is there.
 
+use super::chart_svg::corners;
 use super::report_pages::{between, page, written};
 
 const SERVER: &str = "tests/queues/first-hundred-one-fast.yaml";
@@ -131,6 +132,60 @@ fn captions_tell_what_is_there() {
     for html in [&few, &many, &words, &map] {
         assert!(!read(html).contains("replication"));
     }
+}
+
+/// The number of an attribute.
+fn at(text: &str, name: &str) -> f64 {
+    between(text, &format!("{name}=\""), "\"")[0].parse().unwrap()
+}
+
+/// An interval is drawn to both its ends, which may lie beyond all single days; marks of single days stand nearer to their
+/// own value than to the next.
+#[test]
+fn intervals_are_whole_and_marks_stand_at_their_value() {
+    let vary = "tanks.black tank.fill=12 L..24 L/41";
+    let home = written(&["sweep", BENCH, "--vary", vary, "--replications", "3"]);
+    let picture = page(&home, "sweep.svg");
+    let is_bar = |l: &&str| l.contains(" width=\"4\"") && l.contains("fill=\"#1B2126\"");
+    let bars: Vec<&str> = picture.lines().filter(is_bar).collect();
+    let line = picture
+        .lines()
+        .find(|l| l.contains("stroke-width=\"2\""))
+        .unwrap();
+    let means = corners(between(line, " d=\"", "\"")[0]);
+    assert!(
+        means.len() == 41 && bars.len() >= 41,
+        "{} {}",
+        means.len(),
+        bars.len()
+    );
+    for ((x, y), bar) in means.iter().zip(&bars) {
+        let middle = (at(bar, " x") + 2.0, at(bar, " y") + 0.5 * at(bar, " height"));
+        assert!(
+            (middle.0 - x).abs() <= 1.0 && (middle.1 - y).abs() <= 1.0,
+            "{bar}: {x} {y}"
+        );
+    }
+    let gap = (means[40].0 - means[0].0) / 40.0;
+    let dots = picture.lines().filter(|l| l.starts_with("<circle")).take(3 * 41);
+    for (i, dot) in dots.enumerate() {
+        let own = means[i / 3].0;
+        assert!((at(dot, "cx") - own).abs() < 0.5 * gap, "{dot}: {own}");
+    }
+}
+
+/// A comparison says the same of its marks.
+#[test]
+fn a_comparison_has_a_caption_of_what_is_drawn() {
+    let compared = |days| {
+        let two = "tests/queues/first-hundred-two-slow.yaml";
+        let home = written(&["compare", SERVER, two, "--replications", days]);
+        let html = page(&home, "report.html");
+        let part = between(&html, "id=\"apart\"", "</section>")[0];
+        between(part, "<p class=\"read\">", "</p>")[0].to_owned()
+    };
+    assert!(compared("20").contains("Each hair is one simulated day"));
+    assert!(!compared("251").contains("hair") && compared("251").contains("Each dot"));
 }
 
 /// What does not change is said with its value, and not drawn; where nothing changes, there is no picture.
