@@ -45,7 +45,7 @@ fn escaped(text: &str) -> String {
 fn one_thing_changed_removed_or_added_in_the_text() {
     let (shop, record, sheet) = two_days();
     let point = "  1 point: 1 mL of 0.1 N";
-    let key = "  > must not wait: the load is done   o ready   v ready, but late\n";
+    let key = "  > must not wait: the load is done   o ready   x ready, but late\n";
     let edits = [
         ("Thursday 5 March", "Thursday 12 March"),
         ("DAY SHEET, Friday 6 March ", "DAY SHEET, Saturday 7 March "),
@@ -68,20 +68,20 @@ fn one_thing_changed_removed_or_added_in_the_text() {
             "> must not wait: the load is done",
             "> may wait: the load is done",
         ),
-        ("o ready   v ready, but late", "o ready"),
+        ("o ready   x ready, but late", "o ready"),
         (
             key,
-            "  > must not wait: the load is done   o ready   v ready, but late\n  ! Rest when tired.\n",
+            "  > must not wait: the load is done   o ready   x ready, but late\n  ! Rest when tired.\n",
         ),
         ("\n\n\nDAY SHEET", "\n  ! Cool, gloved.\n\n\nDAY SHEET"),
         (
             key,
-            "  Nothing to do.\n  > must not wait: the load is done   o ready   v ready, but late\n",
+            "  Nothing to do.\n  > must not wait: the load is done   o ready   x ready, but late\n",
         ),
         (" >[ ]  L1 out", "  [ ]  L1 out"),
         ("  [ ]  Degrease C1", " >[ ]  Degrease C1"),
         ("  [ ]  Degrease C1", "       Degrease C1"),
-        (" o  C1", " v  C1"),
+        (" o  C1", " x  C1"),
         ("____ °C   __:__\n", "          __:__\n"),
         ("____ °C   __:__\n", "____ °C\n"),
     ];

@@ -110,28 +110,33 @@ pub(crate) fn labels(svg: &Svg) -> Vec<Label> {
 
 /// All points of all paths.
 pub(crate) fn points(svg: &Svg) -> Vec<(f64, f64)> {
+    let elements = elements(svg);
+    let paths = elements.iter().filter_map(|e| e.get("d"));
+    paths.flat_map(corners).collect()
+}
+
+/// The points of one path.
+pub(crate) fn corners(path: &str) -> Vec<(f64, f64)> {
     let mut all = Vec::new();
-    for path in elements(svg).iter().filter_map(|e| e.get("d")) {
-        let (mut x, mut y) = (0.0, 0.0);
-        let starts: Vec<usize> = path
-            .match_indices(|c: char| c.is_ascii_uppercase())
-            .map(|m| m.0)
+    let (mut x, mut y) = (0.0, 0.0);
+    let starts: Vec<usize> = path
+        .match_indices(|c: char| c.is_ascii_uppercase())
+        .map(|m| m.0)
+        .collect();
+    for (i, start) in starts.iter().enumerate() {
+        let end = starts.get(i + 1).copied().unwrap_or(path.len());
+        let numbers: Vec<f64> = path[start + 1..end]
+            .split_whitespace()
+            .map(|n| n.parse().unwrap_or_else(|_| panic!("{n} in {path}")))
             .collect();
-        for (i, start) in starts.iter().enumerate() {
-            let end = starts.get(i + 1).copied().unwrap_or(path.len());
-            let numbers: Vec<f64> = path[start + 1..end]
-                .split_whitespace()
-                .map(|n| n.parse().unwrap_or_else(|_| panic!("{n} in {path}")))
-                .collect();
-            match (&path[*start..=*start], numbers.as_slice()) {
-                ("M" | "L", [a, b]) => (x, y) = (*a, *b),
-                ("H", [a]) => x = *a,
-                ("V", [b]) => y = *b,
-                ("Z", []) => continue,
-                other => panic!("{other:?} in {path}"),
-            }
-            all.push((x, y));
+        match (&path[*start..=*start], numbers.as_slice()) {
+            ("M" | "L", [a, b]) => (x, y) = (*a, *b),
+            ("H", [a]) => x = *a,
+            ("V", [b]) => y = *b,
+            ("Z", []) => continue,
+            other => panic!("{other:?} in {path}"),
         }
+        all.push((x, y));
     }
     all
 }

@@ -52,7 +52,7 @@ const NAMES: [&str; 68] = [
     "M6",
     "no. 12",
     "o ready",
-    "v late",
+    "x late",
     "> must not wait",
     "! mind",
     "--- break",

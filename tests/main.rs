@@ -150,6 +150,7 @@ mod stats_select;
 mod stats_series;
 mod steady_runs;
 mod step_kinds;
+mod sweep_pages;
 mod sweep_turns;
 mod terminal_tables;
 mod told_first;

@@ -4,7 +4,7 @@ use super::shipped::draft;
 use tankday::random::{Purpose, Streams, normal_quantile, unit};
 use tankday::study::{Days, Measure, Reading, sample};
 use tankday::sweep::{
-    Kind, Point, Setting, Sweep, best_cells, edge_words, edges, grid, next_setting, reach, scenario_at,
+    Kind, Point, Setting, Sweep, best_cells, edge_statements, edges, grid, next_setting, reach, scenario_at,
     turning, varied,
 };
 
@@ -40,6 +40,13 @@ fn made(typed: &str, seed: u64, noise: f64, curve: impl Fn(f64) -> f64) -> Sweep
 }
 
 const FIGURE: Measure = Measure::ALL[0];
+
+/// What is said of that figure at the edges.
+fn edge_words(sweep: &Sweep) -> Vec<String> {
+    let said = edge_statements(sweep, |m| m == FIGURE);
+    assert!(said.iter().all(|s| s.measures == [FIGURE]));
+    said.into_iter().map(|s| s.text).collect()
+}
 
 #[test]
 fn a_best_point_is_found_with_its_interval() {
@@ -111,7 +118,7 @@ fn the_best_at_an_edge_is_no_turning_point() {
         let best = turning(&sweep, FIGURE)
             .filter(|t| t.kind == Kind::Best)
             .map(|t| t.at);
-        (best, edge_words(&sweep, |m| m == FIGURE))
+        (best, edge_words(&sweep))
     };
     let (best, words) = told("a=after 2..20 loads");
     assert_eq!((best, words), (Some(12.0), Vec::new()));
@@ -143,7 +150,7 @@ fn no_more_is_advised_than_a_tank_holds() {
         reach: known,
         ..made(typed, 1, 0.5, |x| 500.0 - 20.0 * x)
     };
-    let words = edge_words(&sweep, |m| m == FIGURE);
+    let words = edge_words(&sweep);
     assert!(
         words[0].ends_with(&format!("go on to {most} L, it takes no more.")),
         "{words:?}"
@@ -152,7 +159,7 @@ fn no_more_is_advised_than_a_tank_holds() {
         reach: Some((4.0, 24.0)),
         ..sweep
     };
-    let words = edge_words(&full, |m| m == FIGURE);
+    let words = edge_words(&full);
     assert_eq!(
         words,
         ["End of the work is best at 24 L, and no value beyond it can be."]
@@ -177,7 +184,7 @@ fn where_nothing_changes_any_more_is_said() {
     let told = |typed: &str, noise: f64| {
         let sweep = made(typed, 3, noise, curve);
         let edges = edges(&sweep);
-        (edge_words(&sweep, |m| m == FIGURE), edges)
+        (edge_words(&sweep), edges)
     };
     let (words, found) = told("a=after 2..20 loads", 0.0);
     assert_eq!(

@@ -67,3 +67,30 @@ fn a_pipe_gets_no_colour() {
         assert!(!printed(words, &wants).contains('\u{1b}'), "{words:?}");
     }
 }
+
+/// An order that is late is marked alike in the table and on the day sheet, with a mark that is no letter of a word and with
+/// the word itself.
+#[test]
+fn what_is_late_is_marked_and_said() {
+    let home = tempfile::tempdir().unwrap();
+    let shipped = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/mixed-day.yaml");
+    let day = std::fs::read_to_string(shipped).unwrap();
+    assert!(day.contains("due: 13:00"));
+    let file = home.path().join("day.yaml");
+    std::fs::write(&file, day.replace("due: 13:00", "due: 08:00")).unwrap();
+    let (file, out) = (file.to_str().unwrap(), home.path().join("out"));
+    let text = printed(&["run", file, "--out", out.to_str().unwrap()], &[]);
+    let (_, orders) = text.split_once("ORDERS").unwrap();
+    let order = orders
+        .lines()
+        .find(|l| l.trim_start().starts_with("A1 "))
+        .unwrap();
+    assert!(order.contains("  x ") && order.ends_with(" late"), "{order}");
+    let sheet = std::fs::read_to_string(out.join("day-sheet.txt")).unwrap();
+    let ready = sheet.lines().find(|l| l.contains("A1 ready")).unwrap();
+    assert!(ready.contains("   x  A1 ready, due 08:00, LATE"), "{ready}");
+    assert!(sheet.contains("  o ready   x ready, but late\n"), "{sheet}");
+    for text in [&text, &sheet] {
+        assert!(!text.contains(" v "), "{text}");
+    }
+}

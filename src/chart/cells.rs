@@ -1,12 +1,13 @@
 //! A sweep of two values as a table of cells, darker where the figure is higher.
 
 use super::frame::Width;
-use super::heading::Heading;
 use super::pen::{Anchor, Pen, Type, picture};
 use super::svg::{Alt, Svg};
+use super::sweep::{heading, key_titled, sentences, titled};
+use super::sweep_shown::SweepShown;
 use super::theme::Token;
 use super::width::fitted;
-use tankday_base::print::number;
+use tankday_base::print::{lower, number};
 use tankday_study::Measure;
 use tankday_study::sweep::{BestCell, Setting, Sweep, best_cells};
 
@@ -15,15 +16,11 @@ const ROW: f64 = 28.0;
 /// Above a band of columns, for their names; between two bands.
 const HEAD: f64 = 34.0;
 const BAND: f64 = 10.0;
+/// Above all, for the titles, a line each.
+const LINE: f64 = 17.0;
+const TITLES: f64 = 3.0 * LINE + 4.0;
 /// Room around a number in its cell.
 const ROOM: f64 = 10.0;
-/// Figures in the order in which one is chosen.
-const CHOSEN: [Measure; 4] = [
-    Measure::CostPerArea,
-    Measure::Area,
-    Measure::InShop,
-    Measure::Finish,
-];
 /// Rows and columns beyond this are left to the table.
 const MOST: usize = 40;
 
@@ -37,80 +34,72 @@ struct Cells<'a> {
     most: f64,
 }
 
-/// Draws them: the first key downwards, the second from left to right.
-pub(super) fn cells(sweep: &Sweep, width: Width) -> Svg {
+impl<'a> Cells<'a> {
+    fn of(sweep: &'a Sweep, measure: Measure, best: Option<&'a BestCell>) -> Self {
+        let means = sweep.points.iter().filter_map(|p| p.mean(measure));
+        let means = means.map(|i| i.mean);
+        let (least, most) = means.fold((f64::MAX, f64::MIN), |(l, h), m| (l.min(m), h.max(m)));
+        let values = |key: usize| -> Vec<&Setting> {
+            let key = sweep.keys.get(key);
+            key.map_or_else(Vec::new, |k| k.values.iter().take(MOST).collect())
+        };
+        Self {
+            sweep,
+            measure,
+            rows: values(0),
+            columns: values(1),
+            best,
+            least,
+            most,
+        }
+    }
+}
+
+/// Draws them: the first key downwards, the second from left to right. Only the heading where no figure changes.
+pub(super) fn cells(sweep: &Sweep, shown: &SweepShown, width: Width) -> Svg {
     let all = best_cells(sweep);
-    let told: Vec<Measure> = sweep.measures().collect();
-    let best = CHOSEN.iter().find_map(|m| all.iter().find(|b| b.measure == *m));
-    let first = CHOSEN
-        .into_iter()
-        .find(|m| told.contains(m))
-        .unwrap_or(Measure::Finish);
-    let measure = best.map_or(first, |b| b.measure);
-    let means = sweep
-        .points
-        .iter()
-        .filter_map(|p| p.mean(measure))
-        .map(|i| i.mean);
-    let (least, most) = means.fold((f64::MAX, f64::MIN), |(l, h), m| (l.min(m), h.max(m)));
-    let values = |key: usize| -> Vec<&Setting> {
-        sweep
-            .keys
-            .get(key)
-            .map_or_else(Vec::new, |k| k.values.iter().take(MOST).collect())
-    };
-    let cells = Cells {
-        sweep,
-        measure,
-        rows: values(0),
-        columns: values(1),
-        best,
-        least,
-        most,
-    };
-    let finding = best.map_or_else(
-        || "No cell stands out by more than its noise.".to_owned(),
-        |b| b.text.replace("m2", "m²"),
-    );
+    let cells = shown.drawn.first().map(|measure| {
+        let best = all.iter().find(|b| b.measure == *measure);
+        Cells::of(sweep, *measure, best)
+    });
     let names: Vec<String> = sweep
         .keys
         .iter()
         .map(tankday_study::sweep::Varied::name)
         .collect();
-    let unit = measure.unit();
-    let unit = if unit.is_empty() {
-        String::new()
-    } else {
-        format!(", {unit}")
-    };
-    let title = format!("{}{unit}", tankday_base::print::capital(measure.words())).replace("m2", "m²");
-    let place = format!(
-        "{} downwards, {} to the right; framed: the best and its equals",
-        names.first().map_or("", String::as_str),
-        names.get(1).map_or("", String::as_str)
-    );
-    let heading = Heading::plain(&title, &finding, &place, width);
-    let plan = Plan::new(&cells, width);
+    let names = tankday_base::print::list(&names);
+    let title = format!("What changes with the {names}");
+    let heading = heading(sweep, shown, &title, width);
     let top = heading.height();
-    let height = top + plan.height(&cells) + 4.0;
+    let planned = cells.as_ref().map(|cells| (cells, Plan::new(cells, width)));
+    let tall = planned.as_ref().map_or(0.0, |(cells, plan)| plan.height(cells));
+    let table = match &cells {
+        Some(_) => format!("Table of {} cells for {names}.", sweep.points.len()),
+        None => String::new(),
+    };
     let alt = Alt {
         id: "sweep-map".to_owned(),
         title,
-        desc: format!(
-            "Table of {} cells for {}. {finding}",
-            sweep.points.len(),
-            tankday_base::print::list(&names)
-        ),
-        finding,
+        desc: sentences(&[&table, &shown.finding, &shown.flat]),
+        finding: shown.finding.clone(),
     };
-    picture((width.pixels(), height.ceil() as u32), alt, &heading, |pen| {
-        cells.draw(pen, top, &plan);
-    })
+    picture(
+        (width.pixels(), (top + tall + 4.0).ceil() as u32),
+        alt,
+        &heading,
+        |pen| {
+            if let Some((cells, plan)) = &planned {
+                cells.draw(pen, top, plan);
+            }
+        },
+    )
 }
 
 /// How columns are put: as many side by side as leave room for their numbers, the rest in bands below.
 struct Plan {
     side: f64,
+    /// Pixels from side to side.
+    room: f64,
     /// Pixels of the names of rows, and of one column.
     names: f64,
     wide: f64,
@@ -136,6 +125,7 @@ impl Plan {
         let columns = (cells.columns.len() as f64 / bands).ceil().max(1.0);
         Self {
             side: width.side(),
+            room,
             names,
             wide: ((room - names) / columns).min(least.max(90.0)),
             columns: columns as usize,
@@ -147,14 +137,33 @@ impl Plan {
     }
 
     fn height(&self, cells: &Cells<'_>) -> f64 {
-        self.band(cells) * cells.columns.chunks(self.columns).count().max(1) as f64
+        TITLES + self.band(cells) * cells.columns.chunks(self.columns).count().max(1) as f64
     }
 }
 
 impl Cells<'_> {
     fn draw(&self, pen: &Pen<'_>, top: f64, plan: &Plan) {
+        self.titles(pen, top, plan);
+        let top = top + TITLES;
         for (band, columns) in self.columns.chunks(plan.columns).enumerate() {
             self.band(pen, top + plan.band(self) * band as f64, columns, plan);
+        }
+    }
+
+    /// What the numbers are, and what lies downwards and to the right.
+    fn titles(&self, pen: &Pen<'_>, top: f64, plan: &Plan) {
+        let key = |at: usize| self.sweep.keys.get(at).map_or(String::new(), key_titled);
+        let words = [
+            (titled(self.measure), Type::label(Token::Ink).bold()),
+            (format!("Downwards: {}", lower(&key(0))), Type::note(Token::Ink2)),
+            (
+                format!("To the right: {}", lower(&key(1))),
+                Type::note(Token::Ink2),
+            ),
+        ];
+        for (i, (words, how)) in words.iter().enumerate() {
+            let words = fitted(words, how.size, how.weight, plan.room);
+            pen.text(&words, (plan.side, top + 16.0 + LINE * i as f64), *how);
         }
     }
 

@@ -1,7 +1,7 @@
 //! Alternatives side by side: every replication, and the paired differences to the first.
 
 use super::frame::Width;
-use super::heading::{Heading, replications};
+use super::heading::{Heading, MOST_SHOWN};
 use super::level::Level;
 use super::pen::{Pen, Type, picture};
 use super::rows::Rows;
@@ -37,14 +37,14 @@ pub fn compare(comparison: &Comparison, width: Width) -> Svg {
     let finding = verdict(comparison).replace("m2", "m²");
     let shown = comparison.alternatives.len().min(MOST_ALTERNATIVES);
     let rest = if shown < comparison.alternatives.len() {
-        "; the table lists the rest"
+        " The table lists the rest."
     } else {
         ""
     };
-    let many = comparison.replications();
     let place = format!(
-        "{}dots are one in twenty, bars 95 % intervals of the mean{rest}",
-        replications(many, "each", "hair")
+        "{} simulated days each, the same for all. {}{rest}",
+        comparison.replications(),
+        caption(comparison)
     );
     let heading = Heading::plain("Alternatives", &finding, &place, width);
     let mut top = heading.height() + 10.0;
@@ -66,7 +66,7 @@ pub fn compare(comparison: &Comparison, width: Width) -> Svg {
         title: "Alternatives side by side".to_owned(),
         finding: finding.clone(),
         desc: format!(
-            "{} alternatives, replication by replication, and their differences to the first. {finding}",
+            "{} alternatives, day by simulated day, and their differences to the first. {finding}",
             comparison.alternatives.len()
         ),
     };
@@ -78,6 +78,20 @@ pub fn compare(comparison: &Comparison, width: Width) -> Svg {
             pen.text(line, (width.side(), y), Type::note(Token::Ink2));
         }
     })
+}
+
+/// How to read the picture: what stands for one simulated day as long as they are few enough to be drawn one by one, and what
+/// stands for many.
+#[must_use]
+pub fn caption(comparison: &Comparison) -> String {
+    let hairs = if comparison.replications() <= MOST_SHOWN {
+        "Each hair is one simulated day, each dot one in twenty of them"
+    } else {
+        "Each dot is one in twenty of the simulated days"
+    };
+    format!(
+        "{hairs}. Below, every day against its twin; the black bar is the 95 % interval of the mean difference."
+    )
 }
 
 /// Whether a figure has more than one value.

@@ -105,14 +105,3 @@ impl Heading {
         }
     }
 }
-
-/// Where a picture of many replications comes from: how many there are, and what stands for one of them as long as they
-/// are few enough to be drawn.
-pub(super) fn replications(many: usize, each: &str, mark: &str) -> String {
-    let shown = if many <= MOST_SHOWN {
-        format!("every {mark} is one of them, ")
-    } else {
-        String::new()
-    };
-    format!("{many} simulated days {each}, the same for all; {shown}")
-}

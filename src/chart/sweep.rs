@@ -2,30 +2,26 @@
 
 use super::cells::cells;
 use super::frame::Width;
-use super::heading::{Heading, MOST_SHOWN, replications};
+use super::heading::{Heading, MOST_SHOWN};
 use super::level::Level;
 use super::pen::{Anchor, Pen, Type, picture};
 use super::svg::{Alt, Svg};
+use super::sweep_shown::{SweepShown, is_curve, is_map};
 use super::theme::Token;
 use super::width::{Weight, fitted, wrapped};
 use tankday_base::print::number;
 use tankday_study::Measure;
-use tankday_study::sweep::{Sweep, Turning, best_cells, edge_words, turning};
+use tankday_study::sweep::{Sweep, Turning, Varied, turning};
 
-/// Figures that are drawn if they turn, and if none does.
-const DRAWN: [Measure; 7] = [
-    Measure::Area,
-    Measure::CostPerArea,
-    Measure::LateOrders,
-    Measure::Lateness,
-    Measure::InShop,
-    Measure::Finish,
-    Measure::Power,
-];
-const MOST_FIGURES: usize = 3;
 const HEIGHT: f64 = 170.0;
+/// Pixels below the plot, for the values and the name of the key.
+const FOOT: f64 = 48.0;
 /// Pixels above the plot: the name of the figure, below it the turning point.
 const HEAD: f64 = 40.0;
+/// Pixels by which marks of single days stand aside at most, and where in turn they stand, so that equal ones do not hide
+/// each other and none hides below the bar.
+const MOST_ASIDE: f64 = 8.0;
+const BESIDE: [f64; 4] = [1.0, -1.0, 0.6, -0.6];
 /// The column of written values; narrower on a phone.
 const fn left(width: Width) -> f64 {
     match width {
@@ -34,77 +30,89 @@ const fn left(width: Width) -> f64 {
     }
 }
 
-/// Draws a curve where one key of numbers is varied, else a table of cells.
+/// Draws a curve where one key of numbers is varied, marks side by side for one key of words, else a table of cells; of
+/// the figures that [`SweepShown`] names.
 #[must_use]
 pub fn sweep(sweep: &Sweep, width: Width) -> Svg {
-    if sweep.keys.len() != 1 {
-        return cells(sweep, width);
+    let shown = SweepShown::of(sweep);
+    if is_map(sweep) {
+        return cells(sweep, &shown, width);
     }
-    let told: Vec<Measure> = sweep.measures().filter(|m| varies(sweep, *m)).collect();
-    let turns: Vec<Turning> = DRAWN.iter().filter_map(|m| turning(sweep, *m)).collect();
-    let mut drawn: Vec<Measure> = turns.iter().map(|t| t.measure).collect();
-    drawn.extend(
-        DRAWN
-            .into_iter()
-            .filter(|m| told.contains(m) && !turns.iter().any(|t| t.measure == *m)),
-    );
-    drawn.truncate(MOST_FIGURES);
     let key = sweep
         .keys
         .first()
         .map_or(String::new(), tankday_study::sweep::Varied::name);
-    let best = best_cells(sweep)
-        .into_iter()
-        .find(|b| drawn.contains(&b.measure))
-        .map(|b| b.text);
-    let at_edge = edge_words(sweep, |m| drawn.contains(&m)).into_iter().next();
-    let finding = turns.first().map(|t| t.text.clone()).or(best).or(at_edge);
-    let finding = finding.unwrap_or_else(|| {
-        "Nothing turns: no figure has a best place inside, or bends, by more than its noise.".to_owned()
-    });
-    let finding = finding.replace("m2", "m²");
-    let place = format!(
-        "{}bars are 95 % intervals of the mean",
-        replications(sweep.replications(), "at each point", "dot")
-    );
-    let heading = Heading::plain(&format!("What changes with the {key}"), &finding, &place, width);
+    let title = format!("What changes with the {key}");
+    let heading = heading(sweep, &shown, &title, width);
     let top = heading.height() + 10.0;
-    let each = HEAD + HEIGHT + 36.0;
-    let height = top + each * drawn.len() as f64 + 22.0;
-    let alt = Alt {
-        id: "sweep".to_owned(),
-        title: format!("What changes with the {key}"),
-        desc: format!(
-            "{} against {key}, at {} points. {finding}",
-            names(&drawn),
+    let each = HEAD + HEIGHT + FOOT;
+    let height = top + each * shown.drawn.len() as f64 + 10.0;
+    let against = match shown.drawn.as_slice() {
+        [] => String::new(),
+        drawn => format!(
+            "{} against {key}, at {} points.",
+            names(drawn),
             sweep.points.len()
         ),
-        finding,
+    };
+    let alt = Alt {
+        id: "sweep".to_owned(),
+        title,
+        desc: sentences(&[&against, &shown.finding, &shown.flat]),
+        finding: shown.finding.clone(),
     };
     picture((width.pixels(), height.ceil() as u32), alt, &heading, |pen| {
-        for (i, measure) in drawn.iter().enumerate() {
-            let turn = turns.iter().find(|t| t.measure == *measure);
-            Panel::new(sweep, *measure, turn, top + each * i as f64, width).draw(pen);
+        for (i, measure) in shown.drawn.iter().enumerate() {
+            Panel::new(sweep, *measure, top + each * i as f64, width).draw(pen);
         }
     })
 }
 
-/// Whether a figure has more than one value.
-fn varies(sweep: &Sweep, measure: Measure) -> bool {
-    let mut values = sweep.points.iter().filter_map(|p| p.column(measure)).flatten();
-    let first = values.next();
-    values.any(|v| Some(v) != first)
+/// What stands above the picture in a file of its own: the finding, what does not change, and how to read it.
+pub(super) fn heading(sweep: &Sweep, shown: &SweepShown, title: &str, width: Width) -> Heading {
+    let finding = sentences(&[&shown.finding, &shown.flat]);
+    let days = format!(
+        "{} simulated days at each point, the same for all.",
+        sweep.replications()
+    );
+    Heading::plain(title, &finding, &sentences(&[&days, &shown.caption]), width)
+}
+
+/// Sentences one behind the other, without the empty ones.
+pub(super) fn sentences(all: &[&str]) -> String {
+    let all: Vec<&str> = all.iter().copied().filter(|s| !s.is_empty()).collect();
+    all.join(" ")
+}
+
+/// A figure with its unit, as the title of an axis.
+pub(super) fn titled(measure: Measure) -> String {
+    let unit = match measure.unit() {
+        "" => String::new(),
+        unit => format!(", {unit}"),
+    };
+    format!("{}{unit}", tankday_base::print::capital(measure.words())).replace("m2", "m²")
+}
+
+/// A key with the unit of its numbers, as the title of an axis.
+pub(super) fn key_titled(key: &Varied) -> String {
+    let unit = key.form.as_ref().map_or("", |f| f.after.trim());
+    let unit = if unit.is_empty() {
+        String::new()
+    } else {
+        format!(", {unit}")
+    };
+    format!("{}{unit}", tankday_base::print::capital(&key.name()))
 }
 
 fn names(measures: &[Measure]) -> String {
-    let names: Vec<String> = measures.iter().map(|m| m.words().to_owned()).collect();
+    let names: Vec<String> = measures.iter().map(|m| m.words().replace("m2", "m²")).collect();
     tankday_base::print::capital(&tankday_base::print::list(&names))
 }
 
 struct Panel<'a> {
     sweep: &'a Sweep,
     measure: Measure,
-    turn: Option<&'a Turning>,
+    turn: Option<Turning>,
     top: f64,
     x: Level,
     y: Level,
@@ -114,26 +122,23 @@ struct Panel<'a> {
 }
 
 impl<'a> Panel<'a> {
-    fn new(sweep: &'a Sweep, measure: Measure, turn: Option<&'a Turning>, top: f64, width: Width) -> Self {
+    fn new(sweep: &'a Sweep, measure: Measure, top: f64, width: Width) -> Self {
         let (left, right) = (width.side() + left(width), width.px() - width.side() - 22.0);
         let at = sweep
             .points
             .iter()
             .filter_map(|p| p.settings.first())
             .map(|s| s.at);
-        let values: Vec<f64> = sweep
-            .points
-            .iter()
-            .filter_map(|p| p.column(measure))
-            .flatten()
-            .collect();
+        let days = sweep.points.iter().filter_map(|p| p.column(measure)).flatten();
+        let means = sweep.points.iter().filter_map(|p| p.mean(measure));
+        let values: Vec<f64> = days.chain(means.flat_map(|m| [m.low(), m.high()])).collect();
         let plot = top + HEAD;
         let named = sweep.keys.first().is_some_and(|k| k.form.is_none());
         let aside = if named { (right - left) / 8.0 } else { 12.0 };
         Self {
             sweep,
             measure,
-            turn,
+            turn: turning(sweep, measure),
             top,
             x: Level::new(at, left + aside, right - aside),
             // Counted upwards: its left is the foot.
@@ -149,19 +154,16 @@ impl<'a> Panel<'a> {
     }
 
     fn draw(&self, pen: &Pen<'_>) {
-        let unit = self.measure.unit();
-        let unit = if unit.is_empty() {
-            String::new()
-        } else {
-            format!(", {unit}")
-        };
-        let name =
-            format!("{}{unit}", tankday_base::print::capital(self.measure.words())).replace("m2", "m²");
         let how = Type::label(Token::Ink).bold();
-        let name = fitted(&name, how.size, how.weight, self.right - self.side);
+        let name = fitted(
+            &titled(self.measure),
+            how.size,
+            how.weight,
+            self.right - self.side,
+        );
         pen.text(&name, (self.side, self.top + 14.0), how);
         let (top, foot) = self.plot();
-        if let Some(turn) = self.turn {
+        if let Some(turn) = &self.turn {
             let (a, b) = (self.x.place(turn.low), self.x.place(turn.high));
             pen.rect(
                 (a.min(0.5 * (a + b) - 2.0), top),
@@ -170,11 +172,10 @@ impl<'a> Panel<'a> {
             );
         }
         self.y.draw_up(pen, (self.left, self.right));
-        let named = self.sweep.keys.first().is_some_and(|k| k.form.is_none());
-        if named {
-            self.words(pen, foot)
-        } else {
+        if is_curve(self.sweep) {
             self.x.draw(pen, foot, foot)
+        } else {
+            self.words(pen, foot)
         }
         self.key(pen, foot + 32.0);
         self.points(pen);
@@ -202,18 +203,13 @@ impl<'a> Panel<'a> {
         let Some(key) = self.sweep.keys.first() else {
             return;
         };
-        let unit = key.form.as_ref().map_or("", |f| f.after.trim());
-        let words = if unit.is_empty() {
-            key.name()
-        } else {
-            format!("{}, {unit}", key.name())
-        };
         let how = Type::note(Token::Ink2);
-        let words = fitted(&words, how.size, how.weight, self.right - self.left);
+        let words = fitted(&key_titled(key), how.size, how.weight, self.right - self.left);
         pen.text(&words, (self.right, y), how.anchored(Anchor::End));
     }
 
     fn points(&self, pen: &Pen<'_>) {
+        let aside = self.aside();
         let mut line = Vec::new();
         for point in &self.sweep.points {
             let (Some(setting), Some(column)) = (point.settings.first(), point.column(self.measure)) else {
@@ -221,10 +217,8 @@ impl<'a> Panel<'a> {
             };
             let x = self.x.place(setting.at);
             if column.len() <= MOST_SHOWN {
-                for (i, value) in column.iter().enumerate() {
-                    // A little to the right, further for each in turn, so that equal ones do not hide each other.
-                    let aside = 5.0 + 5.0 * (i % 5) as f64 / 4.0;
-                    pen.disc((x + aside, self.y.place(*value)), 1.1, Token::Rep);
+                for (value, beside) in column.iter().zip(BESIDE.iter().cycle()) {
+                    pen.disc((x + aside * beside, self.y.place(*value)), 1.1, Token::Rep);
                 }
             }
             if let Some(mean) = point.mean(self.measure) {
@@ -234,9 +228,25 @@ impl<'a> Panel<'a> {
                 pen.rect((x - 2.0, 0.5 * (low + high - tall)), (4.0, tall), Token::Ink);
             }
         }
-        if self.sweep.keys.first().is_some_and(|k| k.form.is_some()) {
+        if is_curve(self.sweep) {
             pen.curve(&line, Token::Coat, 2.0);
         }
+        self.crosses(pen);
+    }
+
+    /// How far marks of single days stand aside at most: never so far that they would stand at the next value.
+    fn aside(&self) -> f64 {
+        let at = self.sweep.points.iter().filter_map(|p| p.settings.first());
+        let at: Vec<f64> = at.map(|s| self.x.place(s.at)).collect();
+        let gaps = at.windows(2).map(|pair| match pair {
+            [a, b] => b - a,
+            _ => f64::MAX,
+        });
+        (0.4 * gaps.fold(f64::MAX, f64::min)).min(MOST_ASIDE)
+    }
+
+    /// Values that cannot be, at the foot.
+    fn crosses(&self, pen: &Pen<'_>) {
         for point in self.sweep.points.iter().filter(|p| p.outcome.is_err()) {
             let Some(setting) = point.settings.first() else {
                 continue;
@@ -249,7 +259,7 @@ impl<'a> Panel<'a> {
 
     /// Where it turns, in a word at its place.
     fn turning(&self, pen: &Pen<'_>, top: f64, foot: f64) {
-        let (Some(turn), Some(form)) = (self.turn, self.sweep.keys.first().and_then(|k| k.form.as_ref()))
+        let (Some(turn), Some(form)) = (&self.turn, self.sweep.keys.first().and_then(|k| k.form.as_ref()))
         else {
             return;
         };

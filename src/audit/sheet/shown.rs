@@ -99,7 +99,7 @@ fn text_below(sheet: &DaySheet<'_>) -> String {
         below.push_str("> must not wait: the load is done");
     }
     if sheet.has("ready") || sheet.has("ready late") {
-        below.push_str("o ready v ready, but late");
+        below.push_str("o ready x ready, but late");
     }
     below
 }
@@ -144,7 +144,7 @@ fn wrong_marks(row: &Row, line: &str) -> Option<String> {
         "must not wait" => ">[ ]",
         "do" => "[ ]",
         "ready" => "o ",
-        "ready late" => "v ",
+        "ready late" => "x ",
         "note" => "! ",
         _ => "--- ",
     };
@@ -183,7 +183,7 @@ pub(super) fn touches_bath(row: &Row) -> bool {
 /// Without the mark of an order that is ready.
 fn unmarked(words: &str) -> &str {
     let words = words.trim_start();
-    let ready = words.strip_prefix("o ").or_else(|| words.strip_prefix("v "));
+    let ready = words.strip_prefix("o ").or_else(|| words.strip_prefix("x "));
     ready.unwrap_or(words)
 }
 

@@ -157,6 +157,6 @@ fn mark(sure: Sure) -> char {
     match sure {
         Sure::Certain | Sure::Safe => 'o',
         Sure::Tight => '=',
-        Sure::Late | Sure::Cannot => 'v',
+        Sure::Late | Sure::Cannot => 'x',
     }
 }

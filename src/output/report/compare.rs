@@ -136,8 +136,7 @@ fn apart(told: &Compare<'_>) -> Markup {
         id: "apart",
         heading: "How they differ",
         found: html! { (paybacks(told)) },
-        read: "The same days for all: each mark is one simulated day, the dots are one in twenty. Below, every day \
-               against its twin; the black bar is the 95 % interval of the mean.",
+        read: &format!("The same days for all. {}", chart::compare_caption(comparison)),
         pictures: picture("compare", BESIDE, |width| Some(chart::compare(comparison, width))),
         beside: true,
         table: html! { @for table in tables { (table) } },
@@ -224,8 +223,16 @@ fn bars(told: &Compare<'_>) -> Vec<chart::Bar> {
     told.comparison.alternatives.iter().map(bar).collect()
 }
 
-/// Where the time of the tanks goes, bar by bar.
+/// Where the time of the tanks goes, bar by bar; nothing where no tank coats.
 pub(super) fn lost(bars: &[chart::Bar], id: &str) -> Markup {
+    if bars.iter().all(|b| b.parts.iter().all(|p| *p == 0.0)) {
+        return Markup::default();
+    }
+    let sure = if bars.iter().any(|b| b.sure.is_some()) {
+        " The black bar below a row: the 95 % interval of the time coating."
+    } else {
+        ""
+    };
     let table = Table {
         caption: "Time of the tanks for each day, min",
         columns: std::iter::once(Column::words("name"))
@@ -246,8 +253,7 @@ pub(super) fn lost(bars: &[chart::Bar], id: &str) -> Markup {
         id,
         heading: "Where the time of the tanks goes",
         found: html! { "How long the tanks coat, and what the rest of their working time goes to." },
-        read: "Minutes a day, all tanks that coat together. The black bar below a row: the 95 % interval of the time \
-               coating.",
+        read: &format!("Minutes a day, all tanks that coat together.{sure}"),
         pictures: picture("lost-output", BESIDE, |width| Some(chart::lost(bars, width))),
         beside: true,
         table: table.html(),

@@ -60,6 +60,10 @@ pub fn sweep(told: &Sweep<'_>) -> String {
         ("lost", "Where the time goes", lost(&bars, "lost")),
         ("worked-out", "How worked out", worked_out(told)),
     ];
+    let parts: Vec<_> = parts
+        .into_iter()
+        .filter(|(.., part)| !part.0.is_empty())
+        .collect();
     let contents: Vec<(&str, &str)> = parts.iter().map(|(id, name, _)| (*id, *name)).collect();
     let mut said = turns(told.sweep);
     said.extend(told.by_rules.map(|rules| rules_turn(told.sweep, rules)));
@@ -86,13 +90,17 @@ pub fn sweep(told: &Sweep<'_>) -> String {
 }
 
 fn curve(told: &Sweep<'_>, keys: &str) -> Markup {
+    let shown = chart::SweepShown::of(told.sweep);
+    let pictures = match shown.drawn.as_slice() {
+        [] => Markup::default(),
+        _ => picture("sweep", BESIDE, |width| Some(chart::sweep(told.sweep, width))),
+    };
     Part {
         id: "curve",
         heading: "How the figures follow",
-        found: html! { (told.sweep.points.len()) " values of " (keys) "." },
-        read: "Each mark is one replication; the thick bar is the 95 % interval of the mean. Grey ground: where the turning \
-               point may lie.",
-        pictures: picture("sweep", BESIDE, |width| Some(chart::sweep(told.sweep, width))),
+        found: html! { (told.sweep.points.len()) " values of " (keys) "." @if !shown.flat.is_empty() { " " (shown.flat) } },
+        read: &shown.caption,
+        pictures,
         beside: true,
         table: table(told, keys).html(),
     }

@@ -30,7 +30,7 @@ pub fn lines(sheet: &DaySheet) -> Vec<Line> {
     }
     let has = |kinds: &[RowKind]| sheet.rows.iter().any(|r| kinds.contains(&r.kind));
     let pressing = has(&[RowKind::Pressing]).then_some("> must not wait: the load is done");
-    let ready = has(&[RowKind::Ready, RowKind::ReadyLate]).then_some("o ready   v ready, but late");
+    let ready = has(&[RowKind::Ready, RowKind::ReadyLate]).then_some("o ready   x ready, but late");
     let key: Vec<&str> = pressing.into_iter().chain(ready).collect();
     if !key.is_empty() {
         lines.push(Line::of(Style::Dim, format!("  {}", key.join("   "))));
@@ -88,7 +88,7 @@ fn row_lines(row: &Row) -> Vec<Line> {
     match row.kind {
         RowKind::SheetTask | RowKind::Pressing => deed_lines(row, &clock),
         RowKind::Ready => told(row, Style::Plain, 'o'),
-        RowKind::ReadyLate => told(row, Style::Late, 'v'),
+        RowKind::ReadyLate => told(row, Style::Late, 'x'),
         RowKind::Note => told(row, Style::Watch, '!'),
         RowKind::Break => {
             let words = format!("  {clock}  --- {} ", row.deed);

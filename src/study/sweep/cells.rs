@@ -113,7 +113,7 @@ fn best(sweep: &Sweep, measure: Measure) -> Option<BestCell> {
 fn level_in(sweep: &Sweep, sound: &[(&Point, Vec<f64>)], best: &Point, column: &[f64]) -> Vec<String> {
     let inside = edges_of(sweep, best);
     let keys = sweep.keys.iter().enumerate();
-    let numbers = keys.filter(|(_, key)| key.form.is_some() && !inside.contains(&key.path));
+    let numbers = keys.filter(|(_, key)| key.form.is_some() && !inside.contains(&key.name()));
     let level = |(at, _): &(usize, &super::Varied)| {
         let along = sound.iter().filter(|(p, _)| {
             let mut others = p.settings.iter().zip(&best.settings).enumerate();
@@ -127,7 +127,7 @@ fn level_in(sweep: &Sweep, sound: &[(&Point, Vec<f64>)], best: &Point, column: &
         };
         side(1.0) || side(-1.0)
     };
-    numbers.filter(level).map(|(_, key)| key.path.clone()).collect()
+    numbers.filter(level).map(|(_, key)| key.name()).collect()
 }
 
 /// Keys of numbers whose least or largest value a point has.
@@ -135,9 +135,7 @@ fn edges_of(sweep: &Sweep, point: &Point) -> Vec<String> {
     let at_edge = |(key, setting): (&super::Varied, &Setting)| {
         key.form.as_ref()?;
         let ends = [key.values.first()?, key.values.last()?];
-        ends.iter()
-            .any(|end| end.at == setting.at)
-            .then(|| key.path.clone())
+        ends.iter().any(|end| end.at == setting.at).then(|| key.name())
     };
     sweep
         .keys

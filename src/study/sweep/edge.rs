@@ -3,7 +3,7 @@
 
 use super::turn::{Curve, least, turning};
 use super::why::bare;
-use super::{Form, Setting, Sweep};
+use super::{Form, Setting, Statement, Sweep};
 use crate::{Better, Measure};
 use tankday_base::print::{capital, list};
 
@@ -158,7 +158,7 @@ pub(super) fn beyond(form: &Form, x: f64, (from, to): (f64, f64)) -> Option<Sett
 
 /// What is best at the edges, in a sentence or two for each edge.
 #[must_use]
-pub fn edge_words(sweep: &Sweep, of: impl Fn(Measure) -> bool) -> Vec<String> {
+pub fn edge_statements(sweep: &Sweep, of: impl Fn(Measure) -> bool) -> Vec<Statement> {
     let Some(form) = sweep.keys.first().and_then(|key| key.form.as_ref()) else {
         return Vec::new();
     };
@@ -174,7 +174,11 @@ pub fn edge_words(sweep: &Sweep, of: impl Fn(Measure) -> bool) -> Vec<String> {
             None => groups.push(vec![edge]),
         }
     }
-    groups.iter().map(|these| said(form, these)).collect()
+    let statement = |these: &Vec<Edge>| Statement {
+        measures: these.iter().map(|e| e.measure).collect(),
+        text: said(form, these),
+    };
+    groups.iter().map(statement).collect()
 }
 
 /// What is best at one edge, of figures that lie there alike.

@@ -5,15 +5,17 @@ mod edge;
 mod neighbours;
 mod reach;
 mod refine;
+mod statement;
 mod turn;
 mod values;
 mod why;
 
 pub use cells::{BestCell, best_cells};
-pub use edge::{Edge, Level, edge_words, edges};
+pub use edge::{Edge, Level, edge_statements, edges};
 pub use neighbours::neighbours;
 pub use reach::reach;
 pub use refine::next_setting;
+pub use statement::{Change, NOTHING_TURNS, Statement, change, statements};
 pub use turn::{Kind, Turning, turning};
 pub use values::{Form, MOST_VALUES, Setting, Varied, varied};
 

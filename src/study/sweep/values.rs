@@ -18,12 +18,13 @@ pub struct Varied {
 }
 
 impl Varied {
-    /// What it is in words: `fill of the black tank`, `hands of the shop`, `rule care: filter`.
+    /// What it is in words: `fill of the black tank`, `hands of the shop`, `price of power`, `rule care: filter`.
     #[must_use]
     pub fn name(&self) -> String {
         let parts: Vec<&str> = self.path.split('.').collect();
         match parts.as_slice() {
             ["rules", rest @ ..] if !rest.is_empty() => format!("rule {}", rest.join(": ")),
+            ["shop", "prices", what] => format!("price of {what}"),
             ["shop", rest @ ..] if !rest.is_empty() => format!("{} of the shop", rest.join(" ")),
             [_, name, rest @ ..] if !rest.is_empty() => format!("{} of the {name}", rest.join(" ")),
             _ => self.path.clone(),
