@@ -48,7 +48,7 @@ fn the_lid_goes_on_after_the_last_work() {
         let of_lid = sheet
             .csv
             .lines()
-            .filter(|l| l.contains("lid on, nothing more goes in today"));
+            .filter(|l| l.contains("lid on for the rest of the day"));
         assert_eq!(of_lid.count(), usize::from(own), "{heat}\n{}", sheet.csv);
         assert!(
             sheet.csv.contains("heater off, lid on") || own,
@@ -59,7 +59,7 @@ fn the_lid_goes_on_after_the_last_work() {
         // A sheet that forgets it is found out.
         if own {
             let mut silent = sheet.clone();
-            let kept = sheet.csv.lines().filter(|l| !l.contains("lid on, nothing more"));
+            let kept = sheet.csv.lines().filter(|l| !l.contains("lid on for the rest"));
             silent.csv = kept.map(|l| format!("{l}\n")).collect();
             let faults = silent.faults(&shop, &record);
             assert!(

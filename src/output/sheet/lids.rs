@@ -73,7 +73,7 @@ impl Maker<'_> {
 
     fn lid(&self, at: Moment, id: StationId) -> Row {
         let name = self.station(id);
-        let words = format!("{}: lid on, nothing more goes in today", capital(&name));
+        let words = format!("{}: lid on for the rest of the day", capital(&name));
         Row {
             at_bath: true,
             ..Row::plain(at, RowKind::SheetTask, words, Doing::at(Act::Care, &name))
