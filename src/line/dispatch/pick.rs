@@ -66,7 +66,7 @@ impl Dispatch<'_> {
                 continue;
             }
             let station = floor.flow[load].station;
-            let latest = floor.flow[load].times.latest.min(self.wanted_by(floor, station));
+            let latest = self.out_by(floor, load);
             let class = if latest < Moment::NEVER { MUST } else { REST };
             let key = if class == MUST {
                 latest
@@ -91,6 +91,18 @@ impl Dispatch<'_> {
         }
         self.offer_starts(floor, &mut best);
         best
+    }
+
+    /// By when a load should be taken out: before it has stayed too long; in working hours also before it has lain bare too long,
+    /// and before one that waits bare for its place has.
+    fn out_by(&self, floor: &Floor<'_>, load: LoadIx) -> Moment {
+        let l = &floor.flow[load];
+        let limited = floor.flow.most_stay(load, l.step).is_some();
+        match (floor.day.on_duty(), limited) {
+            (true, _) => l.times.latest.min(self.wanted_by(floor, l.station)),
+            (false, true) => l.times.latest,
+            (false, false) => Moment::NEVER,
+        }
     }
 
     /// What may start at the stations.
