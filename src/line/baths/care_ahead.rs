@@ -1,5 +1,5 @@
-//! When a bath takes loads again after its care, foreseen before that is over: hands are supposed to come at once, and nobody is
-//! away meanwhile.
+//! When a bath takes loads again after its care, foreseen before that is over: hands are supposed to come at once when the shop
+//! is open.
 
 use super::Baths;
 use super::care_hands::hands_take;
@@ -117,7 +117,8 @@ impl Baths<'_> {
         }
     }
 
-    fn settles(&self, tank: TankIx, stop: &Stop) -> Span {
+    /// How long a bath settles in a stop by its rule.
+    pub(super) fn settles(&self, tank: TankIx, stop: &Stop) -> Span {
         match stop.settle {
             Settle::For(time) => time,
             Settle::ClearTo(left) => time_to_share(self.tanks[tank].settling_half, left),

@@ -11,7 +11,7 @@ use crate::day::Day;
 use crate::ids::TankIx;
 use tankday_base::bath::chemistry::{Chemistry, Trim, fresh};
 use tankday_base::bath::filter::{Filter, Medium, gravity_head};
-use tankday_base::bath::settle::{self, Liquid, time_to_share};
+use tankday_base::bath::settle::{self, Liquid};
 use tankday_base::shop::{Chore, Recipe, Settle, Stop, Trigger, Trimming};
 use tankday_base::units::{Concentration, Length, Mass, Share, Span, Strength, Temperature, Volume};
 use tankday_record::{CareUse, TaskKind};
@@ -44,10 +44,10 @@ impl Baths<'_> {
         let t = &self.tanks[tank];
         let began = t.care.map_or(day.now(), |j| j.began);
         let since_off = day.now() - t.heater.off_since;
-        let (asked, settled) = match stop.settle {
-            Settle::For(time) if began == day.now() => (time, since_off),
-            Settle::For(time) => (time, Span::ZERO),
-            Settle::ClearTo(left) => (time_to_share(t.settling_half, left), since_off),
+        let asked = self.settles(tank, stop);
+        let settled = match stop.settle {
+            Settle::For(_) if began != day.now() => Span::ZERO,
+            Settle::For(_) | Settle::ClearTo(_) => since_off,
         };
         if over_night {
             asked.max(day.back_on_duty() - day.now())

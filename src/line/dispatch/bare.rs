@@ -12,8 +12,8 @@ use tankday_base::shop::{SHORT_WAIT, StationId};
 use tankday_base::units::{Moment, Span};
 
 impl Dispatch<'_> {
-    /// Adds what hands must begin at loads that wait behind a bath or wet, but not at one of them, and what they must clear away for it;
-    /// what is too late already keeps hands from nothing.
+    /// Adds what hands must begin at loads that wait behind a bath or wet, but not at one of them, and what they must clear away
+    /// for it; what is too late already keeps hands from nothing.
     pub(super) fn bare_waiting(&self, floor: &Floor<'_>, but: Option<LoadIx>, all: &mut Vec<Promise>) {
         for &line in &self.plan.bare_lines {
             let waits = self.lines[line].0.iter();
@@ -125,11 +125,9 @@ impl Dispatch<'_> {
 
     /// How long hands take to take out what is in a tank.
     fn taken_out(&self, floor: &Floor<'_>, tank: TankIx) -> Span {
-        let station = self.plan.tanks[tank];
-        let inside = floor.flow.all().map(|(_, l)| l);
-        let inside =
-            inside.filter(|l| l.station == station && l.held.place != Place::None && l.phase != Phase::Gone);
-        let chain = inside.map(|l| floor.flow.step_plan(l, l.step).chain);
+        let chain = self
+            .inside(floor, tank)
+            .map(|l| floor.flow.step_plan(l, l.step).chain);
         chain.max().unwrap_or_default()
     }
 

@@ -59,7 +59,8 @@ impl Dispatch<'_> {
         true
     }
 
-    /// From when on a bath takes a load that begins a step here, behind those that are on their way to it; none where that cannot be foreseen.
+    /// From when on a bath takes a load that begins a step here, behind those that are on their way to it; none where that cannot
+    /// be foreseen.
     fn bath_takes_from(
         &self,
         floor: &Floor<'_>,
@@ -96,12 +97,17 @@ impl Dispatch<'_> {
         Some(clear_of_breaks(floor, (at, stay), tank))
     }
 
-    /// `hands`: from when on they see to it.
-    pub(super) fn next_in(&self, floor: &Floor<'_>, tank: TankIx, hands: Moment) -> Option<Next> {
+    /// The loads that stand in a tank.
+    pub(super) fn inside<'f>(&self, floor: &'f Floor<'_>, tank: TankIx) -> impl Iterator<Item = &'f Load> {
         let station = self.plan.tanks[tank];
-        let stands = |l: &Load| l.station == station && l.held.place != Place::None && l.phase != Phase::Gone;
-        let inside = || floor.flow.all().map(|(_, l)| l).filter(|l| stands(l));
-        let out = inside().map(|l| {
+        let stands =
+            move |l: &&Load| l.station == station && l.held.place != Place::None && l.phase != Phase::Gone;
+        floor.flow.all().map(|(_, l)| l).filter(stands)
+    }
+
+    /// When a tank takes its next load, if hands see to it from a moment on; none where that cannot be foreseen.
+    pub(super) fn next_in(&self, floor: &Floor<'_>, tank: TankIx, hands: Moment) -> Option<Next> {
+        let out = self.inside(floor, tank).map(|l| {
             let step = floor.flow.step_plan(l, l.step);
             let over = match l.phase {
                 Phase::PuttingIn => l.times.until + floor.baths.expected_dwell(tank, &l.cargo),
@@ -115,7 +121,7 @@ impl Dispatch<'_> {
         Some(Next {
             tank,
             from: floor.baths.takes_loads_by(&floor.day, tank, empty)?,
-            left: left.map(|left| left.saturating_sub(inside().count() as u32)),
+            left: left.map(|left| left.saturating_sub(self.inside(floor, tank).count() as u32)),
             load: None,
         })
     }

@@ -379,8 +379,7 @@ impl<'t> Dispatcher<'t> {
     }
 
     fn let_go(&mut self) {
-        let now = self.now;
-        let used = &mut self.used;
+        let (now, used) = (self.now, &mut self.used);
         self.leaving.retain(|&(at, place)| {
             if at <= now {
                 used[place as usize] -= 1;
