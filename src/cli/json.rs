@@ -160,15 +160,6 @@ fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
         }
         None => minutes(order.late()),
     };
-    // Of an order that comes at another time each day only the drawn day can say when it is due.
-    let due = results.many().map_or(order.due, |study| {
-        let all = study
-            .days
-            .iter()
-            .filter_map(|d| d.orders.get(&(order.source, order.nth)));
-        let varies = all.clone().any(|(_, due)| *due != order.due);
-        order.due.filter(|_| !varies)
-    });
     let shares = &results.figures.order_costs;
     let share = shares
         .iter()
@@ -178,7 +169,7 @@ fn order(results: &Results<'_>, promise: &Promise<'_>) -> Value {
         "part": shop.parts.get(order.part.index()).map(|p| p.name.as_str()),
         "pieces": order.pieces,
         "ready": times(shop, promise.chance.map(|c| (c.usual, c.nine_in_ten)), order.ready),
-        "due": time(shop, due),
+        "due": time(shop, promise.due),
         "late_min": late,
         "on_time_chance": round(chance.unwrap_or(one_day)),
         "harm": promise.harm.codes(),

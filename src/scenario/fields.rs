@@ -1,6 +1,7 @@
 //! The keys and values of one thing, held against its table.
 
 use super::finding::{Code, Finding};
+use super::known_as::meant_by;
 use super::nearest::nearest;
 use super::node::{Node, SourceSpan, Spanned, Value};
 use super::thing::{Field, Key, Table, Thing};
@@ -258,7 +259,7 @@ fn known_keys<'a>(
         let meant = known.or_else(|| {
             walk.add(unknown_key(key, table));
             let taken = |name: &&str| entries.iter().any(|(k, ..)| k == name);
-            nearest(&key.value, free.iter().copied().filter(|n| !taken(n)))
+            key_meant(&key.value, free.iter().copied().filter(|n| !taken(n)))
         });
         entries.extend(meant.map(|name| (name, key.at, *node)));
     }
@@ -291,11 +292,16 @@ fn head(node: &Node) -> SourceSpan {
     }
 }
 
+/// The key that a word that is none was meant to be: by what people call it, or by its letters.
+fn key_meant<'a>(word: &str, keys: impl Iterator<Item = &'a str> + Clone) -> Option<&'a str> {
+    meant_by(word, keys.clone()).or_else(|| nearest(word, keys))
+}
+
 fn unknown_key(key: &Spanned<String>, table: &Table) -> Finding {
     let names = table.keys.iter().map(|k| k.name);
     let finding =
         Finding::error(Code::UnknownKey, key.at).says(format!("{} has no key `{}`", table.what, key.value));
-    match nearest(&key.value, names.clone()) {
+    match key_meant(&key.value, names.clone()) {
         Some(near) => finding.label(format!("did you mean `{near}`?")),
         None => finding.label("not known here"),
     }

@@ -14,6 +14,7 @@ mod draft;
 mod fields;
 mod finding;
 mod kinds;
+mod known_as;
 mod measure;
 mod merge;
 mod misspelled;

@@ -135,6 +135,27 @@ impl Study {
         }
     }
 
+    /// When an order is due; none where it is not, or where it comes by chance and is due at other times on other days.
+    #[must_use]
+    pub fn due(&self, order: OrderKey) -> Option<Moment> {
+        self.dues(order)
+            .next()
+            .filter(|_| !self.due_varies(order))
+            .flatten()
+    }
+
+    /// Whether an order that comes by chance is due at other times on other days.
+    #[must_use]
+    pub fn due_varies(&self, order: OrderKey) -> bool {
+        let first = self.dues(order).next();
+        self.dues(order).any(|due| Some(due) != first)
+    }
+
+    fn dues(&self, order: OrderKey) -> impl Iterator<Item = Option<Moment>> {
+        let days = self.days.iter();
+        days.filter_map(move |d| d.orders.get(&order).map(|(_, due)| *due))
+    }
+
     /// The end of the day: usual, and on nine days in ten.
     #[must_use]
     pub fn end(&self) -> (Option<Moment>, Option<Moment>) {

@@ -18,7 +18,7 @@ const CAUSTIC: &str = "Hot caustic blinds, burns: face shield, add slowly.";
 const PICKLE: &str = "Acid fume: exhaust on. Acid into water, slowly.";
 const SEAL: &str = "Hexavalent chromium in it? Carcinogen: stop and ask.";
 const HEXAVALENT: &str = "Hexavalent chromium causes cancer: licensed practice only.";
-const HOT_OIL: &str = "Dry, cooled parts only: boil-over; mind flash point.";
+const HOT_OIL: &str = "Dry parts only: boil-over. Cooler than its flash point.";
 const STEAM: &str = "Steam and splashes: face away, thin stream.";
 const SPENT_RINSE: &str = "Spent rinse is controlled waste: not down drains.";
 /// What is decanted, filtered or filled back while it scalds.

@@ -46,7 +46,7 @@ pub(super) fn of(shop: &Shop, figures: &Figures, study: Option<&Study>) -> Vec<P
         PromiseLine {
             id: order.id.clone(),
             part: part.map_or_else(String::new, |p| p.name.clone()),
-            due: order.due,
+            due: study.map_or(order.due, |s| s.due((order.source, order.nth))),
             ready,
             chance,
             sure,

@@ -121,7 +121,7 @@ impl<'a> Table<'a> {
                 fitted(&part, self.part.saturating_sub(1))
             },
             order.pieces,
-            self.time(order.due, ""),
+            self.time(promise.due, if promise.due_varies { "varies" } else { "" }),
             self.time(promise.usual(), "not"),
             i = self.id,
             p = self.part,

@@ -75,20 +75,42 @@ fn sentence(results: &Results<'_>, promises: &[Promise]) -> String {
     let kept = promises.iter().filter(|p| p.on_time()).count();
     let promised = promises.iter().any(|p| p.order.due.is_some());
     let ready = if promised { "ready on time" } else { "ready" };
-    let done = done(results);
+    let (be, done) = (be(promises), done(results));
+    let safely = safely(promises);
     match (kept, total) {
         (_, 0) => "No order comes.".to_owned(),
-        (1, 1) => format!("The order will be {ready}{done}."),
+        (1, 1) => format!("The order will {be} {ready}{done}."),
         (0, 1) => format!("The order will not be {ready}."),
         (0, 2) => format!("Neither of the two orders will be {ready}."),
         (0, 3..) => format!("None of {} orders will be {ready}.", count_word(total)),
-        (2, 2) => format!("Both orders will be {ready}{done}."),
-        _ if kept == total => format!("All {} orders will be {ready}{done}.", count_word(total)),
+        (2, 2) => format!("Both orders will {be} {ready}{safely}{done}."),
+        _ if kept == total => format!(
+            "All {} orders will {be} {ready}{safely}{done}.",
+            count_word(total)
+        ),
         _ => format!(
-            "{} of {} orders will be {ready}.",
+            "{} of {} orders will {be} {ready}{safely}.",
             capital(&count_word(kept)),
             count_word(total)
         ),
+    }
+}
+
+/// `be`, or `usually be` where some of the orders on time are not so on nearly all days.
+fn be(promises: &[Promise]) -> &'static str {
+    match promises.iter().any(|p| p.sure == Sure::Tight) {
+        true => "usually be",
+        false => "be",
+    }
+}
+
+/// `, nine of them safely`, where some of several are only usually on time.
+fn safely(promises: &[Promise]) -> String {
+    let safe = promises.iter().filter(|p| p.sure >= Sure::Safe).count();
+    match promises.iter().any(|p| p.sure == Sure::Tight) {
+        true if safe == 0 => ", none of them safely".to_owned(),
+        true => format!(", {} of them safely", count_word(safe)),
+        false => String::new(),
     }
 }
 
@@ -139,7 +161,7 @@ fn done(results: &Results<'_>) -> String {
     })
 }
 
-/// An order with what it is of, nothing of it said twice: `A3 vise jaws`, `feet 6`, `screws (lever cap screws)`.
+/// An order with what it is of, nothing of it said twice: `A3 vise jaws`, `feet 6`, `screws (lever cap screws)`, `W 3 (screws)`.
 fn called(id: &str, part: &str, count: u32) -> String {
     let pieces = match count {
         1 => part.to_owned(),
@@ -155,6 +177,7 @@ fn called(id: &str, part: &str, count: u32) -> String {
     ) {
         (true, _) => id.to_owned(),
         (false, true) => format!("{id} ({pieces})"),
+        (false, false) if id.contains(' ') => format!("{id} ({pieces})"),
         (false, false) => format!("{id} {pieces}"),
     }
 }
@@ -173,7 +196,7 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
         let words = format!("{name} won't be finished: {}.", left_over(results, promise_of));
         return Line::of(Style::Late, words);
     }
-    let (how, rest) = match (promise_of.chance.is_some(), promise_of.instead(), order.due) {
+    let (how, rest) = match (promise_of.chance.is_some(), promise_of.instead(), promise_of.due) {
         (true, Some(instead), Some(due)) => (
             "probably be late",
             format!(": promise {}, not {}.", at(promise(instead)), at(due)),
@@ -183,7 +206,7 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
             format!(": promise {}, not {}.", at(promise(instead)), at(due)),
         ),
         (true, None, _) => (
-            "probably not be ready",
+            "not be ready",
             " at all on some days: don't promise it.".to_owned(),
         ),
         _ => ("probably be late", ".".to_owned()),

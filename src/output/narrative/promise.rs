@@ -12,6 +12,10 @@ pub use tankday_study::Sure;
 pub struct Promise<'a> {
     /// The order on the day drawn.
     pub order: &'a OrderFigure,
+    /// When it is due; none where nothing is promised, or where it comes by chance and is due at other times on other days.
+    pub due: Option<Moment>,
+    /// Whether it is due at other times on other days.
+    pub due_varies: bool,
     /// Its chances over the days, if there are many.
     pub chance: Option<Chance>,
     /// How sure.
@@ -142,8 +146,11 @@ pub fn promises<'a>(results: &Results<'a>) -> Vec<Promise<'a>> {
                 uncoated: order.uncoated,
             },
         };
+        let due_varies = results.many().is_some_and(|s| s.due_varies(key));
         Promise {
             order,
+            due: order.due.filter(|_| !due_varies),
+            due_varies,
             chance,
             sure,
             harm,

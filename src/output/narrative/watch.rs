@@ -172,8 +172,15 @@ fn place(results: &Results<'_>, kind: WarningKind, c: &Caution) -> String {
         (WarningKind::KeptBack, Some(load), Some(step), _) => {
             format!("{load} from {clock}, {}, for {}", how_long(c.by), step.name)
         }
-        (WarningKind::FoamRoom, _, _, Some(tank)) => {
-            format!("{tank}: only {}", reading.trim_start_matches(", "))
+        (WarningKind::FoamRoom, Some(load), _, Some(tank)) => {
+            format!(
+                "{tank}, hot and with {load} in it: only {}",
+                reading.trim_start_matches(", ")
+            )
+        }
+        (WarningKind::RunsOver, Some(load), _, Some(tank)) => {
+            let by = reading.trim_start_matches(", ");
+            format!("{tank} from {clock}, with {load} in it, by {by}")
         }
         (WarningKind::Contaminated, _, _, Some(tank)) if c.by < Span::FOREVER => {
             format!("{tank}, {clock} to {}{reading}", until(results, c))

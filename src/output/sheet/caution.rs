@@ -107,7 +107,7 @@ cautions! {
     /// Drying by air. Common practice, no source.
     CompressedAir Hurtful Daily "Compressed air: goggles; never at skin or clothes.";
     /// Oiling in hot oil, or hot work into oil. Common practice, no source; the oil's safety data sheet has its flash point.
-    HotOil Hurtful "Dry, cooled parts only: boil-over; mind flash point.";
+    HotOil Hurtful "Dry parts only: boil-over. Cooler than its flash point.";
     /// A bath with little iron. Two supplier sheets on ageing; what little iron gives is assumed.
     LittleIron (Unconditioned) "Little iron: expect thin, patchy, light grey.";
     /// A bath that will fall below its band with the load in. A supplier's article: rough, grainy coats.

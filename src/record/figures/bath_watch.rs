@@ -9,9 +9,10 @@ use crate::analysis::Analysis;
 use crate::event::BathSample;
 use tankday_base::bath::chemistry::{Gravity, Side, fresh};
 use tankday_base::bath::tank::Geometry;
+use tankday_base::bath::water;
 use tankday_base::shop::{BathRecipe, CoatsFrom, Inside, Limits, PartId, Room, Shop, StationId, Tank};
 use tankday_base::units::{
-    AreaPerVolume, CoatWeight, Length, MassPerVolume, Moment, Share, Span, TempDiff, Temperature,
+    AreaPerVolume, CoatWeight, Length, MassPerVolume, Moment, Share, Span, TempDiff, Temperature, Volume,
 };
 
 /// A fall below the band by less is not worth a word.
@@ -41,9 +42,7 @@ pub(super) fn of(read: &Analysis<'_>, loads: &[TankLoad]) -> Found {
             watch.fallen(load, &mut found);
             watch.after(shop, load, &mut found);
         }
-        if loads.iter().any(|l| l.tank == id) {
-            watch.foam_room(loads, &mut found);
-        }
+        watch.foam_room(shop, loads, &mut found);
         watch.stopped(shop, opening(shop), &mut found);
     }
     found.extend(exhausted(read));
@@ -222,15 +221,39 @@ impl Watch<'_> {
         }
     }
 
-    /// Less than a hand's breadth over the full bath.
-    fn foam_room(&self, loads: &[TankLoad], found: &mut Found) {
-        let (Inside::Box { height, .. } | Inside::Round { height, .. }) = self.tank.inside;
-        let depth = Geometry::new(self.tank.inside, self.tank.fill).depth;
-        let free = (height - depth).max(Length::ZERO);
-        let first = loads.iter().find(|l| l.tank == self.id);
-        if let Some(first) = first.filter(|_| !fresh::has_foam_room(free)) {
-            found.push((WarningKind::FoamRoom, self.caution(first, Reading::Height(free))));
+    /// Less than a hand's breadth over the bath with a load in it, or none at all: the load with the least is named.
+    fn foam_room(&self, shop: &Shop, loads: &[TankLoad], found: &mut Found) {
+        let own = loads.iter().filter(|l| l.tank == self.id);
+        let least = own
+            .map(|l| (self.headroom(shop, l), l))
+            .min_by(|a, b| a.0.in_millimetres().total_cmp(&b.0.in_millimetres()));
+        match least {
+            Some((free, load)) if free < Length::ZERO => {
+                found.push((
+                    WarningKind::RunsOver,
+                    self.caution(load, Reading::Height(Length::ZERO - free)),
+                ));
+            }
+            Some((free, load)) if !fresh::has_foam_room(free) => {
+                found.push((WarningKind::FoamRoom, self.caution(load, Reading::Height(free))));
+            }
+            _ => {}
         }
+    }
+
+    /// From the bath up to the rim while a load is in, below zero where it runs over: a tank is filled by cold litres, hot
+    /// solution takes more room, and the work takes its own.
+    fn headroom(&self, shop: &Shop, load: &TankLoad) -> Length {
+        let (Inside::Box { height, .. } | Inside::Round { height, .. }) = self.tank.inside;
+        let out = load.out.unwrap_or(Moment::NEVER);
+        let first = self
+            .looks
+            .partition_point(|(at, _)| *at <= load.begins)
+            .saturating_sub(1);
+        let during = self.looks[first..].iter().take_while(|(at, _)| *at <= out);
+        let hot = during.map(|(_, s)| s.water / water::density(s.temperature));
+        let highest = hot.reduce(Volume::max).unwrap_or(self.tank.fill);
+        height - Geometry::new(self.tank.inside, highest + displaced(shop, load)).depth
     }
 
     /// A bath that stands outside its limits at the end, and since when it has; one that is only low is topped up before it
@@ -257,6 +280,16 @@ impl Watch<'_> {
             found.push((WarningKind::BathStopped, caution));
         }
     }
+}
+
+/// Room that the metal of a load takes in a bath.
+fn displaced(shop: &Shop, load: &TankLoad) -> Volume {
+    let parts = load.parts.iter().filter_map(|(id, count)| {
+        let part = shop.parts.get(id.index())?;
+        let metal = shop.materials.get(part.material.index())?;
+        Some(part.mass / metal.density * f64::from(*count))
+    });
+    parts.fold(Volume::ZERO, |all, one| all + one)
 }
 
 /// The highest of the temperatures at and below which nothing grows on some of a load.

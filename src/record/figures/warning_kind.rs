@@ -67,6 +67,10 @@ warnings! {
     NoLid "no-lid" hurts
         "Hot and open with nobody there, for want of a lid: {places}."
         "Cover it, and say so: `lid: loose`; or somebody must stay in sight of it.";
+    /// A bath with a load in it stands higher than the rim of its tank.
+    RunsOver "runs-over" hurts
+        "Hot acid runs over the rim: {places}."
+        "Fill less, or make the load smaller: hot solution takes more room than cold, and the work takes its own.";
     /// A load is in a bath when a break begins that nobody stays for.
     InAtBreak "in-at-break" hurts
         "Somebody must stay in the break until a load is out of the bath: {places}."

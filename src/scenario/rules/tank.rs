@@ -4,9 +4,9 @@ use super::bath::celsius;
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::written::{Lid, Tank};
-use tankday_base::bath::HIGHEST;
+use tankday_base::bath::{HIGHEST, water};
 use tankday_base::shop::Inside;
-use tankday_base::units::{Quantity, Volume};
+use tankday_base::units::{Quantity, Temperature, Volume};
 
 pub(super) const ALL: &[Rule] = &[
     Rule::Tank(fill_fits),
@@ -55,15 +55,20 @@ fn fill_fits(_: &Facts, t: &Tank) -> Option<Finding> {
 /// Share of the inside above which foam and work have no room left; common practice, no source.
 const FULLEST: f64 = 0.92;
 
-/// A tank is not filled to its rim.
+/// As hot as such a bath works at most; a choice of ours.
+const HOT_BATH: Temperature = Temperature::celsius(95.0);
+
+/// A tank is not filled to its rim; and hot solution stands higher than cold.
 fn room_for_foam(_: &Facts, t: &Tank) -> Option<Finding> {
     let (fill, holds) = (t.fill.as_ref()?, inside(t)?);
-    let share = fill.value / holds;
+    let hot = fill.value * (water::measuring_density() / water::density(HOT_BATH));
+    let (share, runs_over) = (fill.value / holds, hot > holds);
     (share > FULLEST && share <= 1.0).then(|| {
-        let message = format!(
-            "the tank is {:.0} % full: hot acid may foam over its rim",
-            share * 100.0
-        );
+        let full = format!("the tank is {:.0} % full", share * 100.0);
+        let message = match runs_over {
+            true => format!("{full}: hot, it takes {} and runs over its rim", litres(hot)),
+            false => format!("{full}: hot acid may foam over its rim"),
+        };
         Finding::warning(Code::Capacity, fill.at, message)
             .label("little room")
             .help(format!("fill {} or less", litres(holds * FULLEST)))

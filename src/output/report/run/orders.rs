@@ -93,7 +93,11 @@ fn row(told: &Run<'_>, promise: &Promise<'_>, many: bool) -> (Markup, Vec<Cell>)
     let mut cells = vec![
         Cell::text(order.pieces.to_string()),
         Cell::time(calendar, Some(order.came), ""),
-        Cell::time(calendar, order.due, "\u{2013}"),
+        Cell::time(
+            calendar,
+            promise.due,
+            if promise.due_varies { "varies" } else { "\u{2013}" },
+        ),
         Cell::time(calendar, promise.usual(), "not ready"),
     ];
     if many {
