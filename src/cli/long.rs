@@ -4,11 +4,10 @@
 use super::exit::{Exit, Failure};
 use super::json::{interval, round};
 use super::settings::RunSettings;
-use super::summary::fitted;
 use super::terminal;
 use rayon::prelude::*;
 use serde_json::{Value, json};
-use tankday_base::print::{Line, Style, number};
+use tankday_base::print::{Line, Style, fitted, number, padded};
 use tankday_base::random::Streams;
 use tankday_base::shop::Shop;
 use tankday_base::stats::mean;
@@ -129,8 +128,8 @@ fn lines(settings: &RunSettings, shop: &Shop, runs: &[Run]) -> Vec<Line> {
     for (i, station) in shop.stations.iter().enumerate() {
         let of = |get: fn(&StationFigure) -> f64| middle(each(runs, |r| r.stations.get(i).map(get)));
         lines.push(Line::plain(format!(
-            "  {:<24}{:>10}{:>6} %{:>10} min{:>14}",
-            fitted(&station.name, 23),
+            "  {}{:>10}{:>6} %{:>10} min{:>14}",
+            padded(&fitted(&station.name, 23), 24),
             number(of(|s| s.served as f64), 0),
             number(of(|s| s.busy.in_percent()), 1),
             number(middle(each(runs, |r| wait(r, i))), 3),

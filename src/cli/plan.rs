@@ -12,7 +12,7 @@ use super::summary::{self, Results};
 use super::terminal::Terminal;
 use super::{json, run, terminal};
 use serde_json::{Value, json};
-use tankday_base::print::{Line as Words, clock_or_date, wrap};
+use tankday_base::print::{Line as Words, clock_or_date, padded, wrap};
 use tankday_base::shop::Shop;
 use tankday_base::units::Moment;
 use tankday_line::Line;
@@ -285,7 +285,7 @@ fn how_good(results: &Results<'_>, found: &Found) -> Vec<String> {
     let mut lines = vec![narrative::near(&shop.calendar, found), "By rules:".to_owned()];
     for rule in &found.rules {
         let came_to = narrative::by_rule(&shop.calendar, rule.judged.as_ref());
-        lines.push(format!("  {:<24} {came_to}", rule.name));
+        lines.push(format!("  {} {came_to}", padded(&rule.name, 24)));
     }
     lines.extend(narrative::beyond(results));
     lines.extend(narrative::otherwise(results));

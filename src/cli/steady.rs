@@ -3,10 +3,9 @@
 use super::exit::{Exit, Failure};
 use super::json::round;
 use super::settings::RunSettings;
-use super::summary::fitted;
 use super::terminal;
 use serde_json::{Value, json};
-use tankday_base::print::{Line, Style, number, pieces_of, wrap};
+use tankday_base::print::{Line, Style, fitted, number, pieces_of, wrap};
 use tankday_base::random::Streams;
 use tankday_base::shop::Shop;
 use tankday_line::Line as Shopfloor;

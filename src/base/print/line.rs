@@ -1,5 +1,7 @@
 //! A line of styled words, and the paper that it is written on.
 
+use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+
 /// How words stand out. Everything that a style says is also said by a word or a sign.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Style {
@@ -105,7 +107,7 @@ impl Line {
     /// Columns that it takes.
     #[must_use]
     pub fn width(&self) -> usize {
-        self.0.iter().map(|(_, words)| words.chars().count()).sum()
+        self.0.iter().map(|(_, words)| columns_of(words)).sum()
     }
 
     /// As text without an end of line, trailing blanks left out.
@@ -146,18 +148,48 @@ fn ascii(words: &str) -> String {
 /// Breaks words into lines of at most so many columns; a word longer than that has a line of its own.
 #[must_use]
 pub fn wrap(words: &str, columns: usize) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in words.split_whitespace() {
-        let room = |line: &String| line.chars().count() + 1 + word.chars().count() <= columns;
-        match lines.last_mut() {
-            Some(line) if room(line) => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
+    let words: Vec<&str> = words.split_whitespace().collect();
+    if words.is_empty() {
+        return Vec::new();
     }
-    lines
+    let plain = textwrap::Options::new(columns)
+        .break_words(false)
+        .word_separator(textwrap::WordSeparator::AsciiSpace)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation)
+        .wrap_algorithm(textwrap::WrapAlgorithm::FirstFit);
+    let text = words.join(" ");
+    let lines = textwrap::wrap(&text, plain).into_iter();
+    lines.map(std::borrow::Cow::into_owned).collect()
+}
+
+/// Columns that words take in a terminal: two for a sign of full width.
+#[must_use]
+pub fn columns_of(words: &str) -> usize {
+    words.width()
+}
+
+/// Words with blanks behind them up to so many columns; `{:<8}` counts signs, not columns.
+#[must_use]
+pub fn padded(words: &str, columns: usize) -> String {
+    let blanks = columns.saturating_sub(columns_of(words));
+    format!("{words}{}", " ".repeat(blanks))
+}
+
+/// Words cut to so many columns.
+#[must_use]
+pub fn fitted(words: &str, columns: usize) -> String {
+    if columns_of(words) <= columns {
+        return words.to_owned();
+    }
+    let room = columns.saturating_sub(2);
+    let mut kept = String::new();
+    for sign in words.chars() {
+        if columns_of(&kept) + sign.width().unwrap_or(0) > room {
+            break;
+        }
+        kept.push(sign);
+    }
+    format!("{}..", kept.trim_end())
 }
 
 #[cfg(test)]
@@ -212,5 +244,17 @@ mod tests {
             ["incomprehensibilities", "of"]
         );
         assert!(wrap("  ", 5).is_empty());
+    }
+
+    #[test]
+    fn signs_of_full_width_take_two_columns() {
+        assert_eq!(columns_of("\u{9264} A1"), 5);
+        assert_eq!(padded("\u{9264}", 4), "\u{9264}  ");
+        assert_eq!(
+            fitted("\u{9264}\u{9264}\u{9264}\u{9264}", 6),
+            "\u{9264}\u{9264}.."
+        );
+        assert_eq!(fitted("vise jaws", 6), "vise..");
+        assert_eq!(wrap("\u{9264}\u{9264} \u{9264}\u{9264}", 6).len(), 2);
     }
 }

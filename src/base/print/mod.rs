@@ -4,7 +4,7 @@ mod line;
 mod plural;
 mod words;
 
-pub use line::{Line, Paper, Style, wrap};
+pub use line::{Line, Paper, Style, columns_of, fitted, padded, wrap};
 pub use plural::{pieces_of, plural};
 pub use words::{
     capital, clock_beside, clock_or_date, count_word, how_long, list, litres, lower, minutes, number, promise,

@@ -1,8 +1,8 @@
 //! A comparison for the terminal.
 
 use super::Told;
-use crate::summary::{fitted, rule};
-use tankday_base::print::{Line, Style, list, number, wrap};
+use crate::summary::rule;
+use tankday_base::print::{Line, Style, columns_of, fitted, list, number, padded, wrap};
 use tankday_output::narrative::{
     Assumed, assumed, baths_left, better_on, decimals, following, following_notes, hangs_on, paid, rules_say,
     short, standings, unsharpened,
@@ -87,7 +87,7 @@ fn row(name: &str, cells: [String; 6], style: Style) -> Line {
     for (cell, width) in cells.iter().zip(WIDTHS) {
         text.push_str(&format!("{cell:>width$}"));
     }
-    Line::of(style, format!("{name:<22}{text}"))
+    Line::of(style, format!("{}{text}", padded(name, 22)))
 }
 
 /// One alternative against the first.
@@ -176,7 +176,7 @@ fn table(
             row.words.as_str()
         };
         let (mut words, style) = (words, if row.turns { Style::Bold } else { Style::Plain });
-        if words.chars().count() > IF {
+        if columns_of(words) > IF {
             lines.extend(wrap(words, columns).into_iter().map(|w| Line::of(style, w)));
             words = "";
         }
@@ -202,7 +202,7 @@ fn take(row: &Assumed) -> &'static str {
 }
 
 fn across(words: &str, cells: &[String], answer: &str) -> String {
-    let mut text = format!("{words:<IF$}");
+    let mut text = padded(words, IF);
     for cell in cells {
         text.push_str(&format!("{cell:>APART$}"));
     }

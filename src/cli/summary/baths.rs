@@ -1,9 +1,9 @@
 //! The baths at the end: how they read, and how far they still go.
 
+use super::Results;
 use super::watch::{point, says_points};
-use super::{Results, fitted};
 use tankday_base::bath::chemistry::Reach;
-use tankday_base::print::{Line, Style, number, plural, wrap};
+use tankday_base::print::{Line, Style, fitted, number, padded, plural, wrap};
 use tankday_output::narrative::{believed, stands};
 use tankday_record::BathFigure;
 
@@ -33,8 +33,8 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
 fn one(results: &Results<'_>, bath: &BathFigure, columns: usize) -> Vec<Line> {
     let now = &bath.now;
     let readings = format!(
-        "  {:<NAME$}{:>9} p{:>11}{:>5} g/L{:>5} g/L",
-        fitted(&bath.name, NAME),
+        "  {}{:>9} p{:>11}{:>5} g/L{:>5} g/L",
+        padded(&fitted(&bath.name, NAME), NAME),
         number(now.total_acid.in_points(), 1),
         number(now.total_acid / now.free_acid, 2),
         number(now.iron.in_grams_per_litre(), 2),

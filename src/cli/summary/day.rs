@@ -1,7 +1,7 @@
 //! The day in signs: tanks and hands against the clock, in plain ASCII.
 
-use super::{Results, fitted};
-use tankday_base::print::{Line, Style};
+use super::Results;
+use tankday_base::print::{Line, Style, columns_of, fitted, padded};
 use tankday_base::shop::Day;
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Analysis, LogEntry, TankLog, TankState};
@@ -134,7 +134,7 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
 
 /// From opening, or the heater's timer before it, to closing or the end, whichever is later; none for days without end.
 fn axis(results: &Results<'_>, day: &Day, end: Moment, columns: usize) -> Option<Axis> {
-    let tanks = results.shop.tanks().map(|(_, s, _)| s.name.chars().count());
+    let tanks = results.shop.tanks().map(|(_, s, _)| columns_of(&s.name));
     let name = 4 + tanks.max().unwrap_or(5).clamp(7, 20);
     let heated = results
         .figures
@@ -218,7 +218,7 @@ fn hours(axis: &Axis) -> Line {
 
 fn lane(axis: &Axis, name: &str, signs: &[Sign]) -> Line {
     let width = axis.name.saturating_sub(4);
-    let line = Line::plain(format!("  {:<width$}  ", fitted(name, width)));
+    let line = Line::plain(format!("  {}  ", padded(&fitted(name, width), width)));
     signs
         .iter()
         .fold(line, |line, (sign, style)| line.and(*style, sign.to_string()))

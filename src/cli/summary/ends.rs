@@ -1,7 +1,7 @@
 //! What sets the end, and what would help.
 
 use super::Results;
-use tankday_base::print::{Line, Style, wrap};
+use tankday_base::print::{Line, Style, columns_of, padded, wrap};
 use tankday_output::narrative::{Ends, ends};
 
 /// Easings that are named.
@@ -32,7 +32,8 @@ fn all_causes(ends: &Ends, columns: usize) -> Vec<Line> {
 
 fn helps(ends: &Ends) -> Vec<Line> {
     let named = || ends.helps.iter().take(NAMED);
-    let widest = named().map(|(what, _)| what.chars().count()).max().unwrap_or(0);
-    let line = |(what, gained): &(String, String)| Line::plain(format!("  {what:<widest$}  {gained}"));
+    let widest = named().map(|(what, _)| columns_of(what)).max().unwrap_or(0);
+    let line =
+        |(what, gained): &(String, String)| Line::plain(format!("  {}  {gained}", padded(what, widest)));
     named().map(line).collect()
 }

@@ -14,7 +14,7 @@ pub(crate) use tankday_output::narrative::{Promise, Results, Sure, promises, wat
 pub(crate) use waits::waits;
 
 use super::terminal::{COLUMNS, Terminal};
-use tankday_base::print::{Line, Style, wrap};
+use tankday_base::print::{Line, Style, columns_of, fitted, wrap};
 use tankday_output::narrative::{self, three};
 
 /// The answer alone: one sentence, and one for each order at risk.
@@ -75,27 +75,18 @@ pub(crate) fn rule(columns: usize) -> Line {
 fn head(results: &Results<'_>, columns: usize) -> Vec<Line> {
     let (when, how) = (results.when(), results.how());
     let title = &results.shop.title;
-    let right = columns.saturating_sub(how.chars().count());
+    let right = columns.saturating_sub(columns_of(&how));
     let told = |words: String| {
         Line::of(Style::Bold, words)
             .to_column(right)
             .and(Style::Dim, how.clone())
     };
     let whole = format!("{title}, {when}");
-    if whole.chars().count() + 2 <= right {
+    if columns_of(&whole) + 2 <= right {
         return vec![told(whole), rule(columns)];
     }
     let title = Line::of(Style::Bold, fitted(title, columns));
     vec![title, told(when), rule(columns)]
-}
-
-/// Words cut to so many columns.
-pub(crate) fn fitted(words: &str, columns: usize) -> String {
-    if words.chars().count() <= columns {
-        return words.to_owned();
-    }
-    let kept: String = words.chars().take(columns.saturating_sub(2)).collect();
-    format!("{}..", kept.trim_end())
 }
 
 fn three_figures(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {

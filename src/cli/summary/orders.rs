@@ -1,7 +1,7 @@
 //! The table of orders.
 
-use super::{Promise, Results, Sure, fitted};
-use tankday_base::print::{Line, Style, clock_or_date, plural};
+use super::{Promise, Results, Sure};
+use tankday_base::print::{Line, Style, clock_or_date, columns_of, fitted, padded, plural};
 use tankday_base::units::Moment;
 
 /// More orders than this are not listed one by one.
@@ -48,7 +48,7 @@ impl<'a> Table<'a> {
     fn of(results: &'a Results<'a>, promises: &[Promise], columns: usize) -> Self {
         let longest = promises
             .iter()
-            .map(|p| p.order.id.chars().count())
+            .map(|p| columns_of(&p.order.id))
             .max()
             .unwrap_or(0);
         let day = |d: &tankday_base::shop::Day| d.open.day_and_time().0;
@@ -112,19 +112,17 @@ impl<'a> Table<'a> {
         } else {
             plural(part)
         };
+        let shown = match self.part {
+            0..4 => String::new(),
+            part_columns => fitted(&part, part_columns - 1),
+        };
         let mut words = format!(
-            "  {:<i$}  {:<p$}{:>6}{:>w$}{:>c$}",
-            fitted(&order.id, self.id),
-            if self.part < 4 {
-                String::new()
-            } else {
-                fitted(&part, self.part.saturating_sub(1))
-            },
+            "  {}  {}{:>6}{:>w$}{:>c$}",
+            padded(&fitted(&order.id, self.id), self.id),
+            padded(&shown, self.part),
             order.pieces,
             self.time(promise.due, if promise.due_varies { "varies" } else { "" }),
             self.time(promise.usual(), "not"),
-            i = self.id,
-            p = self.part,
             w = self.clock + 1,
             c = self.clock,
         );

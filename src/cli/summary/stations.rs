@@ -1,7 +1,7 @@
 //! Stations, for those who want to know more.
 
-use super::{Results, fitted};
-use tankday_base::print::{Line, Style, number};
+use super::Results;
+use tankday_base::print::{Line, Style, fitted, number, padded};
 
 /// How busy each station is and how long loads wait for it.
 #[must_use]
@@ -17,8 +17,8 @@ pub(crate) fn stations(results: &Results<'_>) -> Vec<Line> {
             .mean()
             .map_or("-".to_owned(), |w| format!("{} min", number(w.in_minutes(), 1)));
         lines.push(Line::plain(format!(
-            "  {:<24}{:>8}{:>8}{wait:>12}{:>12}",
-            fitted(name, 23),
+            "  {}{:>8}{:>8}{wait:>12}{:>12}",
+            padded(&fitted(name, 23), 24),
             figure.served,
             format!("{} %", number(figure.busy.in_percent(), 0)),
             number(figure.in_line, 2),

@@ -1,7 +1,7 @@
 //! What each order waits for.
 
-use super::{Results, fitted};
-use tankday_base::print::{Line, Style, minutes, number, wrap};
+use super::Results;
+use tankday_base::print::{Line, Style, fitted, minutes, number, padded, wrap};
 use tankday_record::order_waits;
 
 /// The table of waits: for each order how long it is in the shop, how much of that it waits, and for what.
@@ -12,7 +12,7 @@ pub(crate) fn waits(results: &Results<'_>, columns: usize) -> Vec<Line> {
         let reasons = order.by_reason();
         let sum = reasons.iter().map(|r| r.1).sum();
         let Some(ready) = order.ready else {
-            lines.push(Line::plain(format!("  {name:<15}won't be finished")));
+            lines.push(Line::plain(format!("  {}won't be finished", padded(&name, 15))));
             continue;
         };
         let share = |span: tankday_base::units::Span| format!("{} min", minutes(span));
@@ -42,7 +42,7 @@ pub(crate) fn waits(results: &Results<'_>, columns: usize) -> Vec<Line> {
         }
         for (i, line) in wrap(&text, columns.saturating_sub(17)).into_iter().enumerate() {
             let head = if i == 0 { name.as_str() } else { "" };
-            lines.push(Line::plain(format!("  {head:<15}{line}")));
+            lines.push(Line::plain(format!("  {}{line}", padded(head, 15))));
         }
     }
     lines

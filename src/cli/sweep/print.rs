@@ -1,8 +1,8 @@
 //! A sweep for the terminal.
 
 use super::Told;
-use crate::summary::{fitted, rule};
-use tankday_base::print::{Line, Style, capital, number, wrap};
+use crate::summary::rule;
+use tankday_base::print::{Line, Style, capital, fitted, number, padded, wrap};
 use tankday_output::narrative::{following, following_notes, rules_turn, turns};
 use tankday_study::Measure;
 use tankday_study::sweep::{Point, Sweep};
@@ -94,7 +94,7 @@ fn row(point: &Point, shown: &[(Measure, &str)], columns: usize) -> Line {
                 format!("{told:>WIDTH$}")
             };
             let cells: String = shown.iter().map(cell).collect();
-            Line::plain(format!("{name:<NAME$}{cells}"))
+            Line::plain(format!("{}{cells}", padded(&name, NAME)))
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::caution::{ALWAYS, DEFERS};
 use super::{DaySheet, HYDROGEN, Row, RowKind};
-use tankday_base::print::{Line, Paper, Style, wrap};
+use tankday_base::print::{Line, Paper, Style, columns_of, wrap};
 use tankday_base::units::POINT;
 
 const WIDTH: usize = 80;
@@ -92,7 +92,7 @@ fn row_lines(row: &Row) -> Vec<Line> {
         RowKind::Note => told(row, Style::Watch, '!'),
         RowKind::Break => {
             let words = format!("  {clock}  --- {} ", row.deed);
-            let rule = "-".repeat(WIDTH.saturating_sub(words.chars().count()));
+            let rule = "-".repeat(WIDTH.saturating_sub(columns_of(&words)));
             vec![Line::of(Style::Dim, format!("{words}{rule}"))]
         }
     }
@@ -101,7 +101,7 @@ fn row_lines(row: &Row) -> Vec<Line> {
 /// What is no deed: its time, its sign, its words.
 fn told(row: &Row, style: Style, sign: char) -> Vec<Line> {
     let first = format!("  {}   {sign}  ", row.at.clock());
-    let indent = first.chars().count();
+    let indent = columns_of(&first);
     let mut lines = Vec::new();
     for (i, words) in wrap(&row.deed, WIDTH - indent).into_iter().enumerate() {
         let before = if i == 0 { first.clone() } else { " ".repeat(indent) };
@@ -116,7 +116,7 @@ fn caution_lines(row: &Row) -> Vec<String> {
     for caution in &row.cautions {
         let words = format!("! {}", caution.words());
         match lines.last_mut() {
-            Some(line) if CAUTION + line.chars().count() + 1 + words.chars().count() <= WIDTH => {
+            Some(line) if CAUTION + columns_of(line) + 1 + columns_of(&words) <= WIDTH => {
                 line.push(' ');
                 line.push_str(&words);
             }
