@@ -249,3 +249,14 @@ fn nobody_adds_no_millilitre_of_acid() {
         );
     }
 }
+
+/// The acid ratio was too high from the first day on, and its rule waited for work that did not come: what the break called for
+/// was not done on the second day.
+#[test]
+fn a_rule_that_waits_for_work_keeps_none_back() {
+    let bath = "now: {total acid: 33 points, free acid: 4.4 points}";
+    let rules = "lower ratio: {when: ratio above 6.8}, replenish: {when: at the break, to: 36 points}";
+    let f = care(bath, LATE, rules);
+    let days: Vec<i64> = begun(&f, CareKind::Replenish).iter().map(|c| c.0).collect();
+    assert!(days.contains(&0), "{days:?}");
+}

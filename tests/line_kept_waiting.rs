@@ -84,6 +84,9 @@ fn a_load_that_would_be_in_at_the_break_waits_for_the_break() {
     assert!(kept.iter().all(|s| s.why == Wait::Break), "{kept:?}");
 }
 
+/// Behind a step that says itself what it comes after, and no time, no place is looked for.
+const STATED: &str = ", kind: rest, after: coat";
+
 /// An order that is ready when it is due, but lay bare too long before, does not count as on time; the first line says so, and
 /// names load, order and cause.
 #[test]
@@ -119,7 +122,7 @@ rules: {{combine: never}}
             (line.write(tankday::print::Paper::FILE), three[1].value.clone())
         })
     };
-    let (line, kept) = said(", kind: rest");
+    let (line, kept) = said(STATED);
     assert!(
         line.starts_with(
             "One of two orders will be ready on time without harm; one more lies bare too long. L2 (B) lies bare"
@@ -129,13 +132,13 @@ rules: {{combine: never}}
     assert!(line.contains("as the tray was full"), "{line}");
     assert_eq!(kept, "1 of 2");
     // Where a rinse follows, at once or as soon as hands are free, the load waits before the bath for its place in the tray.
-    for rinse in ["", ", within: 1 min"] {
+    for rinse in ["", ", within: 1 min", ", kind: rest"] {
         let (line, kept) = said(rinse);
         assert!(line.starts_with("Both orders will be ready on time"), "{line}");
         assert_eq!(kept, "2 of 2");
     }
     // The same holds for chances over many days: it is bare on each of them.
-    let shop = read(&text(", kind: rest"));
+    let shop = read(&text(STATED));
     let study = tankday::study::Study::of(&shop, 1, 8, |luck| {
         let mut record = Record::default();
         Line::new(&shop).run(Some(luck), &mut record);

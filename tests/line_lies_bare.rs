@@ -22,7 +22,7 @@ routes:
     - {{do: degrease, at: bench, for: 5 min, hands: ends}}
     - {{do: coat, in: manganese}}
     - {{do: rinse, at: sink, for: 2 min, hands: throughout}}
-    - {{{drying}, for: 15 min, hands: ends}}
+    - {{{drying}, for: 15 min, hands: ends, within: 3 h}}
     - {{do: oil, at: oil tray, for: 10 min, hands: ends, within: 20 min}}
   clean:
     - {{do: brush, at: bench, for: 50 min, hands: throughout}}

@@ -131,3 +131,39 @@ fn last_covered(shop: &Shop, record: &Record) -> BTreeMap<(i64, u32), tankday::u
     }
     last
 }
+
+/// Work in the morning and in the afternoon: a bath that is kept hot between is covered, and the row of the lift says so.
+#[test]
+fn covered_between_loads() {
+    let with = |order: &str| {
+        let own = text("switch off: at closing, lid: between loads", "loose")
+            .replace("count: 300, route: r}", &format!("count: 60, route: r}}{order}"));
+        let read = read("lid.yaml", &own).unwrap_or_else(|f| panic!("{}", f.render(false)));
+        let record = day(&read.shop);
+        let sheet = Sheet::of(&read.shop, &record);
+        assert_eq!(sheet.faults(&read.shop, &record), Vec::<String>::new());
+        sheet.csv
+    };
+    let later = with(", {id: M, part: nut, count: 60, route: r, arrives: 13:00}");
+    let lifts: Vec<&str> = later.lines().filter(|l| l.contains(" out")).collect();
+    assert!(lifts[0].contains("lid on"), "{later}");
+    let soon = with(", {id: M, part: nut, count: 60, route: r, arrives: 08:20}");
+    let first = soon.lines().find(|l| l.contains("L1 out")).unwrap();
+    assert!(!first.contains("lid on"), "{soon}");
+}
+
+/// A hot bath that is opened so that it cools for its care: the lid's row says so.
+#[test]
+fn opened_to_cool() {
+    let own = text("switch off: at closing, lid: between loads", "loose");
+    let stop = own.replace("rules: {", "rules: {care: {filter: {when: at 12:00}}, ");
+    let read = read("lid.yaml", &stop).unwrap_or_else(|f| panic!("{}", f.render(false)));
+    let record = day(&read.shop);
+    let sheet = Sheet::of(&read.shop, &record);
+    assert_eq!(sheet.faults(&read.shop, &record), Vec::<String>::new());
+    let said = sheet
+        .csv
+        .lines()
+        .filter(|l| l.contains("lid off while somebody is there"));
+    assert_eq!(said.count(), 1, "{}", sheet.csv);
+}

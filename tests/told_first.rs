@@ -126,10 +126,10 @@ fn a_tank_left_hot_to_the_end_of_the_record_has_no_other_end() {
 
 #[test]
 fn an_order_that_lies_bare_is_on_time_in_no_picture() {
+    // Behind a step that says itself what it comes after, and no time, no place is looked for.
     let stop = "rules: {care: {filter: {when: after 2 loads}}}";
-    // Behind a step for which nothing is said no place is looked for.
     let text = text(400, "{open: 08:00, close: 17:00, repeat: 2}", BOX, "", stop);
-    let shop = read(&text.replace("do: rinse,", "do: rinse, kind: rest,"));
+    let shop = read(&text.replace("do: rinse,", "do: rinse, kind: rest, after: coat,"));
     let record = day(&shop);
     let bare = with_results(&shop, &record, |r| {
         let bare = |o: &&tankday::record::OrderFigure| o.bare > tankday::units::Span::ZERO;

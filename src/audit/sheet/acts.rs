@@ -171,7 +171,13 @@ fn of_care(shop: &Shop, record: &Record, act: &mut Done, cares: &[Cared]) {
         let here = |t: Task| t.kind == next && t.station == task.station && t.vessel == task.vessel;
         matches!(e.event, LogEntry::HandsTake { task, .. } if here(task)) && act.to <= e.at && e.at <= until
     });
-    act.step = Some(begins.map_or(act.hands, |e| e.at - act.to));
+    let until = begins.map(|e| e.at);
+    let today = |at: &Moment| at.day_and_time().0 == act.to.day_and_time().0;
+    // How long a filter ran that was through in the night, or never, nobody saw.
+    act.step = match (kind, until) {
+        (TaskKind::SetUpFilter, until) => until.filter(today).map(|at| at - act.to),
+        (_, until) => Some(until.map_or(act.hands, |at| at - act.to)),
+    };
 }
 
 /// Work that is taken up again goes on with the act that it was laid down in.

@@ -45,7 +45,7 @@ const ONCE: [&str; 10] = [
     "Level off: cover the work, leave foam room.",
 ];
 /// All others.
-const OTHERS: [&str; 33] = [
+const OTHERS: [&str; 34] = [
     SCALDS,
     CAUSTIC,
     PICKLE,
@@ -68,6 +68,7 @@ const OTHERS: [&str; 33] = [
     "Lid must vent: hydrogen collects under it.",
     "Little iron: expect thin, patchy, light grey.",
     "Falls below its band: expect rough coats.",
+    "Runs over the rim: smaller load, or bail first.",
     "Much work: apart, turned two or three times.",
     "Coating will be below target: inspect.",
     "Oil left on it coats blotchy: degrease again.",

@@ -110,6 +110,18 @@ impl StepKind {
         matches!(self, Self::Oil | Self::OilHot)
     }
 
+    /// Whether it leaves on the work what keeps rust from it.
+    #[must_use]
+    pub const fn keeps_rust_away(self) -> bool {
+        self.oils() || matches!(self, Self::Seal | Self::SealHexavalent)
+    }
+
+    /// Whether work comes out of it dry that was wet.
+    #[must_use]
+    pub const fn dries(self) -> bool {
+        matches!(self, Self::DryByAir | Self::DryByOven)
+    }
+
     /// Whether work comes out of it hot.
     #[must_use]
     pub const fn leaves_hot(self) -> bool {

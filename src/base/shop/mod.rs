@@ -173,18 +173,37 @@ impl Shop {
     /// meant for another tank of the same bath.
     #[must_use]
     pub fn takes(&self, order: OrderId, tank: StationId) -> bool {
-        let bath = |s: StationId| self.stations.get(s.index())?.tank.as_ref().map(|t| t.bath);
-        let meant =
-            |named: &[StationId]| named.contains(&tank) || !named.iter().any(|s| bath(*s) == bath(tank));
         let Some(order) = self.orders.get(order.index()) else {
             return false;
         };
         let goes = &self.parts[order.part.index()].goes;
-        let fits = self.stations[tank.index()]
-            .tank
-            .as_ref()
-            .is_some_and(|t| goes.lies(t).is_some());
-        fits && meant(&goes.tanks) && meant(&order.tanks)
+        let bath = |s: StationId| self.tank(s).map(|t| t.bath);
+        let meant = |tank: StationId| {
+            let apart = |named: &[StationId]| named.iter().any(|s| bath(*s) == bath(tank));
+            let named = [&goes.tanks, &order.tanks].into_iter();
+            named.into_iter().all(|n| n.contains(&tank) || !apart(n))
+        };
+        let lies = |s: StationId| goes.lies(self.tank(s)?);
+        let fits = match lies(tank) {
+            None => false,
+            // Nothing goes half into one tank that another covers whole.
+            Some(Lies::Turned) => !self.tanks().any(|(other, ..)| {
+                let whole = lies(other).is_some_and(|l| l != Lies::Turned);
+                whole
+                    && bath(other) == bath(tank)
+                    && meant(other)
+                    && self.may_go_instead(order.route, tank, other)
+            }),
+            Some(_) => true,
+        };
+        fits && meant(tank)
+    }
+
+    /// Whether every step of a route that may happen in a tank may happen in another as well.
+    fn may_go_instead(&self, route: RouteId, tank: StationId, other: StationId) -> bool {
+        let steps = &self.routes[route.index()].steps;
+        let mut here = steps.iter().filter(|s| s.stations.contains(&tank));
+        here.all(|s| s.stations.contains(&other))
     }
 
     /// Tanks with their station ids, in the order written.

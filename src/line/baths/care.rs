@@ -59,12 +59,8 @@ impl Baths<'_> {
             if t.care.is_none() && idle {
                 self.touch(day, tank);
                 self.drop_needless(tank);
-                let due = self.care_due(tank);
-                let may = |r: &usize| {
-                    self.worth_it(day, tank, *r)
-                        && self.wool_fits(day, tank, *r)
-                        && !self.water_first(day, tank, *r)
-                };
+                let due = self.care_due_now(day, tank);
+                let may = |r: &usize| self.wool_fits(day, tank, *r) && !self.water_first(day, tank, *r);
                 if let Some(rule) = due.filter(may) {
                     let (station, chore) = (self.tanks[tank].station, self.chore(tank, rule));
                     if self.care_may_begin(day, station, kind(&chore)) {
@@ -92,7 +88,7 @@ impl Baths<'_> {
     /// How full a bath is topped up: full, but for the concentrate that is to be added next.
     pub(super) fn water_up_to(&self, day: &Day<'_>, tank: TankIx) -> Volume {
         let full = self.full(tank);
-        let due = self.care_due(tank).filter(|rule| self.worth_it(day, tank, *rule));
+        let due = self.care_due_now(day, tank);
         let adds = due.map(|rule| self.chore(tank, rule));
         let (Some(Chore::Replenish { to, .. }), Some(chemistry)) = (adds, &self.tanks[tank].chemistry) else {
             return full;
@@ -109,8 +105,8 @@ impl Baths<'_> {
 
     /// Whether something is to be added that waits for water.
     pub(super) fn waits_for_water(&self, day: &Day<'_>, tank: TankIx) -> bool {
-        let due = self.care_due(tank);
-        due.is_some_and(|rule| self.water_first(day, tank, rule) && self.worth_it(day, tank, rule))
+        let due = self.care_due_now(day, tank);
+        due.is_some_and(|rule| self.water_first(day, tank, rule))
     }
 
     fn begin_care(&mut self, day: &mut Day<'_>, tank: TankIx, rule: usize) {

@@ -26,6 +26,10 @@ impl Baths<'_> {
     /// The first rule of care that is due at a tank and has something to do. Rules stand in the order in which they are
     /// done.
     pub(super) fn care_due(&self, tank: TankIx) -> Option<usize> {
+        self.first_due(tank, |_| true)
+    }
+
+    fn first_due(&self, tank: TankIx, may: impl Fn(usize) -> bool) -> Option<usize> {
         let t = &self.tanks[tank];
         let foul = t.chemistry.as_ref()?.contaminants.any();
         let due = |rule: &usize| {
@@ -33,7 +37,15 @@ impl Baths<'_> {
             self.is_called(tank, *rule) && !feeds && self.has_work(tank, *rule)
         };
         let rules = 0..self.plan.rules.care.len();
-        rules.filter(due).rfind(|rule| self.can_exchange(tank, *rule))
+        rules
+            .filter(due)
+            .rfind(|rule| self.can_exchange(tank, *rule) && may(*rule))
+    }
+
+    /// The first rule of care that is due at a tank and worth it now: one that waits for work to come keeps none back that the
+    /// clock calls for.
+    pub(super) fn care_due_now(&self, day: &Day<'_>, tank: TankIx) -> Option<usize> {
+        self.first_due(tank, |rule| self.worth_it(day, tank, rule))
     }
 
     /// Whether a bath takes no load any more: outside its limits, with no care under way, due, or still to come that could

@@ -12,7 +12,7 @@ use tankday_base::units::Temperature;
 impl Baths<'_> {
     /// Whether a bath must be topped up before it can be kept warm for wool.
     pub(super) fn wool_wants_water(&self, day: &Day<'_>, tank: TankIx) -> bool {
-        let due = self.care_due(tank).filter(|rule| self.worth_it(day, tank, *rule));
+        let due = self.care_due_now(day, tank);
         due.is_some_and(|rule| matches!(self.chore(tank, rule), Chore::Condition { .. }))
     }
 

@@ -7,9 +7,9 @@ use super::stages::Stage;
 use super::tasks::SheetTask;
 use super::{Row, RowKind};
 use tankday_base::bath::HOT;
-use tankday_base::print::capital;
+use tankday_base::print::{capital, clock_or_date, how_long};
 use tankday_base::shop::{Chore, StationId, Trimming, VesselId};
-use tankday_base::units::{Moment, Span};
+use tankday_base::units::Moment;
 use tankday_record::{
     CareKind, CareUse, HeaterState, LogEntry, Record, Task, TaskKind, Warning, WarningKind,
 };
@@ -84,13 +84,17 @@ impl Maker<'_> {
         let vessel = care.and_then(|c| c.vessel).map(|v| self.vessel(v));
         // What stands in a vessel beside the tank has cooled.
         let hot = vessel.is_none() && self.is_hot(task.station, deed.from);
+        let goes_on = self.next_stage(deed, task, care);
+        // A filter that is through some time in the night has no length that anybody could tell.
+        let is_told = task.kind != TaskKind::SetUpFilter || goes_on.is_some_and(|at| same_day(at, deed.to));
         let stage = Stage {
             hot,
             name: &name,
             kind: task.kind,
             care: care.map(|c| c.kind),
             used: &used,
-            lasts: self.lasts(deed, task, care),
+            lasts: goes_on.map_or(deed.takes, |at| at - deed.to),
+            runs: self.runs(deed, goes_on),
             hands: deed.takes,
         };
         let said = match &vessel {
@@ -99,7 +103,7 @@ impl Maker<'_> {
         };
         let doing = Doing {
             amounts: said.amounts,
-            ..Doing::at(said.act, &name).lasting(Some(stage.lasts))
+            ..Doing::at(said.act, &name).lasting(is_told.then_some(stage.lasts))
         };
         let mut cautions = vec![match said.caution {
             StepCaution::Waste if hot => StepCaution::HotHandled,
@@ -120,13 +124,24 @@ impl Maker<'_> {
         }
     }
 
-    /// How long a stage of care lasts: the wool until what is left of it is taken out, the filter until the bath is filled
-    /// back, all else as long as hands are busy with it.
-    fn lasts(&self, deed: &SheetTask, task: &Task, care: Option<&Cared>) -> Span {
+    /// How long a filter runs, as far as it can be told: when hands fill back on another day it was through some time before.
+    fn runs(&self, deed: &SheetTask, goes_on: Option<Moment>) -> String {
+        match goes_on {
+            None => "and is not through when the days are over".to_owned(),
+            Some(at) if !same_day(at, deed.to) => {
+                format!("and is through by {}", clock_or_date(&self.shop.calendar, at))
+            }
+            Some(at) => how_long(at - deed.to),
+        }
+    }
+
+    /// When hands go on with care where a stage of it goes on by itself: the wool lasts until what is left of it is taken out,
+    /// the filter until the bath is filled back. None for other stages, and where the record ends before.
+    fn next_stage(&self, deed: &SheetTask, task: &Task, care: Option<&Cared>) -> Option<Moment> {
         let next = match task.kind {
             TaskKind::PutWoolIn => TaskKind::TakeWoolOut,
             TaskKind::SetUpFilter => TaskKind::FillBack,
-            _ => return deed.takes,
+            _ => return None,
         };
         let until = care.map_or(Moment::NEVER, |c| c.to);
         let later = self
@@ -138,7 +153,7 @@ impl Maker<'_> {
             LogEntry::HandsTake { task: t, .. } if t == Task { kind: next, ..*task } => Some(e.at),
             _ => None,
         });
-        begins.next().map_or(deed.takes, |at| at - deed.to)
+        begins.next()
     }
 
     /// What is added to trim a bath, as the shop's rules have it.
@@ -214,10 +229,14 @@ impl Maker<'_> {
             _ => ("cools to be renewed", "renewed"),
         };
         let was_on = self.is_on_before(care.tank, care.from);
+        let lid = match self.is_open_at(care.tank, care.from) {
+            true => ", lid off while somebody is there",
+            false => "",
+        };
         let mut words = if was_on {
-            format!("heater off, nothing more goes in; it {what}")
+            format!("heater off{lid}, nothing more goes in; it {what}")
         } else {
-            format!("heater stays off, nothing goes in until it is {aim}")
+            format!("heater stays off{lid}, nothing goes in until it is {aim}")
         };
         let hands = self.hands_come(care);
         if let Some(at) = hands {
@@ -254,6 +273,10 @@ impl Maker<'_> {
             })
             .next()
     }
+}
+
+fn same_day(a: Moment, b: Moment) -> bool {
+    a.day_and_time().0 == b.day_and_time().0
 }
 
 /// Whether a task can be a stage of a care: one may end at the moment at which the next begins.

@@ -112,6 +112,8 @@ cautions! {
     LittleIron (Unconditioned) "Little iron: expect thin, patchy, light grey.";
     /// A bath that will fall below its band with the load in. A supplier's article: rough, grainy coats.
     FallsCold (TooColdToCoat ColdBath) "Falls below its band: expect rough coats.";
+    /// A load with which the bath stands over the rim. Common practice, no source.
+    RunsOver Hurtful (RunsOver) "Runs over the rim: smaller load, or bail first.";
     /// Much work at once. Common practice, no source: parts turned two or three times.
     MuchWork (Overloaded) "Much work: apart, turned two or three times.";
     /// Total or free acid near a limit. Titrated before each lot or every two hours (DOD-P-16232F, 3.2.1).

@@ -168,6 +168,10 @@ impl Maker<'_> {
         if deed.taken.iter().any(|t| self.leaves_free(t)) {
             words.push_str(&format!("; you: {}", how_long(deed.takes)));
         }
+        let tank = deed.taken.first().map(|t| t.task.station);
+        if tank.is_some_and(|t| self.has_lid(t) && self.is_covered_behind(t, (deed.from, deed.to))) {
+            words.push_str("; lid on");
+        }
         Row {
             kind: RowKind::Pressing,
             at_bath: true,

@@ -14,7 +14,7 @@ const LITTLE: Volume = Volume::litres(0.05);
 const ASK: &str = "ask before anything goes down a drain";
 
 /// What hands do to a bath, and how it came out.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(super) struct Stage<'a> {
     /// Whether the bath scalds, so that a pump moves it.
     pub(super) hot: bool,
@@ -26,6 +26,8 @@ pub(super) struct Stage<'a> {
     pub(super) used: &'a CareUse,
     /// How long it lasts.
     pub(super) lasts: Span,
+    /// How long a filter runs, in words.
+    pub(super) runs: String,
     /// How long hands are busy with it.
     pub(super) hands: Span,
 }
@@ -76,8 +78,9 @@ impl Stage<'_> {
             TaskKind::SetUpFilter => said(
                 Act::Care,
                 format!(
-                    "Set up the filter, {} the heel of the {name} on it; it runs {long}{}",
+                    "Set up the filter, {} the heel of the {name} on it; it runs {}{}",
                     if self.hot { "pump" } else { "pour" },
+                    self.runs,
                     self.you()
                 ),
                 Vec::new(),
@@ -220,7 +223,8 @@ impl Stage<'_> {
             TaskKind::Decant => format!("Decant what settled in the {vessel} from its sludge, {long}"),
             TaskKind::SetUpFilter => {
                 format!(
-                    "Set up the filter, pour the heel in the {vessel} on it; it runs {long}{}",
+                    "Set up the filter, pour the heel in the {vessel} on it; it runs {}{}",
+                    self.runs,
                     self.you()
                 )
             }

@@ -221,24 +221,23 @@ impl Watch<'_> {
         }
     }
 
-    /// Less than a hand's breadth over the bath with a load in it, or none at all: the load with the least is named.
+    /// Every load with which the bath stands over the rim; or else the one with the least room for froth, where that is less
+    /// than a hand's breadth.
     fn foam_room(&self, shop: &Shop, loads: &[TankLoad], found: &mut Found) {
         let own = loads.iter().filter(|l| l.tank == self.id);
-        let least = own
-            .map(|l| (self.headroom(shop, l), l))
-            .min_by(|a, b| a.0.in_millimetres().total_cmp(&b.0.in_millimetres()));
-        match least {
-            Some((free, load)) if free < Length::ZERO => {
-                found.push((
-                    WarningKind::RunsOver,
-                    self.caution(load, Reading::Height(Length::ZERO - free)),
-                ));
-            }
-            Some((free, load)) if !fresh::has_foam_room(free) => {
-                found.push((WarningKind::FoamRoom, self.caution(load, Reading::Height(free))));
-            }
-            _ => {}
+        let room: Vec<_> = own.map(|l| (self.headroom(shop, l), l)).collect();
+        for (free, load) in room.iter().filter(|r| r.0 < Length::ZERO) {
+            let over = Reading::Height(Length::ZERO - *free);
+            found.push((WarningKind::RunsOver, self.caution(load, over)));
         }
+        let least = room
+            .iter()
+            .min_by(|a, b| a.0.in_millimetres().total_cmp(&b.0.in_millimetres()));
+        let little = least.filter(|r| r.0 >= Length::ZERO && !fresh::has_foam_room(r.0));
+        found.extend(little.map(|(free, load)| {
+            let room = Reading::Height(*free);
+            (WarningKind::FoamRoom, self.caution(load, room))
+        }));
     }
 
     /// From the bath up to the rim while a load is in, below zero where it runs over: a tank is filled by cold litres, hot

@@ -13,6 +13,7 @@ mod baths;
 mod bottleneck;
 mod cost;
 mod dwell;
+mod filter_watch;
 mod foreign;
 mod heater_watch;
 mod hot_steps;

@@ -168,6 +168,10 @@ warnings! {
     FoamRoom "foam-room"
         "{places} of headroom for froth."
         "Fresh steel and steel wool froth: fill less, add slowly, wait between.";
+    /// A filter is not through when the record ends.
+    FilterRuns "filter-runs"
+        "The filter is not through when the days are over: {places}."
+        "Till it is filled back the tank takes no load: a larger filter, a smaller heel, or an earlier stop.";
     /// Heaters that are on together are stronger than the supply they share.
     HeatersOverSupply "heaters-over-supply"
         "Heaters on together draw more than the supply gives: {places}."

@@ -152,7 +152,8 @@ pub(super) fn of(
     let mut alone = super::alone_watch::of(read);
     alone.extend(super::open_watch::of(read));
     alone.extend(super::hot_steps::of(read));
-    let all = baths.into_iter().chain(added).chain(heaters);
+    let filters = read.watched.filters.found();
+    let all = baths.into_iter().chain(added).chain(filters).chain(heaters);
     for (kind, caution) in all.chain(supply).chain(alone) {
         add(&mut found, kind, caution);
     }

@@ -2,6 +2,7 @@
 
 use super::added_watch::Added;
 use super::baths::Sums;
+use super::filter_watch::Filters;
 use super::foreign::Foreign;
 use super::rinses::{self, Following};
 use super::supply_watch;
@@ -24,6 +25,7 @@ pub(crate) struct Watched<'s> {
     pub(super) rinses: Vec<Following>,
     pub(super) supply: Option<supply_watch::Watch>,
     pub(super) added: Added<'s>,
+    pub(super) filters: Filters,
     pub(super) foreign: Foreign,
     pub(super) warned: Vec<(WarningKind, Caution)>,
     pub(super) left_alone: Vec<LeftAlone>,
@@ -39,6 +41,7 @@ impl<'s> Watched<'s> {
             rinses: rinses::all(shop),
             supply: supply_watch::Watch::of(shop),
             added: Added::of(shop),
+            filters: Filters::default(),
             foreign: Foreign::of(shop),
             warned: Vec::new(),
             left_alone: Vec::new(),
@@ -59,6 +62,7 @@ impl<'s> Watched<'s> {
             supply.note(at, event);
         }
         self.added.note(at, event);
+        self.filters.note(at, event);
         self.foreign.note(at, event);
         self.warned.extend(event_warning(self.shop, at, event));
         if let LogEntry::LeftAlone { tank, until } = *event {

@@ -69,7 +69,11 @@ fn room_for_foam(_: &Facts, t: &Tank) -> Option<Finding> {
             true => format!("{full}: hot, it takes {} and runs over its rim", litres(hot)),
             false => format!("{full}: hot acid may foam over its rim"),
         };
-        Finding::warning(Code::Capacity, fill.at, message)
+        let finding = match runs_over {
+            true => Finding::new(Code::Capacity, fill.at, message),
+            false => Finding::warning(Code::Capacity, fill.at, message),
+        };
+        finding
             .label("little room")
             .help(format!("fill {} or less", litres(holds * FULLEST)))
     })

@@ -59,7 +59,7 @@ fn half_bare(f: &Facts, order: &Order, part: &Part, step: &Step) -> Option<Findi
         mm(deepest)
     );
     Some(
-        Finding::warning(Code::Capacity, at, message)
+        Finding::new(Code::Capacity, at, message)
             .label("turned end for end")
             .and(step.bath.as_ref().map_or(step.places.at, |b| b.at), "coats one end")
             .help("give its route a second coating step behind this one, with a name of its own: `as: coat the other end`"),

@@ -34,7 +34,7 @@ impl Route {
         let written = walk.items(node).len();
         let mut steps = walk.list(node, "steps", MOST_STEPS, Step::of_route);
         if steps.len() == written {
-            Step::rinsed_soon(&mut steps, walk);
+            Step::goes_on_soon(&mut steps, walk);
         }
         Some(Self {
             name: name.clone(),
@@ -105,6 +105,8 @@ thing! {
         may "within" within: Span = SPAN,
             "longest wait after the step before, such as 1 min", {
             "2 min" for "rinse after the bath": "common practice, no source: hot work dries in a minute or two, and the acid on it stains",
+            "15 min" for "wet after the bath": "common practice, no source: wet steel rusts in minutes, and 5 min is better",
+            "1 h" for "bare after the bath": "common practice, no source: until it is oiled or sealed, wet or bare work rusts",
             "4 h" for "hydrogen": "common practice, no source; an old rule said 24 h; where it is held at room temperature no limit",
         }, after "heat";
         or "at once" at_once: bool = YES,
@@ -157,13 +159,22 @@ impl Step {
         Some(step)
     }
 
-    /// What rinses right after a bath begins before the work is dry.
-    fn rinsed_soon(steps: &mut [Self], walk: &mut Walk) {
+    /// What comes out of a bath goes on until something keeps rust from it: it is rinsed before it is dry, and what is wet or
+    /// bare does not wait for hours, a night least of all. What lies for its hydrogen lies long anyway.
+    fn goes_on_soon(steps: &mut [Self], walk: &mut Walk) {
+        let mut bare = false;
         for i in 1..steps.len() {
             let (before, step) = (&steps[i - 1], &steps[i]);
-            let rinses = step.kind() == StepKind::Rinse && before.coats() && step.after.is_none();
-            if rinses && step.place(&Self::within).is_none() {
-                let usual = walk.usual(&Self::within, "rinse after the bath");
+            let kept = before.kind().keeps_rust_away() || before.relieves.is_some();
+            bare = before.coats() || bare && !kept;
+            let follows = bare && step.after.is_none() && step.relieves.is_none();
+            if follows && step.place(&Self::within).is_none() {
+                let case = match step.kind() {
+                    StepKind::Rinse if before.coats() => "rinse after the bath",
+                    kind if kind.dries() => "wet after the bath",
+                    _ => "bare after the bath",
+                };
+                let usual = walk.usual(&Self::within, case);
                 steps[i].within = usual.map(|span| Spanned::new(span, steps[i].places.at));
             }
         }
