@@ -7,6 +7,7 @@ use proptest::prelude::*;
 use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
 use tankday::plan::{Effort, Found, by_own_rules, plan};
+use tankday::record::{Figures, Record};
 use tankday::shop::Shop;
 use tankday::units::{Moment, Span};
 
@@ -66,18 +67,58 @@ fn thirty_orders_are_kept_no_later_than_by_hand() {
     assert!(found.judged.finish <= by_hand, "{}", found.judged.finish.clock());
 }
 
+/// By how much work on its way to a bath, and bare work behind one, waits too long, the longest of each; and whether some
+/// still lies there when the days are over.
+fn waits(shop: &Shop, record: &Record) -> [(Span, bool); 2] {
+    let figures = Figures::of(shop, record);
+    [false, true].map(|bare| {
+        let of_kind = || figures.waited.iter().filter(|w| w.bare == bare);
+        let longest = of_kind().filter(|w| !w.still).map(|w| w.by).max();
+        (longest.unwrap_or(Span::ZERO), of_kind().any(|w| w.still))
+    })
+}
+
+/// No plan lets work lie stripped or bare longer than the shop's own rules do, a minute apart, and leaves none lying where
+/// they leave none, whatever it gets ready by that.
+fn lies_no_longer(shop: &Shop, found: &Found) -> Result<(), String> {
+    let line = Line::new(shop);
+    let mut by_rules = Record::default();
+    line.run(None, &mut by_rules);
+    let mut planned_day = Record::default();
+    line.follow(&found.plan, None, &mut planned_day);
+    let (most, found) = (waits(shop, &by_rules), waits(shop, &planned_day));
+    let minute = Span::whole_minutes(1);
+    let no_longer = |(most, by): (&(Span, bool), &(Span, bool))| by.0 <= most.0 + minute && by.1 <= most.1;
+    match most.iter().zip(&found).all(no_longer) {
+        true => Ok(()),
+        false => Err(format!("{found:?} and not {most:?}")),
+    }
+}
+
+/// The rules leave three of seven orders and strip nothing in vain, a plan left two and stripped work overnight; they leave
+/// five of eight and nothing lies bare, a plan left three and let two loads lie bare for an hour.
+#[test]
+fn nothing_lies_stripped_or_bare_so_that_more_is_ready() {
+    for name in ["stripped-overnight", "bare-before-oil"] {
+        let shop = read(name);
+        let found = planned(&shop, Effort::Quick);
+        assert_eq!(lies_no_longer(&shop, &found), Ok(()), "{name}");
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig {
         max_shrink_iters: 0,
         ..the_same(24, 17)
     })]
 
-    /// By the stated aim, on the day of mean times.
+    /// By the stated aim, on the day of mean times; and nothing lies stripped or bare longer.
     #[test]
     fn no_plan_is_worse_than_the_shops_own_rules(shop in any_shop()) {
         let own = by_own_rules(&shop, &Line::new(&shop));
         if let Some(found) = plan(&shop, 1, Effort::Days(60), &AtomicBool::new(false), &|_| ()) {
             prop_assert!(found.judged.cost <= own.cost + 1e-6, "{:?} against {:?}", found.judged, own);
+            prop_assert_eq!(lies_no_longer(&shop, &found), Ok(()));
         }
     }
 }

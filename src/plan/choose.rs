@@ -286,7 +286,12 @@ pub(super) fn one_day(
     let judge = CostObserver::new(world.shop, plan, &world.dues, f64::INFINITY, Space::default());
     let mut clerk = DayObserver(judge);
     let outcome = world.line.follow(plan, luck, &mut clerk);
-    let judged = clerk.0.verdict(&outcome);
+    let mut judged = clerk.0.verdict(&outcome);
+    // What luck does to limits counts as missed.
+    judged.cost += match luck {
+        Some(_) => 0.0,
+        None => world.excess(&clerk.0),
+    };
     (judged, clerk.0.space().begun)
 }
 
@@ -335,7 +340,8 @@ fn with_times(world: &SearchContext<'_>, mut plan: Plan, begun: &[Moment]) -> He
     let run = |plan: &Plan| {
         let mut judge = CostObserver::new(world.shop, plan, &world.dues, f64::INFINITY, Space::default());
         let outcome = world.line.follow(plan, None, &mut judge);
-        let (judged, later) = (judge.verdict(&outcome), world.mended(&judge));
+        let (mut judged, later) = (judge.verdict(&outcome), world.mended(&judge));
+        judged.cost += world.excess(&judge);
         (judged, later, judge.space().begun)
     };
     let (judged, mut later, begun) = run(&plan);

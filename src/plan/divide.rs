@@ -1,6 +1,7 @@
 //! How orders too large for one load are divided: by the rule of the shop, or at other places, if days by rules of thumb
 //! come out better then.
 
+use super::longest::Longest;
 use super::model::{Evaluated, SearchContext, Solution};
 use tankday_base::shop::Shop;
 use tankday_line::{Line, Plan};
@@ -18,9 +19,10 @@ pub(super) struct Divided {
     pub(super) spent: u64,
 }
 
-/// Divides orders, in so many days at most.
-pub(super) fn divided(shop: &Shop, line: &Line<'_>, days: u64) -> Divided {
-    let mut best = Divided::of(shop, line, Plan::of(line));
+/// Divides orders, in so many days at most; limits are passed by no more than allowed.
+pub(super) fn divided(shop: &Shop, line: &Line<'_>, days: u64, allowed: Option<Longest>) -> Divided {
+    let of = |blank: Plan| Divided::of(shop, line, blank, allowed);
+    let mut best = of(Plan::of(line));
     let mut pieces: Vec<Vec<u32>> = vec![Vec::new(); shop.orders.len()];
     for lot in &best.blank.lots {
         pieces[lot.order as usize].push(lot.pieces);
@@ -36,7 +38,7 @@ pub(super) fn divided(shop: &Shop, line: &Line<'_>, days: u64) -> Divided {
             }
             let mut otherwise = pieces.clone();
             otherwise[order] = cut;
-            let other = Divided::of(shop, line, Plan::divided(line, &otherwise));
+            let other = of(Plan::divided(line, &otherwise));
             spent += other.spent;
             if other.cost() < best.cost() - 1e-9 {
                 (best, pieces) = (other, otherwise);
@@ -48,8 +50,8 @@ pub(super) fn divided(shop: &Shop, line: &Line<'_>, days: u64) -> Divided {
 
 impl Divided {
     /// Orders divided in one way, and the days by rules of thumb then.
-    pub(super) fn of(shop: &Shop, line: &Line<'_>, blank: Plan) -> Self {
-        let world = SearchContext::on(shop, line, blank.clone());
+    pub(super) fn of(shop: &Shop, line: &Line<'_>, blank: Plan, allowed: Option<Longest>) -> Self {
+        let world = SearchContext::on(shop, line, blank.clone()).allowing(allowed);
         let mut bench = world.bench();
         let starts = match world.lots() {
             0 => Vec::new(),

@@ -1,5 +1,6 @@
 //! Watches a run by a plan: when each task began and ended, which limits were broken, what the day costs.
 
+use super::longest::{Longest, Lying};
 use tankday_base::shop::{Aim, Order, Shop, StationId, StepRef};
 use tankday_base::units::{Energy, Moment, Span, Volume};
 use tankday_line::{Outcome, Plan};
@@ -82,6 +83,7 @@ pub(super) struct CostObserver<'a> {
     late_cost: f64,
     now: Moment,
     days: Days,
+    lying: Lying<'a>,
 }
 
 /// How long hands were at work on each day, from opening to the end of their work, nights left out.
@@ -163,6 +165,7 @@ impl<'a> CostObserver<'a> {
             water: Volume::ZERO,
             late_cost: 0.0,
             now: open,
+            lying: Lying::new(shop),
             days: Days {
                 // Of one day nothing is before.
                 opens: match shop.calendar.days.as_slice() {
@@ -172,6 +175,11 @@ impl<'a> CostObserver<'a> {
                 ..Days::default()
             },
         }
+    }
+
+    /// By how much limits were passed.
+    pub(super) fn longest(&self) -> Longest {
+        self.lying.in_the_end()
     }
 
     /// The same, to which orders of streams can be late, too.
@@ -283,6 +291,7 @@ impl Observer for CostObserver<'_> {
     fn note(&mut self, at: Moment, event: LogEntry) {
         self.now = self.now.max(at);
         self.days.reach(at);
+        self.lying.note(at, &event);
         match event {
             LogEntry::OrderArrives { source, .. } => {
                 self.come.push((source.0, self.due(at, source.0)));

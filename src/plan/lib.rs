@@ -92,6 +92,7 @@ mod hot;
 mod insert;
 mod judge;
 mod lanes;
+mod longest;
 mod mend;
 mod model;
 mod names;

@@ -2,6 +2,7 @@
 
 use super::chain::Op;
 use super::judge::{CostObserver, Judged, Space};
+use super::longest::Longest;
 use super::settled::{now, went_in};
 use tankday_base::shop::{Keeping, OrderId, Shop, StationId};
 use tankday_base::units::{Moment, Span};
@@ -41,6 +42,8 @@ pub(super) struct SearchContext<'a> {
     pub(super) fixed: Vec<bool>,
     /// Before this nothing begins that has not begun.
     pub(super) now: Moment,
+    /// By how much limits are passed by the shop's own rules, which a plan may, too; none where something is settled.
+    pub(super) allowed: Option<Longest>,
     /// For each lot by itself its steps before the bath, and from the bath on in any tank.
     pub(super) own: Vec<[Vec<Op>; 2]>,
 }
@@ -99,6 +102,7 @@ impl<'a> SearchContext<'a> {
             fits: Vec::new(),
             dwell: Vec::new(),
             now: now(&blank),
+            allowed: None,
             own: Vec::new(),
             shop,
             line,
@@ -112,6 +116,17 @@ impl<'a> SearchContext<'a> {
             .map(|l| [false, true].map(|in_bath| world.ops(&[l], in_bath, NONE)))
             .collect();
         world
+    }
+
+    /// The same, with plans that pass limits by no more than this.
+    pub(super) fn allowing(self, allowed: Option<Longest>) -> Self {
+        Self { allowed, ..self }
+    }
+
+    /// What it costs that limits were passed by more than may be.
+    pub(super) fn excess(&self, judge: &CostObserver<'_>) -> f64 {
+        let allowed = self.allowed.as_ref();
+        allowed.map_or(0.0, |allowed| judge.longest().excess(allowed))
     }
 
     fn list_tasks(&mut self) {
@@ -304,7 +319,11 @@ impl<'a> SearchContext<'a> {
             let mut judge = CostObserver::new(self.shop, &bench.plan, &self.dues, limit, space);
             let outcome = self.line.follow(&bench.plan, None, &mut judge);
             bench.runs += 1;
-            let judged = judge.verdict(&outcome);
+            let mut judged = judge.verdict(&outcome);
+            // A day on which all gets ready may be on its way to one that keeps its limits.
+            if judged.unready > 0 {
+                judged.cost += self.excess(&judge);
+            }
             let holds = self.mended(&judge);
             let last = round == most && !strict;
             if holds.is_empty() || judged.unready > 0 || last {

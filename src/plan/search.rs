@@ -10,7 +10,7 @@ use super::judge::Judged;
 use super::model::{Bench, Evaluated, SearchContext, Solution};
 use super::names::name_loads;
 use super::start::{Going, by_rules, each_once};
-use super::timed::by_own_rules;
+use super::timed::own_rules;
 use super::ways::Ways;
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
@@ -96,11 +96,13 @@ pub(super) fn search(
     (stop, told): (&AtomicBool, &(impl Fn(f64) + Sync)),
 ) -> Option<Found> {
     let line = Line::new(shop);
+    let own = settled.is_none().then(|| own_rules(shop, &line));
+    let allowed = own.map(|own| own.1);
     let divided = match settled {
-        Some(plan) => Divided::of(shop, &line, plan.clone()),
-        None => divided(shop, &line, effort.days()),
+        Some(plan) => Divided::of(shop, &line, plan.clone(), None),
+        None => divided(shop, &line, effort.days(), allowed),
     };
-    let world = SearchContext::on(shop, &line, divided.blank);
+    let world = SearchContext::on(shop, &line, divided.blank).allowing(allowed);
     if world.lots() == 0 {
         return None;
     }
@@ -137,12 +139,11 @@ pub(super) fn search(
         starts.extend(days_by_rules);
         starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     }
-    let own = settled.is_none().then(|| by_own_rules(shop, &line));
     let rules = own
         .iter()
         .map(|own| RuleResult {
             name: OWN,
-            judged: Some(*own),
+            judged: Some(own.0),
         })
         .chain(rules)
         .collect();
@@ -183,7 +184,7 @@ pub(super) fn search(
         best.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
         best.truncate(ISLANDS as usize);
     }
-    let most = own.map_or(f64::INFINITY, |own| own.cost);
+    let most = own.map_or(f64::INFINITY, |own| own.0.cost);
     let below = below.map(|b| (b.plan, b.judged, b.begun));
     let chosen = choose(&world, (&best, below), (seed, most), effort);
     let Chosen {

@@ -1,6 +1,7 @@
 //! Runs a plan once: when its tasks and care begin, and what the day costs.
 
 use super::judge::{CostObserver, Judged, Space};
+use super::longest::Longest;
 use tankday_base::random::Streams;
 use tankday_base::shop::{Arrival, Order, Shop, StationId};
 use tankday_base::units::Moment;
@@ -74,11 +75,16 @@ pub(super) fn run_once(shop: &Shop, line: &Line<'_>, plan: &Plan) -> (Judged, Ve
 /// How the day comes out by the shop's own rules when every step takes its mean time.
 #[must_use]
 pub fn by_own_rules(shop: &Shop, line: &Line<'_>) -> Judged {
+    own_rules(shop, line).0
+}
+
+/// The same, and by how much limits are passed then.
+pub(super) fn own_rules(shop: &Shop, line: &Line<'_>) -> (Judged, Longest) {
     let (dues, plan) = (dues(shop), Plan::of(line));
     let judge = CostObserver::new(shop, &plan, &dues, f64::INFINITY, Space::default());
     let mut clerk = DayObserver(judge);
     let outcome = line.run(None, &mut clerk);
-    clerk.0.verdict(&outcome)
+    (clerk.0.verdict(&outcome), clerk.0.longest())
 }
 
 /// Days under different luck for [`cost_under_luck`].
