@@ -2,7 +2,10 @@
 
 use super::Results;
 use tankday_base::print::{Line, Style, wrap};
-use tankday_output::narrative::{Ends, ends};
+use tankday_output::narrative::{Ends, ends, in_minutes};
+
+/// Stands for a blank at which no line ends, between a number and its unit.
+const TOGETHER: &str = "\u{a0}";
 
 /// Easings that are named.
 const NAMED: usize = 3;
@@ -11,10 +14,17 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
     let Some(ends) = ends(results) else {
         return Vec::new();
     };
-    let (first, minutes) = &ends.first;
-    let words = format!("  {first}, {minutes} of {}", ends.busy());
-    let head = Line::of(Style::Bold, "WHAT SETS THE END").and(Style::Plain, words);
-    let mut lines = super::wrapped(head, columns);
+    let words = format!("  {}", ends.headline());
+    const HEAD: &str = "WHAT SETS THE END";
+    let mut lines = match HEAD.len() + words.chars().count() <= columns {
+        true => vec![Line::of(Style::Bold, HEAD).and(Style::Plain, words)],
+        false => {
+            let mut lines = vec![Line::of(Style::Bold, HEAD)];
+            let below = wrap(words.trim(), columns.saturating_sub(2));
+            lines.extend(below.into_iter().map(|l| Line::plain(format!("  {l}"))));
+            lines
+        }
+    };
     lines.extend(all_causes(&ends, columns));
     lines.extend(helps(&ends));
     lines
@@ -22,11 +32,13 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
 
 fn all_causes(ends: &Ends, columns: usize) -> Vec<Line> {
     let said = ends.causes.iter().filter(|(_, m)| *m > 0);
-    let words: Vec<String> = said.map(|(cause, m)| format!("{cause} {m}")).collect();
+    let words: Vec<String> = said
+        .map(|(cause, m)| format!("{cause} {}", in_minutes(*m).replace(' ', TOGETHER)))
+        .collect();
     let lines = wrap(&words.join(", "), columns - 2);
     lines
         .into_iter()
-        .map(|l| Line::of(Style::Dim, format!("  {l}")))
+        .map(|l| Line::of(Style::Dim, format!("  {}", l.replace(TOGETHER, " "))))
         .collect()
 }
 

@@ -2,7 +2,7 @@
 
 use super::Run;
 use crate::narrative::NOTHING;
-use crate::narrative::{Ends, ends};
+use crate::narrative::{Ends, ends, in_minutes};
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
@@ -31,7 +31,7 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
             }
             (_, false) if can_be_planned(told.results.shop) => {
                 "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
-                 help comes from reckoning the day again, by the shop's rules, with that one thing made easier; a plan may \
+                 help comes from simulating the day again, by the shop's rules, with that one thing made easier; a plan may \
                  change this."
             }
             _ => {
@@ -47,24 +47,16 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
 }
 
 fn found(ends: &Ends, planned: bool) -> String {
-    let (cause, minutes) = &ends.first;
     let most = if planned {
         "What would help most beyond the plan"
     } else {
         "What would help most"
     };
     let helps = match ends.helps.first() {
-        Some((what, gain)) if gain.starts_with(|c: char| c.is_ascii_digit() || c == ' ') => {
-            format!(" {most}: {what}, {}.", gain.trim())
-        }
-        Some((what, gain)) if gain.ends_with("ready") => format!(" {most}: {what}, {gain}."),
+        Some((what, gain)) if gain != NOTHING => format!(" {most}: {what}, {gain}."),
         _ => String::new(),
     };
-    format!(
-        "{}: {minutes} of {}.{helps}",
-        tankday_base::print::capital(cause),
-        ends.busy()
-    )
+    format!("{}.{helps}", tankday_base::print::capital(&ends.headline()))
 }
 
 fn causes<'a>(ends: &Ends) -> Table<'a> {
@@ -74,20 +66,23 @@ fn causes<'a>(ends: &Ends) -> Table<'a> {
         caption: "What the time from the opening to the end went into",
         columns: vec![
             Column::words("cause"),
-            Column::number("minutes"),
+            Column::number("time"),
             Column::number("share, %"),
         ],
         rows: rows
             .map(|(cause, m)| {
                 (
                     html! { (cause) },
-                    vec![Cell::text(m.to_string()), Cell::number(share(*m), 0)],
+                    vec![
+                        Cell::text(in_minutes(*m)).sorted(*m as f64),
+                        Cell::number(share(*m), 0),
+                    ],
                 )
             })
             .collect(),
         sum: Some((
             html! { "together" },
-            vec![Cell::text(ends.whole.to_string()), Cell::text("100")],
+            vec![Cell::text(in_minutes(ends.whole)), Cell::text("100")],
         )),
     }
 }
@@ -103,7 +98,7 @@ fn helps<'a>(ends: &Ends) -> Table<'a> {
             .map(|(at, (what, gain))| {
                 (
                     html! { (what) },
-                    vec![Cell::text(gain.trim()).sorted(-(at as f64))],
+                    vec![Cell::text(gain.as_str()).sorted(-(at as f64))],
                 )
             })
             .collect(),
