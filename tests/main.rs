@@ -46,6 +46,7 @@ mod compare_luck;
 mod cost_waste;
 mod counted_words;
 mod divided;
+mod ends_early;
 mod folder_list;
 mod harmed;
 mod hostile_names;

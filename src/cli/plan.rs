@@ -216,10 +216,10 @@ fn tell(
     saying: Saying,
 ) -> Result<(), Failure> {
     let screen = Terminal::standard_output();
-    let mut lines = summary::answer(results);
+    let mut lines = summary::answer(results, screen.columns);
     if saying > Saying::Little {
         lines.push(Words::empty());
-        lines.extend(summary::warned(results));
+        lines.extend(summary::warned(results, screen.columns));
     }
     if report {
         lines.push(Words::empty());

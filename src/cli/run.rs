@@ -219,7 +219,7 @@ fn tell(
     }
     let columns = settings.terminal.columns;
     let mut lines = match settings.saying {
-        Saying::Little => summary::answer(results),
+        Saying::Little => summary::answer(results, columns),
         _ => summary::lines(results, settings.terminal),
     };
     if let Some(reached) = reached {
@@ -227,6 +227,8 @@ fn tell(
         lines.extend(wrap(&words, columns).into_iter().map(|w| Line::of(Style::Dim, w)));
     }
     if settings.saying == Saying::Much {
+        lines.push(Line::empty());
+        lines.extend(summary::what_sets_the_end(results, columns));
         lines.push(Line::empty());
         lines.extend(summary::stations(results));
     }

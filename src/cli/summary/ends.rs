@@ -1,8 +1,8 @@
 //! What sets the end, and what would help.
 
 use super::Results;
-use tankday_base::print::{Line, Style, wrap};
-use tankday_output::narrative::{Ends, ends, in_minutes};
+use tankday_base::print::{Line, Style, how_long, wrap};
+use tankday_output::narrative::{Ends, ends, hours_early, in_minutes};
 
 /// Stands for a blank at which no line ends, between a number and its unit.
 const TOGETHER: &str = "\u{a0}";
@@ -10,12 +10,35 @@ const TOGETHER: &str = "\u{a0}";
 /// Easings that are named.
 const NAMED: usize = 3;
 
+/// In one line where every order is hours early.
 pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
+    match hours_early(results) {
+        Some(early) => {
+            let words = format!(
+                "  every order is at least {} early; --verbose tells",
+                how_long(early)
+            );
+            vec![Line::of(Style::Bold, HEAD).and(Style::Plain, words)]
+        }
+        None => whole(results, columns),
+    }
+}
+
+/// All of it, where it was told in one line.
+pub(crate) fn folded(results: &Results<'_>, columns: usize) -> Vec<Line> {
+    match hours_early(results) {
+        Some(_) => whole(results, columns),
+        None => Vec::new(),
+    }
+}
+
+const HEAD: &str = "WHAT SETS THE END";
+
+fn whole(results: &Results<'_>, columns: usize) -> Vec<Line> {
     let Some(ends) = ends(results) else {
         return Vec::new();
     };
     let words = format!("  {}", ends.headline());
-    const HEAD: &str = "WHAT SETS THE END";
     let mut lines = match HEAD.len() + words.chars().count() <= columns {
         true => vec![Line::of(Style::Bold, HEAD).and(Style::Plain, words)],
         false => {

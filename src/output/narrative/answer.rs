@@ -176,7 +176,11 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
     let (how, rest) = match (promise_of.chance.is_some(), promise_of.instead(), order.due) {
         (true, Some(instead), Some(due)) => (
             "probably be late",
-            format!(": due {}, safely ready {}.", at(due), at(promise(instead))),
+            format!(
+                ": due {}, ready by {} on nine days in ten.",
+                at(due),
+                at(promise(instead))
+            ),
         ),
         (false, Some(instead), Some(due)) => (
             "be late",

@@ -1,6 +1,6 @@
 //! What sets the end, and what would help, in words and whole minutes.
 
-use super::Results;
+use super::{Results, promises};
 use tankday_base::print::{how_long, minutes, number};
 use tankday_base::units::Span;
 use tankday_record::{Cause, Chain};
@@ -36,6 +36,29 @@ impl Ends {
         };
         format!("{cause}, {} of {of}", in_minutes(*minutes))
     }
+}
+
+/// An order is hours early from here on: common practice, no source.
+const HOURS_EARLY: Span = Span::whole_minutes(2 * 60);
+
+/// By how much every order with a due time is early at least, if that is hours: then nothing has to end sooner, and what sets
+/// the end is told only to who asks. None if an order is not ready, not sound, or has no hours to spare, or none has a
+/// due time. Of many days, what nine of ten keep counts.
+#[must_use]
+pub fn hours_early(results: &Results<'_>) -> Option<Span> {
+    if results.beyond.is_some_and(|b| b.gains.is_some()) {
+        return None; // What would help beyond a plan was asked for.
+    }
+    let all = promises(results);
+    let early = |p: &super::Promise<'_>| match (p.order.due, p.instead()) {
+        (Some(due), Some(ready)) => Some(due - ready),
+        (None, Some(_)) => Some(Span::FOREVER),
+        (_, None) => None,
+    };
+    let least = all.iter().map(early).collect::<Option<Vec<Span>>>()?;
+    let sound = all.iter().all(|p| p.on_time() || p.order.due.is_none());
+    let least = least.into_iter().min().filter(|s| *s < Span::FOREVER)?;
+    (sound && least >= HOURS_EARLY).then_some(least)
 }
 
 /// So many whole minutes as a length of time in print.

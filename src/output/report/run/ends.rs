@@ -2,11 +2,13 @@
 
 use super::Run;
 use crate::narrative::NOTHING;
-use crate::narrative::{Ends, ends, in_minutes};
-use crate::report::page::Part;
+use crate::narrative::{Ends, ends, hours_early, in_minutes};
+use crate::report::page::{Part, fold};
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
 use maud::{Markup, html};
+use tankday_base::print::how_long;
+use tankday_base::units::Span;
 use tankday_chart::{Width, sets_the_end};
 use tankday_plan::planned::can_be_planned;
 
@@ -17,6 +19,9 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
         @if shown(Width::Page).is_some() { (picture("sets-the-end", BESIDE, shown)) }
     };
     let tables = html! { (causes(&ends).html()) (helps(&ends).html()) (in_vain(&ends)) };
+    if let Some(early) = hours_early(told.results) {
+        return Some(folded(early, &html! { (pictures) (tables) }));
+    }
     let part = Part {
         id: "sets-the-end",
         heading: "What sets the end?",
@@ -44,6 +49,17 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
         table: tables,
     };
     Some(part.section())
+}
+
+/// Nothing has to end sooner: what sets the end stands in a fold.
+fn folded(early: Span, inside: &Markup) -> Markup {
+    html! {
+        section.part id="sets-the-end" aria-labelledby="sets-the-end-h" {
+            h2 id="sets-the-end-h" { "What sets the end?" }
+            p.find { "Every order is at least " (how_long(early)) " early: nothing has to end sooner." }
+            (fold("What sets the end all the same, and what would help", inside))
+        }
+    }
 }
 
 fn found(ends: &Ends, planned: bool) -> String {
