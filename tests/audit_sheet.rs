@@ -28,7 +28,7 @@ impl Sheet {
                 csv: to_csv(&sheets),
                 calendar: to_calendar(&shop.title, &sheets),
                 text: to_text(&sheets),
-                page: day_sheet(results, &sheets),
+                page: day_sheet(results, &sheets, tankday::report::Units::Metric),
             }
         })
     }

@@ -88,7 +88,7 @@ fn findings_are_told_in_words() {
     // 400 screws of 4.8 cm2 are 19.2 dm2; twice that is 38.4 dm2.
     assert_eq!(
         desc(&output(&view, Width::Page)),
-        "Pieces and surface finished against the clock, with what was due. \
+        "Pieces and area finished against the clock, with what was due. \
          All 800 pieces, 38.4 dm², are finished by 09:30."
     );
     let said = words(&day(&view, Width::Wide));

@@ -135,7 +135,7 @@ fn the_object_is_json_and_says_what_the_summary_says() {
     let causes = object["sets_the_end"].as_array().unwrap();
     let sum: f64 = causes.iter().map(|c| c["minutes"].as_f64().unwrap()).sum();
     // From 07:30 to the end; each cause is rounded to a millionth of a minute.
-    let end = object["end"].as_str().unwrap();
+    let end = object["last_ready"].as_str().unwrap();
     let clock: Vec<f64> = end[11..].split(':').map(|n| n.parse().unwrap()).collect();
     let span = clock[0] * 60.0 + clock[1] + clock[2] / 60.0 - 450.0;
     assert!((sum - span).abs() < 1e-4, "{sum} {span}");

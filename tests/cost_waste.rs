@@ -56,10 +56,10 @@ fn rinse_water_is_paid_for_and_wasted() {
     assert!(!figures.waste.is_none());
 }
 
-/// Three times the surface, three times the share; both shares are the whole.
+/// Three times the area, three times the share of what hands do not cost; both shares are the whole.
 #[test]
-fn shared_costs_are_split_by_surface() {
-    let figures = figures(&shop(", prices: {power: 0.30 per kWh, hands: 28 per h}"));
+fn what_hands_do_not_cost_is_split_by_area() {
+    let figures = figures(&shop(", prices: {power: 30 per kWh}"));
     let [a, b] = figures.order_costs.as_slice() else {
         panic!("two orders");
     };
@@ -67,6 +67,40 @@ fn shared_costs_are_split_by_surface() {
     near(a.cost + b.cost, figures.cost.total());
     near(a.each, a.cost / 100.0);
     assert!(a.cost > 1.0);
+}
+
+/// An order that sees no bath bears the hands that it takes, and nothing of what the bath costs.
+#[test]
+fn an_order_that_sees_no_bath_bears_its_hands() {
+    let text = "tankday: 1
+shop: {hands: 1, prices: {power: 0.30 per kWh, hands: 30 per h}}
+days: [{date: 2026-03-05, open: 08:00, close: 17:00}]
+tanks: [{name: tank, bath: manganese, inside: 40 cm x 40 cm x 40 cm, fill: 40 L, heater: {power: 9 kW}}]
+baths: {manganese: {coat: {time: 10 min}, dwell: 5 to 45 min}}
+stations: [{name: bench, loads: 2}]
+parts: {plate: {material: plain steel, mass: 50 g, area: 1 dm2, held: wire}}
+routes:
+  black: [{do: coat, in: manganese}]
+  clean: [{do: wipe, at: bench, for: 45 min, hands: throughout}]
+orders:
+  - {id: coated, part: plate, count: 10, route: black}
+  - {id: wiped, part: plate, count: 10, route: clean}
+";
+    let shop = tankday::scenario::read("made", text).unwrap().shop;
+    let figures = figures(&shop);
+    let [coated, wiped] = figures.order_costs.as_slice() else {
+        panic!("two orders");
+    };
+    near(coated.cost + wiped.cost, figures.cost.total());
+    // 45 minutes of the hands that are paid, and the rest of them divided as that is.
+    assert!(
+        wiped.cost >= 0.75 * 30.0 && wiped.area.in_square_metres() == 0.0,
+        "{wiped:?}"
+    );
+    assert!(
+        wiped.cost < figures.cost.hands && coated.cost > figures.cost.power,
+        "{coated:?}"
+    );
 }
 
 #[test]

@@ -164,15 +164,15 @@ fn of_a_day_that_is_overfull_no_distance_is_claimed() {
     assert!(told.contains("is to the best possible is not known"), "{told}");
     let (_, json, _) = run(&[&words[..], &["--json"]].concat(), home.path());
     let object: serde_json::Value = serde_json::from_str(&json).unwrap();
-    let undone = object["undone"].as_u64().unwrap();
+    let undone = object["unready_orders"].as_u64().unwrap();
     assert!(undone > 0 && object["gap_min"].is_null(), "{object}");
     assert!(told.contains(&format!("{undone} order")), "{told}");
     for rule in object["rules"].as_array().unwrap() {
         // The plan is never worse than a rule of thumb.
-        assert!(rule["undone"].as_u64().unwrap() >= undone, "{rule}");
+        assert!(rule["unready_orders"].as_u64().unwrap() >= undone, "{rule}");
         assert!(rule["finish"].is_null() && rule["late_min"].is_number(), "{rule}");
         let name = rule["name"].as_str().unwrap();
-        let said = format!("{name} leaves {} order", rule["undone"]);
+        let said = format!("{name} leaves {} order", rule["unready_orders"]);
         assert!(told.contains(&said), "{said}: {told}");
     }
 }

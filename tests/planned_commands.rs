@@ -280,7 +280,7 @@ fn what_would_help_is_told_after_planning() {
         "{earlier:?}"
     );
     let end = |words: &[&str]| {
-        let time = json(words, home.path())["run"]["end"]
+        let time = json(words, home.path())["run"]["last_ready"]
             .as_str()
             .unwrap()
             .to_owned();

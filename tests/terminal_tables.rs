@@ -52,12 +52,26 @@ const COMMANDS: [&[&str]; 7] = [
 
 #[test]
 fn nothing_is_wider_than_a_page() {
-    for words in COMMANDS {
-        let text = printed(words, &[("COLUMNS", "200")]);
-        let wide: Vec<&str> = text.lines().filter(|l| l.chars().count() > 80).collect();
-        assert!(wide.is_empty(), "{words:?}: {wide:#?}");
-        assert!(text.lines().count() > 5, "{words:?}");
+    for (columns, most) in [("200", 120), ("80", 80), ("", 80)] {
+        for words in COMMANDS {
+            let text = printed(words, &[("COLUMNS", columns)]);
+            let wide: Vec<&str> = text.lines().filter(|l| l.chars().count() > most).collect();
+            assert!(wide.is_empty(), "{words:?}: {wide:#?}");
+            assert!(text.lines().count() > 5, "{words:?}");
+        }
     }
+}
+
+/// A wide terminal is used: the same day takes fewer lines there.
+#[test]
+fn a_hundred_and_twenty_columns_are_used() {
+    let day = &["run", "scenarios/mixed-day.yaml"];
+    let (narrow, wide) = (
+        printed(day, &[("COLUMNS", "80")]),
+        printed(day, &[("COLUMNS", "120")]),
+    );
+    assert!(wide.lines().any(|l| l.chars().count() > 100));
+    assert!(wide.lines().count() < narrow.lines().count());
 }
 
 #[test]

@@ -47,7 +47,7 @@ pub fn output(view: &DayView, width: Width) -> Svg {
         id: "output".to_owned(),
         title: "Output against the clock".to_owned(),
         finding: finding.clone(),
-        desc: format!("Pieces and surface finished against the clock, with what was due. {finding}"),
+        desc: format!("Pieces and area finished against the clock, with what was due. {finding}"),
     };
     picture((width.pixels(), height.ceil() as u32), alt, &heading, |pen| {
         frame.breaks(pen);
@@ -125,7 +125,7 @@ fn panels(view: &DayView, top: f64, width: Width) -> [Panel; 2] {
             |n| words::thousands(n.round() as u64),
         ),
         panel(
-            "surface, dm²",
+            "area, dm²",
             [areas(&out.done), areas(&out.promised)],
             days.iter().map(|d| areas(d)).collect(),
             out.area.in_square_decimetres(),

@@ -97,7 +97,7 @@ impl Sheet<'_> {
         self.causes.draw(pen, self.foot + WORDS);
         if let Some(gains) = &self.gains {
             let y = self.foot + WORDS + self.causes.height() + 8.0;
-            pen.text("minutes earlier, if", (self.side, y + 16.0), how);
+            pen.text("minutes gained, if", (self.side, y + 16.0), how);
             gains.draw(pen, y + WORDS);
         }
     }
@@ -220,7 +220,7 @@ fn causes(end: &EndView, width: Width) -> Bars {
 
 /// What the longest bar of causes and gains stands for: both are drawn on one scale.
 fn longest(end: &EndView) -> Span {
-    let gains = end.gains.iter().take(MOST_GAINS).map(|g| g.earlier);
+    let gains = end.gains.iter().take(MOST_GAINS).map(gained);
     worked(end)
         .map(|c| c.span)
         .chain(gains)
@@ -228,11 +228,20 @@ fn longest(end: &EndView) -> Span {
         .unwrap_or(Span::ZERO)
 }
 
+/// What an easing gains first: less lateness, or else an earlier end.
+fn gained(gain: &super::view::EndGain) -> Span {
+    if gain.less_late > Span::ZERO {
+        gain.less_late
+    } else {
+        gain.earlier
+    }
+}
+
 /// What would help, on the scale of the causes.
 fn gains(end: &EndView, width: Width) -> Option<Bars> {
     let bar = |gain: &super::view::EndGain| Bar {
         name: gain.words.clone(),
-        value: gain.earlier.in_minutes(),
+        value: gained(gain).in_minutes(),
         words: match (gain.more_orders, minutes(gain.less_late), minutes(gain.earlier)) {
             (0, 0, 0) => "nothing".to_owned(),
             (0, 0, _) => format!("{} earlier", words::minutes(gain.earlier)),
@@ -291,13 +300,13 @@ fn desc(end: &EndView) -> String {
         .gains
         .iter()
         .take(3)
-        .map(|g| format!("{} {}", g.words, words::minutes(g.earlier)))
+        .map(|g| format!("{} {}", g.words, words::minutes(gained(g))))
         .collect();
     let whole = words::minutes(end.to - end.from);
     let helps = if gains.is_empty() {
         String::new()
     } else {
-        format!(" Earlier by: {}.", gains.join(", "))
+        format!(" Gained, if: {}.", gains.join(", "))
     };
     format!(
         "The {whole} from opening to the end, divided by what they wait for: {}.{helps}",

@@ -42,7 +42,9 @@ pub fn wear(view: &DayView, width: Width) -> Option<Svg> {
         id: "bath-wear".to_owned(),
         title: "Wear of the bath".to_owned(),
         finding: finding.clone(),
-        desc: format!("Strength, ratio, iron and sludge of each bath against the surface coated. {finding}"),
+        desc: format!(
+            "Total acid, acid ratio, iron and sludge of each bath against the area coated. {finding}"
+        ),
     };
     Some(picture(
         (width.pixels(), height.ceil() as u32),

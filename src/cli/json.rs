@@ -44,7 +44,7 @@ pub(super) fn object(results: &Results<'_>) -> Value {
     let many = study.days.len();
     let of_all = json!({
         "finish": times(shop, Some(study.finish()), None),
-        "end": times(shop, Some(study.end()), None),
+        "last_ready": times(shop, Some(study.end()), None),
         "orders": promises(results).iter().map(|p| order(results, p)).collect::<Vec<_>>(),
         "tanks": over_days(results, |day| day.tanks.iter().map(|t| tank(shop, t)).collect()),
         "baths": over_days(results, |day| day.baths.iter().map(bath).collect()),
@@ -103,7 +103,7 @@ fn one_day(results: &Results<'_>, chances: bool) -> Value {
     });
     json!({
         "finish": time(shop, results.figures.finish),
-        "end": time(shop, results.figures.end),
+        "last_ready": time(shop, results.figures.end),
         "orders": orders.collect::<Vec<_>>(),
         "loads": results.figures.loads.iter().map(|l| load(results, l)).collect::<Vec<_>>(),
         "tanks": over_days(results, |day| day.tanks.iter().map(|t| tank(shop, t)).collect()),
@@ -112,6 +112,7 @@ fn one_day(results: &Results<'_>, chances: bool) -> Value {
         "sets_the_end": sets_the_end(results),
         "would_help": results.gains.iter().take(3).map(|g| json!({
             "what": g.ease.words(shop), "minutes": round(g.earlier.in_minutes()), "more_orders": g.more_orders,
+            "less_late_min": round(g.less_late.in_minutes()), "saves": g.saves.map(round),
         })).collect::<Vec<_>>(),
         "stations": stations(results),
         "waste": waste(&results.figures.waste),
@@ -210,8 +211,8 @@ fn load(results: &Results<'_>, load: &TankLoad) -> Value {
         "dwell_believed_min": load.range.map(|r| [round(r.quick.in_minutes()), round(r.slow.in_minutes())]),
         "gas_left_share": load.range.map(|r| round(r.fizz.in_fraction())),
         "area_dm2": round(load.area.in_square_decimetres()),
-        "coat_g_m2": coats,
-        "over_g_m2": load.over(results.shop).map(|w| round(w.in_grams_per_square_metre())),
+        "coating_g_per_m2": coats,
+        "over_g_per_m2": load.over(results.shop).map(|w| round(w.in_grams_per_square_metre())),
         "mass_kg": round(load.mass.in_kilograms()),
         "orders": orders,
     })
@@ -274,7 +275,7 @@ fn life(life: &Life) -> Value {
     let reach = |r: &Reach| {
         json!({
             "limit": r.what.words(r.side),
-            "m2": round(r.area.in_square_metres()),
+            "area_m2": round(r.area.in_square_metres()),
             "loads": round(r.loads),
             "days": round(r.days),
         })
@@ -352,8 +353,8 @@ fn rinses(results: &Results<'_>) -> Vec<Value> {
         json!({
             "name": name(results.shop, r.station),
             "loads": r.loads,
-            "strength_points": round(r.strength.in_points()),
-            "strongest_points": round(r.strongest.in_points()),
+            "total_acid_points": round(r.strength.in_points()),
+            "highest_total_acid_points": round(r.strongest.in_points()),
             "renewals": r.renewals,
             "water_l": round(r.water.in_litres()),
         })

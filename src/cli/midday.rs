@@ -164,12 +164,12 @@ fn tell(
     let screen = Terminal::standard_output();
     let over = over.map_or_else(Vec::new, |over| wrap(&over, screen.columns));
     let mut lines: Vec<Line> = over.into_iter().map(|l| Line::of(Style::Bold, l)).collect();
-    lines.extend(summary::answer(results));
+    lines.extend(summary::answer(results, screen.columns));
     lines.extend(wrap(assumed, screen.columns).into_iter().map(Line::plain));
     if saying > Saying::Little {
         lines.extend(noted(taken));
         lines.push(Line::empty());
-        lines.extend(summary::warned(results));
+        lines.extend(summary::warned(results, screen.columns));
     }
     if report {
         lines.push(Line::empty());

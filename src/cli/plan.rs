@@ -154,7 +154,7 @@ fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
             "name": name,
             "finish": judged.filter(|j| j.unready == 0).map(|j| time(j.finish)),
             "late_min": judged.map(|j| json::round(j.late.in_minutes())),
-            "undone": judged.map(|j| j.unready),
+            "unready_orders": judged.map(|j| j.unready),
         })
     };
     let rules: Vec<Value> = found
@@ -167,15 +167,15 @@ fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
         "bounds": {"finish": time(found.bounds.finish), "late_min": json::round(found.bounds.late.in_minutes()),
             "late_orders": found.bounds.late_orders},
         "rules": rules,
-        "undone": found.judged.unready,
+        "unready_orders": found.judged.unready,
         "gap_min": narrative::gap(found).map(json::round),
         "due_times_kept": found.chances.map(|c| json!({"days": c.days, "due": c.due,
             "by_plan": json::round(c.kept), "by_rules": json::round(c.by_rules)})),
-        "considered": found.choice.iter().map(|c| considered(found, c)).collect::<Vec<_>>(),
+        "considered": found.choice.iter().map(|c| considered(shop, found, c)).collect::<Vec<_>>(),
         "planning_alone": results.beyond.map(|b| json!({
             "earlier_min": json::round((b.rules.finish - b.planned.finish).in_minutes()),
             "less_late_min": json::round((b.rules.late - b.planned.late).in_minutes()),
-            "rules_undone": b.rules.unready,
+            "rules_unready_orders": b.rules.unready,
         })),
         "helps_then": results.beyond.and_then(|b| b.gains.as_ref()).map(|gains| gains.iter().map(|g| json!({
             "what": g.ease.words(shop),
@@ -189,7 +189,7 @@ fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
 }
 
 /// One of the plans among which the last choice was made.
-fn considered(found: &Found, choice: &Choice) -> Value {
+fn considered(shop: &Shop, found: &Found, choice: &Choice) -> Value {
     // The one that is followed is told as it is written.
     let judged = if choice.chosen {
         &found.judged
@@ -198,13 +198,13 @@ fn considered(found: &Found, choice: &Choice) -> Value {
     };
     json!({
         "chosen": choice.chosen,
-        "undone": judged.unready,
+        "unready_orders": judged.unready,
         "late_min": json::round(judged.late.in_minutes()),
         "due_times_kept": found.chances.map(|_| json::round(choice.kept)),
-        "ends_after_midnight_min": json::round(judged.finish.in_minutes()),
-        "power_kwh": json::round(judged.drawn.in_kilowatt_hours()),
+        "finish": shop.calendar.local_time(judged.finish),
+        "energy_kwh": json::round(judged.drawn.in_kilowatt_hours()),
         "water_l": json::round(judged.water.in_litres()),
-        "work_min": json::round(judged.hands.in_minutes()),
+        "hands_min": json::round(judged.hands.in_minutes()),
     })
 }
 
@@ -216,10 +216,10 @@ fn tell(
     saying: Saying,
 ) -> Result<(), Failure> {
     let screen = Terminal::standard_output();
-    let mut lines = summary::answer(results);
+    let mut lines = summary::answer(results, screen.columns);
     if saying > Saying::Little {
         lines.push(Words::empty());
-        lines.extend(summary::warned(results));
+        lines.extend(summary::warned(results, screen.columns));
     }
     if report {
         lines.push(Words::empty());

@@ -247,10 +247,10 @@ fn tell(
             // A time that is kept says nothing of how the pieces come through.
             lines.push(Line::empty());
             lines.push(Line::plain("By average times this day goes so:"));
-            lines.extend(summary::answer(results));
+            lines.extend(summary::answer(results, screen.columns));
         }
         lines.push(Line::empty());
-        lines.extend(summary::warned(results));
+        lines.extend(summary::warned(results, screen.columns));
     }
     terminal::print_lines(&lines, screen.paper)
 }

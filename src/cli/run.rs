@@ -95,7 +95,7 @@ fn recorded(
 
 /// Holds the sheet in all its forms against the record.
 fn audited(results: &Results<'_>, sheets: &[DaySheet]) -> Result<(), Failure> {
-    let page = report::day_sheet(results, sheets);
+    let page = report::day_sheet(results, sheets, report::Units::Metric);
     let (calendar, text) = (to_calendar(&results.shop.title, sheets), to_text(sheets));
     let written = Written {
         csv: &sheet_csv(sheets),
@@ -174,7 +174,10 @@ pub(super) fn set(
         text("report.html", report::run(&told)),
     ];
     set.extend(sheets_of(results, sheets));
-    set.push(text(SHEET_PAGE, report::day_sheet(results, sheets)));
+    set.push(text(
+        SHEET_PAGE,
+        report::day_sheet(results, sheets, report::Units::of(&loaded.text)),
+    ));
     if let Some(plan) = plan {
         let line = tankday_line::Line::new(results.shop);
         set.push(text(
@@ -216,7 +219,7 @@ fn tell(
     }
     let columns = settings.terminal.columns;
     let mut lines = match settings.saying {
-        Saying::Little => summary::answer(results),
+        Saying::Little => summary::answer(results, columns),
         _ => summary::lines(results, settings.terminal),
     };
     if let Some(reached) = reached {
@@ -224,6 +227,8 @@ fn tell(
         lines.extend(wrap(&words, columns).into_iter().map(|w| Line::of(Style::Dim, w)));
     }
     if settings.saying == Saying::Much {
+        lines.push(Line::empty());
+        lines.extend(summary::what_sets_the_end(results, columns));
         lines.push(Line::empty());
         lines.extend(summary::stations(results));
     }

@@ -51,7 +51,7 @@ fn object(settings: &RunSettings, shop: &Shop, watch: &LongRun<'_>, figures: &Lo
             "uncut": round(s.uncut),
             "values": s.many,
             "warm_up": s.cut,
-            "neighbours": s.neighbours.map(round),
+            "lag_1_correlation": s.neighbours.map(round),
             "von_neumann_ratio": s.ratio.map(round),
         })
     };

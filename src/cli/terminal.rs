@@ -5,8 +5,10 @@ use super::exit::Failure;
 use std::io::{ErrorKind, IsTerminal, Write};
 use tankday_base::print::{Line, Paper};
 
-/// Columns of a page.
+/// Columns where nothing says how many there are.
 pub(super) const COLUMNS: usize = 80;
+/// More columns than this are not used: longer lines are hard to read.
+const MOST_COLUMNS: usize = 120;
 /// Fewer columns than this are taken for these.
 const FEWEST_COLUMNS: usize = 40;
 
@@ -42,7 +44,7 @@ impl Terminal {
                 colour: is_terminal && !plain,
                 unicode,
             },
-            columns: columns.clamp(FEWEST_COLUMNS, COLUMNS),
+            columns: columns.clamp(FEWEST_COLUMNS, MOST_COLUMNS),
         }
     }
 }
@@ -112,7 +114,8 @@ mod tests {
 
     #[test]
     fn never_wider_than_a_page() {
-        assert_eq!(with(true, &[("COLUMNS", "200")]).columns, 80);
+        assert_eq!(with(true, &[("COLUMNS", "200")]).columns, 120);
+        assert_eq!(with(true, &[("COLUMNS", "100")]).columns, 100);
         assert_eq!(with(true, &[("COLUMNS", "60")]).columns, 60);
         assert_eq!(with(true, &[("COLUMNS", "wide")]).columns, 80);
         assert_eq!(with(true, &[("COLUMNS", "3")]).columns, 40);

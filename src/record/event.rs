@@ -297,11 +297,11 @@ pub enum LogEntry {
         /// Liquid that it brings in and, as water of the last tub, takes out.
         brought: Volume = Volume,
         /// Total acid of that liquid.
-        strength: Strength = Strength,
+        strength: Strength = TotalAcid,
         /// Total acid of the first tub, the load having passed.
-        first: Strength = First,
+        first: Strength = FirstTub,
         /// Total acid of the last.
-        last: Strength = Last,
+        last: Strength = LastTub,
     },
     /// The water of a rinse was renewed.
     Renewed = "renewed" {

@@ -4,6 +4,7 @@
 
 use super::finding::{Code, Finding};
 use super::node::SourceSpan;
+use super::slip_line;
 use super::thing::{Table, Thing};
 use super::written::File;
 use std::collections::BTreeSet;
@@ -84,7 +85,15 @@ pub(super) fn behind(text: &str, at: SourceSpan, message: &str) -> Option<Findin
         at,
         message,
     };
+    let lines = slip_line::Near {
+        text,
+        lines: &near.lines.iter().map(|l| (l.start, l.text)).collect::<Vec<_>>(),
+        here,
+        at,
+        message,
+    };
     near.tab()
+        .or_else(|| lines.slip())
         .or_else(|| near.bracket(text))
         .or_else(|| near.line_of_its_own())
         .or_else(|| near.colon_in_text())
@@ -211,7 +220,10 @@ impl<'a> Near<'a> {
     fn uncoloned(&self, line: Line<'_>, own: bool) -> Option<Finding> {
         let (_, said) = line.content();
         let at = line.place();
-        if let Some(rest) = said.strip_prefix('-').filter(|r| r.starts_with(['{', '[', '"'])) {
+        let glued = |r: &&str| {
+            r.starts_with(['{', '[', '"']) || r.starts_with(char::is_alphabetic) && r.contains(':')
+        };
+        if let Some(rest) = said.strip_prefix('-').filter(glued) {
             let found = Finding::new(Code::Syntax, at, "a blank is missing behind the dash");
             return Some(found.help(format!("write `- {rest}`")));
         }

@@ -1,6 +1,7 @@
 //! Reads times: spans, spreads, windows, clock times, dates, breaks.
 
 use super::finding::{Code, Finding};
+use super::meant_time;
 use super::node::{Node, Value};
 use super::value::{refuse_as, scalar};
 use super::walk::Walk;
@@ -26,7 +27,7 @@ pub(super) fn spread(node: &Node, walk: &mut Walk) -> Option<Spread> {
         return readings(node, walk);
     }
     let text = scalar(node, walk, "a time")?;
-    let no_number = |e: &ReadError| e.message.contains("begin with a number");
+    let no_number = |e: &ReadError| e.message.contains("begin with a number") && !e.help.starts_with("write");
     let read = spread_of(text).map_err(|e| {
         if no_number(&e) {
             ReadError::new(e.message, SPREADS)
@@ -77,7 +78,8 @@ fn spread_of(text: &str) -> Result<Spread, ReadError> {
 
 /// `8 to 12 min` where `8-12 min` is written, if that can be read.
 fn dashed(text: &str) -> Option<String> {
-    let (least, most) = text.split_once(['-', '–'])?;
+    let text = text.replace("..", "-");
+    let (least, most) = text.split_once(['-', '–', '—', '~'])?;
     let meant = format!("{} to {}", least.trim(), most.trim());
     range_of(&meant).is_ok().then_some(meant)
 }
@@ -228,7 +230,10 @@ fn date_of(text: &str, node: &Node, walk: &mut Walk) -> Option<Date> {
         _ => walk.refuse(
             Finding::new(Code::Time, node.at, format!("`{text}` is not a date"))
                 .label("expected a date")
-                .help("write year, month and day: `2026-03-05`"),
+                .help(match meant_time::date(text) {
+                    Some(meant) => format!("write {}", meant.join(" or ")),
+                    None => "write year, month and day: `2026-03-05`".to_owned(),
+                }),
         ),
     }
 }
@@ -249,7 +254,7 @@ pub(super) enum When {
 }
 
 /// A weekday by its name, whole or of three letters.
-fn weekday(word: &str) -> Option<Weekday> {
+pub(super) fn weekday(word: &str) -> Option<Weekday> {
     let small = word.to_lowercase();
     let all = [
         ("monday", Weekday::Monday),
@@ -283,7 +288,14 @@ pub(super) fn when(node: &Node, walk: &mut Walk) -> Option<When> {
             let (date, time) = (date_of(date, node, walk), clock_of(time.trim(), node, walk));
             Some(When::Dated(date?, time?))
         }
-        _ => clock_of(text, node, walk).map(When::First),
+        _ => match read_clock(text) {
+            Ok(time) => Some(When::First(time)),
+            Err(e) => walk.refuse(
+                Finding::new(Code::Time, node.at, format!("`{text}` is not a time"))
+                    .label("expected a time")
+                    .help(meant_time::when(text, &e.help)),
+            ),
+        },
     }
 }
 
@@ -293,7 +305,7 @@ fn nth_day(rest: &str, node: &Node, walk: &mut Walk) -> Option<When> {
         Ok(n) if n >= 1 => clock_of(time.trim(), node, walk).map(|t| When::Nth(n, t)),
         _ => walk.refuse(
             Finding::new(Code::Time, node.at, format!("`day {rest}` is not a time"))
-                .help("write `day 2 07:30`"),
+                .help(meant_time::nth_day(rest)),
         ),
     }
 }

@@ -126,8 +126,30 @@ fn whole(node: &Node, walk: &mut Walk, least: u32, most: u32) -> Option<u32> {
             "expected a whole number".to_owned(),
         ),
     };
-    let help = format!("write a whole number from {least} to {most}");
+    let meant = meant_whole(text).filter(|n| (least..=most).contains(n));
+    let help = match meant {
+        Some(meant) => format!("write `{meant}`"),
+        None => format!("write a whole number from {least} to {most}"),
+    };
     walk.refuse(Finding::new(code, node.at, message).label(label).help(help))
+}
+
+/// The whole number that `12 pieces`, `about 12`, `1'200`, `2 dozen` or `a dozen` means, if it is clear.
+fn meant_whole(text: &str) -> Option<u32> {
+    const DOZEN: u32 = 12;
+    let text = text.trim().strip_prefix("about ").unwrap_or(text.trim());
+    let (first, unit) = text.split_once(' ').unwrap_or((text, ""));
+    let number: u32 = match first {
+        "a" | "one" => 1,
+        "two" => 2,
+        "three" => 3,
+        digits => digits.replace(['\'', '\u{2019}', '_'], "").parse().ok()?,
+    };
+    match unit.trim() {
+        "dozen" => number.checked_mul(DOZEN),
+        "" | "pieces" | "piece" | "pcs" | "pc" | "parts" | "off" => Some(number),
+        _ => None,
+    }
 }
 
 /// Whether a text is a whole number below zero.

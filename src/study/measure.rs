@@ -71,11 +71,11 @@ measures! {
     /// Pieces ready for each day that the shop opens.
     Pieces "pieces_per_day" "pieces a day" "" 0 Higher false,
     /// Surface coated for each day.
-    Area "m2_per_day" "coated a day" "m2" 3 Higher true,
+    Area "area_m2_per_day" "coated a day" "m2" 3 Higher true,
     /// Hands at work for each day, all pairs together.
     Hands "hands_min_per_day" "hands at work a day" "min" 0 Lower false,
     /// Power for each day.
-    Power "kwh_per_day" "power a day" "kWh" 2 Lower false,
+    Power "energy_kwh_per_day" "power a day" "kWh" 2 Lower false,
     /// Water topped up for each day.
     Water "water_l_per_day" "water a day" "L" 2 Lower false,
     /// All that is paid for, for each day: power, water, chemicals, hands.
@@ -86,12 +86,12 @@ measures! {
     /// All that is paid for and what is left behind, for each square metre coated.
     CostPerArea "cost_per_m2" "cost a m2" "" 2 Lower true,
     /// Surface treated for each litre of the hardest-used bath.
-    BathUsed "bath_used_dm2_per_l" "bath life used" "dm2/L" 2 Lower false,
+    BathUsed "area_dm2_per_l" "bath life used" "dm2/L" 2 Lower false,
     /// Surface that the shop still coats before the bath that is nearest to it is too weak, all tanks of a bath together;
     /// see [`tankday_base::bath::chemistry::Life`].
-    LeftStrength "left_strength_m2" "left before too weak" "m2" 2 Neither false,
+    LeftStrength "left_total_acid_m2" "left before too weak" "m2" 2 Neither false,
     /// The same before total by free acid is off.
-    LeftRatio "left_ratio_m2" "left before ratio off" "m2" 2 Neither false,
+    LeftRatio "left_acid_ratio_m2" "left before ratio off" "m2" 2 Neither false,
     /// The same before there is too much iron.
     LeftIron "left_iron_m2" "left before iron high" "m2" 2 Neither false,
     /// The same before there is too much sludge.

@@ -14,7 +14,7 @@ use tankday::cli::{Exit, run};
 /// A story: its folder, what is typed, what is kept.
 type Story = (&'static str, &'static [&'static str], &'static [&'static str]);
 
-const STORIES: [Story; 5] = [
+const STORIES: [Story; 9] = [
     (
         "mixed-day",
         &["run", "scenarios/mixed-day.yaml", "--replications", "200"],
@@ -90,6 +90,35 @@ const STORIES: [Story; 5] = [
         "fresh-bath",
         &["run", "scenarios/fresh-bath.yaml", "--replications", "50"],
         &["report.html", "day-sheet.html", "day-sheet.ics", "bath-wear.svg"],
+    ),
+    (
+        "late-day",
+        &["run", "scenarios/late-day.yaml", "--replications", "200"],
+        &["report.html", "promises.svg", "sets-the-end.svg"],
+    ),
+    (
+        "late-day-planned",
+        &["plan", "scenarios/late-day.yaml", "--effort", "quick"],
+        &["report.html", "day-sheet.html", "plan.yaml", "day.svg"],
+    ),
+    (
+        "fill-and-heater",
+        &[
+            "sweep",
+            "scenarios/mixed-day.yaml",
+            "--vary",
+            "tanks.black tank.fill=12 L..24 L/4",
+            "--vary",
+            "tanks.black tank.heater.power=1 kW..3 kW/5",
+            "--replications",
+            "50",
+        ],
+        &["report.html", "sweep.svg"],
+    ),
+    (
+        "evenings",
+        &["run", "scenarios/evenings.yaml", "--replications", "200"],
+        &["report.html", "day-sheet.html", "day-sheet.ics", "day.svg"],
     ),
 ];
 

@@ -145,10 +145,12 @@ fn ascii(words: &str) -> String {
         .replace('−', "-")
 }
 
-/// Breaks words into lines of at most so many columns; a word longer than that has a line of its own.
+/// Breaks words into lines of at most so many columns; a word longer than that has a line of its own. No line ends at a
+/// no-break space.
 #[must_use]
 pub fn wrap(words: &str, columns: usize) -> Vec<String> {
-    let words: Vec<&str> = words.split_whitespace().collect();
+    let blank = |c: char| c.is_ascii_whitespace();
+    let words: Vec<&str> = words.split(blank).filter(|w| !w.is_empty()).collect();
     if words.is_empty() {
         return Vec::new();
     }
@@ -244,6 +246,7 @@ mod tests {
             ["incomprehensibilities", "of"]
         );
         assert!(wrap("  ", 5).is_empty());
+        assert_eq!(wrap("after 46\u{a0}min", 8), ["after", "46\u{a0}min"]);
     }
 
     #[test]

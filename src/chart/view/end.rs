@@ -75,7 +75,7 @@ pub(super) fn of(read: &Read<'_>) -> Option<EndView> {
             span,
         })
         .collect();
-    causes.sort_by_key(|c| matches!(c.cause, Cause::Break | Cause::Closed));
+    causes.sort_by_key(|c| matches!(c.cause, Cause::Closed));
     let piece = |p: &tankday_record::Piece| {
         Some(EndPiece {
             from: p.from,

@@ -9,25 +9,26 @@ mod stations;
 mod waits;
 mod watch;
 
+pub(crate) use ends::folded as what_sets_the_end;
 pub(crate) use stations::stations;
 pub(crate) use tankday_output::narrative::{Promise, Results, Sure, promises, watch as watch_words};
 pub(crate) use waits::waits;
 
-use super::terminal::{COLUMNS, Terminal};
+use super::terminal::Terminal;
 use tankday_base::print::{Line, Style, columns_of, fitted, wrap};
 use tankday_output::narrative::{self, three};
 
 /// The answer alone: one sentence, and one for each order at risk.
 #[must_use]
-pub(crate) fn answer(results: &Results<'_>) -> Vec<Line> {
+pub(crate) fn answer(results: &Results<'_>, columns: usize) -> Vec<Line> {
     let lines = narrative::answer(results).into_iter();
-    lines.flat_map(|line| wrapped(line, COLUMNS)).collect()
+    lines.flat_map(|line| wrapped(line, columns)).collect()
 }
 
 /// What to watch, the same for every command that tells of a day.
 #[must_use]
-pub(crate) fn warned(results: &Results<'_>) -> Vec<Line> {
-    watch::lines(results)
+pub(crate) fn warned(results: &Results<'_>, columns: usize) -> Vec<Line> {
+    watch::lines(results, columns)
 }
 
 /// A line as it is if it fits; otherwise broken into several, all as its first words are.
@@ -47,11 +48,11 @@ pub(crate) fn lines(results: &Results<'_>, terminal: Terminal) -> Vec<Line> {
     let columns = terminal.columns;
     let promises = promises(results);
     let mut lines = head(results, columns);
-    lines.extend(answer(results));
+    lines.extend(answer(results, columns));
     lines.push(Line::empty());
     lines.extend(three_figures(results, &promises));
     for block in [
-        warned(results),
+        warned(results, columns),
         orders::lines(results, &promises, columns),
         day::lines(results, columns),
         baths::lines(results, columns),

@@ -93,7 +93,7 @@ fn orders(results: &Results<'_>) -> String {
         words => format!("{words} ({} together)", number(results.figures.cost.total(), 2)),
     };
     format!(
-        "by order{drawn}, split by area coated: {}{more}",
+        "by order{drawn}, hands by their time on it, the rest by area coated: {}{more}",
         named.join(", ")
     )
 }

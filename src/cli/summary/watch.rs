@@ -17,7 +17,7 @@ pub(super) fn says_points(results: &Results<'_>) -> bool {
     warnings.any(|w| watch(results, w).0.contains(" points"))
 }
 
-pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
+pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
     let mut lines = vec![Line::of(Style::Watch, "WATCH")];
     let warnings = &results.figures.warnings;
     if warnings.is_empty() {
@@ -27,18 +27,18 @@ pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
     }
     for warning in warnings {
         let (fact, deed) = watch(results, warning);
-        for (i, part) in wrap(&fact, 76).into_iter().enumerate() {
+        for (i, part) in wrap(&fact, columns.saturating_sub(4)).into_iter().enumerate() {
             let mark = if i == 0 { "  ! " } else { "    " };
             lines.push(Line::of(Style::Watch, mark).and(Style::Plain, part));
         }
         lines.extend(
-            wrap(deed, 76)
+            wrap(deed, columns.saturating_sub(4))
                 .into_iter()
                 .map(|d| Line::plain(format!("    {d}"))),
         );
     }
     if says_points(results) {
-        lines.extend(point(80));
+        lines.extend(point(columns));
     }
     lines
 }

@@ -199,11 +199,15 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
     let (how, rest) = match (promise_of.chance.is_some(), promise_of.instead(), promise_of.due) {
         (true, Some(instead), Some(due)) => (
             "probably be late",
-            format!(": promise {}, not {}.", at(promise(instead)), at(due)),
+            format!(
+                ": due {}, ready by {} on nine days in ten.",
+                at(due),
+                at(promise(instead))
+            ),
         ),
         (false, Some(instead), Some(due)) => (
             "be late",
-            format!(": promise {}, not {}.", at(promise(instead)), at(due)),
+            format!(": due {}, ready {}.", at(due), at(promise(instead))),
         ),
         (true, None, _) => (
             "not be ready",

@@ -1,7 +1,7 @@
 //! What sets the end, and what would help, in words and whole minutes.
 
-use super::Results;
-use tankday_base::print::{minutes, pieces_of};
+use super::{Results, promises};
+use tankday_base::print::{how_long, minutes, number};
 use tankday_base::units::Span;
 use tankday_record::{Cause, Chain};
 use tankday_study::what_if::Gain;
@@ -25,15 +25,46 @@ pub struct Ends {
 }
 
 impl Ends {
-    /// What the largest cause is a share of: `378 minutes`, or `132 minutes with work to do` where the shop was closed or
-    /// the order not there for the rest.
+    /// The largest cause: `blast, 93 min of 6 h 22 min`, or `… of 132 min with work to do` where the shop was closed or the
+    /// order not there for the rest.
     #[must_use]
-    pub fn busy(&self) -> String {
-        match (self.idle, self.whole - self.idle) {
-            (0, _) | (_, 0) => pieces_of(self.whole.max(0) as u32, "minute"),
-            (_, busy) => format!("{} with work to do", pieces_of(busy.max(0) as u32, "minute")),
-        }
+    pub fn headline(&self) -> String {
+        let (cause, minutes) = &self.first;
+        let of = match (self.idle, self.whole - self.idle) {
+            (0, _) | (_, 0) => in_minutes(self.whole),
+            (_, busy) => format!("{} with work to do", in_minutes(busy)),
+        };
+        format!("{cause}, {} of {of}", in_minutes(*minutes))
     }
+}
+
+/// An order is hours early from here on: common practice, no source.
+const HOURS_EARLY: Span = Span::whole_minutes(2 * 60);
+
+/// By how much every order with a due time is early at least, if that is hours: then nothing has to end sooner, and what sets
+/// the end is told only to who asks. None if an order is not ready, not sound, or has no hours to spare, or none has a
+/// due time. Of many days, what nine of ten keep counts.
+#[must_use]
+pub fn hours_early(results: &Results<'_>) -> Option<Span> {
+    if results.beyond.is_some_and(|b| b.gains.is_some()) {
+        return None; // What would help beyond a plan was asked for.
+    }
+    let all = promises(results);
+    let early = |p: &super::Promise<'_>| match (p.order.due, p.instead()) {
+        (Some(due), Some(ready)) => Some(due - ready),
+        (None, Some(_)) => Some(Span::FOREVER),
+        (_, None) => None,
+    };
+    let least = all.iter().map(early).collect::<Option<Vec<Span>>>()?;
+    let sound = all.iter().all(|p| p.on_time() || p.order.due.is_none());
+    let least = least.into_iter().min().filter(|s| *s < Span::FOREVER)?;
+    (sound && least >= HOURS_EARLY).then_some(least)
+}
+
+/// So many whole minutes as a length of time in print.
+#[must_use]
+pub fn in_minutes(minutes: i64) -> String {
+    how_long(Span::minutes(minutes.max(0) as f64))
 }
 
 /// What sets the end; none if nothing was ready.
@@ -80,16 +111,38 @@ fn whole_minutes(spans: &[Span], sum: Span) -> Vec<i64> {
 }
 
 fn help(results: &Results<'_>, gain: &Gain) -> (String, String) {
-    (gain.ease.words(results.shop), gained(gain))
+    let gained = gained(gain);
+    let currency = &results.figures.cost.currency;
+    let money = match gain.saves {
+        Some(saves) if gained != NOTHING && saves.abs() >= HARDLY => {
+            let sum = number(saves.abs(), 2);
+            match saves > 0.0 {
+                true => format!(", saves {sum} {currency}"),
+                false => format!(", costs {sum} {currency} more"),
+            }
+        }
+        _ => String::new(),
+    };
+    (
+        gain.ease.words(results.shop),
+        format!("{gained}{}", money.trim_end()),
+    )
 }
+
+/// Less than this is not told, in any currency.
+const HARDLY: f64 = 0.01;
 
 /// What an easing gains: `  3 min earlier`.
 pub(super) fn gained(gain: &Gain) -> String {
     match (gain.more_orders, minutes(gain.less_late), minutes(gain.earlier)) {
         (0, 0, 0) => NOTHING.to_owned(),
-        (0, 0, m) => format!("{m:>3} min earlier"),
-        (0, l, 0) => format!("{l:>3} min less late"),
-        (0, l, m) => format!("{l:>3} min less late, {m} min earlier"),
+        (0, 0, _) => format!("{} earlier", how_long(gain.earlier)),
+        (0, _, 0) => format!("{} less late", how_long(gain.less_late)),
+        (0, ..) => format!(
+            "{} less late, {} earlier",
+            how_long(gain.less_late),
+            how_long(gain.earlier)
+        ),
         (1, ..) => "one more order ready".to_owned(),
         (n, ..) => format!("{n} more orders ready"),
     }

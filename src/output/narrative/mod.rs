@@ -32,7 +32,7 @@ pub use believed::{believed, dwell_believed, look_for, stands};
 pub use beyond::{beyond, planning};
 pub use chances::chances;
 pub use choice::{baths_left, better_on, decimals, paid, short, standings, unsharpened};
-pub use ends::{Ends, NOTHING, ends};
+pub use ends::{Ends, NOTHING, ends, hours_early, in_minutes};
 pub use following::{followed, following, following_notes, rules_say, rules_turn, same_answer};
 pub use near::{by_rule, gap, near, searched, undone, unplanned, weighed};
 pub use otherwise::otherwise;

@@ -4,6 +4,7 @@ use super::first;
 use super::page::{Page, Part, fold};
 use super::picture::{BESIDE, picture};
 use super::table::{Cell, Column, Table};
+use super::units::Units;
 use crate::narrative::{
     Three, better_on, decimals, following, following_notes, hangs_on, paid, rules_say, standings, unsharpened,
 };
@@ -60,6 +61,7 @@ pub fn compare(told: &Compare<'_>) -> String {
         title: &format!("{}: which to take", list(&names)),
         top: html! { b { (list(&names)) } ", on the same simulated days" },
         rules: "",
+        units: Units::of(told.scenarios.first().map_or("", |(_, text)| text)),
         script: "",
         main: html! {
             div.first.alone {

@@ -3,7 +3,8 @@
 //!
 //! # Known and left
 //!
-//! - The switch of units in a page turns words and tables; pictures and the scenario stay as written.
+//! - The switch of units in a page turns words and tables, and is kept for the next page; the scales of pictures and the
+//!   scenario stay as written. A page without its script, the text and the CSV of a sheet speak metric.
 //! - More than 3,000 bars in the picture of the day are too fine to be pointed at: those of the tanks alone are told
 //!   to the script.
 //! - Reports of comparisons and sweeps hold what is common to all replications; to see one day, run its scenario.
@@ -18,8 +19,10 @@ mod run;
 mod sheet;
 mod sweep;
 mod table;
+mod units;
 
 pub use compare::{Compare, compare};
 pub use run::{Run, run};
 pub use sheet::{Before, day_sheet, sheets_alone};
 pub use sweep::{Sweep, sweep};
+pub use units::Units;

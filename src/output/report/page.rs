@@ -1,6 +1,7 @@
 //! What all pages share: the frame around them, and a section of a picture with its words and its table.
 
 use super::look::style;
+use super::units::Units;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 /// Adds what is not needed to read a page.
@@ -16,6 +17,8 @@ pub(super) struct Page<'a> {
     pub(super) main: Markup,
     /// More rules for the style sheet.
     pub(super) rules: &'a str,
+    /// The units that it speaks in first.
+    pub(super) units: Units,
     /// One more script, for what only this page has; may be empty.
     pub(super) script: &'a str,
 }
@@ -25,7 +28,7 @@ impl Page<'_> {
     pub(super) fn write(&self) -> String {
         let page = html! {
             (DOCTYPE)
-            html lang="en" {
+            html lang="en" data-units=(self.units.word()) {
                 head {
                     meta charset="utf-8";
                     meta name="viewport" content="width=device-width, initial-scale=1";

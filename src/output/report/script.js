@@ -12,10 +12,10 @@
   };
 
   // A switch of which one choice is pressed.
-  const choice = (label, options, chosen) => {
+  const choice = (label, options, chosen, first = options[0][0]) => {
     const group = make("div", { class: "switch", role: "group", "aria-label": label });
-    options.forEach(([value, words], i) => {
-      const button = make("button", { type: "button", "aria-pressed": String(i === 0) }, words);
+    options.forEach(([value, words]) => {
+      const button = make("button", { type: "button", "aria-pressed": String(value === first) }, words);
       button.addEventListener("click", () => {
         for (const b of group.children) b.setAttribute("aria-pressed", String(b === button));
         chosen(value);
@@ -30,19 +30,36 @@
     else delete root.dataset.look;
   });
 
-  // Units, in words and tables; pictures and files stay as they are.
+  // Units, in words and tables: what each turns into, how, and by how many decimals more. Pictures and files stay as they are.
+  const times = (by) => (v) => v * by;
   const UNITS = {
     "°C": ["°F", (v) => v * 1.8 + 32, 0],
-    L: ["gal", (v) => v / 3.785411784, 1],
+    L: ["gal", times(1 / 3.785411784), 1],
+    mL: ["fl oz", times(1 / 29.5735295625), 1],
+    mm: ["in", times(1 / 25.4), 2],
+    cm: ["in", times(1 / 2.54), 1],
+    kg: ["lb", times(1 / 0.45359237), 0],
+    g: ["oz", times(1 / 28.349523125), 1],
+    "cm²": ["in²", times(1 / 6.4516), 1],
+    "dm²": ["in²", times(100 / 6.4516), -1],
+    "m²": ["ft²", times(1 / 0.09290304), -1],
+    "g/L": ["oz/gal", times(3.785411784 / 28.349523125), 1],
+    "g/m²": ["mg/ft²", times(92.90304), -1],
+    "dm²/L": ["ft²/gal", times(0.03785411784 / 0.09290304), 0],
+    "L/h": ["gal/h", times(1 / 3.785411784), 1],
   };
+  const NAMES = Object.keys(UNITS).sort((a, b) => b.length - a.length).join("|");
   // Of a difference of temperatures only the size of the degrees turns.
   const apart = (node) => node.parentElement.closest("[data-difference]") !== null;
   const APART = (v) => v * 1.8;
-  const spoken = /([\u2212-]?\d+(?:\.\d+)?)(?:( to |-)([\u2212-]?\d+(?:\.\d+)?))?[ \u00a0](°C|L)(?![A-Za-z/])/g;
+  const spoken = new RegExp(
+    `([\u2212-]?\\d+(?:\\.\\d+)?)(?:( to |-)([\u2212-]?\\d+(?:\\.\\d+)?))?[ \u00a0](${NAMES})(?![A-Za-z/²³])`,
+    "g",
+  );
   const turned = (number, unit, by = UNITS[unit][1]) => {
     const value = by(Number(number.replace("\u2212", "-")));
     const places = (number.split(".")[1] ?? "").length + (by === APART ? 1 : UNITS[unit][2]);
-    return value.toFixed(places).replace("-", "\u2212");
+    return value.toFixed(Math.max(0, places)).replace("-", "\u2212");
   };
   const other = (words, by) => {
     // A unit alone, behind a blank to write in.
@@ -68,7 +85,7 @@
   const columns = () => {
     for (const table of document.querySelectorAll("main table")) {
       [...table.querySelectorAll("thead th")].forEach((head, i) => {
-        const unit = /, (°C|L)$/.exec(head.textContent)?.[1];
+        const unit = new RegExp(`, (${NAMES})$`).exec(head.textContent)?.[1];
         if (!unit) return;
         const nodes = [head, ...[...table.querySelectorAll("tbody tr")].map((row) => row.children[i])];
         nodes.forEach((cell, at) => {
@@ -82,12 +99,41 @@
       });
     }
   };
-  choice("Units of words and tables", [["metric", "°C, L"], ["other", "°F, gal"]], (units) => {
+  // Kept from page to page, where the browser lets a page keep anything.
+  const KEY = "tankday units";
+  const remembered = () => {
+    try {
+      return localStorage.getItem(KEY);
+    } catch {
+      return null;
+    }
+  };
+  const remember = (units) => {
+    try {
+      localStorage.setItem(KEY, units);
+    } catch {
+      // It is chosen anew on the next page.
+    }
+  };
+  const speak = (units) => {
     for (const [node, text] of kept) node.data = text;
     kept.clear();
     if (units === "other") columns(), words();
     document.dispatchEvent(new CustomEvent("units", { detail: units }));
-  });
+  };
+  const SYSTEMS = [["metric", "°C, L"], ["other", "°F, gal"]];
+  const first = SYSTEMS.map(([name]) => name).find((name) => name === (remembered() ?? root.dataset.units)) ?? "metric";
+  choice(
+    "Units of words and tables",
+    SYSTEMS,
+    (units) => {
+      remember(units);
+      speak(units);
+    },
+    first,
+  );
+  // What other scripts of the page listen for, they hear once they have begun.
+  if (first !== "metric") document.addEventListener("DOMContentLoaded", () => speak(first), { once: true });
 
   // A table sorts by the values of its cells. Digits among other words are no value: such a cell states its own.
   const key = (cell) => {
@@ -118,10 +164,13 @@
     });
   }
 
-  // What is folded stands open on paper.
+  // What is folded stands open on paper, unless it is long: that is printed only if the reader opened it.
+  const LONG = 30;
+  const long = (fold) =>
+    fold.querySelectorAll("tbody tr").length > LONG || (fold.querySelector("pre")?.textContent.split("\n").length ?? 0) > LONG;
   let opened = [];
   window.addEventListener("beforeprint", () => {
-    opened = [...document.querySelectorAll("details:not([open])")];
+    opened = [...document.querySelectorAll("details:not([open])")].filter((fold) => !long(fold));
     for (const fold of opened) fold.open = true;
   });
   window.addEventListener("afterprint", () => {

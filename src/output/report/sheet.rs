@@ -1,6 +1,7 @@
 //! The day sheet as a page to print and pin above the bench: large times, boxes to tick, room to write.
 
 use super::page::{Page, sign};
+use super::units::Units;
 use crate::narrative::Results;
 use crate::sheet::{ALWAYS, DEFERS, DaySheet, HYDROGEN, Row, RowKind, ToNote, Whose};
 use maud::{Markup, html};
@@ -23,10 +24,10 @@ const LINE: usize = 60;
 
 /// The page of all days, beside its report.
 #[must_use]
-pub fn day_sheet(results: &Results<'_>, sheets: &[DaySheet]) -> String {
+pub fn day_sheet(results: &Results<'_>, sheets: &[DaySheet], units: Units) -> String {
     let title = &results.shop.title;
     let top = html! { b { (title) } ", " (results.when()) ". " a href="report.html" { "Report" } };
-    written(results, sheets, top, &[])
+    written(results, sheets, units, top, &[])
 }
 
 /// What came before the sheets of the rest of a day.
@@ -48,14 +49,21 @@ pub fn sheets_alone(results: &Results<'_>, sheets: &[DaySheet], before: Option<B
         }
     };
     let notes = before.map_or(&[][..], |b| b.notes);
-    written(results, sheets, top, notes)
+    written(results, sheets, Units::Metric, top, notes)
 }
 
-fn written(results: &Results<'_>, sheets: &[DaySheet], top: Markup, notes: &[String]) -> String {
+fn written(
+    results: &Results<'_>,
+    sheets: &[DaySheet],
+    units: Units,
+    top: Markup,
+    notes: &[String],
+) -> String {
     let page = Page {
         title: &format!("{}: day sheet", results.shop.title),
         top,
         rules: RULES,
+        units,
         script: SCRIPT,
         main: html! {
             div id="sheets" data-sheet=(content(sheets)) data-first=(results.shop.calendar.first) {

@@ -5,6 +5,7 @@ use super::first;
 use super::page::{Page, Part, fold};
 use super::picture::{BESIDE, picture};
 use super::table::{Cell, Column, Table};
+use super::units::Units;
 use crate::narrative::{following, following_notes, rules_turn, turns};
 use maud::{Markup, html};
 use tankday_base::print::number;
@@ -72,6 +73,7 @@ pub fn sweep(told: &Sweep<'_>) -> String {
         title: &format!("{}: where it turns", tankday_base::print::capital(&keys)),
         top: html! { b { (tankday_base::print::capital(&keys)) } ", varied in " (told.scenario.0) },
         rules: "",
+        units: Units::of(told.scenario.1),
         script: "",
         main: html! {
             div.first.alone {

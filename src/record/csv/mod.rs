@@ -21,9 +21,10 @@
 //! | `temperature_c`, `water_kg`, `heater`, `lid` | the bath: °C; kg of water; `off`, `heating` or `holding`; `true` or `false` |
 //! | `drawn_j`, `heated_j`, `lost_j`, `carried_j`, `to_loads_j` | energies since the start of the run, in J |
 //! | `evaporated_kg`, `topped_up_kg`, `dragged_out_kg` | water since the start of the run, in kg |
-//! | `total_acid_points`, `free_acid_points`, `iron_g_l` | how the bath reads; empty where it does not wear |
+//! | `total_acid_points`, `free_acid_points`, `iron_g_per_l` | how the bath reads; empty where it does not wear. `total_acid_points` of a rinse: the liquid that a load brings in |
+//! | `first_tub_total_acid_points`, `last_tub_total_acid_points` | the water of a rinse, the load having passed |
 //! | `stirred_sludge_kg`, `settled_sludge_kg` | its sludge, dry, in kg |
-//! | `area_m2`, `uses` | surface coated and loads since it was made up |
+//! | `area_m2`, `uses` | area coated and loads since it was made up |
 //! | `conversion`, `conversion_on_cast_iron` | of the coating of a load on steel and on cast iron, the integral of dt / tau |
 //! | `coating_kg`, `metal_kg`, `hydrogen_m3` | coating formed, metal dissolved in kg, hydrogen set free at 20 °C in m3 |
 //! | `exhausted` | whether the bath was too weak for the load |

@@ -130,7 +130,7 @@ impl From<&Analysis<'_>> for Figures {
             stations: tally.stations(),
             hands: hands_shares(shop, tally, read.end),
             in_system: tally.in_system(),
-            order_costs: shares::of(shop, &orders, &loads, &cost),
+            order_costs: shares::of(read, &orders, &loads, &cost),
             cost,
             waste,
             warnings: warnings::of(read, &orders, &loads, &rinses, (&waited, &kept)),

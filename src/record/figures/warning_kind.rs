@@ -145,11 +145,11 @@ warnings! {
         "A lot of area or mass for the bath: {places}."
         "Smaller loads coat more evenly and keep the bath hot.";
     /// Total acid near its limit.
-    StrengthOff "strength-off"
+    StrengthOff "total-acid-off"
         "Total acid near its limit: {places}."
         "Titrate, then add concentrate or water.";
     /// Total by free acid near its limit.
-    RatioOff "ratio-off"
+    RatioOff "acid-ratio-off"
         "Acid ratio near its limit: {places}."
         "Titrate. Low: sooty coats, take free acid out. High: blotchy coats, add free acid.";
     /// Too much iron.

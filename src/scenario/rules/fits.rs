@@ -141,6 +141,9 @@ fn each(f: &Facts, rule: fn(&Facts, Sized) -> Option<Finding>) -> Vec<Finding> {
 
 /// Each part with a size and each step once.
 fn sized<'a>(f: &Facts<'a>) -> Vec<Sized<'a>> {
+    if !f.tanks_are_known() {
+        return Vec::new();
+    }
     let mut seen = BTreeSet::new();
     coatings(f)
         .into_iter()

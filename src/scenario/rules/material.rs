@@ -43,6 +43,9 @@ fn stays_out(f: &Facts, part: &Part, step: &Step) -> Option<Finding> {
 
 /// Whether a shape is written that says nothing, which is told elsewhere.
 fn unshaped(f: &Facts, part: &Part) -> bool {
+    if part.has_unread_shape() {
+        return true;
+    }
     let estimate = f.material(part).and_then(|m| part.estimate(m.density));
     part.is_shaped() && estimate.is_none() && part.place(&Part::mass).is_none()
 }

@@ -193,6 +193,12 @@ impl<'a> Facts<'a> {
         self.file.tanks.get(*self.names.stations.get(name)? as usize)
     }
 
+    /// Whether every tank names a bath that there is: one of another bath may be missing where something should fit.
+    fn tanks_are_known(&self) -> bool {
+        let known = |t: &Tank| t.bath.as_ref().is_some_and(|b| self.bath(&b.value).is_some());
+        self.file.tanks.iter().all(known)
+    }
+
     /// The tanks in which a coating step may happen.
     fn tanks_for(&self, step: &'a Step) -> Vec<&'a Tank> {
         let bath = step.bath.as_ref().map(|b| b.value.as_str());

@@ -94,10 +94,11 @@ fn by_bulk(part: &Part, tank: &Tank) -> Option<Take> {
     })
 }
 
-/// The tank in which one piece takes the least of the room.
+/// The tank in which one piece takes the least of the room; none where a tank could not be read, which might have been it.
 fn best(f: &Facts, part: &Part, tanks: &[&Tank]) -> Option<Take> {
-    let takes = tanks.iter().filter_map(|t| take(f, part, t));
-    takes.min_by(|a, b| a.share.total_cmp(&b.share))
+    let takes: Option<Vec<Take>> = tanks.iter().map(|t| take(f, part, t)).collect();
+    let takes = takes.filter(|_| f.tanks_are_known())?;
+    takes.into_iter().min_by(|a, b| a.share.total_cmp(&b.share))
 }
 
 /// One piece fits at least one of the tanks that can coat it.

@@ -5,7 +5,7 @@ use crate::finding::{Code, Finding};
 use crate::node::Spanned;
 use crate::thing::Thing;
 use crate::walk::list;
-use crate::written::{Step, Tank};
+use crate::written::Step;
 use tankday_base::random::Spread;
 use tankday_base::shop::{Hands, StepKind};
 use tankday_base::units::Span;
@@ -101,8 +101,7 @@ fn bath_has_tank(f: &Facts) -> Vec<Finding> {
                 .label("another place")
                 .and(bath.at, "the bath")
         }));
-        let known = |t: &Tank| t.bath.as_ref().is_some_and(|b| f.bath(&b.value).is_some());
-        let sure = f.file.tanks.iter().all(known);
+        let sure = f.tanks_are_known();
         if step.stations.is_empty() && f.tanks_for(step).is_empty() && sure {
             let tanks = f
                 .file

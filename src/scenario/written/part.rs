@@ -191,6 +191,16 @@ impl Part {
         Some((least + most) * 0.5)
     }
 
+    /// Whether a shape is written that could not be read.
+    pub(crate) fn has_unread_shape(&self) -> bool {
+        let unread = |key: &Key, read: bool| !read && self.place(key).is_some();
+        unread(&Self::screw, self.screw.is_some())
+            || unread(&Self::sheet, self.sheet.is_some())
+            || unread(&Self::bar, self.bar.is_some())
+            || unread(&Self::tube, self.tube.is_some())
+            || unread(&Self::wall, self.wall.is_some())
+    }
+
     /// Whether any shape is written.
     pub(crate) fn is_shaped(&self) -> bool {
         !self.shapes().is_empty()

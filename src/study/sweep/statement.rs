@@ -6,7 +6,7 @@ use crate::Measure;
 
 /// What is said where [`statements`] has nothing to say.
 pub const NOTHING_TURNS: &str =
-    "Nothing turns: no figure has a best place inside, or bends, by more than its noise.";
+    "Nothing turns: no figure has a best place inside, or stops gaining, by more than its noise.";
 
 /// A sentence or two, and the figures that they are about.
 #[derive(Debug, Clone, PartialEq)]

@@ -8,10 +8,10 @@ pub use planned::{BeyondPlanning, WORTH_NAMING, beyond_planning};
 use rayon::prelude::*;
 use tankday_base::shop::Shop;
 use tankday_base::units::{Moment, Span};
-use tankday_record::{LogEntry, Record};
+use tankday_record::{Figures, Record};
 
 /// What one easing gains.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Gain {
     /// What was made easier.
     pub ease: Ease,
@@ -21,6 +21,9 @@ pub struct Gain {
     pub less_late: Span,
     /// Orders that get ready and did not before.
     pub more_orders: u32,
+    /// By how much less is paid, in the shop's currency; below nothing if it is more. None where there are no prices, or
+    /// that was not looked at. What the change itself would cost is not known.
+    pub saves: Option<f64>,
 }
 
 impl Gain {
@@ -30,28 +33,32 @@ impl Gain {
     }
 }
 
-/// How a run ended: orders that got ready, and when the last load did.
-type End = (u32, Option<Moment>);
-
 /// Runs the shop with each thing eased in turn, and ranks what that gains, the best first.
 ///
-/// `run` is the line as a function. The gains are those of the last load that is ready; where more orders get ready
-/// than before, that counts first.
+/// `run` is the line as a function. More orders that get ready count first, then less lateness, then an earlier end.
 pub fn gains(shop: &Shop, before: &Record, run: impl Fn(&Shop) -> Record + Sync) -> Vec<Gain> {
-    let (ready, Some(end)) = end_of(before) else {
+    let before = End::of(shop, before);
+    let Some(end) = before.end else {
         return Vec::new();
     };
     let gain = |ease: Ease| {
-        let (more, sooner) = end_of(&run(&eased(shop, &ease)));
-        let earlier = match sooner {
-            Some(sooner) if more >= ready && sooner < end => end - sooner,
+        let easier = eased(shop, &ease);
+        let then = End::of(&easier, &run(&easier));
+        let as_many = then.ready >= before.ready;
+        let earlier = match then.end {
+            Some(sooner) if as_many && sooner < end => end - sooner,
+            _ => Span::ZERO,
+        };
+        let less_late = match before.late - then.late {
+            less if as_many => less.max(Span::ZERO),
             _ => Span::ZERO,
         };
         Gain {
             ease,
             earlier,
-            less_late: Span::ZERO,
-            more_orders: more.saturating_sub(ready),
+            less_late,
+            more_orders: then.ready.saturating_sub(before.ready),
+            saves: before.cost.zip(then.cost).map(|(before, then)| before - then),
         }
     };
     let mut gains: Vec<Gain> = Ease::all(shop).into_par_iter().map(gain).collect();
@@ -59,17 +66,28 @@ pub fn gains(shop: &Shop, before: &Record, run: impl Fn(&Shop) -> Record + Sync)
     gains
 }
 
-fn end_of(record: &Record) -> End {
-    let mut end = None;
-    let mut ready = 0u32;
-    for entry in &record.entries {
-        match entry.event {
-            LogEntry::LoadReady { .. } => end = Some(entry.at),
-            LogEntry::OrderReady { .. } => ready += 1,
-            _ => {}
+/// How a run ended.
+struct End {
+    /// Orders that got ready.
+    ready: u32,
+    /// When the last load did.
+    end: Option<Moment>,
+    /// How late all orders are together, those that are ready.
+    late: Span,
+    /// What was paid, if there are prices.
+    cost: Option<f64>,
+}
+
+impl End {
+    fn of(shop: &Shop, record: &Record) -> Self {
+        let figures = Figures::of(shop, record);
+        Self {
+            ready: figures.orders.iter().filter(|o| o.ready.is_some()).count() as u32,
+            end: figures.end,
+            late: figures.orders.iter().filter_map(|o| o.late()).sum(),
+            cost: figures.cost.given.then(|| figures.cost.total()),
         }
     }
-    (ready, end)
 }
 
 #[cfg(test)]
@@ -77,7 +95,7 @@ mod tests {
     use super::*;
     use tankday_base::units::Power;
     use tankday_record::made::{at, min, shop};
-    use tankday_record::{Entry, LoadNo};
+    use tankday_record::{Entry, LoadNo, LogEntry};
 
     /// A line that takes an hour for heating with 2.5 kW and 20 min for blasting, and nothing else.
     fn made_up_line(shop: &Shop) -> Record {

@@ -74,5 +74,6 @@ fn gain(ease: Ease, before: &Judged, then: &Judged) -> Gain {
         earlier: at_least(before.finish - then.finish),
         less_late: at_least(before.late - then.late),
         more_orders,
+        saves: None,
     }
 }

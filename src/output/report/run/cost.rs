@@ -115,7 +115,7 @@ fn by_order<'a>(told: &Run<'_>) -> Table<'a> {
         Some((named(&o.id, &part_name(results, o.part, o.pieces)), cells))
     };
     Table {
-        caption: "Costs by order, on the day drawn",
+        caption: "Costs by order, on the day drawn: hands by their time on it, the rest by area coated",
         columns: vec![
             Column::words("order"),
             Column::number("pieces"),

@@ -2,11 +2,13 @@
 
 use super::Run;
 use crate::narrative::NOTHING;
-use crate::narrative::{Ends, ends};
-use crate::report::page::Part;
+use crate::narrative::{Ends, ends, hours_early, in_minutes};
+use crate::report::page::{Part, fold};
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table};
 use maud::{Markup, html};
+use tankday_base::print::how_long;
+use tankday_base::units::Span;
 use tankday_chart::{Width, sets_the_end};
 use tankday_plan::planned::can_be_planned;
 
@@ -17,6 +19,9 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
         @if shown(Width::Page).is_some() { (picture("sets-the-end", BESIDE, shown)) }
     };
     let tables = html! { (causes(&ends).html()) (helps(&ends).html()) (in_vain(&ends)) };
+    if let Some(early) = hours_early(told.results) {
+        return Some(folded(early, &html! { (pictures) (tables) }));
+    }
     let part = Part {
         id: "sets-the-end",
         heading: "What sets the end?",
@@ -31,7 +36,7 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
             }
             (_, false) if can_be_planned(told.results.shop) => {
                 "From the last load that is ready back to the opening, along whatever each stretch waited for. What would \
-                 help comes from reckoning the day again, by the shop's rules, with that one thing made easier; a plan may \
+                 help comes from simulating the day again, by the shop's rules, with that one thing made easier; a plan may \
                  change this."
             }
             _ => {
@@ -46,25 +51,28 @@ pub(super) fn part(told: &Run<'_>) -> Option<Markup> {
     Some(part.section())
 }
 
+/// Nothing has to end sooner: what sets the end stands in a fold.
+fn folded(early: Span, inside: &Markup) -> Markup {
+    html! {
+        section.part id="sets-the-end" aria-labelledby="sets-the-end-h" {
+            h2 id="sets-the-end-h" { "What sets the end?" }
+            p.find { "Every order is at least " (how_long(early)) " early: nothing has to end sooner." }
+            (fold("What sets the end all the same, and what would help", inside))
+        }
+    }
+}
+
 fn found(ends: &Ends, planned: bool) -> String {
-    let (cause, minutes) = &ends.first;
     let most = if planned {
         "What would help most beyond the plan"
     } else {
         "What would help most"
     };
     let helps = match ends.helps.first() {
-        Some((what, gain)) if gain.starts_with(|c: char| c.is_ascii_digit() || c == ' ') => {
-            format!(" {most}: {what}, {}.", gain.trim())
-        }
-        Some((what, gain)) if gain.ends_with("ready") => format!(" {most}: {what}, {gain}."),
+        Some((what, gain)) if gain != NOTHING => format!(" {most}: {what}, {gain}."),
         _ => String::new(),
     };
-    format!(
-        "{}: {minutes} of {}.{helps}",
-        tankday_base::print::capital(cause),
-        ends.busy()
-    )
+    format!("{}.{helps}", tankday_base::print::capital(&ends.headline()))
 }
 
 fn causes<'a>(ends: &Ends) -> Table<'a> {
@@ -74,20 +82,23 @@ fn causes<'a>(ends: &Ends) -> Table<'a> {
         caption: "What the time from the opening to the end went into",
         columns: vec![
             Column::words("cause"),
-            Column::number("minutes"),
+            Column::number("time"),
             Column::number("share, %"),
         ],
         rows: rows
             .map(|(cause, m)| {
                 (
                     html! { (cause) },
-                    vec![Cell::text(m.to_string()), Cell::number(share(*m), 0)],
+                    vec![
+                        Cell::text(in_minutes(*m)).sorted(*m as f64),
+                        Cell::number(share(*m), 0),
+                    ],
                 )
             })
             .collect(),
         sum: Some((
             html! { "together" },
-            vec![Cell::text(ends.whole.to_string()), Cell::text("100")],
+            vec![Cell::text(in_minutes(ends.whole)), Cell::text("100")],
         )),
     }
 }
@@ -103,7 +114,7 @@ fn helps<'a>(ends: &Ends) -> Table<'a> {
             .map(|(at, (what, gain))| {
                 (
                     html! { (what) },
-                    vec![Cell::text(gain.trim()).sorted(-(at as f64))],
+                    vec![Cell::text(gain.as_str()).sorted(-(at as f64))],
                 )
             })
             .collect(),

@@ -15,6 +15,7 @@ mod worked_out;
 
 use super::first;
 use super::page::Page;
+use super::units::Units;
 use crate::narrative::{Results, promises};
 use maud::{Markup, html};
 use tankday_chart::DayView;
@@ -66,6 +67,7 @@ pub fn run(told: &Run<'_>) -> String {
         title: &format!("{title}: {what}"),
         top: html! { b { (title) } ", " (results.when()) (hours(results)) },
         rules: "",
+        units: Units::of(told.whole),
         script: "",
         main: html! {
             div.first {
