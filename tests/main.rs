@@ -79,6 +79,7 @@ mod made_extremes;
 mod made_shop;
 mod mutated_plans;
 mod nothing_lost;
+mod one_load;
 mod part_join;
 mod plan_bounds;
 mod plan_cases;
