@@ -1,10 +1,10 @@
 //! One load by itself is what the day makes of it, and what bench figures say.
 
-use tankday::line::{Asked, Line, one_load};
-use tankday::record::one_load::{Ends, OneLoad};
+use tankday::line::{Asked, Line, one_load, set_right};
+use tankday::record::one_load::{Ends, OneLoad, PutIn, SetRight};
 use tankday::record::{Coated, LogEntry, Record};
 use tankday::scenario::{Scenario, pieces_in, read};
-use tankday::shop::{Shop, StationId};
+use tankday::shop::{Shop, StationId, Trimming};
 use tankday::units::Temperature;
 
 /// A tank that is hot at opening, whose only load goes in at once: 20 L, 36 points, 6 points, 1 g/L, 34 by 35 cm.
@@ -45,6 +45,7 @@ fn scenario(orders: &str) -> Scenario {
     read("one.yaml", &text(orders)).unwrap_or_else(|found| panic!("{}", found.render(false)))
 }
 
+const READS: &str = "now: {total acid: 36 points, free acid: 6 points, iron: 1 g/L}";
 const SCREWS: &str = "  - {id: A, part: screw, count: 400, route: all}";
 
 fn shop() -> Shop {
@@ -70,7 +71,7 @@ fn day(shop: &Shop) -> (Coated, f64) {
     let mut record = Record::default();
     Line::new(shop).run(None, &mut record);
     let coated = record.entries.iter().find_map(|e| match &e.event {
-        LogEntry::Coated { coated, .. } => Some(coated.as_ref().clone()),
+        LogEntry::Coated { coated, .. } => Some(*coated.as_ref()),
         _ => None,
     });
     let figures = tankday::record::Figures::of(shop, &record);
@@ -192,5 +193,76 @@ fn a_load_is_read_in_the_singular_and_in_the_plural() {
         ("0 screws + 3 nuts + 9999999999 caps", 3),
     ] {
         assert_eq!(pieces(wrong), Err(many), "{wrong}");
+    }
+}
+
+fn reads(now: &str) -> SetRight {
+    let text = text(SCREWS).replace(READS, now);
+    let shop = read("one.yaml", &text)
+        .unwrap_or_else(|found| panic!("{}", found.render(false)))
+        .shop;
+    set_right(&shop, StationId(0), Temperature::celsius(20.0)).unwrap()
+}
+
+/// A supplier's product page: 4.75 mL/L raise a point, so 7 points in 20 L are 665 mL; a little more, since they thin the bath.
+#[test]
+fn a_weak_bath_gets_concentrate() {
+    let right = reads("now: {total acid: 29 points, free acid: 4.83 points, iron: 1 g/L}");
+    let [PutIn::Concentrate(added)] = right.put_in[..] else {
+        panic!("{:?}", right.put_in);
+    };
+    let millilitres = added.in_litres() * 1e3;
+    assert!(
+        (665.0..=1.05 * 665.0 + 150.0).contains(&millilitres),
+        "{millilitres}"
+    );
+    near(right.after.total_acid.in_points(), 36.0, 0.1);
+    assert!(right.still.is_empty() && right.passes.len() == 1);
+}
+
+/// MnCO3 + 2 H3PO4 -> Mn(H2PO4)2: a mole of carbonate, 114.946 g, takes two of free acid, 200 point-litres. The usual care
+/// raises the ratio to 6; where no care lowers it, the middle of its window is aimed at.
+#[test]
+fn free_acid_goes_out_with_carbonate_and_in_with_acid() {
+    let right = reads("now: {total acid: 38 points, free acid: 7.4 points, iron: 1 g/L}");
+    let [PutIn::Trim(Trimming::ManganeseCarbonate, pure)] = right.put_in[..] else {
+        panic!("{:?}", right.put_in);
+    };
+    let taken = (right.before.free_acid.in_points() - right.after.free_acid.in_points()) * 20.0;
+    near(pure.in_grams(), taken / 200.0 * 114.946, 0.01);
+    near(right.after.total_acid / right.after.free_acid, 6.0, 1e-6);
+    let right = reads("now: {total acid: 38 points, free acid: 5 points, iron: 1 g/L}");
+    let [PutIn::Trim(Trimming::PhosphoricAcid(_), _)] = right.put_in[..] else {
+        panic!("{:?}", right.put_in);
+    };
+    near(right.after.total_acid / right.after.free_acid, 6.25, 1e-6);
+}
+
+#[test]
+fn a_bath_is_left_alone_or_thrown_away() {
+    let right = reads("now: {total acid: 36 points, free acid: 6 points, iron: 1 g/L}");
+    assert!(right.put_in.is_empty() && right.passes.is_empty());
+    let right = reads("now: {total acid: 29 points, free acid: 5 points, iron: 1 g/L, contaminated: zinc}");
+    assert!(right.put_in.is_empty() && !right.still.is_empty());
+    let right = reads("now: {total acid: 36 points, free acid: 6 points, iron: 0.1 g/L}");
+    assert!(matches!(right.put_in[0], PutIn::Wool(wool, _) if (wool.in_grams() - 18.0).abs() < 1.0));
+    assert!(right.after.iron.in_grams_per_litre() > 0.9);
+}
+
+/// Drawn as every picture is: token colours, legible words inside, none on another.
+#[test]
+fn the_curve_is_drawn_by_the_rules_of_pictures() {
+    let shop = shop();
+    for load in ["1 screw", "400 screws + 60 caps", "200 springs"] {
+        let now = asked(&shop, load, 88.0).now;
+        for width in tankday::chart::Width::ALL {
+            let svg = tankday::chart::one_load(&now, "Black tank at 88 °C", width).unwrap();
+            let name = format!("{load} {width:?}");
+            crate::chart_pictures::only_token_colours(&name, &svg);
+            crate::chart_pictures::words_are_legible_and_inside(&name, &svg);
+            crate::chart_pictures::has_name_and_description(&name, &svg);
+            crate::chart_extremes::no_label_lies_on_another(&name, &svg);
+            crate::chart_extremes::everything_is_inside(&name, &svg);
+        }
     }
 }

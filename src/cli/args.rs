@@ -311,9 +311,9 @@ pub(super) struct Load {
     /// What is put in place of what is written.
     #[command(flatten)]
     pub set: Sets,
-    /// What goes in: `400 wood screws + 25 lateral levers`.
+    /// What goes in: `400 wood screws + 25 lateral levers`. Without it: what to add to the bath, and when to leave it alone.
     #[arg(long, value_name = "PIECES")]
-    pub load: String,
+    pub load: Option<String>,
     /// The tank; without it the first that takes all the pieces.
     #[arg(long, value_name = "TANK")]
     pub tank: Option<String>,
@@ -323,6 +323,9 @@ pub(super) struct Load {
     /// How the bath reads: `total acid 33, free acid 5.5, iron 1.2 g/L`; what is left out is as the scenario says.
     #[arg(long, value_name = "READINGS")]
     pub bath: Option<String>,
+    /// What the last load looks like: `grey, blotchy`. Tells the likely causes, and what doing it again costs.
+    #[arg(long, value_name = "WORDS", value_parser = super::one_load::Seen::read)]
+    pub came_out: Option<super::one_load::Seen>,
     /// Print one JSON object.
     #[arg(long)]
     pub json: bool,

@@ -7,14 +7,17 @@ use super::load::{draft, rendered, understood};
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
 use data::object;
+use serde_json::Value;
 use tankday_base::print::{Line, Style, wrap};
-use tankday_base::shop::{Shop, StationId};
+use tankday_base::shop::{Defect, PartId, Shop, StationId};
 use tankday_base::units::Temperature;
-use tankday_line::{Asked, one_load};
-use tankday_output::narrative::{Block, LoadTold, load_told, some_looks};
+use tankday_line::{Asked, one_load, set_right};
+use tankday_output::narrative::{
+    Block, CameOut, IN_THE_BATH, LoadTold, load_told, seen, set_right_told, some_looks,
+};
 use tankday_output::report;
 use tankday_record::one_load::OneLoad;
-use tankday_scenario::{nearest, pieces_in};
+use tankday_scenario::{Scenario, nearest, pieces_in};
 
 mod data;
 
@@ -35,51 +38,137 @@ pub(super) fn temperature(text: &str) -> Result<Temperature, String> {
     }
 }
 
-/// Says what one load would do.
+/// What is seen on a load that came out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Seen(Vec<Defect>);
+
+impl Seen {
+    /// Reads `grey, blotchy`.
+    ///
+    /// # Errors
+    /// A word for nothing that is known to go wrong.
+    pub(super) fn read(text: &str) -> Result<Self, String> {
+        seen(text).map(Self)
+    }
+}
+
+/// What was asked for, as it is told: what is said, what is drawn, what stands in the data.
+struct Answer {
+    told: LoadTold,
+    load: Option<OneLoad>,
+    data: Value,
+}
+
+/// Says what one load would do, or how the bath is set right.
 ///
 /// # Errors
 /// When the scenario, the load or the readings are wrong, when standard output or a file cannot be written.
 pub(super) fn one(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     let mut draft = draft(&typed.file, &typed.set)?;
-    let first = understood(&draft, Saying::Little)?;
-    let pieces = pieces_in("--load", &typed.load, &first.shop).map_err(|f| Failure::input(rendered(&f)))?;
-    let tank = tank(&first.shop, typed.tank.as_deref(), &pieces)?;
+    let first = understood(&draft, Saying::Little)?.shop;
+    let pieces = typed.load.as_ref().map(|text| pieces_in("--load", text, &first));
+    let pieces = pieces.transpose().map_err(|f| Failure::input(rendered(&f)))?;
+    let tank = tank(
+        &first,
+        typed.tank.as_deref(),
+        pieces.as_deref().unwrap_or_default(),
+    )?;
     if let Some(readings) = &typed.bath {
-        let bath = bath_name(&first.shop, tank).to_owned();
-        draft
-            .set_readings("--bath", &bath, readings)
-            .map_err(|f| Failure::input(rendered(&f)))?;
+        let bath = bath_name(&first, tank).to_owned();
+        let set = draft.set_readings("--bath", &bath, readings);
+        set.map_err(|f| Failure::input(rendered(&f)))?;
     }
     let scenario = understood(&draft, saying)?;
-    let shop = &scenario.shop;
+    let mut answer = answer(typed, &scenario.shop, tank, pieces)?;
+    if let Some(Seen(defects)) = &typed.came_out {
+        let told = came_out(&scenario, tank, answer.load.as_ref(), defects);
+        answer.data["came_out"] = data::blocks(&told);
+        let old = std::mem::take(&mut answer.told.blocks);
+        answer.told.blocks = told.into_iter().chain(old).collect();
+    }
+    given(typed, &scenario.shop, &answer, saying)?;
+    Ok(if answer.told.may {
+        Exit::Done
+    } else {
+        Exit::CannotBeDone
+    })
+}
+
+fn answer(
+    typed: &Typed,
+    shop: &Shop,
+    tank: StationId,
+    pieces: Option<Vec<(PartId, u32)>>,
+) -> Result<Answer, Failure> {
     let hold = shop.tank(tank).map(|t| shop.baths[t.bath.index()].band.hold);
-    let asked = Asked {
-        tank,
-        pieces,
-        at: typed.at.or(hold).unwrap_or_default(),
+    let at = typed.at.or(hold).unwrap_or_default();
+    let Some(pieces) = pieces else {
+        let right = set_right(shop, tank, at).ok_or_else(|| {
+            let bath = bath_name(shop, tank);
+            Failure::input(format!(
+                "`{bath}` is a bath that doesn't wear: there is nothing to add to it"
+            ))
+        })?;
+        let told = set_right_told(shop, tank, &right);
+        let data = data::set_right(shop, tank, &right, &told);
+        return Ok(Answer {
+            told,
+            load: None,
+            data,
+        });
     };
-    let load = one_load(shop, &asked)
+    let load = one_load(shop, &Asked { tank, pieces, at })
         .ok_or_else(|| Failure::input("this scenario has no route on which a load could go into a bath"))?;
     let told = load_told(shop, &load);
+    let data = object(shop, &load, &told);
+    Ok(Answer {
+        told,
+        load: Some(load),
+        data,
+    })
+}
+
+/// Causes and ways out, for the bath of a tank and the usual route of what was in it.
+fn came_out(scenario: &Scenario, tank: StationId, load: Option<&OneLoad>, seen: &[Defect]) -> Vec<Block> {
+    let shop = &scenario.shop;
+    let recipe = shop.tank(tank).and_then(|t| shop.baths.get(t.bath.index()));
+    let (Some(recipe), Some((base, odds))) = (recipe, &scenario.odds) else {
+        return Vec::new();
+    };
+    let part = load.and_then(|l| l.pieces.first()).map(|p| p.part);
+    let order = shop
+        .orders
+        .iter()
+        .find(|o| part.is_none_or(|part| o.part == part));
+    let route = order.and_then(|o| shop.routes.get(o.route.index()));
+    CameOut {
+        shop,
+        recipe,
+        odds: (*base, odds),
+        route,
+    }
+    .told(seen)
+}
+
+/// Prints it, and writes what is to be written.
+fn given(typed: &Typed, shop: &Shop, answer: &Answer, saying: Saying) -> Result<(), Failure> {
+    let data = format!("{:#}\n", answer.data);
     if let Some(dir) = &typed.out {
         let page = report::one_load(&report::OneLoadPage {
             shop,
-            load: &load,
-            told: &told,
+            load: answer.load.as_ref(),
+            told: &answer.told,
         });
-        let data = format!("{:#}\n", object(shop, &load, &told));
         let set = [
             (PAGE.to_owned(), page.into_bytes()),
-            (DATA.to_owned(), data.into_bytes()),
+            (DATA.to_owned(), data.clone().into_bytes()),
         ];
         Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
     }
     if typed.json {
-        terminal::print(&format!("{:#}\n", object(shop, &load, &told)))?;
-    } else {
-        tell(&load, &told, saying)?;
+        return terminal::print(&data);
     }
-    Ok(if told.may { Exit::Done } else { Exit::CannotBeDone })
+    tell(answer, saying)
 }
 
 fn bath_name(shop: &Shop, tank: StationId) -> &str {
@@ -88,11 +177,7 @@ fn bath_name(shop: &Shop, tank: StationId) -> &str {
 }
 
 /// The tank that was named; where none was, the first that all pieces go into, or else the first.
-fn tank(
-    shop: &Shop,
-    named: Option<&str>,
-    pieces: &[(tankday_base::shop::PartId, u32)],
-) -> Result<StationId, Failure> {
+fn tank(shop: &Shop, named: Option<&str>, pieces: &[(PartId, u32)]) -> Result<StationId, Failure> {
     let names = || shop.tanks().map(|(_, s, _)| s.name.as_str());
     if let Some(name) = named {
         let found = shop.tanks().find(|(_, s, _)| s.name == name);
@@ -106,7 +191,7 @@ fn tank(
         });
     }
     let takes = |id: StationId| {
-        let part = |p: &tankday_base::shop::PartId| shop.parts.get(p.index());
+        let part = |p: &PartId| shop.parts.get(p.index());
         let tank = shop.tank(id);
         pieces.iter().all(|(p, _)| {
             part(p).zip(tank).is_some_and(|(part, tank)| {
@@ -127,7 +212,8 @@ fn tank(
 /// Columns of the name of a figure.
 const NAME: usize = 14;
 
-fn tell(load: &OneLoad, told: &LoadTold, saying: Saying) -> Result<(), Failure> {
+fn tell(answer: &Answer, saying: Saying) -> Result<(), Failure> {
+    let told = &answer.told;
     let screen = Terminal::standard_output();
     let mut lines = wrapped(&told.place, &told.load, screen.columns);
     if saying == Saying::Little {
@@ -155,9 +241,9 @@ fn tell(load: &OneLoad, told: &LoadTold, saying: Saying) -> Result<(), Failure> 
                     .map(|(sign, w)| Line::of(Style::Watch, sign).and(Style::Plain, w)),
             );
         }
-        for (i, block) in told.blocks.iter().enumerate() {
+        for block in &told.blocks {
             lines.extend(section(block, screen.columns));
-            if i == 1 {
+            if let Some(load) = answer.load.as_ref().filter(|_| block.heading == IN_THE_BATH) {
                 lines.extend(curve(load));
             }
         }
@@ -166,7 +252,12 @@ fn tell(load: &OneLoad, told: &LoadTold, saying: Saying) -> Result<(), Failure> 
 }
 
 fn wrapped(place: &str, load: &str, columns: usize) -> Vec<Line> {
-    let words = wrap(&format!("{place}: {load}"), columns);
+    let whole = if load.is_empty() {
+        place.to_owned()
+    } else {
+        format!("{place}: {load}")
+    };
+    let words = wrap(&whole, columns);
     let head = words.into_iter().map(|w| Line::of(Style::Bold, w));
     head.chain([Line::of(Style::Dim, "-".repeat(columns))]).collect()
 }

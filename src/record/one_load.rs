@@ -1,7 +1,7 @@
 //! What one load would do to one bath, without a day around it: found by the line, told by whoever is asked.
 
 use tankday_base::bath::chemistry::{Breach, Life, Readings};
-use tankday_base::shop::{Lies, PartId, StationId};
+use tankday_base::shop::{Lies, PartId, StationId, Trimming};
 use tankday_base::units::{
     Area, CoatWeight, Energy, Length, Mass, Share, Span, Temperature, Volume, VolumeFlow,
 };
@@ -199,4 +199,32 @@ impl Course {
     pub fn out(&self) -> Option<&Look> {
         self.looks.last()
     }
+}
+
+/// One thing that is put into a bath to set it right.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PutIn {
+    /// Distilled water, to the mark.
+    Water(Volume),
+    /// Steel wool, degreased; it sets so much hydrogen free, at 20 °C.
+    Wool(Mass, Volume),
+    /// Concentrate.
+    Concentrate(Volume),
+    /// What moves the free acid, as pure substance.
+    Trim(Trimming, Mass),
+}
+
+/// How a bath is set right.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SetRight {
+    /// How it reads.
+    pub before: Readings,
+    /// What to put in, in this order; nothing where it is left alone.
+    pub put_in: Vec<PutIn>,
+    /// How it reads then.
+    pub after: Readings,
+    /// Limits that it passes as it reads.
+    pub passes: Vec<Breach>,
+    /// Limits that it still passes then: nothing that is put in mends them.
+    pub still: Vec<Breach>,
 }

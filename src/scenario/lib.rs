@@ -62,7 +62,8 @@ pub use schema::schema;
 pub use source::Sources;
 pub use starter::starter;
 
-use tankday_base::shop::Shop;
+use tankday_base::shop::{Odds, Shop};
+use tankday_base::units::Share;
 use walk::Walk;
 pub use walk::list as listed;
 pub use write::plain_or_quoted;
@@ -74,6 +75,8 @@ pub struct Scenario {
     pub shop: Shop,
     /// What it costs to buy and set up, in the shop's currency; none if nothing is said about it.
     pub outlay: Option<f64>,
+    /// Share of loads that fail although nothing happened to them, and by how much each cause multiplies the odds.
+    pub odds: Option<(Share, Odds)>,
     /// What somebody should look at, though it can be run.
     pub warnings: Findings,
     /// Defaults that stand for what was left out somewhere, in the order of the table of defaults.
@@ -95,8 +98,14 @@ pub fn read(name: &str, text: &str) -> Result<Scenario, Findings> {
     Draft::open(file, &|_, _| Err("no other file is at hand".to_owned()))?.scenario()
 }
 
-/// The shop that a tree means and what it costs to set up, if nothing is wrong.
-fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)> {
+/// What a scenario says beside its shop.
+struct Beside {
+    outlay: Option<f64>,
+    odds: Option<(Share, Odds)>,
+}
+
+/// The shop that a tree means and what is said beside it, if nothing is wrong.
+fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Beside)> {
     let file = written::File::of_tree(tree, walk)?;
     let names = names::Names::of(&file);
     let hours = calendar::hours(&file.days, walk);
@@ -112,7 +121,10 @@ fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)>
     if walk.found.iter().any(|f| f.weight == Severity::Error) {
         return None;
     }
-    let outlay = file.outlay.as_ref().map(|o| o.value);
+    let beside = Beside {
+        outlay: file.outlay.as_ref().map(|o| o.value),
+        odds: resolve::stated_odds(&file),
+    };
     let context = hours.as_ref().map(|hours| resolve::Context {
         file: &file,
         names: &names,
@@ -128,5 +140,5 @@ fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)>
             Finding::error(Code::Missing, at).says("something in this scenario could not be understood"),
         );
     }
-    shop.map(|shop| (shop, outlay))
+    shop.map(|shop| (shop, beside))
 }

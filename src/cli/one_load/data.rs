@@ -2,10 +2,11 @@
 
 use crate::json::round;
 use serde_json::{Value, json};
-use tankday_base::shop::Shop;
+use tankday_base::bath::chemistry::{Breach, Gravity, Readings};
+use tankday_base::shop::{Shop, StationId, Trimming};
 use tankday_base::units::Span;
-use tankday_output::narrative::LoadTold;
-use tankday_record::one_load::{Course, Ends, Gave, Look, OneLoad, Takes};
+use tankday_output::narrative::{Block, LoadTold};
+use tankday_record::one_load::{Course, Ends, Gave, Look, OneLoad, PutIn, SetRight, Takes};
 
 /// Everything that is said of a load, with every figure behind it.
 pub(super) fn object(shop: &Shop, load: &OneLoad, told: &LoadTold) -> Value {
@@ -110,4 +111,60 @@ fn gave(g: &Gave) -> Value {
         "concentrate_l": round(g.concentrate.in_litres()),
         "too_weak": g.exhausted,
     })
+}
+
+/// Headings with their rows.
+pub(super) fn blocks(blocks: &[Block]) -> Value {
+    let row = |(name, words): &(String, String)| json!({"what": name, "text": words});
+    let block = |b: &Block| json!({"heading": b.heading, "rows": b.rows.iter().map(row).collect::<Vec<_>>()});
+    blocks.iter().map(block).collect::<Vec<_>>().into()
+}
+
+/// How a bath is set right, with every figure behind it.
+pub(super) fn set_right(shop: &Shop, tank: StationId, right: &SetRight, told: &LoadTold) -> Value {
+    json!({
+        "title": shop.title,
+        "tank": shop.station_name(tank),
+        "may_go_in": told.may,
+        "answer": told.answer,
+        "warnings": told.watch,
+        "add": right.put_in.iter().map(added).collect::<Vec<_>>(),
+        "before": readings(&right.before),
+        "after": readings(&right.after),
+        "passes": breaches(&right.passes),
+        "still_passes": breaches(&right.still),
+    })
+}
+
+fn added(put: &PutIn) -> Value {
+    match put {
+        PutIn::Water(v) => json!({"what": "distilled water", "l": round(v.in_litres())}),
+        PutIn::Wool(m, gas) => {
+            json!({"what": "steel wool", "g": round(m.in_grams()), "hydrogen_l": round(gas.in_litres())})
+        }
+        PutIn::Concentrate(v) => json!({"what": "concentrate", "l": round(v.in_litres())}),
+        PutIn::Trim(by, pure) => {
+            let bottle = match by {
+                Trimming::PhosphoricAcid(bottle) => round(bottle.holds(*pure).in_litres()),
+                _ => Value::Null,
+            };
+            json!({"what": by.words(), "g_pure": round(pure.in_grams()), "bottle_l": bottle})
+        }
+    }
+}
+
+fn readings(r: &Readings) -> Value {
+    json!({
+        "volume_l": round(r.volume.in_litres()),
+        "total_acid_points": round(r.total_acid.in_points()),
+        "free_acid_points": round(r.free_acid.in_points()),
+        "acid_ratio": round(r.total_acid / r.free_acid),
+        "iron_g_per_l": round(r.iron.in_grams_per_litre()),
+        "sludge_g_per_l": round(r.sludge.in_grams_per_litre()),
+    })
+}
+
+fn breaches(all: &[Breach]) -> Vec<Value> {
+    let one = |b: &Breach| json!({"what": b.what.words(b.side), "stops": b.gravity == Gravity::Stop});
+    all.iter().map(one).collect()
 }

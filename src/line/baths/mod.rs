@@ -36,6 +36,7 @@ pub(crate) use chem::{leaves, on_kind, start};
 pub(crate) use due::chore_of;
 pub(crate) use stages::kind;
 pub(crate) use tank::tables;
+pub(crate) use tend::{conditioned, means, replenished, trimmed};
 
 use crate::compile::Compiled;
 use crate::plan::Plan;

@@ -3,6 +3,9 @@
 
 mod apart;
 mod course;
+mod set_right;
+
+pub use set_right::set_right;
 
 use crate::baths::start;
 use crate::cargo::Cargo;

@@ -16,8 +16,8 @@ use tankday_record::one_load::OneLoad;
 pub struct OneLoadPage<'a> {
     /// The shop.
     pub shop: &'a Shop,
-    /// The load.
-    pub load: &'a OneLoad,
+    /// The load; none where only the bath is asked about.
+    pub load: Option<&'a OneLoad>,
     /// What is said of it.
     pub told: &'a LoadTold,
 }
@@ -26,7 +26,7 @@ pub struct OneLoadPage<'a> {
 #[must_use]
 pub fn one_load(page: &OneLoadPage<'_>) -> String {
     let told = page.told;
-    let title = format!("{}: {}", told.place, told.load);
+    let title = about(told);
     Page {
         title: &title,
         top: html! { (page.shop.title) },
@@ -34,13 +34,22 @@ pub fn one_load(page: &OneLoadPage<'_>) -> String {
             (head(told))
             (watch(told))
             @for block in &told.blocks { (section(block)) }
-            (curve(page))
+            @if let Some(load) = page.load { (curve(page, load)) }
             p.read { (DEFERS) }
         },
         rules: "",
         script: "",
     }
     .write()
+}
+
+/// `Black tank at 95 °C: 400 wood screws`.
+fn about(told: &LoadTold) -> String {
+    if told.load.is_empty() {
+        told.place.clone()
+    } else {
+        format!("{}: {}", told.place, told.load)
+    }
 }
 
 fn head(told: &LoadTold) -> Markup {
@@ -51,7 +60,7 @@ fn head(told: &LoadTold) -> Markup {
                 @if told.may { (first) } @else { em { (first) } }
             } }
             @for more in answer { p.rest { (more) } }
-            p.rest { (told.place) ": " (told.load) "." }
+            p.rest { (about(told)) "." }
         }
     }
 }
@@ -95,8 +104,8 @@ fn rows<'a>(block: &Block) -> Table<'a> {
     }
 }
 
-fn curve(page: &OneLoadPage<'_>) -> Markup {
-    let now = &page.load.now;
+fn curve(page: &OneLoadPage<'_>, load: &OneLoad) -> Markup {
+    let now = &load.now;
     let drawn = |width| chart(now, &page.told.place, width);
     let pictures = html! { @if now.looks.len() > 1 { (picture("one-load", BESIDE, drawn)) } };
     let looks = now.looks.iter().map(|l| {

@@ -1,18 +1,27 @@
 //! What is said of one load: whether it may go in, how it goes, what it takes, what not to put in with it.
 
+mod came_out;
+mod figures;
+mod set_right;
 mod verdict;
+
+pub use came_out::{CameOut, seen};
+pub use set_right::set_right_told;
 
 use super::{dwell_believed, look_for};
 use tankday_base::bath::chemistry::fresh::FOAM_ROOM;
 use tankday_base::bath::chemistry::{Gravity, Watched};
 use tankday_base::print::{capital, how_long, list, number, pieces_of, plural};
 use tankday_base::shop::{BathRecipe, CoatRule, HEAVY_LIFT, Lies, Shop};
-use tankday_base::units::{Energy, Quantity, Share, Span, Volume};
+use tankday_base::units::{Quantity, Share, Span, Volume};
 use tankday_record::DwellRange;
-use tankday_record::one_load::{Course, Ends, Gave, Later, Look, OneLoad, Pieces, Takes};
+use tankday_record::one_load::{Course, Ends, Look, OneLoad, Pieces, Takes};
 
 /// Gas at which most finishers call a load nearly done.
 const NEARLY: Share = Share::percent(10.0);
+
+/// Heading of how a load goes: the curve of coat and fizzing belongs there.
+pub const IN_THE_BATH: &str = "In the bath";
 
 /// A heading and rows below it, each a name and what there is to say.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -166,7 +175,7 @@ impl<'a> Telling<'a> {
             rows.extend(self.gas().map(|words| ("fizzing".to_owned(), words)));
         }
         Block {
-            heading: "In the bath",
+            heading: IN_THE_BATH,
             rows,
         }
     }
@@ -216,118 +225,6 @@ impl<'a> Telling<'a> {
             None => format!("down to {} as it comes out", percent(out.gas)),
         };
         Some(format!("{starts}; {then}"))
-    }
-
-    fn gave(&self) -> Block {
-        let now = &self.load.now;
-        let mut rows = vec![(
-            "water".to_owned(),
-            format!(
-                "{} goes off, {} is carried out; top up with distilled water",
-                little(now.evaporated),
-                little(now.dragged_out)
-            ),
-        )];
-        if let Some(gave) = &now.chemistry {
-            rows.extend(readings(gave));
-        }
-        rows.extend(self.life().map(|words| ("goes on".to_owned(), words)));
-        Block {
-            heading: "What it takes from the bath",
-            rows,
-        }
-    }
-
-    fn life(&self) -> Option<String> {
-        let life = self.load.life.as_ref()?;
-        Some(match life.first() {
-            Some(reach) if reach.loads < 1.0 => {
-                format!(
-                    "the limit comes with this load: {}",
-                    reach.what.sentence(reach.side)
-                )
-            }
-            Some(reach) => format!(
-                "good for about {}, this one counted, then {}",
-                pieces_of(reach.loads.floor().min(1e9) as u32, "such load"),
-                reach.what.sentence(reach.side)
-            ),
-            None => "no limit in sight".to_owned(),
-        })
-    }
-
-    /// Now, or when the bath is hot.
-    fn hot(&self) -> Block {
-        let Some(later) = &self.load.later else {
-            return Block {
-                heading: "",
-                rows: Vec::new(),
-            };
-        };
-        let (now, hot) = (&self.load.now, &later.course);
-        let rows = vec![
-            (
-                format!("now, at {}", celsius(now.at.in_celsius())),
-                self.way(now, None),
-            ),
-            (
-                format!("wait for {}", celsius(hot.at.in_celsius())),
-                self.way(hot, Some(later)),
-            ),
-        ];
-        Block {
-            heading: "Now, or wait until it is hot",
-            rows,
-        }
-    }
-
-    fn way(&self, course: &Course, later: Option<&Later>) -> String {
-        let drawn = later.map_or(Energy::ZERO, |l| l.drawn) + course.drawn;
-        let kwh = drawn.in_kilowatt_hours();
-        let prices = &self.shop.prices;
-        let cost = match prices.given && prices.power_per_kwh > 0.0 {
-            true => format!(", {} {}", number(kwh * prices.power_per_kwh, 2), prices.currency),
-            false => String::new(),
-        };
-        let used = format!("{} kWh{cost}", number(kwh, 2));
-        if course.ends == Ends::Nothing {
-            return format!("no coating, {used}");
-        }
-        let thin = match course.ends {
-            Ends::OutOfTime => ", below target",
-            _ => "",
-        };
-        let stay = short(course.stay);
-        match later {
-            None => format!("out after {stay}{thin}, {used}"),
-            Some(l) => format!(
-                "{} to heat, {stay} in the bath{thin}: out after {}, {used}",
-                short(l.waits),
-                short(l.waits + course.stay)
-            ),
-        }
-    }
-
-    /// Parts that do not go in with it, those with one reason together.
-    fn apart(&self) -> Block {
-        let mut reasons: Vec<(&str, Vec<String>)> = Vec::new();
-        for apart in &self.load.apart {
-            let Some(part) = self.shop.parts.get(apart.part.index()) else {
-                continue;
-            };
-            let name = plural(&part.name);
-            match reasons.iter_mut().find(|(why, _)| *why == apart.why) {
-                Some((_, names)) => names.push(name),
-                None => reasons.push((&apart.why, vec![name])),
-            }
-        }
-        let rows = reasons
-            .into_iter()
-            .map(|(why, names)| (list(&names), why.to_owned()));
-        Block {
-            heading: "Not in with it",
-            rows: rows.collect(),
-        }
     }
 
     fn watch(&self) -> Vec<String> {
@@ -403,16 +300,16 @@ fn percent(share: Share) -> String {
 }
 
 fn dip(now: &Course) -> String {
-    let fell = now.at.in_celsius() - now.lowest.in_celsius();
-    if fell < 0.05 {
-        return format!("none to speak of at {}", celsius(now.at.in_celsius()));
+    let before = celsius(now.at.in_celsius());
+    if now.at.in_celsius() - now.lowest.in_celsius() < 0.05 {
+        return format!("none to speak of at {before}");
     }
     let back = match now.recovered {
         Some(span) => format!("back after {}", short(span)),
         None => "not back while the load is in".to_owned(),
     };
     format!(
-        "{fell:.1} °C, down to {}; {back}",
+        "from {before} down to {}; {back}",
         celsius(now.lowest.in_celsius())
     )
 }
@@ -425,46 +322,6 @@ fn lies(how: Lies) -> Option<&'static str> {
         Lies::Tilted => Some("go in tilted"),
         Lies::Turned => Some("go in half by half, turned end for end"),
     }
-}
-
-fn readings(gave: &Gave) -> Vec<(String, String)> {
-    let (b, a) = (&gave.before, &gave.after);
-    let concentrate = match gave.concentrate.in_litres() * 1e3 {
-        ml if ml < 0.5 => String::new(),
-        _ => format!("; {} of concentrate bring it back", little(gave.concentrate)),
-    };
-    let acid = format!(
-        "{} to {} points{concentrate}",
-        number(b.total_acid.in_points(), 1),
-        number(a.total_acid.in_points(), 1)
-    );
-    let free = format!(
-        "{} to {} points",
-        number(b.free_acid.in_points(), 1),
-        number(a.free_acid.in_points(), 1)
-    );
-    let iron = format!(
-        "{} to {} g/L",
-        number(b.iron.in_grams_per_litre(), 2),
-        number(a.iron.in_grams_per_litre(), 2)
-    );
-    let more = format!(
-        "{} g of dry sludge, {} of hydrogen",
-        number(gave.sludge.in_grams(), 1),
-        little(gave.hydrogen)
-    );
-    let mut rows = vec![
-        ("total acid", acid),
-        ("free acid", free),
-        ("iron", iron),
-        ("gives", more),
-    ];
-    if gave.exhausted {
-        rows.push(("runs out", "the bath is too weak for this load".to_owned()));
-    }
-    rows.into_iter()
-        .map(|(name, words)| (name.to_owned(), words))
-        .collect()
 }
 
 /// So many looks of a course, the first and the last among them, evenly apart.
