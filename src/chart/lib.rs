@@ -56,6 +56,7 @@ mod lanes;
 mod level;
 mod lost;
 mod marks;
+mod one_load;
 #[cfg(feature = "png")]
 mod outline;
 mod output;
@@ -91,6 +92,7 @@ pub use day::day;
 pub use day_places::{LaneOf, Places};
 pub use frame::Width;
 pub use lost::{Bar, PARTS, lost};
+pub use one_load::one_load;
 pub use output::output;
 pub use promises::promises;
 pub use route::route;

@@ -2,6 +2,7 @@
 
 use super::compare::Assume;
 use super::sampling::Sampling;
+use super::sets::Sets;
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 use tankday_study::Precision;
@@ -57,6 +58,8 @@ pub(super) enum Command {
     Plan(Plan),
     /// Find what can be promised for one more order, with the others still kept.
     Promise(Promise),
+    /// Say what one load would do: does it fit, how long, what it takes from the bath, now or later.
+    Load(Load),
     /// Check a written run again: nothing in two places, every piece accounted for, heat and water balanced.
     Audit(Audit),
     /// Print the JSON Schema of a scenario, for editors.
@@ -80,6 +83,9 @@ pub(super) struct Check {
     /// Scenarios.
     #[arg(required_unless_present = "defaults")]
     pub files: Vec<PathBuf>,
+    /// What is put in place of what is written.
+    #[command(flatten)]
+    pub set: Sets,
     /// Print every default with where it comes from.
     #[arg(long)]
     pub defaults: bool,
@@ -99,6 +105,9 @@ pub(super) struct Check {
 pub(super) struct Run {
     /// The scenario.
     pub file: PathBuf,
+    /// What is put in place of what is written.
+    #[command(flatten)]
+    pub set: Sets,
     /// Write record, scenario, summary, day sheet and charts into this folder.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
@@ -148,6 +157,9 @@ pub(super) struct Compare {
     /// Scenarios; all others are held against the first.
     #[arg(required = true, num_args = 2..)]
     pub files: Vec<PathBuf>,
+    /// What is put in place of what is written.
+    #[command(flatten)]
+    pub set: Sets,
     /// How many replications, under which luck.
     #[command(flatten)]
     pub sampling: Sampling,
@@ -174,6 +186,9 @@ pub(super) struct Compare {
 pub(super) struct Sweep {
     /// The scenario.
     pub file: PathBuf,
+    /// What is put in place of what is written.
+    #[command(flatten)]
+    pub set: Sets,
     /// A key and its values: `tanks.black tank.fill=8 L..40 L/9`, `rules.next load=due first, arrived first`. Once or twice.
     #[arg(long = "vary", value_name = "KEY=VALUES", required = true)]
     pub vary: Vec<String>,
@@ -217,6 +232,9 @@ pub(super) struct Join {
 pub(super) struct Plan {
     /// The scenario.
     pub file: PathBuf,
+    /// What is put in place of what is written.
+    #[command(flatten)]
+    pub set: Sets,
     /// Write record, scenario, summary, day sheet and charts of the planned day into this folder.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
@@ -255,6 +273,9 @@ pub(super) struct Plan {
 pub(super) struct Promise {
     /// The scenario with the orders that there are.
     pub file: PathBuf,
+    /// What is put in place of what is written.
+    #[command(flatten)]
+    pub set: Sets,
     /// The new order: `20 x wood screw, small steel, arrives: 10:30`, or a file with the keys of an order.
     #[arg(long, value_name = "ORDER")]
     pub order: String,
@@ -275,6 +296,40 @@ pub(super) struct Promise {
     #[arg(long)]
     pub json: bool,
     /// Write the plan that keeps the promise, and the scenario with the new order, into this folder.
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Replace files in that folder even if they were edited, or tankday did not write them.
+    #[arg(long, requires = "out")]
+    pub force: bool,
+}
+
+/// `tankday load`.
+#[derive(Debug, Args)]
+pub(super) struct Load {
+    /// The scenario.
+    pub file: PathBuf,
+    /// What is put in place of what is written.
+    #[command(flatten)]
+    pub set: Sets,
+    /// What goes in: `400 wood screws + 25 lateral levers`. Without it: what to add to the bath, and when to leave it alone.
+    #[arg(long, value_name = "PIECES")]
+    pub load: Option<String>,
+    /// The tank; without it the first that takes all the pieces.
+    #[arg(long, value_name = "TANK")]
+    pub tank: Option<String>,
+    /// How hot the bath is as the load goes in, such as `88 °C`; without it as hot as it is held.
+    #[arg(long, value_name = "TEMPERATURE", value_parser = super::one_load::temperature)]
+    pub at: Option<tankday_base::units::Temperature>,
+    /// How the bath reads: `total acid 33, free acid 5.5, iron 1.2 g/L`; what is left out is as the scenario says.
+    #[arg(long, value_name = "READINGS")]
+    pub bath: Option<String>,
+    /// What the last load looks like: `grey, blotchy`. Tells the likely causes, and what doing it again costs.
+    #[arg(long, value_name = "WORDS", value_parser = super::one_load::Seen::read)]
+    pub came_out: Option<super::one_load::Seen>,
+    /// Print one JSON object.
+    #[arg(long)]
+    pub json: bool,
+    /// Write a page and the data into this folder.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Replace files in that folder even if they were edited, or tankday did not write them.

@@ -4,6 +4,7 @@ use super::args::Audit;
 use super::exit::{Exit, Failure};
 use super::folder::{Held, held};
 use super::load::load;
+use super::sets::Sets;
 use super::settings::Saying;
 use super::{files, terminal};
 use tankday_audit::{Fault, Written, check, check_safety, check_sheet};
@@ -62,7 +63,7 @@ fn as_listed(typed: &Audit, held: &Held, saying: Saying) -> Result<Exit, Failure
 }
 
 fn record_adds_up(typed: &Audit, saying: Saying) -> Result<(), Failure> {
-    let loaded = load(&typed.dir.join("scenario.yaml"), Saying::Little)?;
+    let loaded = load(&typed.dir.join("scenario.yaml"), &Sets::default(), Saying::Little)?;
     let shop = &loaded.scenario.shop;
     let path = typed.dir.join("record.csv");
     let text = files::read_text_up_to(&path, MOST_BYTES)?;

@@ -25,7 +25,7 @@ pub(super) fn check(typed: &Check, saying: Saying) -> Result<Exit, Failure> {
     }
     let mut wrong = 0;
     for file in &typed.files {
-        match load(file, saying) {
+        match load(file, &typed.set, saying) {
             Ok(loaded) => one(typed, &loaded, &file.display().to_string(), saying)?,
             Err(failure) => {
                 terminal::tell(&failure.to_string());

@@ -15,6 +15,7 @@ mod load;
 mod long;
 mod midday;
 mod new;
+mod one_load;
 mod pictures;
 mod plan;
 mod planned;
@@ -24,6 +25,7 @@ mod reckon;
 mod run;
 mod sampling;
 mod search;
+mod sets;
 mod settings;
 mod shells;
 mod steady;
@@ -80,6 +82,7 @@ fn obey(typed: Typed) -> Result<Exit, Failure> {
             None => plan::plan_day(&typed, saying),
         },
         Command::Promise(typed) => promise::one_more(&typed, saying),
+        Command::Load(typed) => one_load::one(&typed, saying),
         Command::Audit(typed) => audit::audit(&typed, saying),
         Command::Schema => shells::schema(),
         Command::Completions(completions) => shells::completions(completions.shell),

@@ -2,10 +2,11 @@
 
 use super::exit::Failure;
 use super::files;
+use super::sets::Sets;
 use super::settings::Saying;
 use super::terminal;
 use std::io::IsTerminal;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use tankday_scenario::{Draft, File, Findings, Scenario};
 
 /// A scenario and its text.
@@ -23,14 +24,36 @@ pub(super) struct Loaded {
 ///
 /// # Errors
 /// Wrong input: the file cannot be read, or something is wrong with it.
-pub(super) fn load(path: &Path, saying: Saying) -> Result<Loaded, Failure> {
-    let draft = draft(path)?;
+pub(super) fn load(path: &Path, sets: &Sets, saying: Saying) -> Result<Loaded, Failure> {
+    loaded(draft(path, sets)?, saying)
+}
+
+/// Understands what was read; warnings go to standard error unless little is to be said.
+///
+/// # Errors
+/// Wrong input: something is wrong with it.
+pub(super) fn understood(draft: &Draft, saying: Saying) -> Result<Scenario, Failure> {
     let scenario = draft
         .scenario()
         .map_err(|found| Failure::input(rendered(&found)))?;
     if saying > Saying::Little && !scenario.warnings.is_empty() {
         terminal::tell(&rendered(&scenario.warnings));
     }
+    Ok(scenario)
+}
+
+/// Reads several scenarios. What is set may be unknown to some of them, but not to all.
+///
+/// # Errors
+/// As [`load`].
+pub(super) fn load_all(paths: &[PathBuf], sets: &Sets, saying: Saying) -> Result<Vec<Loaded>, Failure> {
+    let mut drafts: Vec<Draft> = paths.iter().map(|path| opened(path)).collect::<Result<_, _>>()?;
+    sets.put(&mut drafts)?;
+    drafts.into_iter().map(|draft| loaded(draft, saying)).collect()
+}
+
+fn loaded(draft: Draft, saying: Saying) -> Result<Loaded, Failure> {
+    let scenario = understood(&draft, saying)?;
     Ok(Loaded {
         text: draft.text(),
         files: draft
@@ -42,11 +65,17 @@ pub(super) fn load(path: &Path, saying: Saying) -> Result<Loaded, Failure> {
     })
 }
 
-/// Reads a file and those that it extends, and understands nothing yet.
+/// Reads a file and those that it extends, puts in what is set, and understands nothing yet.
 ///
 /// # Errors
-/// Wrong input: a file cannot be read, or is no YAML.
-pub(super) fn draft(path: &Path) -> Result<Draft, Failure> {
+/// Wrong input: a file cannot be read, or is no YAML; what is set leads nowhere.
+pub(super) fn draft(path: &Path, sets: &Sets) -> Result<Draft, Failure> {
+    let mut draft = opened(path)?;
+    sets.put(std::slice::from_mut(&mut draft))?;
+    Ok(draft)
+}
+
+fn opened(path: &Path) -> Result<Draft, Failure> {
     let file = File {
         name: path.display().to_string(),
         id: id(path),

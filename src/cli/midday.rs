@@ -25,7 +25,7 @@ use tankday_scenario::{Notes, moment_of};
 /// # Errors
 /// When scenario, time or notes are wrong, when standard output or a file cannot be written.
 pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Failure> {
-    let loaded = load(&typed.file, saying)?;
+    let loaded = load(&typed.file, &typed.set, saying)?;
     let shop = &loaded.scenario.shop;
     let at = moment_of(at, &shop.calendar).map_err(|why| Failure::input(format!("--at: {why}")))?;
     let notes = match &typed.done {

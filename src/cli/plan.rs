@@ -43,7 +43,7 @@ pub(super) fn effort(text: &str) -> Result<Effort, String> {
 /// # Errors
 /// When the scenario is wrong or has no stated order, or when standard output cannot be written.
 pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
-    let loaded = load(&typed.file, saying)?;
+    let loaded = load(&typed.file, &typed.set, saying)?;
     let shop = &loaded.scenario.shop;
     if let Some(dir) = &typed.out {
         let folder = Folder::new(dir, typed.force, saying);
@@ -139,8 +139,9 @@ fn beyond(
 /// What to type to get the same again.
 fn command(typed: &Typed) -> String {
     format!(
-        "tankday plan {} --seed {} --effort {}{} --out out",
+        "tankday plan {}{} --seed {} --effort {}{} --out out",
         typed.file.display(),
+        typed.set.typed(),
         typed.seed,
         typed.effort.typed(),
         if typed.what_helps { " --what-helps" } else { "" }

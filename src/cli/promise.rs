@@ -42,7 +42,7 @@ pub(super) fn sure(text: &str) -> Result<Share, String> {
 /// # Errors
 /// When scenario or order are wrong, when standard output or a file cannot be written.
 pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
-    let mut draft = draft(&typed.file)?;
+    let mut draft = draft(&typed.file, &typed.set)?;
     let path = Path::new(&typed.order);
     let (named, text) = if path.is_file() {
         (typed.order.clone(), files::read_text(path)?)

@@ -29,7 +29,7 @@ const MOST_ROWS: usize = 400;
 /// # Errors
 /// When the scenario is wrong, when a file or standard output cannot be written, when the audit finds faults.
 pub(super) fn run(settings: &RunSettings) -> Result<Exit, Failure> {
-    let loaded = load(&settings.file, settings.saying)?;
+    let loaded = load(&settings.file, &settings.set, settings.saying)?;
     let pool = rayon::ThreadPoolBuilder::new()
         .num_threads(settings.threads)
         .build();
@@ -128,6 +128,7 @@ fn command(settings: &RunSettings) -> String {
     if let Some(plan) = &settings.plan {
         words.push_str(&format!(" --plan {}", plan.display()));
     }
+    words.push_str(&settings.set.typed());
     words + " --out out"
 }
 

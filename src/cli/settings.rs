@@ -1,6 +1,7 @@
 //! What the command line means, with everything resolved.
 
 use super::args::Run;
+use super::sets::Sets;
 use super::terminal::Terminal;
 use std::path::PathBuf;
 use tankday_study::Precision;
@@ -33,6 +34,8 @@ impl Saying {
 pub(super) struct RunSettings {
     /// The scenario.
     pub file: PathBuf,
+    /// What is put in place of what it says.
+    pub set: Sets,
     /// Where to write to.
     pub out: Option<PathBuf>,
     /// Replace what was edited there, or not written by us.
@@ -72,6 +75,7 @@ impl RunSettings {
         Self {
             threads: run.threads.map_or(machine, usize::from),
             file: run.file,
+            set: run.set,
             out: run.out,
             force: run.force,
             json: run.json,

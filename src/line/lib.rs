@@ -40,6 +40,7 @@ mod flow;
 mod ids;
 mod life;
 mod lots;
+mod one_load;
 mod plan;
 mod prepared;
 mod shifts;
@@ -47,6 +48,7 @@ mod start;
 mod state;
 
 use crate::ids::{Of, TankIx};
+pub use one_load::{Asked, one_load, set_right};
 pub use plan::{BathReading, Plan, PlanLot};
 
 use baths::Baths;

@@ -13,6 +13,7 @@ mod long_run;
 mod lost;
 #[cfg(any(test, feature = "made"))]
 pub mod made;
+pub mod one_load;
 mod reading;
 mod sound;
 mod tally;

@@ -79,10 +79,11 @@ impl Draft {
         let granted = defaults().filter(|d| walk.granted.contains(d.key)).collect();
         let found = Findings::new(self.sources.clone(), walk.found);
         match meant {
-            Some((shop, outlay)) if found.list.iter().all(|f| f.weight == Severity::Warning) => {
+            Some((shop, beside)) if found.list.iter().all(|f| f.weight == Severity::Warning) => {
                 Ok(Scenario {
                     shop,
-                    outlay,
+                    outlay: beside.outlay,
+                    odds: beside.odds,
                     warnings: found,
                     granted,
                 })

@@ -15,6 +15,7 @@ mod fields;
 mod finding;
 mod kinds;
 mod known_as;
+mod load_line;
 mod meant_time;
 mod measure;
 mod merge;
@@ -54,6 +55,7 @@ pub use defaults::{DefaultValue, Fixed, constant, defaults, fixed};
 pub use draft::{Draft, Fetch, File};
 pub use finding::{Code, Finding, Findings, Severity};
 pub use kinds::kinds;
+pub use load_line::pieces_in;
 pub use nearest::nearest;
 pub use node::{SourceSpan, Spanned};
 pub use noted_bath::{NotedCare, NotedWater};
@@ -63,7 +65,8 @@ pub use schema::schema;
 pub use source::Sources;
 pub use starter::starter;
 
-use tankday_base::shop::Shop;
+use tankday_base::shop::{Odds, Shop};
+use tankday_base::units::Share;
 use walk::Walk;
 pub use walk::list as listed;
 pub use write::plain_or_quoted;
@@ -75,6 +78,8 @@ pub struct Scenario {
     pub shop: Shop,
     /// What it costs to buy and set up, in the shop's currency; none if nothing is said about it.
     pub outlay: Option<f64>,
+    /// Share of loads that fail although nothing happened to them, and by how much each cause multiplies the odds.
+    pub odds: Option<(Share, Odds)>,
     /// What somebody should look at, though it can be run.
     pub warnings: Findings,
     /// Defaults that stand for what was left out somewhere, in the order of the table of defaults.
@@ -96,8 +101,14 @@ pub fn read(name: &str, text: &str) -> Result<Scenario, Findings> {
     Draft::open(file, &|_, _| Err("no other file is at hand".to_owned()))?.scenario()
 }
 
-/// The shop that a tree means and what it costs to set up, if nothing is wrong.
-fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)> {
+/// What a scenario says beside its shop.
+struct Beside {
+    outlay: Option<f64>,
+    odds: Option<(Share, Odds)>,
+}
+
+/// The shop that a tree means and what is said beside it, if nothing is wrong.
+fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Beside)> {
     let file = written::File::of_tree(tree, walk)?;
     let names = names::Names::of(&file);
     let hours = calendar::hours(&file.days, walk);
@@ -113,7 +124,10 @@ fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)>
     if walk.found.iter().any(|f| f.weight == Severity::Error) {
         return None;
     }
-    let outlay = file.outlay.as_ref().map(|o| o.value);
+    let beside = Beside {
+        outlay: file.outlay.as_ref().map(|o| o.value),
+        odds: resolve::stated_odds(&file),
+    };
     let context = hours.as_ref().map(|hours| resolve::Context {
         file: &file,
         names: &names,
@@ -129,5 +143,5 @@ fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Option<f64>)>
             Finding::error(Code::Missing, at).says("something in this scenario could not be understood"),
         );
     }
-    shop.map(|shop| (shop, outlay))
+    shop.map(|shop| (shop, beside))
 }

@@ -4,6 +4,7 @@ use super::orders_differ;
 use crate::args::Compare as Typed;
 use crate::exit::Failure;
 use crate::load::rendered;
+use crate::sets;
 use crate::settings::Saying;
 use tankday_base::shop::Shop;
 use tankday_scenario::{Code, Draft, Findings};
@@ -27,13 +28,7 @@ impl Assume {
         let key_ends = text.find('=').unwrap_or(text.len());
         let named = text.split_once(": ").filter(|(name, _)| name.len() < key_ends);
         let (words, rest) = named.map_or((text, text), |(name, rest)| (name, rest));
-        let setting = |part: &str| {
-            let (key, value) = part
-                .split_once('=')
-                .ok_or_else(|| format!("`{}` is no KEY=VALUE such as shop.hands=2", part.trim()))?;
-            Ok((key.trim().to_owned(), value.trim().to_owned()))
-        };
-        let settings: Vec<(String, String)> = rest.split(';').map(setting).collect::<Result<_, String>>()?;
+        let settings = sets::pairs(rest)?;
         Ok(Self {
             words: words.trim().to_owned(),
             typed: text.to_owned(),
@@ -44,19 +39,7 @@ impl Assume {
     /// The scenarios under it. A setting may be unknown to some, as a tank that only one of them has, but not to all.
     fn drafts(&self, drafts: &[&Draft]) -> Result<Vec<Draft>, Findings> {
         let mut changed: Vec<Draft> = drafts.iter().map(|draft| (*draft).clone()).collect();
-        for (key, value) in &self.settings {
-            let mut first = None;
-            let mut known = false;
-            for draft in &mut changed {
-                match draft.set("--assume", key, value) {
-                    Ok(()) => known = true,
-                    Err(found) => first = first.or(Some(found)),
-                }
-            }
-            if let (false, Some(found)) = (known, first) {
-                return Err(found);
-            }
-        }
+        sets::put(&mut changed, &self.settings, "--assume")?;
         Ok(changed)
     }
 }

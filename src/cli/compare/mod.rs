@@ -10,7 +10,7 @@ pub(super) use data::{figures, following, follows};
 use super::args::Compare;
 use super::exit::{Exit, Failure};
 use super::join::{self, Setup};
-use super::load::{Loaded, load};
+use super::load::{Loaded, load_all};
 use super::pictures;
 use super::planned::Plans;
 use super::sampling::Telling;
@@ -87,11 +87,7 @@ impl Compared {
 /// When a scenario is wrong, when they have different orders, when the work cannot be done.
 pub(super) fn compare(typed: &Compare, saying: Saying) -> Result<Exit, Failure> {
     let names = names(&typed.files);
-    let loaded: Vec<Loaded> = typed
-        .files
-        .iter()
-        .map(|file| load(file, saying))
-        .collect::<Result<_, _>>()?;
+    let loaded: Vec<Loaded> = load_all(&typed.files, &typed.set, saying)?;
     let scenarios: Vec<&Scenario> = loaded.iter().map(|l| &l.scenario).collect();
     if !typed.different_orders {
         same_orders(&scenarios, &names)?;

@@ -104,7 +104,7 @@ impl Swept {
 /// When the scenario or a key is wrong, when no point at all can be, when the work cannot be done.
 pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure> {
     let keys = keys(typed)?;
-    let draft = draft(&typed.file)?;
+    let draft = draft(&typed.file, &typed.set)?;
     // What is wrong everywhere is told once, with its place.
     let plain = draft
         .scenario()

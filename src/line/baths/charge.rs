@@ -6,8 +6,9 @@ use crate::cargo::Cargo;
 use crate::day::{Day, Event};
 use crate::ids::{LoadIx, Of, TankIx};
 use crate::kernel::STARTS;
+use tankday_base::bath::{Bath, TankHeat};
 use tankday_base::random::Spread;
-use tankday_base::shop::{BathId, CoatRule, CoatsFrom, HeatOff, OrderId, Trigger};
+use tankday_base::shop::{BathId, BathRecipe, CoatRule, CoatsFrom, HeatOff, OrderId, Trigger};
 use tankday_base::units::{Moment, Span, Volume};
 use tankday_record::LoadNo;
 
@@ -63,24 +64,9 @@ impl<'a> Baths<'a> {
         }
     }
 
-    /// How long the load, just put in, is to stay: the time drawn, or the time that the coating needs as the bath
-    /// recovers; never less than the least nor more than the most.
     fn dwell(&self, tank: TankIx, cargo: &Cargo, drawn: Option<Span>) -> Span {
-        let recipe = self.recipe(tank);
-        let stay = match &recipe.coat {
-            CoatRule::Time(_) => drawn.unwrap_or_default(),
-            CoatRule::Target(weight) => {
-                let (heat, table) = (&self.tanks[tank].heat, &self.heat[tank]);
-                let needs = cargo.needs(&recipe.growth, *weight).into_iter();
-                let time = |(from, need)| {
-                    heat.time_until_conversion_on(from, table, need)
-                        .unwrap_or(recipe.most)
-                };
-                needs.map(time).fold(Span::ZERO, Span::max)
-            }
-        };
-        stay.max(recipe.least.max(cargo.window.0))
-            .min(recipe.most.min(cargo.window.1))
+        let (heat, table) = (&self.tanks[tank].heat, &self.heat[tank]);
+        stay(self.recipe(tank), (heat, table), cargo, drawn)
     }
 
     pub(crate) fn lift_from_bath(&mut self, day: &mut Day<'_>, tank: TankIx, lifted: &Lifted<'_>) {
@@ -203,4 +189,32 @@ impl<'a> Baths<'a> {
             filling.saturating_sub(1)
         };
     }
+}
+
+/// How long a load, just put in, is to stay: the time drawn, or the time that the coating needs as the bath
+/// recovers; never less than the least nor more than the most.
+pub(crate) fn stay(
+    recipe: &BathRecipe,
+    (heat, table): (&Bath, &TankHeat),
+    cargo: &Cargo,
+    drawn: Option<Span>,
+) -> Span {
+    let stay = match &recipe.coat {
+        CoatRule::Time(_) => drawn.unwrap_or_default(),
+        CoatRule::Target(weight) => {
+            let needs = cargo.needs(&recipe.growth, *weight).into_iter();
+            let time = |(from, need)| {
+                heat.time_until_conversion_on(from, table, need)
+                    .unwrap_or(recipe.most)
+            };
+            needs.map(time).fold(Span::ZERO, Span::max)
+        }
+    };
+    let (least, most) = window(recipe, cargo);
+    stay.max(least).min(most)
+}
+
+/// The shortest and the longest stay that bath and parts allow.
+pub(crate) fn window(recipe: &BathRecipe, cargo: &Cargo) -> (Span, Span) {
+    (recipe.least.max(cargo.window.0), recipe.most.min(cargo.window.1))
 }

@@ -13,7 +13,7 @@ use tankday_base::units::{Area, CoatWeight, Concentration, Mass, Quantity, Share
 use tankday_record::{Coated, LogEntry};
 
 /// The chemistry of a bath at its start; none where it does not wear, or reads as no bath can.
-pub(super) fn start(recipe: &BathRecipe, heat: &Bath) -> Option<Chemistry> {
+pub(crate) fn start(recipe: &BathRecipe, heat: &Bath) -> Option<Chemistry> {
     let now = Readings {
         volume: heat.volume(),
         total_acid: recipe.now.total_acid,
@@ -128,36 +128,10 @@ impl Baths<'_> {
         for (now, before) in conversion.iter_mut().zip(entered) {
             *now -= before;
         }
-        let [steel, iron] = conversion;
-        let (mut coating, mut area) = (Mass::ZERO, Area::ZERO);
-        for (on, size) in lifted.cargo.surfaces() {
-            let conversion = match on.from {
-                CoatsFrom::Steel => steel,
-                CoatsFrom::CastIron => iron,
-            };
-            coating += growth.weight(conversion, on) * size;
-            area += size;
-        }
         let recipe = self.shop.baths[self.tanks[tank].bath.index()].chemistry;
         let t = &mut self.tanks[tank];
-        let mut done = Coated {
-            conversion: steel,
-            on_cast_iron: iron,
-            coating,
-            ..Coated::default()
-        };
-        if let Some(chemistry) = &mut t.chemistry {
-            let mean =
-                CoatWeight::grams_per_square_metre(coating.in_grams() / area.in_square_metres().max(1e-12));
-            let made = chemistry.coat(&recipe, mean, area);
-            let over = chemistry.overstay(&recipe, lifted.stay, area);
-            for turnover in [&made, &over].into_iter().flatten() {
-                done.metal += turnover.metal();
-                done.hydrogen += turnover.hydrogen();
-            }
-            done.exhausted = made.is_err() || over.is_err();
-            done.dragged_out = drag_away(&mut t.heat, chemistry, lifted.drag);
-        }
+        let bath = (&mut t.heat, t.chemistry.as_mut());
+        let (done, area) = leaves((&growth, &recipe), bath, lifted, conversion);
         t.worked(area);
         t.closes_up();
         let (no, station) = (lifted.no, t.station);
@@ -209,6 +183,48 @@ impl Baths<'_> {
                     .check(chemistry.sludge_volume(&recipe.chemistry) * filled),
             )
             || chemistry.contaminants.any())
+    }
+}
+
+/// A load leaves a bath after so much conversion on each kind of surface: what it took and gave, and the surface coated.
+pub(crate) fn leaves(
+    (growth, recipe): (&Growth, &Recipe),
+    (heat, chemistry): (&mut Bath, Option<&mut Chemistry>),
+    lifted: &Lifted<'_>,
+    conversion: [f64; 2],
+) -> (Coated, Area) {
+    let [steel, iron] = conversion;
+    let (mut coating, mut area) = (Mass::ZERO, Area::ZERO);
+    for (on, size) in lifted.cargo.surfaces() {
+        coating += growth.weight(on_kind(conversion, on.from), on) * size;
+        area += size;
+    }
+    let mut done = Coated {
+        conversion: steel,
+        on_cast_iron: iron,
+        coating,
+        ..Coated::default()
+    };
+    if let Some(chemistry) = chemistry {
+        let mean =
+            CoatWeight::grams_per_square_metre(coating.in_grams() / area.in_square_metres().max(1e-12));
+        let made = chemistry.coat(recipe, mean, area);
+        let over = chemistry.overstay(recipe, lifted.stay, area);
+        for turnover in [&made, &over].into_iter().flatten() {
+            done.metal += turnover.metal();
+            done.hydrogen += turnover.hydrogen();
+        }
+        done.exhausted = made.is_err() || over.is_err();
+        done.dragged_out = drag_away(heat, chemistry, lifted.drag);
+    }
+    (done, area)
+}
+
+/// Of conversions on each kind of surface, in the order of [`CoatsFrom::ALL`], that on one.
+pub(crate) const fn on_kind([steel, iron]: [f64; 2], from: CoatsFrom) -> f64 {
+    match from {
+        CoatsFrom::Steel => steel,
+        CoatsFrom::CastIron => iron,
     }
 }
 

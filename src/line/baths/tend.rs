@@ -153,14 +153,11 @@ impl Baths<'_> {
     /// what the first one's own volume thinned.
     fn replenish(&mut self, day: &mut Day<'_>, tank: TankIx, to: Strength) {
         let (recipe, full) = (self.recipe(tank).chemistry, self.full(tank));
-        let mut added = Volume::ZERO;
-        if let Some(bath) = &mut self.tanks[tank].chemistry {
-            for _ in 0..3 {
-                let more = bath.concentrate_to(&recipe, to, full.max(bath.volume()));
-                bath.replenish(&recipe, more);
-                added += more;
-            }
-        }
+        let bath = self.tanks[tank].chemistry.as_mut();
+        let added = bath.map_or(Volume::ZERO, |bath| {
+            let full = full.max(bath.volume());
+            replenished(bath, &recipe, to, full)
+        });
         self.pour_in(day, tank, added);
         if let Some(job) = &mut self.tanks[tank].care {
             job.used.concentrate += added;
@@ -180,10 +177,7 @@ impl Baths<'_> {
         let (Some(bath), Some(job)) = (&mut t.chemistry, &mut t.care) else {
             return;
         };
-        // Trimming moves the total acid with the free acid: a few rounds meet the ratio.
-        for _ in 0..8 {
-            job.used.chemical += bath.trim(means, bath.total_acid() / to);
-        }
+        job.used.chemical += trimmed(bath, means, to);
     }
 
     /// Wool dissolves until the bath holds so much iron once its water is made good, as its trigger is read; or as much of
@@ -195,15 +189,9 @@ impl Baths<'_> {
         let (Some(bath), Some(job)) = (&mut t.chemistry, &mut t.care) else {
             return;
         };
-        let mut wool = fresh::conditioning(&recipe, bath, to).wool;
-        for _ in 0..20 {
-            let before = bath.account().hydrogen;
-            if bath.condition(&recipe, wool).is_ok() {
-                job.used.chemical += wool;
-                job.used.hydrogen += bath.account().hydrogen - before;
-                return;
-            }
-            wool = wool * 0.7;
+        if let Some((wool, hydrogen)) = conditioned(bath, &recipe, to) {
+            job.used.chemical += wool;
+            job.used.hydrogen += hydrogen;
         }
     }
 
@@ -247,7 +235,43 @@ impl Baths<'_> {
     }
 }
 
-const fn means(by: Trimming) -> Trim {
+/// Concentrate for a strength at a volume; a second helping makes good what the first one's own volume thinned.
+pub(crate) fn replenished(bath: &mut Chemistry, recipe: &Recipe, to: Strength, full: Volume) -> Volume {
+    let mut added = Volume::ZERO;
+    for _ in 0..3 {
+        let more = bath.concentrate_to(recipe, to, full.max(bath.volume()));
+        bath.replenish(recipe, more);
+        added += more;
+    }
+    added
+}
+
+/// The free acid is brought where total by free acid is this: says how much of the means that took, pure. Trimming moves the
+/// total acid with the free acid: a few rounds meet the ratio.
+pub(crate) fn trimmed(bath: &mut Chemistry, means: Trim, to: f64) -> Mass {
+    let rounds = (0..8).map(|_| bath.trim(means, bath.total_acid() / to));
+    rounds.fold(Mass::ZERO, |all, more| all + more)
+}
+
+/// Wool dissolves until the bath holds so much iron, or as much of it as the free acid lets: says how much, and the hydrogen
+/// set free. None where the bath dissolves none.
+pub(crate) fn conditioned(
+    bath: &mut Chemistry,
+    recipe: &Recipe,
+    to: Concentration,
+) -> Option<(Mass, Volume)> {
+    let mut wool = fresh::conditioning(recipe, bath, to).wool;
+    for _ in 0..20 {
+        let before = bath.account().hydrogen;
+        if bath.condition(recipe, wool).is_ok() {
+            return Some((wool, bath.account().hydrogen - before));
+        }
+        wool = wool * 0.7;
+    }
+    None
+}
+
+pub(crate) const fn means(by: Trimming) -> Trim {
     match by {
         Trimming::ManganeseCarbonate => Trim::ManganeseCarbonate,
         Trimming::SodaAsh => Trim::SodaAsh,

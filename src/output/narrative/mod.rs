@@ -15,6 +15,7 @@ mod choice;
 mod ends;
 mod following;
 mod near;
+mod one_load;
 mod otherwise;
 mod promise;
 mod reading;
@@ -35,6 +36,7 @@ pub use choice::{baths_left, better_on, decimals, paid, short, standings, unshar
 pub use ends::{Ends, NOTHING, ends, hours_early, in_minutes};
 pub use following::{followed, following, following_notes, rules_say, rules_turn, same_answer};
 pub use near::{by_rule, gap, near, searched, undone, unplanned, weighed};
+pub use one_load::{Block, CameOut, IN_THE_BATH, LoadTold, load_told, seen, set_right_told, some_looks};
 pub use otherwise::otherwise;
 pub use promise::{Harm, Promise, Sure, promises};
 pub use since::{TanksNoted, assumed_since};

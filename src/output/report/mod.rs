@@ -13,6 +13,7 @@ mod assumed;
 mod compare;
 mod first;
 mod look;
+mod one_load;
 mod page;
 mod picture;
 mod run;
@@ -22,6 +23,7 @@ mod table;
 mod units;
 
 pub use compare::{Compare, compare};
+pub use one_load::{OneLoadPage, one_load};
 pub use run::{Run, run};
 pub use sheet::{Before, day_sheet, sheets_alone};
 pub use sweep::{Sweep, sweep};

@@ -195,6 +195,12 @@ fn top_up(written: &TopUp, hands: u32) -> Option<shop::TopUp> {
     }
 }
 
+/// The odds of inspection that a scenario states, or those taken for granted.
+pub(super) fn stated_odds(file: &File) -> Option<(Share, shop::Odds)> {
+    let written = file.rules.as_ref()?.odds.as_ref()?;
+    Some((written.base.as_ref()?.value, odds(written)?))
+}
+
 /// By how much each cause multiplies the odds.
 fn odds(written: &Odds) -> Option<shop::Odds> {
     given! {

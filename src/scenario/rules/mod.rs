@@ -33,6 +33,8 @@ mod warms;
 
 use super::calendar::Hours;
 use super::finding::Finding;
+pub(super) use names::not_known;
+
 use super::names::Names;
 use super::node::Spanned;
 use super::resolve;

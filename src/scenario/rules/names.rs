@@ -97,7 +97,8 @@ fn unknown(name: &Spanned<String>, what: &str, index: &Index) -> Option<Finding>
 /// Most names listed in a message.
 const MOST_LISTED: usize = 12;
 
-fn not_known<'a>(
+/// A name that nothing of a kind bears: the nearest that one does, and which there are.
+pub(crate) fn not_known<'a>(
     name: &Spanned<String>,
     what: &str,
     known: impl Iterator<Item = &'a str> + Clone,

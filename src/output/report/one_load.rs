@@ -1,0 +1,147 @@
+//! The page of one load: may it go in, how it goes, what it takes.
+
+use super::page::{Page, Part, sign};
+use super::picture::{BESIDE, picture};
+use super::table::{Cell, Column, Table};
+use super::units::Units;
+use crate::narrative::{Block, LoadTold};
+use crate::sheet::{ALWAYS, DEFERS};
+use maud::{Markup, html};
+use tankday_base::print::number;
+use tankday_base::shop::Shop;
+use tankday_chart::one_load as chart;
+use tankday_record::one_load::OneLoad;
+
+/// What a page of one load needs.
+#[derive(Debug, Clone, Copy)]
+pub struct OneLoadPage<'a> {
+    /// The shop.
+    pub shop: &'a Shop,
+    /// The load; none where only the bath is asked about.
+    pub load: Option<&'a OneLoad>,
+    /// What is said of it.
+    pub told: &'a LoadTold,
+    /// The units that it speaks in first.
+    pub units: Units,
+}
+
+/// As an HTML file.
+#[must_use]
+pub fn one_load(page: &OneLoadPage<'_>) -> String {
+    let told = page.told;
+    let title = about(told);
+    Page {
+        title: &title,
+        top: html! { (page.shop.title) },
+        main: html! {
+            (head(told))
+            (watch(told))
+            @for block in &told.blocks { (section(block)) }
+            @if let Some(load) = page.load { (curve(page, load)) }
+            p.read { (DEFERS) }
+        },
+        rules: "",
+        units: page.units,
+        script: "",
+    }
+    .write()
+}
+
+/// `Black tank at 95 °C: 400 wood screws`.
+fn about(told: &LoadTold) -> String {
+    if told.load.is_empty() {
+        told.place.clone()
+    } else {
+        format!("{}: {}", told.place, told.load)
+    }
+}
+
+fn head(told: &LoadTold) -> Markup {
+    let mut answer = told.answer.iter();
+    html! {
+        div.said {
+            h1 { @if let Some(first) = answer.next() {
+                @if told.may { (first) } @else { em { (first) } }
+            } }
+            @for more in answer { p.rest { (more) } }
+            p.rest { (about(told)) "." }
+        }
+    }
+}
+
+fn watch(told: &LoadTold) -> Markup {
+    html! {
+        section.watch aria-labelledby="watch-h" {
+            h2 id="watch-h" { (sign()) "Watch" }
+            ul {
+                @for words in &told.watch { li { (words) } }
+                li { (ALWAYS) }
+            }
+        }
+    }
+}
+
+fn section(block: &Block) -> Markup {
+    let id: String = block
+        .heading
+        .to_lowercase()
+        .split(' ')
+        .take(2)
+        .collect::<Vec<_>>()
+        .join("-");
+    let id = id.trim_end_matches(',');
+    html! {
+        section.part id=(id) aria-labelledby={ (id) "-h" } {
+            h2 id={ (id) "-h" } { (block.heading) }
+            (rows(block).html())
+        }
+    }
+}
+
+fn rows<'a>(block: &Block) -> Table<'a> {
+    let row = |(name, words): &(String, String)| (html! { (name) }, vec![Cell::words(words.clone())]);
+    Table {
+        caption: block.heading,
+        columns: vec![Column::mixed("what"), Column::mixed("how it is")],
+        rows: block.rows.iter().map(row).collect(),
+        sum: None,
+    }
+}
+
+fn curve(page: &OneLoadPage<'_>, load: &OneLoad) -> Markup {
+    let now = &load.now;
+    let drawn = |width| chart(now, &page.told.place, width);
+    let pictures = html! { @if now.looks.len() > 1 { (picture("one-load", BESIDE, drawn)) } };
+    let looks = now.looks.iter().map(|l| {
+        let cells = vec![
+            Cell::number(l.temperature.in_celsius(), 1),
+            Cell::number(l.coat.in_percent(), 0),
+            Cell::number(l.gas.in_percent(), 0),
+            Cell::number(l.rises.in_litres_per_minute(), 2),
+        ];
+        (html! { (number(l.after.in_minutes(), 1)) }, cells)
+    });
+    Part {
+        id: "curve",
+        heading: "Coat and fizzing, minute by minute",
+        found: html! { "Fizzing: gas that still rises, as a share of what rose at first." },
+        read: "",
+        pictures,
+        beside: true,
+        table: html! {
+            (Table {
+                caption: "Coat and fizzing",
+                columns: vec![
+                    Column::number("min"),
+                    Column::number("bath, °C"),
+                    Column::number("coat, %"),
+                    Column::number("fizzing, %"),
+                    Column::number("hydrogen, L/min"),
+                ],
+                rows: looks.collect(),
+                sum: None,
+            }.html())
+        },
+    }
+    .section()
+}
