@@ -148,3 +148,119 @@ fn a_fresh_bath_waits_for_scrap() {
     let (said, record) = said_and_done(&shop(DAY, ", now: fresh", HOT, ", looks: do not matter", rules));
     assert!(said.is_empty() && coats(&record), "{said}");
 }
+
+/// When an order got ready; none if it did not.
+fn ready(record: &Record) -> Option<String> {
+    record.entries.iter().find_map(|e| match e.event {
+        LogEntry::OrderReady { .. } => Some(e.at.clock()),
+        _ => None,
+    })
+}
+
+/// The time that stands behind some words.
+fn told_behind(said: &str, words: &str) -> String {
+    let (_, behind) = said
+        .split_once(words)
+        .unwrap_or_else(|| panic!("no `{words}` in {said}"));
+    behind.chars().take(5).collect()
+}
+
+/// An order by itself is ready when it is said to be at the earliest, and no sooner; due then, nothing is said.
+#[test]
+fn an_order_due_too_soon_is_late() {
+    let due = |time: &str| said_and_done(&shop(DAY, "", HOT, &format!(", due: {time}"), ""));
+    let (said, record) = due("08:20");
+    let earliest = told_behind(&said, "can't be ready by 08:20: at ");
+    assert_eq!(ready(&record).as_deref(), Some(earliest.as_str()), "{said}");
+    let (said, record) = due(&earliest);
+    assert!(said.is_empty(), "{said}");
+    assert_eq!(ready(&record), Some(earliest));
+    // The morning after, the bath has cooled: how far is not known at check, and it is taken as warm as it can be.
+    let two = format!("{DAY}, {{open: 08:00, close: 17:00}}");
+    let order = ", arrives: 2026-03-06 08:00, due: 2026-03-06 08:20";
+    let (said, record) = said_and_done(&shop(&two, "", HOT, order, ""));
+    let earliest = told_behind(&said, "can't be ready by 08:20: at ");
+    assert!(ready(&record).unwrap() >= earliest, "{said}");
+}
+
+/// An order that is said never to be ready is not, nor is one whose work no day is long enough for.
+#[test]
+fn an_order_that_is_said_never_to_be_ready_is_not() {
+    let long = |step: &str| {
+        let text = shop(DAY, "", HOT, "", "");
+        let changed = text.replace("    - {do: oil,", &format!("    - {step}\n    - {{do: oil,"));
+        assert_ne!(changed, text);
+        said_and_done(&changed)
+    };
+    let (said, record) = long("{do: hold, at: oil pan, for: 10 h}");
+    assert!(
+        said.contains("`N` is never ready") && ready(&record).is_none(),
+        "{said}"
+    );
+    for rule in ["finish first", "pause", "start again"] {
+        let step = format!("{{do: brush, at: sink, for: 10 h, hands: throughout, at a break: {rule}}}");
+        let (said, record) = long(&step);
+        assert!(
+            said.contains("`brush` takes 10 h of hands") && ready(&record).is_none(),
+            "{said}"
+        );
+    }
+    let (said, record) = long("{do: hold, at: oil pan, for: 5 h}");
+    assert!(said.is_empty() && ready(&record).is_some(), "{said}");
+}
+
+/// Wool that the clock calls for too late waits for the next morning, and at the time that is named it is done that day.
+#[test]
+fn wool_called_for_too_late_waits_for_the_morning() {
+    let days = format!("{DAY}, {{open: 08:00, close: 17:00}}");
+    let called = |time: &str| {
+        let rules = format!("care: {{condition: {{when: at {time}, for: 40 min}}}}");
+        let order = ", arrives: 2026-03-06 10:00";
+        said_and_done(&shop(&days, ", now: {iron: 0.2 g/L}", HOT, order, &rules))
+    };
+    let (said, record) = called("16:20");
+    assert!(said.contains("waits until the shop opens again"), "{said}");
+    assert_eq!(days_of(&record, CareKind::Condition), [1]);
+    let latest = told_behind(&said, "write `at ");
+    let (said, record) = called(&latest);
+    assert!(!said.contains("doesn't end before closing"), "{said}");
+    assert_eq!(
+        days_of(&record, CareKind::Condition).first(),
+        Some(&0),
+        "{latest}"
+    );
+}
+
+/// Care after more loads than the orders make is never called for; after as many as they make it is.
+#[test]
+fn care_after_more_loads_than_come_never_comes() {
+    let after = |loads: u32| {
+        let rules = format!("care: {{settle: {{when: after {loads} loads, settles: 10 min}}}}");
+        let days = format!("{DAY}, {{open: 08:00, close: 17:00}}");
+        said_and_done(&shop(&days, "", HOT, "", &rules).replace("count: 60", "count: 300"))
+    };
+    let loads = |record: &Record| {
+        let coated = |e: &&tankday::record::Entry| matches!(e.event, LogEntry::Coated { .. });
+        record.entries.iter().filter(coated).count() as u32
+    };
+    let (said, record) = after(50);
+    assert!(days_of(&record, CareKind::Settle).is_empty());
+    let told = format!("`settle` never happens: the orders make {} load", loads(&record));
+    assert!(loads(&record) > 1 && said.contains(&told), "{said}");
+    let (said, _) = after(loads(&record));
+    assert!(!said.contains("never happens"), "{said}");
+}
+
+/// A bath that stays hot all night is refused, but not where somebody stays.
+#[test]
+fn somebody_who_stays_may_keep_a_bath_hot() {
+    let kept = |day: &str| scenario::read("shop", &shop(day, "", HOT, "", "heat: {switch off: never}"));
+    let refused = kept(DAY).unwrap_err().render(false);
+    let (stays, allowed) = (
+        refused.find("`stays: yes`"),
+        refused.find("`unattended: allowed`"),
+    );
+    assert!(stays.is_some() && stays < allowed, "{refused}");
+    let read = kept(&DAY.replace("17:00", "17:00, stays: yes")).unwrap();
+    assert!(read.warnings.is_empty(), "{}", read.warnings.render(false));
+}

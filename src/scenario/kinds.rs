@@ -1,6 +1,7 @@
 //! What kind of step a `do:` says: whole words and phrases that are known, and those that are near to one.
 
 use super::misspelled::{is_near, is_slip, may_be};
+use super::node::Spanned;
 use super::written::Step;
 use tankday_base::shop::StepKind;
 
@@ -90,10 +91,12 @@ pub(super) fn said(name: &str) -> Said {
     let near = |w: &str| known().find(|(p, kind)| may_be(w, p, way(*kind)));
     let misspelled = whole.iter().find_map(|w| near(w));
     let runs = || known().filter(|(_, kind)| kind.matters());
+    let heated = is_hot_oil(name).then_some(("hot oil", StepKind::OilHot));
     let part = (words.len() > 1)
         .then(|| {
             runs()
                 .filter(|(p, _)| holds(&words, p))
+                .chain(heated)
                 .min_by_key(|(p, k)| (*k, usize::MAX - p.len()))
         })
         .flatten();
@@ -113,6 +116,59 @@ pub(super) fn said(name: &str) -> Said {
         .map_or(Said::Nothing, |(phrase, kind)| Said::Near(phrase, kind))
 }
 
+/// Words of heat. Common practice, no source.
+const HEAT: [&str; 14] = [
+    "hot",
+    "heat",
+    "heated",
+    "warm",
+    "warmed",
+    "boil",
+    "boiling",
+    "simmering",
+    "smoking",
+    "melt",
+    "melted",
+    "molten",
+    "scalding",
+    "fuming",
+];
+
+/// Whether words speak of oil or wax that is warm or hot, in whatever order: `boiling oil`, `oil at 120 °C`.
+fn is_hot_oil(name: &str) -> bool {
+    let all: Vec<String> = words(&name.replace('-', " "));
+    let film = |w: &String| {
+        matches!(
+            w.as_str(),
+            "oil" | "oiling" | "wax" | "waxing" | "linseed" | "tallow"
+        )
+    };
+    let degrees = |pair: &[String]| match pair {
+        [number, unit] => unit == "c" && number.parse::<f64>().is_ok_and(|t| t >= 50.0),
+        _ => false,
+    };
+    let hot = all.iter().any(|w| HEAT.contains(&w.as_str())) || all.windows(2).any(degrees);
+    hot && all.iter().any(film)
+}
+
+/// What a `do:` says at its places: oil in a place for hot oil is hot oil until somebody says otherwise. With the place that
+/// says so.
+pub(super) fn said_at<'s>(
+    name: &str,
+    stations: &'s [Spanned<String>],
+) -> (Said, Option<&'s Spanned<String>>) {
+    let own = said(name);
+    let place = stations.iter().find(|s| is_hot_oil(&s.value));
+    match own {
+        Said::Known(StepKind::Oil) | Said::Holds(_, StepKind::Oil) | Said::Near(_, StepKind::Oil)
+            if place.is_some() =>
+        {
+            (Said::Holds("hot oil", StepKind::OilHot), place)
+        }
+        _ => (own, None),
+    }
+}
+
 impl Step {
     /// What it is: as written, or as its keys or the words of `do` say. Of words that are near to known ones it is
     /// what they may mean, so that no caution is lost before somebody says it; a rule asks for it.
@@ -125,7 +181,7 @@ impl Step {
             (None, Some(_)) => Some(StepKind::DryByAir),
             _ => None,
         };
-        let by_words = || match self.what.as_ref().map(|w| said(&w.value)) {
+        let by_words = || match self.what.as_ref().map(|w| said_at(&w.value, &self.stations).0) {
             // Nothing coats but a bath.
             Some(Said::Known(StepKind::Coat)) | Some(Said::Nothing) | None => StepKind::Other,
             Some(Said::Known(kind) | Said::Holds(_, kind) | Said::Near(_, kind)) => kind,
@@ -225,6 +281,17 @@ mod tests {
             ("dip in hot acid", Said::Holds("acid", StepKind::Pickle)),
             ("dip in oli", near("dip in oil", StepKind::Oil)),
             ("dry and oil", Said::Holds("oil", StepKind::Oil)),
+            ("dip in boiling oil", Said::Holds("hot oil", StepKind::OilHot)),
+            ("warm linseed oil", Said::Holds("hot oil", StepKind::OilHot)),
+            ("linseed oil, hot", Said::Holds("oil hot", StepKind::OilHot)),
+            ("oil at 120 °C", Said::Holds("hot oil", StepKind::OilHot)),
+            ("molten wax", Said::Holds("hot oil", StepKind::OilHot)),
+            ("boiled linseed oil", Said::Holds("oil", StepKind::Oil)),
+            ("oil at 20 °C", Said::Holds("oil", StepKind::Oil)),
+            (
+                "hot caustic, then oil",
+                Said::Holds("hot caustic", StepKind::DegreaseHotAlkaline),
+            ),
             ("shot-blast the rims", Said::Holds("shot blast", StepKind::Blast)),
             ("", Said::Nothing),
             ("-", Said::Nothing),

@@ -1,9 +1,9 @@
 //! Care of the baths: chores that end, in air that lets a bath cool, by hands that are there.
 
-use super::{Facts, Rule};
+use super::{Facts, Rule, room};
 use crate::finding::{Code, Finding};
 use crate::node::Spanned;
-use crate::written::{Act, Arrives};
+use crate::written::{Act, Arrives, Order};
 use tankday_base::shop::{Chore, Day, Reads, Trigger, Trimming};
 use tankday_base::units::{Area, Moment, Quantity, Span};
 
@@ -270,7 +270,10 @@ fn never(f: &Facts, trigger: Trigger) -> Option<(String, &'static str)> {
                 "give the shop another day, or write `after the last load`",
             ));
         }
-        Trigger::Loads(n) if u64::from(n) > pieces(f)? => "that is more loads than there are pieces to coat",
+        Trigger::Loads(n) => {
+            let loads = loads(f, |_| true).filter(|most| u64::from(n) > most.ever)?;
+            return Some((loads.words(), REACHED));
+        }
         Trigger::Coated(area) if area > coated(f)? => "that is more than all orders together have to coat",
         Trigger::Reads(Reads::StrengthBelow(mark)) if mark.base() <= 0.0 => NOT_BELOW_NOTHING,
         Trigger::Reads(Reads::IronBelow(mark)) if mark.base() <= 0.0 => NOT_BELOW_NOTHING,
@@ -279,8 +282,10 @@ fn never(f: &Facts, trigger: Trigger) -> Option<(String, &'static str)> {
         Trigger::Reads(Reads::SludgeAbove(mark)) if mark.in_fraction() >= 1.0 => "no bath is all sludge",
         _ => return None,
     };
-    Some((why.to_owned(), "write a mark that this work reaches, or `never`"))
+    Some((why.to_owned(), REACHED))
 }
+
+const REACHED: &str = "write a mark that this work reaches, or `never`";
 
 /// A clock time so close to closing that hands do not come to the end of it on any day.
 fn too_late(f: &Facts, trigger: Trigger, chore: Option<&Chore>) -> Option<(String, &'static str)> {
@@ -321,9 +326,46 @@ fn clock(time: Span) -> String {
     (Moment::ZERO + time).clock()
 }
 
-/// All pieces that go into a bath; unknown where orders come again and again, or pieces go in again.
-fn pieces(f: &Facts) -> Option<u64> {
-    sum(f, |count, _| count)
+/// How many loads orders make.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Loads {
+    /// Divided as the shop divides them, in the tanks that take the least of each.
+    usual: u64,
+    /// At most: a plan may divide an order into one load more at each bath.
+    pub(super) ever: u64,
+}
+
+impl Loads {
+    /// `the orders make 6 loads at most`
+    pub(super) fn words(self) -> String {
+        format!(
+            "the orders make {}",
+            match self.usual {
+                1 => "1 load".to_owned(),
+                many => format!("{many} loads at most"),
+            }
+        )
+    }
+}
+
+/// Loads of all orders of a kind; unknown where orders come again and again, pieces go in again, or nothing says how many
+/// fit.
+pub(super) fn loads(f: &Facts, of: impl Fn(&Order) -> bool) -> Option<Loads> {
+    let again = |o: &Order| matches!(o.arrives, Some(Arrives::Every(_)));
+    if repeats(f) || f.file.orders.iter().any(again) {
+        return None;
+    }
+    let mut all = Loads { usual: 0, ever: 0 };
+    for (order, part, step) in f.coatings().filter(|(order, ..)| of(order)) {
+        let tanks = f.tanks_meant(order, part, step);
+        let fit: Option<Vec<f64>> = tanks.iter().map(|t| room::pieces(f, part, t)).collect();
+        let least = fit?.into_iter().reduce(f64::min)?;
+        let count = f64::from(order.count.as_ref()?.value);
+        let own = (count / least).ceil() as u64;
+        all.usual += own;
+        all.ever += own + u64::from(count > 1.0);
+    }
+    Some(all)
 }
 
 /// All surface that goes into a bath; unknown where orders come again and again, or a part has no surface.

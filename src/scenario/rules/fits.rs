@@ -111,7 +111,7 @@ fn called(tank: &Tank, name: &str) -> bool {
     tank.name.as_ref().is_some_and(|n| n.value == name)
 }
 
-fn name_of(tank: &Tank) -> &str {
+pub(super) fn name_of(tank: &Tank) -> &str {
     tank.name.as_ref().map_or("?", |n| n.value.as_str())
 }
 
@@ -128,14 +128,20 @@ pub(super) fn lies(part: &Part, tank: &Tank, clear: Length) -> Option<Lies> {
     goes(part)?.lies_in(tank.inside.as_ref()?.value, tank.fill.as_ref()?.value, clear)
 }
 
+/// The same in what is left of a tank's fill.
+pub(super) fn lies_at(part: &Part, tank: &Tank, share: f64) -> Option<Lies> {
+    let fill = tank.fill.as_ref()?.value * share;
+    goes(part)?.lies_in(tank.inside.as_ref()?.value, fill, Length::ZERO)
+}
+
 fn known(tank: &Tank) -> bool {
     tank.inside.is_some() && tank.fill.is_some()
 }
 
 /// A part with a size and a step, with the tanks meant, and where the size stands.
-type Sized<'a> = (&'a Part, &'a Step, Vec<&'a Tank>, SourceSpan);
+pub(super) type Sized<'a> = (&'a Part, &'a Step, Vec<&'a Tank>, SourceSpan);
 
-fn each(f: &Facts, rule: fn(&Facts, Sized) -> Option<Finding>) -> Vec<Finding> {
+pub(super) fn each(f: &Facts, rule: fn(&Facts, Sized) -> Option<Finding>) -> Vec<Finding> {
     sized(f).into_iter().filter_map(|sized| rule(f, sized)).collect()
 }
 
@@ -166,7 +172,7 @@ pub(super) fn mm(length: Length) -> String {
     }
 }
 
-fn measures(part: &Part) -> String {
+pub(super) fn measures(part: &Part) -> String {
     let sides = part.size().map_or([Length::ZERO; 3], |s| s.sides);
     let stated: Vec<String> = sides.into_iter().filter(|s| *s > Length::ZERO).map(mm).collect();
     stated.join(" x ")
@@ -311,7 +317,10 @@ fn just_fits(_: &Facts, (part, _, tanks, at): Sized) -> Option<Finding> {
         let ways = tanks.iter().filter_map(|t| Some((lies(part, t, clear)?, *t)));
         ways.min_by_key(|w| w.0)
     };
-    let ((how, tank), roomy) = (best(Length::ZERO)?, best(CLEAR));
+    let (how, tank) = best(Length::ZERO)?;
+    // What hangs upright is not tilted to get clear of the wall or of the air.
+    let tilted = |way: Lies| matches!(way, Lies::Across | Lies::Tilted) && way > how;
+    let roomy = best(CLEAR).filter(|(way, _)| !tilted(*way));
     let way = match how {
         Lies::Tilted => " only tilted, one end lower than the other",
         Lies::Across => " only from corner to corner of the opening",

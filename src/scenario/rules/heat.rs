@@ -51,7 +51,8 @@ fn unattended(f: &Facts) -> Option<Finding> {
         return Some(finding.and(said.at, "allowed here"));
     }
     Some(Finding::new(Code::Unattended, at, what).label("unattended").help(
-        "heat while somebody is there, or write `unattended: allowed`; it will be a warning on every plan",
+        "write `stays: yes` at every day after which somebody stays in sight of the tanks, or heat only while the shop is open; \
+         `unattended: allowed` leaves hot acid alone, and every plan warns of it",
     ))
 }
 

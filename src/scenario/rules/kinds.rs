@@ -3,7 +3,7 @@
 use super::relief::ancestors;
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
-use crate::kinds::{Said, said};
+use crate::kinds::{Said, said, said_at};
 use crate::steps;
 use crate::walk::list;
 use crate::written::{Part, Route, Step};
@@ -26,15 +26,20 @@ fn asked(_: &Facts, step: &Step) -> Option<Finding> {
         return None;
     }
     let name = &what.value;
-    let (message, kind, not) = match said(name) {
+    let (said, place) = said_at(name, &step.stations);
+    let (message, kind, not) = match said {
         Said::Near(phrase, kind) => (format!("`{name}`: did you mean `{phrase}`?"), kind, "if not, "),
         Said::Holds(_, kind) => (format!("`{name}`: is its kind `{}`?", kind.word()), kind, ""),
         Said::Known(_) | Said::Nothing => return None,
     };
     let kind = kind.word();
+    let finding = Finding::warning(Code::UnknownWord, what.at, message).label("what kind of step is it?");
+    let finding = match place {
+        Some(station) => finding.and(station.at, "a place for hot oil"),
+        None => finding,
+    };
     Some(
-        Finding::warning(Code::UnknownWord, what.at, message)
-            .label("what kind of step is it?")
+        finding
             .help(format!(
                 "{not}say its `kind:` beside it, such as `kind: {kind}` or `kind: other`; until then it counts as `{kind}`"
             )),
@@ -110,8 +115,8 @@ fn degreased_and_rinsed(f: &Facts) -> Vec<Finding> {
     sound.flat_map(|route| of_route(f, route)).collect()
 }
 
-fn of_route(f: &Facts, route: &Route) -> Vec<Finding> {
-    let all = ancestors(route);
+/// The parts that are ordered on a route, each once; where there are none, one that is not known.
+fn parts_on<'a>(f: &Facts<'a>, route: &Route) -> Vec<Option<&'a Part>> {
     let on_it = |o: &&crate::written::Order| o.route.as_ref().is_some_and(|r| r.value == route.name.value);
     let ordered = f.file.orders.iter().filter(on_it);
     let mut parts: Vec<Option<&Part>> = Vec::new();
@@ -123,6 +128,49 @@ fn of_route(f: &Facts, route: &Route) -> Vec<Finding> {
     if parts.is_empty() {
         parts.push(None);
     }
+    parts
+}
+
+/// The same with those that a step of the route is for, ordered or not.
+fn parts_meant_on<'a>(f: &Facts<'a>, route: &Route) -> Vec<Option<&'a Part>> {
+    let named = route.steps.iter().flat_map(|s| &s.only);
+    let mut all = parts_on(f, route);
+    all.extend(named.filter_map(|n| f.part(&n.value)).map(Some));
+    all
+}
+
+/// The steps from which work comes straight to another: those right before it, and those before what takes nothing off or
+/// is not done to some part.
+fn straight_before<'r>(
+    route: &'r Route,
+    at: usize,
+    parts: &[Option<&Part>],
+    passes: fn(StepKind) -> bool,
+) -> Vec<&'r Step> {
+    let before = steps::before(route);
+    let mut all: BTreeSet<usize> = BTreeSet::new();
+    let here = route.steps.get(at);
+    for part in parts.iter().filter(|p| here.is_some_and(|s| concerns(s, **p))) {
+        let mut open: Vec<usize> = before.get(at).cloned().unwrap_or_default();
+        let mut seen: BTreeSet<usize> = BTreeSet::new();
+        while let Some(next) = open.pop() {
+            let Some(step) = route.steps.get(next).filter(|_| seen.insert(next)) else {
+                continue;
+            };
+            if concerns(step, *part) {
+                all.insert(next);
+            }
+            if !concerns(step, *part) || passes(step.kind()) {
+                open.extend(before.get(next).into_iter().flatten());
+            }
+        }
+    }
+    all.into_iter().filter_map(|i| route.steps.get(i)).collect()
+}
+
+fn of_route(f: &Facts, route: &Route) -> Vec<Finding> {
+    let all = ancestors(route);
+    let parts = parts_on(f, route);
     let mut found = Vec::new();
     for (i, coat) in route.steps.iter().enumerate().filter(|(_, s)| s.coats()) {
         let at = coat.bath.as_ref().map_or(coat.places.at, |b| b.at);
@@ -187,30 +235,63 @@ fn or_one_of(steps: &[&Step], kind: &str) -> String {
     }
 }
 
-/// What comes straight from another acid or from caustic drags it into the bath (common practice, no source).
+/// What takes neither acid nor caustic off: they stay on work that drains, lies, or dries.
+const fn stays_wet_with(kind: StepKind) -> bool {
+    matches!(
+        kind,
+        StepKind::Rest | StepKind::Inspect | StepKind::DryByAir | StepKind::DryByOven | StepKind::Preheat
+    )
+}
+
+/// What one kind of step carries into another where nothing is rinsed between them: what it is, where it comes from, and
+/// what becomes of it.
+fn carried(from: StepKind, into: StepKind) -> Option<(&'static str, &'static str, &'static str)> {
+    use StepKind::{Coat, DegreaseHotAlkaline, Pickle, SealHexavalent};
+    const SPATTERS: &str = "the caustic: it heats up violently and spatters";
+    Some(match (from, into) {
+        (Pickle, Coat) => ("acid", "the pickle", "the bath"),
+        (DegreaseHotAlkaline, Coat) => ("caustic", "the cleaner", "the bath"),
+        (DegreaseHotAlkaline, Pickle) => (
+            "caustic",
+            "the cleaner",
+            "the acid: it heats up violently and spatters",
+        ),
+        (Pickle, DegreaseHotAlkaline) => ("acid", "the pickle", SPATTERS),
+        (Coat, DegreaseHotAlkaline) => ("acid", "the bath", SPATTERS),
+        (SealHexavalent, DegreaseHotAlkaline) => ("acid", "the seal", SPATTERS),
+        _ => return None,
+    })
+}
+
+/// What comes straight from another acid or from caustic drags it along: into the bath, which it spoils, or acid into caustic
+/// and caustic into acid, which heat each other up (common practice, no source).
 fn no_acid_dragged_in(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
-    for route in &f.file.routes {
-        for (step, before) in route.steps.iter().zip(steps::before(route)) {
-            let carries = |s: &&Step| matches!(s.kind(), StepKind::Pickle | StepKind::DegreaseHotAlkaline);
-            let from = before.iter().filter_map(|b| route.steps.get(*b)).find(carries);
-            let Some(from) = from.filter(|_| step.coats()) else {
+    for route in f.file.routes.iter().filter(|r| r.steps.len() == r.written) {
+        let parts = parts_meant_on(f, route);
+        for (i, step) in route.steps.iter().enumerate() {
+            let into = step.kind();
+            let straight = straight_before(route, i, &parts, stays_wet_with);
+            let mut brings = straight
+                .iter()
+                .filter_map(|s| Some((*s, carried(s.kind(), into)?)));
+            let Some((from, (what, of, becomes))) = brings.next() else {
                 continue;
             };
-            let at = step.what.as_ref().map_or(step.places.at, |w| w.at);
-            let (what, of) = match from.kind() {
-                StepKind::Pickle => ("acid", "the pickle"),
-                _ => ("caustic", "the cleaner"),
-            };
+            let place = |s: &Step| s.what.as_ref().map_or(s.places.at, |w| w.at);
             found.push(
-                Finding::warns(Code::Route, at)
-                    .says(format!("{what} from {of} is carried into the bath"))
+                Finding::warns(Code::Route, place(step))
+                    .says(format!("{what} from {of} is carried into {becomes}"))
                     .label("rinse it first")
-                    .and(
-                        from.what.as_ref().map_or(from.places.at, |w| w.at),
-                        "it comes from here",
-                    )
-                    .help("write a step between them, `{do: rinse, at: sink, for: 1 min, as: rinse before the bath}`"),
+                    .and(place(from), "it comes from here")
+                    .help(format!(
+                        "write a step between them, `{{do: rinse, at: sink, for: 1 min, as: rinse before {}}}`",
+                        match into {
+                            StepKind::Coat => "the bath",
+                            StepKind::Pickle => "the acid",
+                            _ => "the caustic",
+                        }
+                    )),
             );
         }
     }
@@ -220,24 +301,20 @@ fn no_acid_dragged_in(f: &Facts) -> Vec<Finding> {
 /// Water in hot oil boils over, and spray of hot oil burns (common practice, no source).
 fn dry_into_hot_oil(f: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
-    for route in &f.file.routes {
-        for (step, before) in route.steps.iter().zip(steps::before(route)) {
-            let wet = before
-                .iter()
-                .filter_map(|b| route.steps.get(*b))
-                .find(|s| s.kind().leaves_wet());
-            let Some(wet) = wet.filter(|_| step.kind() == StepKind::OilHot) else {
+    for route in f.file.routes.iter().filter(|r| r.steps.len() == r.written) {
+        let parts = parts_meant_on(f, route);
+        let hot = |(_, s): &(usize, &Step)| s.kind() == StepKind::OilHot;
+        for (i, step) in route.steps.iter().enumerate().filter(hot) {
+            let straight = straight_before(route, i, &parts, |k| k == StepKind::Inspect);
+            let Some(wet) = straight.iter().find(|s| s.kind().leaves_wet()) else {
                 continue;
             };
-            let at = step.what.as_ref().map_or(step.places.at, |w| w.at);
+            let place = |s: &Step| s.what.as_ref().map_or(s.places.at, |w| w.at);
             found.push(
-                Finding::warns(Code::Route, at)
+                Finding::warns(Code::Route, place(step))
                     .says("wet work goes into hot oil: the water boils over")
                     .label("dry it first")
-                    .and(
-                        wet.what.as_ref().map_or(wet.places.at, |w| w.at),
-                        "it is wet from here",
-                    )
+                    .and(place(wet), "it is wet from here")
                     .help("write a step between them, `{do: dry, at: bench, for: 5 min}`"),
             );
         }

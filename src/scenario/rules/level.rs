@@ -1,20 +1,22 @@
 //! How full a tank is: at the start, when it is topped up, when its heater switches itself off.
 
+use super::fits::{Sized, each, lies, lies_at, measures, mm, name_of};
 use super::tank::{inside, litres};
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::{SourceSpan, Spanned};
 use crate::resolve::chemistry;
 use crate::thing::Thing;
-use crate::written::{Bath, Heater, Tank, TopUp};
-use tankday_base::shop::Chore;
-use tankday_base::units::{Quantity, Share, Volume};
+use crate::written::{Bath, Heater, Part, Tank, TopUp};
+use tankday_base::shop::{Chore, depth};
+use tankday_base::units::{Length, Quantity, Share, Volume};
 
 pub(super) const ALL: &[Rule] = &[
     Rule::Tank(filled_at_all),
     Rule::Once(topped_up_for_ever),
     Rule::Whole(topped_up_in_time),
     Rule::Tank(starts_low),
+    Rule::Whole(|f| each(f, covered_when_low)),
 ];
 
 /// Share of the inside below which a tank is hardly filled; common practice, no source.
@@ -191,4 +193,58 @@ fn first_morning(f: &Facts, t: &Tank, share: f64) -> Option<String> {
         litres(concentrate),
         percent(share)
     ))
+}
+
+/// The least share of its fill with which a tank takes a load: the mark of its bath, and that below which it is topped up
+/// first.
+fn lowest(f: &Facts, tank: &Tank) -> f64 {
+    let bath = least_level(f, tank).map_or(0.0, |(share, _)| share);
+    let water = below(f).filter(|_| f.no_hands().is_none());
+    let water = water.map_or(0.0, |b| b.value.in_fraction());
+    let cut_off = tank.heater.as_ref().and_then(|h| h.cut_off.as_ref());
+    let off = cut_off.map_or(0.0, |c| c.value.in_fraction());
+    bath.max(water).max(off).min(1.0)
+}
+
+/// Whether work lies under what is left of a tank's fill as it does under all of it: nobody hangs it otherwise because some
+/// water is gone.
+fn stays_covered(part: &Part, tank: &Tank, share: f64) -> bool {
+    match lies(part, tank, Length::ZERO) {
+        Some(full) => lies_at(part, tank, share).is_some_and(|low| low <= full),
+        None => true,
+    }
+}
+
+/// Work that a full tank covers and one from which water has boiled away does not. By the level of a cold bath without work: by
+/// how much heat and work raise it is left as a reserve.
+fn covered_when_low(f: &Facts, (part, _, tanks, at): Sized) -> Option<Finding> {
+    let bare = |t: &&Tank| !stays_covered(part, t, lowest(f, t));
+    let tank = tanks.into_iter().find(bare)?;
+    let (share, fill, inside) = (lowest(f, tank), tank.fill.as_ref()?, tank.inside.as_ref()?);
+    let deep = |share: f64| mm(depth(inside.value, fill.value * share));
+    let keeps = (1..100).map(|p| f64::from(p) / 100.0);
+    let keeps = keeps
+        .filter(|s| *s > share)
+        .find(|s| stays_covered(part, tank, *s));
+    let message = format!(
+        "`{}` ({}) lies under the solution of `{}` only when it is full: loads go in down to {} of the fill, {} deep",
+        part.name.value,
+        measures(part),
+        name_of(tank),
+        percent(share),
+        deep(share)
+    );
+    let help = match keeps {
+        Some(share) => format!(
+            "write `top up: {{below: {}}}`, or fill more; what sticks out stays bare",
+            percent(share)
+        ),
+        None => "fill more, or use a deeper tank; what sticks out stays bare".to_owned(),
+    };
+    Some(
+        Finding::warning(Code::Capacity, at, message)
+            .label("sticks out when the level is low")
+            .and(fill.at, format!("{} deep when full", deep(1.0)))
+            .help(help),
+    )
 }

@@ -19,7 +19,7 @@ pub(super) const ALL: &[Rule] = &[
 ];
 
 /// Where the material of a part is written, or the part.
-fn material_place(part: &Part) -> SourceSpan {
+pub(super) fn material_place(part: &Part) -> SourceSpan {
     part.material.as_ref().map_or(part.name.at, |m| m.at)
 }
 

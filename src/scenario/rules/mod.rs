@@ -4,12 +4,15 @@ mod bath;
 mod believe;
 mod care;
 mod chemistry;
+mod clocked;
 mod dry;
 mod film;
 mod fits;
+mod grows;
 mod handled;
 mod hands;
 mod heat;
+mod heats;
 mod hours;
 mod kinds;
 mod level;
@@ -18,11 +21,13 @@ mod material;
 mod names;
 mod orders;
 mod part;
+mod ready;
 mod relief;
 mod rinse;
 mod room;
 mod route;
 mod shop;
+mod spoken;
 mod start;
 mod step;
 mod tank;
@@ -118,6 +123,7 @@ const ALL: &[&[Rule]] = &[
     film::ALL,
     relief::ALL,
     temper::ALL,
+    spoken::ALL,
     rinse::ALL,
     room::ALL,
     fits::ALL,
@@ -144,7 +150,7 @@ pub(super) fn check(facts: &Facts) -> Vec<Finding> {
 
 /// What can be said only once the shop is understood: how its baths get hot, and whether they can begin.
 pub(super) fn of_shop(facts: &Facts, shop: &Shop) -> Vec<Finding> {
-    let rules: [fn(&Facts, &Shop) -> Vec<Finding>; 2] = [warms::found, start::found];
+    let rules: [fn(&Facts, &Shop) -> Vec<Finding>; 3] = [warms::found, start::found, grows::found];
     rules.into_iter().flat_map(|rule| rule(facts, shop)).collect()
 }
 

@@ -1,5 +1,6 @@
 //! Names: borne once, and known where they are used.
 
+use super::spoken::speaks_of_hard;
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::names::Index;
@@ -156,30 +157,6 @@ fn unknown_material(f: &Facts, name: &Spanned<String>, what: &str) -> Option<Fin
             .help("write `material: hardened steel`, or describe it under `materials:` and say `hardened: yes` or `no`"),
         None => finding,
     })
-}
-
-/// Whether a whole word of a material's name speaks of hard or sprung steel, so that somebody is asked.
-fn speaks_of_hard(name: &str) -> bool {
-    const WORDS: [&str; 14] = [
-        "hard",
-        "hardened",
-        "harden",
-        "spring",
-        "springs",
-        "sprung",
-        "tempered",
-        "tensile",
-        "carburised",
-        "carburized",
-        "nitrided",
-        "tool",
-        "music",
-        "piano",
-    ];
-    let small = name.to_lowercase();
-    small
-        .split(|c: char| !c.is_alphanumeric())
-        .any(|word| WORDS.contains(&word))
 }
 
 /// What a material is like.

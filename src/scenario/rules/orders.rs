@@ -81,7 +81,7 @@ fn due_after_arrival(f: &Facts, order: &Order) -> Option<Finding> {
     })
 }
 
-fn in_words(f: &Facts, at: Moment) -> String {
+pub(super) fn in_words(f: &Facts, at: Moment) -> String {
     let date = f
         .hours
         .map(|h| h.calendar.date(at).to_string())

@@ -1,15 +1,16 @@
 //! Rinses: whether their keys say something.
 
-use super::{Facts, Rule};
+use super::{Facts, Rule, care};
 use crate::finding::{Code, Finding};
 use crate::thing::{Key, Thing};
-use crate::written::{Bath, Station};
+use crate::written::{Bath, Order, Station, Step};
 use tankday_base::shop::{Rinse, RinseLimit};
 use tankday_base::units::Strength;
 
 pub(super) const ALL: &[Rule] = &[
     Rule::Station(holds_water),
     Rule::Station(reached),
+    Rule::Station(loads_come),
     Rule::Station(filled_after_coating),
     Rule::Station(cool),
 ];
@@ -48,6 +49,47 @@ fn reached(f: &Facts, station: &Station) -> Option<Finding> {
         ),
         _ => None,
     }
+}
+
+/// Water that is renewed after more loads than ever come is not renewed by that.
+fn loads_come(f: &Facts, station: &Station) -> Option<Finding> {
+    let (after, name) = (
+        station.renew.as_ref()?.rule.as_ref()?.after.as_ref()?,
+        station.name.as_ref()?,
+    );
+    let here = |step: &Step| step.stations.iter().any(|s| s.value == name.value);
+    let comes = |order: &Order| {
+        let route = order.route.as_ref().and_then(|r| f.route(&r.value));
+        route.is_some_and(|r| r.steps.iter().any(here))
+    };
+    // What no bath coats is not divided by one: how many loads it makes is not known.
+    if f.file
+        .orders
+        .iter()
+        .any(|o| comes(o) && f.coatings_of(o).is_empty())
+    {
+        return None;
+    }
+    // A load may come here several times on its way.
+    let visits = f
+        .file
+        .routes
+        .iter()
+        .map(|r| r.steps.iter().filter(|s| here(s)).count());
+    let visits = visits.max().unwrap_or(1).max(1) as u64;
+    let loads = care::loads(f, comes).filter(|l| u64::from(after.value) > l.ever.saturating_mul(visits))?;
+    Some(
+        Finding::warning(
+            Code::Contradiction,
+            after.at,
+            format!(
+                "this water is never renewed after so many loads: {}",
+                loads.words()
+            ),
+        )
+        .label("never comes")
+        .help("write a number that this work reaches, or `at opening: yes`"),
+    )
 }
 
 /// Water that is counted where no coated work comes says nothing.

@@ -1,19 +1,14 @@
-//! Relief and the tempering temperature, and materials that are hard by their name.
+//! Relief and the tempering temperature.
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
 use crate::node::Spanned;
-use crate::thing::Thing;
-use crate::written::{Material, Order, Part, Step};
+use crate::written::{Order, Part, Step};
 use std::collections::BTreeSet;
-use tankday_base::shop::{Relieves, StepKind, is_hard_name};
+use tankday_base::shop::{Relieves, StepKind};
 use tankday_base::units::Temperature;
 
-pub(super) const ALL: &[Rule] = &[
-    Rule::Whole(below_tempering),
-    Rule::Whole(heat_unsaid),
-    Rule::Material(hard_or_not),
-];
+pub(super) const ALL: &[Rule] = &[Rule::Whole(below_tempering), Rule::Whole(heat_unsaid)];
 
 /// The tempering temperature of a part: its own, or that of its material.
 fn tempered<'a>(f: &Facts<'a>, part: &'a Part) -> Option<&'a Spanned<Temperature>> {
@@ -138,20 +133,4 @@ fn heat_unsaid(f: &Facts) -> Vec<Finding> {
         );
     }
     found
-}
-
-/// A material of the shop's own whose name says that it is hard or sprung is not plain steel by default.
-fn hard_or_not(_: &Facts, material: &Material) -> Option<Finding> {
-    let name = &material.name;
-    let open =
-        is_hard_name(&name.value) && material.hardened.is_none() && material.place(&Material::like).is_none();
-    open.then(|| {
-        Finding::error(Code::Material, name.at)
-            .says(format!(
-                "`{}` is like plain steel as long as nothing else is written",
-                name.value
-            ))
-            .label("hard or sprung? hydrogen matters")
-            .help("write `like: hardened steel`, or `hardened: no` if it is soft")
-    })
 }

@@ -3,6 +3,7 @@
 
 use super::Facts;
 use super::bath::celsius;
+use super::{clocked, ready};
 use crate::finding::{Code, Finding};
 use crate::written::{Act, Step, Tank};
 use tankday_base::bath::{Bath, Heater, Lid, TankHeat};
@@ -17,16 +18,16 @@ use tankday_base::units::{Moment, Power, Quantity, Span, Temperature, Volume};
 const LONG: Span = Span::whole_minutes(60 * 4);
 
 /// One tank with its losses.
-struct Warm<'a> {
+pub(super) struct Warm<'a> {
     written: &'a Tank,
-    tank: &'a shop::Tank,
-    heat: TankHeat,
-    lid: Lid,
+    pub(super) tank: &'a shop::Tank,
+    pub(super) heat: TankHeat,
+    pub(super) lid: Lid,
 }
 
 impl Warm<'_> {
     /// How long it takes to a temperature from cold; none if it never gets there.
-    fn takes(&self, to: Temperature) -> Option<Span> {
+    pub(super) fn takes(&self, to: Temperature) -> Option<Span> {
         if self.tank.temperature >= to {
             return Some(Span::ZERO);
         }
@@ -77,11 +78,16 @@ pub(super) fn found(f: &Facts, shop: &Shop) -> Vec<Finding> {
     };
     let tanks: Vec<Warm> = tanks.filter_map(warm).collect();
     let mut found: Vec<Finding> = tanks.iter().filter_map(|w| gets_hot(w, shop)).collect();
-    if found.is_empty() {
+    let gets_hot = found.is_empty();
+    if gets_hot {
         found.extend(tanks.iter().filter_map(|w| coats_in_time(f, w, shop)));
         found.extend(f.acts().filter_map(|act| wool_in_time(act, &tanks, shop)));
     }
     found.extend(f.acts().filter_map(|act| hands_in_time(act, shop)));
+    found.extend(clocked::all(f, &tanks, shop, &found));
+    if gets_hot {
+        found.extend(ready::found(f, &tanks, shop));
+    }
     found
 }
 
