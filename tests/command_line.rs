@@ -345,3 +345,42 @@ fn all_that_is_to_be_watched_is_told() {
     assert!(warnings > 5, "{warnings}");
     assert_eq!(told.matches("\n  ! ").count(), warnings, "{told}");
 }
+
+/// Every command that writes into a folder says which files, on one stream or the other, unless it is to be quiet.
+#[test]
+fn every_command_says_what_it_wrote() {
+    let home = home();
+    let fill = "tanks.pot.fill=3 L..4 L/2";
+    let commands: [(&[&str], &str); 5] = [
+        (&["run", "first-day.yaml"], "report.html"),
+        (&["plan", "first-day.yaml", "--effort", "20"], "plan.yaml"),
+        (
+            &["promise", "first-day.yaml", "--order", "2 x brace chuck"],
+            "day-sheet.txt",
+        ),
+        (
+            &["sweep", "first-day.yaml", "--vary", fill, "--replications", "2"],
+            "sweep.svg",
+        ),
+        (
+            &["check", "first-day.yaml", "--route", "black and oil"],
+            "route-black-and-oil.svg",
+        ),
+    ];
+    for (words, file) in commands {
+        let said = |more: &[&str]| {
+            let done = run(&[words, &["--out", "out", "--force"], more].concat(), home.path());
+            assert_eq!(status(&done), 0, "{words:?}: {}", text(&done.stderr));
+            let all = text(&done.stdout) + &text(&done.stderr);
+            all.split_whitespace().collect::<Vec<_>>().join(" ")
+        };
+        let told = said(&[]);
+        let list = told
+            .split("Written into out: ")
+            .nth(1)
+            .unwrap_or_else(|| panic!("{words:?}: {told}"));
+        assert!(list.contains(file), "{words:?}: {list}");
+        assert!(home.path().join("out").join(file).exists());
+        assert!(!said(&["--quiet"]).contains("Written into"), "{words:?}");
+    }
+}

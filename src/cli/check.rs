@@ -192,7 +192,7 @@ fn draw(typed: &Check, shop: &Shop, name: &str, saying: Saying) -> Result<(), Fa
     let mut files = pictures::files(&name, &picture)?;
     files.push((format!("{name}.dot"), dot.into_bytes()));
     // Drawings of other routes are as true as before.
-    Folder::new(dir, typed.force, saying).write(&files, Earlier::Stays)
+    Folder::new(dir, typed.force, saying).write_and_say(&files, Earlier::Stays)
 }
 
 /// A name that every file system takes.

@@ -92,7 +92,7 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
             notes: &rest.taken,
         };
         let set = alone::set(&results, &left, &found.plan, Some(before));
-        Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
+        Folder::new(dir, typed.force, saying).write_and_say(&set, Earlier::Goes)?;
     }
     finish(typed, &results, &found)
 }

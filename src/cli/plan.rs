@@ -84,7 +84,7 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     if let Some(dir) = &typed.out {
         let sheets = sheets(shop, results.record, results.figures);
         let set = run::set(&loaded, &results, &sheets, &command(typed), Some(&plan))?;
-        Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
+        Folder::new(dir, typed.force, saying).write_and_say(&set, Earlier::Goes)?;
     }
     let kept = found.judged.late_orders == 0 && found.judged.unready == 0 && found.judged.breaches == 0;
     if typed.strict && !kept {

@@ -106,7 +106,7 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
             draft.write_days(&found.shop.calendar);
         }
         set.push((SCENARIO.to_owned(), draft.text().into_bytes()));
-        Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
+        Folder::new(dir, typed.force, saying).write_and_say(&set, Earlier::Goes)?;
     }
     Ok(if found.by.is_some() {
         Exit::Done

@@ -72,7 +72,7 @@ impl Telling {
         set: impl FnOnce() -> Result<Vec<(String, Vec<u8>)>, Failure>,
     ) -> Result<(), Failure> {
         match &self.out {
-            Some(dir) => Folder::new(dir, self.force, self.saying).write(&set()?, Earlier::Goes),
+            Some(dir) => Folder::new(dir, self.force, self.saying).write_and_say(&set()?, Earlier::Goes),
             None => Ok(()),
         }
     }

@@ -26,6 +26,7 @@ use super::settings::Saying;
 use super::{files, terminal};
 use list::{Digest, List};
 use std::path::{Path, PathBuf};
+use tankday_base::print::wrap;
 
 /// A file to write: its name, and its bytes if they are known yet.
 pub(super) type Wanted<'a> = (&'a str, Option<&'a [u8]>);
@@ -125,6 +126,20 @@ impl Folder {
     pub(super) fn would_take<'a>(&self, set: impl IntoIterator<Item = Wanted<'a>>) -> Result<(), Failure> {
         let set: Vec<Wanted<'_>> = set.into_iter().collect();
         self.refused(&self.survey(&set, Earlier::Goes))
+    }
+
+    /// Writes a set of files and says on standard error which, unless little is to be said.
+    ///
+    /// # Errors
+    /// As [`Folder::write`].
+    pub(super) fn write_and_say(&self, set: &[(String, Vec<u8>)], earlier: Earlier) -> Result<(), Failure> {
+        self.write(set, earlier)?;
+        if self.saying > Saying::Little {
+            let names: Vec<&str> = set.iter().map(|(name, _)| name.as_str()).collect();
+            let words = format!("Written into {}: {}", self.dir.display(), names.join(", "));
+            terminal::tell(&wrap(&words, terminal::COLUMNS).join("\n"));
+        }
+        Ok(())
     }
 
     /// Writes a set of files, the folder with it if need be. Unless all of them could be written, none gets its name.

@@ -14,7 +14,7 @@ use tankday_record::TankLoad;
 pub(super) fn part(told: &Run<'_>) -> Markup {
     Part {
         id: "day",
-        heading: "The day",
+        heading: heading(told),
         found: html! { (found(told)) },
         read: &read(told),
         pictures: html! {
@@ -25,6 +25,14 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         table: table(told).html(),
     }
     .section()
+}
+
+/// What this part is called, here and in the contents.
+pub(super) fn heading(told: &Run<'_>) -> &'static str {
+    match told.results.shop.calendar.days.len() {
+        0 | 1 => "The day",
+        _ => "The days",
+    }
 }
 
 /// How busy hands and tanks are.

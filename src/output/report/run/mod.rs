@@ -44,7 +44,7 @@ pub fn run(told: &Run<'_>) -> String {
     let results = told.results;
     let promises = promises(results);
     let parts = [
-        Some(("day", "The day", day::part(told))),
+        Some(("day", day::heading(told), day::part(told))),
         Some(("ready", "Ready?", orders::part(told, &promises))),
         planned::part(told).map(|p| ("planned", "How good", p)),
         ends::part(told).map(|p| ("sets-the-end", "What sets the end", p)),
