@@ -7,8 +7,8 @@ use proptest::prelude::*;
 use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
 use tankday::plan::{Effort, Found, by_own_rules, plan};
-use tankday::record::{Figures, Record};
-use tankday::shop::Shop;
+use tankday::record::{Figures, Record, Waited};
+use tankday::shop::{Shop, StepKind, StepRef};
 use tankday::units::{Moment, Span};
 
 fn read(name: &str) -> Shop {
@@ -68,14 +68,21 @@ fn thirty_orders_are_kept_no_later_than_by_hand() {
 }
 
 /// By how much work on its way to a bath, and bare work behind one, waits too long, the longest of each; and whether some
-/// still lies there when the days are over.
+/// still lies there when the days are over, bare or stripped: what is only clean keeps.
 fn waits(shop: &Shop, record: &Record) -> [(Span, bool); 2] {
     let figures = Figures::of(shop, record);
     [false, true].map(|bare| {
         let of_kind = || figures.waited.iter().filter(|w| w.bare == bare);
         let longest = of_kind().filter(|w| !w.still).map(|w| w.by).max();
-        (longest.unwrap_or(Span::ZERO), of_kind().any(|w| w.still))
+        let left = |w: &Waited| w.still && (bare || is_stripped(shop, w.step));
+        (longest.unwrap_or(Span::ZERO), of_kind().any(left))
     })
+}
+
+fn is_stripped(shop: &Shop, at: StepRef) -> bool {
+    use StepKind::{Blast, Brush, Pickle, Tumble};
+    let mut before = shop.routes[at.route.index()].steps.iter().take(at.step.index());
+    before.any(|s| matches!(s.kind, Pickle | Blast | Tumble | Brush))
 }
 
 /// No plan lets work lie stripped or bare longer than the shop's own rules do, a minute apart, and leaves none lying where
@@ -103,6 +110,27 @@ fn nothing_lies_stripped_or_bare_so_that_more_is_ready() {
         let shop = read(name);
         let found = planned(&shop, Effort::Quick);
         assert_eq!(lies_no_longer(&shop, &found), Ok(()), "{name}");
+    }
+}
+
+/// What is lifted out of the bath and rinsed at once needs a place in the sink then. Days were laid out on which the sink was
+/// full of work to be degreased: the line stood still on them, and nothing better than the shop's own rules was found.
+#[test]
+fn a_load_is_lifted_when_there_is_a_place_to_rinse_it() {
+    for name in ["rinse-full-sink", "evening-full-sink"] {
+        let shop = read(name);
+        let own = by_own_rules(&shop, &Line::new(&shop));
+        for seed in 1..=3 {
+            let stop = AtomicBool::new(false);
+            let found = plan(&shop, seed, Effort::Quick, &stop, &|_| ()).unwrap();
+            let j = found.judged;
+            assert_eq!(
+                (j.late_orders, j.unready, j.breaches),
+                (0, 0, 0),
+                "{name}, {seed}: {j:?}"
+            );
+            assert!(j.cost < own.cost / 2.0, "{name}, {seed}: {j:?} and {own:?}");
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! By how much limits are passed on a day, the longest of each kind: what no plan may do worse than the shop's own rules,
 //! however many more orders it got ready by that.
 
-use tankday_base::shop::{Shop, Step, StepRef};
+use tankday_base::shop::{Shop, Step, StepKind, StepRef};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Breach, LoadNo, LogEntry};
 
@@ -105,15 +105,27 @@ impl<'a> Lying<'a> {
         }
     }
 
-    /// Whether a bath comes before a step on its route.
-    fn bare(&self, at: StepRef) -> bool {
+    /// The steps of its route that come before a step.
+    fn before(&self, at: StepRef) -> &[Step] {
         let steps = self
             .shop
             .routes
             .get(at.route.index())
             .map_or(&[][..], |r| &r.steps);
+        &steps[..at.step.index().min(steps.len())]
+    }
+
+    /// Whether a bath comes before a step.
+    fn bare(&self, at: StepRef) -> bool {
         let in_bath = |s: &Step| s.stations.first().is_some_and(|id| self.shop.tank(*id).is_some());
-        steps.iter().take(at.step.index()).any(in_bath)
+        self.before(at).iter().any(in_bath)
+    }
+
+    /// Whether it is stripped before a step: what is only clean keeps.
+    fn stripped(&self, at: StepRef) -> bool {
+        use StepKind::{Blast, Brush, Pickle, Tumble};
+        let strips = |s: &Step| matches!(s.kind, Pickle | Blast | Tumble | Brush);
+        self.before(at).iter().any(strips)
     }
 
     /// What the days came to, now that they are over.
@@ -121,9 +133,10 @@ impl<'a> Lying<'a> {
         let mut longest = self.longest;
         let closes = self.shop.calendar.days.last().map_or(Moment::ZERO, |d| d.close);
         for (latest, step) in self.waits.iter().flatten() {
-            let left = match self.bare(*step) {
-                true => &mut longest.left_bare,
-                false => &mut longest.left_stripped,
+            let left = match (self.bare(*step), self.stripped(*step)) {
+                (true, _) => &mut longest.left_bare,
+                (false, true) => &mut longest.left_stripped,
+                (false, false) => continue,
             };
             *left = (*left).max(closes + A_DAY - *latest);
         }

@@ -120,8 +120,9 @@ impl SearchContext<'_> {
             .flatten()
             .map(|t| (g.clone(), t))
             .collect();
-        // Nothing would be learned of a day that the line cannot mend, and the next would be no better.
-        if runs.is_empty() {
+        // Nothing would be learned of a day that the line cannot mend, or on which it stands still at once, and the next would
+        // be no better.
+        if runs.iter().all(|r| r.1.judged.unready > 0) {
             runs.extend(self.try_out(&g, false, f64::INFINITY, bench).map(|t| (g, t)));
         }
         runs

@@ -5,7 +5,7 @@ use super::super::state::State;
 use super::{Dispatcher, Trace, Way, Window};
 
 impl Dispatcher<'_> {
-    /// Lifts the load whose latest moment comes first, of those that are due.
+    /// Lifts the load whose latest moment comes first, of those that are due and have room where they go at once.
     pub(super) fn lift(&mut self, trace: &mut impl Trace, off_duty: bool) -> bool {
         let back = if off_duty { self.back() } else { FAR + 1 };
         let mut last = (-1, 0);
@@ -22,7 +22,8 @@ impl Dispatcher<'_> {
             let load = key.1;
             let stage = self.loads[load as usize].stage as usize;
             let work = self.t.work(stage, self.sums[load as usize].pieces);
-            if self.leaves_time(self.now + work, Some((load, false)), None) {
+            let room = self.room(&self.t.stages[stage], NOWHERE);
+            if room && self.leaves_time(self.now + work, Some((load, false)), None) {
                 self.lifts(load, stage, work, trace);
                 return true;
             }

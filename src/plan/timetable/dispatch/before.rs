@@ -40,6 +40,13 @@ impl Dispatcher<'_> {
         if !self.before_closing(work, stage.pauses) || !self.leaves_time(end, Some((lot, true)), None) {
             return false;
         }
+        if stage.place != NOWHERE {
+            let out = way.stage as usize + 1;
+            let until = end + stage.least + t.stages.get(out).map_or(0, |s| s.work);
+            if !self.keeps_room(stage, (lot, until)) {
+                return false;
+            }
+        }
         if self.too_early(s, lot, way) {
             self.put_off = true;
             return false;

@@ -1,7 +1,7 @@
 //! Hands and places: until when work goes on, and what is taken and given back.
 
 use super::super::model::{FAR, NOWHERE, Secs, Stage};
-use super::{BREACH, BREACH_MINUTE, Dispatcher, Way};
+use super::{BREACH, BREACH_MINUTE, Dispatcher, Way, Window};
 
 impl Dispatcher<'_> {
     /// When hands are back on duty.
@@ -59,6 +59,24 @@ impl Dispatcher<'_> {
     pub(super) fn room(&self, stage: &Stage, leaves: u8) -> bool {
         let free = |p: u8| p == NOWHERE || p == leaves || self.used[p as usize] < self.t.rooms[p as usize];
         free(stage.place) && stage.passes.iter().all(|p| free(*p))
+    }
+
+    /// Whether a place that is taken now, and given back no sooner than `until`, still has room for all that must pass it by
+    /// then.
+    pub(super) fn keeps_room(&self, stage: &Stage, (lot, until): (u16, Secs)) -> bool {
+        let place = stage.place;
+        if place == NOWHERE || self.used[place as usize] + 1 < self.t.rooms[place as usize] {
+            return true;
+        }
+        let in_time = |w: &Window| {
+            let way = match w.lot {
+                true => &self.lots[w.who as usize],
+                false => &self.loads[w.who as usize],
+            };
+            let next = &self.t.stages[way.stage as usize];
+            until <= w.hi || (w.lot && w.who == lot) || !(next.place == place || next.passes.contains(&place))
+        };
+        self.windows.iter().all(in_time)
     }
 
     /// Takes the place of a stage, gives that of the stage before.
