@@ -80,6 +80,7 @@ mod made_shop;
 mod mutated_plans;
 mod nothing_lost;
 mod one_load;
+mod orders_table;
 mod part_join;
 mod plan_bounds;
 mod plan_cases;
