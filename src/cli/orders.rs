@@ -54,7 +54,7 @@ pub(super) fn orders(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     let shop = &scenario.shop;
     if let Some(dir) = &typed.out {
         let wanted = [(SCENARIO, None), (RESULTS, None)];
-        Folder::new(dir, typed.force, saying).would_take(wanted.into_iter())?;
+        Folder::new(dir, typed.force, saying).would_take(wanted)?;
     }
     let reckoned = match Reckoned::of(shop, None, typed.seed, typed.replications, false) {
         Ok(reckoned) => reckoned,
