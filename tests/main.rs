@@ -85,6 +85,7 @@ mod mutated_plans;
 mod nothing_lost;
 mod one_load;
 mod one_word_for_one_thing;
+mod orders_table;
 mod part_join;
 mod plan_bounds;
 mod plan_cases;

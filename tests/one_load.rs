@@ -221,7 +221,7 @@ fn a_weak_bath_gets_concentrate() {
 }
 
 /// MnCO3 + 2 H3PO4 -> Mn(H2PO4)2: a mole of carbonate, 114.946 g, takes two of free acid, 200 point-litres. The usual care
-/// raises the ratio to 6; where no care lowers it, the middle of its window is aimed at.
+/// brings the ratio to 6, in a few rounds.
 #[test]
 fn free_acid_goes_out_with_carbonate_and_in_with_acid() {
     let right = reads("now: {total acid: 38 points, free acid: 7.4 points, iron: 1 g/L}");
@@ -235,7 +235,7 @@ fn free_acid_goes_out_with_carbonate_and_in_with_acid() {
     let [PutIn::Trim(Trimming::PhosphoricAcid(_), _)] = right.put_in[..] else {
         panic!("{:?}", right.put_in);
     };
-    near(right.after.total_acid / right.after.free_acid, 6.25, 1e-6);
+    near(right.after.total_acid / right.after.free_acid, 6.0, 1e-3);
 }
 
 #[test]

@@ -26,6 +26,10 @@ fn every_scenario_in_the_folder_reads() {
     let mut count = 0;
     for entry in std::fs::read_dir("scenarios").unwrap() {
         let path = entry.unwrap().path();
+        if path.extension().is_none_or(|end| end != "yaml") {
+            // A table of orders is read by the scenario that names it.
+            continue;
+        }
         let file = |name: &str| -> Result<File, String> {
             let text = std::fs::read_to_string(path.with_file_name(name)).map_err(|e| e.to_string())?;
             Ok(File {

@@ -249,3 +249,35 @@ fn a_stream_comes_on_its_weekdays_and_varies_in_size() {
     assert_eq!(only.len(), shop.calendar.days.len());
     assert_eq!(*fewest, 3);
 }
+
+/// A day is said as people say it; the first day is Thursday 5 March 2026.
+#[test]
+fn a_time_is_said_with_its_day() {
+    let base = std::fs::read_to_string("tests/broken/below/two-routes.yaml").unwrap();
+    let due = |text: &str| {
+        let order =
+            format!("orders: [{{id: A, part: wood screw, count: 4, route: black only, due: \"{text}\"}}]\n");
+        let read = scenario::read("test.yaml", &(base.clone() + &order));
+        let shop = read
+            .unwrap_or_else(|f| panic!("{text}: {}", f.render(false)))
+            .shop;
+        let Arrival::At(at) = shop.orders[0].arrival else {
+            panic!("{text}: comes again");
+        };
+        (at + shop.orders[0].due_after.unwrap()).in_minutes() / 60.0
+    };
+    for (text, hours) in [
+        ("16:30", 16.5),
+        ("4:30 pm", 16.5),
+        ("today 4:30 pm", 16.5),
+        ("tomorrow 12:00", 36.0),
+        ("Fri 12:00", 36.0),
+        ("Friday 6 March 12:00", 36.0),
+        ("6 Mar 12 pm", 36.0),
+        ("Mar 6 12:00", 36.0),
+        ("Tue 24 Mar 20:30", 19.0 * 24.0 + 20.5),
+        ("2026-03-24 8:30 pm", 19.0 * 24.0 + 20.5),
+    ] {
+        assert!((due(text) - hours).abs() < 1e-9, "{text}: {}", due(text));
+    }
+}

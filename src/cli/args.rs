@@ -60,6 +60,8 @@ pub(super) enum Command {
     Promise(Promise),
     /// Say what one load would do: does it fit, how long, what it takes from the bath, now or later.
     Load(Load),
+    /// Take orders from a spreadsheet into a day, and give the results back to it.
+    Orders(Orders),
     /// Check a written run again: nothing in two places, every piece accounted for, heat and water balanced.
     Audit(Audit),
     /// Print the JSON Schema of a scenario, for editors.
@@ -330,6 +332,46 @@ pub(super) struct Load {
     #[arg(long)]
     pub json: bool,
     /// Write a page and the data into this folder.
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Replace files in that folder even if they were edited, or tankday did not write them.
+    #[arg(long, requires = "out")]
+    pub force: bool,
+}
+
+/// `tankday orders`.
+#[derive(Debug, Args)]
+pub(super) struct Orders {
+    /// The table: a row of headings, then a row for each order. Cells are divided by `,`, `;` or tab.
+    pub csv: PathBuf,
+    /// The scenario that they go into; the file itself stays as it is.
+    #[arg(long, value_name = "FILE")]
+    pub into: PathBuf,
+    /// What is put in place of what is written.
+    #[command(flatten)]
+    pub set: Sets,
+    /// The route of orders whose row names none.
+    #[arg(long, value_name = "NAME")]
+    pub route: Option<String>,
+    /// How dates with slashes are written: `day first` or `month first`.
+    #[arg(long, value_name = "ORDER")]
+    pub dates: Option<String>,
+    /// How counts with signs are written: `decimal comma` or `decimal point`.
+    #[arg(long, value_name = "HOW")]
+    pub numbers: Option<String>,
+    /// What a heading means that is not understood by itself: `part=Artikel`. As often as you like.
+    #[arg(long, value_name = "KEY=HEADING", value_parser = super::orders::column)]
+    pub column: Vec<(String, String)>,
+    /// Days to simulate under different luck, for the chance of each order; without it one day with mean times.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_REPLICATIONS)))]
+    pub replications: Option<u32>,
+    /// Random seed.
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_SEED)]
+    pub seed: u64,
+    /// Print one JSON object instead of the summary.
+    #[arg(long)]
+    pub json: bool,
+    /// Write the results as a table, and the scenario with the orders written out, into this folder.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Replace files in that folder even if they were edited, or tankday did not write them.

@@ -111,6 +111,32 @@ pub(super) fn read_text_up_to(path: &Path, most: u64) -> Result<String, Failure>
 /// # Errors
 /// The reason, in words.
 pub(super) fn text_of(path: &Path, most: u64) -> Result<String, String> {
+    let at = |e: &std::string::FromUtf8Error| e.utf8_error().valid_up_to();
+    String::from_utf8(bytes_of(path, most)?).map_err(|e| format!("byte {} is not UTF-8 text", at(&e) + 1))
+}
+
+/// The text of a table as spreadsheets write it: UTF-8, or else Windows-1252.
+///
+/// # Errors
+/// The reason, in words.
+pub(super) fn table_of(path: &Path, most: u64) -> Result<String, String> {
+    let bytes = bytes_of(path, most)?;
+    Ok(String::from_utf8(bytes).unwrap_or_else(|e| e.as_bytes().iter().map(|b| windows(*b)).collect()))
+}
+
+/// Windows-1252 where it differs from Unicode, from 0x80 on; the five that are none stay as they are (WHATWG Encoding
+/// Standard, index windows-1252).
+const WINDOWS: [char; 32] = [
+    '€', '\u{81}', '‚', 'ƒ', '„', '…', '†', '‡', 'ˆ', '‰', 'Š', '‹', 'Œ', '\u{8d}', 'Ž', '\u{8f}', '\u{90}',
+    '‘', '’', '“', '”', '•', '–', '—', '˜', '™', 'š', '›', 'œ', '\u{9d}', 'ž', 'Ÿ',
+];
+
+fn windows(byte: u8) -> char {
+    let special = byte.checked_sub(0x80).and_then(|i| WINDOWS.get(usize::from(i)));
+    special.copied().unwrap_or(char::from(byte))
+}
+
+fn bytes_of(path: &Path, most: u64) -> Result<Vec<u8>, String> {
     let file = std::fs::File::open(path).map_err(|e| reason(&e))?;
     let mut read = READ.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
     read.extend(std::fs::canonicalize(path));
@@ -122,8 +148,7 @@ pub(super) fn text_of(path: &Path, most: u64) -> Result<String, String> {
     if bytes.len() as u64 > most {
         return Err(format!("it is larger than {} MiB", most / 1024 / 1024));
     }
-    let at = |e: &std::string::FromUtf8Error| e.utf8_error().valid_up_to();
-    String::from_utf8(bytes).map_err(|e| format!("byte {} is not UTF-8 text", at(&e) + 1))
+    Ok(bytes)
 }
 
 /// Writes one new file; an existing one stays as it is.

@@ -16,6 +16,7 @@ mod long;
 mod midday;
 mod new;
 mod one_load;
+mod orders;
 mod pictures;
 mod plan;
 mod planned;
@@ -83,6 +84,7 @@ fn obey(typed: Typed) -> Result<Exit, Failure> {
         },
         Command::Promise(typed) => promise::one_more(&typed, saying),
         Command::Load(typed) => one_load::one(&typed, saying),
+        Command::Orders(typed) => orders::orders(&typed, saying),
         Command::Audit(typed) => audit::audit(&typed, saying),
         Command::Schema => shells::schema(),
         Command::Completions(completions) => shells::completions(completions.shell),

@@ -88,7 +88,11 @@ fn opened(path: &Path) -> Result<Draft, Failure> {
 fn beside(asking: &File, written: &str) -> Result<File, String> {
     let folder = Path::new(&asking.name).parent().unwrap_or(Path::new(""));
     let path = folder.join(written);
-    let text = files::text_of(&path, files::MOST_BYTES)?;
+    let ends = |end: &str| path.extension().is_some_and(|e| e.eq_ignore_ascii_case(end));
+    let text = match ["csv", "tsv", "txt"].iter().any(|end| ends(end)) {
+        true => files::table_of(&path, files::MOST_BYTES)?,
+        false => files::text_of(&path, files::MOST_BYTES)?,
+    };
     Ok(File {
         name: path.display().to_string(),
         id: id(&path),

@@ -59,6 +59,11 @@ pub(super) fn moment(calendar: &Calendar, when: When) -> Option<Moment> {
             let days = calendar.first.weekday().until(weekday);
             Some(midnight(i64::from(days)) + time)
         }
+        When::Tomorrow(time) => Some(midnight(1) + time),
+        When::Said(said, time) => {
+            let date = said.on_or_after(calendar.first)?;
+            Some(midnight(days_between(calendar.first, date)) + time)
+        }
         When::Dated(date, time) => Some(midnight(days_between(calendar.first, date)) + time),
     }
 }

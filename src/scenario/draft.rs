@@ -43,11 +43,15 @@ impl Draft {
     pub fn open(file: File, fetch: Fetch<'_>) -> Result<Self, Findings> {
         let mut sources = Sources::default();
         match chain(file, fetch, &mut sources) {
-            Ok((tree, files)) => Ok(Self {
-                tree,
-                sources,
-                changed: files > 1,
-            }),
+            Ok((tree, files)) => {
+                let mut draft = Self {
+                    tree,
+                    sources,
+                    changed: files > 1,
+                };
+                draft.take_tables(fetch)?;
+                Ok(draft)
+            }
             Err(found) => Err(Findings::new(sources, found)),
         }
     }

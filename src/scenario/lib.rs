@@ -34,6 +34,7 @@ mod reader;
 mod render;
 mod resolve;
 mod rules;
+mod said_date;
 mod schema;
 mod slip;
 mod slip_line;
@@ -41,6 +42,7 @@ mod slip_read;
 mod source;
 mod starter;
 mod steps;
+mod table;
 mod thing;
 mod time;
 mod units;
@@ -64,6 +66,7 @@ pub use plan_file::{Held, PlanFile, Whose, WrittenCare, WrittenHeat, WrittenLoad
 pub use schema::schema;
 pub use source::Sources;
 pub use starter::starter;
+pub use table::OrderTable;
 
 use tankday_base::shop::{Odds, Shop};
 use tankday_base::units::Share;

@@ -12,7 +12,9 @@ use tankday_base::units::UnitName;
 pub fn schema() -> Value {
     let (mut changed, mut whole) = (Things::changed(), Things::default());
     let mut root = changed.object(File::TABLE);
-    let strict = whole.object(File::TABLE);
+    let mut strict = whole.object(File::TABLE);
+    changed.or_from_a_file(&mut root);
+    whole.or_from_a_file(&mut strict);
     let mut defs = whole.done;
     defs.append(&mut changed.done);
     if let Value::Object(root) = &mut root {
@@ -42,6 +44,18 @@ impl Things {
         Self {
             changes: true,
             ..Self::default()
+        }
+    }
+
+    /// Orders may stand in a table of their own.
+    fn or_from_a_file(&mut self, file: &mut Value) {
+        let table = self.reference(<crate::table::From as Thing>::TABLE);
+        if let Some(orders) = file
+            .pointer_mut("/properties/orders")
+            .and_then(Value::as_object_mut)
+        {
+            let list = json!({ "type": orders.remove("type"), "items": orders.remove("items") });
+            orders.insert("anyOf".to_owned(), json!([list, table]));
         }
     }
 
@@ -111,7 +125,7 @@ impl Things {
                 json!({ "anyOf": [pattern(SPREAD), { "type": "array", "items": pattern(SPREAD) }] })
             }
             Kind::Clock => pattern(
-                r"^\s*((\d{4}-\d{2}-\d{2}|day \d+|[A-Za-z]{3,9})[ T]+)?\d{1,2}(:\d{2}(:\d{2})?\s*([AaPp][Mm])?|\s*[AaPp][Mm])\s*$",
+                r"^\s*((\d{4}-\d{2}-\d{2}|day \d+|([A-Za-z]{3,9},? +)?(\d{1,2}\.? +[A-Za-z]{3,9}|[A-Za-z]{3,9} +\d{1,2})|[A-Za-z]{3,9})[ T]+)?\d{1,2}(:\d{2}(:\d{2})?\s*([AaPp][Mm])?|\s*[AaPp][Mm])\s*$",
             ),
             Kind::Date => pattern(r"^\d{4}-\d{2}-\d{2}$"),
             Kind::Price(unit) => {

@@ -3,6 +3,7 @@
 use super::finding::{Code, Finding};
 use super::meant_time;
 use super::node::{Node, Value};
+use super::said_date::SaidDate;
 use super::value::{refuse_as, scalar};
 use super::walk::Walk;
 use jiff::civil::{Date, Weekday};
@@ -249,6 +250,10 @@ pub(super) enum When {
     Nth(u32, Span),
     /// A time of the first such weekday, on the first day or after it.
     On(Weekday, Span),
+    /// A time of the day after the first.
+    Tomorrow(Span),
+    /// A time of a day of a month, its year left out.
+    Said(SaidDate, Span),
     /// A time of a date.
     Dated(Date, Span),
 }
@@ -269,7 +274,8 @@ pub(super) fn weekday(word: &str) -> Option<Weekday> {
     all.into_iter().find(|(name, _)| own(name)).map(|(_, day)| day)
 }
 
-/// `at opening`, `07:30`, `day 2 07:30`, `Tuesday 20:30` or `2026-03-06 07:30`.
+/// `at opening`, `07:30`, `4:30 pm`, `tomorrow 12:00`, `day 2 07:30`, `Tuesday 20:30`, `Tue 24 Mar 20:30` or
+/// `2026-03-06 07:30`.
 pub(super) fn when(node: &Node, walk: &mut Walk) -> Option<When> {
     let text = scalar(node, walk, "a time")?;
     if text == "at opening" {
@@ -277,6 +283,19 @@ pub(super) fn when(node: &Node, walk: &mut Walk) -> Option<When> {
     }
     if let Some(rest) = text.strip_prefix("day ") {
         return nth_day(rest, node, walk);
+    }
+    if let Some((said, time)) = SaidDate::split(text) {
+        return clock_of(time, node, walk).map(|time| When::Said(said, time));
+    }
+    if let Some((word, time)) = text.split_once(' ')
+        && ["today", "tomorrow"].contains(&word)
+    {
+        let of = if word == "today" {
+            When::First
+        } else {
+            When::Tomorrow
+        };
+        return clock_of(time.trim(), node, walk).map(of);
     }
     if let Some((word, time)) = text.split_once(' ')
         && let Some(day) = weekday(word)

@@ -15,6 +15,7 @@ mod deeds;
 mod lids;
 mod lines;
 mod notes;
+mod results;
 mod rows;
 mod stages;
 mod stays;
@@ -26,6 +27,7 @@ pub use act::{Act, Amount, Doing};
 pub use calendar::to_calendar;
 pub use caution::{ALWAYS, DEFERS, NEAR, StepCaution, WEAR};
 pub use csv::to_csv;
+pub use results::order_results;
 pub use text::{lines, to_text};
 pub use to_note::{Lot, ToNote, Whose};
 

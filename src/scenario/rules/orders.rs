@@ -15,6 +15,7 @@ pub(super) const ALL: &[Rule] = &[
     Rule::Order(due_after_each),
     Rule::Order(due_after_arrival),
     Rule::Whole(known_days),
+    Rule::Whole(said_days),
     Rule::Order(comes_in_time),
     Rule::Order(streams_end),
     Rule::Order(streams_begin),
@@ -120,6 +121,27 @@ fn known_days(f: &Facts) -> Vec<Finding> {
                 .help(have)
         })
         .collect()
+}
+
+/// `Tue 24 Mar` is a Tuesday, and there is such a day at all.
+fn said_days(f: &Facts) -> Vec<Finding> {
+    let Some(hours) = f.hours else { return Vec::new() };
+    let odd = |t: &Spanned<When>| {
+        let When::Said(said, _) = t.value else {
+            return None;
+        };
+        let Some(date) = said.on_or_after(hours.calendar.first) else {
+            return Some(Finding::new(Code::Time, t.at, "no month has this day").label("no such day"));
+        };
+        let wrong = said.weekday.is_some_and(|day| day != date.weekday());
+        let is = date.strftime("%A %-d %B %Y").to_string();
+        wrong.then(|| {
+            Finding::new(Code::Time, t.at, "day and date don't agree")
+                .label("another weekday")
+                .help(format!("it is {is}"))
+        })
+    };
+    times(f).filter_map(odd).collect()
 }
 
 /// Orders come while somebody can still take them.
