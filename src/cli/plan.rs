@@ -285,11 +285,11 @@ fn how_good(results: &Results<'_>, found: &Found) -> Vec<String> {
     let mut lines = vec![narrative::near(&shop.calendar, found), "By rules:".to_owned()];
     for rule in &found.rules {
         let came_to = narrative::by_rule(&shop.calendar, rule.judged.as_ref());
-        lines.push(format!("  {} {came_to}", padded(&rule.name, 24)));
+        lines.push(format!("  {} {came_to}", padded(rule.name, 24)));
     }
     lines.extend(narrative::beyond(results));
     lines.extend(narrative::otherwise(results));
-    lines.extend(narrative::chances(found));
+    lines.extend(narrative::chances(found, results.each()));
     lines.extend(narrative::weighed(shop));
     lines.extend(narrative::unplanned(shop));
     lines.push(narrative::searched(found));
