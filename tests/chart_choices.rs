@@ -4,8 +4,9 @@ use super::chart_extremes::no_label_lies_on_another;
 use super::chart_pictures::{has_name_and_description, only_token_colours, words_are_legible_and_inside};
 use tankday::chart::{self, Bar, Svg, Width};
 use tankday::compare::{Alternative, Comparison};
+use tankday::print::Replication;
 use tankday::study::{Measure, Reading};
-use tankday::sweep::{Point, Sweep, grid, varied};
+use tankday::sweep::{Idle, Point, Sweep, grid, varied};
 
 /// Readings around a value that differs by figure.
 fn readings(many: u32, centre: f64) -> Vec<Reading> {
@@ -44,6 +45,8 @@ fn swept(typed: &[&str], many: u32, wrong: usize) -> Sweep {
         points: points.collect(),
         keys,
         reach: None,
+        idle: Idle::default(),
+        each: Replication::Day,
     }
 }
 

@@ -1,11 +1,12 @@
 //! Where a curve turns, on curves whose turning point is known.
 
 use super::shipped::draft;
+use tankday::print::Replication;
 use tankday::random::{Purpose, Streams, normal_quantile, unit};
 use tankday::study::{Days, Measure, Reading, sample};
 use tankday::sweep::{
-    Kind, Point, Setting, Sweep, best_cells, edge_statements, edges, grid, next_setting, reach, scenario_at,
-    turning, varied,
+    Idle, Kind, Point, Setting, Sweep, best_cells, edge_statements, edges, grid, next_setting, reach,
+    scenario_at, turning, varied,
 };
 
 /// A sweep of `key=values` in which every replication has the same curve plus what that replication adds to all of it,
@@ -36,6 +37,8 @@ fn made(typed: &str, seed: u64, noise: f64, curve: impl Fn(f64) -> f64) -> Sweep
         points: points.collect(),
         keys,
         reach: None,
+        idle: Idle::default(),
+        each: Replication::Day,
     }
 }
 
@@ -104,6 +107,8 @@ fn a_real_sweep_turns_where_it_must() {
         points: points.collect(),
         keys,
         reach: None,
+        idle: Idle::default(),
+        each: Replication::Day,
     };
     let turn = turning(&sweep, Measure::InShop).unwrap();
     assert_eq!((turn.kind, turn.at), (Kind::Bend, 2.0), "{}", turn.text);
@@ -229,6 +234,8 @@ fn a_stop_that_never_comes_is_best_at_the_edge() {
         points: points.collect(),
         keys,
         reach: None,
+        idle: Idle::default(),
+        each: Replication::Day,
     };
     let words = tankday::narrative::turns(&sweep);
     assert!(
@@ -261,6 +268,8 @@ fn the_best_of_two_keys_names_the_one_at_its_edge() {
         points: points.collect(),
         keys,
         reach: None,
+        idle: Idle::default(),
+        each: Replication::Day,
     };
     let best = best_cells(&sweep);
     assert_eq!((best[0].at[0].at, best[0].at[1].at), (4.0, 3.0));

@@ -42,8 +42,8 @@ pub fn compare(comparison: &Comparison, width: Width) -> Svg {
         ""
     };
     let place = format!(
-        "{} simulated days each, the same for all. {}{rest}",
-        comparison.replications(),
+        "{} each, the same for all. {}{rest}",
+        comparison.each.simulated(comparison.replications()),
         caption(comparison)
     );
     let heading = Heading::plain("Alternatives", &finding, &place, width);
@@ -66,8 +66,9 @@ pub fn compare(comparison: &Comparison, width: Width) -> Svg {
         title: "Alternatives side by side".to_owned(),
         finding: finding.clone(),
         desc: format!(
-            "{} alternatives, day by simulated day, and their differences to the first. {finding}",
-            comparison.alternatives.len()
+            "{} alternatives, one simulated {} after the other, and their differences to the first. {finding}",
+            comparison.alternatives.len(),
+            comparison.each.one()
         ),
     };
     let height = top + 8.0 + LINE * note.len() as f64;
@@ -84,13 +85,14 @@ pub fn compare(comparison: &Comparison, width: Width) -> Svg {
 /// stands for many.
 #[must_use]
 pub fn caption(comparison: &Comparison) -> String {
+    let (one, many) = (comparison.each.one(), comparison.each.many());
     let hairs = if comparison.replications() <= MOST_SHOWN {
-        "Each hair is one simulated day, each dot one in twenty of them"
+        format!("Each hair is one simulated {one}, each dot one in twenty of them")
     } else {
-        "Each dot is one in twenty of the simulated days"
+        format!("Each dot is one in twenty of the simulated {many}")
     };
     format!(
-        "{hairs}. Below, every day against its twin; the black bar is the 95 % interval of the mean difference."
+        "{hairs}. Below, every {one} against its twin; the black bar is the 95 % interval of the mean difference."
     )
 }
 

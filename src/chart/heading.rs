@@ -27,7 +27,10 @@ impl Heading {
     /// Above a picture of the day drawn.
     pub(super) fn new(title: &str, finding: &str, view: &DayView, width: Width) -> Self {
         let how = match view.reckoned {
-            Some(days) if days > 1 => format!("the one of {days} simulated days that is nearest the middle"),
+            Some(days) if days > 1 => {
+                let all = view.each().simulated(days);
+                format!("the one of {all} that is nearest the middle")
+            }
             _ => String::new(),
         };
         Self::placed(title, finding, view, &how, width)
@@ -36,7 +39,7 @@ impl Heading {
     /// Above a picture of all days reckoned.
     pub(super) fn of_days(title: &str, finding: &str, view: &DayView, width: Width) -> Self {
         let how = match view.reckoned {
-            Some(days) if days > 1 => format!("{days} simulated days"),
+            Some(days) if days > 1 => view.each().simulated(days),
             _ => String::new(),
         };
         Self::placed(title, finding, view, &how, width)

@@ -9,6 +9,7 @@ use super::theme::Token;
 use super::view::PromiseLine;
 use super::width::fitted;
 use super::words;
+use tankday_base::print::Replication;
 use tankday_base::units::Moment;
 use tankday_study::Sure;
 
@@ -87,11 +88,13 @@ impl<'v> Heaps<'v> {
     }
 
     /// How to read them.
-    pub(super) fn reading(&self, days: bool) -> String {
-        let bars = if days {
-            "Each bar is an order, from the time by which it is ready on half of the days to that of nine in ten"
-        } else {
-            "Each bar is an order, where it is ready"
+    pub(super) fn reading(&self, of: Option<Replication>) -> String {
+        let bars = match of {
+            Some(each) => format!(
+                "Each bar is an order, from the time by which it is ready on half of the {} to that of nine in ten",
+                each.many()
+            ),
+            None => "Each bar is an order, where it is ready".to_owned(),
         };
         let strips = if self.strips {
             format!(

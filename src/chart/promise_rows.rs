@@ -9,6 +9,7 @@ use super::spread::{dots, hairs, heap};
 use super::theme::Token;
 use super::view::PromiseLine;
 use super::width::fitted;
+use tankday_base::print::Replication;
 use tankday_base::units::Moment;
 use tankday_study::Sure;
 
@@ -64,21 +65,22 @@ impl<'v> Lines<'v> {
     }
 
     /// How to read the rows.
-    pub(super) const fn reading(&self, days: bool) -> &'static str {
-        match (days, self.kind) {
-            (true, Kind::Roomy) => {
-                "Each dot is one day in twenty, each hair below the line one day; filled triangle: half of the days are \
-                 ready by then, open: nine in ten; upright line: due."
+    pub(super) fn reading(&self, of: Option<Replication>) -> String {
+        let Some(each) = of else {
+            return "Mark: ready; upright line: due.".to_owned();
+        };
+        let (one, many) = (each.one(), each.many());
+        let triangles = format!(
+            "filled triangle: half of the {many} are ready by then, open: nine in ten; upright line: due."
+        );
+        match self.kind {
+            Kind::Roomy => {
+                format!("Each dot is one {one} in twenty, each hair below the line one {one}; {triangles}")
             }
-            (true, Kind::Close) => {
-                "Each hair is one day; filled triangle: half of the days are ready by then, open: nine in ten; upright \
-                 line: due."
-            }
-            (true, Kind::Thin) => {
-                "Bars from the time by which it is ready on half of the days to that of nine in ten; upright line: \
-                 due."
-            }
-            (false, _) => "Mark: ready; upright line: due.",
+            Kind::Close => format!("Each hair is one {one}; {triangles}"),
+            Kind::Thin => format!(
+                "Bars from the time by which it is ready on half of the {many} to that of nine in ten; upright line: due."
+            ),
         }
     }
 
@@ -226,7 +228,9 @@ impl<'v> Lines<'v> {
         let room = edge - b - 31.0;
         sign(pen, (b + 14.0 + RADIUS, top + 10.5), line.sure);
         let words = if self.width == Width::Phone {
-            chance(line).trim_end_matches(" days").to_owned()
+            chance(line)
+                .trim_end_matches(&format!(" {}", line.each.many()))
+                .to_owned()
         } else {
             chance(line)
         };
@@ -309,7 +313,7 @@ pub(super) fn bar(pen: &Pen<'_>, axis: &ClockAxis, line: &PromiseLine, (top, hig
 pub(super) fn chance(line: &PromiseLine) -> String {
     match (line.sure, line.chance.of, line.late()) {
         (Sure::Cannot, ..) => "won't be finished".to_owned(),
-        (_, 2.., _) => line.chance.words(),
+        (_, 2.., _) => line.chance.words(line.each),
         (_, _, Some(late)) => usual(late).trim_start_matches("usually ").to_owned(),
         _ => "ready".to_owned(),
     }

@@ -146,23 +146,24 @@ fn finding(view: &DayView) -> String {
     }
     let sure = |least| view.promises.iter().filter(|l| l.sure >= least).count();
     let safe = sure(Sure::Safe);
-    let days = view.reckoned.unwrap_or(0);
+    let (days, each) = (view.reckoned.unwrap_or(0), view.each());
+    let (one, many) = (each.one(), each.many());
     let first = match (safe, all) {
-        (1, 1) if sure(Sure::Certain) == 1 => format!("The one order is on time on all {days} days."),
+        (1, 1) if sure(Sure::Certain) == 1 => format!("The one order is on time on all {days} {many}."),
         (n, all) if sure(Sure::Certain) == all => {
-            format!("All {n} orders are on time on all {days} days.")
+            format!("All {n} orders are on time on all {days} {many}.")
         }
-        (n, all) if n == all => format!("All {n} orders are on time on at least 95 of 100 days."),
-        (0, all) => format!("None of {all} orders is on time on at least 95 of 100 days."),
+        (n, all) if n == all => format!("All {n} orders are on time on at least 95 of 100 {many}."),
+        (0, all) => format!("None of {all} orders is on time on at least 95 of 100 {many}."),
         (n, all) => {
             let are = if n == 1 { "is" } else { "are" };
-            format!("{n} of {all} orders {are} on time on at least 95 of 100 days.")
+            format!("{n} of {all} orders {are} on time on at least 95 of 100 {many}.")
         }
     };
     let mut never = view.promises.iter().filter(|l| l.sure == Sure::Cannot);
     match (never.next(), never.count() + 1) {
         (Some(line), 1) => return format!("{first} {}", of_worst(line)),
-        (Some(_), many) => return format!("{first} {many} are not ready on any day."),
+        (Some(_), never) => return format!("{first} {never} are not ready on any {one}."),
         _ => {}
     }
     let worst = view.promises.iter().min_by_key(|l| {
@@ -180,8 +181,13 @@ fn finding(view: &DayView) -> String {
 fn of_worst(line: &PromiseLine) -> String {
     match (line.sure, line.late()) {
         (Sure::Cannot, _) => format!("{} is not ready on any day.", line.id),
-        (_, Some(late)) => format!("{} on {}, {}.", line.id, line.chance.words(), usual(late)),
-        _ => format!("{} on {}.", line.id, line.chance.words()),
+        (_, Some(late)) => format!(
+            "{} on {}, {}.",
+            line.id,
+            line.chance.words(line.each),
+            usual(late)
+        ),
+        _ => format!("{} on {}.", line.id, line.chance.words(line.each)),
     }
 }
 
@@ -207,9 +213,9 @@ pub(super) fn usual(late: tankday_base::units::Span) -> String {
 
 /// How to read it, and what carries no name.
 fn notes(view: &DayView, body: &Body<'_>, width: Width) -> Vec<String> {
-    let days = view.reckoned.is_some_and(|days| days > 1);
+    let days = view.reckoned.filter(|days| *days > 1).map(|_| view.each());
     let mut told = match body {
-        Body::Lines(lines) => lines.reading(days).to_owned(),
+        Body::Lines(lines) => lines.reading(days),
         Body::Heaps(heaps) => heaps.reading(days),
     };
     let nameless = match body {

@@ -145,7 +145,7 @@ impl Sheet<'_> {
                 pointer(pen, (x, y + 9.0), filled);
             }
         }
-        let words = format!("end on {} days", self.end.ends.len());
+        let words = format!("end on {} {}", self.end.ends.len(), self.end.each.many());
         let how = Type::note(Token::Ink2);
         let first = places.iter().copied().fold(f64::INFINITY, f64::min);
         if a + how.width(&words) + 12.0 < first {

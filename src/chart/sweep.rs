@@ -72,8 +72,8 @@ pub fn sweep(sweep: &Sweep, width: Width) -> Svg {
 pub(super) fn heading(sweep: &Sweep, shown: &SweepShown, title: &str, width: Width) -> Heading {
     let finding = sentences(&[&shown.finding, &shown.flat]);
     let days = format!(
-        "{} simulated days at each point, the same for all.",
-        sweep.replications()
+        "{} at each point, the same for all.",
+        sweep.each.simulated(sweep.replications())
     );
     Heading::plain(title, &finding, &sentences(&[&days, &shown.caption]), width)
 }

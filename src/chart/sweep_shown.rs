@@ -75,9 +75,12 @@ fn of_curves(sweep: &Sweep, drawn: &[Measure]) -> String {
     let days = sweep.replications();
     let sound = sweep.points.iter().filter(|p| p.outcome.is_ok()).count();
     let dots = if days <= MOST_SHOWN {
-        "Each dot is one simulated day, beside its value.".to_owned()
+        format!("Each dot is {}, beside its value.", sweep.each.simulated(1))
     } else {
-        format!("{days} simulated days at each value are too many to draw one by one.")
+        format!(
+            "{} at each value are too many to draw one by one.",
+            sweep.each.simulated(days)
+        )
     };
     let mut words = vec![dots];
     if days > 1 {
@@ -103,8 +106,8 @@ fn of_curves(sweep: &Sweep, drawn: &[Measure]) -> String {
 
 fn of_cells(sweep: &Sweep, drawn: &[Measure]) -> String {
     let days = match sweep.replications() {
-        1 => "one simulated day".to_owned(),
-        many => format!("the mean of {many} simulated days"),
+        1 => sweep.each.simulated(1),
+        many => format!("the mean of {}", sweep.each.simulated(many)),
     };
     let mut words = vec![format!("Each cell is {days}, darker where the figure is higher.")];
     if best_cells(sweep).iter().any(|b| drawn.contains(&b.measure)) {

@@ -32,7 +32,10 @@ pub(super) fn object(results: &Results<'_>) -> Value {
     let Some(study) = results.many() else {
         return match results.study {
             Some(_) => joined(
-                head("one simulated day, which says nothing about chances".to_owned()),
+                head(format!(
+                    "{}, which says nothing about chances",
+                    results.each().simulated(1)
+                )),
                 one_day(results, false),
             ),
             None => joined(
@@ -59,7 +62,7 @@ pub(super) fn object(results: &Results<'_>) -> Value {
     };
     let which = json!({
         "replication": study.drawn + 1,
-        "figures_of": format!("the one of {many} simulated days that is nearest their medians"),
+        "figures_of": format!("the one of {} that is nearest their medians", results.each().simulated(many)),
     });
     let day = one_day(&drawn, false);
     let told: Map<String, Value> = ["loads", "sets_the_end", "warnings"]
@@ -68,7 +71,10 @@ pub(super) fn object(results: &Results<'_>) -> Value {
         .collect();
     let of_all = joined(of_all, Value::Object(told));
     let drawn = json!({ "drawn_day": joined(which, day) });
-    joined(head(format!("all {many} simulated days")), joined(of_all, drawn))
+    joined(
+        head(format!("all {}", results.each().simulated(many))),
+        joined(of_all, drawn),
+    )
 }
 
 /// Entries that say that they are of the drawn day.

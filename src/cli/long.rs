@@ -7,7 +7,7 @@ use super::settings::RunSettings;
 use super::terminal;
 use rayon::prelude::*;
 use serde_json::{Value, json};
-use tankday_base::print::{Line, Style, fitted, number, padded};
+use tankday_base::print::{Line, Replication, Style, fitted, number, padded, right};
 use tankday_base::random::Streams;
 use tankday_base::shop::Shop;
 use tankday_base::stats::mean;
@@ -105,8 +105,13 @@ fn object(settings: &RunSettings, shop: &Shop, runs: &[Run]) -> Value {
 
 fn lines(settings: &RunSettings, shop: &Shop, runs: &[Run]) -> Vec<Line> {
     let middle = |values: Vec<f64>| mean(&values).unwrap_or(0.0);
+    let what = Replication::of_days(shop.calendar.days.len());
     let how = match settings.replications {
-        Some(many) => format!("mean of {many} runs, seed {}", settings.seed),
+        Some(many) => format!(
+            "mean of {}, seed {}",
+            what.simulated(many as usize),
+            settings.seed
+        ),
         None => "worked out with average times".to_owned(),
     };
     let answer = format!(
@@ -115,7 +120,8 @@ fn lines(settings: &RunSettings, shop: &Shop, runs: &[Run]) -> Vec<Line> {
         number(middle(each(runs, |r| Some(r.orders.1 as f64))), 0),
         number(middle(each(runs, |r| Some(r.in_system_min))), 3),
     );
-    let head = format!("{:>10}{:>8}{:>14}{:>14}", "loads", "busy", "mean wait", "in line");
+    let head = [("loads", 10), ("busy", 8), ("mean wait", 14), ("in line", 14)];
+    let head: String = head.iter().map(|(cell, wide)| right(cell, *wide)).collect();
     let mut lines = vec![
         Line::of(Style::Bold, fitted(&shop.title, settings.terminal.columns)),
         Line::of(Style::Dim, how),
@@ -128,12 +134,12 @@ fn lines(settings: &RunSettings, shop: &Shop, runs: &[Run]) -> Vec<Line> {
     for (i, station) in shop.stations.iter().enumerate() {
         let of = |get: fn(&StationFigure) -> f64| middle(each(runs, |r| r.stations.get(i).map(get)));
         lines.push(Line::plain(format!(
-            "  {}{:>10}{:>6} %{:>10} min{:>14}",
+            "  {}{}{} %{} min{}",
             padded(&fitted(&station.name, 23), 24),
-            number(of(|s| s.served as f64), 0),
-            number(of(|s| s.busy.in_percent()), 1),
-            number(middle(each(runs, |r| wait(r, i))), 3),
-            number(of(|s| s.in_line), 3),
+            right(&number(of(|s| s.served as f64), 0), 10),
+            right(&number(of(|s| s.busy.in_percent()), 1), 6),
+            right(&number(middle(each(runs, |r| wait(r, i))), 3), 10),
+            right(&number(of(|s| s.in_line), 3), 14),
         )));
     }
     lines.push(Line::empty());

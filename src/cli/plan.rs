@@ -290,7 +290,7 @@ fn how_good(results: &Results<'_>, found: &Found) -> Vec<String> {
     }
     lines.extend(narrative::beyond(results));
     lines.extend(narrative::otherwise(results));
-    lines.extend(narrative::chances(found));
+    lines.extend(narrative::chances(found, results.each()));
     lines.extend(narrative::weighed(shop));
     lines.extend(narrative::unplanned(shop));
     lines.push(narrative::searched(found));

@@ -1,5 +1,8 @@
 //! `tankday promise`: what can be promised for one more order, and how sure that is.
 
+mod others;
+mod out_of_reach;
+
 use super::args::Promise as Typed;
 use super::exit::{Exit, Failure};
 use super::folder::{Earlier, Folder};
@@ -10,9 +13,11 @@ use super::settings::Saying;
 use super::summary::{self, Results};
 use super::terminal::Terminal;
 use super::{alone, files, json, terminal};
+use others::{Other, others};
+use out_of_reach::{MORE_DAYS, out_of_reach};
 use serde_json::{Value, json};
 use std::path::Path;
-use tankday_base::print::{Line, Style, count_word, how_long, pieces_of, wrap};
+use tankday_base::print::{Line, Replication, Style, count_word, how_long, list, pieces_of, wrap};
 use tankday_base::shop::{Arrival, Keeping, Shop};
 use tankday_base::units::{Moment, Share};
 use tankday_output::sheet::sheets;
@@ -22,6 +27,16 @@ use tankday_record::WarningKind;
 
 /// The scenario with the new order and all days that are needed: what the plan beside it is for.
 const SCENARIO: &str = "scenario.yaml";
+
+/// What is told of a promise.
+struct Told<'a> {
+    found: &'a Promised,
+    asked: Asked,
+    /// The other orders without the new one and with it.
+    others: Vec<Other>,
+    /// Whether no plan has the order ready, so that none was looked for.
+    out_of_reach: bool,
+}
 
 /// Reads `80 %`.
 ///
@@ -74,13 +89,12 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     if let Some(dir) = &typed.out {
         Folder::new(dir, typed.force, saying).would_take(alone::wanted().chain([(SCENARIO, None)]))?;
     }
-    let searching = Searching::begin(saying);
-    let found = promise(shop, asked, searching.stop(), &|done| searching.told(done));
-    drop(searching);
-    let mut found = found.ok_or_else(|| Failure::input("there is no order to promise"))?;
-    found.plan = found
-        .plan
-        .map(|plan| as_written(&found.shop, &tankday_line::Line::new(&found.shop), &plan).1);
+    let out_of_reach = out_of_reach(shop);
+    let (found, others) = match out_of_reach {
+        true => (Some(none(shop, asked)), Vec::new()),
+        false => searched(shop, asked, saying),
+    };
+    let found = found.ok_or_else(|| Failure::input("there is no order to promise"))?;
     let day = match found.plan.as_ref() {
         None => None,
         Some(plan) => match Reckoned::of(&found.shop, Some(plan), typed.seed, None, false) {
@@ -90,14 +104,20 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         },
     };
     let results = day.as_ref().map(|day| day.results(&found.shop));
+    let told = Told {
+        found: &found,
+        asked,
+        others,
+        out_of_reach,
+    };
     if typed.json {
-        let mut object = object(&found, asked);
+        let mut object = object(&told);
         object["warnings"] = results
             .as_ref()
             .map_or_else(|| json!([]), |r| json::warnings(r).into());
         terminal::print(&format!("{object:#}\n"))?;
     } else {
-        tell(&found, asked, results.as_ref(), saying)?;
+        tell(&told, results.as_ref(), saying)?;
     }
     if let (Some(dir), Some(plan), Some(results)) = (&typed.out, &found.plan, &results) {
         let sheets = sheets(&found.shop, results.record, results.figures);
@@ -113,6 +133,38 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     } else {
         Exit::CannotBeDone
     })
+}
+
+/// Searches for the earliest time, and looks at what it does to the other orders.
+fn searched(shop: &Shop, asked: Asked, saying: Saying) -> (Option<Promised>, Vec<Other>) {
+    let searching = Searching::begin(saying);
+    let found = promise(shop, asked, searching.stop(), &|done| searching.told(done));
+    let Some(mut found) = found else {
+        return (None, Vec::new());
+    };
+    found.plan = found
+        .plan
+        .map(|plan| as_written(&found.shop, &tankday_line::Line::new(&found.shop), &plan).1);
+    let others = others(&found, asked, searching.stop());
+    (Some(found), others)
+}
+
+/// Nothing that can be promised, without a search.
+fn none(shop: &Shop, asked: Asked) -> Promised {
+    Promised {
+        shop: shop.clone(),
+        plan: None,
+        by_rules: false,
+        by: None,
+        kept: 0,
+        usual: None,
+        others: Vec::new(),
+        days: asked.days,
+        more_days: MORE_DAYS,
+        blocked: None,
+        refused: None,
+        plans: 0,
+    }
 }
 
 /// `today`, `tomorrow`, `on Monday 9 March`.
@@ -137,9 +189,17 @@ fn what(shop: &Shop) -> String {
     })
 }
 
-fn sentences(found: &Promised, asked: Asked) -> Vec<String> {
-    let shop = &found.shop;
+fn sentences(told: &Told<'_>) -> Vec<String> {
+    let (found, asked, shop) = (told.found, told.asked, &told.found.shop);
+    let each = Replication::of_days(shop.calendar.days.len());
     let mut said = Vec::new();
+    if told.out_of_reach {
+        return vec![format!(
+            "No time can be promised for {}: even alone in the shop, no plan has that ready on the stated days or on the next {}.",
+            what(shop),
+            count_word(MORE_DAYS)
+        )];
+    }
     match found.by {
         Some(by) => said.push(format!(
             "{} can be promised for {} {}: ready by then on {} of {}.",
@@ -147,7 +207,7 @@ fn sentences(found: &Promised, asked: Asked) -> Vec<String> {
             by.clock(),
             day_words(shop, by),
             found.kept,
-            pieces_of(found.days, "day")
+            pieces_of(found.days, each.one())
         )),
         None => said.push(format!(
             "No time that can be promised for {} with {:.0} % was found in this search, neither on the stated days nor on the next {}.",
@@ -190,28 +250,48 @@ fn sentences(found: &Promised, asked: Asked) -> Vec<String> {
                 why.words()
             ));
         }
-        said.push(others(found));
+        said.push(of_others(told));
     }
     said
 }
 
-fn others(found: &Promised) -> String {
+/// What becomes of the other orders: days on which they are kept, and then what these do not say.
+fn of_others(told: &Told<'_>) -> String {
+    let found = told.found;
+    let worse = told
+        .others
+        .iter()
+        .filter_map(|o| o.worse(&found.shop, found.days));
+    let worse: Vec<String> = worse.collect();
+    let kept = kept(found);
+    match worse.is_empty() {
+        true => format!("{kept}."),
+        false => format!("{kept}. But {}.", list(&worse)),
+    }
+}
+
+/// On how many days the other orders are kept.
+fn kept(found: &Promised) -> String {
+    let each = Replication::of_days(found.shop.calendar.days.len());
     let fewer: Vec<String> = found
         .others
         .iter()
         .zip(&found.shop.orders)
         .filter(|((before, with), _)| with < before)
-        .map(|((before, with), o)| format!("{} on {} instead of {before}", o.id, pieces_of(*with, "day")))
+        .map(|((before, with), o)| {
+            format!("{} on {} instead of {before}", o.id, pieces_of(*with, each.one()))
+        })
         .collect();
     if fewer.is_empty() {
         let own = |plan: &tankday_line::Plan| plan.keeping == Keeping::OwnRules;
         return match found.plan.as_ref().is_some_and(own) {
-            true => "All other orders are kept as often as these rules keep them without it.".to_owned(),
-            false => "All other orders are kept as often as without it.".to_owned(),
+            true => "All other orders are on time as often as these rules keep them without it".to_owned(),
+            false => "All other orders are on time as often as without it".to_owned(),
         };
     }
     format!(
-        "All other orders are kept as often as without it, within 2 of 100 days: {}.",
+        "All other orders are on time as often as without it, within 2 of 100 {}: {}",
+        each.many(),
         fewer.join(", ")
     )
 }
@@ -223,15 +303,10 @@ fn harms(results: &Results<'_>) -> bool {
     warnings.any(|w| matches!(w.kind, NotReady | StayedTooLong | WaitedTooLong))
 }
 
-fn tell(
-    found: &Promised,
-    asked: Asked,
-    results: Option<&Results<'_>>,
-    saying: Saying,
-) -> Result<(), Failure> {
+fn tell(told: &Told<'_>, results: Option<&Results<'_>>, saying: Saying) -> Result<(), Failure> {
     let screen = Terminal::standard_output();
     let mut lines = Vec::new();
-    for (i, sentence) in sentences(found, asked).iter().enumerate() {
+    for (i, sentence) in sentences(told).iter().enumerate() {
         if i > 0 && saying == Saying::Little {
             break;
         }
@@ -255,17 +330,29 @@ fn tell(
     terminal::print_lines(&lines, screen.paper)
 }
 
-fn object(found: &Promised, asked: Asked) -> Value {
-    let shop = &found.shop;
+fn object(told: &Told<'_>) -> Value {
+    let (found, asked, shop) = (told.found, told.asked, &told.found.shop);
     let time = |at: Moment| shop.calendar.local_time(at);
     let new = shop.orders.last();
     let others: Vec<Value> = found
         .others
         .iter()
         .zip(&shop.orders)
-        .map(|((before, with), o)| {
+        .enumerate()
+        .map(|(i, ((before, with), o))| {
             let chance = |n: &u32| json::round(f64::from(*n) / f64::from(found.days.max(1)));
-            json!({"id": o.id, "on_time_chance_without": chance(before), "on_time_chance": chance(with)})
+            let (without, new) = told
+                .others
+                .iter()
+                .find(|o| o.order == i)
+                .map_or((None, None), Other::usual);
+            json!({
+                "id": o.id,
+                "on_time_chance_without": chance(before),
+                "on_time_chance": chance(with),
+                "usual_without": without.map(time),
+                "usual": new.map(time),
+            })
         })
         .collect();
     json!({
@@ -283,6 +370,7 @@ fn object(found: &Promised, asked: Asked) -> Value {
         "chance": json::round(f64::from(found.kept) / f64::from(found.days.max(1))),
         "usual": found.usual.map(time),
         "more_days": found.more_days,
+        "out_of_reach": told.out_of_reach,
         "blocked_by": found.blocked.map(|(step, why, span)| json!({
             "step": step_name(found, step),
             "waits_for": why.words(),

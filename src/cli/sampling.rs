@@ -7,6 +7,7 @@ use super::progress::Progress;
 use super::settings::Saying;
 use clap::Args;
 use std::path::PathBuf;
+use tankday_base::print::Replication;
 use tankday_base::shop::Shop;
 use tankday_base::units::read_span;
 use tankday_plan::Effort;
@@ -189,7 +190,11 @@ impl Sampling {
         in_pool(self.threads, || {
             let mut readings = stretch(first.start, first.end)?;
             let reached = match self.precision {
-                Some(precision) => Some(self.refine(precision, &mut readings, &stretch, &progress)?),
+                Some(precision) => {
+                    let days = shops.first().map_or(1, |days| days.shop.calendar.days.len());
+                    let each = Replication::of_days(days);
+                    Some(self.refine((precision, each), &mut readings, &stretch, &progress)?)
+                }
                 None => None,
             };
             Ok(Sampled { readings, reached })
@@ -199,7 +204,7 @@ impl Sampling {
     /// Goes on until the precision is reached, and says what was.
     fn refine(
         &self,
-        precision: Precision,
+        (precision, each): (Precision, Replication),
         readings: &mut [Vec<Reading>],
         stretch: &dyn Fn(u32, u32) -> Result<Vec<Vec<Reading>>, Failure>,
         progress: &Progress,
@@ -208,9 +213,8 @@ impl Sampling {
             let now = readings.first().map_or(0, Vec::len) as u32;
             let missed: Vec<_> = readings.iter().flat_map(|r| precision.missed(r)).collect();
             if missed.is_empty() {
-                return Ok(format!(
-                    "the wanted precision is reached with {now} simulated days"
-                ));
+                let days = each.simulated(now as usize);
+                return Ok(format!("the wanted precision is reached with {days}"));
             }
             if now >= self.at_most {
                 let widest = missed.iter().map(|(m, i)| {
@@ -219,8 +223,9 @@ impl Sampling {
                         .to_owned()
                 });
                 let widest: Vec<String> = widest.collect();
+                let days = each.simulated(now as usize);
                 return Ok(format!(
-                    "the wanted precision is not reached with {now} simulated days, the most allowed: {}",
+                    "the wanted precision is not reached with {days}, the most allowed: {}",
                     widest.join(", ")
                 ));
             }

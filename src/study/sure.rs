@@ -1,6 +1,7 @@
 //! How sure a promise is, in one place for all who tell it.
 
 use super::Chance;
+use tankday_base::print::Replication;
 
 /// How sure. In order: the worst first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -43,25 +44,26 @@ impl Chance {
         Self { on_time, ..*self }.sure()
     }
 
-    /// In words: `all 200 days`, `40 of 100 days`, `3 of 20 days`. Rounded down: what is not sure is not called so.
+    /// In words: `all 200 days`, `40 of 100 days`, `3 of 20 runs`. Rounded down: what is not sure is not called so.
     #[must_use]
-    pub fn words(&self) -> String {
+    pub fn words(&self, each: Replication) -> String {
+        let (one, many) = (each.one(), each.many());
         match self.of {
-            of if of > 1 && self.on_time == of => format!("all {of} days"),
+            of if of > 1 && self.on_time == of => format!("all {of} {many}"),
             of if of >= 100 => {
                 let of_100 = 100 * u64::from(self.on_time) / u64::from(of);
-                format!("{of_100} of 100 days")
+                format!("{of_100} of 100 {many}")
             }
-            1 if self.on_time == 1 => "the one day it comes".to_owned(),
-            1 => "not on the one day it comes".to_owned(),
-            of => format!("{} of {of} days", self.on_time),
+            1 if self.on_time == 1 => format!("the one {one} it comes"),
+            1 => format!("not on the one {one} it comes"),
+            of => format!("{} of {of} {many}", self.on_time),
         }
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Chance, Sure};
+    use super::{Chance, Replication, Sure};
     use tankday_base::units::Moment;
 
     fn chance(on_time: u32, of: u32) -> Chance {
@@ -91,8 +93,11 @@ mod tests {
 
     #[test]
     fn all_days_are_said_of_all_days_only() {
-        assert_eq!(chance(200, 200).words(), "all 200 days");
-        assert_eq!(chance(199, 200).words(), "99 of 100 days");
-        assert_eq!(chance(19, 20).words(), "19 of 20 days");
+        let day = Replication::Day;
+        assert_eq!(chance(200, 200).words(day), "all 200 days");
+        assert_eq!(chance(199, 200).words(day), "99 of 100 days");
+        assert_eq!(chance(19, 20).words(day), "19 of 20 days");
+        assert_eq!(chance(20, 20).words(Replication::Run(5)), "all 20 runs");
+        assert_eq!(chance(19, 20).words(Replication::Run(5)), "19 of 20 runs");
     }
 }

@@ -177,6 +177,14 @@ pub fn padded(words: &str, columns: usize) -> String {
     format!("{words}{}", " ".repeat(blanks))
 }
 
+/// A cell at the right edge of a column of so many columns. At least one blank stands before it, however long it is: two cells
+/// side by side never run into each other.
+#[must_use]
+pub fn right(cell: &str, columns: usize) -> String {
+    let blanks = columns.saturating_sub(columns_of(cell)).max(1);
+    format!("{}{cell}", " ".repeat(blanks))
+}
+
 /// Words cut to so many columns.
 #[must_use]
 pub fn fitted(words: &str, columns: usize) -> String {
@@ -197,6 +205,13 @@ pub fn fitted(words: &str, columns: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_cell_that_fills_its_column_keeps_a_blank_before_it() {
+        let row = |cells: [&str; 2]| cells.map(|cell| right(cell, 6)).concat();
+        assert_eq!(row(["1.5", "12 m²"]), "   1.5 12 m²");
+        assert_eq!(row(["-15.89", "-15.893"]), " -15.89 -15.893");
+    }
 
     #[test]
     fn without_escapes_the_coloured_text_is_the_plain_one() {

@@ -2,10 +2,12 @@
 
 mod line;
 mod plural;
+mod replication;
 mod words;
 
-pub use line::{Line, Paper, Style, columns_of, fitted, padded, wrap};
+pub use line::{Line, Paper, Style, columns_of, fitted, padded, right, wrap};
 pub use plural::{pieces_of, plural};
+pub use replication::Replication;
 pub use words::{
     capital, clock_beside, clock_or_date, count_word, how_long, list, litres, lower, minutes, number, promise,
 };

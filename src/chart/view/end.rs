@@ -1,6 +1,7 @@
 //! What sets the end of the day, and what would help.
 
 use super::Read;
+use tankday_base::print::Replication;
 use tankday_base::shop::{Hands, Shop};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Cause, Chain};
@@ -22,6 +23,8 @@ pub struct EndView {
     pub gains: Vec<EndGain>,
     /// The end on every day reckoned; empty if there is only the one.
     pub ends: Vec<Moment>,
+    /// What one of these is.
+    pub each: Replication,
 }
 
 /// A stretch.
@@ -91,6 +94,7 @@ pub(super) fn of(read: &Read<'_>) -> Option<EndView> {
         causes,
         gains: Vec::new(),
         ends: Vec::new(),
+        each: Replication::of_days(read.shop.calendar.days.len()),
     })
 }
 

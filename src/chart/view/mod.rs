@@ -18,6 +18,7 @@ pub use promises::PromiseLine;
 pub use stations::{StationBar, StationLane, StationState};
 pub use wear::{WearLine, WearPoint};
 
+use tankday_base::print::Replication;
 use tankday_base::shop::{Calendar, Shop};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Analysis, Figures, Labels, Record};
@@ -103,6 +104,11 @@ struct Read<'a> {
 }
 
 impl DayView {
+    /// What one replication is.
+    pub(super) fn each(&self) -> Replication {
+        Replication::of_days(self.calendar.days.len())
+    }
+
     /// Reads a record.
     #[must_use]
     pub fn of(shop: &Shop, record: &Record) -> Self {

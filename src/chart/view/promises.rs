@@ -1,5 +1,6 @@
 //! Orders on every day reckoned: when ready, how sure.
 
+use tankday_base::print::Replication;
 use tankday_base::shop::Shop;
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Figures, OrderFigure};
@@ -18,6 +19,8 @@ pub struct PromiseLine {
     pub ready: Vec<Option<Moment>>,
     /// Its chances.
     pub chance: Chance,
+    /// What the days are over which these are counted.
+    pub each: Replication,
     /// How sure it is.
     pub sure: Sure,
 }
@@ -44,6 +47,7 @@ pub(super) fn of(shop: &Shop, figures: &Figures, study: Option<&Study>) -> Vec<P
             (_, sure) => sure,
         };
         PromiseLine {
+            each: Replication::of_days(shop.calendar.days.len()),
             id: order.id.clone(),
             part: part.map_or_else(String::new, |p| p.name.clone()),
             due: study.map_or(order.due, |s| s.due((order.source, order.nth))),

@@ -35,7 +35,7 @@ fn object(told: &Told<'_>) -> Value {
         })).collect::<Vec<_>>(),
         "differences": comparison.differences.iter().map(|d| difference(comparison, d)).collect::<Vec<_>>(),
         "best": best(comparison),
-        "payback": (1..all.len()).filter_map(|i| payback(comparison, i)).map(|p| paid(comparison, &p)).collect::<Vec<_>>(),
+        "payback": (1..all.len()).filter_map(|i| payback(comparison, i, 0)).map(|p| paid(comparison, &p)).collect::<Vec<_>>(),
         "assumptions": assumptions.iter().map(|a| assumed(comparison, a)).collect::<Vec<_>>(),
         "take": ranking.take.iter().map(|i| name(comparison, *i)).collect::<Vec<_>>(),
         "leave": ranking.leave.iter().map(|l| json!({
@@ -166,6 +166,7 @@ fn best(comparison: &Comparison) -> Value {
 fn paid(comparison: &Comparison, p: &Payback) -> Value {
     json!({
         "alternative": name(comparison, p.alternative),
+        "against": name(comparison, p.against),
         "outlay": round(p.outlay),
         "days": p.days.map(round),
         "low": p.soonest.map(round),

@@ -18,6 +18,7 @@ use super::settings::Saying;
 use super::terminal::{self, Terminal};
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
+use tankday_base::print::Replication;
 use tankday_base::shop::Shop;
 use tankday_chart as chart;
 use tankday_output::report;
@@ -36,6 +37,8 @@ pub(super) struct Compared {
     outlays: Vec<Option<u64>>,
     /// Seed.
     seed: u64,
+    /// Opening days of one replication of the first.
+    days: usize,
     /// How the currency of the first is written.
     currency: String,
     /// What became of a wanted precision.
@@ -77,7 +80,7 @@ impl Compared {
             outlay: outlay.map(f64::from_bits),
             readings,
         });
-        Comparison::of(alternatives.collect())
+        Comparison::of(alternatives.collect()).with_each(Replication::of_days(self.days))
     }
 }
 
@@ -116,6 +119,7 @@ pub(super) fn compare(typed: &Compare, saying: Saying) -> Result<Exit, Failure> 
         names,
         outlays: scenarios.iter().map(|s| s.outlay.map(f64::to_bits)).collect(),
         seed: typed.sampling.seed,
+        days: shops.first().map_or(1, |s| s.calendar.days.len()),
         currency: shops
             .first()
             .map_or_else(String::new, |s| s.prices.currency.clone()),

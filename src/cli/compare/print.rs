@@ -2,7 +2,7 @@
 
 use super::Told;
 use crate::summary::rule;
-use tankday_base::print::{Line, Style, columns_of, fitted, list, number, padded, wrap};
+use tankday_base::print::{Line, Style, columns_of, fitted, list, number, padded, right, wrap};
 use tankday_output::narrative::{
     Assumed, assumed, baths_left, better_on, decimals, following, following_notes, hangs_on, paid, rules_say,
     short, standings, unsharpened,
@@ -39,8 +39,8 @@ pub(super) fn lines(told: &Told<'_>, columns: usize) -> Vec<Line> {
         Line::of(
             Style::Dim,
             format!(
-                "{} simulated days each, the same for all, seed {}",
-                comparison.replications(),
+                "{} each, the same for all, seed {}",
+                comparison.each.simulated(comparison.replications()),
                 setting.seed
             ),
         ),
@@ -51,9 +51,9 @@ pub(super) fn lines(told: &Told<'_>, columns: usize) -> Vec<Line> {
     for alternative in 1..names.len() {
         lines.push(Line::empty());
         lines.extend(block(comparison, alternative));
-        if let Some(payback) = payback(comparison, alternative) {
+        if let Some(payback) = payback(comparison, alternative, 0) {
             lines.extend(
-                wrap(&paid(&payback, &setting.currency), columns)
+                wrap(&paid(comparison, &payback, &setting.currency), columns)
                     .into_iter()
                     .map(Line::plain),
             );
@@ -81,13 +81,13 @@ pub(super) fn lines(told: &Told<'_>, columns: usize) -> Vec<Line> {
 
 /// Columns of the table: figure, the first, this one, difference, interval, better on, together.
 const WIDTHS: [usize; 6] = [9, 9, 9, 18, 7, 6];
+/// And of the name of the figure.
+const NAME: usize = 22;
 
 fn row(name: &str, cells: [String; 6], style: Style) -> Line {
-    let mut text = String::new();
-    for (cell, width) in cells.iter().zip(WIDTHS) {
-        text.push_str(&format!("{cell:>width$}"));
-    }
-    Line::of(style, format!("{}{text}", padded(name, 22)))
+    let cells = cells.iter().zip(WIDTHS);
+    let text: String = cells.map(|(cell, width)| right(cell, width)).collect();
+    Line::of(style, format!("{}{text}", padded(&fitted(name, NAME), NAME)))
 }
 
 /// One alternative against the first.
@@ -113,26 +113,25 @@ fn block(comparison: &Comparison, alternative: usize) -> Vec<Line> {
 
 fn difference(d: &Difference) -> Line {
     let measure = d.measure;
-    let places = decimals(d);
-    let n = |value: f64| number(value, places);
-    let (i, this) = (&d.interval, d.other + d.interval.mean);
     let unit = measure.unit();
     let unit = if unit.is_empty() {
         String::new()
     } else {
         format!(", {unit}")
     };
-    let name = fitted(&format!("{}{unit}", short(measure)), 22);
+    let name = format!("{}{unit}", short(measure));
     let finding = d.finding();
-    let mark = if finding == Finding::Noise { "~" } else { "" };
-    let apart = match finding {
-        Finding::Identical => ["0".to_owned(), "exactly".to_owned()],
-        _ => [
-            format!("{mark}{}", n(i.mean)),
-            format!("{} to {}", n(i.low()), n(i.high())),
-        ],
+    // As many decimals as the interval calls for, fewer where they would fill a column.
+    let usual = measure.decimals();
+    let all = (usual..=decimals(d)).rev().map(|places| figures(d, places));
+    let fit = |cells: &[String; 4]| {
+        cells
+            .iter()
+            .zip(WIDTHS)
+            .all(|(cell, wide)| columns_of(cell) < wide)
     };
-    let [apart, interval] = apart;
+    let cells = all.into_iter().find(fit).unwrap_or_else(|| figures(d, usual));
+    let [first, this, apart, interval] = cells;
     let style = if finding == Finding::Noise || finding == Finding::Identical {
         Style::Dim
     } else {
@@ -141,9 +140,24 @@ fn difference(d: &Difference) -> Line {
     let together = d.correlation.map_or_else(|| "-".to_owned(), |r| number(r, 2));
     row(
         &name,
-        [n(d.other), n(this), apart, interval, better_on(d), together],
+        [first, this, apart, interval, better_on(d), together],
         style,
     )
+}
+
+/// The first, this one, the change and its interval, with so many decimals.
+fn figures(d: &Difference, places: usize) -> [String; 4] {
+    let n = |value: f64| number(value, places);
+    let (i, finding) = (&d.interval, d.finding());
+    let mark = if finding == Finding::Noise { "~" } else { "" };
+    let [apart, interval] = match finding {
+        Finding::Identical => ["0".to_owned(), "exactly".to_owned()],
+        _ => [
+            format!("{mark}{}", n(i.mean)),
+            format!("{} to {}", n(i.low()), n(i.high())),
+        ],
+    };
+    [n(d.other), n(d.other + i.mean), apart, interval]
 }
 
 /// Columns of what the answer hangs on: the assumption, then two figures, then the answer.
@@ -204,7 +218,7 @@ fn take(row: &Assumed) -> &'static str {
 fn across(words: &str, cells: &[String], answer: &str) -> String {
     let mut text = padded(words, IF);
     for cell in cells {
-        text.push_str(&format!("{cell:>APART$}"));
+        text.push_str(&right(cell, APART));
     }
     format!("{text}  {answer}")
 }
@@ -240,11 +254,12 @@ fn best(comparison: &Comparison, columns: usize) -> Vec<Line> {
 
 fn notes(told: &Told<'_>, columns: usize) -> Vec<Line> {
     let (comparison, setting) = (&told.comparison, told.setting);
-    let mut lines = dim(
-        "~: noise, the interval holds zero. better: on so many of 100 days. moves: how closely the two move together from \
-         day to day (1 fully, 0 not at all).",
-        columns,
+    let (one, many) = (comparison.each.one(), comparison.each.many());
+    let read = format!(
+        "~: noise, the interval holds zero. better: on so many of 100 {many}. moves: how closely the two move together from \
+         {one} to {one} (1 fully, 0 not at all)."
     );
+    let mut lines = dim(&read, columns);
     lines.extend(
         unsharpened(comparison)
             .iter()

@@ -3,7 +3,7 @@
 use super::Results;
 use super::watch::{point, says_points};
 use tankday_base::bath::chemistry::Reach;
-use tankday_base::print::{Line, Style, fitted, number, padded, plural, wrap};
+use tankday_base::print::{Line, Style, fitted, number, padded, plural, right, wrap};
 use tankday_output::narrative::{believed, stands};
 use tankday_record::BathFigure;
 
@@ -16,11 +16,17 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
     if baths.is_empty() {
         return Vec::new();
     }
-    let heading = format!(
-        "{:<19}{:>11}{:>11}{:>9}{:>9}",
-        "BATHS at the end", "total acid", "acid ratio", "iron", "sludge"
-    );
+    let cells = [("total acid", 11), ("acid ratio", 11), ("iron", 9), ("sludge", 9)];
+    let cells: String = cells.iter().map(|(cell, wide)| right(cell, *wide)).collect();
+    let heading = format!("{}{cells}", padded("BATHS at the end", NAME + 2));
     let mut lines = vec![Line::of(Style::Bold, heading)];
+    if results.many().is_some() {
+        let one = results.each().one();
+        lines.push(Line::of(
+            Style::Dim,
+            format!("  on the {one} drawn, the one nearest the middle"),
+        ));
+    }
     for bath in baths {
         lines.extend(one(results, bath, columns));
     }
@@ -33,12 +39,12 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
 fn one(results: &Results<'_>, bath: &BathFigure, columns: usize) -> Vec<Line> {
     let now = &bath.now;
     let readings = format!(
-        "  {}{:>9} p{:>11}{:>5} g/L{:>5} g/L",
+        "  {}{} p{}{} g/L{} g/L",
         padded(&fitted(&bath.name, NAME), NAME),
-        number(now.total_acid.in_points(), 1),
-        number(now.total_acid / now.free_acid, 2),
-        number(now.iron.in_grams_per_litre(), 2),
-        number(now.sludge.in_grams_per_litre(), 2),
+        right(&number(now.total_acid.in_points(), 1), 9),
+        right(&number(now.total_acid / now.free_acid, 2), 11),
+        right(&number(now.iron.in_grams_per_litre(), 2), 5),
+        right(&number(now.sludge.in_grams_per_litre(), 2), 5),
     );
     let first = bath.life.as_ref().or(bath.spare.as_ref()).and_then(|l| l.first());
     let words = match (stands(results, bath), first) {

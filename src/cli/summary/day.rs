@@ -1,7 +1,7 @@
 //! The day in signs: tanks and hands against the clock, in plain ASCII.
 
 use super::Results;
-use tankday_base::print::{Line, Style, columns_of, fitted, padded};
+use tankday_base::print::{Line, Style, columns_of, count_word, fitted, padded};
 use tankday_base::shop::Day;
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Analysis, LogEntry, TankLog, TankState};
@@ -86,12 +86,9 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
             .unwrap_or(Moment::ZERO)
     };
     let mut lines = Vec::new();
-    for (i, day) in days
-        .iter()
-        .enumerate()
-        .take(MOST_DAYS)
-        .filter(|(_, d)| d.open <= finish)
-    {
+    let drawn = days.iter().take(MOST_DAYS).filter(|d| d.open <= finish);
+    let drawn = drawn.count();
+    for (i, day) in days.iter().enumerate().take(drawn) {
         let next = days.get(i + 1).map_or(Moment::NEVER, |d| d.open);
         let Some(axis) = axis(
             results,
@@ -119,17 +116,32 @@ pub(super) fn lines(results: &Results<'_>, columns: usize) -> Vec<Line> {
             Style::Dim,
             "  = hands working  - break  . hands waiting",
         ));
-        if days.len() > MOST_DAYS {
-            lines.push(Line::of(
-                Style::Dim,
-                match days.len() - MOST_DAYS {
-                    1 => "  and one more day".to_owned(),
-                    more => format!("  and {more} more days"),
-                },
-            ));
-        }
+        lines.extend(not_drawn(&days[drawn..], finish));
     }
     lines
+}
+
+/// How many days more there are, and on how many of them all is ready and done before they begin.
+fn not_drawn(days: &[Day], finish: Moment) -> Option<Line> {
+    let idle = days.iter().filter(|d| d.open > finish).count();
+    let counted = |n: usize| match n {
+        1 => "one more day".to_owned(),
+        n => format!("{} more days", count_word(n)),
+    };
+    let words = match (days.len(), idle) {
+        (0, _) => return None,
+        (all, 0) => format!("  and {}", counted(all)),
+        (all, idle) if all == idle => format!("  and {}, with nothing left to do", counted(all)),
+        (all, idle) => format!(
+            "  and {}, with nothing left to do on the last{}",
+            counted(all),
+            match idle {
+                1 => String::new(),
+                idle => format!(" {}", count_word(idle)),
+            }
+        ),
+    };
+    Some(Line::of(Style::Dim, words))
 }
 
 /// From opening, or the heater's timer before it, to closing or the end, whichever is later; none for days without end.

@@ -1,7 +1,7 @@
 //! The table of orders.
 
 use super::{Promise, Results, Sure};
-use tankday_base::print::{Line, Style, clock_or_date, columns_of, fitted, padded, plural};
+use tankday_base::print::{Line, Style, clock_or_date, columns_of, fitted, padded, plural, right};
 use tankday_base::units::Moment;
 
 /// More orders than this are not listed one by one.
@@ -82,15 +82,10 @@ impl<'a> Table<'a> {
         } else {
             "ready"
         };
-        let mut words = format!(
-            "{:>6}{:>w$}{ready:>c$}",
-            "pieces",
-            "due",
-            w = self.clock + 1,
-            c = self.clock
-        );
+        let due = right("due", self.clock + 1);
+        let mut words = format!("pieces{due}{}", right(ready, self.clock));
         if self.nine {
-            words.push_str(&format!("{:>c$}", "9 in 10", c = self.clock));
+            words.push_str(&right("9 in 10", self.clock));
         }
         let left = self.left();
         let head = Line::of(Style::Bold, "ORDERS")
@@ -117,21 +112,18 @@ impl<'a> Table<'a> {
             part_columns => fitted(&part, part_columns - 1),
         };
         let mut words = format!(
-            "  {}  {}{:>6}{:>w$}{:>c$}",
+            "  {}  {}{}{}{}",
             padded(&fitted(&order.id, self.id), self.id),
             padded(&shown, self.part),
-            order.pieces,
-            self.time(promise.due, if promise.due_varies { "varies" } else { "" }),
-            self.time(promise.usual(), "not"),
-            w = self.clock + 1,
-            c = self.clock,
+            right(&order.pieces.to_string(), 6),
+            right(
+                &self.time(promise.due, if promise.due_varies { "varies" } else { "" }),
+                self.clock + 1
+            ),
+            right(&self.time(promise.usual(), "not"), self.clock),
         );
         if self.nine {
-            words.push_str(&format!(
-                "{:>c$}",
-                self.time(promise.instead(), "not"),
-                c = self.clock
-            ));
+            words.push_str(&right(&self.time(promise.instead(), "not"), self.clock));
         }
         let style = if promise.on_time() {
             Style::Plain

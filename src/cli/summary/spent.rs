@@ -63,10 +63,10 @@ fn kinds(spent: &Spent) -> String {
 }
 
 /// Says of what is told of the day drawn alone that it is so, where there are others.
-fn drawn(results: &Results<'_>) -> &'static str {
+fn drawn(results: &Results<'_>) -> String {
     match results.many() {
-        Some(_) => ", on the day drawn",
-        None => "",
+        Some(_) => format!(", on the {} drawn", results.each().one()),
+        None => String::new(),
     }
 }
 
@@ -89,7 +89,7 @@ fn orders(results: &Results<'_>) -> String {
         more => format!(", and {more} more"),
     };
     let drawn = match drawn(results) {
-        "" => String::new(),
+        words if words.is_empty() => words,
         words => format!("{words} ({} together)", number(results.figures.cost.total(), 2)),
     };
     format!(

@@ -31,12 +31,23 @@ fn object(told: &Told) -> Value {
             "ends_there": e.ends,
             "level_from": e.level.as_ref().map(|l| l.from.text.as_str()),
             "nothing_changes": e.level.as_ref().is_some_and(|l| l.same),
+            "nothing_done_beyond": e.idle_beyond,
         })).collect::<Vec<_>>(),
+        "nothing_done": json!({
+            "from": value_at(sweep, sweep.idle.from),
+            "to": value_at(sweep, sweep.idle.to),
+        }),
         "by_rules": told.by_rules.as_ref().map(|rules| json!({
             "points": points(rules, None),
             "turning_points": turns(rules),
         })),
     })
+}
+
+/// A value of a single key of numbers, as it stands in the scenario.
+fn value_at(sweep: &Sweep, at: Option<f64>) -> Option<String> {
+    let form = sweep.keys.first()?.form.as_ref()?;
+    Some(form.at(at?).text)
 }
 
 fn turns(sweep: &Sweep) -> Vec<Value> {

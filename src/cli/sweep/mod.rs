@@ -10,21 +10,23 @@ use super::join::{self, Setup};
 use super::load::{draft, rendered};
 use super::pictures;
 use super::planned::Plans;
-use super::sampling::Telling;
+use super::sampling::{Sampling, Telling, in_pool, whole};
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
 use refine::Growing;
 use serde::{Deserialize, Serialize};
+use tankday_base::print::Replication;
 use tankday_base::shop::Shop;
 use tankday_chart as chart;
 use tankday_output::report;
 use tankday_plan::planned::{Following, Shops};
 use tankday_scenario::{Draft, Findings, Scenario};
-use tankday_study::Reading;
 use tankday_study::shard::Shard;
 use tankday_study::sweep::{
-    MOST_POINTS, Point, Setting, Sweep, Varied, grid, neighbours, next_setting, reach, scenario_at, varied,
+    Depth, Idle, MOST_POINTS, Point, Setting, Sweep, Varied, grid, idle, neighbours, next_setting, reach,
+    scenario_at, varied,
 };
+use tankday_study::{Days, Reading, sample};
 
 /// What is told beside the readings.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -35,6 +37,10 @@ pub(super) struct Swept {
     errors: Vec<Option<String>>,
     /// The least and the greatest value that can be.
     reach: Option<(f64, f64)>,
+    /// From where on and up to where what is varied does nothing.
+    idle: (Option<f64>, Option<f64>),
+    /// Opening days of one replication.
+    days: usize,
     /// Seed.
     seed: u64,
     /// How the currency is written.
@@ -94,6 +100,11 @@ impl Swept {
             points: points.collect(),
             keys,
             reach: self.reach,
+            idle: Idle {
+                from: self.idle.0,
+                to: self.idle.1,
+            },
+            each: Replication::of_days(self.days),
         }
     }
 }
@@ -143,13 +154,30 @@ pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure
     };
     let plans = Plans::of(planned, usize::from(typed.refine), &typed.sampling, saying)?;
     let sampled = typed.sampling.run(&plans.days(&all), saying)?;
+    let far = far(&draft, &keys, &settings, &tried);
+    let many = match typed.sampling.part {
+        Some(_) => typed.sampling.fixed(),
+        None => sampled.readings.first().map_or(0, Vec::len) as u32,
+    };
+    let idle = match (&keys[..], far) {
+        ([key], Some(far)) if !plans.following(&all, &typed.sampling).planned() => nothing_done(
+            &draft,
+            key,
+            &tried_settings(&settings, &tried),
+            far,
+            &typed.sampling.exactly(many),
+        )?,
+        _ => Idle::default(),
+    };
     let swept = Swept {
         vary: typed.vary.clone(),
         errors: tried
             .iter()
             .map(|s| s.as_ref().err().map(Findings::first))
             .collect(),
-        reach: far(&draft, &keys, &settings, &tried),
+        reach: far,
+        idle: (idle.from, idle.to),
+        days: plain.shop.calendar.days.len(),
         seed: typed.sampling.seed,
         currency: plain.shop.prices.currency.clone(),
         reached: sampled.reached,
@@ -197,11 +225,37 @@ fn name(file: &std::path::Path) -> String {
 /// How far a single key can be taken.
 fn far(draft: &Draft, keys: &[Varied], settings: &[Vec<Setting>], tried: &[Tried]) -> Option<(f64, f64)> {
     let [key] = keys else { return None };
-    let sound = settings.iter().zip(tried).filter(|(_, t)| t.is_ok());
-    let sound: Vec<Setting> = sound.filter_map(|(s, _)| s.first().cloned()).collect();
-    reach(key, &sound, |setting| {
+    reach(key, &tried_settings(settings, tried), |setting| {
         scenario_at(draft, keys, std::slice::from_ref(setting)).is_ok()
     })
+}
+
+/// The values of a single key that can be.
+fn tried_settings(settings: &[Vec<Setting>], tried: &[Tried]) -> Vec<Setting> {
+    let sound = settings.iter().zip(tried).filter(|(_, t)| t.is_ok());
+    sound.filter_map(|(s, _)| s.first().cloned()).collect()
+}
+
+/// Where a single key does nothing on any of the days: these are run again there, by the shop's rules.
+fn nothing_done(
+    draft: &Draft,
+    key: &Varied,
+    tried: &[Setting],
+    far: (f64, f64),
+    sampling: &Sampling,
+) -> Result<Idle, Failure> {
+    let readings = |setting: &Setting, depth: Depth| {
+        let shop = scenario_at(draft, std::slice::from_ref(key), std::slice::from_ref(setting))
+            .ok()?
+            .shop;
+        let days = match depth {
+            Depth::First => 0..1,
+            Depth::All => 0..sampling.fixed(),
+        };
+        let all = sample(&[Days::by_rules(&shop)], sampling.seed, days, || ());
+        whole(all.into_iter().next()?).ok()
+    };
+    in_pool(sampling.threads, || Ok(idle(key, tried, far, readings)))
 }
 
 type Tried = Result<Scenario, Findings>;

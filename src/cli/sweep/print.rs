@@ -2,7 +2,7 @@
 
 use super::Told;
 use crate::summary::rule;
-use tankday_base::print::{Line, Style, capital, fitted, number, padded, wrap};
+use tankday_base::print::{Line, Style, capital, fitted, number, padded, right, wrap};
 use tankday_output::narrative::{following, following_notes, rules_turn, turns};
 use tankday_study::Measure;
 use tankday_study::sweep::{Point, Sweep};
@@ -40,8 +40,8 @@ pub(super) fn lines(told: &Told, columns: usize) -> Vec<Line> {
         Line::of(
             Style::Dim,
             format!(
-                "{} simulated days at each of {} points, the same for all, seed {}",
-                sweep.replications(),
+                "{} at each of {} points, the same for all, seed {}",
+                sweep.each.simulated(sweep.replications()),
                 sweep.points.len(),
                 setting.seed
             ),
@@ -59,7 +59,7 @@ pub(super) fn lines(told: &Told, columns: usize) -> Vec<Line> {
             .filter(|(m, _)| measures.contains(m))
             .collect()
     };
-    let head: String = shown.iter().map(|(_, name)| format!("{name:>WIDTH$}")).collect();
+    let head: String = shown.iter().map(|(_, name)| right(name, WIDTH)).collect();
     lines.push(Line::of(Style::Dim, format!("{:<NAME$}{head}", "")));
     lines.extend(sweep.points.iter().map(|p| row(p, &shown, columns)));
     let reached = setting.reached.as_ref();
@@ -91,7 +91,7 @@ fn row(point: &Point, shown: &[(Measure, &str)], columns: usize) -> Line {
                 let told = point
                     .mean(*m)
                     .map_or_else(|| "-".to_owned(), |i| number(i.mean, m.decimals()));
-                format!("{told:>WIDTH$}")
+                right(&told, WIDTH)
             };
             let cells: String = shown.iter().map(cell).collect();
             Line::plain(format!("{}{cells}", padded(&name, NAME)))

@@ -13,9 +13,6 @@ use tankday_record::{Caution, WarningKind};
 /// Orders at risk that are named one by one.
 const NAMED: usize = 3;
 
-/// Of a single simulated day.
-const ONE_DAY: &str = "This is one simulated day: it says nothing about chances. --replications 200 does.";
-
 /// The answer in styled lines: one sentence, one for each order at risk, and what planning gained.
 #[must_use]
 pub fn answer(results: &Results<'_>) -> Vec<Line> {
@@ -26,7 +23,10 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
     let (bare, alone): (String, Vec<String>) = (first_line(results), alone(results).collect());
     // Chances are of many days; what lies bare or is left alone was seen on one.
     let drawn = results.many().is_some() && !(bare.is_empty() && alone.is_empty());
-    let of_day = if drawn { " On the day shown here:" } else { "" };
+    let of_day = match drawn {
+        true => format!(" On the {} shown here:", results.each().one()),
+        false => String::new(),
+    };
     let mut first = Line::of(
         Style::Bold,
         format!("{}{of_day}{bare}", sentence(results, promises)),
@@ -54,7 +54,10 @@ fn lines(results: &Results<'_>, promises: &[Promise]) -> Vec<Line> {
     }
     lines.extend(by_planning(results).map(Line::plain));
     if results.study.is_some() && results.many().is_none() {
-        lines.push(Line::plain(ONE_DAY));
+        let one = results.each().simulated(1);
+        lines.push(Line::plain(format!(
+            "This is {one}: it says nothing about chances. --replications 200 does."
+        )));
     }
     lines
 }

@@ -1,26 +1,26 @@
 //! How many due times a plan keeps under luck, beside the shop's own rules.
 
 use super::traded::of_hundred;
+use tankday_base::print::Replication;
 use tankday_base::shop::Keeping;
 use tankday_plan::Found;
 
 /// In a sentence or two; nothing where nothing is left to luck, or nothing is due.
 #[must_use]
-pub fn chances(found: &Found) -> Option<String> {
+pub fn chances(found: &Found, each: Replication) -> Option<String> {
     let chances = found.chances?;
+    let days = each.simulated(chances.days as usize);
     let share = |kept: f64| of_hundred(kept, chances.due);
     if found.plan.keeping == Keeping::OwnRules {
         return Some(format!(
-            "No plan found is better than the shop's own rules: keep to them. On {} simulated days they keep {} of 100 due \
+            "No plan found is better than the shop's own rules: keep to them. On {days} they keep {} of 100 due \
              times.",
-            chances.days,
             hundredths(share(chances.by_rules))
         ));
     }
     let (plan, rules) = (share(chances.kept), share(chances.by_rules));
     Some(format!(
-        "On {} simulated days this plan keeps {} of 100 due times; the shop's own rules keep {}.",
-        chances.days,
+        "On {days} this plan keeps {} of 100 due times; the shop's own rules keep {}.",
         hundredths(plan),
         hundredths(rules)
     ))

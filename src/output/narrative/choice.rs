@@ -58,29 +58,31 @@ pub fn better_on(d: &Difference) -> String {
     number(of_hundred, 0)
 }
 
-/// Whether an outlay comes back, and when.
+/// Whether an outlay comes back, and when. The dearer of two may be the first: then it is named.
 #[must_use]
-pub fn paid(payback: &Payback, currency: &str) -> String {
+pub fn paid(comparison: &Comparison, payback: &Payback, currency: &str) -> String {
     // What comes back sooner comes back on the first day.
     let n = |days: Option<f64>| days.map(|d| number(d.max(1.0), 0));
     let outlay = number(payback.outlay, 0);
+    let first = comparison.alternatives.first().map_or("", |a| a.name.as_str());
+    let outlay = match payback.alternative {
+        0 => format!("The outlay of {outlay} {currency} more for {first}"),
+        _ => format!("Its outlay of {outlay} {currency} more"),
+    };
     if payback.latest.is_some_and(|days| days <= 1.0) {
-        return format!("Its outlay of {outlay} {currency} more pays for itself within a working day.");
+        return format!("{outlay} pays for itself within a working day.");
     }
     match (n(payback.days), n(payback.soonest), n(payback.latest)) {
         (Some(days), Some(low), Some(high)) => {
-            format!(
-                "Its outlay of {outlay} {currency} more pays for itself in {days} working days ({low} to {high})."
-            )
+            format!("{outlay} pays for itself in {days} working days ({low} to {high}).")
         }
         (Some(days), Some(low), None) => format!(
-            "Its outlay of {outlay} {currency} more pays for itself in {days} working days on average, in {low} at \
-             best; it may never do so."
+            "{outlay} pays for itself in {days} working days on average, in {low} at best; it may never do so."
         ),
-        (_, Some(low), _) => format!(
-            "Its outlay of {outlay} {currency} more doesn't pay for itself on average; at best in {low} working days."
-        ),
-        _ => format!("Its outlay of {outlay} {currency} more doesn't pay for itself: no cost is saved."),
+        (_, Some(low), _) => {
+            format!("{outlay} doesn't pay for itself on average; at best in {low} working days.")
+        }
+        _ => format!("{outlay} doesn't pay for itself: no cost is saved."),
     }
 }
 
@@ -157,40 +159,63 @@ pub fn baths_left(comparison: &Comparison) -> Vec<String> {
     comparison.alternatives.iter().filter_map(of).collect()
 }
 
-/// Where the same luck does not sharpen the comparison, if anywhere.
+/// Where the same luck does not sharpen the comparison, if anywhere: of one alternative in a sentence, of several in one for
+/// each.
 #[must_use]
 pub fn unsharpened(comparison: &Comparison) -> Option<String> {
-    let mut names: Vec<String> = comparison
-        .differences
-        .iter()
-        .filter(|d| d.correlation.is_some_and(|r| r <= 0.0) && d.finding() != Finding::Identical)
-        .map(|d| short(d.measure).to_owned())
-        .collect();
-    names.dedup();
-    (!names.is_empty()).then(|| {
-        format!(
-            "Comparing on the same simulated days makes {} no more certain: there a good day of one is no good day of the other.",
-            list(&names)
-        )
-    })
+    let each = comparison.each;
+    let said = (1..comparison.alternatives.len()).filter_map(|i| {
+        let names = no_sharper(comparison, i);
+        let name = comparison.alternatives.get(i)?.name.as_str();
+        (!names.is_empty()).then(|| (name, list(&names)))
+    });
+    let said: Vec<(&str, String)> = said.collect();
+    let (one, many) = (each.one(), each.many());
+    let why = format!("there a good {one} of one is no good {one} of the other.");
+    let first = comparison.alternatives.first()?.name.as_str();
+    match said.as_slice() {
+        [] => None,
+        [(_, names)] if comparison.alternatives.len() == 2 => Some(format!(
+            "Comparing on the same simulated {many} makes {names} no more certain: {why}"
+        )),
+        several => {
+            let sentences: Vec<String> = several
+                .iter()
+                .map(|(name, names)| format!("{name}: {names}."))
+                .collect();
+            Some(format!(
+                "Comparing on the same simulated {many} makes some figures beside {first} no more certain: {why} {}",
+                sentences.join(" ")
+            ))
+        }
+    }
+}
+
+/// Figures of one alternative that the same luck makes no more certain.
+fn no_sharper(comparison: &Comparison, alternative: usize) -> Vec<String> {
+    let differences = comparison.of_alternative(alternative);
+    let those =
+        differences.filter(|d| d.correlation.is_some_and(|r| r <= 0.0) && d.finding() != Finding::Identical);
+    those.map(|d| short(d.measure).to_owned()).collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::paid;
-    use tankday_study::compare::Payback;
+    use tankday_study::compare::{Comparison, Payback};
 
     #[test]
     fn what_comes_back_at_once_is_not_back_in_no_days() {
         let back = |days: f64, soonest: f64, latest: Option<f64>| {
             let payback = Payback {
                 alternative: 1,
+                against: 0,
                 outlay: 40.0,
                 days: Some(days),
                 soonest: Some(soonest),
                 latest,
             };
-            paid(&payback, "EUR")
+            paid(&Comparison::of(Vec::new()), &payback, "EUR")
         };
         let at_once = back(0.3, 0.2, Some(0.9));
         assert!(

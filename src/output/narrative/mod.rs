@@ -47,6 +47,7 @@ pub use traded::{Apart, Way, apart, of_hundred, passed_over};
 pub use vary::turns;
 pub use watch::watch;
 
+use tankday_base::print::Replication;
 use tankday_base::shop::Shop;
 use tankday_plan::Found;
 use tankday_record::{Chain, Figures, Labels, Record};
@@ -105,12 +106,17 @@ impl<'a> Results<'a> {
         self.study.filter(|study| study.days.len() > 1)
     }
 
+    /// What one of the simulated days is, where the shop opens on several.
+    #[must_use]
+    pub fn each(&self) -> Replication {
+        Replication::of_days(self.shop.calendar.days.len())
+    }
+
     /// How this was worked out.
     #[must_use]
     pub fn how(&self) -> String {
         match self.study {
-            Some(study) if study.days.len() == 1 => format!("one simulated day, seed {}", self.seed),
-            Some(study) => format!("{} simulated days, seed {}", study.days.len(), self.seed),
+            Some(study) => format!("{}, seed {}", self.each().simulated(study.days.len()), self.seed),
             None => "worked out with average times".to_owned(),
         }
     }

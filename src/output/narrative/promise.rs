@@ -1,7 +1,7 @@
 //! How sure each order is, in one place for all who tell it.
 
 use super::Results;
-use tankday_base::print::how_long;
+use tankday_base::print::{Replication, how_long};
 use tankday_base::units::{Moment, Span};
 use tankday_record::OrderFigure;
 use tankday_study::Chance;
@@ -18,6 +18,8 @@ pub struct Promise<'a> {
     pub due_varies: bool,
     /// Its chances over the days, if there are many.
     pub chance: Option<Chance>,
+    /// What the days are over which its chances are counted.
+    pub each: Replication,
     /// How sure.
     pub sure: Sure,
     /// What harms it, on any of the days.
@@ -99,7 +101,7 @@ impl Promise<'_> {
         }
         match (self.chance, self.sure) {
             (_, Sure::Cannot) => "won't be finished".to_owned(),
-            (Some(chance), _) if chance.of > 1 => chance.words(),
+            (Some(chance), _) if chance.of > 1 => chance.words(self.each),
             _ => match (order.ready, order.due) {
                 (Some(ready), Some(due)) if ready > due => format!("{} late", how_long(ready - due)),
                 (Some(ready), Some(due)) => format!("{} early", how_long(due - ready)),
@@ -153,6 +155,7 @@ pub fn promises<'a>(results: &Results<'a>) -> Vec<Promise<'a>> {
             due_varies,
             chance,
             sure,
+            each: results.each(),
             harm,
         }
     };

@@ -55,10 +55,11 @@ fn happens(kind: WarningKind) -> String {
 
 /// The same as lines of the answer: `On 12 of 200 days coated work lies bare too long.`
 pub(super) fn lines(results: &Results<'_>) -> Vec<Line> {
+    let many = results.each().many();
     let line = |some: SomeDays| {
         let when = match some.days == some.of {
-            true => format!("On all {} days", some.of),
-            false => format!("On {} of {} days", some.days, some.of),
+            true => format!("On all {} {many}", some.of),
+            false => format!("On {} of {} {many}", some.days, some.of),
         };
         Line::of(Style::Late, format!("{when}: {}.", some.words))
     };

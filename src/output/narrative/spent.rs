@@ -43,10 +43,6 @@ pub fn spent(results: &Results<'_>) -> Spent {
     let mut kinds: Vec<(&str, f64)> = kinds.filter(|(_, money)| *money >= LEAST).collect();
     kinds.sort_by(|a, b| b.1.total_cmp(&a.1));
     let sure = interval_of_mean(&values(&Cost::total), LEVEL).filter(|i| i.half_width > 0.0);
-    let what = match results.shop.calendar.days.len() {
-        0 | 1 => "days",
-        _ => "runs",
-    };
     Spent {
         kinds,
         total: middle(&Cost::total),
@@ -56,7 +52,7 @@ pub fn spent(results: &Results<'_>) -> Spent {
         sure: sure.map(|i| (i.low(), i.high())),
         of: match costs.len() {
             0 | 1 => String::new(),
-            many => format!("mean of {many} {what}"),
+            many => format!("mean of {many} {}", results.each().many()),
         },
     }
 }

@@ -27,7 +27,10 @@ fn end(results: &Results<'_>) -> Three {
     let calendar = &results.shop.calendar;
     let clock = |at: Option<Moment>| at.map_or("--:--".to_owned(), |at| clock_or_date(calendar, at));
     let more = match (results.many(), results.figures.closing) {
-        (Some(study), _) => format!(", by {} on nine days in ten", clock(study.finish().1)),
+        (Some(study), _) => {
+            let (by, many) = (clock(study.finish().1), results.each().many());
+            format!(", by {by} on nine {many} in ten")
+        }
         (None, Moment::NEVER) => String::new(),
         (None, at) => format!("; closing {}", clock_or_date(calendar, at)),
     };
@@ -49,13 +52,16 @@ pub(super) fn finish(results: &Results<'_>) -> Option<Moment> {
 fn kept(results: &Results<'_>, promises: &[Promise<'_>]) -> Three {
     let safe = promises.iter().filter(|p| p.sure >= Sure::Safe).count();
     let (name, note) = match results.many() {
-        Some(_) => ("orders safe", "on time on at least 95 of 100 days"),
-        None => ("orders on time", ""),
+        Some(_) => {
+            let many = results.each().many();
+            ("orders safe", format!("on time on at least 95 of 100 {many}"))
+        }
+        None => ("orders on time", String::new()),
     };
     Three {
         name: name.to_owned(),
         value: format!("{safe} of {}", promises.len()),
-        note: note.to_owned(),
+        note,
     }
 }
 

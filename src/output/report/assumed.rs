@@ -18,7 +18,10 @@ pub(super) fn part(told: &Compare<'_>) -> Markup {
         id: "assumed",
         heading: "What the answer depends on",
         found: html! { (hangs_on(told.comparison, told.assumptions).join(" ")) },
-        read: "Each line takes one thing otherwise, in every scenario that knows it, and compares anew on the same simulated days.",
+        read: &format!(
+            "Each line takes one thing otherwise, in every scenario that knows it, and compares anew on the same simulated {}.",
+            told.comparison.each.many()
+        ),
         pictures: html! { @for table in &tables { (table) } },
         beside: false,
         table: Markup::default(),

@@ -9,7 +9,7 @@ use crate::narrative::{
     Three, better_on, decimals, following, following_notes, hangs_on, paid, rules_say, standings, unsharpened,
 };
 use maud::{Markup, html};
-use tankday_base::print::{list, number};
+use tankday_base::print::{Replication, list, lower, number};
 use tankday_chart as chart;
 use tankday_plan::planned::Following;
 use tankday_study::Measure;
@@ -59,7 +59,7 @@ pub fn compare(told: &Compare<'_>) -> String {
         .collect();
     let page = Page {
         title: &format!("{}: which to take", list(&names)),
-        top: html! { b { (list(&names)) } ", on the same simulated days" },
+        top: html! { b { (list(&names)) } ", on the same simulated " (told.comparison.each.many()) },
         rules: "",
         units: Units::of(told.scenarios.first().map_or("", |(_, text)| text)),
         script: "",
@@ -68,7 +68,7 @@ pub fn compare(told: &Compare<'_>) -> String {
                 (answer(&said))
                 (figures(&[
                     ("alternatives", names.len().to_string(), "all others are held against the first"),
-                    ("simulated days", told.comparison.replications().to_string(), "each, the same for all"),
+                    (&format!("simulated {}", told.comparison.each.many()), told.comparison.replications().to_string(), &each(told.comparison)),
                     ("sure", "95 %".to_owned(), "of every interval"),
                 ]))
                 (first::contents(&contents, &[]))
@@ -117,6 +117,14 @@ pub(super) fn figures(figures: &[(&str, String, &str)]) -> Markup {
     }
 }
 
+/// What goes with the number of replications: `5 days each, the same for all`.
+fn each(comparison: &Comparison) -> String {
+    match comparison.each {
+        Replication::Day => "each, the same for all".to_owned(),
+        Replication::Run(days) => format!("of {days} days, the same for all"),
+    }
+}
+
 /// Square metres as they are written.
 pub(super) fn squared(words: &str) -> String {
     words.replace("m2", "m²")
@@ -138,7 +146,11 @@ fn apart(told: &Compare<'_>) -> Markup {
         id: "apart",
         heading: "How they differ",
         found: html! { (paybacks(told)) },
-        read: &format!("The same days for all. {}", chart::compare_caption(comparison)),
+        read: &format!(
+            "The same {} for all. {}",
+            comparison.each.many(),
+            chart::compare_caption(comparison)
+        ),
         pictures: picture("compare", BESIDE, |width| Some(chart::compare(comparison, width))),
         beside: true,
         table: html! { @for table in tables { (table) } },
@@ -148,12 +160,13 @@ fn apart(told: &Compare<'_>) -> Markup {
 
 fn paybacks(told: &Compare<'_>) -> String {
     let one = |i: usize| {
-        let back = payback(told.comparison, i)?;
+        let back = payback(told.comparison, i, 0)?;
         let name = told.comparison.alternatives.get(i)?.name.clone();
-        Some(format!(
-            "With {name}: {}",
-            paid(&back, told.currency).replacen("Its", "its", 1)
-        ))
+        let paid = paid(told.comparison, &back, told.currency);
+        Some(match back.alternative {
+            0 => format!("Beside {name}: {}", lower(&paid)),
+            _ => format!("With {name}: {}", lower(&paid)),
+        })
     };
     let all: Vec<String> = (1..told.comparison.alternatives.len()).filter_map(one).collect();
     match all.is_empty() {
@@ -278,7 +291,10 @@ fn best(told: &Compare<'_>) -> Markup {
         id: "best",
         heading: "Which is best?",
         found: html! { "95 % sure of each line as a whole." },
-        read: "Too close to call: the simulated days do not tell them apart.",
+        read: &format!(
+            "Too close to call: the simulated {} do not tell them apart.",
+            told.comparison.each.many()
+        ),
         pictures: table.html(),
         beside: false,
         table: Markup::default(),
@@ -303,7 +319,7 @@ fn worked_out(told: &Compare<'_>) -> Markup {
     html! {
         section.fine id="worked-out" aria-labelledby="worked-out-h" {
             h2 id="worked-out-h" { "How this was worked out" }
-            p { (told.comparison.replications()) " simulated days of each alternative, seed " (told.seed) ": the same orders come at the \
+            p { (told.comparison.each.simulated(told.comparison.replications())) " for each alternative, seed " (told.seed) ": the same orders come at the \
                  same moments, and a step takes as long here as there, so that what differs is the shop." }
             @for words in following_notes(told.following, &names(told)) { p { (words) } }
             @if let Some(words) = unsharpened(told.comparison) { p { (squared(&words)) } }

@@ -8,7 +8,7 @@ use super::table::{Cell, Column, Table};
 use super::units::Units;
 use crate::narrative::{following, following_notes, rules_turn, turns};
 use maud::{Markup, html};
-use tankday_base::print::number;
+use tankday_base::print::{Replication, number};
 use tankday_chart as chart;
 use tankday_plan::planned::Following;
 use tankday_study::Measure;
@@ -80,7 +80,7 @@ pub fn sweep(told: &Sweep<'_>) -> String {
                 (answer(&said))
                 (figures(&[
                     ("points", told.sweep.points.len().to_string(), "of the grid"),
-                    ("simulated days", told.sweep.replications().to_string(), "at each, the same for all"),
+                    (&format!("simulated {}", told.sweep.each.many()), told.sweep.replications().to_string(), &at_each(told.sweep)),
                     ("sure", "95 %".to_owned(), "of every interval"),
                 ]))
                 (first::contents(&contents, &[]))
@@ -89,6 +89,14 @@ pub fn sweep(told: &Sweep<'_>) -> String {
         },
     };
     page.write()
+}
+
+/// What goes with the number of replications.
+fn at_each(sweep: &swept::Sweep) -> String {
+    match sweep.each {
+        Replication::Day => "at each, the same for all".to_owned(),
+        Replication::Run(days) => format!("of {days} days at each, the same for all"),
+    }
 }
 
 fn curve(told: &Sweep<'_>, keys: &str) -> Markup {
@@ -163,8 +171,8 @@ fn worked_out(told: &Sweep<'_>) -> Markup {
     html! {
         section.fine id="worked-out" aria-labelledby="worked-out-h" {
             h2 id="worked-out-h" { "How this was worked out" }
-            p { (told.sweep.replications()) " simulated days at each point, the same for all, seed " (told.seed)
-                ". Intervals of turning points come from resampling these days." }
+            p { (told.sweep.each.simulated(told.sweep.replications())) " at each point, the same for all, seed " (told.seed)
+                ". Intervals of turning points come from resampling these " (told.sweep.each.many()) "." }
             @if let Some(reached) = told.reached { p { "Precision: " (reached) "." } }
             @for words in following_notes(told.following, &sound) { p { (words) } }
             @for (name, why) in cannot { p { (name) " cannot be: " (why) } }

@@ -12,6 +12,12 @@ pub(super) fn told(difference: &Difference) -> String {
     Group::of(difference).told()
 }
 
+/// Whether a difference is not nothing as it is written.
+fn shows(difference: &Difference) -> bool {
+    let written = number(difference.interval.mean.abs(), places(difference.measure));
+    written.chars().any(|c| c.is_ascii_digit() && c != '0')
+}
+
 /// A value with its unit.
 pub(super) fn sized(measure: Measure, value: f64) -> String {
     with_unit(measure, number(value, places(measure)))
@@ -186,7 +192,8 @@ pub(super) fn hangs_on(comparison: &Comparison, one: usize, others: &[usize]) ->
     });
     let there = |d: &Difference| matches!(d.finding(), Finding::Lower | Finding::Higher);
     let mut causes = Group::all(differences.filter(there));
-    causes.retain(|g| g.others.len() == others.len());
+    // What rounds to no minute at all is no reason.
+    causes.retain(|g| g.others.len() == others.len() && g.most >= 0.5);
     causes.sort_by(|a, b| b.most.total_cmp(&a.most));
     let told: Vec<String> = causes.iter().take(2).map(Group::lost).collect();
     if told.is_empty() {
@@ -213,7 +220,7 @@ pub(super) fn small_but_sure(comparison: &Comparison, those: &[usize]) -> String
         let figures = [Measure::InShop, Measure::Hands, Measure::Power, Measure::Cost];
         let all = figures.iter();
         let found = all.filter_map(|m| Difference::of(&comparison.alternatives, *one, *first, *m));
-        let sure = found.filter(|d| !matches!(d.finding(), Finding::Noise | Finding::Identical));
+        let sure = found.filter(|d| !matches!(d.finding(), Finding::Noise | Finding::Identical) && shows(d));
         let words: Vec<String> = sure.map(|d| told(&d)).collect();
         match (words.is_empty(), rest.len()) {
             (true, _) => String::new(),

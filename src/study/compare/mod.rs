@@ -15,11 +15,12 @@ mod verdict;
 
 pub use assumed::{Assumption, Leaning, telling};
 pub use best::{Choice, Place, Standing, choice, places};
-pub use payback::{Payback, payback};
+pub use payback::{Payback, least_outlay, payback};
 pub use rank::{Left, Ranking, ranking};
 pub use verdict::{leaning, verdict};
 
 use crate::{Measure, Reading};
+use tankday_base::print::Replication;
 use tankday_base::stats::{MeanInterval, interval_of_mean, paired_difference};
 
 /// The level of all intervals.
@@ -166,6 +167,8 @@ pub struct Comparison {
     pub alternatives: Vec<Alternative>,
     /// Their differences, alternative by alternative.
     pub differences: Vec<Difference>,
+    /// What one replication is.
+    pub each: Replication,
 }
 
 impl Comparison {
@@ -179,7 +182,14 @@ impl Comparison {
         Self {
             alternatives,
             differences,
+            each: Replication::Day,
         }
+    }
+
+    /// The same, each replication being so many days in a row.
+    #[must_use]
+    pub fn with_each(self, each: Replication) -> Self {
+        Self { each, ..self }
     }
 
     /// The differences of one alternative to the first.

@@ -2,7 +2,7 @@
 
 use super::beside::{hangs_on, identical, objections, sized, small_but_sure, told};
 use super::rank::{DECIDING, speaks};
-use super::{Alternative, Comparison, Difference, Leaning, Left, Ranking, payback, ranking};
+use super::{Alternative, Comparison, Difference, Leaning, Left, Ranking, least_outlay, payback, ranking};
 use crate::Measure;
 use tankday_base::print::{list, number};
 
@@ -11,20 +11,21 @@ use tankday_base::print::{list, number};
 pub fn verdict(comparison: &Comparison) -> String {
     let (answer, about) = match comparison.alternatives.len() {
         0 | 1 => return "There is nothing to compare.".to_owned(),
-        2 => (of_two(comparison), vec![1]),
+        2 => (of_two(comparison), vec![0, 1]),
         _ => {
             let ranking = ranking(comparison);
             (of_many(comparison, &ranking), ranking.take)
         }
     };
-    let paid = about.into_iter().filter_map(|i| comes_back(comparison, i));
+    let least = least_outlay(comparison);
+    let paid = about.into_iter().filter_map(|i| comes_back(comparison, i, least));
     std::iter::once(answer).chain(paid).collect::<Vec<_>>().join(" ")
 }
 
-/// Whether an outlay comes back through lower costs, in one sentence; none if nothing was laid out. What it comes to in money
-/// is told beside the differences.
-fn comes_back(comparison: &Comparison, alternative: usize) -> Option<String> {
-    let payback = payback(comparison, alternative)?;
+/// Whether an outlay comes back through lower costs than those of the alternative with the least, in one sentence; none if
+/// nothing more was laid out. What it comes to in money is told beside the differences.
+fn comes_back(comparison: &Comparison, alternative: usize, least: usize) -> Option<String> {
+    let payback = payback(comparison, alternative, least)?;
     let name = &comparison.alternatives.get(alternative)?.name;
     // What comes back sooner comes back on the first day.
     let days = |days: f64| number(days.max(1.0), 0);
@@ -51,7 +52,6 @@ fn comes_back(comparison: &Comparison, alternative: usize) -> Option<String> {
 /// Alternatives, and means, that are named one by one.
 pub(super) const NAMED: usize = 6;
 const ALIKE: &str = "are about the same: no difference that matters is larger than its noise";
-const SAME: &str = "do exactly the same on every day";
 
 /// What is said of one alternative against the first: by the first deciding figure that speaks.
 #[must_use]
@@ -73,7 +73,7 @@ fn of_two(comparison: &Comparison) -> String {
         .filter_map(|m| comparison.difference(1, *m))
         .collect();
     if identical(comparison, &[0, 1]) {
-        return format!("{} and {} {SAME}.", name(0), name(1));
+        return format!("{} and {} {}.", name(0), name(1), same(comparison));
     }
     let words = |good: bool| -> Vec<String> {
         let speaking = deciding.iter().filter(|d| speaks(d) == Some(good));
@@ -198,8 +198,15 @@ fn either(comparison: &Comparison, those: &[usize]) -> String {
 }
 
 /// How those compare that no difference that matters tells apart.
-fn alike_words(comparison: &Comparison, those: &[usize]) -> &'static str {
-    if identical(comparison, those) { SAME } else { ALIKE }
+fn alike_words(comparison: &Comparison, those: &[usize]) -> String {
+    match identical(comparison, those) {
+        true => same(comparison),
+        false => ALIKE.to_owned(),
+    }
+}
+
+fn same(comparison: &Comparison) -> String {
+    format!("do exactly the same on every {}", comparison.each.one())
 }
 
 /// `a, b and c`; of many, that it is those.
@@ -213,8 +220,9 @@ fn those(comparison: &Comparison, those: &[usize]) -> String {
 
 fn cannot_tell(comparison: &Comparison, all: &[usize]) -> String {
     format!(
-        "{} cannot be told apart with certainty from so many simulated days",
-        those(comparison, all)
+        "{} cannot be told apart with certainty from so many simulated {}",
+        those(comparison, all),
+        comparison.each.many()
     )
 }
 

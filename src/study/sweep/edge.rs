@@ -23,6 +23,8 @@ pub struct Edge {
     pub go_on_to: Option<Setting>,
     /// Whether what can be ends before one would go on so far.
     pub ends: bool,
+    /// Whether beyond it what is varied does nothing any more.
+    pub idle_beyond: bool,
     /// From where on it is as good as at the edge; none where the edge alone is best.
     pub level: Option<Level>,
 }
@@ -58,7 +60,7 @@ fn edge(sweep: &Sweep, measure: Measure, form: &Form) -> Option<Edge> {
         Better::Higher => -1.0,
         Better::Neither => return None,
     };
-    let curve = Curve::of(sweep, measure).filter(|c| c.at.len() >= 2)?;
+    let curve = Curve::acting(sweep, measure).filter(|c| c.at.len() >= 2)?;
     let means = curve.means();
     let (best, last) = (least(&means, sign)?, means.len() - 1);
     let differs: Vec<bool> = (0..=last).map(|i| curve.differs(i, best, &means)).collect();
@@ -72,6 +74,10 @@ fn edge(sweep: &Sweep, measure: Measure, form: &Form) -> Option<Edge> {
     // Two neighbours always lie apart: of those nothing between was tried.
     let near = apart(if edge == 0 { 1 } else { last - 1 })?.max(LEVEL_STRETCH * (to - from));
     let same = inner != edge && unchanged(sweep, edge, inner);
+    let idle_beyond = match edge {
+        0 => sweep.idle.to.is_some(),
+        _ => sweep.idle.from.is_some(),
+    };
     let at = form.at(x);
     let level = Some(Level {
         from: form.at(*curve.at.get(inner)?),
@@ -86,16 +92,21 @@ fn edge(sweep: &Sweep, measure: Measure, form: &Form) -> Option<Edge> {
             at,
             go_on_to: None,
             ends: false,
+            idle_beyond,
             level,
         });
     }
     let wanted = beyond(form, x, (from, to));
-    let (go_on_to, ends) = within(form, x, wanted, sweep.reach);
+    let (go_on_to, ends) = match idle_beyond {
+        true => (None, false),
+        false => within(form, x, wanted, sweep.reach),
+    };
     (best == edge || same).then(|| Edge {
         measure,
         at,
         go_on_to,
         ends,
+        idle_beyond,
         level: level.filter(|_| same),
     })
 }
@@ -116,7 +127,13 @@ fn stretch(differs: &[bool], best: usize) -> Option<(usize, usize)> {
 
 /// Whether from one point to another every figure of every replication is the same.
 fn unchanged(sweep: &Sweep, one: usize, other: usize) -> bool {
-    let sound: Vec<_> = sweep.points.iter().filter(|p| p.outcome.is_ok()).collect();
+    let acts = |p: &&super::Point| p.settings.first().is_some_and(|s| !sweep.idle.holds(s.at));
+    let sound: Vec<_> = sweep
+        .points
+        .iter()
+        .filter(|p| p.outcome.is_ok())
+        .filter(acts)
+        .collect();
     let bits = |i: usize| -> Option<Vec<u64>> {
         let all = sound.get(i)?.readings().iter();
         Some(all.flat_map(|r| r.0.iter().map(|v| v.to_bits())).collect())
@@ -191,6 +208,12 @@ fn said(form: &Form, these: &[Edge]) -> String {
         return String::new();
     };
     let at = &edge.at;
+    if edge.idle_beyond && edge.level.is_none() {
+        return format!(
+            "{who} {verb} best at {}, the last value tried that still acts.",
+            words(at)
+        );
+    }
     let best = match &edge.level {
         None => format!("{who} {verb} best at {}", words(at)),
         Some(level) => {

@@ -2,6 +2,7 @@
 
 mod cells;
 mod edge;
+mod idle;
 mod neighbours;
 mod reach;
 mod refine;
@@ -12,6 +13,7 @@ mod why;
 
 pub use cells::{BestCell, best_cells};
 pub use edge::{Edge, Level, edge_statements, edges};
+pub use idle::{Depth, Idle, idle, idle_statements};
 pub use neighbours::neighbours;
 pub use reach::reach;
 pub use refine::next_setting;
@@ -21,6 +23,7 @@ pub use values::{Form, MOST_VALUES, Setting, Varied, varied};
 
 use crate::compare::LEVEL;
 use crate::{Measure, Reading};
+use tankday_base::print::Replication;
 use tankday_base::stats::{MeanInterval, interval_of_mean};
 use tankday_scenario::{Draft, Findings, Scenario};
 
@@ -76,6 +79,10 @@ pub struct Sweep {
     /// The least and the greatest value that can be, as far as one would go on beyond what was tried; none where that is
     /// not known, or of two keys.
     pub reach: Option<(f64, f64)>,
+    /// Where what is varied does nothing any more.
+    pub idle: Idle,
+    /// What one replication is.
+    pub each: Replication,
 }
 
 impl Sweep {

@@ -1,7 +1,7 @@
 //! What a sweep says, in the order in which it is read: the terminal, the page and the pictures all begin with the first.
 
 use super::turn::{Curve, least};
-use super::{Sweep, best_cells, edge_statements, turning};
+use super::{Sweep, best_cells, edge_statements, idle_statements, turning};
 use crate::Measure;
 
 /// What is said where [`statements`] has nothing to say.
@@ -33,6 +33,7 @@ pub fn statements(sweep: &Sweep) -> Vec<Statement> {
         .map(|t| one(t.measure, t.text))
         .chain(cells.map(|b| one(b.measure, b.text)))
         .chain(edge_statements(sweep, judged))
+        .chain(idle_statements(sweep, judged))
         .collect()
 }
 

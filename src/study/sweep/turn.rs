@@ -56,6 +56,14 @@ impl Curve {
         Some(Self { at, columns })
     }
 
+    /// The same without the points at which what is varied does nothing.
+    pub(super) fn acting(sweep: &Sweep, measure: Measure) -> Option<Self> {
+        let whole = Self::of(sweep, measure)?;
+        let points = whole.at.into_iter().zip(whole.columns);
+        let (at, columns) = points.filter(|(at, _)| !sweep.idle.holds(*at)).unzip();
+        Some(Self { at, columns })
+    }
+
     pub(super) fn means(&self) -> Vec<f64> {
         self.columns.iter().map(|c| mean(c).unwrap_or(0.0)).collect()
     }
@@ -100,7 +108,7 @@ pub fn turning(sweep: &Sweep, measure: Measure) -> Option<Turning> {
         return None;
     };
     let form = key.form.as_ref()?;
-    let curve = Curve::of(sweep, measure).filter(|c| c.at.len() >= 4)?;
+    let curve = Curve::acting(sweep, measure).filter(|c| c.at.len() >= 4)?;
     let means = curve.means();
     let sign = match measure.better() {
         Better::Lower => 1.0,

@@ -90,7 +90,7 @@ fn rounded(x: f64) -> f64 {
 /// A bend in words: `End of the work: hardly any gain beyond about 10 L`.
 fn bends(sweep: &Sweep, measure: Measure, (at, place): (f64, &str)) -> String {
     let name = capital(measure.words());
-    let curve = Curve::of(sweep, measure);
+    let curve = Curve::acting(sweep, measure);
     let found = curve.as_ref().and_then(|c| bend(&c.at, &c.means()));
     let Some(bend) = found else {
         return format!("{name} changes at {place}");
@@ -154,10 +154,11 @@ enum Side {
     Above,
 }
 
-/// What tanks lose time to that grows most from the turning point to the end of one side, in words.
+/// What tanks lose time to that grows most from the turning point to the end of one side, in words; none where that is less
+/// than a minute a day.
 fn cause(sweep: &Sweep, at: f64, side: Side) -> Option<String> {
     let grown = |measure: &Measure| -> Option<(f64, Measure)> {
-        let curve = Curve::of(sweep, *measure)?;
+        let curve = Curve::acting(sweep, *measure)?;
         let near = nearest(&curve.at, at)?;
         let end = match side {
             Side::Below => 0,
@@ -170,6 +171,9 @@ fn cause(sweep: &Sweep, at: f64, side: Side) -> Option<String> {
         .iter()
         .filter_map(grown)
         .max_by(|a, b| a.0.total_cmp(&b.0))?;
+    if most.0 < 1.0 {
+        return None;
+    }
     let named = match most.1 {
         Measure::LostHeatUp => "heat-up costs",
         Measure::LostRecovery => "recovery costs",

@@ -31,13 +31,27 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         id: "baths",
         heading: "Tanks and baths",
         found: html! { (found(told)) },
-        read: "Ground behind the curve: the band in which the bath may work. Triangles: water topped up. Below the band \
-               the scale is squeezed.",
+        read: &read(told),
         pictures,
         beside: true,
         table: tables,
     }
     .section()
+}
+
+/// How to read it, and of which of many replications it is.
+fn read(told: &Run<'_>) -> String {
+    let which = match told.results.many() {
+        Some(_) => format!(
+            " All of this is of the {} drawn, the one nearest the middle.",
+            told.results.each().one()
+        ),
+        None => String::new(),
+    };
+    format!(
+        "Ground behind the curve: the band in which the bath may work. Triangles: water topped up. Below the band the scale \
+         is squeezed.{which}"
+    )
 }
 
 fn found(told: &Run<'_>) -> String {

@@ -1,12 +1,12 @@
 //! What the day costs, order by order, and what it leaves behind.
 
 use super::{Run, part_name};
-use crate::narrative::{Spent, hands_paid, left_undone, spent, waste};
+use crate::narrative::{Results, Spent, hands_paid, left_undone, spent, waste};
 use crate::report::page::Part;
 use crate::report::picture::{BESIDE, picture};
 use crate::report::table::{Cell, Column, Table, named};
 use maud::{Markup, html};
-use tankday_base::print::{capital, number};
+use tankday_base::print::{Replication, capital, number};
 use tankday_chart::{Width, cost};
 use tankday_record::OrderFigure;
 
@@ -16,12 +16,7 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         id: "cost",
         heading: "What does it cost?",
         found: html! { (found(told)) },
-        read: if told.results.many().is_some() {
-            "Means over all simulated days, with a mark for each where they differ. An order costs its share by coated \
-             surface, hands too; shares and waste are those of the day drawn."
-        } else {
-            "Costs are split among orders by area coated, hands too."
-        },
+        read: &read(told.results),
         pictures: html! {
             @if cost(told.view, Width::Page).is_some() { (picture("cost", BESIDE, |width| cost(told.view, width))) }
         },
@@ -31,6 +26,20 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
         },
     }
     .section()
+}
+
+/// How to read it.
+fn read(results: &Results<'_>) -> String {
+    let each = results.each();
+    match results.many() {
+        Some(study) => format!(
+            "Means over {}, with a mark for each where they differ. An order costs its share by coated surface, hands too; \
+             shares and waste are those of the {} drawn.",
+            each.simulated(study.days.len()),
+            each.one()
+        ),
+        None => "Costs are split among orders by area coated, hands too.".to_owned(),
+    }
 }
 
 fn found(told: &Run<'_>) -> String {
@@ -115,7 +124,10 @@ fn by_order<'a>(told: &Run<'_>) -> Table<'a> {
         Some((named(&o.id, &part_name(results, o.part, o.pieces)), cells))
     };
     Table {
-        caption: "Costs by order, on the day drawn: hands by their time on it, the rest by area coated",
+        caption: match results.each() {
+            Replication::Day => "Costs by order, on the day drawn: hands by their time on it, the rest by area coated",
+            Replication::Run(_) => "Costs by order, on the run drawn: hands by their time on it, the rest by area coated",
+        },
         columns: vec![
             Column::words("order"),
             Column::number("pieces"),

@@ -7,7 +7,7 @@ use crate::report::page::Part;
 use crate::report::picture::{ACROSS, picture};
 use crate::report::table::{Cell, Column, Table, named};
 use maud::{Markup, html};
-use tankday_base::print::{capital, list, number};
+use tankday_base::print::{Replication, capital, list, number};
 use tankday_chart::day;
 use tankday_record::TankLoad;
 
@@ -70,7 +70,11 @@ fn read(told: &Run<'_>) -> String {
     let days = told.results.study.map_or(1, |s| s.days.len());
     let which = match days {
         1 => String::new(),
-        days => format!(" The day drawn is one of the {days} simulated, the one nearest the middle."),
+        days => {
+            let each = told.results.each();
+            let (one, all) = (each.one(), each.simulated(days));
+            format!(" The {one} drawn is one of {all}, the one nearest the middle.")
+        }
     };
     format!(
         "The clock runs along the picture (down, on a phone). A tank's bar is full while it coats, low while it waits \
@@ -93,7 +97,10 @@ fn table<'a>(told: &Run<'_>) -> Table<'a> {
     ];
     columns.extend(coats.then(|| Column::number("coating, g/m²")));
     Table {
-        caption: "Loads of the day drawn",
+        caption: match told.results.each() {
+            Replication::Day => "Loads of the day drawn",
+            Replication::Run(_) => "Loads of the run drawn",
+        },
         columns,
         rows: told
             .results

@@ -5,30 +5,48 @@ use crate::narrative::{Promise, Sure};
 use crate::report::page::Part;
 use crate::report::table::{Cell, Column, Table, named};
 use maud::{Markup, html};
+use tankday_base::print::capital;
 
 use crate::report::picture::{BESIDE, picture};
 use tankday_chart::promises as drawn;
 
 pub(super) fn part(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {
     let many = told.results.many().is_some();
+    let read = read(told);
     Part {
         id: "ready",
-        heading: if many { "Will it be ready?" } else { "What is ready when?" },
-        found: found(told, promises),
-        read: if many {
-            "Usually: ready by then on half of the days. Nine in ten: ready by then on nine days of ten; that can be \
-             due. Safe: on time on at least 95 of 100 days; tight: on at least 50."
-        } else if told.results.study.is_some() {
-            "One simulated day, which says nothing about chances. With --replications 200 the report says how sure each \
-             promise is."
+        heading: if many {
+            "Will it be ready?"
         } else {
-            "Worked out with average times, one day. With --replications 200 the report says how sure each promise is."
+            "What is ready when?"
         },
+        found: found(told, promises),
+        read: &read,
         pictures: picture("promises", BESIDE, |width| Some(drawn(told.view, width))),
         beside: true,
         table: table(told, promises, many).html(),
     }
     .section()
+}
+
+/// How to read it.
+fn read(told: &Run<'_>) -> String {
+    let each = told.results.each();
+    let (many, more) = (
+        each.many(),
+        "With --replications 200 the report says how sure each promise is.",
+    );
+    match told.results.study {
+        Some(study) if study.days.len() > 1 => format!(
+            "Usually: ready by then on half of the {many}. Nine in ten: ready by then on nine {many} of ten; that can be due. \
+             Safe: on time on at least 95 of 100 {many}; tight: on at least 50."
+        ),
+        Some(_) => format!(
+            "{}, which says nothing about chances. {more}",
+            capital(&each.simulated(1))
+        ),
+        None => format!("Worked out with average times, one {}. {more}", each.one()),
+    }
 }
 
 fn found(told: &Run<'_>, promises: &[Promise<'_>]) -> Markup {

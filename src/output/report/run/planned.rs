@@ -28,7 +28,7 @@ fn distance(told: &Run<'_>, found: &Found) -> String {
     let mut said = vec![near];
     said.extend(beyond(told.results));
     said.extend(otherwise(told.results));
-    said.extend(chances(found));
+    said.extend(chances(found, told.results.each()));
     said.extend(weighed(told.results.shop));
     said.extend(unplanned(told.results.shop));
     said.push(searched(found));

@@ -5,6 +5,7 @@ use super::Run;
 use crate::report::page::fold;
 use crate::report::table::{Cell, Column, Table};
 use maud::{Markup, html};
+use tankday_base::print::capital;
 use tankday_scenario::DefaultValue;
 
 pub(super) fn part(told: &Run<'_>) -> Markup {
@@ -26,13 +27,17 @@ pub(super) fn part(told: &Run<'_>) -> Markup {
 }
 
 fn how(told: &Run<'_>) -> String {
-    let seed = told.results.seed;
+    let (seed, each) = (told.results.seed, told.results.each());
     match told.results.study.map(|s| s.days.len()) {
         None => "One day, every varying time at its mean; nothing is drawn.".to_owned(),
-        Some(1) => format!("One simulated day, seed {seed}: it says nothing about chances."),
+        Some(1) => format!(
+            "{}, seed {seed}: it says nothing about chances.",
+            capital(&each.simulated(1))
+        ),
         Some(days) => format!(
-            "{days} simulated days, seed {seed}. The day drawn is the one whose ready times are nearest the \
-             medians of all."
+            "{}, seed {seed}. The {} drawn is the one whose ready times are nearest the medians of all.",
+            each.simulated(days),
+            each.one()
         ),
     }
 }
