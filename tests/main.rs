@@ -126,6 +126,8 @@ mod rinse_dry;
 mod rooms;
 mod route_films;
 mod route_graph;
+mod said_of_heat;
+mod said_of_people;
 mod scenario_broken;
 mod scenario_edges;
 mod scenario_extends;

@@ -110,6 +110,12 @@ impl StepKind {
         matches!(self, Self::Oil | Self::OilHot)
     }
 
+    /// Whether what it leaves on work keeps rust away for a while: oil, or a seal. Common practice, no source.
+    #[must_use]
+    pub const fn keeps_rust_away(self) -> bool {
+        self.oils() || matches!(self, Self::Seal | Self::SealHexavalent)
+    }
+
     /// Whether work comes out of it hot.
     #[must_use]
     pub const fn leaves_hot(self) -> bool {

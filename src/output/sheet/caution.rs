@@ -82,7 +82,9 @@ cautions! {
     /// parts (DOD-P-16232F, MIL-DTL-16232G, ISO 9717); hydrogen itself: NIOSH, CCOHS.
     Hardened Hurtful (Hardened) "Hardened: relieve hydrogen before anything loads it.";
     /// Hardened pieces go into the bath, and nothing relieves their hydrogen. As above.
-    NotRelieved Hurtful (NotRelieved) "Hardened: no hydrogen relief planned. Never load it.";
+    NotRelieved Hurtful (NotRelieved) "Hardened: no relief planned. No force until relieved.";
+    /// Hardened pieces that acid has touched before the bath go into it. DOD-P-16232F, trade letters on case-hardened parts.
+    AcidOnHardened Hurtful (AcidOnHardened) "Hardened and pickled: it may crack. Ask first.";
     /// Hardened pieces begin their way to the bath, or come to a pickle: DOD-P-16232F, trade letters on case-hardened
     /// parts.
     NoAcid Hurtful "Hardened: no acid before coating.";
@@ -161,6 +163,8 @@ cautions! {
     Bake Hurtful Daily "Oven: gloves; nothing oily in.";
     /// It has stayed longer than it may.
     StayedTooLong "Longer in the bath than allowed: inspect.";
+    /// It has stayed longer than it may at a station that is no bath.
+    StayedElsewhere "Stayed there longer than allowed: inspect.";
     /// It is in the bath when a break begins that nobody stays for. Common practice, no source: never leave a hot tank
     /// unattended.
     InAtBreak "The break begins with it in: somebody stays.";
