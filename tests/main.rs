@@ -128,6 +128,7 @@ mod route_films;
 mod route_graph;
 mod said_of_heat;
 mod said_of_people;
+mod said_of_waits;
 mod scenario_broken;
 mod scenario_edges;
 mod scenario_extends;
