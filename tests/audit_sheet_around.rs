@@ -357,7 +357,7 @@ const OF_LOADS: [&str; 8] = [
     "Heavy: lower slowly, hot acid spits.",
     "Heavy at arm's length: two people, or hoist.",
     "Hardened: relieve hydrogen before anything loads it.",
-    "Hardened: no hydrogen relief planned. Never load it.",
+    "Hardened: no relief planned. No force until relieved.",
     "Hardened: no acid before coating.",
     "Steel wire only: not galvanised, no copper.",
     "Near a limit of its acids: titrate first.",

@@ -357,7 +357,7 @@ fn the_first_line_says_what_lies_bare_and_what_waits_for_a_place() {
     );
     let (first, orders) = evenings("  oil full: go\n");
     for part in [
-        "one more lies bare too long",
+        "two more lie bare too long",
         "L9 (thumb nuts) lies bare ",
         "before oil (at most 60 min), as the oil tray was full",
     ] {

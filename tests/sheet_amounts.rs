@@ -2,7 +2,7 @@
 
 use crate::sheet_read::{Day, Row, stamp};
 use std::collections::BTreeMap;
-use tankday::record::{HeaterState, LogEntry};
+use tankday::record::{HeaterState, LogEntry, Task, TaskKind};
 use tankday::shop::StationId;
 use tankday::units::Moment;
 
@@ -57,23 +57,54 @@ fn holds_hot(
     all: &[(Moment, StationId, bool)],
 ) {
     let off = all.iter().find(|c| c.1 == change.1 && !c.2 && c.0 > change.0);
-    let hot = day.record.entries.iter().find(|e| {
-        e.event == LogEntry::InBand { tank: change.1 }
-            && e.at >= change.0
-            && off.is_none_or(|off| e.at <= off.0)
-    });
-    let words = match (hot, off) {
-        (Some(hot), _) => format!("{name} hot enough about {}", stamp(&day.shop, hot.at).1),
-        (None, Some(off)) => format!(
-            "{name} not hot enough before it goes off at {}",
-            stamp(&day.shop, off.0).1
-        ),
+    let clock = |at: Moment| stamp(&day.shop, at).1;
+    let words = match (usable(day, change, off.map(|o| o.0)), off) {
+        (Some(since), _) if since <= change.0 => format!("{name} hot enough already"),
+        (Some(since), _) => format!("{name} hot enough about {}", clock(since)),
+        (None, Some(off)) if takes_wool(day, change, off.0) => format!("{name} warm enough for the wool "),
+        (None, Some(off)) => format!("{name} not hot enough before it goes off at {}", clock(off.0)),
         (None, None) => format!("{name} does not get hot enough"),
     };
     assert!(
         row.get("task").contains(&words),
         "`{words}` is missing in {row:?}"
     );
+}
+
+/// Whether steel wool goes into a bath before its heater goes off.
+fn takes_wool(day: &Day, change: &(Moment, StationId, bool), off: Moment) -> bool {
+    day.record.entries.iter().any(|e| {
+        let wool = |t: &Task| t.kind == TaskKind::PutWoolIn && t.station == change.1;
+        let put_in = matches!(&e.event, LogEntry::HandsTake { task, .. } if wool(task));
+        put_in && change.0 <= e.at && e.at < off
+    })
+}
+
+/// From when on a bath is in its band for the next load that goes in before the heater goes off; where none does, when it gets
+/// there.
+fn usable(day: &Day, change: &(Moment, StationId, bool), off: Option<Moment>) -> Option<Moment> {
+    let entries = || {
+        let later = day.record.entries.iter().filter(|e| e.at >= change.0);
+        later.take_while(|e| off.is_none_or(|off| e.at <= off))
+    };
+    let goes_in = |e: &&tankday::record::Entry| matches!(e.event, LogEntry::SetIn { station, .. } if station == change.1);
+    let Some(into) = entries().find(goes_in).map(|e| e.at) else {
+        let reached = |e: &&tankday::record::Entry| e.event == LogEntry::InBand { tank: change.1 };
+        return entries().find(reached).map(|e| e.at);
+    };
+    let tank = day.shop.tank(change.1).unwrap();
+    let least = day.shop.baths[tank.bath.index()].band.least.in_celsius() - 1e-3;
+    let looks: Vec<(Moment, f64)> = entries()
+        .take_while(|e| e.at <= into)
+        .filter_map(|e| match &e.event {
+            LogEntry::Bath { tank, sample } if *tank == change.1 => {
+                Some((e.at, sample.temperature.in_celsius()))
+            }
+            _ => None,
+        })
+        .collect();
+    let cold = looks.iter().rposition(|(_, t)| *t < least);
+    looks.get(cold.map_or(0, |i| i + 1)).map(|(at, _)| *at)
 }
 
 /// Orders that are ready, at the moment that the record has, with their pieces.

@@ -98,6 +98,11 @@ fn no_hot_bath_is_left_open_in_silence() {
             let says = |l: &&str| {
                 l.starts_with(&format!("{date},{clock},")) && l.contains(name.as_str()) && l.contains("lid")
             };
+            // A heater that switches itself off with nobody there covers nothing.
+            let by_itself = |l: &&str| l.starts_with(&format!("{date},{clock},note,heater off,"));
+            if sheet.csv.lines().any(|l| by_itself(&l)) {
+                continue;
+            }
             assert!(
                 sheet.csv.lines().any(|l| says(&l)),
                 "day {day}, {name}, {clock}\n{}",

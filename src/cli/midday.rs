@@ -111,6 +111,7 @@ fn noted_of(notes: &Notes) -> TanksNoted {
     TanksNoted {
         topped_up: notes.water.iter().map(|w| w.tank.value.clone()).collect(),
         read: read.map(|r| r.tank.value.clone()).collect(),
+        cared: notes.care.iter().map(|c| c.tank.value.clone()).collect(),
     }
 }
 

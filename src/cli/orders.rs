@@ -76,7 +76,7 @@ pub(super) fn orders(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     } else {
         let screen = Terminal::standard_output();
         let mut lines = match saying {
-            Saying::Little => summary::answer(&results),
+            Saying::Little => summary::answer(&results, screen.columns),
             _ => summary::lines(&results, screen),
         };
         if let Some(dir) = typed.out.as_ref().filter(|_| saying > Saying::Little) {

@@ -34,7 +34,7 @@ pub use figures::hours_open;
 pub use figures::{
     ALL_BUT_STOPPED, BathFigure, Bottleneck, CareFigure, Caution, Cost, CostKind, DwellRange, Figures, Kept,
     LeftBehind, OrderCost, OrderFigure, Reading, ReworkFigure, RinseFigure, TankFigure, TankLoad, TankShares,
-    WaitCause, Waited, Warning, WarningKind, Waste,
+    WaitCause, Waited, Warning, WarningKind, Waste, comes_bare,
 };
 pub use finished::{Finished, finished, summed};
 pub use labels::{Labels, numbered};

@@ -259,7 +259,13 @@ fn load(load: Load, calendar: &Calendar, walk: &mut Walk) -> Option<NotedLoad> {
         walk.add(
             Finding::new(Code::Missing, seen.at, "this does not say when it came out")
                 .label("seen as it came out")
-                .help("write `out: 08:30` beside it; a load that has stopped fizzing is done"),
+                .help(match seen.value {
+                    Seen::Stopped => "write `out: 08:30` beside it; a load that has stopped fizzing is done",
+                    Seen::StillFizzing => {
+                        "if it is out, write `out: 08:30` beside it; if it is still in, leave `seen` out: a load that still \
+                         fizzes stays in, and the sheet says what to look for"
+                    }
+                }),
         );
     }
     Some(NotedLoad {

@@ -198,6 +198,9 @@ async function notes(page, at, { scenario, root }, program) {
   for (const note of ticked.flatMap((n) => JSON.parse(n))) {
     if (note.into && !text.includes(`{id: ${note.load}, tank: ${note.into}, `)) wrong.push(`notes: ${note.load} is left out`);
   }
+  for (const note of ticked.flatMap((n) => JSON.parse(n)).filter((n) => n.cared)) {
+    if (!text.includes(`do: ${note.what}, done: `)) wrong.push(`notes: ${note.what} of the ${note.cared} is left out`);
+  }
   if (!/^loads:\n {2}- \{.*in: \d\d:\d\d/m.test(text) || !/^done:\n {2}- /m.test(text)) wrong.push(`notes: hold too little: ${text}`);
   if (!text.includes("temperature: 95.5 °C")) wrong.push("notes: the reading is left out");
   if (!text.includes(`--at ${at} --done`)) wrong.push("notes: do not say when they were copied");

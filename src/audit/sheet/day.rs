@@ -132,7 +132,11 @@ impl DaySheet<'_> {
     pub(super) fn check_rows(&self, shop: &Shop, faults: &mut Faults) {
         for told in &self.rows {
             let row = told.row;
-            let should = kind(row);
+            // What goes off by itself with nobody there is no task.
+            let should = match by_itself(row) && !super::left::somebody_is_there(shop, row.at) {
+                true => &["note"],
+                false => kind(row),
+            };
             if !should.contains(&row.cell("what")) {
                 faults.of_row(
                     row,
@@ -149,6 +153,13 @@ impl DaySheet<'_> {
             }
         }
     }
+}
+
+/// Whether a row tells of a heater that goes off by itself.
+fn by_itself(row: &Row) -> bool {
+    let switched = |words: &str| row.cell("task").contains(words);
+    row.acts.first() == Some(&Act::HeaterOff)
+        && (switched("heater switches itself off") || switched("eaters switch themselves off"))
 }
 
 /// What a row of its acts may be called.

@@ -3,6 +3,7 @@
 
 use super::day::{DEFERS, DaySheet};
 use super::ical::{Calendar, Entry, Property, one, read};
+use super::table::Act;
 use super::{Faults, Told};
 use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
@@ -41,9 +42,9 @@ pub(super) fn check(shop: &Shop, calendar: &str, sheets: &[DaySheet<'_>], faults
         Err(e) => return faults.say(Moment::ZERO, format!("day-sheet.ics: {e}")),
     };
     whole_holds(shop, &calendar, faults);
-    let tasks = |s: &DaySheet<'_>| s.rows.iter().filter(|t| t.row.is_task()).count();
+    let tasks = |s: &DaySheet<'_>| s.rows.iter().filter(|t| calls(t)).count();
     let all = sheets.iter().flat_map(|s| s.rows.iter().map(move |t| (s, *t)));
-    let mut left = all.filter(|(_, t)| t.row.is_task()).peekable();
+    let mut left = all.filter(|(_, t)| calls(t)).peekable();
     let mut uids = BTreeSet::new();
     // Which sheet, and how many of its tasks are told.
     let mut told: BTreeMap<Date, usize> = BTreeMap::new();
@@ -81,6 +82,14 @@ pub(super) fn check(shop: &Shop, calendar: &str, sheets: &[DaySheet<'_>], faults
     for (_, told) in left {
         faults.of_row(told.row, "it is missing in day-sheet.ics");
     }
+}
+
+/// Whether a row calls somebody: to do something, to stay by a tank, or to know that nobody does.
+fn calls(told: &Told<'_>) -> bool {
+    let (row, first) = (told.row, told.row.acts.first());
+    let stays = first == Some(&Act::Break) && row.cell("task").contains("somebody stays by the ");
+    let note = first == Some(&Act::Note) && !row.cell("station").is_empty();
+    row.is_task() || stays || note
 }
 
 /// The calendar's own properties: its title, and what a sheet is not.
@@ -186,7 +195,8 @@ fn entry_holds(
     if rows.first().is_some_and(|r| r.row.at != from) {
         say("it begins at another time than its first task".to_owned());
     }
-    let ends = rows.iter().flat_map(|r| &r.acts).map(|d| d.to).max();
+    let end = |r: &&Told<'_>| r.acts.iter().map(|d| d.to).max().unwrap_or(r.row.at);
+    let ends = rows.iter().map(end).max();
     let should = ends
         .map_or(from, whole_minute_after)
         .max(from + Span::whole_minutes(1));

@@ -39,6 +39,21 @@ pub(super) fn check(held: &Held<'_>, record: &Record, row: &Row, acts: &[&Done],
         }
         return;
     };
+    let latest = out.and_then(|done| done.latest);
+    if let Some(passed) = latest.filter(|at| minute(*at) < row.at) {
+        let says = own.contains("at once: the latest was") && task.contains(&passed.clock());
+        if !says || own.contains("fizz") || own.contains("not before") || !cell.is_empty() {
+            let what = format!(
+                "it does not say that it should have been out at {}",
+                passed.clock()
+            );
+            faults.of_row(row, &what);
+        }
+        return;
+    }
+    if own.contains("at once: the latest was") {
+        faults.of_row(row, "its latest time has not passed");
+    }
     let words = words(expected.gas);
     if !task.contains(words) {
         faults.of_row(row, &format!("it does not say to take it out {words}"));

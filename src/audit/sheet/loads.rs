@@ -15,7 +15,8 @@ use tankday_record::{BathSample, LogEntry, Record};
 
 const HEAVY: &str = "Heavy: lower slowly, hot acid spits.";
 const RELIEVED: &str = "Hardened: relieve hydrogen before anything loads it.";
-const NOT_RELIEVED: &str = "Hardened: no hydrogen relief planned. Never load it.";
+const NOT_RELIEVED: &str = "Hardened: no relief planned. No force until relieved.";
+const ACID_ON_HARD: &str = "Hardened and pickled: it may crack. Ask first.";
 const NO_ACID: &str = "Hardened: no acid before coating.";
 const LIFT: &str = "Heavy at arm's length: two people, or hoist.";
 const WIRE: &str = "Steel wire only: not galvanised, no copper.";
@@ -31,7 +32,7 @@ const BRINGS: [(Mishap, &str); 4] = [
     (Mishap::Crevices, "Seams hold acid: rinse well, dry soon."),
 ];
 /// About the coating and not about who is by: of several that a row calls for it says one.
-const SPOILS: [&str; 14] = [
+const SPOILS: [&str; 15] = [
     TITRATE,
     IRON,
     LITTLE_IRON,
@@ -44,6 +45,7 @@ const SPOILS: [&str; 14] = [
     "Much sludge: do not stir it up.",
     "Coating will be below target: inspect.",
     "Longer in the bath than allowed: inspect.",
+    "Stayed there longer than allowed: inspect.",
     "The break begins with it in: somebody stays.",
     "Waited longer than allowed: look for rust.",
 ];
@@ -93,6 +95,7 @@ impl Loads<'_> {
             return all;
         };
         all.extend(self.hydrogen(&charge));
+        all.extend(self.acid_on_hard(&charge).then_some(ACID_ON_HARD));
         all.extend(charge.of_parts());
         let dm2: f64 = charge
             .kinds
@@ -196,6 +199,19 @@ impl Loads<'_> {
             (false, true) => Some(RELIEVED),
             (false, false) => Some(NOT_RELIEVED),
         }
+    }
+
+    /// Whether something hardened in it was pickled before the bath, on its route or before it came.
+    fn acid_on_hard(&self, charge: &Charge<'_>) -> bool {
+        let route = self.shop.routes.get(charge.step.route.index());
+        let before = route.and_then(|r| r.steps.get(..charge.step.step.index()));
+        let pickled = |id: PartId, part: &Part| {
+            let steps = before.unwrap_or_default().iter();
+            let mut own = steps.filter(|s| s.only.is_empty() || s.only.contains(&id));
+            part.brings.has(Mishap::Pickled) || own.any(|s| s.kind == StepKind::Pickle)
+        };
+        let mut hard = charge.kinds.iter().filter(|(_, p, _)| self.is_hard(p));
+        hard.any(|(id, part, _)| pickled(*id, part))
     }
 
     /// How a bath last was when the dwell began that follows an act.

@@ -18,7 +18,7 @@ const CAUSTIC: &str = "Hot caustic blinds, burns: face shield, add slowly.";
 const PICKLE: &str = "Acid fume: exhaust on. Acid into water, slowly.";
 const SEAL: &str = "Hexavalent chromium in it? Carcinogen: stop and ask.";
 const HEXAVALENT: &str = "Hexavalent chromium causes cancer: licensed practice only.";
-const HOT_OIL: &str = "Dry parts only: boil-over. Cooler than its flash point.";
+const HOT_OIL: &str = "Dry parts only: boil-over. Below its flash point.";
 const STEAM: &str = "Steam and splashes: face away, thin stream.";
 const SPENT_RINSE: &str = "Spent rinse is controlled waste: not down drains.";
 /// What is decanted, filtered or filled back while it scalds.
@@ -45,7 +45,7 @@ const ONCE: [&str; 10] = [
     "Level off: cover the work, leave foam room.",
 ];
 /// All others.
-const OTHERS: [&str; 34] = [
+const OTHERS: [&str; 35] = [
     SCALDS,
     CAUSTIC,
     PICKLE,
@@ -62,13 +62,14 @@ const OTHERS: [&str; 34] = [
     "Hydrogen risk: no force on it until relieved.",
     "Heavy: lower slowly, hot acid spits.",
     "Hardened: relieve hydrogen before anything loads it.",
-    "Hardened: no hydrogen relief planned. Never load it.",
+    "Hardened: no relief planned. No force until relieved.",
+    "Hardened and pickled: it may crack. Ask first.",
     "Hardened: no acid before coating.",
     "Heavy at arm's length: two people, or hoist.",
     "Lid must vent: hydrogen collects under it.",
     "Little iron: expect thin, patchy, light grey.",
     "Falls below its band: expect rough coats.",
-    "Runs over the rim: smaller load, or bail first.",
+    "Runs over: smaller load, or bail first.",
     "Much work: apart, turned two or three times.",
     "Coating will be below target: inspect.",
     "Oil left on it coats blotchy: degrease again.",
@@ -81,10 +82,13 @@ const OTHERS: [&str; 34] = [
     "Above its band: boils up; let it cool.",
     "Cool, gloved; sludge and waste: ask first.",
 ];
+/// Only of what comes out of a bath.
+const IN_BATH: &str = "Longer in the bath than allowed: inspect.";
 /// Of what was not kept, and of a bath made up anew.
-const KEPT: [&str; 5] = [
+const KEPT: [&str; 6] = [
     "Nobody there later: stay, or begin it earlier.",
-    "Longer in the bath than allowed: inspect.",
+    IN_BATH,
+    "Stayed there longer than allowed: inspect.",
     "The break begins with it in: somebody stays.",
     "Waited longer than allowed: look for rust.",
     "Water first, then acid, slowly; ask about waste.",
@@ -125,6 +129,9 @@ pub(super) fn check(loads: &Loads<'_>, sheet: &DaySheet<'_>, faults: &mut Faults
             && !any_lid(loads.shop, told)
         {
             faults.of_row(row, "it speaks of a lid, and there is none");
+        }
+        if own.contains(&IN_BATH) && !told.acts.iter().any(|d| d.act == Act::TakeOut) {
+            faults.of_row(row, "it speaks of a bath, and nothing comes out of one");
         }
         said.extend(own);
     }

@@ -19,6 +19,7 @@ mod entries;
 mod gas;
 mod held;
 mod ical;
+mod left;
 mod lids;
 mod loads;
 mod minds;
@@ -127,6 +128,7 @@ fn all_acts(shop: &Shop, record: &Record, names: &Names) -> Vec<Done> {
     all.extend(acts::of_news(shop, record, names));
     let absences = acts::of_absences(record, &heaters);
     all.extend(stays::after_closing(shop, record));
+    all.extend(left::alone_at_closing(shop, record));
     all.extend(lids::of_lids(shop, record));
     all.extend(heaters);
     all.extend(absences);
@@ -166,6 +168,7 @@ fn rows_hold<'a>(
         }
         prose::check(held, row, &acts, faults);
         stays::check_note(held.shop, row, &acts, faults);
+        left::check_note(held.shop, record, (row, &acts), faults);
         gas::check(held, record, row, &acts, faults);
         let now = acts.first().map_or(last, |d| (d.at, held::rank(row, &acts)));
         if now < last {
@@ -182,6 +185,7 @@ fn rows_hold<'a>(
     }
     missing_breaks(held, rows, faults);
     stays::check_breaks(held.shop, record, rows, faults);
+    left::check_breaks(held, record, rows, faults);
     all
 }
 

@@ -110,7 +110,7 @@ impl StepKind {
         matches!(self, Self::Oil | Self::OilHot)
     }
 
-    /// Whether it leaves on the work what keeps rust from it.
+    /// Whether what it leaves on work keeps rust away for a while: oil, or a seal. Common practice, no source.
     #[must_use]
     pub const fn keeps_rust_away(self) -> bool {
         self.oils() || matches!(self, Self::Seal | Self::SealHexavalent)

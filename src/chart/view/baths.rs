@@ -3,7 +3,7 @@
 use super::Read;
 use tankday_base::shop::{Band, StationId};
 use tankday_base::units::{Moment, Temperature, Volume};
-use tankday_record::{TankLog, TankState};
+use tankday_record::{BathSample, HeaterState, TankLog, TankState};
 
 /// A stretch of one state of a tank.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,6 +33,8 @@ pub struct BathLine {
     pub top_ups: Vec<(Moment, Volume)>,
     /// When the band was reached while heating.
     pub in_band: Vec<Moment>,
+    /// From when on its heater is off for good; none where it never was on, or is on at the end.
+    pub off_from: Option<Moment>,
 }
 
 impl BathLine {
@@ -63,11 +65,11 @@ impl BathLine {
         lowest
     }
 
-    /// When the heater went off for the last time.
+    /// When the heater went off for the last time; none where it never was on, or is on at the end. A tank that is under care
+    /// after that has been off all the while.
     #[must_use]
     pub fn heat_ends(&self) -> Option<Moment> {
-        let last = self.bars.last().filter(|b| b.state == TankState::Off)?;
-        (self.bars.len() > 1).then_some(last.from)
+        self.off_from
     }
 }
 
@@ -89,9 +91,16 @@ pub(super) fn of(read: &Read<'_>) -> Vec<BathLine> {
                 .map(|t| (t.from, t.volume))
                 .collect(),
             in_band: log.in_band.clone(),
+            off_from: off_from(&log.samples),
         })
     };
     read.shop.tanks().filter_map(line).collect()
+}
+
+/// The first moment after the last one at which the heater is on.
+fn off_from(samples: &[(Moment, BathSample)]) -> Option<Moment> {
+    let last = samples.iter().rposition(|(_, s)| s.heater != HeaterState::Off)?;
+    samples.get(last + 1).map(|(at, _)| *at)
 }
 
 fn bars(read: &Read<'_>, log: &TankLog) -> Vec<TankBar> {

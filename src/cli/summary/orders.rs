@@ -36,10 +36,27 @@ fn is_safe(promise: &Promise) -> bool {
     promise.sure >= Sure::Safe
 }
 
+/// Columns of a time: as wide as the calendar asks for, and a blank before the longest that stands there.
+fn clock_columns(results: &Results<'_>, promises: &[Promise]) -> usize {
+    let day = |d: &tankday_base::shop::Day| d.open.day_and_time().0;
+    let days = &results.shop.calendar.days;
+    let usual = match days.last().map_or(0, day) - days.first().map_or(0, day) {
+        0 => 9,
+        1..7 => 10,
+        _ => 13,
+    };
+    let times = promises.iter().flat_map(|p| [p.due, p.usual(), p.instead()]);
+    let said = times
+        .flatten()
+        .map(|at| columns_of(&clock_or_date(&results.shop.calendar, at)) + 1);
+    said.max().unwrap_or(0).max(usual)
+}
+
 struct Table<'a> {
     results: &'a Results<'a>,
     id: usize,
     part: usize,
+    pieces: usize,
     clock: usize,
     nine: bool,
 }
@@ -51,22 +68,18 @@ impl<'a> Table<'a> {
             .map(|p| columns_of(&p.order.id))
             .max()
             .unwrap_or(0);
-        let day = |d: &tankday_base::shop::Day| d.open.day_and_time().0;
-        let days = &results.shop.calendar.days;
-        let span = days.last().map_or(0, day) - days.first().map_or(0, day);
-        let clock = match span {
-            0 => 9,
-            1..7 => 10,
-            _ => 13,
-        };
         let nine = results.many().is_some() && columns >= 80;
+        let clock = clock_columns(results, promises);
+        let pieces = promises.iter().map(|p| p.order.pieces.to_string().len() + 1);
+        let pieces = pieces.max().unwrap_or(0).max(6);
         let id = longest.clamp(2, 14);
-        // Marks and words behind take 20 columns, pieces 6.
-        let taken = 2 + id + 2 + 6 + (clock + 1) + clock + if nine { clock } else { 0 } + 20;
+        // Marks and words behind take 20 columns.
+        let taken = 2 + id + 2 + pieces + (clock + 1) + clock + if nine { clock } else { 0 } + 20;
         Self {
             results,
             id,
             part: columns.saturating_sub(taken).min(22),
+            pieces,
             clock,
             nine,
         }
@@ -83,7 +96,8 @@ impl<'a> Table<'a> {
             "ready"
         };
         let due = right("due", self.clock + 1);
-        let mut words = format!("pieces{due}{}", right(ready, self.clock));
+        let pieces = right("pieces", self.pieces);
+        let mut words = format!("{pieces}{due}{}", right(ready, self.clock));
         if self.nine {
             words.push_str(&right("9 in 10", self.clock));
         }
@@ -115,7 +129,7 @@ impl<'a> Table<'a> {
             "  {}  {}{}{}{}",
             padded(&fitted(&order.id, self.id), self.id),
             padded(&shown, self.part),
-            right(&order.pieces.to_string(), 6),
+            right(&order.pieces.to_string(), self.pieces),
             right(
                 &self.time(promise.due, if promise.due_varies { "varies" } else { "" }),
                 self.clock + 1

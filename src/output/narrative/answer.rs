@@ -1,14 +1,17 @@
 //! The answer: how many orders are on time, and what to promise instead for those that are not.
 
 use super::Results;
-use super::bare::first_line;
+use super::bare::{first_line, kept_out};
 use super::beyond::by_planning;
 use super::promise::{Harm, Promise, Sure, promises};
 use super::three::finish;
 use tankday_base::print::{Line, Style, capital, clock_or_date, count_word, plural, promise};
 use tankday_base::shop::{StationId, Step, StepKind};
-use tankday_base::units::Moment;
+use tankday_base::units::{Moment, Span};
 use tankday_record::{Caution, WarningKind};
+
+/// What was kept out of a bath for less is not why an order is not finished. A choice.
+const WORTH_A_WORD: Span = Span::whole_minutes(60);
 
 /// Orders at risk that are named one by one.
 const NAMED: usize = 3;
@@ -123,9 +126,18 @@ fn some_harmed(results: &Results<'_>, promises: &[Promise]) -> Option<String> {
     let total = promises.len();
     let in_time = promises.iter().filter(|p| p.in_time()).count();
     let sound = promises.iter().filter(|p| p.on_time()).count();
-    let harmed = promises.iter().filter(|p| p.in_time() && !p.on_time());
-    let bare = in_time.saturating_sub(sound);
-    let harm = harmed.fold(Harm::default(), |all, p| Harm {
+    if in_time <= sound {
+        return None;
+    }
+    // What is late as well is harmed all the same, where one day is told.
+    let told = |p: &&Promise| !p.on_time() && (p.in_time() || results.many().is_none());
+    let harmed: Vec<&Promise> = promises
+        .iter()
+        .filter(told)
+        .filter(|p| p.harm.bare || p.harm.uncoated)
+        .collect();
+    let bare = harmed.len();
+    let harm = harmed.iter().fold(Harm::default(), |all, p| Harm {
         bare: all.bare || p.harm.bare,
         uncoated: all.uncoated || p.harm.uncoated,
     });
@@ -196,7 +208,11 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
     let name = called(&order.id, part, order.pieces);
     let at = |at: Moment| clock_or_date(calendar, at);
     if promise_of.sure == Sure::Cannot {
-        let words = format!("{name} won't be finished: {}.", left_over(results, promise_of));
+        let kept = kept_out(results, promise_of, WORTH_A_WORD);
+        let words = format!(
+            "{name} won't be finished: {}{kept}.",
+            left_over(results, promise_of)
+        );
         return Line::of(Style::Late, words);
     }
     let (how, rest) = match (promise_of.chance.is_some(), promise_of.instead(), promise_of.due) {
@@ -210,7 +226,12 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
         ),
         (false, Some(instead), Some(due)) => (
             "be late",
-            format!(": due {}, ready {}.", at(due), at(promise(instead))),
+            format!(
+                ": due {}, ready {}{}.",
+                at(due),
+                at(promise(instead)),
+                kept_out(results, promise_of, instead - due)
+            ),
         ),
         (true, None, _) => (
             "not be ready",
@@ -255,13 +276,31 @@ fn left_over(results: &Results<'_>, promise_of: &Promise) -> String {
             // What is made ready for a bath waits for that.
             let mut to_bath = std::iter::once(step).chain(behind);
             let bath = to_bath.find(|s| s.kind == StepKind::Coat).unwrap_or(step);
-            return match stopped(results, bath) {
+            return match boiled_dry(results, bath).or_else(|| stopped(results, bath)) {
                 Some(tank) => format!("{label} still waits to {}, as {tank}", step.name),
                 None => format!("{label} still waits to {} when the days are over", step.name),
             };
         }
     }
     "it is not ready when the days are over".to_owned()
+}
+
+/// `the tub boils dry at 05:20`, where all that would do a step have.
+fn boiled_dry(results: &Results<'_>, step: &Step) -> Option<String> {
+    let warned = results.figures.warnings.iter();
+    let dry: Vec<&Caution> = warned
+        .filter(|w| w.kind == WarningKind::BoilsDry)
+        .flat_map(|w| &w.at)
+        .collect();
+    let of = |id: &StationId| {
+        dry.iter()
+            .find(|c| c.station == Some(*id) && c.by == Span::FOREVER)
+    };
+    let last = step.stations.iter().map(of).collect::<Option<Vec<_>>>()?;
+    let last = last.into_iter().max_by_key(|c| c.at)?;
+    let tank = results.shop.station_name(last.station?);
+    let at = clock_or_date(&results.shop.calendar, last.at);
+    Some(format!("the {tank} boils dry at {at}"))
 }
 
 /// `the tank takes no load from 08:00 on: its bath is outside its limits`, where none is left that would do a step.

@@ -1,10 +1,11 @@
 //! What the first line of the answer says of work that lies bare, and of work that is kept out of the bath for that.
 
 use super::Results;
+use super::promise::Promise;
 use tankday_base::print::{clock_or_date, count_word, how_long};
 use tankday_base::shop::{Step, StepKind, StepRef};
 use tankday_base::units::Span;
-use tankday_record::{Kept, LoadNo, WaitCause, Waited};
+use tankday_record::{Kept, LoadNo, LogEntry, WaitCause, Waited, comes_bare};
 
 /// Loads that are named one by one.
 const NAMED: usize = 2;
@@ -23,6 +24,38 @@ fn before_bath(results: &Results<'_>) -> Vec<Waited> {
             .is_some_and(|s| s.kind == StepKind::Coat)
     };
     worst_of_each(results, |w| !w.bare && w.by >= Span::whole_minutes(1) && coats(w))
+}
+
+/// The worst wait of each load that is oiled or sealed and waits longer than it may.
+fn kept(results: &Results<'_>) -> Vec<Waited> {
+    worst_of_each(results, |w| {
+        let over = !w.bare && w.by >= Span::whole_minutes(1);
+        over && is_kept(results, w.step)
+    })
+}
+
+/// Whether work comes oiled or sealed to a step, from a bath.
+pub(super) fn is_kept(results: &Results<'_>, at: StepRef) -> bool {
+    let route = results.shop.routes.get(at.route.index());
+    let before = route.and_then(|r| r.steps.get(..at.step.index()));
+    let coated = before
+        .unwrap_or_default()
+        .iter()
+        .any(|s| s.kind == StepKind::Coat);
+    coated && !comes_bare(results.shop, at)
+}
+
+/// `L1 (H) waits 41 min for pack (at most 10 min), as the table was full`
+fn waits_kept(results: &Results<'_>, wait: &Waited) -> String {
+    let (who, step, within) = waiting(results, wait);
+    format!(
+        "{who} {} {} for {} (at most {}){}",
+        if wait.still { "still waits" } else { "waits" },
+        how_long(wait.by + within),
+        step.map_or("the next step", |s| s.name.as_str()),
+        how_long(within),
+        because(results, wait)
+    )
 }
 
 /// The worst of these waits of each load, the worst first.
@@ -109,6 +142,40 @@ fn beyond_its_day(kept: &Kept) -> bool {
         .is_none_or(|until| until.day_and_time().0 != kept.from.day_and_time().0)
 }
 
+/// `; rods, 1 of 2 was kept out of the bath 4 h 02 min until the oil tray had a place`: of the loads of an order the one that
+/// was kept out longest on its day; empty where that was for less than a time, or is said of another day already.
+pub(super) fn kept_out(results: &Results<'_>, promise: &Promise, least: Span) -> String {
+    let own = own_loads(results, promise);
+    let mut kept = results.figures.kept.iter();
+    if kept.clone().any(|k| own.contains(&k.load) && beyond_its_day(k)) {
+        return String::new();
+    }
+    let length = |k: &Kept| k.until.map_or(Span::ZERO, |until| until - k.from);
+    let longest = kept
+        .by_ref()
+        .filter(|k| own.contains(&k.load))
+        .max_by_key(|k| length(k));
+    match longest.filter(|k| length(k) >= least.max(Span::whole_minutes(1))) {
+        Some(kept) => format!(
+            "; {} was kept out of the bath {} until {} had a place",
+            results.labels.at(kept.load, kept.from),
+            how_long(length(kept)),
+            places(results, kept.behind)
+        ),
+        None => String::new(),
+    }
+}
+
+/// Every load in which pieces of an order have been, before they met others and since.
+fn own_loads(results: &Results<'_>, promise: &Promise) -> Vec<LoadNo> {
+    let made = results.record.entries.iter().filter_map(|e| match e.event {
+        LogEntry::LoadMade { load, order, .. } if order == promise.order.order => Some(load),
+        _ => None,
+    });
+    made.flat_map(|load| [load, results.labels.holder(load)])
+        .collect()
+}
+
 /// Where a step happens: `the oil tray`.
 fn places(results: &Results<'_>, at: StepRef) -> String {
     let stations = results.shop.find_step(at).map_or(&[][..], |s| &s.stations);
@@ -161,10 +228,11 @@ pub(super) fn first_line(results: &Results<'_>) -> String {
     let mut seen = std::collections::BTreeSet::new();
     kept.retain(|k| seen.insert(k.load));
     let mut said = String::new();
-    let before = before_bath(results);
+    let (before, oiled) = (before_bath(results), self::kept(results));
     for sentence in [
         clause(&bare, |w| lies_bare(results, w)),
         clause(&before, |w| waits_too_long(results, w)),
+        clause(&oiled, |w| waits_kept(results, w)),
         stays_out(results, &kept),
     ]
     .into_iter()

@@ -4,6 +4,7 @@ use super::Results;
 use super::reading::reading;
 use tankday_base::print::number;
 use tankday_base::shop::Shop;
+use tankday_base::units::Span;
 use tankday_record::{BathFigure, DwellRange, WarningKind};
 
 /// Of a bath for which no next limit is known, how it stands: it takes no load, and why; it did no work; or it runs into
@@ -14,10 +15,12 @@ pub fn stands(results: &Results<'_>, bath: &BathFigure) -> Option<String> {
     if !foreign.is_empty() {
         return Some(format!("takes no load: {} in it", foreign.join(", ")));
     }
-    let stopped = results.figures.warnings.iter();
-    let stopped = stopped
-        .filter(|w| w.kind == WarningKind::BathStopped)
-        .flat_map(|w| &w.at);
+    let warned = |kind| results.figures.warnings.iter().filter(move |w| w.kind == kind);
+    let mut dry = warned(WarningKind::BoilsDry).flat_map(|w| &w.at);
+    if dry.any(|c| c.station == Some(bath.tank) && c.by == Span::FOREVER) {
+        return Some("takes no load: it has boiled dry".to_owned());
+    }
+    let stopped = warned(WarningKind::BathStopped).flat_map(|w| &w.at);
     let own: Vec<String> = stopped
         .filter(|c| c.station == Some(bath.tank))
         .filter_map(|c| c.reading.map(reading))

@@ -14,6 +14,7 @@ mod chances;
 mod choice;
 mod ends;
 mod following;
+mod mends;
 mod near;
 mod one_load;
 mod otherwise;

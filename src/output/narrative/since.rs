@@ -13,10 +13,12 @@ pub struct TanksNoted {
     pub topped_up: Vec<String>,
     /// What their temperature was.
     pub read: Vec<String>,
+    /// Which care was done.
+    pub cared: Vec<String>,
 }
 
-/// Since when each heater is on, when each tank was topped up and how hot its bath is, as far as nobody noted it; none where
-/// no heater has been on.
+/// Since when each heater is on, when each tank was topped up, that no care was done where the shop has rules of care, and how
+/// hot its bath is, as far as nobody noted it; none where no heater has been on.
 #[must_use]
 pub fn assumed_since(results: &Results<'_>, now: Moment, noted: &TanksNoted) -> Option<String> {
     let read = Analysis::of(results.shop, results.record);
@@ -53,6 +55,10 @@ fn one(
             true => "not topped up".to_owned(),
             false => format!("topped up at {}", list(&each)),
         });
+    }
+    // Care of the part that has passed is only done where it is noted.
+    if !results.shop.rules.care.is_empty() && !noted.cared.iter().any(|n| n == name) {
+        words.push("no care of the bath done".to_owned());
     }
     if let Some((_, sample)) = passed()
         .next_back()

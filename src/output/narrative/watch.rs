@@ -46,8 +46,10 @@ fn subject(results: &Results<'_>, warning: &Warning) -> String {
 fn suits(results: &Results<'_>, warning: &Warning) -> bool {
     match warning.kind {
         WarningKind::NeverHot => bare(results, warning),
+        WarningKind::BathStopped => !comes_back(results, warning),
         WarningKind::HotForNothing => results.shop.rules.heat.off == HeatOff::AtClosing,
         WarningKind::StayedTooLong => in_baths(results, warning),
+        WarningKind::WaitedTooLong => !all_kept(results, warning),
         WarningKind::HeavyLoad => preheated(results, warning),
         _ => true,
     }
@@ -61,6 +63,18 @@ fn steps<'a>(results: &'a Results<'_>, warning: &'a Warning) -> impl Iterator<It
 /// Whether all of it happens in baths.
 fn in_baths(results: &Results<'_>, warning: &Warning) -> bool {
     steps(results, warning).all(|s| s.kind == StepKind::Coat)
+}
+
+/// Whether a rule of care brings back all that is outside its limits.
+fn comes_back(results: &Results<'_>, warning: &Warning) -> bool {
+    let mut all = warning.at.iter();
+    all.all(|c| super::mends::rule(results.shop, c).is_some())
+}
+
+/// Whether all of it is oiled or sealed.
+fn all_kept(results: &Results<'_>, warning: &Warning) -> bool {
+    let mut steps = warning.at.iter().filter_map(|c| c.step);
+    steps.all(|s| super::bare::is_kept(results, s))
 }
 
 /// Whether all of it comes straight from being warmed.
@@ -145,11 +159,20 @@ fn place(results: &Results<'_>, kind: WarningKind, c: &Caution) -> String {
                 format!("{tank}, from {clock} on")
             }
         }
-        (WarningKind::BathStopped, _, _, Some(tank)) => format!("{tank} from {clock} on{reading}"),
+        (WarningKind::BathStopped, _, _, Some(tank)) => {
+            let rule = super::mends::rule(results.shop, c);
+            let rule = rule.map_or(String::new(), |rule| format!(" ({rule})"));
+            format!("{tank} from {clock} on{reading}{rule}")
+        }
         (WarningKind::WeakHeater, _, _, Some(tank)) => {
             format!("{tank} levels off near {}", reading.trim_start_matches(", "))
         }
-        (WarningKind::HotForNothing, _, _, Some(tank)) => {
+        (
+            WarningKind::HotForNothing | WarningKind::HotNothingFits | WarningKind::HotEarly,
+            _,
+            _,
+            Some(tank),
+        ) => {
             format!(
                 "{tank}, {clock} to {}{reading}{}",
                 until(results, c),

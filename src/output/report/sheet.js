@@ -282,6 +282,7 @@
     const apart = [];
     const readings = [];
     const water = [];
+    const care = [];
     rows.forEach((row, i) => {
       const own = known.rows[i] ?? {};
       if (own.measured !== undefined) readings.push({ tank: row.tank, at: moment(row, own.done || own.read), celsius: own.measured });
@@ -292,6 +293,12 @@
       const out = row.noted.some((n) => n.out);
       for (const note of row.noted) {
         if (note.topped) water.push({ tank: note.topped, litres: note.litres, at });
+        else if (note.cared) {
+          // Wool that is in is noted as done, so that nobody gives it again; when it is taken out, that is the time.
+          const open = care.find((c) => c.begun && c.tank === note.cared && c.what === note.what);
+          if (open) Object.assign(open, { at, begun: note.begun, row });
+          else care.push({ tank: note.cared, what: note.what, begun: note.begun, at, row });
+        }
         else if (note.into) loads.set(note.load, { tank: note.into, holds: note.holds, into: at });
         else if (note.out) {
           const load = loads.get(note.out);
@@ -306,10 +313,11 @@
         }
       }
     });
-    return { loads, steps, readings, water, apart };
+    for (const { begun, at, row } of care) if (begun) apart.push(`${at.time} ${row.name}: noted as done though it is still in: no load goes in before it is taken out`);
+    return { loads, steps, readings, water, care, apart };
   };
   const notes = (now) => {
-    const { loads, steps, readings, water, apart } = gather(now);
+    const { loads, steps, readings, water, care, apart } = gather(now);
     const lines = [`notes: 1`];
     const nth = new Map();
     const count = new Map();
@@ -338,6 +346,13 @@
     if (water.length > 0) lines.push("water:");
     for (const { tank, litres, at } of water) {
       lines.push(`  - {top up: ${word(tank)}, at: ${stamp(at)}, amount: ${litres} L}`);
+    }
+    if (care.length > 0) lines.push("care:");
+    for (const { tank, what, at: ticked } of care) {
+      // A bath is served with no load in it: a tick that comes later than the load's stands for the time before it.
+      const inside = [...loads.values()].find((l) => l.tank === tank && isAfter(ticked, l.into) && !(l.out && isAfter(ticked, l.out)));
+      const at = inside?.into ?? ticked;
+      lines.push(`  - {tank: ${word(tank)}, do: ${word(what)}, done: ${stamp(at)}}`);
     }
     const words = Object.values(known.words).join("\n").trim();
     if (apart.length > 0) lines.push("# Ticked, and not part of these notes:", ...apart.map((a) => `# ${a}`));

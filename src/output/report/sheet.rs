@@ -305,6 +305,7 @@ fn noted(notes: &[ToNote]) -> String {
             json!({"into": tank, "load": load, "holds": holds})
         }
         ToNote::TopUp { tank, litres } => json!({"topped": tank, "litres": litres}),
+        ToNote::Care { tank, what, begun } => json!({"cared": tank, "what": what, "begun": begun}),
         ToNote::Out { load } => json!({"out": load}),
         ToNote::Step {
             whose,

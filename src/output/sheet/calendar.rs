@@ -39,9 +39,9 @@ pub fn to_calendar(title: &str, sheets: &[DaySheet]) -> String {
 /// Actions of one entry, in order of time.
 fn entries(sheet: &DaySheet) -> Vec<Vec<&Row>> {
     let mut entries: Vec<Vec<&Row>> = Vec::new();
-    let by_hand = |r: &&Row| matches!(r.kind, RowKind::SheetTask | RowKind::Pressing);
+    let asks = |r: &&Row| r.calls || matches!(r.kind, RowKind::SheetTask | RowKind::Pressing);
     let mut end = Moment::ZERO;
-    for row in sheet.rows.iter().filter(by_hand) {
+    for row in sheet.rows.iter().filter(asks) {
         let done = row.until.unwrap_or(row.at);
         let first = entries.last().and_then(|e| e.first()).map(|r| r.at);
         let joins = first.is_some_and(|first| row.at <= end + AT_ONCE && done.max(end) - first <= LONGEST);

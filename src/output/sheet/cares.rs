@@ -5,6 +5,7 @@ use super::caution::StepCaution;
 use super::rows::Maker;
 use super::stages::Stage;
 use super::tasks::SheetTask;
+use super::to_note::ToNote;
 use super::{Row, RowKind};
 use tankday_base::bath::HOT;
 use tankday_base::print::{capital, clock_or_date, how_long};
@@ -117,9 +118,11 @@ impl Maker<'_> {
         if adds && self.is_hot(task.station, deed.from) {
             cautions.push(StepCaution::TopUp);
         }
+        let to_note = care.and_then(|care| of_note(task, care, &name));
         Row {
             cautions,
             at_bath: true,
+            to_note: to_note.into_iter().collect(),
             ..self.by_hand(deed, said.words, doing)
         }
     }
@@ -295,6 +298,22 @@ fn belongs(task: TaskKind, care: &Cared) -> bool {
         _ => &[],
     };
     !care.outside && inside.contains(&care.kind)
+}
+
+/// What a stage of care adds to the notes: with its last stage the care is done, and wool that is in is not put in again.
+/// Nothing of the other stages, and of what goes on in a vessel: notes have no word for them.
+fn of_note(task: &Task, care: &Cared, tank: &str) -> Option<ToNote> {
+    let last = match care.kind {
+        CareKind::Condition => TaskKind::TakeWoolOut,
+        CareKind::Filter | CareKind::Settle => TaskKind::FillBack,
+        _ => task.kind,
+    };
+    let begun = task.kind == TaskKind::PutWoolIn;
+    (!care.outside && (begun || task.kind == last)).then(|| ToNote::Care {
+        tank: tank.to_owned(),
+        what: care.kind.words(),
+        begun,
+    })
 }
 
 /// Whether a task is a stage of a stop.

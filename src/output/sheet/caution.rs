@@ -82,7 +82,9 @@ cautions! {
     /// parts (DOD-P-16232F, MIL-DTL-16232G, ISO 9717); hydrogen itself: NIOSH, CCOHS.
     Hardened Hurtful (Hardened) "Hardened: relieve hydrogen before anything loads it.";
     /// Hardened pieces go into the bath, and nothing relieves their hydrogen. As above.
-    NotRelieved Hurtful (NotRelieved) "Hardened: no hydrogen relief planned. Never load it.";
+    NotRelieved Hurtful (NotRelieved) "Hardened: no relief planned. No force until relieved.";
+    /// Hardened pieces that acid has touched before the bath go into it. DOD-P-16232F, trade letters on case-hardened parts.
+    AcidOnHardened Hurtful (AcidOnHardened) "Hardened and pickled: it may crack. Ask first.";
     /// Hardened pieces begin their way to the bath, or come to a pickle: DOD-P-16232F, trade letters on case-hardened
     /// parts.
     NoAcid Hurtful "Hardened: no acid before coating.";
@@ -107,13 +109,13 @@ cautions! {
     /// Drying by air. Common practice, no source.
     CompressedAir Hurtful Daily "Compressed air: goggles; never at skin or clothes.";
     /// Oiling in hot oil, or hot work into oil. Common practice, no source; the oil's safety data sheet has its flash point.
-    HotOil Hurtful "Dry parts only: boil-over. Cooler than its flash point.";
+    HotOil Hurtful "Dry parts only: boil-over. Below its flash point.";
     /// A bath with little iron. Two supplier sheets on ageing; what little iron gives is assumed.
     LittleIron (Unconditioned) "Little iron: expect thin, patchy, light grey.";
     /// A bath that will fall below its band with the load in. A supplier's article: rough, grainy coats.
     FallsCold (TooColdToCoat ColdBath) "Falls below its band: expect rough coats.";
     /// A load with which the bath stands over the rim. Common practice, no source.
-    RunsOver Hurtful (RunsOver) "Runs over the rim: smaller load, or bail first.";
+    RunsOver Hurtful (RunsOver) "Runs over: smaller load, or bail first.";
     /// Much work at once. Common practice, no source: parts turned two or three times.
     MuchWork (Overloaded) "Much work: apart, turned two or three times.";
     /// Total or free acid near a limit. Titrated before each lot or every two hours (DOD-P-16232F, 3.2.1).
@@ -163,6 +165,8 @@ cautions! {
     Bake Hurtful Daily "Oven: gloves; nothing oily in.";
     /// It has stayed longer than it may.
     StayedTooLong "Longer in the bath than allowed: inspect.";
+    /// It has stayed longer than it may at a station that is no bath.
+    StayedElsewhere "Stayed there longer than allowed: inspect.";
     /// It is in the bath when a break begins that nobody stays for. Common practice, no source: never leave a hot tank
     /// unattended.
     InAtBreak "The break begins with it in: somebody stays.";

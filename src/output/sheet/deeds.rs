@@ -15,9 +15,16 @@ use tankday_record::{Breach, DwellRange, LoadNo, TankLoad, Task, TaskKind, Visit
 /// A step longer than this leaves hands free: the line then says how long they are busy, too.
 const LONG: Span = Span::whole_minutes(90);
 
+/// A minute in microseconds.
+const MINUTE: i64 = 60_000_000;
+
+/// The number of the minute in which a moment lies.
+fn minute(at: Moment) -> i64 {
+    at.in_micros().div_euclid(MINUTE)
+}
+
 /// The first whole minute from which a load may come out; none where that is the minute of its line anyhow.
 fn earliest(may: Moment, out: Moment) -> Option<Moment> {
-    const MINUTE: i64 = 60_000_000;
     let minute = -(-may.in_micros()).div_euclid(MINUTE);
     (minute < out.in_micros().div_euclid(MINUTE)).then(|| Moment::micros(minute * MINUTE))
 }
@@ -57,6 +64,7 @@ impl Maker<'_> {
                 .iter()
                 .any(|d| d.load().is_some_and(|l| self.hydrogen(l, d.from))),
             at_bath: false,
+            calls: false,
             to_note: line.iter().flat_map(|d| self.noted(d, from)).collect(),
         }
     }
@@ -148,11 +156,21 @@ impl Maker<'_> {
         let earliest = range.and_then(|(begins, range)| earliest(begins + range.quick, deed.from));
         let visit = deed.taken.first().and_then(|t| self.visit_of(t));
         let latest = visit.and_then(|v| Some(v.begins? + v.most?));
-        let when = [
-            range.map(|(_, range)| look_for(range).to_owned()),
-            earliest.map(|at| format!("not before {}", self.clock(at, deed.from))),
-            latest.map(|at| format!("at the latest {}", self.clock(at, deed.from))),
-        ];
+        // What should be out already waits for no sign of its gas.
+        let passed = latest.filter(|at| minute(*at) < minute(deed.from));
+        let earliest = earliest.filter(|_| passed.is_none());
+        let when = match passed {
+            Some(at) => [
+                Some(format!("at once: the latest was {}", self.clock(at, deed.from))),
+                None,
+                None,
+            ],
+            None => [
+                range.map(|(_, range)| look_for(range).to_owned()),
+                earliest.map(|at| format!("not before {}", self.clock(at, deed.from))),
+                latest.map(|at| format!("at the latest {}", self.clock(at, deed.from))),
+            ],
+        };
         for words_of in when.iter().flatten() {
             words.push_str(&format!(", {words_of}"));
         }
@@ -337,7 +355,12 @@ impl Maker<'_> {
         let (load, step) = task.load?;
         let out = task.kind == TaskKind::TakeOut;
         match self.breaches.get(&(load, step))? {
-            Breach::StayedTooLong { .. } if task.kind != TaskKind::PutIn => Some(StepCaution::StayedTooLong),
+            Breach::StayedTooLong { .. } if task.kind != TaskKind::PutIn => {
+                Some(match is_tank(self.shop, task) {
+                    true => StepCaution::StayedTooLong,
+                    false => StepCaution::StayedElsewhere,
+                })
+            }
             Breach::WaitedTooLong { .. } if !out => Some(StepCaution::WaitedTooLong),
             Breach::InAtBreak { .. } if task.kind != TaskKind::PutIn => Some(StepCaution::InAtBreak),
             _ => None,

@@ -6,12 +6,14 @@
 //!   WATCH has all.
 
 mod act;
+mod alone;
 mod calendar;
 mod calls;
 mod cares;
 mod caution;
 mod csv;
 mod deeds;
+mod hot;
 mod lids;
 mod lines;
 mod notes;
@@ -79,6 +81,8 @@ pub struct Row {
     pub hydrogen: bool,
     /// Whether a bath is touched, so that its temperature is measured.
     pub at_bath: bool,
+    /// Whether it calls somebody who does nothing with their hands: to stay by a tank, or to know that nobody does.
+    pub calls: bool,
     /// What it adds to the notes of the day when it is done.
     pub to_note: Vec<ToNote>,
 }
@@ -98,6 +102,7 @@ impl Row {
             cautions: Vec::new(),
             hydrogen: false,
             at_bath: false,
+            calls: false,
             to_note: Vec::new(),
         }
     }

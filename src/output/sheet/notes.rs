@@ -11,12 +11,12 @@ use tankday_record::{Entry, HeaterState, LoadNo, LogEntry, OrderFigure};
 
 /// A heater that goes on or off.
 #[derive(Debug, Clone, Copy)]
-struct Turn {
-    tank: StationId,
-    at: Moment,
-    on: bool,
+pub(super) struct Turn {
+    pub(super) tank: StationId,
+    pub(super) at: Moment,
+    pub(super) on: bool,
     /// Whether the bath is in its band then.
-    in_band: bool,
+    pub(super) in_band: bool,
     /// Whether a lid of its own lies on it then.
     covered: bool,
 }
@@ -24,14 +24,6 @@ struct Turn {
 /// Whether a tank is left to itself from here on.
 fn leaves(event: &LogEntry, id: StationId) -> bool {
     matches!(*event, LogEntry::Left { tank, .. } if tank == id)
-}
-
-/// When a bath gets hot enough after its heater went on.
-enum Hot {
-    Already,
-    At(Moment),
-    /// Not before the heater goes off again, or the record ends.
-    Never(Option<Moment>),
 }
 
 impl Maker<'_> {
@@ -142,18 +134,17 @@ impl Maker<'_> {
     }
 
     /// What no load goes in below.
-    fn least(&self, tank: StationId) -> Option<tankday_base::units::Temperature> {
+    pub(super) fn least(&self, tank: StationId) -> Option<tankday_base::units::Temperature> {
         let bath = self.shop.stations.get(tank.index())?.tank?.bath;
         Some(self.shop.baths.get(bath.index())?.band.least)
     }
 
     /// How heaters go off at a moment.
     fn off(&self, at: Moment, these: &[Turn], covered: bool) -> &'static str {
-        let cut = |e: &Entry| match e.event {
-            LogEntry::CutOff { tank } => e.at == at && these.iter().any(|t| t.tank == tank),
-            _ => false,
-        };
-        match (self.record.entries.iter().any(cut), covered, these.len()) {
+        // No lid goes on by itself.
+        let cut = self.cuts_off(at, these);
+        let covered = covered && (!cut || self.somebody_is_there(at));
+        match (cut, covered, these.len()) {
             (true, true, 1) => "switches itself off; lid on: too low, top up before it is heated again",
             (true, true, _) => "switch themselves off; lids on: too low, top up before they are heated again",
             (true, ..) => "switches itself off: too low, top up before it is heated again",
@@ -161,6 +152,15 @@ impl Maker<'_> {
             (_, true, _) => "off, lids on",
             _ => "off",
         }
+    }
+
+    /// Whether one of these heaters switches itself off just then.
+    fn cuts_off(&self, at: Moment, these: &[Turn]) -> bool {
+        let cut = |e: &Entry| match e.event {
+            LogEntry::CutOff { tank } => e.at == at && these.iter().any(|t| t.tank == tank),
+            _ => false,
+        };
+        self.record.entries.iter().any(cut)
     }
 
     fn heater(&self, (at, on): (Moment, bool), words: &str, these: &[Turn], turns: &[Turn]) -> Row {
@@ -185,53 +185,14 @@ impl Maker<'_> {
             Vec::new()
         };
         let act = if on { Act::HeaterOn } else { Act::HeaterOff };
+        // What switches itself off with nobody there is no task.
+        let told = !on && self.cuts_off(at, these) && !self.somebody_is_there(at);
+        let kind = if told { RowKind::Note } else { RowKind::SheetTask };
         Row {
             doings: names.iter().map(|name| Doing::at(act, name)).collect(),
-            at_bath: true,
+            at_bath: !told,
             cautions,
-            ..Row::plain(at, RowKind::SheetTask, words, Doing::at(act, ""))
-        }
-    }
-
-    /// `; hot enough about 08:04`: of this heating-up, tank by tank where there are several.
-    fn when_hot(&self, these: &[Turn], turns: &[Turn]) -> String {
-        let several = these.len() > 1;
-        let said: Vec<String> = these
-            .iter()
-            .map(|turn| {
-                let name = self.station(turn.tank);
-                let words = match self.hot(turn, turns) {
-                    Hot::Already => "hot enough already".to_owned(),
-                    Hot::At(hot) => format!("hot enough about {}", self.clock(hot, turn.at)),
-                    Hot::Never(Some(off)) => {
-                        format!(
-                            "not hot enough before it goes off at {}",
-                            self.clock(off, turn.at)
-                        )
-                    }
-                    Hot::Never(None) => "does not get hot enough".to_owned(),
-                };
-                if several { format!("{name} {words}") } else { words }
-            })
-            .collect();
-        format!("; {}", said.join(", "))
-    }
-
-    fn hot(&self, turn: &Turn, turns: &[Turn]) -> Hot {
-        if turn.in_band {
-            return Hot::Already;
-        }
-        let off = turns
-            .iter()
-            .find(|t| t.tank == turn.tank && !t.on && t.at > turn.at)
-            .map(|t| t.at);
-        let reached = |e: &&Entry| {
-            let own = e.event == LogEntry::InBand { tank: turn.tank };
-            own && e.at >= turn.at && off.is_none_or(|off| e.at <= off)
-        };
-        match self.record.entries.iter().find(reached) {
-            Some(entry) => Hot::At(entry.at),
-            None => Hot::Never(off),
+            ..Row::plain(at, kind, words, Doing::at(act, ""))
         }
     }
 
@@ -291,7 +252,11 @@ impl Maker<'_> {
     pub(super) fn breaks(&self, last: Moment) -> Vec<Row> {
         let breaks = self.shop.calendar.days.iter().flat_map(|d| d.breaks.iter());
         breaks
-            .filter(|b| b.from <= last || self.stays_in_break(b.from).is_some())
+            .filter(|b| {
+                let needed =
+                    || self.stays_in_break(b.from).is_some() || !self.alone_in_break(b.from).is_empty();
+                b.from <= last || needed()
+            })
             .map(|b| self.pause(b.from, b.until))
             .collect()
     }
@@ -310,8 +275,14 @@ impl Maker<'_> {
         if let Some(stays) = self.stays_in_break(from) {
             words.push_str(&format!("; {stays}"));
         }
+        for alone in self.alone_in_break(from) {
+            words.push_str(&format!("; {alone}"));
+        }
         let doing = Doing::at(Act::Break, "").lasting(Some(to - from));
-        Row::plain(from, RowKind::Break, words, doing)
+        Row {
+            calls: self.stays_in_break(from).is_some(),
+            ..Row::plain(from, RowKind::Break, words, doing)
+        }
     }
 
     /// What inspection found on a load at a moment.

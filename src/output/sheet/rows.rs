@@ -125,6 +125,7 @@ impl<'a> Maker<'a> {
         rows.extend(self.left());
         rows.extend(self.lids());
         rows.extend(self.stays_after_closing());
+        rows.extend(self.alone_after_closing());
         rows.extend(self.ready());
         rows.extend(self.breaks(last));
         rows.extend(self.sent_back());

@@ -65,6 +65,7 @@ impl Maker<'_> {
             let words = format!("Closed; somebody stays by the {} {until}", list(&names));
             Some(Row {
                 doings: names.iter().map(|name| Doing::at(Act::Note, name)).collect(),
+                calls: true,
                 ..Row::plain(at, RowKind::Note, words, Doing::at(Act::Note, ""))
             })
         };

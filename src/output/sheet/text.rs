@@ -90,12 +90,30 @@ fn row_lines(row: &Row) -> Vec<Line> {
         RowKind::Ready => told(row, Style::Plain, 'o'),
         RowKind::ReadyLate => told(row, Style::Late, 'x'),
         RowKind::Note => told(row, Style::Watch, '!'),
-        RowKind::Break => {
-            let words = format!("  {clock}  --- {} ", row.deed);
-            let rule = "-".repeat(WIDTH.saturating_sub(columns_of(&words)));
-            vec![Line::of(Style::Dim, format!("{words}{rule}"))]
+        RowKind::Break => pause(row, &clock),
+    }
+}
+
+/// A break, with a rule as far as its line goes.
+fn pause(row: &Row, clock: &str) -> Vec<Line> {
+    let first = format!("  {clock}  --- ");
+    let indent = columns_of(&first);
+    let mut lines: Vec<String> = Vec::new();
+    for words in wrap(&row.deed, WIDTH - indent - 1) {
+        let before = if lines.is_empty() {
+            first.clone()
+        } else {
+            " ".repeat(indent)
+        };
+        lines.push(format!("{before}{words}"));
+    }
+    if let Some(last) = lines.last_mut() {
+        let rule = "-".repeat(WIDTH.saturating_sub(columns_of(last) + 1));
+        if !rule.is_empty() {
+            last.push_str(&format!(" {rule}"));
         }
     }
+    lines.into_iter().map(|line| Line::of(Style::Dim, line)).collect()
 }
 
 /// What is no deed: its time, its sign, its words.

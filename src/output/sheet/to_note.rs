@@ -48,6 +48,15 @@ pub enum ToNote {
         /// How much, in litres, as the sheet states it.
         litres: String,
     },
+    /// Care of a bath was done, or its steel wool went in.
+    Care {
+        /// The tank.
+        tank: String,
+        /// Which, as the notes call it.
+        what: &'static str,
+        /// Whether its chemical is in and it is not over: from here on nobody gives it again.
+        begun: bool,
+    },
     /// A load came out of a tank.
     Out {
         /// The load's name.
@@ -67,8 +76,8 @@ pub enum ToNote {
 }
 
 impl Maker<'_> {
-    /// What a deed adds to the notes. Nothing where notes have no word for it: care, orders that come at random, and
-    /// work on a load that inspection sent back.
+    /// What a deed adds to the notes. Nothing where notes have no word for it: orders that come at random, and work on a load
+    /// that inspection sent back.
     pub(super) fn to_note(&self, deed: &SheetTask) -> Vec<ToNote> {
         let Some(load) = deed.load() else {
             return Vec::new();

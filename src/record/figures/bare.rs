@@ -4,7 +4,7 @@ use crate::analysis::Analysis;
 use crate::event::{Breach, LoadNo};
 use crate::visit::Trajectory;
 use std::collections::BTreeMap;
-use tankday_base::shop::{Shop, StationId, Step, StepRef};
+use tankday_base::shop::{Shop, StationId, Step, StepKind, StepRef};
 use tankday_base::units::{Moment, Span};
 
 /// A load that waited for a step longer than it may, or still does when the record ends.
@@ -18,7 +18,7 @@ pub struct Waited {
     pub at: Moment,
     /// Longer than it may.
     pub by: Span,
-    /// Whether it has been in a bath before: it is bare.
+    /// Whether it has been in a bath before and was neither oiled nor sealed since: it is bare.
     pub bare: bool,
     /// Whether it still waits when the record ends.
     pub still: bool,
@@ -80,7 +80,7 @@ impl Waited {
 
 /// The same of a wait that was too long by so much: whether coated work lay bare in it.
 pub(crate) fn lies_bare(shop: &Shop, step: StepRef, by: Span) -> bool {
-    after_a_bath(shop, step) && by >= HARDLY
+    comes_bare(shop, step) && by >= HARDLY
 }
 
 /// A load kept out of a step, since a later one would have had no place for it in time.
@@ -98,14 +98,25 @@ pub struct Kept {
     pub until: Option<Moment>,
 }
 
-/// Whether a bath comes before a step on its route.
-fn after_a_bath(shop: &Shop, at: StepRef) -> bool {
+/// Whether work comes bare to a step: a bath comes before it on its route, and nothing that keeps rust away between them: what is oiled or sealed is
+/// not bare, until it is cleaned again. Common practice, no source.
+#[must_use]
+pub fn comes_bare(shop: &Shop, at: StepRef) -> bool {
     let steps = shop.routes.get(at.route.index()).map_or(&[][..], |r| &r.steps);
     let in_bath = |s: &Step| {
         let first = s.stations.first();
         first.is_some_and(|id| shop.tank(*id).is_some())
     };
-    steps.iter().take(at.step.index()).any(in_bath)
+    let mut cleaned = false;
+    for step in steps.iter().take(at.step.index()).rev() {
+        match () {
+            () if in_bath(step) => return true,
+            // What is oiled only of some parts leaves the others bare.
+            () if step.kind.keeps_rust_away() && step.only.is_empty() && !cleaned => return false,
+            () => cleaned |= step.kind.degreases() || matches!(step.kind, StepKind::Pickle | StepKind::Blast),
+        }
+    }
+    false
 }
 
 /// Everything that waited too long, in the order of the record; what still waits last.
@@ -117,7 +128,7 @@ pub(super) fn waited(read: &Analysis<'_>) -> Vec<Waited> {
             step,
             at,
             by,
-            bare: after_a_bath(shop, step),
+            bare: comes_bare(shop, step),
             still: false,
             cause: cause(shop, ways, load, (step, at - by)),
         }),
@@ -139,7 +150,7 @@ pub(super) fn waited(read: &Analysis<'_>) -> Vec<Waited> {
             step: at,
             at: end,
             by,
-            bare: after_a_bath(shop, at),
+            bare: comes_bare(shop, at),
             still: true,
             cause: cause(shop, ways, *load, (at, end - by)),
         })

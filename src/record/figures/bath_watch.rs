@@ -268,7 +268,11 @@ impl Watch<'_> {
         // One limit may be passed before another, and come back: no load goes in from the first on.
         let out = |s: &BathSample| self.passed(s).iter().any(stops);
         let since = self.looks.iter().rev().take_while(|(_, s)| out(s)).last();
-        for (_, _, reading) in self.passed(sample).into_iter().filter(stops) {
+        // What has boiled dry is said as that.
+        let dry = super::heater_watch::boils_dry(self.tank, self.id, self.looks);
+        let dry = dry.is_some_and(|(_, c)| c.by == Span::FOREVER);
+        let told = |p: &(WarningKind, Gravity, Reading)| stops(p) && !dry;
+        for (_, _, reading) in self.passed(sample).into_iter().filter(told) {
             let caution = Caution {
                 reading: Some(reading),
                 ..at(

@@ -1,14 +1,16 @@
 //! What to watch of heaters: too weak for the band, too weak for the set point, and on for long when nothing more goes in.
 
+use super::idle_watch;
 use super::loads::TankLoad;
 use super::warning_kind::WarningKind;
 use super::warnings::{Caution, Reading, at};
 use crate::analysis::Analysis;
 use crate::event::BathSample;
 use crate::reading::HeaterState;
+use tankday_base::bath::water::measuring_density;
 use tankday_base::bath::{Lid, TankHeat};
 use tankday_base::shop::{HeatOff, LidKind, Shop, StationId, Tank};
-use tankday_base::units::{Moment, Power, Span, TempDiff, Temperature};
+use tankday_base::units::{Moment, Power, Share, Span, TempDiff, Temperature};
 
 /// A set point that is missed by less is as good as met.
 const HARDLY: TempDiff = TempDiff::kelvin(0.3);
@@ -36,6 +38,7 @@ pub(super) fn of(read: &Analysis<'_>, loads: &[TankLoad]) -> Vec<(WarningKind, C
                 found.push((WarningKind::WeakHeater, caution));
             }
         }
+        found.extend(boils_dry(tank, id, looks));
         let mut idle = hot_for_nothing(read, (id, looks), loads);
         if shop.rules.heat.off != HeatOff::AtClosing {
             // What goes off after the last load was on for nothing only where none ever went in.
@@ -45,9 +48,26 @@ pub(super) fn of(read: &Analysis<'_>, loads: &[TankLoad]) -> Vec<(WarningKind, C
                     .any(|l| l.tank == id && same_day(shop, l.begins, c.at))
             });
         }
-        found.extend(idle);
+        let said = idle.into_iter();
+        found.extend(said.filter_map(|(_, c)| idle_watch::meant(read, id, c)));
+        found.extend(idle_watch::hot_early(read, id, loads));
     }
     found
+}
+
+/// Of a bath that has less of its fill left nothing covers a heater any more. A choice.
+const DRY: Share = Share::percent(10.0);
+
+/// When a bath has boiled away with its heater on; for ever, where it is empty to the end.
+pub(super) fn boils_dry(tank: &Tank, id: StationId, looks: &[Look]) -> Option<(WarningKind, Caution)> {
+    let dry = |s: &BathSample| s.water / measuring_density() < tank.fill * DRY.in_fraction();
+    let (when, _) = looks.iter().find(|(_, s)| is_on(s) && dry(s))?;
+    let stays = looks.last().is_some_and(|(_, s)| dry(s));
+    let caution = Caution {
+        by: if stays { Span::FOREVER } else { Span::ZERO },
+        ..at(*when, Some(id))
+    };
+    Some((WarningKind::BoilsDry, caution))
 }
 
 fn is_on(sample: &BathSample) -> bool {
@@ -142,7 +162,7 @@ fn same_day(shop: &Shop, one: Moment, other: Moment) -> bool {
 }
 
 /// When the last care of a tank between two moments is over: its heater may have been on for that.
-fn last_care(read: &Analysis<'_>, id: StationId, from: Moment, to: Moment) -> Moment {
+pub(super) fn last_care(read: &Analysis<'_>, id: StationId, from: Moment, to: Moment) -> Moment {
     let own = read.watched.sums.iter().filter(|s| s.tank == id);
     let ends = own.flat_map(|s| &s.care).map(|care| care.to);
     ends.filter(|at| from <= *at && *at <= to).max().unwrap_or(from)

@@ -40,6 +40,31 @@ pub(super) fn of(read: &Analysis<'_>) -> Vec<(WarningKind, Caution)> {
     all
 }
 
+/// Every break in which nobody is by an oven that is on with work in it, and which is no longer than an oven may be left for:
+/// no warning, but the sheet says it.
+pub(super) fn ovens(read: &Analysis<'_>) -> Vec<Caution> {
+    let shop = read.shop;
+    let breaks = shop.calendar.days.iter().flat_map(|d| &d.breaks);
+    let alone: Vec<(Moment, Moment)> = breaks.filter(|b| !b.stays).map(|b| (b.from, b.until)).collect();
+    let mut all = Vec::new();
+    for (load, way) in &read.ways {
+        for (visit, (from, to), least) in way.visits.iter().filter_map(|v| hot(shop, v)) {
+            let inside = |pause: &&(Moment, Moment)| {
+                let by = to.min(pause.1) - pause.0;
+                from <= pause.0 && Span::ZERO < by && by <= least
+            };
+            all.extend(alone.iter().filter(inside).map(|pause| Caution {
+                by: to.min(pause.1) - pause.0,
+                load: Some(*load),
+                step: Some(visit.step),
+                ..at(pause.0, Some(visit.station))
+            }));
+        }
+    }
+    all.sort_by_key(|c| (c.at, c.load));
+    all
+}
+
 /// From when to when a stay is one in something hot, and for how long nobody need be there; none if it is not.
 fn hot<'a>(shop: &Shop, visit: &'a Visit) -> Option<(&'a Visit, (Moment, Moment), Span)> {
     let route = shop.routes.get(visit.step.route.index())?;

@@ -17,6 +17,7 @@ mod filter_watch;
 mod foreign;
 mod heater_watch;
 mod hot_steps;
+mod idle_watch;
 mod left;
 mod load_watch;
 mod loads;
@@ -33,7 +34,7 @@ mod waste;
 pub(crate) mod watched;
 
 pub(crate) use bare::lies_bare;
-pub use bare::{Kept, WaitCause, Waited};
+pub use bare::{Kept, WaitCause, Waited, comes_bare};
 pub use baths::{BathFigure, CareFigure};
 pub use bottleneck::Bottleneck;
 pub use cost::{Cost, CostKind};
@@ -98,6 +99,8 @@ pub struct Figures {
     pub waited: Vec<Waited>,
     /// What was kept out of a step, since a later one would have had no place for it in time.
     pub kept: Vec<Kept>,
+    /// Ovens with work in them by which nobody is in a break that is short enough for that: from when, for how long.
+    pub ovens_alone: Vec<Caution>,
     /// What to watch, the worst first.
     pub warnings: Vec<Warning>,
 }
@@ -134,6 +137,7 @@ impl From<&Analysis<'_>> for Figures {
             cost,
             waste,
             warnings: warnings::of(read, &orders, &loads, &rinses, (&waited, &kept)),
+            ovens_alone: hot_steps::ovens(read),
             reworks: reworks::of(shop, &loads),
             orders,
             waited,

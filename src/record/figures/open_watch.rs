@@ -44,7 +44,8 @@ pub(super) fn unattended(shop: &Shop) -> Vec<(Moment, Moment)> {
     for (day, opens) in days.iter().zip(opens) {
         let breaks = day.breaks.iter().filter(|b| !b.stays);
         all.extend(breaks.map(|b| (b.from, b.until)));
-        all.extend((!day.stays).then_some((day.close, opens)));
+        // A shop that never closes has no night.
+        all.extend((!day.stays && day.close < Moment::NEVER).then_some((day.close, opens)));
     }
     all
 }

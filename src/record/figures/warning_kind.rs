@@ -104,10 +104,15 @@ warnings! {
     HotConcentrate "hot-concentrate"
         "Concentrate goes into a bath above its band: {places}."
         "It boils up and spits: let it cool into its band first.";
+    /// A bath has boiled away with its heater on.
+    BoilsDry "boils-dry" hurts
+        "A bath boils dry with its heater on: {places}."
+        "A heater in an empty tank burns through: somebody must top it up, or switch it off; use a low-level cut-off.";
     /// A bath reads outside its limits: no load goes in.
     BathStopped "bath-stopped"
         "A bath outside its limits, so no load goes in: {places}."
-        "Write a rule of care for it, or renew the bath: see `rules: care:`.";
+        "Write a rule of care for it, or renew the bath: see `rules: care:`." or
+        "Nothing to write: its own rule of care brings it back.";
     /// Work whose looks matter is kept out of a bath with too little iron to the end.
     HeldBack "held-back"
         "Work whose looks matter waits, for too little iron in the bath: {places}."
@@ -188,15 +193,20 @@ warnings! {
     /// A load waited too long.
     WaitedTooLong "waited-too-long"
         "Waited longer than allowed: {places}."
-        "Look for flash rust and stains before going on.";
+        "Look for flash rust and stains before going on." or
+        "What is oiled or sealed keeps for a while: look it over before going on.";
     /// A load was rinsed in spent water.
     SpentRinse "spent-rinse"
         "Rinsed in spent water: {places}."
         "Acid that dries in gives stains and rust: renew the rinse earlier.";
+    /// Hardened pieces that acid has touched before the bath.
+    AcidOnHardened "acid-on-hardened"
+        "Hardened work was in acid before the bath: {places}."
+        "Acid makes hardened steel brittle: ask whoever answers for it before it goes on; blast or brush instead.";
     /// Hardened pieces whose route does not relieve hydrogen.
     NotRelieved "not-relieved"
         "{subject} hardened, and no step relieves the hydrogen: {places}."
-        "No acid before coating; 120 h at rest, or 8 h at 98 to 107 °C, before they carry load.";
+        "No acid before coating. No force on them until relieved: 120 h at rest, or 8 h at 98 to 107 °C.";
     /// Hardened pieces: hydrogen.
     Hardened "hardened"
         "{subject} hardened: {places}."
@@ -231,6 +241,14 @@ warnings! {
         "Kept hot with nothing more to go in: {places}."
         "Write `switch off: after the last load` under `rules: heat:`." or
         "Leave it off on such a day, or let `plan` say which tank is needed when.";
+    /// A bath is kept hot for long, and no load that waits fits its tank.
+    HotNothingFits "hot-nothing-fits"
+        "Kept hot while loads wait that are too large for the tank: {places}."
+        "Loads are cut for the largest tank of a bath: give this one orders of its own with `tank:`, or leave it off.";
+    /// A bath is hot for long before its first load.
+    HotEarly "hot-early"
+        "Hot long before the first load goes in: {places}."
+        "Switch it on later: write `switch on: ready by` the time of that load under `rules: heat:`.";
     /// Water is made good while hot.
     TopUp "top-up"
         "{subject} ({places})."

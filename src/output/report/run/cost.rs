@@ -125,8 +125,12 @@ fn by_order<'a>(told: &Run<'_>) -> Table<'a> {
     };
     Table {
         caption: match results.each() {
-            Replication::Day => "Costs by order, on the day drawn: hands by their time on it, the rest by area coated",
-            Replication::Run(_) => "Costs by order, on the run drawn: hands by their time on it, the rest by area coated",
+            Replication::Day => {
+                "Costs by order, on the day drawn: hands by their time on it, the rest by area coated"
+            }
+            Replication::Run(_) => {
+                "Costs by order, on the run drawn: hands by their time on it, the rest by area coated"
+            }
         },
         columns: vec![
             Column::words("order"),
