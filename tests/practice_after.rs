@@ -98,8 +98,8 @@ fn p64_drying() {
         ", odds: {base: 30 %}",
     )
     .replace("stations: [", "stations: [{name: oven, loads: 1}, ")
-    // Behind a step for which nothing is said no place is looked for.
-    .replace("do: rinse,", "do: rinse, kind: rest,")
+    // Behind a step that says itself what it comes after, and no time, no place is looked for.
+    .replace("do: rinse,", "do: rinse, kind: rest, after: coat,")
     .replace(
         "orders: [",
         "orders: [{id: B, part: chuck, count: 10, route: way}, {id: C, part: chuck, count: 10, route: way}, ",

@@ -21,6 +21,7 @@ routes:
     - {do: coat, in: mn}
     - {do: rinse, at: sink, for: 1 min}
     - {do: oil, at: tin, for: 10 min, within: 30 min}
+    - {do: label, kind: other, at: sink, for: 1 min, after: oil}
     - {do: pack, kind: other, at: table, for: 10 min, within: 10 min}
   long: [{do: glue, kind: other, at: table, for: 3 h}]
 orders:
@@ -76,11 +77,11 @@ routes:
     - {do: inspect, at: table, for: 40 min, hands: throughout, within: 5 min}
     - {do: pack, at: table, for: 10 min, hands: throughout, within: 10 min}
   long job:
-    - {do: glue, kind: other, at: table, for: 100 min, hands: ends}
+    - {do: glue, kind: other, at: table, for: 100 min, hands: throughout}
 orders:
   - {id: H, part: hinge, count: 12, route: black, due: 11:30}
-  - {id: P, part: hasp, count: 12, route: black, due: 11:45}
-  - {id: S, part: hasp, count: 1, route: long job, due: 12:00}
+  - {id: S, part: hasp, count: 1, route: long job, arrives: 08:58, due: 12:00}
+rules: {look ahead: no}
 ";
 
 /// What stays too long in the oil was not too long in a bath.
@@ -126,7 +127,7 @@ routes:
     - {do: degrease, at: sink, for: 8 min}
     - {do: coat, in: mn}
     - {do: rinse, at: bucket, for: 2 min, hands: throughout, at once: yes}
-    - {do: dry, at: bench, for: 5 min, hands: throughout}
+    - {do: dry, at: bench, for: 5 min, hands: throughout, after: rinse}
     - {do: oil, at: tin, for: 45 min, or: overnight, within: 30 min}
 orders:
   - {id: a, part: cap, count: 20, route: way, due: 20:45}

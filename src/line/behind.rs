@@ -66,7 +66,7 @@ pub(super) fn behind(steps: &[CompiledStep], from: usize) -> Vec<Behind> {
         lead += takes(step);
         since_bath += takes(step);
         // Behind the bath a load goes on as soon as it can: what it might wait at one step it does not wait for another.
-        if !step.wet() && !(been || on_the_way) {
+        if !(step.wet() || been || on_the_way) {
             slack += own;
         }
         if step.bath.is_some() {

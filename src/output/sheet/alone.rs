@@ -32,9 +32,19 @@ impl Maker<'_> {
     pub(super) fn alone_after_closing(&self) -> Vec<Row> {
         let closings = self.shop.calendar.days.iter().map(|d| d.close);
         let rows = closings.flat_map(|at| self.left_alone(at).map(move |(tank, until)| (at, tank, until)));
-        rows.filter(|(at, tank, _)| self.is_warned_of(*at, *tank))
+        rows.filter(|(at, tank, _)| !self.works_after(*at) || self.is_warned_of(*at, *tank))
             .map(|(at, tank, until)| self.stays_hot(at, tank, until))
             .collect()
+    }
+
+    /// Whether hands are still at work after closing: a heater may be off before they go.
+    fn works_after(&self, close: Moment) -> bool {
+        let mut later = self
+            .record
+            .entries
+            .iter()
+            .filter(|e| close < e.at && e.at <= close + STAYS);
+        later.any(|e| matches!(e.event, LogEntry::HandsFree { .. }))
     }
 
     /// Whether a tank is warned of as left alone from a closing on, or from when the last hands are gone.
