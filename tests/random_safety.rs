@@ -321,6 +321,8 @@ fn shops_that_were_once_at_fault_are_not() {
             &[2310, 13_803, 15_067, 15_318, 16_351, 17_626],
         ),
         ("hands cleared a place after closing", &[2205, 9270]),
+        ("two heaters switched themselves off in one row", &[10_216, 2823]),
+        ("a heater switched itself off while nobody was there", &[17_398]),
     ];
     for (what, seeds) in groups {
         for &seed in seeds {

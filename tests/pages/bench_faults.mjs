@@ -17,7 +17,7 @@ const FAULTS = [
   ["now", swap("row.tr.scrollIntoView", "row.tr.getAttribute")],
   ["now", swap("again ? (after < 0 ? first : after) : first", "first")],
   ["undo", swap("known = JSON.parse(before);", "")],
-  ["reload", swap("localStorage.setItem(KEY,", 'localStorage.setItem(KEY + "?",')],
+  ["reload", swap("localStorage.setItem(KEY, JSON", 'localStorage.setItem(KEY + "?", JSON')],
   ["units", swap("celsius * 1.8 + 32", "celsius * 1.8 + 30")],
   ["print", rules("@media print{.tools{display:block!important}}")],
   ["print", rules("@media print{.w input::placeholder{color:red!important}}")],

@@ -189,7 +189,7 @@ pub(super) fn rank(row: &Row, acts: &[&Done]) -> u8 {
     match (row.cell("what"), row.acts.first()) {
         ("break", _) => 0,
         ("must not wait", _) => 1,
-        (_, Some(Act::Note)) => 4,
+        ("note", _) | (_, Some(Act::Note)) => 4,
         (_, Some(Act::Ready)) => 5,
         _ if by_hand => 3,
         _ => 2,

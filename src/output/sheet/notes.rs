@@ -36,20 +36,20 @@ impl Maker<'_> {
                 .iter()
                 .any(|c| begins(c) && c.kind.is_stop() && !c.outside)
         };
-        let mut together: BTreeMap<(Moment, bool, bool), Vec<Turn>> = BTreeMap::new();
+        let mut together: BTreeMap<(Moment, bool, bool, bool), Vec<Turn>> = BTreeMap::new();
         let entries = &self.record.entries;
         let left = |t: &Turn| !t.on && entries.iter().any(|e| e.at == t.at && leaves(&e.event, t.tank));
         let told = |t: &&Turn| !t.on && (stop(t) || left(t));
         for turn in turns.iter().filter(|t| !told(t)) {
             let covered = !turn.on && turn.covered;
             together
-                .entry((turn.at, turn.on, covered))
+                .entry((turn.at, turn.on, covered, self.cuts_off(turn.at, &[*turn])))
                 .or_default()
                 .push(*turn);
         }
         together
             .into_iter()
-            .map(|((at, on, covered), these)| {
+            .map(|((at, on, covered, _), these)| {
                 let words = if on { "on" } else { self.off(at, &these, covered) };
                 self.heater((at, on), words, &these, &turns)
             })
@@ -147,7 +147,8 @@ impl Maker<'_> {
         match (cut, covered, these.len()) {
             (true, true, 1) => "switches itself off; lid on: too low, top up before it is heated again",
             (true, true, _) => "switch themselves off; lids on: too low, top up before they are heated again",
-            (true, ..) => "switches itself off: too low, top up before it is heated again",
+            (true, _, 1) => "switches itself off: too low, top up before it is heated again",
+            (true, ..) => "switch themselves off: too low, top up before they are heated again",
             (_, true, 1) => "off, lid on",
             (_, true, _) => "off, lids on",
             _ => "off",
