@@ -127,6 +127,7 @@ mod random_safety;
 mod random_shop;
 mod record_csv;
 mod record_labels;
+mod recurring_days;
 mod report_pages;
 mod report_tables;
 mod rinse_dry;

@@ -20,9 +20,17 @@ fn survives(text: &str) {
     let _ = found.render(false);
 }
 
-/// The starter with one stretch replaced.
-fn mutated(from: usize, length: usize, by: &str) -> String {
+/// The starter, open on days that come again every week.
+fn recurring() -> String {
     let text = scenario::starter();
+    let days = "days: {every: [Tue and Thu 16:30 to 21:00, {at: Sat 8 am to 12:00}, Sat 13:00 to 16:00], from: 2026-03-05, \
+                for: 3 weeks, except: [2026-03-14], breaks: [18:00 to 18:15], stays: no}\n";
+    let (from, to) = (text.find("days:").unwrap(), text.find("baths:").unwrap());
+    format!("{}{days}{}", &text[..from], &text[to..]).replace("due: 15:00", "due: day 2 15:00")
+}
+
+/// A text with one stretch replaced.
+fn mutated(text: &str, from: usize, length: usize, by: &str) -> String {
     let mut from = from % text.len();
     while !text.is_char_boundary(from) {
         from -= 1;
@@ -71,6 +79,11 @@ fn piece() -> impl Strategy<Value = String> {
             "25:00",
             "2026-02-30",
             "day 0 1:00",
+            "Sat 08:00 to 14:00",
+            "Mon to Fri",
+            "until: 2026-03-01",
+            "for: 900 years",
+            "2026-03-10",
             "±",
             "10 to 5 min",
             "about 5 min",
@@ -115,8 +128,25 @@ proptest! {
 
     #[test]
     fn the_starter_with_one_stretch_replaced(from in 0usize..10_000, length in 0usize..40, by in piece()) {
-        survives(&mutated(from, length, &by));
+        survives(&mutated(scenario::starter(), from, length, &by));
     }
+
+    #[test]
+    fn recurring_days_with_one_stretch_replaced(from in 0usize..260, length in 0usize..30, by in piece()) {
+        let text = recurring();
+        survives(&mutated(&text, text.find("days:").unwrap() + from, length, &by));
+    }
+}
+
+#[test]
+fn what_the_recurring_days_are_made_of_can_be_read() {
+    let read = scenario::read("recurring.yaml", &recurring());
+    let days = read
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop
+        .calendar
+        .days;
+    assert_eq!(days.len(), 8);
 }
 
 #[test]

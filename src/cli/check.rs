@@ -53,17 +53,26 @@ fn one(typed: &Check, loaded: &Loaded, name: &str, saying: Saying) -> Result<(),
         return draw(typed, shop, route, saying);
     }
     if saying > Saying::Little {
-        terminal::print(&format!("{name}: {}\n{}", contents(shop), shapes(shop)))?;
+        terminal::print(&format!(
+            "{name}: {}\n{}{}",
+            contents(shop),
+            super::check_days::lines(shop),
+            shapes(shop)
+        ))?;
     }
     Ok(())
 }
 
-/// What a scenario holds, in one line.
-fn contents(shop: &Shop) -> String {
-    let counted = |count: usize, one: &str| match count {
+/// `1 day`, `3 days`.
+pub(super) fn counted(count: usize, one: &str) -> String {
+    match count {
         1 => format!("1 {one}"),
         n => format!("{n} {one}s"),
-    };
+    }
+}
+
+/// What a scenario holds, in one line.
+fn contents(shop: &Shop) -> String {
     let tanks = shop.tanks().count();
     format!(
         "{}; {}, {}, {}, {}, {}: no mistakes found",

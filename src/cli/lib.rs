@@ -4,6 +4,7 @@ mod alone;
 mod args;
 mod audit;
 mod check;
+mod check_days;
 mod compare;
 mod exit;
 mod files;

@@ -1,11 +1,12 @@
 //! From days as written to a calendar, and from times as written to moments.
 
-use super::finding::{Code, Finding};
+use super::finding::{Code, Finding, Severity};
 use super::node::{SourceSpan, Spanned};
 use super::thing::Thing;
 use super::time::When;
 use super::walk::Walk;
-use super::written::{Days, MOST_DAYS};
+use super::weekly;
+use super::written::{Break as Pause, Days, MOST_DAYS, OpenDays};
 use jiff::civil::Date;
 use tankday_base::shop::{Break, Calendar, Day};
 use tankday_base::units::{Moment, Span};
@@ -68,19 +69,22 @@ pub(super) fn moment(calendar: &Calendar, when: When) -> Option<Moment> {
     }
 }
 
-fn midnight(day: i64) -> Moment {
+pub(super) fn midnight(day: i64) -> Moment {
     Moment::ZERO + Span::micros(DAY.in_micros().saturating_mul(day))
 }
 
-fn days_between(from: Date, to: Date) -> i64 {
+pub(super) fn days_between(from: Date, to: Date) -> i64 {
     i64::from((to - from).get_days())
 }
 
 /// Lays the days out; none if anything is wrong with them.
-pub(super) fn hours(written: &[Days], walk: &mut Walk) -> Option<Hours> {
+pub(super) fn hours(written: &[OpenDays], walk: &mut Walk) -> Option<Hours> {
     let before = walk.found.len();
-    let first = written.first()?;
-    let first_date = match &first.date {
+    let first = match written.first()? {
+        OpenDays::Dated(days) => &days.date,
+        OpenDays::Weekly(weekly) => &weekly.from,
+    };
+    let first_date = match first {
         Some(date) => date.value,
         None => walk.usual(&Days::date, "")?,
     };
@@ -95,24 +99,50 @@ pub(super) fn hours(written: &[Days], walk: &mut Walk) -> Option<Hours> {
     for days in written {
         next = lay(days, next, &mut hours, walk)?;
     }
-    (walk.found.len() == before).then_some(hours)
+    begin_with_first_day(&mut hours.calendar);
+    let wrong = |f: &Finding| f.weight == Severity::Error;
+    (!walk.found.iter().skip(before).any(wrong)).then_some(hours)
+}
+
+/// Counts from the midnight before the first day that is open: days that come again may begin with closed ones.
+fn begin_with_first_day(calendar: &mut Calendar) {
+    let Some(skip) = calendar.days.first().map(|d| d.open.day_and_time().0) else {
+        return;
+    };
+    let earlier = Span::micros(DAY.in_micros().saturating_mul(skip));
+    calendar.first = calendar.date(Moment::ZERO + earlier);
+    for day in calendar.days.iter_mut().filter(|_| skip != 0) {
+        day.open = day.open - earlier;
+        day.close = day.close - earlier;
+        for pause in &mut day.breaks {
+            pause.from = pause.from - earlier;
+            pause.until = pause.until - earlier;
+        }
+    }
 }
 
 /// Lays one entry from the first day that is free; gives the day after it.
-fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64> {
+fn lay(entry: &OpenDays, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64> {
+    if hours.watched_until.is_some() {
+        walk.add(
+            Finding::error(Code::Contradiction, entry.places().at)
+                .says("no day can follow a shop that never closes"),
+        );
+        return Some(next);
+    }
+    match entry {
+        OpenDays::Dated(days) => lay_dated(days, next, hours, walk),
+        OpenDays::Weekly(weekly) => weekly::lay(weekly, next, hours, walk),
+    }
+}
+
+fn lay_dated(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64> {
     let first = match &days.date {
         Some(date) => days_between(hours.calendar.first, date.value),
         None => next,
     };
     if first < next {
-        walk.add(out_of_order(days));
-        return Some(next);
-    }
-    if hours.watched_until.is_some() {
-        walk.add(
-            Finding::error(Code::Contradiction, days.places.at)
-                .says("no day can follow a shop that never closes"),
-        );
+        walk.add(out_of_order(days.date.as_ref().map_or(days.places.at, |d| d.at)));
         return Some(next);
     }
     if let Some(watch) = &days.around_the_clock {
@@ -153,8 +183,7 @@ fn lay(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Option<i64
     Some(first + i64::from(repeat))
 }
 
-fn out_of_order(days: &Days) -> Finding {
-    let at = days.date.as_ref().map_or(days.places.at, |d| d.at);
+pub(super) fn out_of_order(at: SourceSpan) -> Finding {
     Finding::new(Code::Time, at, "this day does not come after the one before")
         .label("too early")
         .help("write the days in order, each date once")
@@ -200,18 +229,34 @@ fn never_closes(
 
 /// Breaks in order, checked; those that touch are joined where they are alike.
 fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, Span, bool)> {
-    let read = |b: &super::written::Break| Some((b.at?, b.stays.as_ref()?.value));
-    let mut all: Vec<(Spanned<(Span, Span)>, bool)> = days.breaks.iter().filter_map(read).collect();
-    all.sort_by_key(|(at, _)| at.value);
+    let all = in_order(&days.breaks);
     for (one, _) in &all {
         let (from, to) = one.value;
         if from >= to {
-            walk.add(Finding::error(Code::Time, one.at).says("this break ends before it begins"));
+            walk.add(backwards(one.at));
         } else if from < open || to > close {
             walk.add(outside(one.at, days));
         }
     }
-    for pair in all.windows(2) {
+    overlapping(&days.breaks, walk);
+    join(all.iter().map(|(at, stays)| (at.value.0, at.value.1, *stays)))
+}
+
+/// Breaks in order, each with whether somebody stays.
+fn in_order(breaks: &[Pause]) -> Vec<(Spanned<(Span, Span)>, bool)> {
+    let read = |b: &Pause| Some((b.at?, b.stays.as_ref()?.value));
+    let mut all: Vec<_> = breaks.iter().filter_map(read).collect();
+    all.sort_by_key(|(at, _)| at.value);
+    all
+}
+
+pub(super) fn backwards(at: SourceSpan) -> Finding {
+    Finding::error(Code::Time, at).says("this break ends before it begins")
+}
+
+/// No two breaks overlap.
+pub(super) fn overlapping(breaks: &[Pause], walk: &mut Walk) {
+    for pair in in_order(breaks).windows(2) {
         if let [(a, _), (b, _)] = pair
             && b.value.0 < a.value.1
         {
@@ -222,7 +267,6 @@ fn breaks(days: &Days, open: Span, close: Span, walk: &mut Walk) -> Vec<(Span, S
             );
         }
     }
-    join(all.iter().map(|(at, stays)| (at.value.0, at.value.1, *stays)))
 }
 
 fn outside(at: SourceSpan, days: &Days) -> Finding {
@@ -238,7 +282,7 @@ fn outside(at: SourceSpan, days: &Days) -> Finding {
     finding
 }
 
-fn join(all: impl Iterator<Item = (Span, Span, bool)>) -> Vec<(Span, Span, bool)> {
+pub(super) fn join(all: impl Iterator<Item = (Span, Span, bool)>) -> Vec<(Span, Span, bool)> {
     let mut joined: Vec<(Span, Span, bool)> = Vec::new();
     for (from, to, stays) in all {
         match joined.last_mut() {

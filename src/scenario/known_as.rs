@@ -1,7 +1,7 @@
 //! Keys by the words that people write for them.
 
 /// What is written, and the key that is meant: the first that the thing has.
-const KNOWN_AS: [(&str, &[&str]); 27] = [
+const KNOWN_AS: [(&str, &[&str]); 33] = [
     ("length", &["size"]),
     ("dimensions", &["size", "inside"]),
     ("envelope", &["size"]),
@@ -29,6 +29,12 @@ const KNOWN_AS: [(&str, &[&str]); 27] = [
     ("people", &["hands"]),
     ("workers", &["hands"]),
     ("staff", &["hands"]),
+    ("start", &["from"]),
+    ("end", &["until"]),
+    ("weekly", &["every"]),
+    ("closed", &["except"]),
+    ("holidays", &["except"]),
+    ("but not", &["except"]),
 ];
 
 /// The key that is meant by a word that is none, of those that there are.

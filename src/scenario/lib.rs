@@ -49,6 +49,8 @@ mod units;
 mod usual;
 mod value;
 mod walk;
+mod week_hours;
+mod weekly;
 mod write;
 mod written;
 mod yaml;

@@ -5,7 +5,8 @@ use super::time::weekday;
 use jiff::civil::Date;
 use tankday_base::units::read_clock;
 
-const WEEKDAYS: [&str; 7] = [
+/// From Monday on.
+pub(super) const WEEKDAYS: [&str; 7] = [
     "Monday",
     "Tuesday",
     "Wednesday",
@@ -96,6 +97,46 @@ pub(super) fn when(text: &str, of_clock: &str) -> String {
         return format!("write the time of day, too: `{text} 07:30`");
     }
     of_clock.to_owned()
+}
+
+/// The weekday that a word may mean, of its whole and its short names.
+pub(super) fn near_weekday(word: &str) -> Option<&'static str> {
+    let word = word.trim_end_matches(['.', ':', 's']);
+    let short = || WEEKDAYS.into_iter().filter_map(|d| d.get(..3));
+    let own = |d: &&str| d.eq_ignore_ascii_case(word);
+    let exact = WEEKDAYS.into_iter().chain(short()).find(own);
+    exact.or_else(|| nearest(word, WEEKDAYS.into_iter().chain(short())))
+}
+
+/// `16:30 to 21:00` where `16:30-21:00` is written, if that can be read.
+pub(super) fn from_to(text: &str) -> Option<String> {
+    let text = text.replace("..", "-").replace(" until ", "-");
+    let (from, to) = text.split_once(['-', '–', '—', '~'])?;
+    let whole = |t: &str| match read_clock(t) {
+        Ok(_) => Some(t.trim().to_owned()),
+        Err(_) => read_clock(&format!("{}:00", t.trim()))
+            .ok()
+            .map(|_| format!("{}:00", t.trim())),
+    };
+    Some(format!("{} to {}", whole(from)?, whole(to)?))
+}
+
+/// What to write for hours of a week that no weekday stands before.
+pub(super) fn without_weekday(hours: &str) -> String {
+    let clocked = |text: &str| {
+        let (open, close) = text.split_once(" to ")?;
+        (read_clock(open).is_ok() && read_clock(close).is_ok()).then_some((open.to_owned(), close.to_owned()))
+    };
+    if let Some((date, rest)) = hours.split_once(' ')
+        && date.parse::<Date>().is_ok()
+    {
+        let (open, close) = clocked(rest).unwrap_or(("16:30".to_owned(), "21:00".to_owned()));
+        return format!("a single date has its own line: `{{date: {date}, open: {open}, close: {close}}}`");
+    }
+    match clocked(hours) {
+        Some(_) => format!("write `Tue {hours}`, or `day {hours}` for every day of the week"),
+        None => "write `Tue 16:30 to 21:00`".to_owned(),
+    }
 }
 
 /// What to write for `day two 07:30`, given what stands behind `day`.

@@ -194,7 +194,7 @@ pub(super) fn clock(node: &Node, walk: &mut Walk) -> Option<Span> {
     clock_of(text, node, walk)
 }
 
-fn clock_of(text: &str, node: &Node, walk: &mut Walk) -> Option<Span> {
+pub(super) fn clock_of(text: &str, node: &Node, walk: &mut Walk) -> Option<Span> {
     match read_clock(text) {
         Ok(time) => Some(time),
         Err(e) => walk.refuse(

@@ -37,30 +37,43 @@ pub fn defaults() -> impl Iterator<Item = &'static DefaultValue> {
 
 /// Every key of a scenario in the order in which their defaults are listed.
 fn keys() -> Vec<&'static Key> {
-    let mut all = Vec::new();
-    listed(File::TABLE, &mut all);
-    all
+    let mut all = Listing::default();
+    all.table(File::TABLE);
+    all.keys
 }
 
-fn listed(table: &'static Table, all: &mut Vec<&'static Key>) {
-    for key in table.keys.iter().filter(|k| k.after.is_empty()) {
-        with_what_follows(key, table, all);
-    }
+/// Keys as they are listed, each table once, where it is met first.
+#[derive(Default)]
+struct Listing {
+    keys: Vec<&'static Key>,
+    tables: Vec<&'static str>,
 }
 
-/// A key, plain ones that stand behind it, the keys of what it holds, then things that stand behind it.
-fn with_what_follows(key: &'static Key, table: &'static Table, all: &mut Vec<&'static Key>) {
-    all.push(key);
-    let behind = table.keys.iter().filter(|k| k.after == key.name);
-    let (plain, things): (Vec<_>, Vec<_>) = behind.partition(|k| k.kind.tables().is_empty());
-    for key in plain {
-        with_what_follows(key, table, all);
+impl Listing {
+    fn table(&mut self, table: &'static Table) {
+        if self.tables.contains(&table.path) {
+            return;
+        }
+        self.tables.push(table.path);
+        for key in table.keys.iter().filter(|k| k.after.is_empty()) {
+            self.with_what_follows(key, table);
+        }
     }
-    for inner in key.kind.tables() {
-        listed(inner, all);
-    }
-    for key in things {
-        with_what_follows(key, table, all);
+
+    /// A key, plain ones that stand behind it, the keys of what it holds, then things that stand behind it.
+    fn with_what_follows(&mut self, key: &'static Key, table: &'static Table) {
+        self.keys.push(key);
+        let behind = table.keys.iter().filter(|k| k.after == key.name);
+        let (plain, things): (Vec<_>, Vec<_>) = behind.partition(|k| k.kind.tables().is_empty());
+        for key in plain {
+            self.with_what_follows(key, table);
+        }
+        for inner in key.kind.tables() {
+            self.table(inner);
+        }
+        for key in things {
+            self.with_what_follows(key, table);
+        }
     }
 }
 

@@ -2,8 +2,9 @@
 
 use super::{Facts, Rule};
 use crate::finding::{Code, Finding};
+use crate::node::SourceSpan;
 use crate::thing::Thing;
-use crate::written::{Break, Days};
+use crate::written::{Break, Days, OpenDays, Weekly};
 use tankday_base::print::how_long;
 use tankday_base::units::Span;
 
@@ -19,29 +20,45 @@ fn days(f: &Facts) -> Vec<Finding> {
     if f.no_hands().is_some() {
         return Vec::new();
     }
-    let odd = |day: &Days| {
-        let (open, close) = (day.open.as_ref()?, day.close.as_ref()?);
-        let at = day.place(&Days::close).map(|_| close.at);
-        let at = at.or(day.place(&Days::open).map(|_| open.at))?;
-        let long = close.value - open.value;
-        let outside = long > Span::ZERO && !(DAY.0..=DAY.1).contains(&long);
-        outside.then(|| {
-            Finding::warning(Code::Time, at, format!("the shop is open {}", how_long(long)))
-                .label(if long < DAY.0 {
-                    "as short as that?"
-                } else {
-                    "as long as that?"
-                })
-                .and(open.at, "from here")
-                .help(format!(
-                    "usual are {} to {} with the same hands (common practice, no source); \
-                     write a second shift as days of its own, or a shop that never closes as `around the clock: 365 days`",
-                    how_long(DAY.0),
-                    how_long(DAY.1)
-                ))
-        })
-    };
-    f.file.days.iter().filter_map(odd).collect()
+    let all = f.file.days.iter().flat_map(|entry| match entry {
+        OpenDays::Dated(days) => dated(days).into_iter().collect(),
+        OpenDays::Weekly(weekly) => recurring(weekly),
+    });
+    all.collect()
+}
+
+fn dated(day: &Days) -> Option<Finding> {
+    let (open, close) = (day.open.as_ref()?, day.close.as_ref()?);
+    let at = day.place(&Days::close).map(|_| close.at);
+    let at = at.or(day.place(&Days::open).map(|_| open.at))?;
+    odd(at, close.value - open.value).map(|f| f.and(open.at, "from here"))
+}
+
+/// Each window: a day of two has a break between them.
+fn recurring(weekly: &Weekly) -> Vec<Finding> {
+    let hours = weekly.every.iter().filter_map(|w| w.at.as_ref());
+    hours
+        .filter_map(|w| odd(w.at, w.value.close - w.value.open))
+        .collect()
+}
+
+/// Hours that are shorter or longer than usual.
+fn odd(at: SourceSpan, long: Span) -> Option<Finding> {
+    let outside = long > Span::ZERO && !(DAY.0..=DAY.1).contains(&long);
+    outside.then(|| {
+        Finding::warning(Code::Time, at, format!("the shop is open {}", how_long(long)))
+            .label(if long < DAY.0 {
+                "as short as that?"
+            } else {
+                "as long as that?"
+            })
+            .help(format!(
+                "usual are {} to {} with the same hands (common practice, no source); \
+                 write a second shift as days of its own, or a shop that never closes as `around the clock: 365 days`",
+                how_long(DAY.0),
+                how_long(DAY.1)
+            ))
+    })
 }
 
 /// Breaks are as long as people rest.
@@ -70,6 +87,6 @@ fn breaks(f: &Facts) -> Vec<Finding> {
                 ))
         })
     };
-    let all = f.file.days.iter().flat_map(|d| &d.breaks);
+    let all = f.file.days.iter().flat_map(|d| d.breaks());
     all.filter_map(odd).collect()
 }

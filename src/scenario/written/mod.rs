@@ -16,6 +16,7 @@ mod station;
 mod tank;
 mod trigger;
 mod vessel;
+mod weekly;
 
 pub(super) use aim::Aim;
 pub(super) use bath::{Bath, Coat, Now, Start};
@@ -31,6 +32,7 @@ pub(super) use shop::{Air, Break, Days, Prices, Shop};
 pub(super) use station::Station;
 pub(super) use tank::{Heater, Lid, OwnLid, Tank, Wall};
 pub(super) use vessel::Vessel;
+pub(super) use weekly::{OpenDays, Weekly, Window};
 
 use super::defaults::OURS;
 use super::node::{Node, Spanned};
@@ -67,8 +69,8 @@ thing! {
         may "outlay" outlay: f64 = MONEY,
             "what it costs to buy and set up, in the shop's currency, such as 450";
         may part "shop" shop: Shop, "hands, room air and prices";
-        may own "days" days: Vec<Days> = Kind::Things(Days::TABLE) => |f| Days::of_file(f),
-            "the days that the shop opens, one or several";
+        may own "days" days: Vec<OpenDays> = OpenDays::KIND => |f| Days::of_file(f),
+            "the days that the shop opens, one or several, or those that come again every week";
         may named "baths" baths: Bath = MOST_STATIONS, "the baths by name";
         may list "tanks" tanks: Tank = MOST_STATIONS, "the tanks that hold them";
         may list "stations" stations: Station = MOST_STATIONS, "the other places where work happens", after "vessels";

@@ -1,6 +1,6 @@
 //! The shop and its days as written.
 
-use super::{File, MOST_DAYS};
+use super::{File, MOST_DAYS, OpenDays};
 use crate::defaults::{ALONE, CARRIED, NEUTRAL, OURS};
 use crate::fields::Fields;
 use crate::node::{Node, Spanned, Value};
@@ -88,7 +88,7 @@ thing! {
 }
 
 /// Most breaks in one day.
-const MOST_BREAKS: usize = 48;
+pub(super) const MOST_BREAKS: usize = 48;
 const BREAKS: Kind = Kind::Some(&Kind::Or(&[BREAK.kind, Kind::Thing(Break::TABLE)]));
 
 thing! {
@@ -121,10 +121,12 @@ impl Days {
     ];
 
     /// The days of a file; one with all its defaults where none is written.
-    pub(super) fn of_file(f: &mut Fields) -> Vec<Self> {
+    pub(super) fn of_file(f: &mut Fields) -> Vec<OpenDays> {
         match f.node(&File::days) {
-            Some(node) if !f.walk.items(node).is_empty() => f.walk.list(node, "days", MOST_DAYS, Self::read),
-            _ => vec![Self::absent(f.at, f.walk)],
+            Some(node) if !f.walk.items(node).is_empty() => {
+                f.walk.list(node, "days", MOST_DAYS, OpenDays::read)
+            }
+            _ => vec![OpenDays::Dated(Self::absent(f.at, f.walk))],
         }
     }
 }
@@ -146,7 +148,7 @@ thing! {
 
 impl Break {
     /// Its times alone, or with its keys; none if either is not known.
-    fn read(node: &Node, walk: &mut Walker) -> Option<Self> {
+    pub(super) fn read(node: &Node, walk: &mut Walker) -> Option<Self> {
         let all = match node.value {
             Value::Map(_) => <Self as Thing>::read(node, walk)?,
             _ => Self {
