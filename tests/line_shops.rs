@@ -18,6 +18,7 @@ pub(crate) fn empty_shop() -> Shop {
     Shop {
         title: "test".into(),
         calendar: Calendar {
+            crews: Vec::new(),
             first: date(2026, 3, 2),
             days: vec![Day {
                 open: Moment::ZERO,

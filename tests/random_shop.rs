@@ -129,8 +129,17 @@ fn calendar() -> impl Strategy<Value = Calendar> {
                 },
                 stays: watch,
             };
+            let days: Vec<Day> = (0..days).map(day).collect();
+            // Where somebody watches the tanks after closing, one pair of hands comes first, then two, then one again.
+            let windows = days
+                .iter()
+                .filter(|_| watch)
+                .flat_map(Day::stretches)
+                .zip([1, 2].into_iter().cycle());
+            let crews = windows.map(|((from, _), hands)| Crew { from, hands }).collect();
             Calendar {
-                days: (0..days).map(day).collect(),
+                days,
+                crews,
                 ..shop().calendar
             }
         })

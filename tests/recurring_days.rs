@@ -5,9 +5,9 @@ use crate::kept_cases::keeping;
 use jiff::civil::{Date, date};
 use proptest::prelude::*;
 use tankday::line::Line;
-use tankday::record::Record;
-use tankday::scenario::{self, Scenario};
-use tankday::shop::{Break, Day};
+use tankday::record::{LogEntry, Record};
+use tankday::scenario::{self, Draft, File, Scenario};
+use tankday::shop::{Arrival, Break, Day};
 use tankday::units::{Moment, Span};
 
 /// A shop with an order, its days put in.
@@ -120,6 +120,150 @@ fn times_count_from_the_first_day_that_is_open() {
     assert_eq!(due("day 2 15:00"), 24.0 + 15.0);
     assert_eq!(due("day 3 11:00"), 5.0 * 24.0 + 11.0);
     assert_eq!(due("Sat 4:30 pm"), 3.0 * 24.0 + 16.5);
+}
+
+/// Hands are those of the day or of the window, else those of the shop; never are more at work than are there.
+#[test]
+fn hands_come_by_day_and_by_window() {
+    let orders = "[{id: N, part: nut, count: 1500, route: r}, {id: M, part: nut, count: 1500, route: r, arrives: day 2 08:00}, \
+                   {id: K, part: nut, count: 300, route: r, arrives: Sat 14:00}]";
+    let days = "[{date: 2026-03-13, open: 08:00, close: 14:00}, \
+                {every: [{at: Sat 08:00 to 12:00, hands: 2}, Sat 13:00 to 18:00], from: 2026-03-14, for: 1 day}, \
+                {date: 2026-03-16, open: 08:00, close: 18:00, hands: 3}]";
+    let shop = read(days, orders).shop;
+    let here: Vec<u32> = [9.0, 24.0 + 9.0, 24.0 + 14.0, 72.0 + 9.0]
+        .map(|h| shop.hands_at(Moment::ZERO + Span::hours(h)))
+        .into();
+    assert_eq!((shop.hands, here), (3, vec![1, 2, 1, 3]));
+    let mut record = Record::default();
+    Line::new(&shop).run(None, &mut record);
+    assert_sound(&shop, &record);
+    let (mut busy, mut most) = (0u32, [0u32; 4]);
+    for entry in &record.entries {
+        match entry.event {
+            LogEntry::HandsTake { .. } => busy += 1,
+            LogEntry::HandsFree { .. } => busy -= 1,
+            _ => {}
+        }
+        let h = entry.at.in_hours();
+        let window = [h < 24.0, h < 37.0, h < 72.0, true]
+            .iter()
+            .position(|w| *w)
+            .unwrap();
+        if matches!(entry.event, LogEntry::HandsTake { .. }) {
+            most[window] = most[window].max(busy);
+        }
+    }
+    assert_eq!(most[..3], [1, 2, 1]);
+    let mut fewer = shop.clone();
+    fewer.calendar.crews.iter_mut().for_each(|c| c.hands = 1);
+    let faults = tankday::audit::check(&fewer, &record);
+    assert!(
+        faults
+            .iter()
+            .any(|f| f.text.contains("2 pairs of hands are at work where 1 are there")),
+        "{faults:?}"
+    );
+}
+
+/// Hands that are paid to closing are paid for as many as are there: 6 h of one, 4 h of two, 5 h of one.
+#[test]
+fn hands_are_paid_where_they_are() {
+    let days = "[{date: 2026-03-13, open: 08:00, close: 14:00}, \
+                {every: [{at: Sat 08:00 to 12:00, hands: 2}, Sat 13:00 to 18:00], from: 2026-03-14, for: 1 day}]";
+    let orders = "[{id: N, part: nut, count: 60, route: r}, {id: M, part: nut, count: 60, route: r, arrives: day 2 08:00}]";
+    let with = text(days, orders).replace(
+        "shop: {hands: 1}",
+        "shop: {hands: 1, hands paid: to closing, prices: {hands: 10 per h}}",
+    );
+    let shop = scenario::read("shop", &with).unwrap().shop;
+    let mut record = Record::default();
+    Line::new(&shop).run(None, &mut record);
+    assert_sound(&shop, &record);
+    let figures = tankday::record::Figures::of(&shop, &record);
+    assert!(
+        (figures.cost.hands - 10.0 * (6.0 + 2.0 * 4.0 + 5.0)).abs() < 1e-6,
+        "{}",
+        figures.cost.hands
+    );
+}
+
+/// Days that are written out are read again as they were.
+#[test]
+fn days_written_out_are_read_again() {
+    for days in [
+        "{every: [{at: Sat 08:00 to 12:00, hands: 2}, Sat 13:00 to 24:00], from: 2026-03-09, for: 2 weeks, breaks: [{at: 10:00 to 10:15, stays: yes}]}",
+        "[{date: 2026-03-13, open: 08:00, close: 14:00, hands: 4}, {every: [Tue and Thu 4 pm to 9 pm], until: 2026-03-28}]",
+        "{every: [Mon to Fri 17:00 to 21:00], from: 2026-03-02, for: 2 weeks, except: [2026-03-04], stays: yes}",
+    ] {
+        let file = File {
+            name: "shop".to_owned(),
+            id: "shop".to_owned(),
+            text: text(days, NUTS),
+        };
+        let mut draft = Draft::open(file, &|_, _| Err("none".to_owned())).unwrap();
+        let before = draft.scenario().unwrap().shop;
+        draft.write_days(&before);
+        let again = scenario::read("shop", &draft.text()).unwrap_or_else(|f| panic!("{}", f.render(false)));
+        assert_eq!(
+            (again.shop.hands, &again.shop.calendar.days),
+            (before.hands, &before.calendar.days)
+        );
+        for day in &before.calendar.days {
+            assert_eq!(again.shop.crews_of(day), before.crews_of(day));
+        }
+    }
+}
+
+/// An order of every Monday is one order for each Monday, with its own due time.
+#[test]
+fn an_order_comes_every_monday() {
+    let days = "{every: [Mon 16:00 to 21:00, Thu 09:00 to 21:00], from: 2026-03-09, for: 3 weeks, except: [2026-03-16]}";
+    let comes = |arrives: &str, due: &str| -> Vec<(String, String, String)> {
+        let order = format!("[{{id: N, part: nut, count: 6, route: r, arrives: {arrives}{due}}}]");
+        let shop = read(days, &order).shop;
+        let at = |o: &tankday::shop::Order| match o.arrival {
+            Arrival::At(at) => at,
+            Arrival::Every { .. } => panic!("a stream"),
+        };
+        let say = |at: Moment| shop.calendar.local_time(at)[..16].to_owned();
+        let one = |o: &tankday::shop::Order| {
+            let due = o.due_after.map(|d| say(at(o) + d));
+            (o.id.clone(), say(at(o)), due.unwrap_or_default())
+        };
+        shop.orders.iter().map(one).collect()
+    };
+    let row = |a: &str, b: &str, c: &str| (a.to_owned(), b.to_owned(), c.to_owned());
+    assert_eq!(
+        comes("every Monday", ", due: Thursday 18:00"),
+        [
+            row("N 1", "2026-03-09T16:00", "2026-03-12T18:00"),
+            row("N 2", "2026-03-23T16:00", "2026-03-26T18:00"),
+        ]
+    );
+    assert_eq!(
+        comes("every Mon and Thu 17:00", ", due: 8:30 pm"),
+        [
+            row("N 1", "2026-03-09T17:00", "2026-03-09T20:30"),
+            row("N 2", "2026-03-12T17:00", "2026-03-12T20:30"),
+            row("N 3", "2026-03-19T17:00", "2026-03-19T20:30"),
+            row("N 4", "2026-03-23T17:00", "2026-03-23T20:30"),
+            row("N 5", "2026-03-26T17:00", "2026-03-26T20:30"),
+        ]
+    );
+    // Left at the door on days on which the shop is closed.
+    assert_eq!(
+        comes("every Wednesday 10:00", ", due: tomorrow 12:00"),
+        [
+            row("N 1", "2026-03-11T10:00", "2026-03-12T12:00"),
+            row("N 2", "2026-03-18T10:00", "2026-03-19T12:00"),
+            row("N 3", "2026-03-25T10:00", "2026-03-26T12:00"),
+        ]
+    );
+    assert_eq!(
+        comes("every Thu 20:00", ", due: Thu 19:00")[0],
+        row("N 1", "2026-03-12T20:00", "2026-03-19T19:00")
+    );
 }
 
 /// Two windows of a day are gone through as any day: loads are out, heaters off and lids on between them, says the audit.

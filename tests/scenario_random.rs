@@ -23,10 +23,11 @@ fn survives(text: &str) {
 /// The starter, open on days that come again every week.
 fn recurring() -> String {
     let text = scenario::starter();
-    let days = "days: {every: [Tue and Thu 16:30 to 21:00, {at: Sat 8 am to 12:00}, Sat 13:00 to 16:00], from: 2026-03-05, \
+    let days = "days: {every: [Tue and Thu 16:30 to 21:00, {at: Sat 8 am to 12:00, hands: 2}, Sat 13:00 to 16:00], from: 2026-03-05, \
                 for: 3 weeks, except: [2026-03-14], breaks: [18:00 to 18:15], stays: no}\n";
     let (from, to) = (text.find("days:").unwrap(), text.find("baths:").unwrap());
-    format!("{}{days}{}", &text[..from], &text[to..]).replace("due: 15:00", "due: day 2 15:00")
+    format!("{}{days}{}", &text[..from], &text[to..])
+        .replace("due: 15:00", "arrives: every Thu 17:00, due: Sat 15:00")
 }
 
 /// A text with one stretch replaced.
@@ -81,6 +82,8 @@ fn piece() -> impl Strategy<Value = String> {
             "day 0 1:00",
             "Sat 08:00 to 14:00",
             "Mon to Fri",
+            "every Monday",
+            "hands: 2",
             "until: 2026-03-01",
             "for: 900 years",
             "2026-03-10",

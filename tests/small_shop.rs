@@ -226,6 +226,7 @@ pub(crate) fn shop() -> Shop {
     Shop {
         title: "A small bench".into(),
         calendar: Calendar {
+            crews: Vec::new(),
             first: date(2026, 3, 5),
             days: vec![Day {
                 open: at(7, 30),

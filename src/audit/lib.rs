@@ -2,7 +2,7 @@
 //!
 //! What is checked, one file a concern: the record is one (`names`), its hours (`hours`), the life of every load and the
 //! way it takes (`life`, `charge`, `ways`), limits kept or reported (`limits`), orders and pieces (`pieces`), places and room
-//! (`places`), hands (`hands`), heat and water of every bath (`bath`, `water`), nobody away from a hot one (`alone`), what the supply bears (`supply`), its care (`care`), what must
+//! (`places`), hands (`hands`, `crew`), heat and water of every bath (`bath`, `water`), nobody away from a hot one (`alone`), what the supply bears (`supply`), its care (`care`), what must
 //! not be in it (`foreign`), storage vessels (`vessel`), the water of rinses
 //! (`rinse`), what inspection finds (`odds`), and that nothing was left undone that was due
 //! (`rest`).
@@ -11,6 +11,7 @@ mod alone;
 mod bath;
 mod care;
 mod charge;
+mod crew;
 mod fits;
 mod foreign;
 mod found;
@@ -55,6 +56,7 @@ pub fn check(shop: &Shop, record: &Record) -> Vec<Fault> {
         places::check(shop, &story, &mut found);
         let tasks = hands::tasks(record, &mut found);
         hands::check(shop, record, &story, &tasks, &mut found);
+        crew::check(shop, record, &mut found);
         hours::check_tasks(shop, &story, &tasks, &mut found);
         care::check(shop, record, &story, &tasks, &mut found);
         bath::check(shop, record, &story, &mut found);

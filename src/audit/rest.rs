@@ -11,8 +11,8 @@ use tankday_record::Record;
 pub(super) fn check(shop: &Shop, record: &Record, story: &Story, tasks: &[Doing], found: &mut Findings<'_>) {
     // Hands that tend a bath or a rinse when the record ends are not there for a load.
     let busy = tasks.iter().filter(|t| t.to.is_none()).count();
-    let idle = (shop.hands as usize).saturating_sub(busy);
     let end = record.entries.last().map_or(Moment::ZERO, |e| e.at);
+    let idle = (shop.hands_at(end) as usize).saturating_sub(busy);
     for load in story.loads.iter().filter(|l| !l.lost) {
         if due(shop, story, load).is_some_and(|at| at < shop.rules.stop) {
             found.of_load(

@@ -41,7 +41,7 @@ pub(super) fn lines(shop: &Shop) -> String {
 fn alike(shop: &Shop) -> Vec<Alike> {
     let mut all: Vec<Alike> = Vec::new();
     for day in &shop.calendar.days {
-        let hours = hours(day);
+        let hours = format!("{}{}", hours(day), hands(shop, day));
         let weekday = shop.calendar.date(day.open).weekday().to_monday_zero_offset();
         let at = all.iter().position(|a| a.hours == hours).unwrap_or_else(|| {
             all.push(Alike {
@@ -72,6 +72,18 @@ fn hours(day: &Day) -> String {
     }
 }
 
+/// How many pairs of hands there are, where that is not always the same.
+fn hands(shop: &Shop, day: &Day) -> String {
+    let mut all: Vec<u32> = shop.crews_of(day).iter().map(|c| c.hands).collect();
+    all.dedup();
+    let all: Vec<String> = all.iter().map(u32::to_string).collect();
+    match all.as_slice() {
+        [] => String::new(),
+        [one] if one == "1" => ", 1 pair of hands".to_owned(),
+        _ => format!(", {} pairs of hands", all.join(", then ")),
+    }
+}
+
 /// The end of a day is 24:00.
 fn end(from: Moment, until: Moment) -> String {
     match from.day_and_time().0 == until.day_and_time().0 {
@@ -81,7 +93,25 @@ fn end(from: Moment, until: Moment) -> String {
 }
 
 fn words(alike: &Alike) -> String {
-    let on = WEEKDAYS.iter().zip(alike.on).filter(|(_, on)| *on);
-    let on: Vec<String> = on.map(|(name, _)| (*name).to_owned()).collect();
-    format!("{} {} ({})", list(&on), alike.hours, counted(alike.days, "day"))
+    format!(
+        "{} {} ({})",
+        weekdays(&alike.on),
+        alike.hours,
+        counted(alike.days, "day")
+    )
+}
+
+/// `Mon to Fri`, `Tue and Thu`.
+fn weekdays(on: &[bool; 7]) -> String {
+    let on = WEEKDAYS
+        .iter()
+        .enumerate()
+        .filter(|(d, _)| on.get(*d) == Some(&true));
+    let all: Vec<(usize, &str)> = on.map(|(d, name)| (d, *name)).collect();
+    match (all.first(), all.last()) {
+        (Some((from, first)), Some((until, last))) if all.len() > 2 && until - from + 1 == all.len() => {
+            format!("{first} to {last}")
+        }
+        _ => list(&all.iter().map(|(_, name)| (*name).to_owned()).collect::<Vec<_>>()),
+    }
 }

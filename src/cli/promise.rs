@@ -123,7 +123,7 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         let sheets = sheets(&found.shop, results.record, results.figures);
         let mut set = alone::set(results, &sheets, plan, None);
         if found.more_days > 0 {
-            draft.write_days(&found.shop.calendar);
+            draft.write_days(&found.shop);
         }
         set.push((SCENARIO.to_owned(), draft.text().into_bytes()));
         Folder::new(dir, typed.force, saying).write_and_say(&set, Earlier::Goes)?;

@@ -192,7 +192,9 @@ impl Engine<'_> {
         let Some(mark) = self.floor.day.pass_mark() else {
             return;
         };
-        if !self.floor.day.on_duty() {
+        if self.floor.day.on_duty() {
+            self.dispatch.crew_comes(&self.floor);
+        } else {
             self.dispatch.lay_down_all(&mut self.floor);
         }
         match mark {

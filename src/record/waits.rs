@@ -348,7 +348,7 @@ impl<'s> Facts<'s> {
             return Wait::Place;
         }
         let busy: i64 = self.hands.iter().take_while(|h| h.0 <= at).map(|h| h.1).sum();
-        if by_hand && busy >= i64::from(self.shop.hands) {
+        if by_hand && busy >= i64::from(self.shop.hands_at(at)) {
             return Wait::Hands;
         }
         Wait::Turn

@@ -8,7 +8,7 @@ use super::walk::Walk;
 use super::weekly;
 use super::written::{Break as Pause, Days, MOST_DAYS, OpenDays};
 use jiff::civil::Date;
-use tankday_base::shop::{Break, Calendar, Day};
+use tankday_base::shop::{Break, Calendar, Crew, Day};
 use tankday_base::units::{Moment, Span};
 
 const DAY: Span = Span::whole_minutes(24 * 60);
@@ -17,6 +17,8 @@ const DAY: Span = Span::whole_minutes(24 * 60);
 #[derive(Debug)]
 pub(super) struct Hours {
     pub(super) calendar: Calendar,
+    /// From when on there are so many pairs of hands, none for those of the shop; of every opening and window.
+    pub(super) crews: Vec<(Moment, Option<u32>)>,
     /// Where the watch of a shop that never closes ends.
     pub(super) watched_until: Option<Moment>,
 }
@@ -35,6 +37,22 @@ impl Hours {
         };
         let days = self.calendar.days.iter().filter(|d| asked(d.open));
         days.map(|d| (d.open, d.close)).collect()
+    }
+
+    /// How many pairs of hands there are at most, and every change in that, given how many there are where nothing is said.
+    pub(super) fn hands(&self, usual: u32) -> (u32, Vec<Crew>) {
+        let mut crews: Vec<Crew> = Vec::new();
+        for &(from, own) in &self.crews {
+            let hands = own.unwrap_or(usual);
+            if crews.last().is_none_or(|c| c.hands != hands) {
+                crews.push(Crew { from, hands });
+            }
+        }
+        let most = crews.iter().map(|c| c.hands).max().unwrap_or(usual);
+        if crews.len() < 2 {
+            crews.clear();
+        }
+        (most, crews)
     }
 
     /// The last closing, if the shop ever closes.
@@ -92,25 +110,31 @@ pub(super) fn hours(written: &[OpenDays], walk: &mut Walk) -> Option<Hours> {
         calendar: Calendar {
             first: first_date,
             days: Vec::new(),
+            crews: Vec::new(),
         },
+        crews: Vec::new(),
         watched_until: None,
     };
     let mut next = 0;
     for days in written {
         next = lay(days, next, &mut hours, walk)?;
     }
-    begin_with_first_day(&mut hours.calendar);
+    begin_with_first_day(&mut hours);
     let wrong = |f: &Finding| f.weight == Severity::Error;
     (!walk.found.iter().skip(before).any(wrong)).then_some(hours)
 }
 
 /// Counts from the midnight before the first day that is open: days that come again may begin with closed ones.
-fn begin_with_first_day(calendar: &mut Calendar) {
+fn begin_with_first_day(hours: &mut Hours) {
+    let calendar = &mut hours.calendar;
     let Some(skip) = calendar.days.first().map(|d| d.open.day_and_time().0) else {
         return;
     };
     let earlier = Span::micros(DAY.in_micros().saturating_mul(skip));
     calendar.first = calendar.date(Moment::ZERO + earlier);
+    for crew in &mut hours.crews {
+        crew.0 = crew.0 - earlier;
+    }
     for day in calendar.days.iter_mut().filter(|_| skip != 0) {
         day.open = day.open - earlier;
         day.close = day.close - earlier;
@@ -166,6 +190,7 @@ fn lay_dated(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Opti
                 .help("simulate fewer days"),
         );
     }
+    let own_hands = days.hands.as_ref().map(|h| h.value);
     for day in first..first + i64::from(repeat) {
         let at = |time: Span| midnight(day) + time;
         let breaks = breaks.iter().map(|(from, to, stays)| Break {
@@ -173,6 +198,7 @@ fn lay_dated(days: &Days, next: i64, hours: &mut Hours, walk: &mut Walk) -> Opti
             until: at(*to),
             stays: *stays,
         });
+        hours.crews.push((at(open.value), own_hands));
         hours.calendar.days.push(Day {
             open: at(open.value),
             close: at(close.value),
@@ -217,6 +243,7 @@ fn never_closes(
         );
     }
     let open = midnight(first);
+    hours.crews.push((open, days.hands.as_ref().map(|h| h.value)));
     hours.calendar.days.push(Day {
         open,
         close: Moment::NEVER,

@@ -21,7 +21,7 @@ pub(super) struct Fields<'a, 'w> {
 }
 
 /// Where a thing stands, and each of its keys that is written.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Places {
     /// The whole thing.
     pub(super) at: SourceSpan,

@@ -11,6 +11,7 @@ mod amount;
 mod calendar;
 mod defaults;
 mod draft;
+mod every_week;
 mod fields;
 mod finding;
 mod kinds;
@@ -53,6 +54,7 @@ mod week_hours;
 mod weekly;
 mod write;
 mod written;
+mod written_days;
 mod yaml;
 
 pub use defaults::{DefaultValue, Fixed, constant, defaults, fixed};
@@ -114,9 +116,10 @@ struct Beside {
 
 /// The shop that a tree means and what is said beside it, if nothing is wrong.
 fn understood(tree: &node::Node, walk: &mut Walk) -> Option<(Shop, Beside)> {
-    let file = written::File::of_tree(tree, walk)?;
-    let names = names::Names::of(&file);
+    let mut file = written::File::of_tree(tree, walk)?;
     let hours = calendar::hours(&file.days, walk);
+    every_week::write_out(&mut file, hours.as_ref(), walk);
+    let names = names::Names::of(&file);
     let facts = rules::Facts {
         file: &file,
         names: &names,

@@ -99,6 +99,21 @@ pub(super) fn when(text: &str, of_clock: &str) -> String {
     of_clock.to_owned()
 }
 
+/// What to write for a length of time where a time of the week is written; none for anything else.
+pub(super) fn no_length(text: &str) -> Option<String> {
+    if text == "overnight" {
+        return Some(
+            "write how long it takes at the least, and that it may stay in until the shop opens: `for: 30 min, or: overnight`"
+                .to_owned(),
+        );
+    }
+    let (first, _) = text.split_once(' ').unwrap_or((text, ""));
+    weekday(first)?;
+    Some(format!(
+        "orders of fixed weekdays are written `arrives: every {text}`, those by chance as `{{every: exponential 45 min, on: {first}}}`"
+    ))
+}
+
 /// The weekday that a word may mean, of its whole and its short names.
 pub(super) fn near_weekday(word: &str) -> Option<&'static str> {
     let word = word.trim_end_matches(['.', ':', 's']);

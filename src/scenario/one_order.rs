@@ -6,10 +6,8 @@
 use super::draft::Draft;
 use super::finding::{Code, Finding, Findings};
 use super::node::{Node, SourceSpan, Spanned, Value};
-use super::written::{Break as Pause, Days, File as Written, Order};
+use super::written::{File as Written, Order};
 use super::yaml;
-use tankday_base::shop::{Break, Calendar, Day};
-use tankday_base::units::Moment;
 
 /// What the new order is called if it has no name.
 const NAME: &str = "new order";
@@ -55,44 +53,6 @@ impl Draft {
         }
         self.changed = true;
         Ok(())
-    }
-
-    /// Writes out every day of a calendar in place of the days stated.
-    pub fn write_days(&mut self, calendar: &Calendar) {
-        let at = self.tree.at;
-        let text = |text: String| Node::of_text(text, at);
-        let map = |entries: Vec<(&str, Node)>| {
-            let entries = entries
-                .into_iter()
-                .map(|(k, v)| (Spanned::new(k.to_owned(), at), v));
-            Node::new(Value::Map(entries.collect()), at)
-        };
-        let list = |all: Vec<Node>| Node::new(Value::List(all), at);
-        let yes = |yes: bool| text(if yes { "yes" } else { "no" }.to_owned());
-        let day = |day: &Day| {
-            let midnight = day.open - day.open.day_and_time().1;
-            let clock = |at: Moment| match at.day_and_time().0 - midnight.day_and_time().0 {
-                0 => at.clock(),
-                _ => "24:00".to_owned(),
-            };
-            let pause = |b: &Break| {
-                let hours = text(format!("{} to {}", clock(b.from), clock(b.until)));
-                map(vec![(Pause::at.name, hours), (Pause::stays.name, yes(b.stays))])
-            };
-            map(vec![
-                (Days::date.name, text(calendar.date(day.open).to_string())),
-                (Days::open.name, text(clock(day.open))),
-                (Days::close.name, text(clock(day.close))),
-                (Days::breaks.name, list(day.breaks.iter().map(pause).collect())),
-                (Days::stays.name, yes(day.stays)),
-            ])
-        };
-        let days = list(calendar.days.iter().map(day).collect());
-        if let Value::Map(entries) = &mut self.tree.value {
-            entries.retain(|(k, _)| k.value != Written::days.name);
-            entries.push((Spanned::new(Written::days.name.to_owned(), at), days));
-        }
-        self.changed = true;
     }
 
     /// With a name, and with the route that the scenario's other orders of the same part take, if they take one.

@@ -132,7 +132,7 @@ impl Things {
                 json!({ "type": "string", "pattern": r"^\s*[\d.]+\s*per\s+\S+", "examples": [format!("0.30 per {unit}")] })
             }
             Kind::Word(words) => json!({ "enum": words }),
-            Kind::Pattern(p) => pattern(p),
+            Kind::Pattern(p) | Kind::Week(p) => pattern(p),
             Kind::Thing(table) => self.reference(table),
             Kind::Things(table) => json!({ "type": "array", "items": self.reference(table) }),
             Kind::Named(table) => json!({ "type": "object", "additionalProperties": self.reference(table) }),

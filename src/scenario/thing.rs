@@ -102,6 +102,8 @@ pub(super) enum Kind {
     Clock,
     /// A date.
     Date,
+    /// Weekdays with times of day, of this pattern.
+    Week(&'static str),
     /// `0.30 per kWh`, with the unit behind `per`.
     Price(&'static str),
     /// One of these words.

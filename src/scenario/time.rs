@@ -28,6 +28,10 @@ pub(super) fn spread(node: &Node, walk: &mut Walk) -> Option<Spread> {
         return readings(node, walk);
     }
     let text = scalar(node, walk, "a time")?;
+    if let Some(help) = meant_time::no_length(text) {
+        let finding = Finding::new(Code::Time, node.at, format!("`{text}` is not a length of time"));
+        return walk.refuse(finding.label("expected a time").help(help));
+    }
     let no_number = |e: &ReadError| e.message.contains("begin with a number") && !e.help.starts_with("write");
     let read = spread_of(text).map_err(|e| {
         if no_number(&e) {

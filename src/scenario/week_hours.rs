@@ -58,6 +58,41 @@ pub(super) fn week_hours(node: &Node, walk: &mut Walk) -> Option<WeekHours> {
     )
 }
 
+/// Some weekdays, perhaps with a time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct WeekTime {
+    /// Whether each weekday is meant, counted from Monday as 0.
+    pub(super) on: [bool; 7],
+    /// The time since midnight; opening where none is written.
+    pub(super) time: Option<Span>,
+}
+
+/// What an editor checks it by.
+pub(super) const TIME_PATTERN: &str =
+    r"^\s*every\s+[A-Za-z]{3,10}(\s+(to|and)\s+[A-Za-z]{3,10})*(\s+\d{1,2}(:\d{2})?\s*([AaPp][Mm])?)?\s*$";
+
+/// `every Monday`, `every Mon and Thu 17:00`.
+pub(super) fn week_time(node: &Node, walk: &mut Walk) -> Option<WeekTime> {
+    let text = scalar(node, walk, "weekdays, perhaps with a time")?;
+    let rest = text.strip_prefix("every ").unwrap_or(text);
+    let (days, time) = rest.split_at(rest.find(|c: char| c.is_ascii_digit()).unwrap_or(rest.len()));
+    if days.trim().is_empty() {
+        return walk.refuse(
+            Finding::new(Code::Time, node.at, format!("`{text}` names no weekday"))
+                .label("expected a weekday")
+                .help(format!(
+                    "write `every Monday 17:00`, or orders by chance as `{{every: {rest}}}`"
+                )),
+        );
+    }
+    let on = weekdays(days, node, walk);
+    let time = match time {
+        "" => None,
+        _ => Some(clock_of(time, node, walk)?),
+    };
+    Some(WeekTime { on: on?, time })
+}
+
 fn refuse<T>(text: &str, help: String, node: &Node, walk: &mut Walk) -> Option<T> {
     let message = format!("`{text}` is not a weekday with its hours");
     walk.refuse(

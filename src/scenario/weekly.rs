@@ -10,13 +10,14 @@ use super::week_hours::WeekHours;
 use super::written::{MOST_DAYS, Weekly, Window};
 use jiff::civil::Date;
 use tankday_base::shop::{Break, Day};
-use tankday_base::units::Span;
+use tankday_base::units::{Moment, Span};
 
 const DAY: i64 = 24 * 60 * 60 * 1_000_000;
 /// Opening hours of a day, and where they are written.
 #[derive(Debug, Clone, Copy)]
 struct Open {
     hours: WeekHours,
+    hands: Option<u32>,
     at: SourceSpan,
 }
 
@@ -55,6 +56,7 @@ pub(super) fn lay(weekly: &Weekly, next: i64, hours: &mut Hours, walk: &mut Walk
         );
     }
     hours.calendar.days.extend(days.days);
+    hours.crews.extend(days.crews);
     Some(end)
 }
 
@@ -62,6 +64,7 @@ fn open(window: &Window) -> Option<Open> {
     let at = window.at.as_ref()?;
     Some(Open {
         hours: at.value,
+        hands: window.hands.as_ref().map(|h| h.value),
         at: at.at,
     })
 }
@@ -181,6 +184,8 @@ fn within((from, to): (Span, Span), window: &Open) -> bool {
 /// Days laid out, and what they were made of.
 struct Laid {
     days: Vec<Day>,
+    /// How many hands come with every window, if it says so.
+    crews: Vec<(Moment, Option<u32>)>,
     /// The weekdays that come, counted from Monday as 0.
     comes: [bool; 7],
     /// Dates left out on which the shop would have opened.
@@ -197,6 +202,7 @@ impl Laid {
             .collect();
         let mut laid = Self {
             days: Vec::new(),
+            crews: Vec::new(),
             comes: [false; 7],
             left_out: Vec::new(),
         };
@@ -209,7 +215,11 @@ impl Laid {
             *comes = true;
             match except.iter().find(|(out, _)| *out == day) {
                 Some((_, date)) if !open.is_empty() => laid.left_out.push(*date),
-                _ => laid.days.extend(one_day(weekly, open, day)),
+                _ => {
+                    laid.days.extend(one_day(weekly, open, day));
+                    let crew = |w: &Open| (midnight(day) + w.hours.open, w.hands);
+                    laid.crews.extend(open.iter().map(crew));
+                }
             }
             if laid.days.len() > MOST_DAYS {
                 break;

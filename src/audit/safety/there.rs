@@ -75,23 +75,25 @@ fn evenings(shop: &Shop, tasks: &[Doing]) -> Vec<Spell> {
     days.iter().enumerate().filter_map(evening).collect()
 }
 
-/// When fewer pairs of hands are at tasks than the shop has.
+/// When fewer pairs of hands are at tasks than are there.
 fn idle(shop: &Shop, tasks: &[Doing], end: Moment) -> Vec<Spell> {
     let mut turns: Vec<(Moment, i64)> = Vec::with_capacity(2 * tasks.len());
     for task in tasks {
         turns.push((task.from, 1));
         turns.push((task.to.unwrap_or(end), -1));
     }
+    turns.extend(shop.calendar.crews.iter().map(|c| (c.from, 0)));
+    turns.retain(|(at, _)| *at <= end);
     turns.sort_unstable();
     let (mut busy, mut since, mut idle) = (0, Moment::ZERO, Vec::new());
     for (at, turn) in turns {
-        if busy < i64::from(shop.hands) {
+        if busy < i64::from(shop.hands_at(since)) {
             idle.push(Spell::new(since, at));
         }
         busy += turn;
         since = at;
     }
-    if shop.hands > 0 {
+    if busy < i64::from(shop.hands_at(since)) {
         idle.push(Spell::new(since, end));
     }
     idle

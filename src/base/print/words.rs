@@ -156,6 +156,7 @@ mod tests {
     #[test]
     fn times_of_other_days_carry_the_weekday() {
         let calendar = Calendar {
+            crews: Vec::new(),
             first: jiff::civil::date(2026, 3, 9),
             days: Vec::new(),
         };

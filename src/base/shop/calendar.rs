@@ -35,6 +35,15 @@ pub struct Day {
     pub stays: bool,
 }
 
+/// How many pairs of hands there are from a moment on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Crew {
+    /// The first moment: an opening, or the end of a break.
+    pub from: Moment,
+    /// Pairs of hands, at most those of the shop.
+    pub hands: u32,
+}
+
 /// The days in order. [`Moment::ZERO`] is midnight before the first.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Calendar {
@@ -42,6 +51,21 @@ pub struct Calendar {
     pub first: Date,
     /// Opening days, in order.
     pub days: Vec<Day>,
+    /// Every change in how many pairs of hands there are, in order; none where there are always all of the shop's.
+    pub crews: Vec<Crew>,
+}
+
+impl Day {
+    /// The stretches of its hours between its breaks, in order.
+    pub fn stretches(&self) -> impl Iterator<Item = (Moment, Moment)> + '_ {
+        let from = std::iter::once(self.open).chain(self.breaks.iter().map(|b| b.until));
+        let until = self
+            .breaks
+            .iter()
+            .map(|b| b.from)
+            .chain(std::iter::once(self.close));
+        from.zip(until).filter(|(from, until)| from < until)
+    }
 }
 
 impl Calendar {

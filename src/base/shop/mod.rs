@@ -24,7 +24,7 @@ mod walks;
 
 pub use aim::Aim;
 pub use bath::{Band, BathRecipe, BathState, CoatRule, Contaminants, Room};
-pub use calendar::{Break, Calendar, Day};
+pub use calendar::{Break, Calendar, Crew, Day};
 pub use care::{ACID_DENSITY, AcidBought, Care, Chore, Reads, Settle, Stop, Trigger, Trimming};
 pub use fit::{Goes, Lies, Size, depth};
 pub use growth::{CoatsFrom, Growth};
@@ -48,7 +48,7 @@ pub use station::{
 pub use vessel::Vessel;
 pub use walks::Walks;
 
-use crate::units::{Length, Power, Pressure, Share, Temperature};
+use crate::units::{Length, Moment, Power, Pressure, Share, Temperature};
 
 /// The air of the room.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -128,6 +128,28 @@ pub struct Shop {
 }
 
 impl Shop {
+    /// How many pairs of hands there are at a moment; after closing those of the hours before, at first those of the first.
+    #[must_use]
+    pub fn hands_at(&self, at: Moment) -> u32 {
+        let crews = &self.calendar.crews;
+        let begun = crews.partition_point(|c| c.from <= at);
+        let crew = crews.get(begun.saturating_sub(1));
+        crew.map_or(self.hands, |c| c.hands.min(self.hands))
+    }
+
+    /// How many pairs of hands come with each stretch of a day; none where there are always all of the shop's.
+    #[must_use]
+    pub fn crews_of(&self, day: &Day) -> Vec<Crew> {
+        let of = |(from, _)| Crew {
+            from,
+            hands: self.hands_at(from),
+        };
+        match self.calendar.crews.is_empty() {
+            true => Vec::new(),
+            false => day.stretches().map(of).collect(),
+        }
+    }
+
     /// What work must have in common with an order to go into a bath together with it; nothing goes in with it if there is
     /// none. Loads of unlike stages of their routes are kept apart besides.
     #[must_use]

@@ -146,7 +146,7 @@ impl Dispatch<'_> {
                 h.until.max(floor.day.now())
             }
         };
-        self.hands.iter().map(at).collect()
+        self.hands_here().map(|h| at(&self.hands[h])).collect()
     }
 }
 

@@ -274,7 +274,10 @@ impl Dispatch<'_> {
             return true;
         }
         let walks = &self.shop.walks;
-        let free = self.hands.iter().filter(|h| h.task.is_none());
+        let free = self
+            .hands_here()
+            .map(|h| &self.hands[h])
+            .filter(|h| h.task.is_none());
         let there = free.map(|h| h.free_since + walks.between(h.at, station)).min();
         match there {
             Some(at) if at <= floor.day.now() => true,
@@ -293,8 +296,7 @@ impl Dispatch<'_> {
     pub(super) fn nearest_hand(&self, floor: &Floor<'_>, station: StationId) -> Option<HandIx> {
         let walks = &self.shop.walks;
         let there = |h: &crate::state::Hand| h.free_since + walks.between(h.at, station) <= floor.day.now();
-        self.hands
-            .ids()
+        self.hands_here()
             .find(|&h| self.hands[h].task.is_none() && there(&self.hands[h]))
     }
 }

@@ -10,6 +10,21 @@ use tankday_base::units::{Moment, Span};
 use tankday_record::{LogEntry, Task, TaskKind};
 
 impl Dispatch<'_> {
+    /// From now on there are as many pairs of hands as the hours say.
+    pub(crate) fn crew_comes(&mut self, floor: &Floor<'_>) {
+        self.present = self.shop.hands_at(floor.day.now());
+    }
+
+    /// Whether a pair of hands that is there is at no task.
+    pub(super) fn any_free(&self) -> bool {
+        self.free_hands + self.present > self.plan.hands
+    }
+
+    /// Pairs of hands that are there.
+    pub(super) fn hands_here(&self) -> impl Iterator<Item = HandIx> + use<> {
+        self.hands.ids().take(self.present as usize)
+    }
+
     /// Hands turn to a task with a load.
     pub(crate) fn take_hand(
         &mut self,
@@ -125,11 +140,14 @@ impl Dispatch<'_> {
 
     /// The hands that do it: free ones that stand there, free ones, or those that lay their work down for what must not wait.
     pub(crate) fn hand_for(&mut self, floor: &mut Floor<'_>, pick: Pick, rank: Rank) -> Option<HandIx> {
-        let station = self.place_of(floor, pick).filter(|_| !self.shop.walks.is_none());
+        let walked = self.any_free() && !self.shop.walks.is_none();
+        let station = self.place_of(floor, pick).filter(|_| walked);
         if let Some(near) = station.and_then(|s| self.nearest_hand(floor, s)) {
             return Some(near);
         }
-        if let Some(free) = self.hands.ids().find(|h| self.hands[*h].task.is_none()) {
+        if self.any_free()
+            && let Some(free) = self.hands_here().find(|h| self.hands[*h].task.is_none())
+        {
             return Some(free);
         }
         if rank.0 != MUST {

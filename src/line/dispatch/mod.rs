@@ -76,6 +76,8 @@ pub(crate) struct Dispatch<'a> {
     stations: Of<StationId, Station>,
     hands: Of<HandIx, Hand>,
     free_hands: u32,
+    /// Pairs of hands that are there in these hours. Those beyond them that are still at work end it.
+    present: u32,
     /// When hands under way will be there.
     walking: Moment,
     /// Loads that are done and wait to be taken out, as asked.
@@ -106,6 +108,7 @@ impl<'a> Dispatch<'a> {
             stations: Of::same(Station::default(), plan.stations.len()),
             hands: Of::same(hand, plan.hands as usize),
             free_hands: plan.hands,
+            present: shop.hands_at(Moment::ZERO),
             walking: Moment::ZERO,
             done: VecDeque::new(),
             paused: Vec::new(),
@@ -338,7 +341,7 @@ impl Dispatch<'_> {
 
     /// What free hands turn to next, or hands that may lay their work down.
     pub(crate) fn next_for_hands(&mut self, floor: &mut Floor<'_>) -> Option<(Pick, Rank)> {
-        if self.free_hands == 0 && !self.may_interrupt(floor) {
+        if !self.any_free() && !self.may_interrupt(floor) {
             return None;
         }
         let next = self.next_pick(floor);

@@ -1,7 +1,7 @@
 //! More days for a shop, as its calendar goes on.
 
 use std::collections::BTreeSet;
-use tankday_base::shop::{Break, Day, Shop};
+use tankday_base::shop::{Break, Crew, Day, Shop};
 use tankday_base::units::{Moment, Span};
 
 const DAY: Span = Span::whole_minutes(24 * 60);
@@ -9,8 +9,8 @@ const DAY: Span = Span::whole_minutes(24 * 60);
 const FAR: i64 = 31;
 
 /// The shop with so many more opening days. They fall on the weekdays of the days stated; where fewer than five days are
-/// stated, from Monday to Friday as well (common practice, no source). Each has the hours of the same weekday, else
-/// those of the last day.
+/// stated, from Monday to Friday as well (common practice, no source). Each has the hours and hands of the same weekday,
+/// else those of the last day.
 #[must_use]
 pub(super) fn with_more_days(shop: &Shop, more: usize) -> Shop {
     let mut long = shop.clone();
@@ -53,6 +53,11 @@ pub(super) fn with_more_days(shop: &Shop, more: usize) -> Shop {
                     .collect(),
                 stays: model.stays,
             });
+            let crews = shop.crews_of(model).into_iter();
+            long.calendar.crews.extend(crews.map(|c| Crew {
+                from: c.from + by,
+                ..c
+            }));
             days += 1;
         }
     }

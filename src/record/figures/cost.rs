@@ -68,7 +68,7 @@ impl Cost {
 }
 
 pub(super) fn of(read: &Analysis<'_>, tanks: &[TankFigure], waste: &Waste) -> Cost {
-    let (shop, prices) = (read.shop, &read.shop.prices);
+    let prices = &read.shop.prices;
     let energy: Energy = tanks.iter().map(|t| t.energy).sum();
     let mut water: Volume = tanks.iter().map(|t| t.top_up).sum();
     let mut concentrate = Volume::ZERO;
@@ -76,7 +76,7 @@ pub(super) fn of(read: &Analysis<'_>, tanks: &[TankFigure], waste: &Waste) -> Co
         water += used.water;
         concentrate += used.concentrate;
     }
-    let hours = |paid: HandsPaid| present(read, paid).times(f64::from(shop.hands));
+    let hours = |paid: HandsPaid| present(read, paid);
     let (present, otherwise) = match prices.hands_paid {
         HandsPaid::ToEndOfWork => (hours(HandsPaid::ToEndOfWork), hours(HandsPaid::ToClosing)),
         HandsPaid::ToClosing => (hours(HandsPaid::ToClosing), hours(HandsPaid::ToEndOfWork)),
@@ -97,7 +97,7 @@ pub(super) fn of(read: &Analysis<'_>, tanks: &[TankFigure], waste: &Waste) -> Co
     }
 }
 
-/// From opening to the end of the last work under hands, or to closing if that is later and they are paid so, day by day,
+/// Of all pairs of hands together: from opening to the end of the last work under hands, or to closing if that is later and they are paid so, day by day,
 /// breaks left out. Where a shop never closes they are paid for their work.
 fn present(read: &Analysis<'_>, paid: HandsPaid) -> Span {
     let shop = read.shop;
@@ -123,5 +123,17 @@ fn on_day(shop: &Shop, day: &Day, last: Moment) -> Span {
     } else {
         Span::ZERO
     };
-    within + overtime
+    if shop.calendar.crews.is_empty() {
+        return (within + overtime).times(f64::from(shop.hands));
+    }
+    let part = |(from, to): (Moment, Moment)| {
+        let there = if to.min(last) > from {
+            to.min(last) - from
+        } else {
+            Span::ZERO
+        };
+        there.times(f64::from(shop.hands_at(from)))
+    };
+    let within: Span = day.stretches().map(part).sum();
+    within + overtime.times(f64::from(shop.hands_at(day.close)))
 }

@@ -165,19 +165,36 @@ pub fn hours_open(shop: &Shop, until: Moment) -> Span {
 fn hands_shares(shop: &Shop, tally: &Tally<'_>, last: Moment) -> Vec<Share> {
     let closing = shop.calendar.days.last().map_or(last, |d| d.close);
     let until = if closing == Moment::NEVER { last } else { closing };
-    let hours = hours_open(shop, until).in_seconds();
-    let share = |busy: Span| {
-        if hours > 0.0 {
+    let share = |(hand, busy): (u32, Span)| {
+        let hours = hours_of(shop, hand, until).in_seconds();
+        Share::fraction(if hours > 0.0 {
             busy.in_seconds() / hours
         } else {
             0.0
+        })
+    };
+    (0..).zip(tally.hands_at_work()).map(share).collect()
+}
+
+/// Opening hours up to a moment, less breaks, in which a pair of hands is there: the first where any are.
+fn hours_of(shop: &Shop, hand: u32, until: Moment) -> Span {
+    if shop.calendar.crews.is_empty() {
+        return hours_open(shop, until);
+    }
+    let there = |(from, _): &(Moment, Moment)| shop.hands_at(*from) > hand;
+    let stretches = shop
+        .calendar
+        .days
+        .iter()
+        .flat_map(tankday_base::shop::Day::stretches);
+    let part = |(from, to): (Moment, Moment)| {
+        if to.min(until) > from {
+            to.min(until) - from
+        } else {
+            Span::ZERO
         }
     };
-    tally
-        .hands_at_work()
-        .into_iter()
-        .map(|busy| Share::fraction(share(busy)))
-        .collect()
+    stretches.filter(there).map(part).sum()
 }
 
 #[cfg(test)]

@@ -189,6 +189,7 @@ pub fn shop() -> Shop {
     Shop {
         title: "Old hand tools".into(),
         calendar: Calendar {
+            crews: Vec::new(),
             first: jiff::civil::date(2026, 3, 5),
             days: vec![Day {
                 open: at(7, 30),

@@ -38,13 +38,17 @@ impl Context<'_> {
         let written = file.shop.as_ref()?;
         let air = air(written.air.as_ref()?)?;
         let materials = work::materials(self)?;
+        let (hands, crews) = self.hours.hands(written.hands.as_ref()?.value);
         Some(shop::Shop {
             title: file.title.as_ref()?.value.clone(),
-            calendar: self.hours.calendar.clone(),
-            hands: written.hands.as_ref()?.value,
+            calendar: shop::Calendar {
+                crews,
+                ..self.hours.calendar.clone()
+            },
+            hands,
             prices: prices(written.prices.as_ref()?, written.hands_paid.as_ref()?.value)?,
             baths: file.baths.iter().map(bath::bath).collect::<Option<_>>()?,
-            stations: tank::stations(self, air.temperature, written.hands.as_ref()?.value, walk)?,
+            stations: tank::stations(self, air.temperature, hands, walk)?,
             vessels: vessel::vessels(self)?,
             supply: written.supply.as_ref()?.value,
             pump: written.pump.as_ref()?.value,
@@ -64,7 +68,7 @@ impl Context<'_> {
                 .iter()
                 .map(|o| work::order(o, self))
                 .collect::<Option<_>>()?,
-            rules: rules(file.rules.as_ref()?, written.hands.as_ref()?.value, self, walk)?,
+            rules: rules(file.rules.as_ref()?, hands, self, walk)?,
             walks: walks(written, self.names)?,
             aim: aim(file.aim.as_ref()?)?,
             air,

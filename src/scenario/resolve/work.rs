@@ -228,6 +228,8 @@ fn first(arrival: &Arrival) -> Moment {
 fn arrival(written: &Arrives, count: u32, c: Context) -> Option<Arrival> {
     match written {
         Arrives::Once(when) => c.hours.moment(when.value).map(Arrival::At),
+        // Written out before.
+        Arrives::Weekly(_) => None,
         Arrives::Every(stream) => again_and_again(stream, count, c),
     }
 }

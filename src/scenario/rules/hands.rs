@@ -4,7 +4,7 @@ use super::{Facts, Rule, room};
 use crate::finding::{Code, Finding};
 use crate::node::Spanned;
 use crate::thing::Thing;
-use crate::written::{Order, Part, Shop, Station, Step, TopUp};
+use crate::written::{Given, Order, Part, Shop, Station, Step, TopUp};
 use std::collections::BTreeSet;
 use tankday_base::shop::{HEAVY_LIFT, Hands, Held};
 use tankday_base::units::{Mass, Span};
@@ -65,7 +65,9 @@ fn heavy_lift(f: &Facts) -> Vec<Finding> {
     let Some(shop) = &f.file.shop else {
         return Vec::new();
     };
-    let alone = shop.hands.as_ref().is_some_and(|h| h.value == 1);
+    let usual = shop.hands.as_ref().map(|h| h.value);
+    let own = |h: &Given<u32>| h.as_ref().map(|h| h.value).or(usual) == Some(1);
+    let alone = f.file.days.iter().any(|d| d.hands().into_iter().any(own));
     let mut seen = BTreeSet::new();
     let lifts = f.coatings().filter(|_| alone).filter_map(|(order, part, step)| {
         let (pieces, mass) = lift(f, order, part, step)?;

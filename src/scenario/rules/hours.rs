@@ -8,7 +8,7 @@ use crate::written::{Break, Days, OpenDays, Weekly};
 use tankday_base::print::how_long;
 use tankday_base::units::Span;
 
-pub(super) const ALL: &[Rule] = &[Rule::Whole(days), Rule::Whole(breaks)];
+pub(super) const ALL: &[Rule] = &[Rule::Whole(days), Rule::Whole(breaks), Rule::Whole(own_hands)];
 
 /// Shortest and longest opening hours of one day: common practice, no source.
 const DAY: (Span, Span) = (Span::whole_minutes(45), Span::whole_minutes(60 * 16));
@@ -59,6 +59,25 @@ fn odd(at: SourceSpan, long: Span) -> Option<Finding> {
                 how_long(DAY.1)
             ))
     })
+}
+
+/// A shop without hands has none in some hours either.
+fn own_hands(f: &Facts) -> Vec<Finding> {
+    let Some(none) = f.no_hands() else {
+        return Vec::new();
+    };
+    let own = f.file.days.iter().flat_map(|d| d.hands());
+    let odd = own.filter_map(|h| h.as_ref()).map(|hands| {
+        Finding::new(
+            Code::Contradiction,
+            hands.at,
+            "hands come to a shop that has none",
+        )
+        .label("hands here")
+        .and(none.at, "no hands")
+        .help("write at `shop: {hands: 1}` how many there are where the hours don't say")
+    });
+    odd.collect()
 }
 
 /// Breaks are as long as people rest.

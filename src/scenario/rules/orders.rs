@@ -56,7 +56,7 @@ fn due_after_each(_: &Facts, order: &Order) -> Option<Finding> {
 /// How it comes again and again, if it does.
 fn stream(order: &Order) -> Option<&Stream> {
     match order.arrives.as_ref()? {
-        Arrives::Once(_) => None,
+        Arrives::Once(_) | Arrives::Weekly(_) => None,
         Arrives::Every(stream) => Some(stream),
     }
 }
@@ -65,6 +65,7 @@ fn stream(order: &Order) -> Option<&Stream> {
 fn arrival(f: &Facts, order: &Order) -> Option<(Moment, SourceSpan)> {
     match order.arrives.as_ref()? {
         Arrives::Once(when) => Some((f.hours?.moment(when.value)?, when.at)),
+        Arrives::Weekly(_) => None,
         Arrives::Every(s) => Some((f.hours?.moment(s.from.as_ref()?.value)?, s.places.at)),
     }
 }
@@ -96,7 +97,7 @@ fn times<'a>(f: &Facts<'a>) -> impl Iterator<Item = &'a Spanned<When>> + use<'a>
         let (once, from, until) = match &o.arrives {
             Some(Arrives::Once(when)) => (Some(when), None, None),
             Some(Arrives::Every(s)) => (None, s.from.as_ref(), s.until.as_ref()),
-            None => (None, None, None),
+            Some(Arrives::Weekly(_)) | None => (None, None, None),
         };
         [once, from, until, o.due.as_ref()].into_iter().flatten()
     };

@@ -8,18 +8,10 @@ pub(super) const FREE: &[(&str, &str)] = &[
         "held against the hours of their day in `rules::hours`",
     ),
     ("days.repeat", "days for statistics are no slip"),
-    (
-        "days.every.every",
-        "hours of a week, held against how long people work in `rules::hours`",
-    ),
     ("days.every.for", "days for statistics are no slip"),
     (
         "days.every.breaks",
         "held against the hours of their day in `rules::hours`",
-    ),
-    (
-        "days.every.hours.at",
-        "held against how long people work in `rules::hours`",
     ),
     ("days.around the clock", "days for statistics are no slip"),
     (

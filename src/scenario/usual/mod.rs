@@ -225,6 +225,7 @@ mod tests {
             | Kind::Word(_)
             | Kind::Clock
             | Kind::Date
+            | Kind::Week(_)
             | Kind::Thing(_)
             | Kind::Things(_)
             | Kind::Named(_)

@@ -12,6 +12,12 @@ pub(super) const ROWS: &[Rows] = usual! {
         "hands": plain, "1" to "20", "for a small line; common practice, no source";
         "supply": of::<Power>, "1 kW" to "200 kW", PRACTICE;
     }
+    "days" {
+        "hands": plain, "1" to "20", "for a small line; common practice, no source";
+    }
+    "days.every.hours" {
+        "hands": plain, "1" to "20", "for a small line; common practice, no source";
+    }
     "shop.walks" {
         "takes": time, "1 s" to "10 min", PRACTICE;
     }

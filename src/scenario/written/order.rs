@@ -7,6 +7,7 @@ use crate::node::{Spanned, Value};
 use crate::reader::{NAME, PIECES, SPAN, SPREAD, WHEN, count, factor};
 use crate::thing::{Kind, Reader, Thing, thing, words};
 use crate::time::When;
+use crate::week_hours::{TIME_PATTERN, WeekTime, week_time};
 use tankday_base::random::Spread;
 use tankday_base::units::Span;
 
@@ -18,7 +19,7 @@ thing! {
         must "route" route: String = NAME, "which way through the shop";
         or "count" count: u32 = PIECES, "pieces, such as 400", {"1": NEUTRAL};
         may own "arrives" arrives: Option<Arrives> = ARRIVES => |f| Arrives::of(f),
-            "when it comes: 07:30, 2026-03-06 08:00, at opening, or again and again",
+            "when it comes: 07:30, 2026-03-06 08:00, at opening, every Monday 17:00, or again and again by chance",
             {"at opening": OURS};
         may "due" due: When = WHEN, "when it must be ready: 15:00, tomorrow 12:00, Tuesday 20:30, or 2026-03-06 15:00";
         may "due after" due_after: Span = SPAN, "due so long after its arrival, such as 4 h";
@@ -37,6 +38,7 @@ thing! {
 const OPENING: Reader<When> = Reader::new(Kind::Or(&[Kind::Clock, Kind::Word(&["at opening"])]), WHEN.read);
 const ARRIVES: Kind = Kind::Or(&[
     Kind::Clock,
+    Kind::Week(TIME_PATTERN),
     Kind::Word(&["at opening"]),
     Kind::Thing(Stream::TABLE),
 ]);
@@ -46,6 +48,8 @@ const ARRIVES: Kind = Kind::Or(&[
 pub(crate) enum Arrives {
     /// Once.
     Once(Spanned<When>),
+    /// On every such weekday, known before: written out as an order for each.
+    Weekly(Spanned<WeekTime>),
     /// Again and again.
     Every(Box<Stream>),
 }
@@ -54,6 +58,9 @@ impl Arrives {
     fn of(f: &mut Fields) -> Option<Self> {
         match f.node(&Order::arrives).map(|n| &n.value) {
             Some(Value::Map(_)) => f.thing(&Order::arrives).map(|s| Self::Every(Box::new(s))),
+            Some(Value::Text(text)) if text.starts_with("every ") => {
+                f.value(&Order::arrives, week_time).map(Self::Weekly)
+            }
             _ => f.value_or(&Order::arrives, "", WHEN.read).map(Self::Once),
         }
     }
@@ -83,6 +90,31 @@ thing! {
         may own "on" on: Vec<Spanned<usize>> = Kind::Some(&WEEKDAY.kind) => |f| weekdays(f),
             "only on these weekdays, in opening hours, such as [Monday, Thursday]";
         may "fewest" fewest: u32 = PIECES, "pieces vary evenly from so many to the order's count, such as 20";
+    }
+}
+
+impl Order {
+    /// The same order, once, under a name and with times of its own.
+    pub(crate) fn once(&self, id: String, arrives: When, due: Option<When>) -> Self {
+        let at = |spot: &Option<Spanned<String>>| spot.as_ref().map_or(self.places.at, |s| s.at);
+        let comes = match &self.arrives {
+            Some(Arrives::Weekly(spot)) => spot.at,
+            _ => self.places.at,
+        };
+        let due_at = self.due.as_ref().map_or(self.places.at, |d| d.at);
+        Self {
+            id: Some(Spanned::new(id, at(&self.id))),
+            part: self.part.clone(),
+            route: self.route.clone(),
+            count: self.count,
+            arrives: Some(Arrives::Once(Spanned::new(arrives, comes))),
+            due: due.map(|due| Spanned::new(due, due_at)),
+            due_after: self.due_after,
+            tanks: self.tanks.clone(),
+            looks: self.looks,
+            weight: self.weight,
+            places: self.places.clone(),
+        }
     }
 }
 

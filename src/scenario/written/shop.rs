@@ -105,6 +105,8 @@ thing! {
             "whether somebody stays in sight of the tanks after closing, until the shop opens again",
             {"no": ALONE}, after "repeat";
         or "repeat" repeat: u32 = count::<1, 5_000>(), "so many days in a row like this one", {"1": NEUTRAL};
+        may "hands" hands: u32 = count::<1, 1_000>(),
+            "pairs of hands on this day, such as 2; else those of the shop";
         may "around the clock" around_the_clock: Span = SPAN,
             "a shop that never closes, watched for so long, such as 365 days";
     }

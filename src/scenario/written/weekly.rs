@@ -3,7 +3,7 @@
 use super::{Break, Days, Given};
 use crate::fields::Places;
 use crate::node::{Node, Spanned, Value};
-use crate::reader::{DATE, SPAN, YES};
+use crate::reader::{DATE, SPAN, YES, count};
 use crate::thing::{Kind, Reader, Thing, thing};
 use crate::walk::Walk;
 use crate::week_hours::{PATTERN, WeekHours, week_hours};
@@ -14,7 +14,7 @@ use tankday_base::units::Span;
 const MOST_WINDOWS: usize = 64;
 const MOST_EXCEPT: usize = 5_000;
 
-const HOURS: Reader<WeekHours> = Reader::new(Kind::Pattern(PATTERN), week_hours);
+const HOURS: Reader<WeekHours> = Reader::new(Kind::Week(PATTERN), week_hours);
 const WINDOWS: Kind = Kind::Some(&Kind::Or(&[HOURS.kind, Kind::Thing(Window::TABLE)]));
 
 thing! {
@@ -53,6 +53,8 @@ thing! {
     /// Opening hours on some weekdays.
     Window "days.every.hours", "a window of opening hours" {
         must "at" at: WeekHours = HOURS, "the weekdays and their hours, such as Sat 08:00 to 14:00";
+        may "hands" hands: u32 = count::<1, 1_000>(),
+            "pairs of hands in these hours, such as 2; else those of the shop";
     }
 }
 
@@ -97,6 +99,14 @@ impl OpenDays {
             return Weekly::read(node, walk).map(Self::Weekly);
         }
         Days::read(node, walk).map(Self::Dated)
+    }
+
+    /// Hands of its own hours: those of each where they are written.
+    pub(crate) fn hands(&self) -> Vec<&Given<u32>> {
+        match self {
+            Self::Dated(days) => vec![&days.hands],
+            Self::Weekly(weekly) => weekly.every.iter().map(|w| &w.hands).collect(),
+        }
     }
 
     /// Its breaks.

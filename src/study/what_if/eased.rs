@@ -100,7 +100,12 @@ pub fn eased(shop: &Shop, ease: &Ease) -> Shop {
             }
         }
         Ease::StrongerSupply => shop.supply = shop.supply.map(|limit| limit * 2.0),
-        Ease::MoreHands => shop.hands = shop.hands.saturating_add(1),
+        Ease::MoreHands => {
+            shop.hands = shop.hands.saturating_add(1);
+            for crew in &mut shop.calendar.crews {
+                crew.hands = crew.hands.saturating_add(1);
+            }
+        }
         Ease::MorePlaces(station) => {
             if let Some(station) = shop.stations.get_mut(station.index()) {
                 station.places = station.places.saturating_add(1);

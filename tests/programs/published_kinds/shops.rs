@@ -23,6 +23,7 @@ fn plain(text: &str) -> Shop {
 fn bare() -> Shop {
     let mut shop = plain(PLAIN);
     shop.calendar = Calendar {
+        crews: Vec::new(),
         first: date(2026, 3, 2),
         days: vec![Day {
             open: Moment::ZERO,
