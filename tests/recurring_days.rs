@@ -38,8 +38,10 @@ fn read(days: &str, order: &str) -> Scenario {
 
 const NUTS: &str = "[{id: N, part: nut, count: 60, route: r}]";
 
-/// Opening, closing and breaks of each day in hours since the first midnight.
-fn hours(days: &[Day]) -> Vec<(f64, f64, Vec<(f64, f64)>)> {
+/// Opening, closing and breaks of a day in hours since the first midnight.
+type Hours = (f64, f64, Vec<(f64, f64)>);
+
+fn hours(days: &[Day]) -> Vec<Hours> {
     let at = |b: &Break| (b.from.in_hours(), b.until.in_hours());
     let one = |d: &Day| {
         (
