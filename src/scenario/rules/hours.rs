@@ -91,7 +91,7 @@ fn breaks(f: &Facts) -> Vec<Finding> {
             let help = if long < BREAK.0 {
                 "loads come out and heaters go off for it: leave it out, or write `stays: yes` for it"
             } else {
-                "nobody works in it: where the shop closes in between, write when it opens and closes"
+                "nobody works in it: where the shop closes in between, write two windows, `every: [Sat 08:00 to 12:00, Sat 16:00 to 20:00]`"
             };
             Finding::warning(Code::Time, at.at, message)
                 .label(if long < BREAK.0 {
