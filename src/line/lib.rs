@@ -145,7 +145,7 @@ impl<'a> Line<'a> {
         let bath = self.shop.stations.get(tank.index()).and_then(|s| s.tank.as_ref());
         let kinds = |bath| {
             let rules = self.plan.rules.care.iter();
-            rules.map(move |rule| baths::kind(&baths::chore_of(rule, self.shop, bath)))
+            rules.map(move |rule| CareKind::of(&baths::chore_of(rule, self.shop, bath)))
         };
         bath.is_some_and(|tank| kinds(tank.bath).any(|k| k == kind))
     }

@@ -7,7 +7,7 @@ use super::charge::holds;
 use super::places::reserve;
 use crate::floor::Floor;
 use crate::ids::{LineIx, LoadIx, TankIx};
-use crate::shifts::Away;
+
 use crate::state::{Load, Phase, Place, Waiting};
 use tankday_base::shop::{SHORT_WAIT, StationId};
 use tankday_base::units::{Moment, Span};
@@ -151,22 +151,7 @@ impl Dispatch<'_> {
             true => floor.day.works_until(waits.latest).min(closes - stay),
             false => waits.latest,
         };
-        if floor
-            .baths
-            .longest_stretch(tank)
-            .is_some_and(|longest| stay > longest)
-        {
-            return by;
-        }
-        let hot_after = |away: &Away| {
-            floor
-                .baths
-                .hot_after(&floor.day, tank, away.until)
-                .max(away.until)
-        };
-        let mut coming = floor.day.alone_in_breaks().filter(|a| a.from > floor.day.now());
-        let between = coming.find(|a| a.from - stay < by && by < hot_after(a));
-        between.map_or(by, |away| away.from - stay)
+        clear_of_breaks(floor, by, (tank, stay))
     }
 
     /// By when somebody must begin at a station at a load that waits bare for a place there, all being taken.
@@ -223,4 +208,17 @@ impl Dispatch<'_> {
             )
         })
     }
+}
+
+/// By when a load goes in at the latest, if it must by a moment, so that it is out before a break that nobody stays for: where
+/// the bath is not hot again behind it by then. A load for which no stretch is long enough waits for none.
+fn clear_of_breaks(floor: &Floor<'_>, by: Moment, (tank, stay): (TankIx, Span)) -> Moment {
+    let longest = floor.baths.longest_stretch(tank);
+    if longest.is_some_and(|longest| stay > longest) {
+        return by;
+    }
+    let hot = |until: Moment| floor.baths.hot_after(&floor.day, tank, until).max(until);
+    let mut coming = floor.day.alone_in_breaks().filter(|a| a.from > floor.day.now());
+    let between = coming.find(|a| a.from - stay < by && by < hot(a.until));
+    between.map_or(by, |away| away.from - stay)
 }

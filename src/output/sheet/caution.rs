@@ -100,6 +100,8 @@ cautions! {
     TightLid Hurtful "Lid must vent: hydrogen collects under it.";
     /// Hot caustic. Common practice, no source; follow the safety data sheet.
     HotCaustic Hurtful "Hot caustic blinds, burns: face shield, add slowly.";
+    /// Degreasing with a solvent. Common practice, no source; its safety data sheet has its flash point.
+    Solvent Hurtful "Solvent: no flame, no sparks; fumes drawn off.";
     /// Acid pickling. CCOHS and the general rule on diluting acid; fume: NIOSH.
     Pickle Hurtful "Acid fume: exhaust on. Acid into water, slowly.";
     /// Sealing, with what is not said. Chromic rinses are carcinogenic: from memory.

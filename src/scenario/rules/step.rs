@@ -46,6 +46,7 @@ fn goes_in_by_itself(f: &Facts, step: &Step) -> Option<Finding> {
         ),
         StepKind::Pickle
         | StepKind::DegreaseHotAlkaline
+        | StepKind::DegreaseSolvent
         | StepKind::Blast
         | StepKind::Seal
         | StepKind::SealHexavalent

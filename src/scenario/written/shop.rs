@@ -38,6 +38,8 @@ thing! {
         or "pump" pump: bool = YES,
             "whether a pump moves a hot bath, so that it may be decanted and filtered above 60 °C",
             {"no": CARRIED};
+        or "hoist" hoist: bool = YES,
+            "whether a hoist lifts heavy work into the tanks and out of them", {"no": OURS};
         may part "prices" prices: Prices, "what power, water, concentrate and hands cost";
         may list "walks" walks: Walk = MOST_WALKS,
             "how long hands that carry nothing take from one place to another; no time where none is named";
