@@ -92,13 +92,8 @@ const STORIES: [Story; 9] = [
         &["report.html", "day-sheet.html", "day-sheet.ics", "bath-wear.svg"],
     ),
     (
-        "late-day",
-        &["run", "scenarios/late-day.yaml", "--replications", "200"],
-        &["report.html", "promises.svg", "sets-the-end.svg"],
-    ),
-    (
-        "late-day-planned",
-        &["plan", "scenarios/late-day.yaml", "--effort", "quick"],
+        "mixed-day-planned",
+        &["plan", "scenarios/mixed-day.yaml", "--effort", "quick"],
         &["report.html", "day-sheet.html", "plan.yaml", "day.svg"],
     ),
     (

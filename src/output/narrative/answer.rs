@@ -229,7 +229,7 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
             format!(
                 ": due {}, ready {}{}.",
                 at(due),
-                at(promise(instead)),
+                at(instead),
                 kept_out(results, promise_of, instead - due)
             ),
         ),
