@@ -98,7 +98,7 @@ fn cautions_go_by_kind_not_by_letters() {
         ("solvent wipe", StepKind::DegreaseSolvent, &[Solvent], false),
         ("wipe with acetone", StepKind::DegreaseSolvent, &[Solvent], true),
         (
-            "degrease, kind: degrease solvent",
+            "dunk, kind: degrease solvent",
             StepKind::DegreaseSolvent,
             &[Solvent],
             false,

@@ -46,7 +46,7 @@ const ONCE: [&str; 10] = [
     "Level off: cover the work, leave foam room.",
 ];
 /// All others.
-const OTHERS: [&str; 36] = [
+const OTHERS: [&str; 37] = [
     SCALDS,
     CAUSTIC,
     SOLVENT,
@@ -71,6 +71,7 @@ const OTHERS: [&str; 36] = [
     "Lid must vent: hydrogen collects under it.",
     "Little iron: expect thin, patchy, light grey.",
     "Falls below its band: expect rough coats.",
+    "Too cold for this metal: no coat grows.",
     "Runs over: smaller load, or bail first.",
     "Much work: apart, turned two or three times.",
     "Coating will be below target: inspect.",

@@ -233,7 +233,7 @@ impl Maker<'_> {
         };
         let was_on = self.is_on_before(care.tank, care.from);
         let lid = match self.is_open_at(care.tank, care.from) {
-            true => ", lid off while somebody is there",
+            true => ", lid off while somebody is there, then on",
             false => "",
         };
         let mut words = if was_on {

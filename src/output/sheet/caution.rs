@@ -115,7 +115,9 @@ cautions! {
     /// A bath with little iron. Two supplier sheets on ageing; what little iron gives is assumed.
     LittleIron (Unconditioned) "Little iron: expect thin, patchy, light grey.";
     /// A bath that will fall below its band with the load in. A supplier's article: rough, grainy coats.
-    FallsCold (TooColdToCoat ColdBath) "Falls below its band: expect rough coats.";
+    FallsCold (ColdBath) "Falls below its band: expect rough coats.";
+    /// A bath in which the metal of the load takes no coat: its limit stands with its source in `shop::materials`.
+    TooCold (TooColdToCoat) "Too cold for this metal: no coat grows.";
     /// A load with which the bath stands over the rim. Common practice, no source.
     RunsOver Hurtful (RunsOver) "Runs over: smaller load, or bail first.";
     /// Much work at once. Common practice, no source: parts turned two or three times.
