@@ -15,6 +15,7 @@ mod lost;
 pub mod made;
 pub mod one_load;
 mod reading;
+mod priced;
 mod sound;
 mod tally;
 mod tank_state;
@@ -33,7 +34,7 @@ pub use event::{Breach, LoadNo, LogEntry, OrderNo};
 pub use figures::hours_open;
 pub use figures::{
     ALL_BUT_STOPPED, BathFigure, Bottleneck, CareFigure, Caution, Cost, CostKind, DwellRange, Figures, Kept,
-    LeftBehind, OrderCost, OrderFigure, Reading, ReworkFigure, RinseFigure, TankFigure, TankLoad, TankShares,
+    BathWear, LeftBehind, OrderCost, StepShare, OrderFigure, Reading, ReworkFigure, RinseFigure, TankFigure, TankLoad, TankShares,
     WaitCause, Waited, Warning, WarningKind, Waste, comes_bare,
 };
 pub use finished::{Finished, finished, summed};
@@ -41,6 +42,7 @@ pub use labels::{Labels, numbered};
 pub use long_run::{LongRun, Served};
 pub use lost::{TankHours, tank_hours};
 pub use reading::{BathReadings, BathSample, Coated, HeaterState};
+pub use priced::{CostLine, CostOf, Priced, priced};
 pub use sound::Soundness;
 pub use tally::{MeanSpan, StationFigure, Tally};
 pub use tank_state::{TankState, TankStretch};

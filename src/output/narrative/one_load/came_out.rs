@@ -194,7 +194,7 @@ impl CameOut<'_> {
         let own = steps.map(hands).fold(Span::ZERO, |a, b| a + b);
         let name = route.steps.get(from).map_or("", |s| s.name.as_str());
         let prices = &self.shop.prices;
-        let cost = match prices.given && prices.hands_per_hour > 0.0 {
+        let cost = match prices.given() && prices.hands_per_hour > 0.0 {
             true => format!(
                 ", {} {}",
                 number(own.in_hours() * prices.hands_per_hour, 2),

@@ -73,7 +73,7 @@ impl Telling<'_> {
         let drawn = later.map_or(Energy::ZERO, |l| l.drawn) + course.drawn;
         let kwh = drawn.in_kilowatt_hours();
         let prices = &self.shop.prices;
-        let cost = match prices.given && prices.power_per_kwh > 0.0 {
+        let cost = match prices.given() && prices.power_per_kwh > 0.0 {
             true => format!(", {} {}", number(kwh * prices.power_per_kwh, 2), prices.currency),
             false => String::new(),
         };
