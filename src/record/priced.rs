@@ -7,7 +7,7 @@
 use super::event::OrderNo;
 use super::figures::{Cost, Figures, OrderCost, OrderFigure, StepShare};
 use tankday_base::shop::{Per, Rate, Route, Shop, StepIx, StepKind, StepRef, Supplies};
-use tankday_base::units::{Area, Mass, Span};
+use tankday_base::units::{Area, Mass, Share, Span};
 
 /// What a line is for.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,8 +28,8 @@ pub enum CostOf {
     FilterMedia,
     /// Spent liquid.
     Waste,
-    /// Wear of the baths by iron: their renewal over their life.
-    Wear,
+    /// Wear of the baths by iron: their renewal over their life, of which the order uses such a share.
+    Wear(Share),
     /// What a step uses up.
     Supplies(StepRef, Supplies),
     /// Overhead for the hours in tanks.
@@ -178,7 +178,7 @@ impl Pricing<'_> {
         };
         let cost = self.cost;
         let wear: f64 = self.share.wear.iter().map(|w| w.cost()).sum();
-        let wears = self.share.wear.iter().any(|w| w.used.in_fraction() > 0.0);
+        let used: f64 = self.share.wear.iter().map(|w| w.used.in_fraction()).sum();
         vec![
             self.line(CostOf::Heat, own * cost.power, needs(&["power"], coats)),
             self.line(CostOf::Water, own * cost.water, needs(water, coats)),
@@ -189,8 +189,16 @@ impl Pricing<'_> {
             ),
             self.line(CostOf::Sludge, own * cost.left.sludge, &[]),
             self.line(CostOf::FilterMedia, own * cost.filter, &[]),
-            self.line(CostOf::Waste, own * cost.waste, needs(&["waste"], coats && self.liquid)),
-            self.line(CostOf::Wear, wear, needs(&["waste"], wears)),
+            self.line(
+                CostOf::Waste,
+                own * cost.waste,
+                needs(&["waste"], coats && self.liquid),
+            ),
+            self.line(
+                CostOf::Wear(Share::fraction(used)),
+                wear,
+                needs(&["waste"], used > 0.0),
+            ),
         ]
     }
 
@@ -228,7 +236,11 @@ impl Pricing<'_> {
     /// Overhead, if the shop has a rate for it.
     fn tank_hours(&self) -> Option<CostLine> {
         let rate = self.shop.prices.rates.tank_hour?;
-        let in_tank = |s: &&StepShare| self.shop.find_step(s.step).is_some_and(|s| s.kind == StepKind::Coat);
+        let in_tank = |s: &&StepShare| {
+            self.shop
+                .find_step(s.step)
+                .is_some_and(|s| s.kind == StepKind::Coat)
+        };
         let stays: Span = self.share.steps.iter().filter(in_tank).map(|s| s.stays).sum();
         Some(CostLine {
             of: CostOf::TankHours(stays),

@@ -4,7 +4,9 @@ use super::node::Node;
 use super::value::{refuse, scalar};
 use super::walk::Walk;
 use tankday_base::shop::{Per, Rate};
-use tankday_base::units::{Area, Energy, Mass, ReadError, Volume, number, read_quantity, read_span, split_number};
+use tankday_base::units::{
+    Area, Energy, Mass, ReadError, Volume, number, read_quantity, read_span, split_number,
+};
 
 /// The most that one of anything costs, in any currency: a choice of ours.
 const MOST_PRICE: f64 = 1e6;
@@ -79,8 +81,7 @@ pub(super) fn price_each(node: &Node, walk: &mut Walk) -> Option<f64> {
 
 /// A rate, counted by one of several things: `0.04 per dm2`.
 pub(super) fn rate(node: &Node, walk: &mut Walk) -> Option<Rate> {
-    const HELP: &str =
-        "write an amount, `per` and what it is counted by: `2.40 per h`, `0.04 per dm2`, `per kg`, `per load` or `per piece`";
+    const HELP: &str = "write an amount, `per` and what it is counted by: `2.40 per h`, `0.04 per dm2`, `per kg`, `per load` or `per piece`";
     let text = scalar(node, walk, "a rate")?;
     let read = |text: &str| -> Result<Rate, ReadError> {
         let (amount, rest) = split_number(text)?;

@@ -31,8 +31,8 @@ mod tanks;
 mod warning_kind;
 mod warnings;
 mod waste;
-mod wear;
 pub(crate) mod watched;
+mod wear;
 
 pub(crate) use bare::lies_bare;
 pub use bare::{Kept, WaitCause, Waited, comes_bare};

@@ -68,8 +68,12 @@ const MOST_MARGIN: f64 = 0.95;
 fn margin(f: &Facts) -> Option<Finding> {
     let margin = f.file.shop.as_ref()?.rates.as_ref()?.margin.as_ref()?;
     (margin.value.in_fraction() > MOST_MARGIN).then(|| {
-        Finding::new(Code::Range, margin.at, "this margin leaves nothing of the price for the cost")
-            .label("expected at most 95 %")
-            .help("a margin is a share of the price: with 50 % the price is twice the cost")
+        Finding::new(
+            Code::Range,
+            margin.at,
+            "this margin leaves nothing of the price for the cost",
+        )
+        .label("expected at most 95 %")
+        .help("a margin is a share of the price: with 50 % the price is twice the cost")
     })
 }

@@ -2,9 +2,7 @@
 
 use super::{Quoted, Run, last_cost};
 use tankday_base::random::Spread;
-use tankday_base::shop::{
-    Hands, OrderId, Relieves, Route, RouteId, Shop, Step, StepKind, StepTime,
-};
+use tankday_base::shop::{Hands, OrderId, Relieves, Route, RouteId, Shop, Step, StepKind, StepTime};
 use tankday_base::units::Span;
 use tankday_record::Priced;
 
