@@ -19,7 +19,7 @@ use tankday_base::units::Share;
 use tankday_output::narrative::{Asked, Card, quote_list, quote_told};
 use tankday_output::report;
 use tankday_scenario::Draft;
-use tankday_study::quote::{Asking, quote, quotes};
+use tankday_study::quote::{Asking, Quoted, quote, quotes};
 
 /// The page, the figures as data, and the list as a table.
 const PAGE: &str = "quote.html";
@@ -30,8 +30,8 @@ const LIST: &str = "quotes.csv";
 struct Answer {
     told: Card,
     data: Value,
-    /// The list as a table, where there is one.
-    table: Option<String>,
+    /// The quotes of a list; empty where one order is quoted.
+    list: Vec<Quoted>,
 }
 
 /// Quotes one more order, or all that the scenario has.
@@ -49,7 +49,8 @@ pub(super) fn one(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         Some(_) => of_one(&shop, asking)?,
         None => of_all(&shop, asking)?,
     };
-    given(typed, &shop, report::Units::of(&draft.text()), &answer, saying)?;
+    let asked = Asked { shop: &shop, asking };
+    given(typed, asked, report::Units::of(&draft.text()), &answer, saying)?;
     Ok(if answer.told.may {
         Exit::Done
     } else {
@@ -100,7 +101,7 @@ fn of_one(shop: &Shop, asking: Asking) -> Result<Answer, Failure> {
     Ok(Answer {
         data: data::object(asked, &quote, &told),
         told,
-        table: None,
+        list: Vec::new(),
     })
 }
 
@@ -115,33 +116,35 @@ fn of_all(shop: &Shop, asking: Asking) -> Result<Answer, Failure> {
     let told = quote_list(asked, &quotes);
     Ok(Answer {
         data: data::list(asked, &quotes, &told),
-        table: Some(report::quote_csv(asked, &quotes)),
         told,
+        list: quotes,
     })
 }
 
 /// Prints it, and writes what is to be written.
 fn given(
     typed: &Typed,
-    shop: &Shop,
+    asked: Asked<'_>,
     units: report::Units,
     answer: &Answer,
     saying: Saying,
 ) -> Result<(), Failure> {
     let data = format!("{:#}\n", answer.data);
     if let Some(dir) = &typed.out {
-        let page = report::one_load(&report::OneLoadPage {
-            shop,
-            load: None,
+        let list = answer.list.as_slice();
+        let page = report::quote(&report::QuotePage {
+            asked,
             told: &answer.told,
+            list,
             units,
         });
         let mut set = vec![
             (PAGE.to_owned(), page.into_bytes()),
             (DATA.to_owned(), data.clone().into_bytes()),
         ];
-        let table = answer.table.as_ref();
-        set.extend(table.map(|t| (LIST.to_owned(), t.clone().into_bytes())));
+        if !list.is_empty() {
+            set.push((LIST.to_owned(), report::quote_csv(asked, list).into_bytes()));
+        }
         Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
     }
     if typed.json {
@@ -157,4 +160,4 @@ fn given(
 }
 
 /// Columns of the name of a line.
-const NAME: usize = 22;
+const NAME: usize = 23;

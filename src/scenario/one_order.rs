@@ -105,7 +105,7 @@ impl Draft {
                 entries.push((Spanned::new(key.to_owned(), at), node));
             }
         };
-        self.name_part(&mut order);
+        let known = self.name_part(&mut order);
         if order.key(Order::id.name).is_none() {
             put(&mut order, Order::id.name, NAME.to_owned());
         }
@@ -116,6 +116,10 @@ impl Draft {
                 .map(str::to_owned);
             let mut routes = self.routes_of(part.as_deref());
             routes.dedup();
+            // Of a part that nobody knows that alone is told: which way it goes is asked when the part is named.
+            if !known {
+                routes.truncate(1);
+            }
             if let [one] = routes.as_slice() {
                 put(&mut order, Order::route.name, one.clone());
             }
@@ -123,27 +127,28 @@ impl Draft {
         order
     }
 
-    /// Writes the part as the scenario does, where it was named in the plural or with other capitals.
-    fn name_part(&self, order: &mut Node) {
-        let Some(Value::Map(parts)) = self.tree.key(Written::parts.name).map(|n| &n.value) else {
-            return;
+    /// Writes the part as the scenario does, where it was named in the plural or with other capitals. Whether the scenario
+    /// knows it.
+    fn name_part(&self, order: &mut Node) -> bool {
+        let parts = match self.tree.key(Written::parts.name).map(|n| &n.value) {
+            Some(Value::Map(parts)) => parts.as_slice(),
+            _ => &[],
         };
         let Value::Map(entries) = &mut order.value else {
-            return;
+            return false;
         };
         let part = entries.iter_mut().find(|(k, _)| k.value == Order::part.name);
-        let Some((_, node)) = part else { return };
-        let Some(typed) = node.text().map(str::to_lowercase) else {
-            return;
+        let Some((node, typed)) = part.and_then(|(_, n)| Some((n.text()?.to_owned(), n))) else {
+            return false;
         };
         let names = || parts.iter().map(|(k, _)| k.value.as_str());
-        if names().any(|n| Some(n) == node.text()) {
-            return;
+        let low = node.to_lowercase();
+        let same = |n: &&str| n.to_lowercase() == low || plural(n).to_lowercase() == low;
+        let name = names().find(|n| *n == node).or_else(|| names().find(same));
+        if let Some(name) = name {
+            *typed = Node::of_text(name.to_owned(), typed.at);
         }
-        let same = |n: &&str| n.to_lowercase() == typed || plural(n).to_lowercase() == typed;
-        if let Some(name) = names().find(same) {
-            *node = Node::of_text(name.to_owned(), node.at);
-        }
+        name.is_some()
     }
 
     /// Routes that orders of a part take, sorted; the only route of the scenario where no order has that part.

@@ -1,16 +1,18 @@
 //! Cells of tables that a spreadsheet opens.
 
+use std::borrow::Cow;
+
 /// How text begins that a spreadsheet might run.
 const FORMULA: [char; 6] = ['=', '+', '-', '@', '\t', '\r'];
 
 /// Text as a cell that a spreadsheet shows and never runs: what begins like a formula, and is no number, stands behind a `'`;
 /// so does what begins so behind a `'`, so that [`text_of`] brings back the same text.
 #[must_use]
-pub fn cell(text: &str) -> String {
+pub fn cell(text: &str) -> Cow<'_, str> {
     if guarded(text) {
-        format!("'{text}")
+        Cow::Owned(format!("'{text}"))
     } else {
-        text.to_owned()
+        Cow::Borrowed(text)
     }
 }
 

@@ -5,9 +5,9 @@ use crate::one_load::blocks;
 use serde_json::{Value, json};
 use tankday_base::shop::{Shop, StepRef};
 use tankday_base::units::Moment;
-use tankday_output::narrative::{Asked, Card};
+use tankday_output::narrative::{Asked, Card, lever_said};
 use tankday_record::{CostLine, CostOf, Priced};
-use tankday_study::quote::{Lever, LeverKind, Quote, Quoted, Relief, Rush};
+use tankday_study::quote::{Lever, Quote, Quoted, Relief, Rush};
 
 /// One quote, with every figure behind it.
 pub(super) fn object(asked: Asked<'_>, quote: &Quote, told: &Card) -> Value {
@@ -127,17 +127,5 @@ fn rush(shop: &Shop, rush: &Rush) -> Value {
 }
 
 fn lever(shop: &Shop, lever: &Lever) -> Value {
-    let what = match lever.kind {
-        LeverKind::TwiceAsMany => "twice as many pieces".to_owned(),
-        LeverKind::StepInHalf(at) => {
-            format!(
-                "{} in half the time",
-                shop.find_step(at).map_or("?", |s| s.name.as_str())
-            )
-        }
-        LeverKind::Hands => "hands 10 % dearer".to_owned(),
-        LeverKind::Power => "power 10 % dearer".to_owned(),
-        LeverKind::Concentrate => "concentrate 10 % dearer".to_owned(),
-    };
-    json!({"otherwise": what, "cost_each": round(lever.each), "by": round(lever.by)})
+    json!({"otherwise": lever_said(shop, lever.kind), "cost_each": round(lever.each), "by": round(lever.by)})
 }

@@ -43,7 +43,7 @@ pub use near::{by_rule, gap, near, searched, undone, unplanned, weighed};
 pub use one_load::{CameOut, IN_THE_BATH, load_told, seen, set_right_told, some_looks};
 pub use otherwise::otherwise;
 pub use promise::{Harm, Promise, Sure, promises};
-pub use quote::{Asked, line_said, quote_list, quote_told};
+pub use quote::{Asked, lever_said, line_said, quote_list, quote_told};
 pub use since::{TanksNoted, assumed_since};
 pub use some_days::{SomeDays, some_days};
 pub use spent::{Spent, hands_paid, left_undone, spent, waste};

@@ -47,7 +47,7 @@ pub fn one_load(page: &OneLoadPage<'_>) -> String {
     .write()
 }
 
-fn head(told: &Card) -> Markup {
+pub(super) fn head(told: &Card) -> Markup {
     let mut answer = told.answer.iter();
     html! {
         div.said {
@@ -72,7 +72,7 @@ fn watch(told: &Card) -> Markup {
     }
 }
 
-fn section(block: &Block) -> Markup {
+pub(super) fn section(block: &Block) -> Markup {
     let id: String = block
         .heading
         .to_lowercase()

@@ -25,9 +25,9 @@ pub fn quote_csv(asked: Asked<'_>, quotes: &[Quoted]) -> String {
         "not stated".to_owned(),
     ];
     // Writing to memory does not fail.
-    let _ = writer.write_record(heads.map(|h| cell(&h)));
+    let _ = writer.write_record(heads.map(|h| cell(&h).into_owned()));
     for quoted in quotes {
-        let _ = writer.write_record(row(asked, quoted).map(|c| cell(&c)));
+        let _ = writer.write_record(row(asked, quoted).map(|c| cell(&c).into_owned()));
     }
     let bytes = writer.into_inner().unwrap_or_default();
     String::from_utf8(bytes).unwrap_or_default()

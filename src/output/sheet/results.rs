@@ -21,12 +21,12 @@ pub fn order_results(results: &Results<'_>, table: &OrderTable) -> String {
         .chain(own)
         .chain([format!("cost, {currency}")]);
     // Writing to memory does not fail.
-    let _ = writer.write_record(heads.map(|h| cell(&h)));
+    let _ = writer.write_record(heads.map(|h| cell(&h).into_owned()));
     let all = promises(results);
     for (id, cells) in &table.rows {
         let told = all.iter().find(|p| p.order.id == *id);
         let more = told.map_or_else(|| [(); 4].map(|()| String::new()), |p| columns(results, p));
-        let _ = writer.write_record(padded(cells, width).chain(more).map(|c| cell(&c)));
+        let _ = writer.write_record(padded(cells, width).chain(more).map(|c| cell(&c).into_owned()));
     }
     let bytes = writer.into_inner().unwrap_or_default();
     String::from_utf8(bytes).unwrap_or_default()

@@ -129,6 +129,21 @@ fn missing<'a>(keys: impl Iterator<Item = &'a str>) -> Option<String> {
     (!all.is_empty()).then(|| format!("Left out, since the scenario doesn't state it: {}.", list(&all)))
 }
 
+/// What is taken otherwise: `hands 10 % dearer`.
+#[must_use]
+pub fn lever_said(shop: &Shop, kind: LeverKind) -> String {
+    match kind {
+        LeverKind::TwiceAsMany => "twice as many pieces".to_owned(),
+        LeverKind::StepInHalf(step) => {
+            let name = shop.find_step(step).map_or("?", |s| s.name.as_str());
+            format!("{name} in half the time")
+        }
+        LeverKind::Hands => "hands 10 % dearer".to_owned(),
+        LeverKind::Power => "power 10 % dearer".to_owned(),
+        LeverKind::Concentrate => "concentrate 10 % dearer".to_owned(),
+    }
+}
+
 struct Telling<'a> {
     asked: Asked<'a>,
     quote: &'a Quote,
@@ -246,7 +261,7 @@ impl Telling<'_> {
             let way = if lever.by < 0.0 { "less" } else { "more" };
             let by = number(lever.by.abs() * 100.0, 1);
             (
-                self.lever(lever.kind),
+                lever_said(self.asked.shop, lever.kind),
                 format!("{} a piece, {by} % {way}", self.asked.each(lever.each)),
             )
         };
@@ -255,19 +270,6 @@ impl Telling<'_> {
             caption: "Cost of a piece, as part of the day's loads, with one thing otherwise",
             columns: ["otherwise", "cost of a piece"],
             rows: self.quote.levers.iter().map(row).collect(),
-        }
-    }
-
-    fn lever(&self, kind: LeverKind) -> String {
-        match kind {
-            LeverKind::TwiceAsMany => "twice as many pieces".to_owned(),
-            LeverKind::StepInHalf(step) => {
-                let name = self.asked.shop.find_step(step).map_or("?", |s| s.name.as_str());
-                format!("{name} in half the time")
-            }
-            LeverKind::Hands => "hands 10 % dearer".to_owned(),
-            LeverKind::Power => "power 10 % dearer".to_owned(),
-            LeverKind::Concentrate => "concentrate 10 % dearer".to_owned(),
         }
     }
 
