@@ -56,7 +56,9 @@ orders:
 
 fn shop_by_hand(rates: &str) -> Shop {
     let found = read("hand.yaml", &by_hand(rates));
-    found.unwrap_or_else(|found| panic!("{}", found.render(false))).shop
+    found
+        .unwrap_or_else(|found| panic!("{}", found.render(false)))
+        .shop
 }
 
 const RATES: &str = "oil: 0.02 per dm2, blast media: 2.40 per h, tank hour: 6 per h";
@@ -67,11 +69,19 @@ fn near(got: f64, want: f64) {
 
 /// The money of the lines that a question picks.
 fn of(priced: &Priced, picks: impl Fn(&CostOf) -> bool) -> f64 {
-    priced.lines.iter().filter(|l| picks(&l.of)).map(|l| l.money).sum()
+    priced
+        .lines
+        .iter()
+        .filter(|l| picks(&l.of))
+        .map(|l| l.money)
+        .sum()
 }
 
 fn hands_at(priced: &Priced, step: u32) -> f64 {
-    of(priced, |of| matches!(of, CostOf::Hands(at, _) if at.step.0 == step))
+    of(
+        priced,
+        |of| matches!(of, CostOf::Hands(at, _) if at.step.0 == step),
+    )
 }
 
 /// By hand: paid from 08:00 to the end of inspection at 08:22, 22 min at 30 an hour. At work 5 min, 2 min, 3 min; 12 min wait.
@@ -86,13 +96,24 @@ fn a_quote_worked_out_by_hand() {
     near(hands_at(today, 1), 1.0);
     near(hands_at(today, 2), 1.5);
     near(of(today, |of| matches!(of, CostOf::Between(_))), 6.0);
-    let supplies = |step: u32| of(today, |of| matches!(of, CostOf::Supplies(at, _) if at.step.0 == step));
+    let supplies = |step: u32| {
+        of(
+            today,
+            |of| matches!(of, CostOf::Supplies(at, _) if at.step.0 == step),
+        )
+    };
     near(supplies(0), 5.0 / 60.0 * 2.4);
     near(supplies(3), 11.0 * 0.02);
-    near(of(today, |of| matches!(of, CostOf::TankHours(_))), 14.0 / 60.0 * 6.0);
+    near(
+        of(today, |of| matches!(of, CostOf::TankHours(_))),
+        14.0 / 60.0 * 6.0,
+    );
     let again = 2.5 + 1.0 + 1.5 + 0.2 + 1.4;
     near(of(today, |of| matches!(of, CostOf::Rejects(_))), again / 9.0);
-    near(today.total(), 2.5 + 1.0 + 1.5 + 6.0 + 0.2 + 0.22 + 1.4 + again / 9.0);
+    near(
+        today.total(),
+        2.5 + 1.0 + 1.5 + 6.0 + 0.2 + 0.22 + 1.4 + again / 9.0,
+    );
     near(today.mass.in_kilograms(), 1.8);
     // Alone in the shop it is what it is in a day with no other order.
     near(quote.quoted.alone.as_ref().unwrap().total(), today.total());
@@ -125,7 +146,11 @@ fn what_is_not_stated_is_named() {
         let shop = read("hand.yaml", &text).unwrap().shop;
         let quote = quoted(&shop);
         let today = quote.quoted.today.unwrap();
-        today.missing().iter().map(|k| (*k).to_owned()).collect::<Vec<_>>()
+        today
+            .missing()
+            .iter()
+            .map(|k| (*k).to_owned())
+            .collect::<Vec<_>>()
     };
     assert_eq!(
         missing("", "{currency: EUR}"),
@@ -145,7 +170,13 @@ fn what_is_not_stated_is_named() {
 /// orders are those of the day with the acid and sludge that it leaves undone.
 #[test]
 fn the_lines_of_all_orders_are_the_costs_of_the_day() {
-    for path in ["mixed-day", "filter-week", "after-the-bath", "worn-bath", "two-day"] {
+    for path in [
+        "mixed-day",
+        "filter-week",
+        "after-the-bath",
+        "worn-bath",
+        "two-day",
+    ] {
         let shop = crate::shipped::shop(&format!("scenarios/{path}.yaml"));
         let record = day(&shop).unwrap();
         let figures = Figures::of(&shop, &record);
@@ -166,7 +197,10 @@ fn the_lines_of_all_orders_are_the_costs_of_the_day() {
         let told: f64 = all.iter().map(|p| of(p, own)).sum();
         let cost = &figures.cost;
         let want = cost.with_left() - cost.left.iron;
-        assert!((told - want).abs() < 1e-6 * want.max(1.0), "{path}: {told} and {want}");
+        assert!(
+            (told - want).abs() < 1e-6 * want.max(1.0),
+            "{path}: {told} and {want}"
+        );
         for priced in &all {
             near(priced.total(), priced.lines.iter().map(|l| l.money).sum());
         }
@@ -180,13 +214,18 @@ fn wear_goes_by_the_limit_of_iron() {
     let wear = |limit: &str| {
         let mut draft = crate::shipped::draft("scenarios/mixed-day.yaml");
         draft.set("--set", "baths.manganese.limits.iron", limit).unwrap();
-        draft.set("--set", "baths.manganese.warn.iron", "0.5 to 1.5 g/L").unwrap();
+        draft
+            .set("--set", "baths.manganese.warn.iron", "0.5 to 1.5 g/L")
+            .unwrap();
         let shop = draft.scenario().unwrap().shop;
         let today = quoted(&shop).quoted.today.unwrap();
         of(&today, |of| matches!(of, CostOf::Wear(_)))
     };
     let (half, whole) = (wear("0 to 2 g/L"), wear("0 to 4 g/L"));
-    assert!(whole > 0.0 && half > 1.8 * whole && half < 2.6 * whole, "{half} and {whole}");
+    assert!(
+        whole > 0.0 && half > 1.8 * whole && half < 2.6 * whole,
+        "{half} and {whole}"
+    );
 }
 
 #[test]
@@ -206,8 +245,13 @@ fn a_price_is_the_cost_with_its_margin_and_never_below_the_least() {
 /// The shop with one more order.
 fn with(path: &str, order: &str) -> Shop {
     let mut draft = crate::shipped::draft(path);
-    draft.add_order("--order", order).unwrap_or_else(|f| panic!("{}", f.render(false)));
-    draft.scenario().unwrap_or_else(|f| panic!("{}", f.render(false))).shop
+    draft
+        .add_order("--order", order)
+        .unwrap_or_else(|f| panic!("{}", f.render(false)));
+    draft
+        .scenario()
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop
 }
 
 /// What becomes later for a rush is what the day with the order due at once says, held against the day without it.
@@ -222,7 +266,10 @@ fn a_rush_names_what_becomes_later() {
         figures.orders.iter().find(|o| o.id == id).unwrap().ready
     };
     let before = crate::shipped::shop("scenarios/mixed-day.yaml");
-    let first = with("scenarios/mixed-day.yaml", "60 wood screws, small steel, due: 07:30");
+    let first = with(
+        "scenarios/mixed-day.yaml",
+        "60 wood screws, small steel, due: 07:31",
+    );
     for later in &rush.later {
         assert_eq!(ready(&before, &later.id), Some(later.before), "{}", later.id);
         assert_eq!(ready(&first, &later.id), later.after, "{}", later.id);
@@ -241,13 +288,27 @@ fn relief_stays_in_and_is_priced() {
     let relief = quote.relief.as_ref().unwrap();
     assert!(relief.needed && relief.own, "{relief:?}");
     assert_eq!(relief.with, quote.quoted.today);
-    let oven = |p: &Priced| of(p, |of| matches!(of, CostOf::Supplies(_, s) if s.words() == "oven"));
+    let oven = |p: &Priced| {
+        of(
+            p,
+            |of| matches!(of, CostOf::Supplies(_, s) if s.words() == "oven"),
+        )
+    };
     let (with, without) = (relief.with.as_ref().unwrap(), relief.without.as_ref().unwrap());
-    assert!(oven(with) > oven(without) + 1.0, "{} and {}", oven(with), oven(without));
+    assert!(
+        oven(with) > oven(without) + 1.0,
+        "{} and {}",
+        oven(with),
+        oven(without)
+    );
+    assert!(relief.at_it > 1.0 && relief.at_it < with.total(), "{relief:?}");
     // Hard springs on a route without relief: the quote warns of it.
     let bare = with_route("60 pawl springs, screws");
     let relief = bare.relief.unwrap();
-    assert!(relief.needed && !relief.own && relief.route.is_some(), "{relief:?}");
+    assert!(
+        relief.needed && !relief.own && relief.route.is_some(),
+        "{relief:?}"
+    );
 }
 
 fn with_route(order: &str) -> Quote {
@@ -271,10 +332,16 @@ fn a_line_names_a_part_as_people_do() {
     let refused = |line: &str| {
         let mut draft = crate::shipped::draft("scenarios/mixed-day.yaml");
         let added = draft.add_order("--order", line);
-        added.and_then(|()| draft.scenario().map(|_| ())).unwrap_err().render(false)
+        added
+            .and_then(|()| draft.scenario().map(|_| ()))
+            .unwrap_err()
+            .render(false)
     };
     let said = refused("60 wood skrews");
-    assert!(said.contains("did you mean `wood screw`?") && !said.contains("`route`"), "{said}");
+    assert!(
+        said.contains("did you mean `wood screw`?") && !said.contains("`route`"),
+        "{said}"
+    );
     assert!(refused("60, small steel").contains("does not say which part"));
 }
 
@@ -291,17 +358,29 @@ fn every_stated_order_has_a_quote() {
 /// Names that a spreadsheet would run stand behind a sign in every table that is written, and are read back as they were.
 #[test]
 fn no_table_holds_a_formula() {
-    let hostile = by_hand(RATES).replace("id: A,", "id: \"=1+1\",").replace("cabinet", "'@SUM(A1)'");
+    let hostile = by_hand(RATES)
+        .replace("id: A,", "id: \"=1+1\",")
+        .replace("cabinet", "'@SUM(A1)'");
     let home = tempfile::tempdir().unwrap();
     std::fs::write(home.path().join("day.yaml"), &hostile).unwrap();
-    assert!(run(&["quote", "day.yaml", "--out", "quotes"], home.path()).status.success());
-    assert!(run(&["run", "day.yaml", "--out", "out"], home.path()).status.success());
+    assert!(
+        run(&["quote", "day.yaml", "--out", "quotes"], home.path())
+            .status
+            .success()
+    );
+    assert!(
+        run(&["run", "day.yaml", "--out", "out"], home.path())
+            .status
+            .success()
+    );
     let audit = run(&["audit", "out"], home.path());
     assert!(audit.status.success(), "{}", text(&audit.stderr));
     let mut guarded = 0;
     for file in ["quotes/quotes.csv", "out/record.csv", "out/day-sheet.csv"] {
         let table = std::fs::read_to_string(home.path().join(file)).unwrap();
-        let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(table.as_bytes());
+        let mut reader = csv::ReaderBuilder::new()
+            .has_headers(false)
+            .from_reader(table.as_bytes());
         for row in reader.records() {
             for cell in row.unwrap().iter() {
                 let runs = cell.starts_with(['=', '+', '-', '@', '\t', '\r']) && cell.parse::<f64>().is_err();
@@ -320,10 +399,18 @@ fn no_table_holds_a_formula() {
 #[test]
 fn an_amount_in_another_currency_is_refused() {
     let home = crate::command_line::home();
-    let words = ["quote", "mixed-day.yaml", "--order", "60 wood screws", "--minimum"];
+    let words = [
+        "quote",
+        "mixed-day.yaml",
+        "--order",
+        "60 wood screws",
+        "--minimum",
+    ];
     let typed = |amount: &'static str| run(&[&words[..], &[amount]].concat(), home.path());
     assert_eq!(typed("25 USD").status.code(), Some(2));
-    assert!(text(&typed("25 USD").stderr).contains("`25 USD` is in USD, and the scenario's prices are in EUR"));
+    assert!(
+        text(&typed("25 USD").stderr).contains("`25 USD` is in USD, and the scenario's prices are in EUR")
+    );
     assert!(typed("25 EUR").status.success());
     assert!(typed("25").status.success());
 }

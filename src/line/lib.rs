@@ -158,7 +158,7 @@ impl<'a> Line<'a> {
     /// Most pieces of an order in one load of its route; none where no bath of the route limits them.
     #[must_use]
     pub fn full_load(&self, order: u32) -> Option<u32> {
-        let order = self.plan.orders.iter().nth(order as usize)?;
+        let order = self.plan.orders.get(order as usize)?;
         Some(order.most_in_lot).filter(|most| *most < u32::MAX)
     }
 

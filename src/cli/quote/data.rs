@@ -102,6 +102,7 @@ fn relief(asked: Asked<'_>, relief: &Relief) -> Value {
         "own_route": relief.own,
         "cost_with": cost(&relief.with),
         "cost_without": cost(&relief.without),
+        "hands_and_oven": round(relief.at_it),
     })
 }
 

@@ -21,6 +21,7 @@ pub fn quote_csv(asked: Asked<'_>, quotes: &[Quoted]) -> String {
         format!("price of a piece, {currency}"),
         format!("price of a kg, {currency}"),
         format!("price of a piece alone, {currency}"),
+        "pieces in a full load".to_owned(),
         format!("price of a piece at a full load, {currency}"),
         "not stated".to_owned(),
     ];
@@ -33,7 +34,7 @@ pub fn quote_csv(asked: Asked<'_>, quotes: &[Quoted]) -> String {
     String::from_utf8(bytes).unwrap_or_default()
 }
 
-fn row(asked: Asked<'_>, quoted: &Quoted) -> [String; 11] {
+fn row(asked: Asked<'_>, quoted: &Quoted) -> [String; 12] {
     let shop = asked.shop;
     let order = shop.orders.get(quoted.order.index());
     let name = |n: Option<&String>| n.cloned().unwrap_or_default();
@@ -67,6 +68,10 @@ fn row(asked: Asked<'_>, quoted: &Quoted) -> [String; 11] {
         of(today, &each, 4),
         of(today, &kg, 2),
         of(&quoted.alone, &each, 4),
+        quoted
+            .full
+            .as_ref()
+            .map_or_else(String::new, |p| p.pieces.to_string()),
         of(&quoted.full, &each, 4),
         today
             .as_ref()

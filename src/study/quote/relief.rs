@@ -2,9 +2,9 @@
 
 use super::{Quoted, Run, last_cost};
 use tankday_base::random::Spread;
-use tankday_base::shop::{Hands, OrderId, Relieves, Route, RouteId, Shop, Step, StepKind, StepTime};
+use tankday_base::shop::{Hands, OrderId, Relieves, Route, RouteId, Shop, Step, StepKind, StepRef, StepTime};
 use tankday_base::units::Span;
-use tankday_record::Priced;
+use tankday_record::{CostOf, Priced};
 
 /// Relief of hydrogen after the bath.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,8 +17,10 @@ pub struct Relief {
     pub own: bool,
     /// What the order costs with it.
     pub with: Option<Priced>,
-    /// What it would cost without it.
+    /// What it would cost without it: if its route had none, for every order that takes it.
     pub without: Option<Priced>,
+    /// Of the cost with it, hands and oven at its steps.
+    pub at_it: f64,
 }
 
 /// Relief where the part needs it or its route has it.
@@ -32,6 +34,7 @@ pub(super) fn of(shop: &Shop, order: OrderId, quoted: &Quoted, run: &impl Run) -
             needed,
             route: Some(written.route),
             own: true,
+            at_it: at_it(shop, quoted.today.as_ref()),
             with: quoted.today.clone(),
             without: last_cost(&without(shop, order)?, run),
         });
@@ -45,11 +48,13 @@ pub(super) fn of(shop: &Shop, order: OrderId, quoted: &Quoted, run: &impl Run) -
         shop.orders.get_mut(order.index())?.route = route;
         last_cost(&shop, run)
     };
+    let with = other.and_then(on);
     Some(Relief {
         needed,
         route: other,
         own: false,
-        with: other.and_then(on),
+        at_it: at_it(shop, with.as_ref()),
+        with,
         without: quoted.today.clone(),
     })
 }
@@ -73,12 +78,22 @@ fn other(shop: &Shop, own: &Route) -> Option<RouteId> {
     like.next().map(|(id, _)| id)
 }
 
-/// The shop with the order on a route of its own, in which relief takes no time, no hands and no oven.
+/// What hands and oven cost at the steps that relieve hydrogen.
+fn at_it(shop: &Shop, priced: Option<&Priced>) -> f64 {
+    let relieves = |step: StepRef| shop.find_step(step).is_some_and(is_relief);
+    let lines = priced.iter().flat_map(|p| &p.lines);
+    let own = lines.filter(|l| match l.of {
+        CostOf::Hands(step, _) | CostOf::Supplies(step, _) => relieves(step),
+        _ => false,
+    });
+    own.map(|l| l.money).sum()
+}
+
+/// The shop with relief on the order's route taking no time, no hands and no oven.
 fn without(shop: &Shop, order: OrderId) -> Option<Shop> {
     let mut shop = shop.clone();
-    let written = shop.orders.get_mut(order.index())?;
-    let mut route = shop.routes.get(written.route.index())?.clone();
-    written.route = RouteId(u32::try_from(shop.routes.len()).ok()?);
+    let route = shop.orders.get(order.index())?.route;
+    let route = shop.routes.get_mut(route.index())?;
     for step in route.steps.iter_mut().filter(|s| is_relief(s)) {
         step.kind = StepKind::Other;
         step.relief = None;
@@ -90,6 +105,5 @@ fn without(shop: &Shop, order: OrderId) -> Option<Shop> {
         };
         (step.most, step.within, step.overnight) = (None, None, false);
     }
-    shop.routes.push(route);
     Some(shop)
 }

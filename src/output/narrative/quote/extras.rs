@@ -44,7 +44,8 @@ impl Telling<'_> {
         };
         let costs = || {
             let (with, without) = (self.cost(&relief.with), self.cost(&relief.without));
-            format!("cost with it {with}, without it {without}")
+            let at_it = self.asked.money(relief.at_it);
+            format!("cost with it {with}, without it {without}; hands and oven at it {at_it}")
         };
         match (relief.own, relief.needed, relief.route) {
             (true, true, _) => format!(
@@ -79,8 +80,12 @@ impl Telling<'_> {
     }
 
     fn rush(&self, rush: &Rush) -> String {
-        if rush.ready == rush.in_turn && rush.later.is_empty() && rush.more.abs() < 0.005 {
-            return format!("gains nothing: ready {} either way", self.at(rush.ready));
+        let gains = match (rush.ready, rush.in_turn) {
+            (Some(first), Some(in_turn)) => first < in_turn,
+            (first, _) => first.is_some(),
+        };
+        if !gains {
+            return format!("gains nothing: ready {} in its turn", self.at(rush.in_turn));
         }
         let cost = self.asked.money(rush.more.abs());
         let cost = match rush.more {
