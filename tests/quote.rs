@@ -1,15 +1,13 @@
 //! What an order costs: against a day worked out by hand, and against the costs of the day that it is part of.
 
-use crate::command_line::{run, text};
 use tankday::line::Line;
-use tankday::print::text_of;
 use tankday::quote::{Asking, Quote, quote, quotes};
-use tankday::record::{CostOf, Figures, Priced, Record, from_csv, priced, to_csv};
+use tankday::record::{CostOf, Figures, Priced, Record, priced};
 use tankday::scenario::{Draft, File, read};
 use tankday::shop::Shop;
 use tankday::units::Share;
 
-fn day(shop: &Shop) -> Option<Record> {
+pub(crate) fn day(shop: &Shop) -> Option<Record> {
     let mut record = Record::default();
     let outcome = Line::new(shop).run(None, &mut record);
     (!outcome.endless).then_some(record)
@@ -20,7 +18,7 @@ fn quoted(shop: &Shop) -> Quote {
 }
 
 /// Ten pieces of 1.1 dm2: 5 min of blasting, 1 min in, 12 min in a bath that is hot, 1 min out, 3 min of inspection, oil.
-fn by_hand(rates: &str) -> String {
+pub(crate) fn by_hand(rates: &str) -> String {
     format!(
         "tankday: 1
 title: Quoted by hand
@@ -61,7 +59,7 @@ fn shop_by_hand(rates: &str) -> Shop {
         .shop
 }
 
-const RATES: &str = "oil: 0.02 per dm2, blast media: 2.40 per h, tank hour: 6 per h";
+pub(crate) const RATES: &str = "oil: 0.02 per dm2, blast media: 2.40 per h, tank hour: 6 per h";
 
 fn near(got: f64, want: f64) {
     assert!((got - want).abs() < 1e-6, "{got} instead of {want}");
@@ -243,7 +241,7 @@ fn a_price_is_the_cost_with_its_margin_and_never_below_the_least() {
 }
 
 /// The shop with one more order.
-fn with(path: &str, order: &str) -> Shop {
+pub(crate) fn with(path: &str, order: &str) -> Shop {
     let mut draft = crate::shipped::draft(path);
     draft
         .add_order("--order", order)
@@ -315,36 +313,6 @@ fn with_route(order: &str) -> Quote {
     quoted(&with("scenarios/after-the-bath.yaml", order))
 }
 
-/// A part in the plural, with capitals, with and without the sign: the same order, for whoever takes one.
-#[test]
-fn a_line_names_a_part_as_people_do() {
-    let order = |line: &str| with("scenarios/mixed-day.yaml", line).orders.pop().unwrap();
-    let plain = order("60 x wood screw, small steel");
-    for line in [
-        "60 wood screws, small steel",
-        "60 Wood Screws, small steel",
-        "60x wood screws, small steel",
-        "60 × wood screw",
-        "60 wood screw",
-    ] {
-        assert_eq!(order(line), plain, "{line}");
-    }
-    let refused = |line: &str| {
-        let mut draft = crate::shipped::draft("scenarios/mixed-day.yaml");
-        let added = draft.add_order("--order", line);
-        added
-            .and_then(|()| draft.scenario().map(|_| ()))
-            .unwrap_err()
-            .render(false)
-    };
-    let said = refused("60 wood skrews");
-    assert!(
-        said.contains("did you mean `wood screw`?") && !said.contains("`route`"),
-        "{said}"
-    );
-    assert!(refused("60, small steel").contains("does not say which part"));
-}
-
 #[test]
 fn every_stated_order_has_a_quote() {
     let shop = crate::shipped::shop("scenarios/mixed-day.yaml");
@@ -353,66 +321,6 @@ fn every_stated_order_has_a_quote() {
     // One by one it is the same as in the list.
     let last = quoted(&shop).quoted;
     assert_eq!(all.last(), Some(&last));
-}
-
-/// Names that a spreadsheet would run stand behind a sign in every table that is written, and are read back as they were.
-#[test]
-fn no_table_holds_a_formula() {
-    let hostile = by_hand(RATES)
-        .replace("id: A,", "id: \"=1+1\",")
-        .replace("cabinet", "'@SUM(A1)'");
-    let home = tempfile::tempdir().unwrap();
-    std::fs::write(home.path().join("day.yaml"), &hostile).unwrap();
-    assert!(
-        run(&["quote", "day.yaml", "--out", "quotes"], home.path())
-            .status
-            .success()
-    );
-    assert!(
-        run(&["run", "day.yaml", "--out", "out"], home.path())
-            .status
-            .success()
-    );
-    let audit = run(&["audit", "out"], home.path());
-    assert!(audit.status.success(), "{}", text(&audit.stderr));
-    let mut guarded = 0;
-    for file in ["quotes/quotes.csv", "out/record.csv", "out/day-sheet.csv"] {
-        let table = std::fs::read_to_string(home.path().join(file)).unwrap();
-        let mut reader = csv::ReaderBuilder::new()
-            .has_headers(false)
-            .from_reader(table.as_bytes());
-        for row in reader.records() {
-            for cell in row.unwrap().iter() {
-                let runs = cell.starts_with(['=', '+', '-', '@', '\t', '\r']) && cell.parse::<f64>().is_err();
-                assert!(!runs, "{file}: {cell}");
-                guarded += usize::from(text_of(cell) != cell);
-            }
-        }
-    }
-    assert!(guarded > 5, "only {guarded} cells were guarded");
-    let shop = read("day.yaml", &hostile).unwrap().shop;
-    let record = day(&shop).unwrap();
-    assert_eq!(from_csv(&shop, &to_csv(&shop, &record)).unwrap(), record);
-}
-
-/// An amount in another currency is refused, and nothing is converted.
-#[test]
-fn an_amount_in_another_currency_is_refused() {
-    let home = crate::command_line::home();
-    let words = [
-        "quote",
-        "mixed-day.yaml",
-        "--order",
-        "60 wood screws",
-        "--minimum",
-    ];
-    let typed = |amount: &'static str| run(&[&words[..], &[amount]].concat(), home.path());
-    assert_eq!(typed("25 USD").status.code(), Some(2));
-    assert!(
-        text(&typed("25 USD").stderr).contains("`25 USD` is in USD, and the scenario's prices are in EUR")
-    );
-    assert!(typed("25 EUR").status.success());
-    assert!(typed("25").status.success());
 }
 
 /// What a broken rate hears is where it stands; a file that extends another finds its rates there.

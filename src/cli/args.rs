@@ -61,7 +61,7 @@ pub(super) enum Command {
     /// Say what one load would do: does it fit, how long, what it takes from the bath, now or later.
     Load(Load),
     /// Say what an order costs, line by line, and its price; without --order, of every order of the day.
-    Quote(Quote),
+    Quote(super::quote::Typed),
     /// Take orders from a spreadsheet into a day, and give the results back to it.
     Orders(Orders),
     /// Check a written run again: nothing in two places, every piece accounted for, heat and water balanced.
@@ -334,35 +334,6 @@ pub(super) struct Load {
     #[arg(long)]
     pub json: bool,
     /// Write a page and the data into this folder.
-    #[arg(long, value_name = "DIR")]
-    pub out: Option<PathBuf>,
-    /// Replace files in that folder even if they were edited, or tankday did not write them.
-    #[arg(long, requires = "out")]
-    pub force: bool,
-}
-
-/// `tankday quote`.
-#[derive(Debug, Args)]
-pub(super) struct Quote {
-    /// The scenario with the other orders of the day, the shop's prices and its rates.
-    pub file: PathBuf,
-    /// What is put in place of what is written.
-    #[command(flatten)]
-    pub set: Sets,
-    /// The order: `60 wood screws, small steel`, or a file with the keys of an order. Without it every order of the scenario
-    /// is quoted.
-    #[arg(long, value_name = "ORDER")]
-    pub order: Option<String>,
-    /// Share of the price that isn't cost, such as `35 %`; without it as `shop.rates` says.
-    #[arg(long, value_name = "SHARE", value_parser = super::quote::margin)]
-    pub margin: Option<tankday_base::units::Share>,
-    /// The least that an order costs, such as `25 EUR`; without it as `shop.rates` says.
-    #[arg(long, value_name = "AMOUNT", value_parser = super::quote::Amount::read)]
-    pub minimum: Option<super::quote::Amount>,
-    /// Print one JSON object.
-    #[arg(long)]
-    pub json: bool,
-    /// Write a page and the data, and a list of quotes as a table, into this folder.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Replace files in that folder even if they were edited, or tankday did not write them.

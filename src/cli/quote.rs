@@ -3,9 +3,8 @@
 mod data;
 mod typed;
 
-pub(super) use typed::{Amount, margin};
+pub(super) use typed::Typed;
 
-use super::args::Quote as Typed;
 use super::exit::{Exit, Failure};
 use super::folder::{Earlier, Folder};
 use super::load::{draft, rendered, understood};

@@ -1,7 +1,39 @@
-//! Margin and minimum as typed.
+//! What is typed behind `tankday quote`.
 
+use crate::sets::Sets;
+use clap::Args;
+use std::path::PathBuf;
 use tankday_base::shop::Shop;
 use tankday_base::units::{Share, number, split_number};
+
+/// `tankday quote`.
+#[derive(Debug, Args)]
+pub(in super::super) struct Typed {
+    /// The scenario with the other orders of the day, the shop's prices and its rates.
+    pub file: PathBuf,
+    /// What is put in place of what is written.
+    #[command(flatten)]
+    pub set: Sets,
+    /// The order: `60 wood screws, small steel`, or a file with the keys of an order. Without it every order of the scenario
+    /// is quoted.
+    #[arg(long, value_name = "ORDER")]
+    pub order: Option<String>,
+    /// Share of the price that isn't cost, such as `35 %`; without it as `shop.rates` says.
+    #[arg(long, value_name = "SHARE", value_parser = margin)]
+    pub margin: Option<Share>,
+    /// The least that an order costs, such as `25 EUR`; without it as `shop.rates` says.
+    #[arg(long, value_name = "AMOUNT", value_parser = Amount::read)]
+    pub minimum: Option<Amount>,
+    /// Print one JSON object.
+    #[arg(long)]
+    pub json: bool,
+    /// Write a page and the data, and a list of quotes as a table, into this folder.
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Replace files in that folder even if they were edited, or tankday did not write them.
+    #[arg(long, requires = "out")]
+    pub force: bool,
+}
 
 /// The most that a margin is, as in a scenario.
 const MOST_MARGIN: f64 = 95.0;
@@ -10,7 +42,7 @@ const MOST_MARGIN: f64 = 95.0;
 ///
 /// # Errors
 /// When it is no share, or leaves nothing of the price for the cost.
-pub(in super::super) fn margin(text: &str) -> Result<Share, String> {
+fn margin(text: &str) -> Result<Share, String> {
     let help = "a margin is a share of the price, such as `35 %`";
     let digits = text.trim().trim_end_matches('%').trim();
     match number(digits) {
@@ -35,7 +67,7 @@ impl Amount {
     ///
     /// # Errors
     /// When it is no amount.
-    pub(in super::super) fn read(text: &str) -> Result<Self, String> {
+    fn read(text: &str) -> Result<Self, String> {
         let help = "write an amount, such as `25` or `25 EUR`";
         let (value, rest) = split_number(text.trim()).map_err(|_| help.to_owned())?;
         if !(0.0..=1e9).contains(&value) {
