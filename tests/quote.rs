@@ -164,6 +164,34 @@ fn what_is_not_stated_is_named() {
     assert!(missing(RATES, stated).is_empty(), "{:?}", missing(RATES, stated));
 }
 
+/// What care uses has a price, or a line says that it has none: filter media, steel wool.
+#[test]
+fn what_care_uses_is_named() {
+    let missing = |path: &str, settings: &[(&str, &str)]| {
+        let mut draft = crate::shipped::draft(&format!("scenarios/{path}.yaml"));
+        for (key, value) in settings {
+            draft.set("--set", key, value).unwrap();
+        }
+        let shop = draft.scenario().unwrap().shop;
+        let figures = Figures::of(&shop, &day(&shop).unwrap());
+        let all = figures
+            .orders
+            .iter()
+            .filter_map(|o| priced(&shop, &figures, o.order));
+        all.flat_map(|p| p.missing().iter().map(|k| (*k).to_owned()).collect::<Vec<_>>())
+            .collect::<Vec<String>>()
+    };
+    let filters = [("rules.care.filter.area", "1 dm2")];
+    let has = |all: &[String], begin: &str| all.iter().any(|k| k.starts_with(begin));
+    assert!(has(
+        &missing("filter-week", &filters),
+        "shop.prices.filter medium"
+    ));
+    assert!(has(&missing("fresh-bath", &[]), "a price for steel wool"));
+    let mixed = missing("mixed-day", &[]);
+    assert!(!has(&mixed, "a price for steel wool") && !has(&mixed, "shop.prices.filter medium"));
+}
+
 /// Every cost of the day falls on an order, and nothing twice: hands, heat, water, chemicals, filter media and waste of all
 /// orders are those of the day with the acid and sludge that it leaves undone.
 #[test]

@@ -3,6 +3,11 @@
 //! What the costs of the day know already ([`super::Cost`], with what is left undone in the baths) is taken from there and
 //! divided as they are divided among orders ([`super::OrderCost`]). What has no price adds nothing, and its line says which key
 //! is missing.
+//!
+//! # Known and left
+//!
+//! - Rejects count the share that the route states; what happens to a load on its way (`rules.odds`) does not raise it.
+//! - Steel wool, carbonate and acid that care uses have no price yet: a line says so.
 
 use super::event::OrderNo;
 use super::figures::{Cost, Figures, OrderCost, OrderFigure, StepShare};
@@ -22,6 +27,8 @@ pub enum CostOf {
     Water,
     /// Concentrate, added or to be added for what the work used up.
     Concentrate,
+    /// Steel wool, carbonate or acid that care of the baths used in the run, all orders together.
+    CareChemicals(Mass),
     /// Its share of the stop that sludge calls for.
     Sludge,
     /// Filter media.
@@ -90,6 +97,8 @@ pub fn priced(shop: &Shop, figures: &Figures, order: OrderNo) -> Option<Priced> 
     let pricing = Pricing {
         shop,
         cost: &figures.cost,
+        chemicals: figures.baths.iter().map(|b| b.used().chemical).sum(),
+        media: figures.waste.media > 0,
         liquid: figures.waste.liquid().in_litres() > 0.0,
         rinse: figures.waste.rinse.in_litres() > 0.0,
         share,
@@ -111,6 +120,9 @@ pub fn priced(shop: &Shop, figures: &Figures, order: OrderNo) -> Option<Priced> 
 struct Pricing<'a> {
     shop: &'a Shop,
     cost: &'a Cost,
+    /// What care used beside concentrate, and whether it used filter media.
+    chemicals: Mass,
+    media: bool,
     /// Whether the run leaves waste, and rinse water among it.
     liquid: bool,
     rinse: bool,
@@ -187,8 +199,13 @@ impl Pricing<'_> {
                 own * (cost.chemicals + cost.left.acid),
                 needs(&["concentrate"], !self.share.wear.is_empty()),
             ),
+            self.care_chemicals(coats),
             self.line(CostOf::Sludge, own * cost.left.sludge, &[]),
-            self.line(CostOf::FilterMedia, own * cost.filter, &[]),
+            self.line(
+                CostOf::FilterMedia,
+                own * cost.filter,
+                needs(&["filter medium"], coats && self.media),
+            ),
             self.line(
                 CostOf::Waste,
                 own * cost.waste,
@@ -200,6 +217,16 @@ impl Pricing<'_> {
                 needs(&["waste"], used > 0.0),
             ),
         ]
+    }
+
+    fn care_chemicals(&self, coats: bool) -> CostLine {
+        let used = coats && self.chemicals > Mass::ZERO;
+        let missing = "a price for steel wool, carbonate and acid (there is no key for it)";
+        CostLine {
+            of: CostOf::CareChemicals(self.chemicals),
+            money: 0.0,
+            missing: used.then(|| missing.to_owned()).into_iter().collect(),
+        }
     }
 
     /// What steps use up, by the shop's rates.

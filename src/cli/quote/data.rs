@@ -78,6 +78,7 @@ fn line(shop: &Shop, line: &CostLine) -> Value {
         CostOf::Heat => ("heat", None, None),
         CostOf::Water => ("water", None, None),
         CostOf::Concentrate => ("concentrate", None, None),
+        CostOf::CareChemicals(_) => ("care_chemicals", None, None),
         CostOf::Sludge => ("sludge", None, None),
         CostOf::FilterMedia => ("filter_media", None, None),
         CostOf::Waste => ("waste", None, None),

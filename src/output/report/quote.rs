@@ -60,7 +60,7 @@ fn watch(told: &Card) -> Markup {
 fn list(page: &QuotePage<'_>) -> Markup {
     let currency = &page.asked.shop.prices.currency;
     let table = Table {
-        caption: "Price of each order as part of the day's loads; of a piece so, alone, and at a full load",
+        caption: "Price of each order, and of one piece: with the day's loads, alone, at a full load",
         columns: vec![
             Column::words("order"),
             Column::number(format!("cost, {currency}")),

@@ -31,6 +31,13 @@ pub fn line_said(shop: &Shop, line: &CostLine, total: f64) -> (String, String) {
         CostOf::Heat => ("heat".to_owned(), String::new()),
         CostOf::Water => ("water".to_owned(), String::new()),
         CostOf::Concentrate => ("concentrate".to_owned(), "for what it uses up".to_owned()),
+        CostOf::CareChemicals(mass) => (
+            "care chemicals".to_owned(),
+            format!(
+                "{} g for the baths, all orders together",
+                number(mass.in_grams(), 1)
+            ),
+        ),
         CostOf::Sludge => ("sludge".to_owned(), "its share of clearing the bath".to_owned()),
         CostOf::FilterMedia => ("filter media".to_owned(), String::new()),
         CostOf::Waste => ("waste".to_owned(), String::new()),

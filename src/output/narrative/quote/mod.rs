@@ -61,6 +61,13 @@ pub fn quote_list(asked: Asked<'_>, quotes: &[Quoted]) -> Card {
             if unready == 1 { "has" } else { "have" }
         ));
     }
+    let streams = asked.shop.orders.len() - quotes.len();
+    if streams > 0 {
+        answer.push(format!(
+            "Without {} that come again and again: quote one of them with --order.",
+            pieces_of(u32::try_from(streams).unwrap_or(u32::MAX), "stream of orders")
+        ));
+    }
     let left_out = missing(priced.iter().flat_map(|p| p.missing()));
     Card {
         place: "Quotes".to_owned(),
