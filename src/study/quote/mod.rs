@@ -78,7 +78,7 @@ impl<F: Fn(&Shop) -> Option<Record> + Sync> Run for F {}
 pub fn quote(shop: &Shop, run: &impl Run) -> Option<Quote> {
     let order = OrderId(u32::try_from(shop.orders.len()).ok()?.checked_sub(1)?);
     let with = figures(shop, run)?;
-    let quoted = quoted(shop, &with, order, run)?;
+    let quoted = Quoting::of(shop, &with).quoted(order, run)?;
     let others = Shop {
         orders: shop.orders.split_last()?.1.to_vec(),
         ..shop.clone()
@@ -100,7 +100,8 @@ pub fn quotes(shop: &Shop, run: &impl Run) -> Option<Vec<Quoted>> {
     let with = figures(shop, run)?;
     let all = (0..).map(OrderId).take(shop.orders.len());
     let all: Vec<OrderId> = all.collect();
-    let one = |order: &OrderId| quoted(shop, &with, *order, run);
+    let quoting = Quoting::of(shop, &with);
+    let one = |order: &OrderId| quoting.quoted(*order, run);
     Some(all.par_iter().filter_map(one).collect())
 }
 
@@ -108,43 +109,57 @@ fn figures(shop: &Shop, run: &impl Run) -> Option<Figures> {
     Some(Figures::of(shop, &run(shop)?))
 }
 
-/// What an order costs in a day of these figures, and alone.
-fn quoted(shop: &Shop, with: &Figures, order: OrderId, run: &impl Run) -> Option<Quoted> {
-    let written = shop.orders.get(order.index())?;
-    if !matches!(written.arrival, Arrival::At(_)) {
-        return None;
-    }
-    let figure = with.orders.iter().find(|o| o.source == order);
-    let full = Line::new(shop).full_load(order.0);
-    Some(Quoted {
-        order,
-        today: figure.and_then(|f| priced(shop, with, f.order)),
-        alone: cost_alone(shop, written, run),
-        full: full.and_then(|count| {
-            let order = Order {
-                count,
-                ..written.clone()
-            };
-            cost_alone(shop, &order, run)
-        }),
-        ready: figure.and_then(|f| f.ready),
-    })
+/// A day by which orders are quoted.
+struct Quoting<'a> {
+    shop: &'a Shop,
+    line: Line<'a>,
+    with: &'a Figures,
+    /// The shop without any order.
+    bare: Shop,
 }
 
-/// What an order costs that is alone in the shop and there at the first opening.
-fn cost_alone(shop: &Shop, order: &Order, run: &impl Run) -> Option<Priced> {
-    let opening = shop.calendar.days.first().map_or(Moment::ZERO, |d| d.open);
-    let order = Order {
-        arrival: Arrival::At(opening),
-        ..order.clone()
-    };
-    last_cost(
-        &Shop {
-            orders: vec![order],
-            ..shop.clone()
-        },
-        run,
-    )
+impl<'a> Quoting<'a> {
+    fn of(shop: &'a Shop, with: &'a Figures) -> Self {
+        Self {
+            shop,
+            line: Line::new(shop),
+            with,
+            bare: Shop {
+                orders: Vec::new(),
+                ..shop.clone()
+            },
+        }
+    }
+
+    /// What an order costs in the day, and alone; none for one that comes again and again.
+    fn quoted(&self, order: OrderId, run: &impl Run) -> Option<Quoted> {
+        let written = self.shop.orders.get(order.index())?;
+        if !matches!(written.arrival, Arrival::At(_)) {
+            return None;
+        }
+        let figure = self.with.orders.iter().find(|o| o.source == order);
+        let full = self.line.full_load(order.0);
+        Some(Quoted {
+            order,
+            today: figure.and_then(|f| priced(self.shop, self.with, f.order)),
+            alone: self.alone(written, written.count, run),
+            full: full.and_then(|count| self.alone(written, count, run)),
+            ready: figure.and_then(|f| f.ready),
+        })
+    }
+
+    /// What so many pieces of an order cost that is alone in the shop and there at the first opening.
+    fn alone(&self, order: &Order, count: u32, run: &impl Run) -> Option<Priced> {
+        let days = &self.shop.calendar.days;
+        let order = Order {
+            count,
+            arrival: Arrival::At(days.first().map_or(Moment::ZERO, |d| d.open)),
+            ..order.clone()
+        };
+        let mut shop = self.bare.clone();
+        shop.orders.push(order);
+        last_cost(&shop, run)
+    }
 }
 
 /// What the last order of a shop costs.
