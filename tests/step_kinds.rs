@@ -19,10 +19,10 @@ parts: {{cap: {{mass: 40 g, area: 80 cm2{part}}}}}
 routes:
   way:
     - {{do: degrease, at: bench, for: 5 min}}
-    - {{do: {before}, at: bench, for: 5 min}}
+    - {{do: {before}, at: bench, for: 5 min, hands: ends}}
     - {{do: coat, in: manganese}}
     - {{do: rinse, at: bench, for: 1 min}}
-    - {{do: {after}, at: bench, for: 5 min}}
+    - {{do: {after}, at: bench, for: 5 min, hands: ends}}
 orders: [{{id: A, part: cap, count: 10, route: way}}]
 "
     )

@@ -155,6 +155,13 @@ impl<'a> Line<'a> {
         self.plan.room.iter().copied()
     }
 
+    /// Most pieces of an order in one load of its route; none where no bath of the route limits them.
+    #[must_use]
+    pub fn full_load(&self, order: u32) -> Option<u32> {
+        let order = self.plan.orders.get(order as usize)?;
+        Some(order.most_in_lot).filter(|most| *most < u32::MAX)
+    }
+
     /// Whether pieces of an order may go into a tank: they fit, and are not meant for another.
     #[must_use]
     pub fn takes(&self, order: u32, tank: StationId) -> bool {

@@ -1,6 +1,6 @@
 //! The shop and its days as written.
 
-use super::{File, MOST_DAYS};
+use super::{File, MOST_DAYS, Rates};
 use crate::defaults::{ALONE, CARRIED, NEUTRAL, OURS};
 use crate::fields::Fields;
 use crate::node::{Node, Spanned, Value};
@@ -41,6 +41,7 @@ thing! {
         or "hoist" hoist: bool = YES,
             "whether a hoist lifts heavy work into the tanks and out of them", {"no": OURS};
         may part "prices" prices: Prices, "what power, water, concentrate and hands cost";
+        may part "rates" rates: Rates, "what a quote is made of beside prices: what steps use up, overhead, margin";
         may list "walks" walks: Walk = MOST_WALKS,
             "how long hands that carry nothing take from one place to another; no time where none is named";
     }
