@@ -23,6 +23,7 @@ pub use tankday_record as record;
 pub use tankday_scenario as scenario;
 pub use tankday_study as study;
 pub use tankday_study::compare;
+pub use tankday_study::quote;
 pub use tankday_study::shard;
 pub use tankday_study::sweep;
 pub use tankday_study::what_if;

@@ -131,7 +131,7 @@ fn the_object_is_json_and_says_what_the_summary_says() {
     let home = home();
     let done = run(&["run", "mixed-day.yaml", "--json"], home.path());
     let object: serde_json::Value = serde_json::from_slice(&done.stdout).unwrap();
-    assert_eq!(object["orders"].as_array().unwrap().len(), 10);
+    assert_eq!(object["orders"].as_array().unwrap().len(), 12);
     let causes = object["sets_the_end"].as_array().unwrap();
     let sum: f64 = causes.iter().map(|c| c["minutes"].as_f64().unwrap()).sum();
     // From 07:30 to the end; each cause is rounded to a millionth of a minute.

@@ -109,7 +109,7 @@ fn without_prices_nothing_is_said_to_cost_nothing() {
     assert!(!figures.cost.given && figures.cost.total() == 0.0);
     near(figures.waste.rinse.in_litres(), 24.0);
     let only_currency = shop(", prices: {currency: CHF}");
-    assert!(!only_currency.prices.given);
+    assert!(!only_currency.prices.given());
 }
 
 /// A filter that is thrown away is waste, too.

@@ -67,8 +67,10 @@ fn a_stop_in_the_morning_comes_before_heating() {
     let sheets = sheets(&shop, &record, &f);
     let row = sheets.iter().flat_map(|s| &s.rows).find(|r| r.at == stop.from);
     let deed = &row.unwrap().deed;
-    let said = "Pot: heater stays off, nothing goes in until it is filtered; left alone until ";
-    assert!(deed.starts_with(said), "{deed}");
+    assert_eq!(
+        deed,
+        "Pot: heater stays off, nothing goes in until it is filtered"
+    );
     assert!(f.orders.iter().all(|o| o.ready.is_some()));
 }
 
@@ -285,4 +287,26 @@ rules: {combine: never}
         let until = on.map(|e| e.at).max().unwrap();
         assert!(until <= last, "tank {tank} is on at {until:?}, after {last:?}");
     }
+}
+
+/// A stop that hands begin at once says of nothing that it is left alone. (It said "left alone until 11:03" beside decanting at
+/// 11:00.)
+#[test]
+fn a_stop_that_hands_begin_at_once_leaves_nothing_alone() {
+    let text = std::fs::read_to_string("tests/data/blasted-each.yaml").unwrap();
+    let shop = read(&text);
+    let (record, f) = run(&shop);
+    let stop = f.baths[0].care.iter().find(|c| c.kind == CareKind::Filter);
+    let from = stop.unwrap().from;
+    let sheets = sheets(&shop, &record, &f);
+    let rows = sheets.iter().flat_map(|s| &s.rows).filter(|r| r.at == from);
+    let deeds: Vec<&str> = rows.map(|r| r.deed.as_str()).collect();
+    assert!(
+        deeds.iter().any(|d| d.starts_with("Decant the stock pot")),
+        "{deeds:?}"
+    );
+    assert!(
+        deeds.contains(&"Stock pot: heater stays off, nothing goes in until it is filtered"),
+        "{deeds:?}"
+    );
 }

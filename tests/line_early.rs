@@ -106,3 +106,42 @@ fn a_rinse_behind_the_bath_has_its_time() {
         "before the bath nothing dries with acid on it"
     );
 }
+
+/// The pot of an evening with a break at 18:30; blasting takes so long for each of so many screws.
+fn blasted(time: &str, screws: u32) -> Shop {
+    let text = std::fs::read_to_string("tests/data/blasted-each.yaml").unwrap();
+    let (each, count) = ("each piece: 30 s", "count: 120");
+    assert!(text.contains(each) && text.contains(count));
+    read(
+        &text
+            .replace(each, time)
+            .replace(count, &format!("count: {screws}")),
+    )
+}
+
+/// Hands do not turn to a blast of an hour beside stripped loads whose bath is soon hot, and not to one of half an hour behind
+/// which a break would begin before the second is out.
+#[test]
+fn what_takes_its_time_for_each_piece_is_foreseen_for_all_of_them() {
+    for screws in [20, 60, 90, 120, 200] {
+        for time in [
+            "each piece: 10 s",
+            "each piece: 30 s",
+            "for: 10 min, each piece: 25 s",
+            "each piece: 50 s",
+        ] {
+            let record = day(&blasted(time, screws));
+            assert_eq!(waited_too_long(&record), [], "{screws} screws, {time}");
+        }
+    }
+}
+
+/// A time that is the same whichever way it is written gives the same day.
+#[test]
+fn an_hour_for_each_piece_together_is_an_hour() {
+    let only = |shop: &mut Shop| shop.orders.truncate(1);
+    let mut pair = [blasted("each piece: 30 s", 120), blasted("for: 4 min", 120)];
+    pair.iter_mut().for_each(only);
+    let [each, whole] = pair.map(|shop| clocks(&begun(&day(&shop), 2)));
+    assert_eq!(each, whole);
+}

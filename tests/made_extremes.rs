@@ -38,7 +38,7 @@ fn uncertain(mut shop: Shop) -> Shop {
         }
     }
     shop.prices = Prices {
-        given: true,
+        stated: vec!["power", "hands", "distilled water"],
         power_per_kwh: 0.35,
         water_per_litre: 0.01,
         hands_per_hour: 28.0,

@@ -120,6 +120,8 @@ mod promise_others;
 mod promise_out;
 mod queue_files;
 mod queue_models;
+mod quote;
+mod quote_typed;
 mod random_care;
 mod random_events;
 mod random_route;

@@ -266,3 +266,21 @@ fn the_curve_is_drawn_by_the_rules_of_pictures() {
         }
     }
 }
+
+/// What brings the ratio back may take so much acid out that the bath is too weak afterwards: then the answer does not end there.
+#[test]
+fn what_is_added_leaves_every_reading_inside_its_limits() {
+    for total in [30.0, 31.0, 33.0, 36.0, 40.0] {
+        for free in [4.0, 5.0, 6.0, 7.0, 8.0] {
+            let right = reads(&format!(
+                "now: {{total acid: {total} points, free acid: {free} points, iron: 1 g/L}}"
+            ));
+            let all: Vec<_> = right.still.iter().map(|b| (b.what, b.side, b.gravity)).collect();
+            assert!(
+                all.is_empty(),
+                "{total} {free}: {:?} leaves {all:?}",
+                right.put_in
+            );
+        }
+    }
+}

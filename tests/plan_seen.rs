@@ -5,7 +5,7 @@ use tankday::scenario::{Notes, moment_of, read};
 use tankday::shop::Shop;
 
 fn mixed() -> Shop {
-    let path = "scenarios/mixed-day.yaml";
+    let path = "tests/data/mixed-day-first.yaml";
     read(path, &std::fs::read_to_string(path).unwrap()).unwrap().shop
 }
 

@@ -31,7 +31,7 @@ fn a_plan_is_followed_soundly_and_beats_no_bound() {
 /// The last choice is made among several plans by what they cost under luck, and the one chosen costs least.
 #[test]
 fn the_choice_is_made_under_luck() {
-    let path = "scenarios/mixed-day.yaml";
+    let path = "tests/data/mixed-day-first.yaml";
     let shop = tankday::scenario::read(path, &std::fs::read_to_string(path).unwrap())
         .unwrap()
         .shop;

@@ -26,7 +26,10 @@ const HOUSE: [(&str, &[&str]); 10] = [
     ("line", &["kernel", "line"]),
     ("scenario", &["scenario"]),
     ("plan", &["plan", "plan_file", "planned"]),
-    ("study", &["study", "compare", "sweep", "shard", "what_if"]),
+    (
+        "study",
+        &["study", "compare", "sweep", "shard", "what_if", "quote"],
+    ),
     ("chart", &["chart"]),
     ("output", &["narrative", "sheet", "report"]),
     ("cli", &["cli"]),

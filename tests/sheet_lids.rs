@@ -169,6 +169,6 @@ fn opened_to_cool() {
     let said = sheet
         .csv
         .lines()
-        .filter(|l| l.contains("lid off while somebody is there"));
+        .filter(|l| l.contains("lid off while somebody is there, then on"));
     assert_eq!(said.count(), 1, "{}", sheet.csv);
 }

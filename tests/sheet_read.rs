@@ -72,7 +72,13 @@ pub(crate) fn day(path: &str) -> Day {
         head.join(","),
         "date,time,what,act,task,load,part,pieces,station,hands_min,step_min,earliest,latest,amount,unit,caution"
     );
-    let row = |r: csv::StringRecord| Row(head.iter().cloned().zip(r.iter().map(str::to_owned)).collect());
+    let row = |r: csv::StringRecord| {
+        Row(head
+            .iter()
+            .cloned()
+            .zip(r.iter().map(|c| tankday::print::text_of(c).to_owned()))
+            .collect())
+    };
     let rows = reader.records().map(|r| row(r.unwrap())).collect();
     Day {
         shop,

@@ -19,10 +19,10 @@ parts: {{cap: {{mass: 40 g, area: 80 cm2{part}}}}}
 routes:
   way:
     - {{do: degrease, at: bench, for: 5 min}}
-    - {{do: {before}, at: bench, for: 5 min}}
+    - {{do: {before}, at: bench, for: 5 min, hands: ends}}
     - {{do: coat, in: manganese}}
     - {{do: rinse, at: bench, for: 1 min}}
-    - {{do: {after}, at: bench, for: 5 min}}
+    - {{do: {after}, at: bench, for: 5 min, hands: ends}}
 orders: [{{id: A, part: cap, count: 10, route: way}}]
 "
     )
@@ -64,7 +64,9 @@ const BY_KIND: [StepCaution; 10] = [
 /// Names in which the letters of a kind stand, and names without them: a caution goes by whole words that are known.
 #[test]
 fn cautions_go_by_kind_not_by_letters() {
-    use StepCaution::{Bake, Blast, CompressedAir, Hexavalent, HotCaustic, HotOil, Oil, Pickle, Seal};
+    use StepCaution::{
+        Bake, Blast, CompressedAir, Hexavalent, HotCaustic, HotOil, Oil, Pickle, Seal, Solvent,
+    };
     let table: &[(&str, StepKind, &[StepCaution], bool)] = &[
         ("boil out", StepKind::Other, &[], false),
         ("oven-fresh", StepKind::Other, &[], true),
@@ -93,6 +95,14 @@ fn cautions_go_by_kind_not_by_letters() {
             false,
         ),
         ("acid dip", StepKind::Pickle, &[Pickle], false),
+        ("solvent wipe", StepKind::DegreaseSolvent, &[Solvent], false),
+        ("wipe with acetone", StepKind::DegreaseSolvent, &[Solvent], true),
+        (
+            "dunk, kind: degrease solvent",
+            StepKind::DegreaseSolvent,
+            &[Solvent],
+            false,
+        ),
         ("preheat", StepKind::Preheat, &[Bake], false),
         ("bake", StepKind::Relieve, &[Bake], false),
         ("oven dry", StepKind::DryByOven, &[Bake], false),
@@ -299,4 +309,22 @@ fn hard_steel_is_hard_under_every_name() {
         assert!(!words.contains("did you mean `sheet steel`?"), "{words}");
         assert!(words.contains("hydrogen matters"), "{words}");
     }
+}
+
+/// A shop with one pair of hands and a hoist lifts what is heavy with it.
+#[test]
+fn a_hoist_lifts_what_one_person_should_not() {
+    let text = std::fs::read_to_string("tests/broken/424-heavy-for-one.yaml").unwrap();
+    let warned = |text: &str| {
+        let read = scenario::read("heavy.yaml", text).unwrap_or_else(|f| panic!("{}", f.render(false)));
+        read.warnings
+            .render(false)
+            .matches("is a lift for two people or a hoist")
+            .count()
+    };
+    let with = |hoist: &str| text.replacen("hands: 1", &format!("hands: 1, hoist: {hoist}"), 1);
+    assert_eq!(
+        [warned(&text), warned(&with("no")), warned(&with("yes"))],
+        [3, 3, 0]
+    );
 }

@@ -4,7 +4,7 @@ use super::chart_svg::corners;
 use super::report_pages::{between, page, written};
 
 const SERVER: &str = "tests/queues/first-hundred-one-fast.yaml";
-const BENCH: &str = "scenarios/mixed-day.yaml";
+const BENCH: &str = "tests/data/mixed-day-first.yaml";
 
 /// The page of a sweep.
 fn swept(file: &str, vary: &[&str], days: &str) -> String {

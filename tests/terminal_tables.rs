@@ -89,9 +89,9 @@ fn what_is_late_is_marked_and_said() {
     let home = tempfile::tempdir().unwrap();
     let shipped = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/mixed-day.yaml");
     let day = std::fs::read_to_string(shipped).unwrap();
-    assert!(day.contains("due: 13:00"));
+    assert!(day.contains("due: 12:00"));
     let file = home.path().join("day.yaml");
-    std::fs::write(&file, day.replace("due: 13:00", "due: 08:00")).unwrap();
+    std::fs::write(&file, day.replace("due: 12:00", "due: 08:00")).unwrap();
     let (file, out) = (file.to_str().unwrap(), home.path().join("out"));
     let text = printed(&["run", file, "--out", out.to_str().unwrap()], &[]);
     let (_, orders) = text.split_once("ORDERS").unwrap();

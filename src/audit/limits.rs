@@ -256,6 +256,7 @@ fn lies_open(step: &Step) -> bool {
     let keeps_wet = [
         Kind::DegreaseHotAlkaline,
         Kind::Degrease,
+        Kind::DegreaseSolvent,
         Kind::Pickle,
         Kind::Seal,
         Kind::SealHexavalent,

@@ -269,41 +269,12 @@ fn drop_crowded(ticks: &mut [Tick]) {
     }
 }
 
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
-
 /// `6 March`.
 pub(super) fn date(calendar: &Calendar, at: Moment) -> String {
-    let date = calendar.date(at);
-    let month = MONTHS
-        .get((date.month() - 1).max(0) as usize)
-        .copied()
-        .unwrap_or_default();
-    format!("{} {month}", date.day())
+    calendar.date(at).strftime("%-d %B").to_string()
 }
 
 /// `Thursday 5 March 2026`.
 pub(super) fn long_date(calendar: &Calendar, at: Moment) -> String {
-    let weekday = match calendar.date(at).weekday() {
-        jiff::civil::Weekday::Monday => "Monday",
-        jiff::civil::Weekday::Tuesday => "Tuesday",
-        jiff::civil::Weekday::Wednesday => "Wednesday",
-        jiff::civil::Weekday::Thursday => "Thursday",
-        jiff::civil::Weekday::Friday => "Friday",
-        jiff::civil::Weekday::Saturday => "Saturday",
-        jiff::civil::Weekday::Sunday => "Sunday",
-    };
-    format!("{weekday} {} {}", date(calendar, at), calendar.date(at).year())
+    calendar.date(at).strftime("%A %-d %B %Y").to_string()
 }

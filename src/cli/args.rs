@@ -60,6 +60,8 @@ pub(super) enum Command {
     Promise(Promise),
     /// Say what one load would do: does it fit, how long, what it takes from the bath, now or later.
     Load(Load),
+    /// Say what an order costs, line by line, and its price; without --order, of every order of the day.
+    Quote(super::quote::Typed),
     /// Take orders from a spreadsheet into a day, and give the results back to it.
     Orders(Orders),
     /// Check a written run again: nothing in two places, every piece accounted for, heat and water balanced.

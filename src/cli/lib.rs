@@ -3,6 +3,7 @@
 mod alone;
 mod args;
 mod audit;
+mod card;
 mod check;
 mod check_days;
 mod compare;
@@ -23,6 +24,7 @@ mod plan;
 mod planned;
 mod progress;
 mod promise;
+mod quote;
 mod reckon;
 mod run;
 mod sampling;
@@ -85,6 +87,7 @@ fn obey(typed: Typed) -> Result<Exit, Failure> {
         },
         Command::Promise(typed) => promise::one_more(&typed, saying),
         Command::Load(typed) => one_load::one(&typed, saying),
+        Command::Quote(typed) => quote::one(&typed, saying),
         Command::Orders(typed) => orders::orders(&typed, saying),
         Command::Audit(typed) => audit::audit(&typed, saying),
         Command::Schema => shells::schema(),

@@ -1,19 +1,21 @@
 //! `tankday load`: what happens if this goes in now.
 
 use super::args::Load as Typed;
+use super::card;
 use super::exit::{Exit, Failure};
 use super::folder::{Earlier, Folder};
 use super::load::{draft, rendered, understood};
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
+pub(super) use data::blocks;
 use data::object;
 use serde_json::Value;
-use tankday_base::print::{Line, Style, wrap};
+use tankday_base::print::{Line, Style};
 use tankday_base::shop::{Defect, PartId, Shop, StationId};
 use tankday_base::units::Temperature;
 use tankday_line::{Asked, one_load, set_right};
 use tankday_output::narrative::{
-    Block, CameOut, IN_THE_BATH, LoadTold, load_told, seen, set_right_told, some_looks,
+    Block, CameOut, Card, IN_THE_BATH, load_told, seen, set_right_told, some_looks,
 };
 use tankday_output::report;
 use tankday_record::one_load::OneLoad;
@@ -54,7 +56,7 @@ impl Seen {
 
 /// What was asked for, as it is told: what is said, what is drawn, what stands in the data.
 struct Answer {
-    told: LoadTold,
+    told: Card,
     load: Option<OneLoad>,
     data: Value,
 }
@@ -220,77 +222,17 @@ fn tank(shop: &Shop, named: Option<&str>, pieces: &[(PartId, u32)]) -> Result<St
 const NAME: usize = 14;
 
 fn tell(answer: &Answer, saying: Saying) -> Result<(), Failure> {
-    let told = &answer.told;
     let screen = Terminal::standard_output();
-    let mut lines = wrapped(&told.place, &told.load, screen.columns);
-    if saying == Saying::Little {
-        lines.clear();
-    }
-    for (i, sentence) in told.answer.iter().enumerate() {
-        let style = match (told.may, i) {
-            (false, _) => Style::Late,
-            (true, 0) => Style::Bold,
-            (true, _) => Style::Plain,
-        };
-        lines.extend(
-            wrap(sentence, screen.columns)
-                .into_iter()
-                .map(|w| Line::of(style, w)),
-        );
-    }
-    if saying > Saying::Little {
-        for warning in &told.watch {
-            let words = wrap(warning, screen.columns - 4);
-            let signs = std::iter::once("  ! ").chain(std::iter::repeat("    "));
-            lines.extend(
-                signs
-                    .zip(words)
-                    .map(|(sign, w)| Line::of(Style::Watch, sign).and(Style::Plain, w)),
-            );
-        }
-        for block in &told.blocks {
-            lines.extend(section(block, screen.columns));
-            if let Some(load) = answer.load.as_ref().filter(|_| block.heading == IN_THE_BATH) {
-                lines.extend(curve(load));
-            }
-        }
-    }
-    terminal::print_lines(&lines, screen.paper)
-}
-
-fn wrapped(place: &str, load: &str, columns: usize) -> Vec<Line> {
-    let whole = if load.is_empty() {
-        place.to_owned()
-    } else {
-        format!("{place}: {load}")
+    let set = card::Setting {
+        columns: screen.columns,
+        name: NAME,
+        saying,
     };
-    let words = wrap(&whole, columns);
-    let head = words.into_iter().map(|w| Line::of(Style::Bold, w));
-    head.chain([Line::of(Style::Dim, "-".repeat(columns))]).collect()
-}
-
-fn section(block: &Block, columns: usize) -> Vec<Line> {
-    let mut lines = vec![Line::of(Style::Bold, block.heading.to_uppercase())];
-    for (name, words) in &block.rows {
-        let own = name.chars().count();
-        let (head, indent) = if own > NAME {
-            let wide = wrap(&format!("{name}: {words}"), columns - 4);
-            let first = std::iter::once("  ").chain(std::iter::repeat("    "));
-            lines.extend(
-                first
-                    .zip(wide)
-                    .map(|(blank, w)| Line::plain(format!("{blank}{w}"))),
-            );
-            continue;
-        } else {
-            (format!("  {name}"), NAME + 4)
-        };
-        let mut words = wrap(words, columns - indent).into_iter();
-        let first = words.next().unwrap_or_default();
-        lines.push(Line::plain(head).to_column(indent).and(Style::Plain, first));
-        lines.extend(words.map(|w| Line::plain(" ".repeat(indent) + &w)));
-    }
-    lines
+    let lines = card::lines(&answer.told, set, |block| {
+        let load = answer.load.as_ref().filter(|_| block.heading == IN_THE_BATH);
+        load.map_or_else(Vec::new, curve)
+    });
+    terminal::print_lines(&lines, screen.paper)
 }
 
 /// Coat and gas against time, in a few columns.

@@ -62,6 +62,12 @@ fn once(line: &Line<'_>, plan: Option<&Plan>, luck: Option<Streams>) -> (Record,
     (kept.0, outcome)
 }
 
+/// Runs a shop once by its rules, with average times; none where that is too long for a record.
+pub(super) fn day(shop: &Shop) -> Option<Record> {
+    let (record, outcome) = once(&Line::new(shop), None, None);
+    (!outcome.endless).then_some(record)
+}
+
 impl Reckoned {
     /// Runs a shop by its rules or by a plan: once with mean times, or many days under different luck. What would help
     /// is found under the luck of the day drawn; it is not asked of a plan, which is for this shop as it is.

@@ -1,6 +1,7 @@
 //! Steps behind a bath that must begin within a time of the one before them.
 
-use super::prepared::CompiledStep;
+use super::prepared::{CompiledStep, Paced};
+use crate::cargo::Cargo;
 use tankday_base::shop::{Hands, StepIx};
 use tankday_base::units::Span;
 
@@ -11,9 +12,10 @@ pub(super) struct Behind {
     /// Its number on the route.
     pub(super) step: StepIx,
     /// From the start of the step on which this is noted to the end of the last one before it, as expected.
-    pub(super) lead: Span,
-    /// So much later it may begin.
-    pub(super) slack: Span,
+    pub(super) lead: Paced,
+    /// So much later it may begin, less the pieces' own time since the bath where its time counts from there.
+    slack: Span,
+    spent: Paced,
     /// Of this, how long the load may wait stripped before the bath.
     pub(super) stripped: Span,
     /// Whether loads are kept back here: a bath lies on the way, and they are not wet yet.
@@ -26,17 +28,25 @@ pub(super) struct Ahead {
     /// The step in the bath.
     pub(super) step: StepIx,
     /// From the start of the step on which this is noted to the end of the last one before the bath, as expected.
-    pub(super) lead: Span,
+    pub(super) lead: Paced,
     /// So much later the load may go in.
     pub(super) slack: Span,
 }
 
-/// How long a step takes, as expected.
-pub(super) fn takes(step: &CompiledStep) -> Span {
-    match step.hands {
-        Hands::Ends => step.put_in + step.expected + step.take_out,
-        _ => step.expected,
+impl Behind {
+    /// So much later a load may begin it.
+    pub(super) fn slack(&self, cargo: &Cargo) -> Span {
+        (self.slack - self.spent.of(cargo)).max(Span::ZERO)
     }
+}
+
+/// How long a step takes, as expected.
+pub(super) fn takes(step: &CompiledStep) -> Paced {
+    let mut takes = step.expected;
+    if step.hands == Hands::Ends {
+        takes.flat += step.put_in + step.take_out;
+    }
+    takes
 }
 
 /// The steps behind a step that must follow within a time, as far as the chain of such steps reaches.
@@ -44,21 +54,23 @@ pub(super) fn behind(steps: &[CompiledStep], from: usize) -> Vec<Behind> {
     let mut found = Vec::new();
     let first = &steps[from];
     let been = (0..steps.len()).any(|i| first.before & (1 << i) != 0 && steps[i].bath.is_some());
-    let (mut on_the_way, mut since_bath) = (first.bath.is_some(), Span::ZERO);
+    let (mut on_the_way, mut since_bath) = (first.bath.is_some(), Paced::default());
     let (mut at, mut lead, mut slack, mut stripped) = (from, takes(first), Span::ZERO, Span::ZERO);
     while let Some((next, step, within)) =
         (at + 1..steps.len()).find_map(|i| follows(&steps[i], at).map(|within| (i, &steps[i], within)))
     {
-        let own = match within {
-            Some(within) if step.from_bath => (within - since_bath).max(Span::ZERO),
-            Some(within) => within,
-            None => Span::ZERO,
+        let own = within.unwrap_or_default();
+        let spent = if step.from_bath {
+            since_bath
+        } else {
+            Paced::default()
         };
         if within.is_some() && (been || on_the_way) {
             found.push(Behind {
                 step: StepIx(next as u32),
                 lead,
                 slack: slack + own,
+                spent,
                 stripped,
                 keeps: on_the_way && !first.wet(),
             });
@@ -70,7 +82,7 @@ pub(super) fn behind(steps: &[CompiledStep], from: usize) -> Vec<Behind> {
             slack += own;
         }
         if step.bath.is_some() {
-            (on_the_way, since_bath, stripped) = (true, Span::ZERO, slack);
+            (on_the_way, since_bath, stripped) = (true, Paced::default(), slack);
         }
         at = next;
     }

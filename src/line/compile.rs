@@ -3,7 +3,7 @@
 use super::behind::{ahead, behind};
 use super::drag::after_dripping;
 use super::lots::{lots, pieces_in, room_of};
-pub(super) use super::prepared::{CompiledStep, OrderPlan, RetryPlan, RoutePlan, StationPlan};
+pub(super) use super::prepared::{CompiledStep, OrderPlan, Paced, RetryPlan, RoutePlan, StationPlan};
 use crate::ids::{LineIx, Of, TankIx};
 use tankday_base::bath::Substrate;
 use tankday_base::shop::{
@@ -135,7 +135,7 @@ impl Compiled {
             .iter()
             .map(|s| self.step_plan(shop, route, s))
             .collect();
-        let chains: Vec<Span> = (0..steps.len()).map(|i| chain(&steps, i)).collect();
+        let chains: Vec<Paced> = (0..steps.len()).map(|i| chain(&steps, i)).collect();
         for (step, chain) in steps.iter_mut().zip(chains) {
             step.chain = chain;
         }
@@ -195,8 +195,14 @@ impl Compiled {
         let bath = bath_of(shop, step);
         let recipe = bath.map(|b| &shop.baths[b.index()]);
         let (work, expected) = match &step.time {
-            StepTime::Work { load, each } => (Some((load.clone(), *each)), load.mean()),
-            StepTime::Coat => (None, recipe.map_or(Span::ZERO, |r| r.least)),
+            StepTime::Work { load, each } => (
+                Some((load.clone(), *each)),
+                Paced {
+                    flat: load.mean(),
+                    each: *each,
+                },
+            ),
+            StepTime::Coat => (None, recipe.map_or(Span::ZERO, |r| r.least).into()),
         };
         let retry = step.retry.map(|r| RetryPlan {
             share: r.share.in_fraction(),
@@ -233,7 +239,7 @@ impl Compiled {
             rinses: step.kind == StepKind::Rinse,
             from_bath: step.relief.is_some_and(|r| r.what == Relieves::Hydrogen),
             drips: after_dripping(step.drip),
-            chain: Span::ZERO,
+            chain: Paced::default(),
             behind: Vec::new(),
             ahead: None,
         }
@@ -378,8 +384,8 @@ fn starts_with_hands(step: &Step) -> bool {
 }
 
 /// Hands' time from the lift at step `from` until the load may be laid down.
-fn chain(steps: &[CompiledStep], from: usize) -> Span {
-    let mut total = steps[from].take_out;
+fn chain(steps: &[CompiledStep], from: usize) -> Paced {
+    let mut total = Paced::from(steps[from].take_out);
     let mut at = from;
     while let Some(next) =
         (0..steps.len()).find(|&i| i != at && steps[i].after & (1 << at) != 0 && steps[i].wet())

@@ -315,7 +315,7 @@ impl<'a> Day<'a> {
 
     /// Breaks that nobody stays for, in order.
     #[inline]
-    pub(super) fn alone_in_breaks(&self) -> impl Iterator<Item = &'a Away> {
+    pub(super) fn alone_in_breaks(&self) -> impl Iterator<Item = &'a Away> + Clone {
         self.shifts.alone_in_breaks()
     }
 

@@ -145,7 +145,7 @@ impl<'a> Line<'a> {
         let bath = self.shop.stations.get(tank.index()).and_then(|s| s.tank.as_ref());
         let kinds = |bath| {
             let rules = self.plan.rules.care.iter();
-            rules.map(move |rule| baths::kind(&baths::chore_of(rule, self.shop, bath)))
+            rules.map(move |rule| CareKind::of(&baths::chore_of(rule, self.shop, bath)))
         };
         bath.is_some_and(|tank| kinds(tank.bath).any(|k| k == kind))
     }
@@ -153,6 +153,13 @@ impl<'a> Line<'a> {
     /// Room of every tank, in the order written: area m2, mass kg, basket m3.
     pub fn rooms(&self) -> impl Iterator<Item = [f64; 3]> + '_ {
         self.plan.room.iter().copied()
+    }
+
+    /// Most pieces of an order in one load of its route; none where no bath of the route limits them.
+    #[must_use]
+    pub fn full_load(&self, order: u32) -> Option<u32> {
+        let order = self.plan.orders.get(order as usize)?;
+        Some(order.most_in_lot).filter(|most| *most < u32::MAX)
     }
 
     /// Whether pieces of an order may go into a tank: they fit, and are not meant for another.

@@ -1,12 +1,46 @@
 //! What the loop knows of steps, routes, stations and orders.
 
 use super::behind::{Ahead, Behind};
+use crate::cargo::Cargo;
 use crate::ids::{LineIx, Of, TankIx};
+use std::ops::AddAssign;
 use tankday_base::random::Spread;
 use tankday_base::shop::{
     Arrival, AtBreak, BathId, Company, Frees, Hands, Mishaps, Odds, PartId, RouteId, SHORT_WAIT, StepIx,
 };
 use tankday_base::units::{Moment, Span};
+
+/// A time that grows with the pieces of a load.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Paced {
+    /// Whatever the load.
+    pub(super) flat: Span,
+    /// For each of its pieces.
+    pub(super) each: Span,
+}
+
+impl Paced {
+    /// The time for a load.
+    pub(super) fn of(self, cargo: &Cargo) -> Span {
+        self.flat + self.each.times(f64::from(cargo.pieces))
+    }
+}
+
+impl From<Span> for Paced {
+    fn from(flat: Span) -> Self {
+        Self {
+            flat,
+            each: Span::ZERO,
+        }
+    }
+}
+
+impl AddAssign for Paced {
+    fn add_assign(&mut self, more: Self) {
+        self.flat += more.flat;
+        self.each += more.each;
+    }
+}
 
 /// One step, ready for the loop.
 #[derive(Debug, Clone)]
@@ -15,7 +49,7 @@ pub(super) struct CompiledStep {
     /// Spread of its time and the time for each piece; none where the bath decides.
     pub(super) work: Option<(Spread, Span)>,
     /// What the shop expects it to take, for looking ahead.
-    pub(super) expected: Span,
+    pub(super) expected: Paced,
     pub(super) hands: Hands,
     pub(super) put_in: Span,
     pub(super) take_out: Span,
@@ -42,7 +76,7 @@ pub(super) struct CompiledStep {
     /// What its dripping leaves of the drag-out as stated.
     pub(super) drips: f64,
     /// Hands' time from the lift on until the load may be laid down: taking out and the wet steps behind it.
-    pub(super) chain: Span,
+    pub(super) chain: Paced,
     /// What behind a bath must follow on it within a time.
     pub(super) behind: Vec<Behind>,
     /// The bath for which a load may wait only so long from this step on.
@@ -60,10 +94,10 @@ impl CompiledStep {
     }
 
     /// Hands' time at the start of it.
-    pub(super) fn hands_at_start(&self) -> Span {
+    pub(super) fn hands_at_start(&self) -> Paced {
         match self.hands {
-            Hands::None => Span::ZERO,
-            Hands::Ends => self.put_in,
+            Hands::None => Paced::default(),
+            Hands::Ends => self.put_in.into(),
             Hands::Throughout => self.expected,
         }
     }

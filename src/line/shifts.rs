@@ -241,7 +241,7 @@ impl<'a> Shifts<'a> {
 
     /// Breaks that nobody stays for, in order.
     #[inline]
-    pub(super) fn alone_in_breaks(&self) -> impl Iterator<Item = &'a Away> {
+    pub(super) fn alone_in_breaks(&self) -> impl Iterator<Item = &'a Away> + Clone {
         self.roster.aways.iter().filter(|a| a.in_break)
     }
 

@@ -155,7 +155,8 @@ impl Engine<'_> {
     pub(super) fn set_in(&mut self, load: LoadIx, step: StepIx, station: StationId, hand: Option<HandIx>) {
         self.enter(load, step, station, Place::Held);
         let plan = self.floor.flow.step_of(load);
-        let (hands, put_in, expected) = (plan.hands, plan.put_in, plan.expected);
+        let expected = plan.expected.of(&self.floor.flow[load].cargo);
+        let (hands, put_in) = (plan.hands, plan.put_in);
         let must_watch =
             hands == Hands::Ends && (plan.most.is_some() || plan.lies.is_some()) && !plan.overnight;
         if must_watch {
@@ -187,9 +188,9 @@ impl Engine<'_> {
         self.dispatch.watch(load);
         let step = self.floor.flow.step_of(load);
         let begins = self.floor.day.now() + step.put_in;
-        let lies = step
-            .lies
-            .map_or(Moment::NEVER, |lies| begins + step.expected + lies);
+        let lies = step.lies.map_or(Moment::NEVER, |lies| {
+            begins + step.expected.of(&self.floor.flow[load].cargo) + lies
+        });
         let most = self.floor.flow.most_stay(load, self.floor.flow[load].step);
         let latest = most.map_or(lies, |m| begins + m);
         self.floor.flow[load].times.latest = match self.plan.stations[self.floor.flow[load].station].tank {

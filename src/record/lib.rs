@@ -14,6 +14,7 @@ mod lost;
 #[cfg(any(test, feature = "made"))]
 pub mod made;
 pub mod one_load;
+mod priced;
 mod reading;
 mod sound;
 mod tally;
@@ -32,14 +33,15 @@ pub use csv::{CsvError, from_csv, to_csv, to_json};
 pub use event::{Breach, LoadNo, LogEntry, OrderNo};
 pub use figures::hours_open;
 pub use figures::{
-    ALL_BUT_STOPPED, BathFigure, Bottleneck, CareFigure, Caution, Cost, CostKind, DwellRange, Figures, Kept,
-    LeftBehind, OrderCost, OrderFigure, Reading, ReworkFigure, RinseFigure, TankFigure, TankLoad, TankShares,
-    WaitCause, Waited, Warning, WarningKind, Waste, comes_bare,
+    ALL_BUT_STOPPED, BathFigure, BathWear, Bottleneck, CareFigure, Caution, Cost, CostKind, DwellRange,
+    Figures, Kept, LeftBehind, OrderCost, OrderFigure, Reading, ReworkFigure, RinseFigure, StepShare,
+    TankFigure, TankLoad, TankShares, WaitCause, Waited, Warning, WarningKind, Waste, comes_bare,
 };
 pub use finished::{Finished, finished, summed};
 pub use labels::{Labels, numbered};
 pub use long_run::{LongRun, Served};
 pub use lost::{TankHours, tank_hours};
+pub use priced::{CostLine, CostOf, Priced, priced};
 pub use reading::{BathReadings, BathSample, Coated, HeaterState};
 pub use sound::Soundness;
 pub use tally::{MeanSpan, StationFigure, Tally};

@@ -3,7 +3,7 @@
 use super::event::LoadNo;
 use crate::csv::{Cell, Column, CsvError, Names, Row};
 use crate::declared::{cells, words};
-use tankday_base::shop::{Shop, StationId, StepRef, VesselId};
+use tankday_base::shop::{Chore, Shop, StationId, StepRef, Trimming, VesselId};
 use tankday_base::units::{Mass, Volume};
 
 words! {
@@ -75,6 +75,33 @@ pub enum CareKind {
 }
 
 impl CareKind {
+    /// What a chore is called in the record.
+    #[must_use]
+    pub fn of(chore: &Chore) -> Self {
+        match chore {
+            Chore::Stop(stop) if stop.into.is_some() => Self::Exchange,
+            _ => Self::of_rule(chore),
+        }
+    }
+
+    /// What the rule of a chore is called in a scenario, where an exchange is a stop with a vessel.
+    #[must_use]
+    pub fn of_rule(chore: &Chore) -> Self {
+        match chore {
+            Chore::Replenish { .. } => Self::Replenish,
+            Chore::Trim {
+                by: Trimming::PhosphoricAcid(_),
+                ..
+            } => Self::LowerRatio,
+            Chore::Trim { .. } => Self::RaiseRatio,
+            Chore::Condition { .. } => Self::Condition,
+            Chore::Stop(stop) if stop.filtered => Self::Filter,
+            Chore::Stop(_) => Self::Settle,
+            Chore::Renew { share, .. } if share.in_fraction() < 1.0 => Self::RenewHalf,
+            Chore::Renew { .. } => Self::Renew,
+        }
+    }
+
     /// Whether the bath is cooled for it.
     #[must_use]
     pub const fn is_stop(self) -> bool {

@@ -29,7 +29,10 @@ macro_rules! phrases {
 phrases! {
     /// Known phrases, each with all its usual forms. A hyphen in what is written counts as a space or as nothing.
     KNOWN {
-        Degrease: "degrease", "degreasing", "de grease", "solvent clean", "solvent wipe", "vapour degrease";
+        Degrease: "degrease", "degreasing", "de grease";
+        DegreaseSolvent: "degrease solvent", "solvent degrease", "solvent", "solvent clean", "solvent wipe",
+            "vapour degrease", "vapor degrease", "white spirit", "mineral spirits", "naphtha", "kerosene",
+            "petrol", "gasoline", "acetone", "thinner", "brake cleaner";
         DegreaseHotAlkaline: "degrease hot alkaline", "hot alkaline degrease", "hot alkaline clean",
             "hot alkaline", "alkaline degrease", "alkaline clean", "hot caustic", "caustic clean",
             "caustic dip", "caustic", "lye";

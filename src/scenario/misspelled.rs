@@ -3,9 +3,10 @@
 use super::nearest::differs_by;
 
 /// Words of a bench that lie near to a known one and mean what they say: a wire is no wipe.
-const ORDINARY: [&str; 26] = [
+const ORDINARY: [&str; 30] = [
     "bare", "base", "coal", "cost", "day", "dip", "each", "fill", "film", "fine", "fire", "five", "grid",
-    "grip", "lie", "oily", "rise", "seat", "self", "sell", "send", "sting", "wide", "wine", "wire", "wise",
+    "grip", "lie", "oily", "open", "over", "even", "ever", "rise", "seat", "self", "sell", "send", "sting",
+    "wide", "wine", "wire", "wise",
 ];
 /// Words as long as this are told from others even where one letter is another.
 const LONG: usize = 7;

@@ -3,7 +3,10 @@
 use super::node::Node;
 use super::value::{refuse, scalar};
 use super::walk::Walk;
-use tankday_base::units::{Energy, ReadError, Volume, number, read_quantity, read_span, split_number};
+use tankday_base::shop::{Per, Rate};
+use tankday_base::units::{
+    Area, Energy, Mass, ReadError, Volume, number, read_quantity, read_span, split_number,
+};
 
 /// The most that one of anything costs, in any currency: a choice of ours.
 const MOST_PRICE: f64 = 1e6;
@@ -74,6 +77,43 @@ pub(super) fn price_each(node: &Node, walk: &mut Walk) -> Option<f64> {
             "write `per piece`",
         )),
     })
+}
+
+/// A rate, counted by one of several things: `0.04 per dm2`.
+pub(super) fn rate(node: &Node, walk: &mut Walk) -> Option<Rate> {
+    const HELP: &str = "write an amount, `per` and what it is counted by: `2.40 per h`, `0.04 per dm2`, `per kg`, `per load` or `per piece`";
+    let text = scalar(node, walk, "a rate")?;
+    let read = |text: &str| -> Result<Rate, ReadError> {
+        let (amount, rest) = split_number(text)?;
+        let Some(unit) = rest.strip_prefix("per ") else {
+            return Err(ReadError::new(format!("`{text}` does not say per what"), HELP));
+        };
+        let (per, one) = counted_by(unit.trim())
+            .ok_or_else(|| ReadError::new(format!("nothing is counted by `{}`", unit.trim()), HELP))?;
+        let amount = amount / one;
+        if !(0.0..=MOST_PRICE).contains(&amount) {
+            let message = format!("`{text}` is out of range: 0 to 1000000 for one is read");
+            return Err(ReadError::new(message, HELP));
+        }
+        Ok(Rate { amount, per })
+    };
+    let found = read(text).map_err(|e| ReadError::new(e.message, HELP));
+    refuse(found, node, walk, "a rate")
+}
+
+/// What a word counts by, and how many of that one such word is.
+fn counted_by(unit: &str) -> Option<(Per, f64)> {
+    let one = format!("1 {unit}");
+    let area = |one: &str| read_quantity::<Area>(one).map(Area::in_square_decimetres);
+    let mass = |one: &str| read_quantity::<Mass>(one).map(Mass::in_kilograms);
+    match unit {
+        "load" => Some((Per::Load, 1.0)),
+        "piece" => Some((Per::Piece, 1.0)),
+        _ => (read_span(&one).map(|t| (Per::Hour, t.in_hours())))
+            .or_else(|_| area(&one).map(|a| (Per::SquareDecimetre, a)))
+            .or_else(|_| mass(&one).map(|m| (Per::Kilogram, m)))
+            .ok(),
+    }
 }
 
 /// A price for one hour.

@@ -1,6 +1,6 @@
 //! One more order for a scenario, from a line of text or a small file, with the keys that orders have.
 //!
-//! The line is `20 x wood screw, small steel, arrives: 10:30`: pieces and part, then the route if the scenario does not
+//! The line is `20 x wood screw, small steel, arrives: 10:30`, or `20 wood screws, small steel`: pieces and part, then the route if the scenario does not
 //! tell it by its other orders of that part, then any keys of an order.
 
 use super::draft::Draft;
@@ -8,6 +8,7 @@ use super::finding::{Code, Finding, Findings};
 use super::node::{Node, SourceSpan, Spanned, Value};
 use super::written::{File as Written, Order};
 use super::yaml;
+use tankday_base::print::plural;
 
 /// What the new order is called if it has no name.
 const NAME: &str = "new order";
@@ -64,6 +65,7 @@ impl Draft {
                 entries.push((Spanned::new(key.to_owned(), at), node));
             }
         };
+        let known = self.name_part(&mut order);
         if order.key(Order::id.name).is_none() {
             put(&mut order, Order::id.name, NAME.to_owned());
         }
@@ -74,11 +76,39 @@ impl Draft {
                 .map(str::to_owned);
             let mut routes = self.routes_of(part.as_deref());
             routes.dedup();
+            // Of a part that nobody knows that alone is told: which way it goes is asked when the part is named.
+            if !known {
+                routes.truncate(1);
+            }
             if let [one] = routes.as_slice() {
                 put(&mut order, Order::route.name, one.clone());
             }
         }
         order
+    }
+
+    /// Writes the part as the scenario does, where it was named in the plural or with other capitals. Whether the scenario
+    /// knows it.
+    fn name_part(&self, order: &mut Node) -> bool {
+        let parts = match self.tree.key(Written::parts.name).map(|n| &n.value) {
+            Some(Value::Map(parts)) => parts.as_slice(),
+            _ => &[],
+        };
+        let Value::Map(entries) = &mut order.value else {
+            return false;
+        };
+        let part = entries.iter_mut().find(|(k, _)| k.value == Order::part.name);
+        let Some((node, typed)) = part.and_then(|(_, n)| Some((n.text()?.to_owned(), n))) else {
+            return false;
+        };
+        let names = || parts.iter().map(|(k, _)| k.value.as_str());
+        let low = node.to_lowercase();
+        let same = |n: &&str| n.to_lowercase() == low || plural(n).to_lowercase() == low;
+        let name = names().find(|n| *n == node).or_else(|| names().find(same));
+        if let Some(name) = name {
+            *typed = Node::of_text(name.to_owned(), typed.at);
+        }
+        name.is_some()
     }
 
     /// Routes that orders of a part take, sorted; the only route of the scenario where no order has that part.
@@ -104,8 +134,21 @@ impl Draft {
 }
 
 fn begins_with_count(line: &str) -> bool {
-    let digits = line.len() - line.trim_start_matches(|c: char| c.is_ascii_digit()).len();
-    digits > 0 && line[digits..].trim_start().starts_with(['x', '×'])
+    line.starts_with(|c: char| c.is_ascii_digit()) && !line.contains('\n')
+}
+
+/// `60 wood screws`, `20 x wood screw`: the count, and the part behind it.
+fn count_and_part(words: &str) -> (&str, &str) {
+    let end = words
+        .find(|c: char| c.is_whitespace() || c == 'x' || c == '×')
+        .unwrap_or(words.len());
+    let (count, rest) = words.split_at(end);
+    let part = rest.trim_start();
+    let attached = part.len() == rest.len();
+    let crossed = part
+        .strip_prefix(['x', '×'])
+        .filter(|r| attached || r.is_empty() || r.starts_with(char::is_whitespace));
+    (count, crossed.unwrap_or(part))
 }
 
 /// `20 x wood screw, small steel, arrives: 10:30`.
@@ -121,7 +164,7 @@ fn of_line(text: &str) -> Result<Node, Finding> {
         start += piece.len() + 1;
         let words = &text[at.range()];
         if n == 0 {
-            let (count, part) = words.split_once(['x', '×']).unwrap_or((words, ""));
+            let (count, part) = count_and_part(words);
             let count_at = trimmed(text, at.start, at.start + count.len());
             let part_at = trimmed(text, at.end - part.len(), at.end);
             if part.trim().is_empty() {

@@ -5,6 +5,7 @@ use crate::time::{self, When};
 use crate::value;
 use jiff::civil::Date;
 use tankday_base::random::Spread;
+use tankday_base::shop::Rate;
 use tankday_base::units::{Quantity, Share, Span, TempDiff, Temperature};
 
 pub(super) const NAME: Reader<String> = Reader::new(Kind::Text, value::name);
@@ -56,6 +57,17 @@ pub(super) const MONEY: Reader<f64> = Reader::new(Kind::Number, value::money);
 pub(super) const PER_KWH: Reader<f64> = Reader::new(Kind::Price("kWh"), value::price_per_kwh);
 pub(super) const PER_HOUR: Reader<f64> = Reader::new(Kind::Price("h"), value::price_per_hour);
 pub(super) const PER_LITRE: Reader<f64> = Reader::new(Kind::Price("L"), value::price_per_litre);
+/// A rate by the hour, by area, by mass, by the load or by the piece.
+pub(super) const RATE: Reader<Rate> = Reader::new(
+    Kind::Or(&[
+        Kind::Price("h"),
+        Kind::Price("dm2"),
+        Kind::Price("kg"),
+        Kind::Price("load"),
+        Kind::Price("piece"),
+    ]),
+    value::rate,
+);
 pub(super) const EACH: Reader<f64> = Reader::new(Kind::Price("piece"), value::price_each);
 
 pub(super) const SPAN: Reader<Span> = Reader::new(Kind::Time, time::span);

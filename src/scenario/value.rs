@@ -7,7 +7,7 @@ use super::walk::{Walk, list};
 use tankday_base::units::{ReadError, number};
 
 pub(super) use super::amount::{numbers, positive, quantity, range, share, temp_diff, temperature};
-pub(super) use super::money::{money, price_each, price_per_hour, price_per_kwh, price_per_litre};
+pub(super) use super::money::{money, price_each, price_per_hour, price_per_kwh, price_per_litre, rate};
 
 /// Longest name, in characters.
 const LONGEST_NAME: usize = 80;

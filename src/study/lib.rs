@@ -8,6 +8,7 @@
 //!   not among them.
 
 pub mod compare;
+pub mod quote;
 pub mod shard;
 pub mod sweep;
 pub mod what_if;

@@ -23,6 +23,9 @@ const FOLDERS = [
   ["planned", ["compare", scenario("mixed-day"), join("tests", "pages", "two-hands.yaml"), "--replications", "20", "--planned"],
     { "report.html": [2, 12] }],
   ["plan", ["plan", scenario("mixed-day"), "--effort", "quick", "--what-helps"], { "report.html": [8, 16], "day-sheet.html": [2, 2] }],
+  ["load", ["load", scenario("mixed-day"), "--load", "250 wood screws + 25 lateral levers", "--at", "88 °C"], { "load.html": [1, 3] }],
+  ["quote", ["quote", scenario("quoted-day"), "--order", "60 wood screws, small steel"], { "quote.html": [1, 3] }],
+  ["quotes", ["quote", scenario("quoted-day")], { "quote.html": [1, 2] }],
 ];
 
 const AT_THE_BENCH = ["mixed", "hundred"];

@@ -14,7 +14,7 @@ use tankday::cli::{Exit, run};
 /// A story: its folder, what is typed, what is kept.
 type Story = (&'static str, &'static [&'static str], &'static [&'static str]);
 
-const STORIES: [Story; 9] = [
+const STORIES: [Story; 11] = [
     (
         "mixed-day",
         &["run", "scenarios/mixed-day.yaml", "--replications", "200"],
@@ -92,13 +92,8 @@ const STORIES: [Story; 9] = [
         &["report.html", "day-sheet.html", "day-sheet.ics", "bath-wear.svg"],
     ),
     (
-        "late-day",
-        &["run", "scenarios/late-day.yaml", "--replications", "200"],
-        &["report.html", "promises.svg", "sets-the-end.svg"],
-    ),
-    (
-        "late-day-planned",
-        &["plan", "scenarios/late-day.yaml", "--effort", "quick"],
+        "mixed-day-planned",
+        &["plan", "scenarios/mixed-day.yaml", "--effort", "quick"],
         &["report.html", "day-sheet.html", "plan.yaml", "day.svg"],
     ),
     (
@@ -119,6 +114,33 @@ const STORIES: [Story; 9] = [
         "evenings",
         &["run", "scenarios/evenings.yaml", "--replications", "200"],
         &["report.html", "day-sheet.html", "day-sheet.ics", "day.svg"],
+    ),
+    (
+        "one-load",
+        &[
+            "load",
+            "scenarios/mixed-day.yaml",
+            "--load",
+            "250 wood screws + 25 lateral levers",
+            "--at",
+            "88 °C",
+        ],
+        &["load.html"],
+    ),
+    (
+        "quote",
+        &[
+            "quote",
+            "scenarios/quoted-day.yaml",
+            "--order",
+            "60 wood screws, small steel",
+        ],
+        &["quote.html"],
+    ),
+    (
+        "quotes",
+        &["quote", "scenarios/quoted-day.yaml"],
+        &["quote.html", "quotes.csv"],
     ),
 ];
 

@@ -270,7 +270,7 @@ pub(super) fn of_absences(record: &Record, heaters: &[Done]) -> Vec<Done> {
     left.flat_map(said).collect()
 }
 
-/// Baths that are left to cool for care: until hands come for its first stage.
+/// Baths that are left to cool for care: until hands come for its first stage, or not at all where they begin it at once.
 pub(super) fn of_stops(record: &Record) -> Vec<Done> {
     let stops = cared(record);
     let stage = |kind| {
@@ -281,11 +281,11 @@ pub(super) fn of_stops(record: &Record) -> Vec<Done> {
         let own = |t: &Task| t.station == care.tank && t.vessel.is_none() && stage(t.kind);
         let first = record.entries.iter().find(|e| {
             let here = matches!(e.event, LogEntry::HandsTake { task, .. } if own(&task));
-            here && care.from < e.at && e.at <= care.to
+            here && care.from <= e.at && e.at <= care.to
         });
         Done {
             station: Some(care.tank),
-            step: first.map(|e| e.at - care.from),
+            step: first.map(|e| e.at - care.from).filter(|left| *left > Span::ZERO),
             ..Done::plain(care.from, Act::Care)
         }
     };

@@ -32,7 +32,7 @@ const BRINGS: [(Mishap, &str); 4] = [
     (Mishap::Crevices, "Seams hold acid: rinse well, dry soon."),
 ];
 /// About the coating and not about who is by: of several that a row calls for it says one.
-const SPOILS: [&str; 15] = [
+const SPOILS: [&str; 16] = [
     TITRATE,
     IRON,
     LITTLE_IRON,
@@ -42,6 +42,7 @@ const SPOILS: [&str; 15] = [
     BRINGS[2].1,
     BRINGS[3].1,
     "Falls below its band: expect rough coats.",
+    "Too cold for this metal: no coat grows.",
     "Much sludge: do not stir it up.",
     "Coating will be below target: inspect.",
     "Longer in the bath than allowed: inspect.",

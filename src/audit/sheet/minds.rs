@@ -15,6 +15,7 @@ const AIR: &str = "Compressed air: goggles; never at skin or clothes.";
 const RAGS: &str = "Oily rags into the covered metal bin.";
 const OVEN: &str = "Oven: gloves; nothing oily in.";
 const CAUSTIC: &str = "Hot caustic blinds, burns: face shield, add slowly.";
+const SOLVENT: &str = "Solvent: no flame, no sparks; fumes drawn off.";
 const PICKLE: &str = "Acid fume: exhaust on. Acid into water, slowly.";
 const SEAL: &str = "Hexavalent chromium in it? Carcinogen: stop and ask.";
 const HEXAVALENT: &str = "Hexavalent chromium causes cancer: licensed practice only.";
@@ -45,9 +46,10 @@ const ONCE: [&str; 10] = [
     "Level off: cover the work, leave foam room.",
 ];
 /// All others.
-const OTHERS: [&str; 35] = [
+const OTHERS: [&str; 37] = [
     SCALDS,
     CAUSTIC,
+    SOLVENT,
     PICKLE,
     SEAL,
     HEXAVALENT,
@@ -69,6 +71,7 @@ const OTHERS: [&str; 35] = [
     "Lid must vent: hydrogen collects under it.",
     "Little iron: expect thin, patchy, light grey.",
     "Falls below its band: expect rough coats.",
+    "Too cold for this metal: no coat grows.",
     "Runs over: smaller load, or bail first.",
     "Much work: apart, turned two or three times.",
     "Coating will be below target: inspect.",
@@ -175,6 +178,7 @@ fn called_for(shop: &Shop, done: &Done) -> Vec<&'static str> {
     let mut all = match step.map(|s| (s.kind, s.relief)) {
         Some((StepKind::Blast, _)) => vec![BLAST],
         Some((StepKind::DegreaseHotAlkaline, _)) => vec![CAUSTIC],
+        Some((StepKind::DegreaseSolvent, _)) => vec![SOLVENT],
         Some((StepKind::Pickle, _)) => vec![PICKLE],
         Some((StepKind::Preheat | StepKind::DryByOven, _)) => vec![OVEN],
         Some((StepKind::Relieve, relief)) if relief.is_none_or(|r| r.heat.is_some()) => vec![OVEN],

@@ -1,6 +1,7 @@
 //! Reads the day sheet's CSV back: its columns by name, every cell as what it means.
 
 use jiff::civil::Date;
+use tankday_base::print::text_of;
 use tankday_base::shop::{Calendar, Shop};
 use tankday_base::units::{Moment, Span, read_clock};
 
@@ -137,7 +138,7 @@ pub(super) fn read(calendar: &Calendar, text: &str) -> Result<Vec<Row>, String> 
     let mut rows = Vec::new();
     for (line, record) in (2..).zip(records) {
         let record = record.map_err(|e| format!("line {line}: {e}"))?;
-        let cells: Vec<&str> = record.iter().collect();
+        let cells: Vec<&str> = record.iter().map(text_of).collect();
         rows.push(row(calendar, line, &cells).map_err(|e| format!("line {line}: {e}"))?);
     }
     Ok(rows)

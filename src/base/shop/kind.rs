@@ -11,6 +11,8 @@ pub enum StepKind {
     OilHot,
     /// Cleaning or etching in acid before the bath.
     Pickle,
+    /// Degreasing with a solvent, cold or in its vapour.
+    DegreaseSolvent,
     /// Blasting with any grit, bead or shot.
     Blast,
     /// Oiling in oil of room temperature, or warm.
@@ -29,7 +31,7 @@ pub enum StepKind {
     Tumble,
     /// Brushing, abrading, grinding, polishing.
     Brush,
-    /// Degreasing, by solvent or a cold or warm cleaner.
+    /// Degreasing in a cold or warm cleaner.
     Degrease,
     /// Drying by air: lying, before a fan, or blown off.
     DryByAir,
@@ -66,9 +68,10 @@ impl StepKind {
     }
 
     /// All kinds, as `kind:` writes them.
-    pub const ALL: [(&'static str, Self); 20] = [
+    pub const ALL: [(&'static str, Self); 21] = [
         ("degrease", Self::Degrease),
         ("degrease hot alkaline", Self::DegreaseHotAlkaline),
+        ("degrease solvent", Self::DegreaseSolvent),
         ("pickle", Self::Pickle),
         ("blast", Self::Blast),
         ("tumble", Self::Tumble),
@@ -101,7 +104,10 @@ impl StepKind {
     /// Whether grease comes off.
     #[must_use]
     pub const fn degreases(self) -> bool {
-        matches!(self, Self::Degrease | Self::DegreaseHotAlkaline)
+        matches!(
+            self,
+            Self::Degrease | Self::DegreaseHotAlkaline | Self::DegreaseSolvent
+        )
     }
 
     /// Whether oil goes on.

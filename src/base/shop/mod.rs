@@ -14,6 +14,7 @@ mod materials;
 mod odds;
 mod order;
 mod part;
+mod rates;
 mod recipe;
 mod rinse;
 mod route;
@@ -35,6 +36,7 @@ pub use materials::{built_in_materials, hard_materials, is_hard_name, material_s
 pub use odds::{Defect, Mishap, Mishaps, Odds};
 pub use order::{Arrival, Order};
 pub use part::{Coats, DRIPPED, DRIPS_UNTIL, HEAVY_LIFT, HEAVY_PIECE, HEAVY_SHARE, Held, Material, Part};
+pub use rates::{Per, Rate, Rates, Supplies};
 pub use recipe::{IronEffect, Oxidation, Recipe, StrengthEffect};
 pub use rinse::{Renewal, Rinse, RinseLimit};
 pub use route::{AtBreak, Hands, Relief, Relieves, Retry, Route, SHORT_WAIT, STAYS, Step, StepTime};
@@ -84,8 +86,18 @@ pub struct Prices {
     pub waste_per_litre: f64,
     /// For one filter medium.
     pub filter_each: f64,
+    /// The prices that were stated, as the scenario calls them: one that was not is nothing because nobody knows it.
+    pub stated: Vec<&'static str>,
+    /// What the shop charges with beside them.
+    pub rates: Rates,
+}
+
+impl Prices {
     /// Whether any price was stated.
-    pub given: bool,
+    #[must_use]
+    pub fn given(&self) -> bool {
+        !self.stated.is_empty()
+    }
 }
 
 /// A shop, checked and complete.

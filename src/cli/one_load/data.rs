@@ -5,11 +5,11 @@ use serde_json::{Value, json};
 use tankday_base::bath::chemistry::{Breach, Gravity, Readings};
 use tankday_base::shop::{Shop, StationId, Trimming};
 use tankday_base::units::Span;
-use tankday_output::narrative::{Block, LoadTold};
+use tankday_output::narrative::{Block, Card};
 use tankday_record::one_load::{Course, Ends, Gave, Look, OneLoad, PutIn, SetRight, Takes};
 
 /// Everything that is said of a load, with every figure behind it.
-pub(super) fn object(shop: &Shop, load: &OneLoad, told: &LoadTold) -> Value {
+pub(super) fn object(shop: &Shop, load: &OneLoad, told: &Card) -> Value {
     let part = |id: tankday_base::shop::PartId| shop.parts.get(id.index()).map(|p| p.name.clone());
     let pieces: Vec<Value> = load
         .pieces
@@ -114,14 +114,14 @@ fn gave(g: &Gave) -> Value {
 }
 
 /// Headings with their rows.
-pub(super) fn blocks(blocks: &[Block]) -> Value {
+pub(crate) fn blocks(blocks: &[Block]) -> Value {
     let row = |(name, words): &(String, String)| json!({"what": name, "text": words});
     let block = |b: &Block| json!({"heading": b.heading, "rows": b.rows.iter().map(row).collect::<Vec<_>>()});
     blocks.iter().map(block).collect::<Vec<_>>().into()
 }
 
 /// How a bath is set right, with every figure behind it.
-pub(super) fn set_right(shop: &Shop, tank: StationId, right: &SetRight, told: &LoadTold) -> Value {
+pub(super) fn set_right(shop: &Shop, tank: StationId, right: &SetRight, told: &Card) -> Value {
     json!({
         "title": shop.title,
         "tank": shop.station_name(tank),

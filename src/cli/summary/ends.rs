@@ -49,7 +49,7 @@ fn whole(results: &Results<'_>, columns: usize) -> Vec<Line> {
         }
     };
     lines.extend(all_causes(&ends, columns));
-    lines.extend(helps(&ends));
+    lines.extend(helps(&ends, columns));
     lines
 }
 
@@ -65,10 +65,15 @@ fn all_causes(ends: &Ends, columns: usize) -> Vec<Line> {
         .collect()
 }
 
-fn helps(ends: &Ends) -> Vec<Line> {
+fn helps(ends: &Ends, columns: usize) -> Vec<Line> {
     let named = || ends.helps.iter().take(NAMED);
     let widest = named().map(|(what, _)| columns_of(what)).max().unwrap_or(0);
-    let line =
-        |(what, gained): &(String, String)| Line::plain(format!("  {}  {gained}", padded(what, widest)));
-    named().map(line).collect()
+    let row = |(what, gained): &(String, String)| {
+        let gained = wrap(gained, columns.saturating_sub(widest + 4));
+        let whats = std::iter::once(what.as_str()).chain(std::iter::repeat(""));
+        let line =
+            |(what, gained): (&str, String)| Line::plain(format!("  {}  {gained}", padded(what, widest)));
+        whats.zip(gained).map(line).collect::<Vec<Line>>()
+    };
+    named().flat_map(row).collect()
 }

@@ -17,7 +17,7 @@
 
 use super::Baths;
 use super::due::Track;
-use super::stages::{Stage, kind, stage};
+use super::stages::{Stage, stage};
 use super::tank::at_least;
 use crate::day::{Day, Event};
 use crate::ids::TankIx;
@@ -25,7 +25,7 @@ use crate::kernel::ENDS;
 use tankday_base::bath::Heater;
 use tankday_base::shop::{Chore, StationId};
 use tankday_base::units::{Moment, Temperature, Volume};
-use tankday_record::{CareUse, LogEntry};
+use tankday_record::{CareKind, CareUse, LogEntry};
 
 /// A share of its water that nobody makes good.
 const HARDLY: f64 = 1e-3;
@@ -63,7 +63,7 @@ impl Baths<'_> {
                 let may = |r: &usize| self.wool_fits(day, tank, *r) && !self.water_first(day, tank, *r);
                 if let Some(rule) = due.filter(may) {
                     let (station, chore) = (self.tanks[tank].station, self.chore(tank, rule));
-                    if self.care_may_begin(day, station, kind(&chore)) {
+                    if self.care_may_begin(day, station, CareKind::of(&chore)) {
                         self.begin_care(day, tank, rule);
                     }
                 }
@@ -128,10 +128,10 @@ impl Baths<'_> {
             began: day.now(),
             used: CareUse::default(),
         });
-        self.planned_care(station, kind(&chore));
+        self.planned_care(station, CareKind::of(&chore));
         day.note(|| LogEntry::CareBegins {
             tank: station,
-            care: kind(&chore),
+            care: CareKind::of(&chore),
         });
     }
 
@@ -285,7 +285,7 @@ impl Baths<'_> {
         let station = t.station;
         day.note(|| LogEntry::CareEnds {
             tank: station,
-            care: kind(&chore),
+            care: CareKind::of(&chore),
             used: Box::new(job.used),
         });
         self.back_to_work(day, tank);

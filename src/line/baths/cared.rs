@@ -2,11 +2,11 @@
 //! whatever time and hands it took.
 
 use super::Baths;
-use super::stages::{Stage, kind};
+use super::stages::Stage;
 use crate::day::Day;
 use crate::ids::TankIx;
 use tankday_base::units::Temperature;
-use tankday_record::LogEntry;
+use tankday_record::{CareKind, LogEntry};
 
 impl Baths<'_> {
     /// Care is over that is noted to have been done now.
@@ -18,7 +18,7 @@ impl Baths<'_> {
             return;
         };
         let mut rules = 0..self.plan.rules.care.len();
-        let rule = rules.find(|r| kind(&self.chore(tank, *r)) == what);
+        let rule = rules.find(|r| CareKind::of(&self.chore(tank, *r)) == what);
         let Some(rule) = rule.filter(|_| self.tanks[tank].care.is_none()) else {
             return;
         };

@@ -34,7 +34,6 @@ pub(crate) use away::longest;
 pub(crate) use charge::{Lifted, stay, window};
 pub(crate) use chem::{leaves, on_kind, start};
 pub(crate) use due::chore_of;
-pub(crate) use stages::kind;
 pub(crate) use tank::tables;
 pub(crate) use tend::{conditioned, means, replenished, trimmed};
 

@@ -2,7 +2,6 @@
 //! to be hot; which care begins when; how baths were found to read.
 
 use super::Baths;
-use super::stages::kind;
 use super::tank::midnight;
 use crate::compile::Compiled;
 use crate::day::{Day, Event};
@@ -172,7 +171,7 @@ impl Baths<'_> {
                 continue;
             }
             for rule in 0..self.plan.rules.care.len() {
-                if kind(&self.chore(tank, rule)) == *what {
+                if CareKind::of(&self.chore(tank, rule)) == *what {
                     self.tanks[tank].tracks[rule].called = true;
                 }
             }

@@ -1,8 +1,8 @@
 //! The stages of every chore, in their order.
 
-use tankday_base::shop::{Chore, Trimming};
+use tankday_base::shop::Chore;
 use tankday_base::units::Temperature;
-use tankday_record::{CareKind, TaskKind};
+use tankday_record::TaskKind;
 
 /// One stage of a chore.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,22 +45,4 @@ pub(super) fn stage(chore: &Chore, at: u8) -> Option<Stage> {
         Chore::Renew { cool_to, .. } => &[Reach(cool_to), Hands(TaskKind::MakeUpAnew)],
     };
     stages.get(usize::from(at)).copied()
-}
-
-/// What a chore is called in the record.
-pub(crate) fn kind(chore: &Chore) -> CareKind {
-    match *chore {
-        Chore::Replenish { .. } => CareKind::Replenish,
-        Chore::Trim {
-            by: Trimming::PhosphoricAcid(_),
-            ..
-        } => CareKind::LowerRatio,
-        Chore::Trim { .. } => CareKind::RaiseRatio,
-        Chore::Condition { .. } => CareKind::Condition,
-        Chore::Stop(stop) if stop.into.is_some() => CareKind::Exchange,
-        Chore::Stop(stop) if stop.filtered => CareKind::Filter,
-        Chore::Stop(_) => CareKind::Settle,
-        Chore::Renew { share, .. } if share.in_fraction() < 1.0 => CareKind::RenewHalf,
-        Chore::Renew { .. } => CareKind::Renew,
-    }
 }

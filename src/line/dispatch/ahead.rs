@@ -36,7 +36,7 @@ impl Dispatch<'_> {
         let begins = floor.day.now() + put_in;
         let stay = match self.plan.stations[station].tank {
             Some(tank) => floor.baths.expected_dwell(tank, &floor.flow[entry.load].cargo),
-            None => step.expected,
+            None => step.expected.of(&floor.flow[entry.load].cargo),
         };
         let (in_bath, takes) = (step.bath.is_some(), step.take_out);
         let by = |latest| match in_bath {
@@ -47,7 +47,13 @@ impl Dispatch<'_> {
             .flow
             .most_stay(entry.load, entry.step)
             .or(step.lies.map(|lies| stay + lies))
-            .map(|most| (begins + stay, by(begins + most.max(stay)), step.chain))
+            .map(|most| {
+                (
+                    begins + stay,
+                    by(begins + most.max(stay)),
+                    step.chain.of(&floor.flow[entry.load].cargo),
+                )
+            })
     }
 
     /// Whether it can be over before the shop closes. Work that may be laid down always can.
@@ -134,7 +140,12 @@ impl Dispatch<'_> {
         // One that is not done before its longest stay is over comes out when it is done: to keep hands idle until then helps
         // nobody.
         let until = l.times.latest.max(from).max(floor.day.now());
-        (from, until, floor.flow.step_of(load).chain)
+        (from, until, self.chain_of(floor, load))
+    }
+
+    /// Hands' time from the lift of a load on until it may be laid down.
+    pub(super) fn chain_of(&self, floor: &Floor<'_>, load: LoadIx) -> Span {
+        floor.flow.step_of(load).chain.of(&floor.flow[load].cargo)
     }
 
     /// When each pair of hands is expected to be free; work that may be laid down does not count.

@@ -7,6 +7,7 @@ use super::charge::holds;
 use super::places::reserve;
 use crate::floor::Floor;
 use crate::ids::{LineIx, LoadIx, TankIx};
+
 use crate::state::{Load, Phase, Place, Waiting};
 use tankday_base::shop::{SHORT_WAIT, StationId};
 use tankday_base::units::{Moment, Span};
@@ -88,14 +89,16 @@ impl Dispatch<'_> {
             .filter_map(|s| self.plan.stations[*s].tank);
         let most = tanks.map(|t| floor.baths.most_dwell(t)).max().unwrap_or_default() + SHORT_WAIT;
         let waits = self.lines[line].0.iter().enumerate();
-        let closes = floor.day.closes();
+        let now = floor.day.now();
+        let breaks = floor
+            .day
+            .alone_in_breaks()
+            .map(|a| a.from)
+            .filter(|from| *from > now);
+        let ends = std::iter::once(floor.day.closes()).chain(breaks);
         waits.filter(|(_, w)| w.latest < Moment::NEVER).any(|(i, w)| {
-            let last = if w.latest > closes {
-                closes - most
-            } else {
-                w.latest
-            };
-            last - most.times(i as f64) < free
+            let before = ends.clone().map(|end| end - most).filter(|end| *end < w.latest);
+            before.min().unwrap_or(w.latest) - most.times(i as f64) < free
         })
     }
 
@@ -113,7 +116,7 @@ impl Dispatch<'_> {
             let stay = self.keeps_tank(floor, tank, load);
             if w.latest >= floor.day.now() {
                 let within = floor.flow.plan_of(w).within.unwrap_or_default();
-                by = by.min(self.goes_in_by(floor, w, stay) - before - reserve(within));
+                by = by.min(self.goes_in_by(floor, w, (tank, stay)) - before - reserve(within));
             }
             before += stay.times(1.0 / tanks.len() as f64);
         }
@@ -127,7 +130,7 @@ impl Dispatch<'_> {
     fn taken_out(&self, floor: &Floor<'_>, tank: TankIx) -> Span {
         let chain = self
             .inside(floor, tank)
-            .map(|l| floor.flow.step_plan(l, l.step).chain);
+            .map(|l| floor.flow.step_plan(l, l.step).chain.of(&l.cargo));
         chain.max().unwrap_or_default()
     }
 
@@ -139,15 +142,16 @@ impl Dispatch<'_> {
         tanks.filter(move |t| floor.flow.admits(*t, waits.load) && holds(self.plan.room[*t], bulk))
     }
 
-    /// By when a stripped load must be in its bath: before it has waited too long, and so that it is out before closing if it
-    /// cannot wait for the next opening.
-    fn goes_in_by(&self, floor: &Floor<'_>, waits: &Waiting, stay: Span) -> Moment {
+    /// By when a stripped load must be in its bath: before it has waited too long, and so that it is out before closing, and
+    /// before a break that nobody stays for, if it cannot wait for what comes after.
+    fn goes_in_by(&self, floor: &Floor<'_>, waits: &Waiting, (tank, stay): (TankIx, Span)) -> Moment {
         let closes = floor.day.closes();
         let over_night = floor.day.next_opening(closes).unwrap_or(Moment::NEVER) > waits.latest;
-        match over_night {
+        let by = match over_night {
             true => floor.day.works_until(waits.latest).min(closes - stay),
             false => waits.latest,
-        }
+        };
+        clear_of_breaks(floor, by, (tank, stay))
     }
 
     /// By when somebody must begin at a station at a load that waits bare for a place there, all being taken.
@@ -191,6 +195,30 @@ impl Dispatch<'_> {
             return None;
         }
         let by = floor.day.works_until(waits.latest) - clears;
-        (by >= from).then(|| (from, by, clears + floor.flow.plan_of(waits).hands_at_start()))
+        (by >= from).then(|| {
+            (
+                from,
+                by,
+                clears
+                    + floor
+                        .flow
+                        .plan_of(waits)
+                        .hands_at_start()
+                        .of(&floor.flow[waits.load].cargo),
+            )
+        })
     }
+}
+
+/// By when a load goes in at the latest, if it must by a moment, so that it is out before a break that nobody stays for: where
+/// the bath is not hot again behind it by then. A load for which no stretch is long enough waits for none.
+fn clear_of_breaks(floor: &Floor<'_>, by: Moment, (tank, stay): (TankIx, Span)) -> Moment {
+    let longest = floor.baths.longest_stretch(tank);
+    if longest.is_some_and(|longest| stay > longest) {
+        return by;
+    }
+    let hot = |until: Moment| floor.baths.hot_after(&floor.day, tank, until).max(until);
+    let mut coming = floor.day.alone_in_breaks().filter(|a| a.from > floor.day.now());
+    let between = coming.find(|a| a.from - stay < by && by < hot(a.until));
+    between.map_or(by, |away| away.from - stay)
 }

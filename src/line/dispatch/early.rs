@@ -44,7 +44,7 @@ impl Dispatch<'_> {
         if load.done & bit(ahead.step) != 0 || floor.flow.is_planned(entry.load) {
             return false;
         }
-        let limit = floor.day.now() + ahead.lead + ahead.slack;
+        let limit = floor.day.now() + ahead.lead.of(&load.cargo) + ahead.slack;
         let latest = limit - ahead.slack.times(0.5);
         let Some(takes) = self.bath_takes_from(floor, entry.load, (entry.step, ahead.step)) else {
             return false;
@@ -72,7 +72,12 @@ impl Dispatch<'_> {
         let stations = &self.plan.lines[line];
         // The only hands are busy with this step first.
         let busy = match self.plan.hands {
-            1 => floor.day.now() + self.plan.routes[own.route].steps[here].hands_at_start(),
+            1 => {
+                floor.day.now()
+                    + self.plan.routes[own.route].steps[here]
+                        .hands_at_start()
+                        .of(&own.cargo)
+            }
             _ => floor.day.now(),
         };
         let mut tanks = Vec::with_capacity(stations.len());
@@ -114,7 +119,7 @@ impl Dispatch<'_> {
                 Phase::Working => l.times.until,
                 _ => floor.day.now(),
             };
-            over.max(hands) + step.chain.max(step.take_out)
+            over.max(hands) + step.chain.of(&l.cargo).max(step.take_out)
         });
         let empty = out.fold(hands, Moment::max);
         let left = floor.baths.loads_until_care(tank);
@@ -197,7 +202,7 @@ impl Dispatch<'_> {
             .ids()
             .find(|s| steps[*s].bath.is_some() && l.done & bit(*s) == 0);
         next.map_or(Span::ZERO, |s| {
-            steps[s].put_in + steps[s].chain.max(steps[s].take_out)
+            steps[s].put_in + steps[s].chain.of(&l.cargo).max(steps[s].take_out)
         })
     }
 }

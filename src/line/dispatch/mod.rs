@@ -213,7 +213,7 @@ impl Dispatch<'_> {
             NextLoad::ArrivedFirst => since.in_micros(),
             NextLoad::DueFirst | NextLoad::SameRouteTogether => l.due.in_micros(),
             NextLoad::LongestDwellFirst if plan.bath.is_some() => {
-                -(plan.expected.times(l.cargo.slower)).in_micros()
+                -(plan.expected.flat.times(l.cargo.slower)).in_micros()
             }
             NextLoad::LongestDwellFirst => l.due.in_micros(),
         };

@@ -77,7 +77,7 @@ impl Dispatch<'_> {
             if self.allowed(floor, class, latest, self.plan.stations[station].tank.is_some())
                 && (class == MUST
                     || self.follows_strictly()
-                    || self.leaves_time(floor, floor.flow.step_of(load).chain, false, (None, None)))
+                    || self.leaves_time(floor, self.chain_of(floor, load), false, (None, None)))
             {
                 better(&mut best, Pick::TakeOut(i), rank);
             }
@@ -249,7 +249,10 @@ impl Dispatch<'_> {
             return true;
         }
         let pausable = step.hands == Hands::Throughout && step.at_break == AtBreak::Pause;
-        let (time, put_in) = (step.hands_at_start(), step.put_in);
+        let (time, put_in) = (
+            step.hands_at_start().of(&floor.flow[entry.load].cargo),
+            step.put_in,
+        );
         let promise = self.promise_of(floor, entry, put_in, station);
         self.before_closing(floor, time, pausable, promise)
             && (self.follows_strictly()

@@ -42,17 +42,17 @@ impl Dispatch<'_> {
             return true;
         }
         let tank = plan.stations[station].tank;
-        let stay = tank.map_or(here.expected, |t| {
-            floor.baths.expected_dwell(t, &floor.flow[entry.load].cargo)
-        });
-        let longer = (stay - here.expected).max(Span::ZERO);
+        let cargo = &floor.flow[entry.load].cargo;
+        let expected = here.expected.of(cargo);
+        let stay = tank.map_or(expected, |t| floor.baths.expected_dwell(t, cargo));
+        let longer = (stay - expected).max(Span::ZERO);
         for b in here.behind.iter().filter(open) {
             let step = &steps[b.step];
-            let ready = floor.day.now() + b.lead + longer;
+            let ready = floor.day.now() + b.lead.of(&floor.flow[entry.load].cargo) + longer;
             let free = self.place_from(floor, (step, entry.load), ready, tank.is_some());
             let begins = self.hands_from(floor, step, ready.max(free));
             // Half of what it may wait stripped is left, as where the bath itself is not free.
-            let slack = b.slack - b.stripped.times(0.5);
+            let slack = b.slack(&floor.flow[entry.load].cargo) - b.stripped.times(0.5);
             let latest = ready + (slack - reserve(slack));
             if begins <= latest {
                 continue;
@@ -178,8 +178,7 @@ impl Dispatch<'_> {
         if begins == Moment::NEVER {
             return begins;
         }
-        let each = step.work.as_ref().map_or(Span::ZERO, |(_, each)| *each);
-        let over = begins + step.put_in + step.expected + each.times(f64::from(cargo.pieces));
+        let over = begins + step.put_in + step.expected.of(cargo);
         let station = self.plan.lines[step.line].first().map_or(StationId(0), |s| *s);
         self.lifted(floor, step, station, over)
     }
@@ -188,7 +187,7 @@ impl Dispatch<'_> {
     pub(super) fn leaves(&self, floor: &Floor<'_>, l: &Load) -> Moment {
         let step = floor.flow.step_plan(l, l.step);
         let over = match l.phase {
-            Phase::PuttingIn => l.times.until + step.expected,
+            Phase::PuttingIn => l.times.until + step.expected.of(&l.cargo),
             Phase::Working => l.times.until,
             Phase::Paused => floor.day.now() + l.times.left,
             _ => floor.day.now(),
@@ -246,13 +245,13 @@ impl Dispatch<'_> {
             return None;
         }
         let over = match l.phase {
-            Phase::PuttingIn => l.times.until + here.expected + here.take_out,
+            Phase::PuttingIn => l.times.until + here.expected.of(&l.cargo) + here.take_out,
             Phase::Working => l.times.until + here.take_out,
             Phase::Paused => floor.day.now() + l.times.left,
             Phase::Done | Phase::TakingOut => floor.day.now() + here.take_out,
             Phase::Waiting | Phase::Gone => floor.day.now(),
         };
-        let comes = over.max(floor.day.now()) + (b.lead - takes(here));
+        let comes = over.max(floor.day.now()) + (b.lead.of(&l.cargo) - takes(here).of(&l.cargo));
         let step = floor.flow.step_plan(l, b.step);
         Some((comes, step))
     }

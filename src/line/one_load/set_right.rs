@@ -12,6 +12,8 @@ use tankday_record::one_load::{PutIn, SetRight};
 const IRON: Concentration = Concentration::grams_per_litre(1.0);
 /// Phosphoric acid is sold with 75 and with 85 % by mass: common practice, no source.
 const BOTTLE: Share = Share::percent(75.0);
+/// So often concentrate and the acid ratio are looked at, one after the other. A choice.
+const ROUNDS: usize = 3;
 /// Less than this of a tank's fill is not worth a jug.
 const DROP: f64 = 0.001;
 
@@ -53,12 +55,11 @@ impl Hand<'_> {
 
     /// Water first, since all readings are taken at the mark; wool before acid, since it uses acid up.
     fn adds(&self, bath: &mut Chemistry) -> Vec<PutIn> {
-        let all = [
-            self.water(bath),
-            self.wool(bath),
-            self.concentrate(bath),
-            self.trim(bath),
-        ];
+        let mut all = vec![self.water(bath), self.wool(bath)];
+        // What takes acid out may leave too little of it, and concentrate moves the ratio again.
+        for _ in 0..ROUNDS {
+            all.extend([self.concentrate(bath), self.trim(bath)]);
+        }
         all.into_iter().flatten().collect()
     }
 

@@ -5,7 +5,7 @@ use super::bare::{first_line, kept_out};
 use super::beyond::by_planning;
 use super::promise::{Harm, Promise, Sure, promises};
 use super::three::finish;
-use tankday_base::print::{Line, Style, capital, clock_or_date, count_word, plural, promise};
+use tankday_base::print::{Line, Style, capital, clock_or_date, count_word, plural};
 use tankday_base::shop::{StationId, Step, StepKind};
 use tankday_base::units::{Moment, Span};
 use tankday_record::{Caution, WarningKind};
@@ -218,18 +218,14 @@ fn risk(results: &Results<'_>, promise_of: &Promise) -> Line {
     let (how, rest) = match (promise_of.chance.is_some(), promise_of.instead(), promise_of.due) {
         (true, Some(instead), Some(due)) => (
             "probably be late",
-            format!(
-                ": due {}, ready by {} on nine days in ten.",
-                at(due),
-                at(promise(instead))
-            ),
+            format!(": due {}, ready by {} on nine days in ten.", at(due), at(instead)),
         ),
         (false, Some(instead), Some(due)) => (
             "be late",
             format!(
                 ": due {}, ready {}{}.",
                 at(due),
-                at(promise(instead)),
+                at(instead),
                 kept_out(results, promise_of, instead - due)
             ),
         ),

@@ -73,6 +73,9 @@ pub fn paid(comparison: &Comparison, payback: &Payback, currency: &str) -> Strin
         return format!("{outlay} pays for itself within a working day.");
     }
     match (n(payback.days), n(payback.soonest), n(payback.latest)) {
+        (Some(days), Some(low), Some(high)) if low == high => {
+            format!("{outlay} pays for itself in {days} working days.")
+        }
         (Some(days), Some(low), Some(high)) => {
             format!("{outlay} pays for itself in {days} working days ({low} to {high}).")
         }

@@ -2,7 +2,6 @@
 
 use tankday_base::print::number;
 use tankday_base::shop::{Care, Chore, Reads, Shop, Trigger, Trimming};
-use tankday_base::units::Share;
 use tankday_record::{CareKind, Caution, Reading};
 
 /// `its rule `replenish` acts before the next load`: none where no rule of the shop would bring back what a caution has read.
@@ -17,7 +16,7 @@ pub(super) fn rule(shop: &Shop, caution: &Caution) -> Option<String> {
         _ => false,
     };
     let own = shop.rules.care.iter().filter(|c| mends(&c.chore, reading, low));
-    let mut acts = own.filter_map(|care| Some((kind(&care.chore), when(care, reading)?)));
+    let mut acts = own.filter_map(|care| Some((CareKind::of_rule(&care.chore), when(care, reading)?)));
     let (kind, when) = acts.next()?;
     Some(format!("its rule `{}` acts {when}", kind.words()))
 }
@@ -61,22 +60,5 @@ fn passes(mark: Reads, reading: Reading) -> bool {
         (Reads::IronAbove(mark), Reading::Iron(now)) => now > mark,
         (Reads::SludgeAbove(mark), Reading::Sludge(now)) => now > mark,
         _ => false,
-    }
-}
-
-/// What the rule is called in a scenario.
-fn kind(chore: &Chore) -> CareKind {
-    match chore {
-        Chore::Replenish { .. } => CareKind::Replenish,
-        Chore::Trim {
-            by: Trimming::PhosphoricAcid(_),
-            ..
-        } => CareKind::LowerRatio,
-        Chore::Trim { .. } => CareKind::RaiseRatio,
-        Chore::Condition { .. } => CareKind::Condition,
-        Chore::Stop(stop) if stop.filtered => CareKind::Filter,
-        Chore::Stop(_) => CareKind::Settle,
-        Chore::Renew { share, .. } if *share < Share::percent(100.0) => CareKind::RenewHalf,
-        Chore::Renew { .. } => CareKind::Renew,
     }
 }

@@ -180,7 +180,7 @@ fn place(results: &Results<'_>, kind: WarningKind, c: &Caution) -> String {
             )
         }
         (WarningKind::InAtBreak, Some(load), ..) => {
-            format!("{load} until {clock}, {} into the break", how_long(c.by))
+            format!("{load} until {clock}, {}", into_the_break(results, c))
         }
         (WarningKind::HotStepAlone, Some(load), Some(step), Some(station)) => {
             format!(
@@ -224,6 +224,19 @@ fn costs(results: &Results<'_>, caution: &Caution) -> String {
             format!(", {} {}", number(costs, 2), results.shop.prices.currency)
         }
         _ => String::new(),
+    }
+}
+
+/// `17 min into the break`, or `through the break to 08:50` where it is over by then.
+fn into_the_break(results: &Results<'_>, c: &Caution) -> String {
+    let days = results.shop.calendar.days.iter();
+    let began = c.at - c.by;
+    let over = days
+        .flat_map(|d| &d.breaks)
+        .find(|b| b.holds(began) && b.until < c.at);
+    match over {
+        Some(b) => format!("through the break to {}", b.until.clock()),
+        None => format!("{} into the break", how_long(c.by)),
     }
 }
 

@@ -16,6 +16,8 @@ mod look;
 mod one_load;
 mod page;
 mod picture;
+mod quote;
+mod quote_list;
 mod run;
 mod sheet;
 mod sweep;
@@ -24,6 +26,8 @@ mod units;
 
 pub use compare::{Compare, compare};
 pub use one_load::{OneLoadPage, one_load};
+pub use quote::{QuotePage, quote};
+pub use quote_list::quote_csv;
 pub use run::{Run, run};
 pub use sheet::{Before, day_sheet, sheets_alone};
 pub use sweep::{Sweep, sweep};

@@ -4,7 +4,7 @@ use super::page::{Page, Part, sign};
 use super::picture::{BESIDE, picture};
 use super::table::{Cell, Column, Table};
 use super::units::Units;
-use crate::narrative::{Block, LoadTold};
+use crate::narrative::{Block, Card};
 use crate::sheet::{ALWAYS, DEFERS};
 use maud::{Markup, html};
 use tankday_base::print::number;
@@ -20,7 +20,7 @@ pub struct OneLoadPage<'a> {
     /// The load; none where only the bath is asked about.
     pub load: Option<&'a OneLoad>,
     /// What is said of it.
-    pub told: &'a LoadTold,
+    pub told: &'a Card,
     /// The units that it speaks in first.
     pub units: Units,
 }
@@ -29,7 +29,7 @@ pub struct OneLoadPage<'a> {
 #[must_use]
 pub fn one_load(page: &OneLoadPage<'_>) -> String {
     let told = page.told;
-    let title = about(told);
+    let title = told.title();
     Page {
         title: &title,
         top: html! { (page.shop.title) },
@@ -47,16 +47,7 @@ pub fn one_load(page: &OneLoadPage<'_>) -> String {
     .write()
 }
 
-/// `Black tank at 95 °C: 400 wood screws`.
-fn about(told: &LoadTold) -> String {
-    if told.load.is_empty() {
-        told.place.clone()
-    } else {
-        format!("{}: {}", told.place, told.load)
-    }
-}
-
-fn head(told: &LoadTold) -> Markup {
+pub(super) fn head(told: &Card) -> Markup {
     let mut answer = told.answer.iter();
     html! {
         div.said {
@@ -64,12 +55,12 @@ fn head(told: &LoadTold) -> Markup {
                 @if told.may { (first) } @else { em { (first) } }
             } }
             @for more in answer { p.rest { (more) } }
-            p.rest { (about(told)) "." }
+            p.rest { (told.title()) "." }
         }
     }
 }
 
-fn watch(told: &LoadTold) -> Markup {
+fn watch(told: &Card) -> Markup {
     html! {
         section.watch aria-labelledby="watch-h" {
             h2 id="watch-h" { (sign()) "Watch" }
@@ -81,7 +72,7 @@ fn watch(told: &LoadTold) -> Markup {
     }
 }
 
-fn section(block: &Block) -> Markup {
+pub(super) fn section(block: &Block) -> Markup {
     let id: String = block
         .heading
         .to_lowercase()
@@ -101,8 +92,8 @@ fn section(block: &Block) -> Markup {
 fn rows<'a>(block: &Block) -> Table<'a> {
     let row = |(name, words): &(String, String)| (html! { (name) }, vec![Cell::words(words.clone())]);
     Table {
-        caption: block.heading,
-        columns: vec![Column::mixed("what"), Column::mixed("how it is")],
+        caption: block.caption,
+        columns: block.columns.map(Column::mixed).into_iter().collect(),
         rows: block.rows.iter().map(row).collect(),
         sum: None,
     }
@@ -130,7 +121,7 @@ fn curve(page: &OneLoadPage<'_>, load: &OneLoad) -> Markup {
         beside: true,
         table: html! {
             (Table {
-                caption: "Coat and fizzing",
+                caption: "Temperature, coat, fizzing and hydrogen at each minute",
                 columns: vec![
                     Column::number("min"),
                     Column::number("bath, °C"),

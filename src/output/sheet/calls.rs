@@ -109,6 +109,7 @@ fn of_kind(shop: &Shop, at: StepRef) -> Vec<StepCaution> {
     match own.kind {
         StepKind::Blast => vec![StepCaution::Blast],
         StepKind::DegreaseHotAlkaline => vec![StepCaution::HotCaustic],
+        StepKind::DegreaseSolvent => vec![StepCaution::Solvent],
         StepKind::Pickle => vec![StepCaution::Pickle],
         StepKind::Preheat | StepKind::DryByOven => vec![StepCaution::Bake],
         StepKind::Relieve if own.relief.is_none_or(|r| r.heat.is_some()) => vec![StepCaution::Bake],

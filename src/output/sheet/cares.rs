@@ -233,7 +233,7 @@ impl Maker<'_> {
         };
         let was_on = self.is_on_before(care.tank, care.from);
         let lid = match self.is_open_at(care.tank, care.from) {
-            true => ", lid off while somebody is there",
+            true => ", lid off while somebody is there, then on",
             false => "",
         };
         let mut words = if was_on {
@@ -241,7 +241,8 @@ impl Maker<'_> {
         } else {
             format!("heater stays off{lid}, nothing goes in until it is {aim}")
         };
-        let hands = self.hands_come(care);
+        // Where they begin at once nothing is left alone.
+        let hands = self.hands_come(care).filter(|at| *at > care.from);
         if let Some(at) = hands {
             let left = if was_on { "" } else { "; left alone" };
             words.push_str(&format!("{left} until {}", self.clock(at, care.from)));
@@ -268,7 +269,7 @@ impl Maker<'_> {
             .record
             .entries
             .iter()
-            .filter(|e| e.at > care.from && e.at <= care.to);
+            .filter(|e| e.at >= care.from && e.at <= care.to);
         later
             .filter_map(|e| match e.event {
                 LogEntry::HandsTake { task, .. } if own(&task) => Some(e.at),

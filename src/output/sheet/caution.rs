@@ -100,6 +100,8 @@ cautions! {
     TightLid Hurtful "Lid must vent: hydrogen collects under it.";
     /// Hot caustic. Common practice, no source; follow the safety data sheet.
     HotCaustic Hurtful "Hot caustic blinds, burns: face shield, add slowly.";
+    /// Degreasing with a solvent. Common practice, no source; its safety data sheet has its flash point.
+    Solvent Hurtful "Solvent: no flame, no sparks; fumes drawn off.";
     /// Acid pickling. CCOHS and the general rule on diluting acid; fume: NIOSH.
     Pickle Hurtful "Acid fume: exhaust on. Acid into water, slowly.";
     /// Sealing, with what is not said. Chromic rinses are carcinogenic: from memory.
@@ -113,7 +115,9 @@ cautions! {
     /// A bath with little iron. Two supplier sheets on ageing; what little iron gives is assumed.
     LittleIron (Unconditioned) "Little iron: expect thin, patchy, light grey.";
     /// A bath that will fall below its band with the load in. A supplier's article: rough, grainy coats.
-    FallsCold (TooColdToCoat ColdBath) "Falls below its band: expect rough coats.";
+    FallsCold (ColdBath) "Falls below its band: expect rough coats.";
+    /// A bath in which the metal of the load takes no coat: its limit stands with its source in `shop::materials`.
+    TooCold (TooColdToCoat) "Too cold for this metal: no coat grows.";
     /// A load with which the bath stands over the rim. Common practice, no source.
     RunsOver Hurtful (RunsOver) "Runs over: smaller load, or bail first.";
     /// Much work at once. Common practice, no source: parts turned two or three times.

@@ -1,4 +1,4 @@
-//! The sheet as CSV (RFC 4180), one row a line of the sheet.
+//! The sheet as CSV (RFC 4180), one row a line of the sheet. What a spreadsheet might run as a formula stands behind a `'`.
 //!
 //! A row that does several acts joins them with ` + ` in `act`; `load` and `station` then hold one name where it is the
 //! same for all acts, or as many as there are acts, joined alike; so do `part` and `pieces`, by whether all acts are about
@@ -7,7 +7,7 @@
 
 use super::act::{acts, amounts, each, names, of_loads};
 use super::{DaySheet, Row, RowKind};
-use tankday_base::print::number;
+use tankday_base::print::{cell, number};
 use tankday_base::units::{Moment, Span};
 
 const HEAD: [&str; 16] = [
@@ -40,7 +40,7 @@ pub fn to_csv(sheets: &[DaySheet]) -> String {
     let _ = writer.write_record(HEAD);
     for sheet in sheets {
         for row in &sheet.rows {
-            let _ = writer.write_record(fields(sheet, row));
+            let _ = writer.write_record(fields(sheet, row).map(|f| cell(&f).into_owned()));
         }
     }
     let bytes = writer.into_inner().unwrap_or_default();

@@ -1,7 +1,7 @@
 //! A table of orders with what became of each, back for the spreadsheet that it came from.
 
 use crate::narrative::{Promise, Results, promises};
-use tankday_base::print::number;
+use tankday_base::print::{cell, number};
 use tankday_base::units::Moment;
 use tankday_scenario::OrderTable;
 
@@ -21,12 +21,12 @@ pub fn order_results(results: &Results<'_>, table: &OrderTable) -> String {
         .chain(own)
         .chain([format!("cost, {currency}")]);
     // Writing to memory does not fail.
-    let _ = writer.write_record(heads.map(|h| harmless(&h)));
+    let _ = writer.write_record(heads.map(|h| cell(&h).into_owned()));
     let all = promises(results);
     for (id, cells) in &table.rows {
         let told = all.iter().find(|p| p.order.id == *id);
         let more = told.map_or_else(|| [(); 4].map(|()| String::new()), |p| columns(results, p));
-        let _ = writer.write_record(padded(cells, width).chain(more).map(|c| harmless(&c)));
+        let _ = writer.write_record(padded(cells, width).chain(more).map(|c| cell(&c).into_owned()));
     }
     let bytes = writer.into_inner().unwrap_or_default();
     String::from_utf8(bytes).unwrap_or_default()
@@ -64,35 +64,4 @@ fn columns(results: &Results<'_>, promise: &Promise<'_>) -> [String; 4] {
         chance.map_or_else(String::new, |c| format!("{} %", number(c * 100.0, 0))),
         share.map_or_else(String::new, |s| number(s.cost, 2)),
     ]
-}
-
-/// Text that a spreadsheet shows and never runs: what begins like a formula, and is no number, stands behind a `'`.
-fn harmless(cell: &str) -> String {
-    let begins = cell.starts_with(['=', '+', '-', '@', '\t', '\r']);
-    if begins && cell.parse::<f64>().is_err() {
-        format!("'{cell}")
-    } else {
-        cell.to_owned()
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::harmless;
-
-    #[test]
-    fn nothing_is_run_as_a_formula() {
-        for (cell, told) in [
-            ("=1+1", "'=1+1"),
-            ("+cmd|x", "'+cmd|x"),
-            ("@SUM(A1)", "'@SUM(A1)"),
-            ("-2+3", "'-2+3"),
-            ("-4", "-4"),
-            ("+1.5", "+1.5"),
-            ("A1", "A1"),
-            ("", ""),
-        ] {
-            assert_eq!(harmless(cell), told);
-        }
-    }
 }

@@ -33,6 +33,7 @@
 //!
 //! What events there are, and which columns hold what of each, says [`LogEntry`] where it is declared.
 //!
+//! What a spreadsheet might run as a formula stands behind a `'`, which is taken away again when it is read.
 //! Numbers are printed with as many digits as bring back the same bits. The columns for people (`clock` and the names)
 //! follow from the others; a file in which they say something else is refused.
 
@@ -47,6 +48,8 @@ pub(crate) use names::Names;
 use super::event::LogEntry;
 use super::watch::{Entry, Record};
 use columns::same;
+use std::borrow::Cow;
+use tankday_base::print::{cell, text_of};
 use tankday_base::shop::Shop;
 use tankday_base::units::Moment;
 
@@ -66,12 +69,12 @@ pub struct CsvError {
 #[must_use]
 pub fn to_csv(shop: &Shop, record: &Record) -> String {
     let mut out = String::new();
-    push_line(&mut out, Column::ALL.iter().map(|c| c.name()));
+    push_line(&mut out, Column::ALL.iter().map(|c| Cow::Borrowed(c.name())));
     let mut names = Names::new(shop);
     for entry in &record.entries {
         push_line(
             &mut out,
-            row(&mut names, entry).cells().iter().map(String::as_str),
+            row(&mut names, entry).cells().iter().map(|text| cell(text)),
         );
     }
     out
@@ -116,7 +119,7 @@ pub fn from_csv(shop: &Shop, text: &str) -> Result<Record, CsvError> {
                 message: "too many columns".into(),
             });
         }
-        let given = Row::read(cells.iter().map(str::to_owned), line);
+        let given = Row::read(cells.iter().map(|c| text_of(c).to_owned()), line);
         let entry = Entry {
             at: Moment::micros(given.get(Column::At)?),
             event: LogEntry::read(&given, shop)?,
@@ -204,7 +207,7 @@ fn json_value(column: Column, text: &str) -> serde_json::Value {
 }
 
 /// Appends one line; a cell with a comma, a quote or a line break is put in quotes, as RFC 4180 says.
-fn push_line<'a>(out: &mut String, cells: impl Iterator<Item = &'a str>) {
+fn push_line<'a>(out: &mut String, cells: impl Iterator<Item = Cow<'a, str>>) {
     for (i, cell) in cells.enumerate() {
         if i > 0 {
             out.push(',');
@@ -214,7 +217,7 @@ fn push_line<'a>(out: &mut String, cells: impl Iterator<Item = &'a str>) {
             out.push_str(&cell.replace('"', "\"\""));
             out.push('"');
         } else {
-            out.push_str(cell);
+            out.push_str(&cell);
         }
     }
     out.push('\n');

@@ -91,7 +91,7 @@ pub(super) fn of(read: &Analysis<'_>, tanks: &[TankFigure], waste: &Waste) -> Co
         hands: present.in_hours() * prices.hands_per_hour,
         hands_otherwise: otherwise.in_hours() * prices.hands_per_hour,
         left: super::left::of(read),
-        given: prices.given,
+        given: prices.given(),
         currency: prices.currency.clone(),
         hands_time: present,
     }

@@ -55,6 +55,11 @@ pub(super) fn of(read: &Analysis<'_>) -> LeftBehind {
     left
 }
 
+/// What it costs to throw a tank's bath away and make it up anew: hands, what goes, heating up again.
+pub(super) fn renewal(shop: &Shop, tank: &Tank, recipe: &BathRecipe) -> f64 {
+    Wear { shop, tank, recipe }.renewal(1.0)
+}
+
 type Look<'a> = (&'a BathSample, BathReadings);
 
 /// One tank and its bath.

@@ -32,6 +32,7 @@ mod warning_kind;
 mod warnings;
 mod waste;
 pub(crate) mod watched;
+mod wear;
 
 pub(crate) use bare::lies_bare;
 pub use bare::{Kept, WaitCause, Waited, comes_bare};
@@ -46,11 +47,12 @@ pub(crate) use orders::NO_COAT;
 pub use orders::OrderFigure;
 pub use reworks::ReworkFigure;
 pub use rinses::RinseFigure;
-pub use shares::OrderCost;
+pub use shares::{OrderCost, StepShare};
 pub use tanks::{TankFigure, TankShares};
 pub use warning_kind::WarningKind;
 pub use warnings::{Caution, Reading, Warning};
 pub use waste::Waste;
+pub use wear::BathWear;
 
 use super::analysis::Analysis;
 use super::tally::{MeanSpan, StationFigure, Tally};

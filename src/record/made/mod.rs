@@ -219,7 +219,8 @@ pub fn shop() -> Shop {
             rinse_per_litre: 0.0,
             waste_per_litre: 0.0,
             filter_each: 0.0,
-            given: true,
+            stated: vec!["power", "hands", "distilled water", "concentrate"],
+            rates: Rates::default(),
         },
         baths: vec![bath()],
         stations: vec![

@@ -18,7 +18,7 @@ use super::calendar::Hours;
 use super::names::Names;
 use super::thing::given;
 use super::walk::Walk;
-use super::written::{Act, Aim, Air, Cares, File, Odds, Prices, Rules, TopUp};
+use super::written::{Act, Aim, Air, Cares, File, Given, Odds, Prices, Rates, Rules, TopUp};
 use tankday_base::bath::air::{height_of, pressure_at};
 use tankday_base::shop;
 use tankday_base::units::{Moment, Share, Span};
@@ -46,7 +46,7 @@ impl Context<'_> {
                 ..self.hours.calendar.clone()
             },
             hands,
-            prices: prices(written.prices.as_ref()?, written.hands_paid.as_ref()?.value)?,
+            prices: prices(written)?,
             baths: file.baths.iter().map(bath::bath).collect::<Option<_>>()?,
             stations: tank::stations(self, air.temperature, hands, walk)?,
             vessels: vessel::vessels(self)?,
@@ -128,23 +128,42 @@ fn aim(written: &Aim) -> Option<shop::Aim> {
     }
 }
 
-fn prices(written: &Prices, hands_paid: shop::HandsPaid) -> Option<shop::Prices> {
+fn prices(shop: &super::written::Shop) -> Option<shop::Prices> {
+    let written = shop.prices.as_ref()?;
     Some(shop::Prices {
         currency: written.currency.as_ref()?.value.clone(),
         power_per_kwh: written.power.as_ref()?.value,
         hands_per_hour: written.hands.as_ref()?.value,
-        hands_paid,
+        hands_paid: shop.hands_paid.as_ref()?.value,
         water_per_litre: written.water.as_ref()?.value,
         concentrate_per_litre: written.concentrate.as_ref()?.value,
         rinse_per_litre: written.rinse_water.as_ref()?.value,
         waste_per_litre: written.waste.as_ref()?.value,
         filter_each: written.filter.as_ref()?.value,
-        given: written
+        stated: written
             .places
             .written
             .iter()
-            .any(|(key, ..)| *key != Prices::currency.name),
+            .map(|(key, ..)| *key)
+            .filter(|key| *key != Prices::currency.name)
+            .collect(),
+        rates: rates(shop.rates.as_ref()?),
     })
+}
+
+/// Rates; what is not written is not known.
+fn rates(written: &Rates) -> shop::Rates {
+    let value = |money: &Given<f64>| money.as_ref().map(|m| m.value);
+    shop::Rates {
+        supplies: written
+            .supplies()
+            .into_iter()
+            .filter_map(|(what, rate)| Some((what, rate.as_ref()?.value)))
+            .collect(),
+        tank_hour: value(&written.tank_hour),
+        margin: written.margin.as_ref().map(|m| m.value),
+        minimum: value(&written.minimum),
+    }
 }
 
 fn rules(written: &Rules, hands: u32, c: Context, walk: &mut Walk) -> Option<shop::Rules> {

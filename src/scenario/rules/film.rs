@@ -25,7 +25,7 @@ const fn takes_off(film: StepKind, kind: StepKind) -> bool {
     match kind {
         // What is coated on top of a film is said at that bath.
         StepKind::DegreaseHotAlkaline | StepKind::Pickle | StepKind::Blast | StepKind::Coat => true,
-        StepKind::Degrease => film.oils(),
+        StepKind::Degrease | StepKind::DegreaseSolvent => film.oils(),
         _ => false,
     }
 }

@@ -60,14 +60,15 @@ fn fresh_water(f: &Facts, station: &Station) -> Option<Finding> {
 }
 
 /// Work that one person should not lift over a hot bath, where there is one person: a piece on its wire, or a basket with what
-/// of an order goes in at once. The limit is that of the day sheet.
+/// of an order goes in at once, and no hoist. The limit is that of the day sheet.
 fn heavy_lift(f: &Facts) -> Vec<Finding> {
     let Some(shop) = &f.file.shop else {
         return Vec::new();
     };
     let usual = shop.hands.as_ref().map(|h| h.value);
     let own = |h: &Given<u32>| h.as_ref().map(|h| h.value).or(usual) == Some(1);
-    let alone = f.file.days.iter().any(|d| d.hands().into_iter().any(own));
+    let by_hoist = shop.hoist.as_ref().is_some_and(|h| h.value);
+    let alone = !by_hoist && f.file.days.iter().any(|d| d.hands().into_iter().any(own));
     let mut seen = BTreeSet::new();
     let lifts = f.coatings().filter(|_| alone).filter_map(|(order, part, step)| {
         let (pieces, mass) = lift(f, order, part, step)?;
@@ -111,7 +112,7 @@ fn too_heavy(shop: &Shop, part: &Part, pieces: u32, mass: Mass) -> Finding {
         .label("heavy at arm's length")
         .help(format!(
             "from {limit} kg on (revised NIOSH lifting equation, from memory): see that a hoist or a second person is at the \
-             tank, with `hands: 2` if one works there{or}"
+             tank, with `shop: {{hoist: yes}}` or `hands: 2` where it is so{or}"
         ));
     match shop.place(&Shop::hands).and(shop.hands.as_ref()) {
         Some(hands) => finding.and(hands.at, "one pair"),

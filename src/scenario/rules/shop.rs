@@ -11,6 +11,7 @@ pub(super) const ALL: &[Rule] = &[
     Rule::Once(breathable),
     Rule::Once(high),
     Rule::Once(room_temperature),
+    Rule::Once(margin),
 ];
 
 /// The pressure is stated or follows from the height, not both.
@@ -57,5 +58,22 @@ fn room_temperature(f: &Facts) -> Option<Finding> {
     (!(-20.0..=50.0).contains(&celsius)).then(|| {
         let message = format!("nobody works in a room of {celsius:.0} °C");
         Finding::new(Code::Range, air.at, message).help("-20 to 50 °C are read")
+    })
+}
+
+/// The most that a margin is: above it a price is twenty times its cost.
+const MOST_MARGIN: f64 = 0.95;
+
+/// A margin is a share of the price: all of it leaves nothing for the cost.
+fn margin(f: &Facts) -> Option<Finding> {
+    let margin = f.file.shop.as_ref()?.rates.as_ref()?.margin.as_ref()?;
+    (margin.value.in_fraction() > MOST_MARGIN).then(|| {
+        Finding::new(
+            Code::Range,
+            margin.at,
+            "this margin leaves nothing of the price for the cost",
+        )
+        .label("expected at most 95 %")
+        .help("a margin is a share of the price: with 50 % the price is twice the cost")
     })
 }

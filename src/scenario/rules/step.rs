@@ -20,6 +20,7 @@ pub(super) const ALL: &[Rule] = &[
     Rule::Step(longest_stay),
     Rule::Step(drips_over_a_bath),
     Rule::Step(goes_in_by_itself),
+    Rule::Step(works_by_itself),
 ];
 
 /// Every step happens somewhere.
@@ -46,6 +47,7 @@ fn goes_in_by_itself(f: &Facts, step: &Step) -> Option<Finding> {
         ),
         StepKind::Pickle
         | StepKind::DegreaseHotAlkaline
+        | StepKind::DegreaseSolvent
         | StepKind::Blast
         | StepKind::Seal
         | StepKind::SealHexavalent
@@ -59,6 +61,26 @@ fn goes_in_by_itself(f: &Facts, step: &Step) -> Option<Finding> {
     };
     let found = Finding::warns(Code::Route, hands.at).says(says);
     Some(found.label("no hands").help(help))
+}
+
+/// What is brushed, wiped or blasted is so by hand, unless somebody says otherwise: hands that only put it in and take it out
+/// would be free for other work meanwhile.
+fn works_by_itself(f: &Facts, step: &Step) -> Option<Finding> {
+    let by_hand = matches!(step.kind(), StepKind::Brush | StepKind::Wipe | StepKind::Blast);
+    if !by_hand || step.place(&Step::hands).is_some() || f.no_hands().is_some() {
+        return None;
+    }
+    let what = step.what.as_ref()?;
+    let message = format!(
+        "`{}` goes on by itself: hands put the work in and take it out",
+        what.value
+    );
+    let help = "write `hands: throughout` if somebody does it from beginning to end, `hands: ends` if a machine does";
+    Some(
+        Finding::warning(Code::Route, what.at, message)
+            .label("nobody at it")
+            .help(help),
+    )
 }
 
 /// A step at a tank says which bath it uses.

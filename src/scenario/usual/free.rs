@@ -70,5 +70,17 @@ pub(super) const FREE: &[(&str, &str)] = &[
         "rules.heat.switch on",
         "a time of day, held against the hours in `rules::heat`",
     ),
+    ("shop.rates.minimum", "as much as a shop asks"),
+    (
+        "shop.rates.degreaser",
+        "by the hour, the load, the piece, the area or the mass: no one range holds for all",
+    ),
+    ("shop.rates.acid", "the same"),
+    ("shop.rates.blast media", "the same"),
+    ("shop.rates.tumble media", "the same"),
+    ("shop.rates.rags", "the same"),
+    ("shop.rates.sealer", "the same"),
+    ("shop.rates.oil", "the same"),
+    ("shop.rates.oven", "the same"),
     ("aim", "weights against each other"),
 ];

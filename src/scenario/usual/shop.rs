@@ -40,6 +40,10 @@ pub(super) const ROWS: &[Rows] = usual! {
             "left out it is not counted; common practice, no source", even_zero;
         "waste": by_litre, "0.01 per L" to "20 per L", "left out it is not counted; common practice, no source", even_zero;
     }
+    "shop.rates" {
+        "margin": of::<Share>, "5 %" to "80 %", PRACTICE, even_zero;
+        "tank hour": by_hour, "0.5 per h" to "200 per h", PRACTICE, even_zero;
+    }
     "tanks" {
         "fill": of::<Volume>, "1 L" to "1000 L", "for a small line; common practice, no source";
         "basket": of::<Volume>, "0.1 L" to "1000 L", PRACTICE;

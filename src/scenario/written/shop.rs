@@ -1,6 +1,6 @@
 //! The shop and its days as written.
 
-use super::{File, MOST_DAYS, OpenDays};
+use super::{File, MOST_DAYS, OpenDays, Rates};
 use crate::defaults::{ALONE, CARRIED, NEUTRAL, OURS};
 use crate::fields::Fields;
 use crate::node::{Node, Spanned, Value};
@@ -38,7 +38,10 @@ thing! {
         or "pump" pump: bool = YES,
             "whether a pump moves a hot bath, so that it may be decanted and filtered above 60 °C",
             {"no": CARRIED};
+        or "hoist" hoist: bool = YES,
+            "whether a hoist lifts heavy work into the tanks and out of them", {"no": OURS};
         may part "prices" prices: Prices, "what power, water, concentrate and hands cost";
+        may part "rates" rates: Rates, "what a quote is made of beside prices: what steps use up, overhead, margin";
         may list "walks" walks: Walk = MOST_WALKS,
             "how long hands that carry nothing take from one place to another; no time where none is named";
     }

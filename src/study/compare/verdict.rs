@@ -34,7 +34,18 @@ fn comes_back(comparison: &Comparison, alternative: usize, least: usize) -> Opti
             "The outlay for {name} pays for itself within a working day."
         ));
     }
+    if payback.days.is_some_and(|days| days > NEVER_PAYS) {
+        return Some(format!(
+            "The outlay for {name} doesn't pay for itself within ten years."
+        ));
+    }
     Some(match (payback.days, payback.latest) {
+        (Some(mean), Some(latest)) if days(payback.soonest.unwrap_or(mean)) == days(latest) => {
+            format!(
+                "The outlay for {name} pays for itself in {} working days.",
+                days(mean)
+            )
+        }
         (Some(mean), Some(latest)) => format!(
             "The outlay for {name} pays for itself in {} working days ({} to {}).",
             days(mean),
@@ -48,6 +59,9 @@ fn comes_back(comparison: &Comparison, alternative: usize, least: usize) -> Opti
         _ => format!("The outlay for {name} doesn't pay for itself through lower costs."),
     })
 }
+
+/// Working days of ten years; what pays for itself later does not: common practice, no source.
+const NEVER_PAYS: f64 = 2_500.0;
 
 /// Alternatives, and means, that are named one by one.
 pub(super) const NAMED: usize = 6;

@@ -1,6 +1,7 @@
 //! A load came out other than it should: the likely causes, and what stripping, doing it again or shipping it costs.
 
-use super::{Block, short};
+use super::super::Block;
+use super::short;
 use tankday_base::print::{list, number};
 use tankday_base::shop::{BathRecipe, CoatRule, Defect, Mishap, Odds, Route, Shop, StepKind, StepTime};
 use tankday_base::units::{Share, Span};
@@ -82,10 +83,14 @@ impl CameOut<'_> {
         vec![
             Block {
                 heading: "Why it may have come out so",
+                caption: "Likely causes with their odds",
+                columns: ["cause", "how likely, and what to do"],
                 rows: causes,
             },
             Block {
                 heading: "Strip, do it again, or ship it",
+                caption: "What each way costs",
+                columns: ["way", "what it takes"],
                 rows: self.ways(seen),
             },
         ]
@@ -194,7 +199,7 @@ impl CameOut<'_> {
         let own = steps.map(hands).fold(Span::ZERO, |a, b| a + b);
         let name = route.steps.get(from).map_or("", |s| s.name.as_str());
         let prices = &self.shop.prices;
-        let cost = match prices.given && prices.hands_per_hour > 0.0 {
+        let cost = match prices.given() && prices.hands_per_hour > 0.0 {
             true => format!(
                 ", {} {}",
                 number(own.in_hours() * prices.hands_per_hour, 2),

@@ -1,6 +1,7 @@
 //! What a load takes from its bath, what waiting costs, what does not go in with it.
 
-use super::{Block, Telling, celsius, little, short};
+use super::super::Block;
+use super::{Telling, celsius, little, short};
 use tankday_base::print::{list, number, pieces_of, plural};
 use tankday_base::units::Energy;
 use tankday_record::one_load::{Course, Ends, Gave, Later};
@@ -22,6 +23,8 @@ impl Telling<'_> {
         rows.extend(self.life().map(|words| ("goes on".to_owned(), words)));
         Block {
             heading: "What it takes from the bath",
+            caption: "The bath before and after the load",
+            columns: ["reading", "change"],
             rows,
         }
     }
@@ -49,6 +52,8 @@ impl Telling<'_> {
         let Some(later) = &self.load.later else {
             return Block {
                 heading: "",
+                caption: "",
+                columns: ["", ""],
                 rows: Vec::new(),
             };
         };
@@ -65,6 +70,8 @@ impl Telling<'_> {
         ];
         Block {
             heading: "Now, or wait until it is hot",
+            caption: "Time and power of both ways",
+            columns: ["way", "time and power"],
             rows,
         }
     }
@@ -73,7 +80,7 @@ impl Telling<'_> {
         let drawn = later.map_or(Energy::ZERO, |l| l.drawn) + course.drawn;
         let kwh = drawn.in_kilowatt_hours();
         let prices = &self.shop.prices;
-        let cost = match prices.given && prices.power_per_kwh > 0.0 {
+        let cost = match prices.given() && prices.power_per_kwh > 0.0 {
             true => format!(", {} {}", number(kwh * prices.power_per_kwh, 2), prices.currency),
             false => String::new(),
         };
@@ -114,6 +121,8 @@ impl Telling<'_> {
             .map(|(why, names)| (list(&names), why.to_owned()));
         Block {
             heading: "Not in with it",
+            caption: "Parts that don't go in with this load",
+            columns: ["parts", "reason"],
             rows: rows.collect(),
         }
     }

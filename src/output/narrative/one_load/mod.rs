@@ -8,7 +8,7 @@ mod verdict;
 pub use came_out::{CameOut, seen};
 pub use set_right::set_right_told;
 
-use super::{dwell_believed, look_for};
+use super::{Block, Card, dwell_believed, look_for};
 use tankday_base::bath::chemistry::fresh::FOAM_ROOM;
 use tankday_base::bath::chemistry::{Gravity, Watched};
 use tankday_base::print::{capital, how_long, list, number, pieces_of, plural};
@@ -23,45 +23,19 @@ const NEARLY: Share = Share::percent(10.0);
 /// Heading of how a load goes: the curve of coat and fizzing belongs there.
 pub const IN_THE_BATH: &str = "In the bath";
 
-/// A heading and rows below it, each a name and what there is to say.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Block {
-    /// Heading.
-    pub heading: &'static str,
-    /// Rows.
-    pub rows: Vec<(String, String)>,
-}
-
-/// One load, told.
-#[derive(Debug, Clone, PartialEq)]
-pub struct LoadTold {
-    /// Where and how hot: `Black tank at 95 °C`.
-    pub place: String,
-    /// What is in it: `400 wood screws and 25 lateral levers`.
-    pub load: String,
-    /// Whether it may go in as things are.
-    pub may: bool,
-    /// The answer, the first sentence the heading.
-    pub answer: Vec<String>,
-    /// Figures.
-    pub blocks: Vec<Block>,
-    /// What to watch, each with what to do.
-    pub watch: Vec<String>,
-}
-
 /// Tells of a load.
 #[must_use]
-pub fn load_told(shop: &Shop, load: &OneLoad) -> LoadTold {
+pub fn load_told(shop: &Shop, load: &OneLoad) -> Card {
     let told = Telling { shop, load };
     let (may, answer) = told.verdict();
     let blocks = [told.room(), told.bath(), told.gave(), told.hot(), told.apart()];
-    LoadTold {
+    Card {
         place: format!(
             "{} at {}",
             capital(told.tank()),
             celsius(load.now.at.in_celsius())
         ),
-        load: list(&load.pieces.iter().map(|p| told.of(p)).collect::<Vec<_>>()),
+        about: list(&load.pieces.iter().map(|p| told.of(p)).collect::<Vec<_>>()),
         may,
         answer,
         blocks: blocks.into_iter().filter(|b| !b.rows.is_empty()).collect(),
@@ -163,6 +137,8 @@ impl<'a> Telling<'a> {
         ));
         Block {
             heading: "Does it fit",
+            caption: "The load against the tank's limits",
+            columns: ["limit", "this load"],
             rows,
         }
     }
@@ -176,6 +152,8 @@ impl<'a> Telling<'a> {
         }
         Block {
             heading: IN_THE_BATH,
+            caption: "Temperature, coating and fizzing while the load is in",
+            columns: ["figure", "with this load"],
             rows,
         }
     }

@@ -1,6 +1,7 @@
 //! What to add to a bath that reads so, and when to leave it alone.
 
-use super::{Block, LoadTold, little};
+use super::super::{Block, Card};
+use super::little;
 use tankday_base::bath::chemistry::{Breach, Gravity, Readings, Side, Watched};
 use tankday_base::print::{capital, list, number};
 use tankday_base::shop::{Shop, StationId, Trimming};
@@ -9,7 +10,7 @@ use tankday_record::one_load::{PutIn, SetRight};
 
 /// Tells how the bath of a tank is set right.
 #[must_use]
-pub fn set_right_told(shop: &Shop, tank: StationId, right: &SetRight) -> LoadTold {
+pub fn set_right_told(shop: &Shop, tank: StationId, right: &SetRight) -> Card {
     let stops = |all: &[Breach]| all.iter().any(|b| b.gravity == Gravity::Stop);
     let adds: Vec<String> = right.put_in.iter().map(amount).collect();
     let mut answer = match (adds.is_empty(), right.passes.is_empty()) {
@@ -26,16 +27,20 @@ pub fn set_right_told(shop: &Shop, tank: StationId, right: &SetRight) -> LoadTol
     let blocks = [
         Block {
             heading: "In this order",
+            caption: "What to add, step by step",
+            columns: ["step", "what to do"],
             rows: steps.collect(),
         },
         Block {
             heading: "How it reads, now and then",
+            caption: "Readings before and after",
+            columns: ["reading", "now and then"],
             rows: reads(&right.before, &right.after),
         },
     ];
-    LoadTold {
+    Card {
         place: capital(shop.station_name(tank)),
-        load: right
+        about: right
             .passes
             .iter()
             .map(|b| b.what.sentence(b.side).to_owned())
