@@ -116,9 +116,7 @@ pub(super) fn search(
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let least = bounds.cost(shop);
     let mut found = world.along_the_path(&starts, (effort.days(), least, seed), (stop, &mut bench));
-    let dispatched = world.dispatched(effort);
-    let dispatched = (dispatched, effort.plainly(dispatched));
-    found.extend(world.timetabled(&starts, dispatched, seed, (stop, &mut bench)));
+    found.extend(world.timetabled(&starts, effort, seed, (stop, &mut bench)));
     // Where a graph or a timetable says something, the line need not be asked as often; of the rest of a day it knows less.
     let days = match settled {
         Some(_) => effort.days() / world.weight(),
