@@ -102,6 +102,7 @@ mod plan_names;
 mod plan_narrow;
 mod plan_not_noted;
 mod plan_packing;
+mod plan_plain_days;
 mod plan_promise;
 mod plan_random;
 mod plan_seen;

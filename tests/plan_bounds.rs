@@ -16,9 +16,9 @@ use tankday::units::{Moment, Span};
 
 #[allow(dead_code)]
 #[path = "programs/published_kinds/shops.rs"]
-mod shops;
+pub(crate) mod shops;
 
-fn finish_only() -> Aim {
+pub(crate) fn finish_only() -> Aim {
     Aim {
         late_order: 0.0,
         late_minute: 0.0,

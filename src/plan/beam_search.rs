@@ -11,7 +11,8 @@
 
 use super::gaps::FAR;
 use super::lanes::{Lane, LaneTask, Lanes};
-use super::model::{Bench, Evaluated, SearchContext, Solution};
+use super::model::{Evaluated, SearchContext, Solution};
+use super::try_out::Bench;
 use std::collections::BTreeSet;
 use std::sync::atomic::{AtomicBool, Ordering};
 use tankday_base::units::Moment;

@@ -3,9 +3,10 @@
 
 use super::effort::Effort;
 use super::judge::{CostObserver, Judged, Space};
-use super::model::{Bench, Evaluated, SearchContext, Solution};
+use super::model::{Evaluated, SearchContext, Solution};
 use super::planned::as_written;
 use super::timed::DayObserver;
+use super::try_out::Bench;
 use rayon::prelude::*;
 use tankday_base::random::{Spread, Streams};
 use tankday_base::shop::{Keeping, Shop, StepTime};

@@ -57,12 +57,18 @@ impl Effort {
         if days < most { days } else { most }
     }
 
-    /// So many times as many where one pair of hands works without hours or breaks and nothing goes on by itself: such a
-    /// day is laid out in a third of the time. A moment is a moment there, too.
-    pub(super) const fn plainly(self, days: u64) -> u64 {
-        match self {
-            Self::Quick => days,
-            Self::Normal | Self::Long | Self::Days(_) => 2 * days,
-        }
+    /// Days dispatched where one pair of hands works without hours or breaks and nothing goes on by itself: such a day is
+    /// laid out in a third of the time or less. `weight` is how long it takes (`timetable/pace.rs`); never fewer than in
+    /// any timetable.
+    pub(super) const fn plainly(self, common: u64, weight: u64) -> u64 {
+        let (all, most) = match self {
+            Self::Quick => return common,
+            Self::Normal => (2_800_000_000, 1_200_000),
+            Self::Long => (52_000_000_000, 24_000_000),
+            Self::Days(days) => (200_000 * days, 86 * days),
+        };
+        let days = all / if weight == 0 { 1 } else { weight };
+        let days = if days < most { days } else { most };
+        if days < common { common } else { days }
     }
 }

@@ -1,7 +1,7 @@
 //! Planning a day: what goes in with what, in which order. The planner sees the line as a function from shop, plan and
 //! luck to a record: every candidate is judged by the same simulation.
 //!
-//! `model.rs` knows what can be decided, `settled.rs` what is already, `mend.rs` holds back what came too early, `judge.rs`
+//! `model.rs` knows what can be decided, `try_out.rs` puts a decision to the test, `settled.rs` what is already, `mend.rs` holds back what came too early, `judge.rs`
 //! watches a run and says what it costs. `canonical.rs` numbers orders so that their place in a file does
 //! not matter, `divide.rs` cuts up orders that are too large, `start.rs` makes first plans by rules
 //! of thumb, `pack.rs`, `fewer.rs` and `exchange.rs` group lots into loads, `beam_search.rs` builds days side by side where limits
@@ -105,6 +105,7 @@ mod standing;
 mod start;
 mod timed;
 mod timetable;
+mod try_out;
 mod ways;
 mod weight;
 

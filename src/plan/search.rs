@@ -7,10 +7,11 @@ use super::choose::{Chances, Choice, Chosen, choose};
 use super::divide::{Divided, divided};
 use super::effort::Effort;
 use super::judge::Judged;
-use super::model::{Bench, Evaluated, SearchContext, Solution};
+use super::model::{Evaluated, SearchContext, Solution};
 use super::names::name_loads;
 use super::start::{Going, by_rules, each_once};
 use super::timed::own_rules;
+use super::try_out::Bench;
 use super::ways::Ways;
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
@@ -115,9 +116,7 @@ pub(super) fn search(
     starts.sort_by(|a, b| a.1.judged.cost.total_cmp(&b.1.judged.cost));
     let least = bounds.cost(shop);
     let mut found = world.along_the_path(&starts, (effort.days(), least, seed), (stop, &mut bench));
-    let dispatched = world.dispatched(effort);
-    let dispatched = (dispatched, effort.plainly(dispatched));
-    found.extend(world.timetabled(&starts, dispatched, seed, (stop, &mut bench)));
+    found.extend(world.timetabled(&starts, effort, seed, (stop, &mut bench)));
     // Where a graph or a timetable says something, the line need not be asked as often; of the rest of a day it knows less.
     let days = match settled {
         Some(_) => effort.days() / world.weight(),

@@ -1,9 +1,10 @@
 //! First plans, by the rules of thumb of the trade.
 
 use super::judge::{CostObserver, MOST_BREACHES, Space};
-use super::model::{Bench, Evaluated, SearchContext, Solution};
+use super::model::{Evaluated, SearchContext, Solution};
 use super::pack::Taking;
 use super::search::RuleResult;
+use super::try_out::Bench;
 use rayon::prelude::*;
 use tankday_base::units::{Moment, Span};
 use tankday_line::Plan;

@@ -10,7 +10,8 @@ mod tabu;
 
 use super::chain::Op;
 use super::gaps::FAR;
-use super::model::{Bench, Evaluated, SearchContext, Solution};
+use super::model::{Evaluated, SearchContext, Solution};
+use super::try_out::Bench;
 use rand::SeedableRng;
 use rand::rngs::ChaCha8Rng;
 use rayon::prelude::*;

@@ -5,50 +5,44 @@ use super::anneal::{Cooling, anneal, by_rules};
 use super::compile::{Compiled, moment, secs};
 use super::dispatch::{Dispatcher, Trace};
 use super::model::{FAR, NOWHERE, Secs, Timetable};
+use super::pace::Pace;
 use super::rolling::{MANY, rolled};
 use super::state::State;
 use crate::change::set_load;
+use crate::effort::Effort;
 use crate::hot::in_band;
-use crate::model::{Bench, Evaluated, NONE, SearchContext, Solution};
+use crate::model::{Evaluated, NONE, SearchContext, Solution};
+use crate::try_out::Bench;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 use tankday_base::shop::HeatOn;
 use tankday_base::units::Moment;
 
-/// Searches side by side at most, and days of each at least: of fewer it would end too hot.
-const ISLANDS: u64 = 4;
-const LEAST_DAYS: u64 = 8_000;
-/// Timetable and line take turns: of a hundred days so many are for each.
-const ROUNDS: [u64; 3] = [60, 20, 20];
 /// How hot the later rounds begin, as a part of the first.
 const REHEATED: f64 = 0.25;
 
 impl SearchContext<'_> {
-    /// Days found in a timetable of the shop and run by the line; so many may be dispatched in a common timetable, and in a
-    /// plain one.
+    /// Days found in a timetable of the shop and run by the line.
     pub(crate) fn timetabled(
         &self,
         starts: &[(Solution, Evaluated)],
-        (common, plain): (u64, u64),
+        effort: Effort,
         seed: u64,
         (stop, bench): (&AtomicBool, &mut Bench),
     ) -> Vec<(Solution, Evaluated)> {
         let Some(mut compiled) = self.first_compiled(starts) else {
             return Vec::new();
         };
-        let days = if compiled.table.is_plain() { plain } else { common };
-        // The rest of a day is searched from all that there is.
-        let least = if self.now > Moment::ZERO {
-            ISLANDS
-        } else {
-            ISLANDS / 2
-        };
-        let islands = (days / LEAST_DAYS).clamp(least, ISLANDS);
         let mut states: Vec<State> = by_rules(&compiled.table);
         for (g, tried) in starts {
             compiled.learn_dwells(self, g, tried);
             states.push(self.state_of(&compiled, g, tried));
         }
+        let Pace {
+            days,
+            islands,
+            rounds,
+        } = Pace::of(self, &compiled.table, &states, effort);
         // Of many lots each gets as many days as of few.
         let rolling = days * (self.lots() / MANY) as u64;
         if let Some((state, days)) = rolled(&compiled.table, (rolling, seed), stop) {
@@ -57,7 +51,7 @@ impl SearchContext<'_> {
         }
         states = best_of(&compiled.table, states, islands as usize);
         let mut found: Vec<(Solution, Evaluated, State)> = Vec::new();
-        for (round, share) in (0u64..).zip(ROUNDS) {
+        for (round, share) in (0u64..).zip(rounds) {
             if states.is_empty() || stop.load(Ordering::Relaxed) {
                 break;
             }

@@ -3,9 +3,10 @@
 //! one in which a load stays too long. The best few days are then judged by the line, and what the line says of durations
 //! goes back into the timetable.
 //!
-//! `model.rs` is the timetable, `compile.rs` makes it from a shop, `state.rs` is a decision, `dispatch` its day,
-//! `change.rs` changes it, `anneal.rs` searches, `rolling.rs` does so day after day where there are many, `level.rs` goes back and forth
-//! between timetable and line, `learn.rs` takes what the line says of durations, `rate.rs` is for the benchmark.
+//! `model.rs` is the timetable, `compile.rs` makes it from a shop (`stages.rs`: the way of lots and loads), `state.rs` is a
+//! decision, `dispatch` its day, `change.rs` changes it, `anneal.rs` searches, `rolling.rs` does so day after day where there
+//! are many, `level.rs` goes back and forth between timetable and line, `pace.rs` shares out the days, `learn.rs` takes what
+//! the line says of durations, `rate.rs` is for the benchmark.
 //!
 //! # Known and left
 //!
@@ -20,8 +21,10 @@ mod dispatch;
 mod learn;
 mod level;
 mod model;
+mod pace;
 mod rate;
 mod rolling;
+mod stages;
 mod state;
 
 pub use rate::days_laid_out;
