@@ -14,7 +14,7 @@ import { opened, closed } from "./browser.mjs";
 import { checkPage } from "./page.mjs";
 import { checkPictures } from "./pictures.mjs";
 import { PLANTED, checkFaults } from "./faults.mjs";
-import { write } from "./write.mjs";
+import { WITHOUT_PICTURES, write } from "./write.mjs";
 
 const [typed, ...rest] = process.argv.slice(2);
 if (!typed) {
@@ -52,7 +52,8 @@ try {
     await closed(browser);
   }
   for (const folder of readdirSync(dir, { withFileTypes: true })) {
-    if (folder.isDirectory() && folder.name !== PLANTED) tell(`${folder.name}/*.svg`, checkPictures(join(dir, folder.name)));
+    const drawn = folder.isDirectory() && ![PLANTED, ...WITHOUT_PICTURES].includes(folder.name);
+    if (drawn) tell(`${folder.name}/*.svg`, checkPictures(join(dir, folder.name)));
   }
 } finally {
   if (!option("--keep")) rmSync(dir, { recursive: true, force: true });
