@@ -101,7 +101,7 @@ fn what_lies_on_a_rack_waits_since_it_was_dry() {
 }
 
 fn lies_bare(figures: &Figures) -> usize {
-    figures.waited.iter().filter(|w| w.bare).count()
+    figures.waited.iter().filter(|w| w.bare.is_some()).count()
 }
 
 /// What keeps rust away does not run on: an oven that is still warm, a stay that the route allows, an hour in a cleaner.

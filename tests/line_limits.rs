@@ -6,7 +6,7 @@ use tankday::audit::{FaultKind, check};
 use tankday::line::{Line, Plan};
 use tankday::plan::{Effort, plan};
 use tankday::plan_file::understand;
-use tankday::record::{Figures, LogEntry, Record, WarningKind};
+use tankday::record::{Bare, Figures, LogEntry, Record, WarningKind};
 use tankday::scenario::{self, PlanFile, Severity};
 use tankday::shop::{OrderId, Shop, StationId, WhenFull};
 use tankday::units::Span;
@@ -235,7 +235,7 @@ fn nothing_is_coated_that_has_no_place_to_be_oiled() {
         let (record, figures) = run(&tray(1, "", name));
         assert!(kept_back(&record) > 0, "{name}");
         assert!(
-            !figures.waited.iter().any(|w| w.bare),
+            !figures.waited.iter().any(|w| w.bare.is_some()),
             "{name}: {:?}",
             figures.waited
         );
@@ -313,7 +313,11 @@ fn a_wait_that_never_ends_is_told() {
     shop.calendar.days.truncate(1);
     shop.rules.stop = shop.calendar.days[0].close + Span::hours(4.0);
     let (_, figures) = run(&shop);
-    let still: Vec<_> = figures.waited.iter().filter(|w| w.still && w.bare).collect();
+    let still: Vec<_> = figures
+        .waited
+        .iter()
+        .filter(|w| w.still && w.bare == Some(Bare::Coated))
+        .collect();
     assert!(!still.is_empty(), "{:?}", figures.waited);
     assert!(
         figures

@@ -1,5 +1,5 @@
 //! What may hurt somebody, or costs for nothing, is told among the warnings: what goes into a bath that is too hot for it, a
-//! heater too weak for its set point, a bath that stays hot with nothing more to go in.
+//! heater too weak for its set point, a bath that stays hot and takes nothing any more.
 
 use crate::told_of::with_results;
 use tankday::audit::{DangerKind, dangers};

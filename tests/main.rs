@@ -59,6 +59,7 @@ mod kept_cases;
 mod killed_writing;
 mod line_beside_a_load;
 mod line_care;
+mod line_clock_care;
 mod line_day_by_hand;
 mod line_early;
 mod line_faults;

@@ -7,8 +7,8 @@ use proptest::prelude::*;
 use std::sync::atomic::AtomicBool;
 use tankday::line::Line;
 use tankday::plan::{Effort, Found, by_own_rules, plan};
-use tankday::record::{Figures, Record, Waited};
-use tankday::shop::{Shop, StepKind, StepRef};
+use tankday::record::{Bare, Figures, Record, Waited};
+use tankday::shop::Shop;
 use tankday::units::{Moment, Span};
 
 fn read(name: &str) -> Shop {
@@ -72,17 +72,16 @@ fn thirty_orders_are_kept_no_later_than_by_hand() {
 fn waits(shop: &Shop, record: &Record) -> [(Span, bool); 2] {
     let figures = Figures::of(shop, record);
     [false, true].map(|bare| {
-        let of_kind = || figures.waited.iter().filter(|w| w.bare == bare);
+        let of_kind = || {
+            figures
+                .waited
+                .iter()
+                .filter(|w| (w.bare == Some(Bare::Coated)) == bare)
+        };
         let longest = of_kind().filter(|w| !w.still).map(|w| w.by).max();
-        let left = |w: &Waited| w.still && (bare || is_stripped(shop, w.step));
+        let left = |w: &Waited| w.still && w.bare.is_some();
         (longest.unwrap_or(Span::ZERO), of_kind().any(left))
     })
-}
-
-fn is_stripped(shop: &Shop, at: StepRef) -> bool {
-    use StepKind::{Blast, Brush, Pickle, Tumble};
-    let mut before = shop.routes[at.route.index()].steps.iter().take(at.step.index());
-    before.any(|s| matches!(s.kind, Pickle | Blast | Tumble | Brush))
 }
 
 /// No plan lets work lie stripped or bare longer than the shop's own rules do, a minute apart, and leaves none lying where

@@ -1,9 +1,9 @@
 //! By how much limits are passed on a day, the longest of each kind: what no plan may do worse than the shop's own rules,
 //! however many more orders it got ready by that.
 
-use tankday_base::shop::{Shop, Step, StepKind, StepRef};
+use tankday_base::shop::{Shop, StepRef};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Breach, LoadNo, LogEntry};
+use tankday_record::{Bare, Breach, LoadNo, LogEntry, bare};
 
 /// A plan that passes a limit by more than it may costs more than one that gets nothing ready.
 const EXCESS: f64 = 1e14;
@@ -16,7 +16,7 @@ const A_DAY: Span = Span::whole_minutes(24 * 60);
 /// The longest by which a limit of each kind is passed.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(super) struct Longest {
-    /// Lying stripped, or otherwise waiting on the way to a bath.
+    /// Lying stripped, or otherwise waiting.
     stripped: Span,
     /// Lying bare behind a bath.
     bare: Span,
@@ -31,9 +31,9 @@ pub(super) struct Longest {
 }
 
 impl Longest {
-    fn add(&mut self, what: Breach, bare: bool) {
+    fn add(&mut self, what: Breach, coated: bool) {
         let (longest, by) = match what {
-            Breach::WaitedTooLong { by } if bare => (&mut self.bare, by),
+            Breach::WaitedTooLong { by } if coated => (&mut self.bare, by),
             Breach::WaitedTooLong { by } => (&mut self.stripped, by),
             Breach::StayedTooLong { by } => (&mut self.stayed, by),
             Breach::InAtBreak { by } => (&mut self.in_break, by),
@@ -92,8 +92,8 @@ impl<'a> Lying<'a> {
             }
             LogEntry::SetIn { load, .. } | LogEntry::Joins { load, .. } => self.goes_on(load),
             LogEntry::Breaks { step, what, .. } => {
-                let bare = self.bare(step);
-                self.longest.add(what, bare);
+                let coated = bare(self.shop, step) == Some(Bare::Coated);
+                self.longest.add(what, coated);
             }
             _ => {}
         }
@@ -105,38 +105,15 @@ impl<'a> Lying<'a> {
         }
     }
 
-    /// The steps of its route that come before a step.
-    fn before(&self, at: StepRef) -> &[Step] {
-        let steps = self
-            .shop
-            .routes
-            .get(at.route.index())
-            .map_or(&[][..], |r| &r.steps);
-        &steps[..at.step.index().min(steps.len())]
-    }
-
-    /// Whether a bath comes before a step.
-    fn bare(&self, at: StepRef) -> bool {
-        let in_bath = |s: &Step| s.stations.first().is_some_and(|id| self.shop.tank(*id).is_some());
-        self.before(at).iter().any(in_bath)
-    }
-
-    /// Whether it is stripped before a step: what is only clean keeps.
-    fn stripped(&self, at: StepRef) -> bool {
-        use StepKind::{Blast, Brush, Pickle, Tumble};
-        let strips = |s: &Step| matches!(s.kind, Pickle | Blast | Tumble | Brush);
-        self.before(at).iter().any(strips)
-    }
-
     /// What the days came to, now that they are over.
     pub(super) fn in_the_end(&self) -> Longest {
         let mut longest = self.longest;
         let closes = self.shop.calendar.days.last().map_or(Moment::ZERO, |d| d.close);
         for (latest, step) in self.waits.iter().flatten() {
-            let left = match (self.bare(*step), self.stripped(*step)) {
-                (true, _) => &mut longest.left_bare,
-                (false, true) => &mut longest.left_stripped,
-                (false, false) => continue,
+            let left = match bare(self.shop, *step) {
+                Some(Bare::Coated) => &mut longest.left_bare,
+                Some(Bare::Stripped) => &mut longest.left_stripped,
+                None => continue,
             };
             *left = (*left).max(closes + A_DAY - *latest);
         }

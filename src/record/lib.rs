@@ -33,9 +33,9 @@ pub use csv::{CsvError, from_csv, to_csv, to_json};
 pub use event::{Breach, LoadNo, LogEntry, OrderNo};
 pub use figures::hours_open;
 pub use figures::{
-    ALL_BUT_STOPPED, BathFigure, BathWear, Bottleneck, CareFigure, Caution, Cost, CostKind, DwellRange,
+    ALL_BUT_STOPPED, Bare, BathFigure, BathWear, Bottleneck, CareFigure, Caution, Cost, CostKind, DwellRange,
     Figures, Kept, LeftBehind, OrderCost, OrderFigure, Reading, ReworkFigure, RinseFigure, StepShare,
-    TankFigure, TankLoad, TankShares, WaitCause, Waited, Warning, WarningKind, Waste, comes_bare,
+    TankFigure, TankLoad, TankShares, WaitCause, Waited, Warning, WarningKind, Waste, bare,
 };
 pub use finished::{Finished, finished, summed};
 pub use labels::{Labels, numbered};

@@ -60,7 +60,7 @@ measures! {
     Finish "finish_min" "end of the work" "min" 0 Lower true,
     /// Promised orders that are late or not ready at all, sound or not: see [`Measure::Bare`].
     LateOrders "late_orders" "orders late" "" 2 Lower false,
-    /// Orders that are not sound: some of it lay bare behind a bath longer than it may, or took no coat.
+    /// Orders that are not sound: some of it lay bare, stripped or behind a bath, longer than it may, or took no coat.
     Bare "bare_orders" "orders bare or uncoated" "" 2 Lower false,
     /// Mean lateness of the promised orders, zero for those on time; what is not ready counts up to the last closing.
     Lateness "late_min" "lateness of an order" "min" 1 Lower true,

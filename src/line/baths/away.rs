@@ -128,7 +128,10 @@ impl Baths<'_> {
             self.warm_wool(day, tank);
             self.set_lid(day, tank);
             self.renew(day, tank);
-        } else if self.tanks[tank].care.is_none() && self.plan.rules.heat.off != HeatOff::AfterLast {
+        } else if self.tanks[tank].care.is_none()
+            && self.plan.rules.heat.off != HeatOff::AfterLast
+            && self.can_finish(day, tank)
+        {
             self.switch_on(day, tank);
         }
     }

@@ -44,11 +44,11 @@ impl Baths<'_> {
         let (band, table) = (self.band(tank), &self.heat[tank]);
         let mut heat = self.tanks[tank].heat;
         heat.read_as(table, band.hold);
-        let (over, heat) = self.after_care(None, tank, (rule, Moment::ZERO), heat);
+        let (over, heat) = self.after_care(None, tank, (rule, Moment::ZERO, Moment::ZERO), heat);
         over - Moment::ZERO + self.heats_up(tank, heat)
     }
 
-    /// When the care of a tank is over that is under way or due, if it begins at a moment, and the bath as it is then; none
+    /// When the care of a tank is over that is under way or due, if it begins at a moment and hands come from then on, and the bath as it is then; none
     /// where nothing is due. What is due and may not begin today keeps the bath until the shop opens again.
     pub(super) fn kept_by_care(
         &self,
@@ -57,22 +57,23 @@ impl Baths<'_> {
         (from, heat): (Moment, Bath),
     ) -> Option<(Moment, Bath)> {
         if let Some(job) = self.tanks[tank].care {
-            return Some(self.after_care(Some(day), tank, (job.rule, day.now()), heat));
+            return Some(self.after_care(Some(day), tank, (job.rule, day.now(), from), heat));
         }
         let rule = self.care_due(tank)?;
         if !self.worth_it(day, tank, rule) || !self.wool_fits(day, tank, rule) {
             let opens = day.next_opening(day.closes()).unwrap_or(Moment::NEVER);
             return Some((opens, heat));
         }
-        Some(self.after_care(Some(day), tank, (rule, from), heat))
+        Some(self.after_care(Some(day), tank, (rule, from, from), heat))
     }
 
-    /// When care by a rule that goes on from a moment is over, and the bath as it is then; hands come when the shop is open.
-    fn after_care(
+    /// When care by a rule that goes on from a moment is over, and the bath as it is then; hands come when the shop is open, and
+    /// not before they are free of what they do first.
+    pub(super) fn after_care(
         &self,
         day: Option<&Day<'_>>,
         tank: TankIx,
-        (rule, from): (usize, Moment),
+        (rule, from, hands): (usize, Moment, Moment),
         mut heat: Bath,
     ) -> (Moment, Bath) {
         let job = self.tanks[tank].care.filter(|j| j.rule == rule);
@@ -85,7 +86,9 @@ impl Baths<'_> {
                 None => self.stage_takes(tank, (&chore, next, nth), &mut heat),
             };
             let waits = match (day, next) {
-                (Some(day), Stage::Hands(_)) if under_way.is_none() => hands_come(day, at, takes) - at,
+                (Some(day), Stage::Hands(_)) if under_way.is_none() => {
+                    hands_come(day, at.max(hands), takes) - at
+                }
                 _ => Span::ZERO,
             };
             heat.advance(table, waits + takes);

@@ -1,13 +1,12 @@
 //! How long loads would stay that went in together.
 
 use super::Baths;
-use super::tank::{at_least, midnight};
 use crate::cargo::{Cargo, Together, work};
 use crate::day::Day;
 use crate::ids::TankIx;
-use tankday_base::bath::{Bath, Heater, Lid};
+use tankday_base::bath::Lid;
 use tankday_base::random::Spread;
-use tankday_base::shop::{CoatRule, CoatsFrom, HeatOn};
+use tankday_base::shop::{CoatRule, CoatsFrom};
 use tankday_base::units::{CoatWeight, Moment, Span};
 
 /// What a dwell that follows from the bath may take longer than foreseen.
@@ -73,39 +72,6 @@ impl Baths<'_> {
     /// The longest time that a load can take at a tank with somebody there throughout; none where no break is without somebody.
     pub(crate) fn longest_stretch(&self, tank: TankIx) -> Option<Span> {
         self.longest.find(tank).copied()
-    }
-
-    /// When a bath takes loads, as far as can be seen, that is empty from a moment on: now, when its heater has brought it into its
-    /// band, when the rules say that it is to be hot, or after care that is under way or due; none where nobody knows yet.
-    pub(crate) fn takes_loads_by(&self, day: &Day<'_>, tank: TankIx, empty: Moment) -> Option<Moment> {
-        let t = &self.tanks[tank];
-        let (now, mut heat) = (day.now(), t.heat);
-        heat.advance(&self.heat[tank], (now - t.at).max(Span::ZERO));
-        if let Some((over, heat)) = self.kept_by_care(day, tank, (empty.max(now), heat)) {
-            return Some(over + self.heats_up(tank, heat));
-        }
-        self.hot_by(day, tank, heat).map(|hot| hot.max(empty))
-    }
-
-    fn hot_by(&self, day: &Day<'_>, tank: TankIx, mut heat: Bath) -> Option<Moment> {
-        let t = &self.tanks[tank];
-        let (table, band, now) = (&self.heat[tank], self.band(tank), day.now());
-        let on = match self.plan.rules.heat.on {
-            _ if t.is_on() => now,
-            HeatOn::At(clock) if t.heater.heat_on.is_some() => midnight(now) + clock,
-            HeatOn::ReadyBy(clock) if t.heater.heat_on.is_some() => {
-                return Some(midnight(now) + clock).filter(|hot| *hot > now);
-            }
-            _ => return None,
-        };
-        if !t.is_on() {
-            heat.switch(Heater::Keep(band.hold));
-        }
-        if at_least(heat.temperature(), band.least) {
-            return Some(now.max(on));
-        }
-        let takes = heat.time_until_temperature(table, band.least)?;
-        (on >= now).then_some(on + takes)
     }
 
     /// When a bath is in its band again after a break that nobody stays for.

@@ -136,6 +136,7 @@ impl Baths<'_> {
             && !self.is_cut_off(tank)
             && !self.must_cool_first(tank)
             && self.may_work(day, tank)
+            && self.can_finish(day, tank)
         {
             self.switch_on(day, tank);
             let station = self.tanks[tank].station;
@@ -145,6 +146,19 @@ impl Baths<'_> {
             }
         }
         self.mark_tank(day, tank);
+    }
+
+    /// Whether a load could be out before closing of a bath that is switched on now, as short as it may stay. A plan answers for
+    /// itself, and so does a bath that is kept hot over closing, or that no stretch of the hours is long enough for.
+    pub(super) fn can_finish(&self, day: &Day<'_>, tank: TankIx) -> bool {
+        let (closes, least) = (day.closes(), self.recipe(tank).least);
+        if self.planned_before(tank, closes).is_some()
+            || self.plan.rules.heat.off == HeatOff::Never
+            || self.longest.find(tank).is_some_and(|l| *l < least)
+        {
+            return true;
+        }
+        day.now() > closes || self.hot_from(day, tank, day.now(), closes) + least <= closes
     }
 
     /// Whether a load may still go in: the bath takes one, or care is due that may mend it.

@@ -23,6 +23,7 @@ mod planned;
 mod rinse;
 mod stages;
 mod supply;
+mod takes_ahead;
 mod tank;
 mod tend;
 mod vessel;

@@ -44,9 +44,10 @@ impl Dispatch<'_> {
         if load.done & bit(ahead.step) != 0 || floor.flow.is_planned(entry.load) {
             return false;
         }
-        let limit = floor.day.now() + ahead.lead.of(&load.cargo) + ahead.slack;
+        let there = floor.day.now() + ahead.lead.of(&load.cargo);
+        let limit = there + ahead.slack;
         let latest = limit - ahead.slack.times(0.5);
-        let Some(takes) = self.bath_takes_from(floor, entry.load, (entry.step, ahead.step)) else {
+        let Some(takes) = self.bath_takes_from(floor, (entry.load, there), (entry.step, ahead.step)) else {
             return false;
         };
         let again = floor.day.now() + (takes - latest).max(SOONEST);
@@ -59,12 +60,12 @@ impl Dispatch<'_> {
         true
     }
 
-    /// From when on a bath takes a load that begins a step here, behind those that are on their way to it; none where that cannot
-    /// be foreseen.
+    /// From when on a bath takes a load that begins a step here and is there at a moment, behind those that are on their way to
+    /// it; none where that cannot be foreseen.
     fn bath_takes_from(
         &self,
         floor: &Floor<'_>,
-        load: LoadIx,
+        (load, there): (LoadIx, Moment),
         (here, step): (StepIx, StepIx),
     ) -> Option<Moment> {
         let own = &floor.flow[load];
@@ -86,19 +87,20 @@ impl Dispatch<'_> {
                 tanks.push(self.next_in(floor, tank, busy)?);
             }
         }
-        let mut before: Vec<&Load> = floor
-            .flow
-            .all()
-            .filter(|(i, l)| {
-                *i != load && self.is_on_its_way(l, stations) && !self.waits_behind(floor, l, load)
-            })
+        let all = floor.flow.all().filter(|(i, _)| *i != load);
+        let before = all
             .map(|(_, l)| l)
-            .collect();
+            .filter(|l| self.is_on_its_way(l, stations) && !self.waits_behind(floor, l, load));
+        let first: Vec<(TankIx, Moment)> = tanks.iter().map(|n| (n.tank, n.from)).collect();
+        let mut before: Vec<&Load> = before.collect();
         before.sort_by_key(|l| (l.times.ended, l.no));
         for l in before {
             self.goes_in(floor, &mut tanks, l);
         }
         let (at, stay, tank) = self.goes_in(floor, &mut tanks, own)?;
+        let since = first.iter().find(|f| f.0 == tank).map_or(at, |f| f.1);
+        let clock = floor.baths.after_clock(&floor.day, tank, (since, at.max(there)));
+        let at = if clock > at.max(there) { clock } else { at };
         Some(clear_of_breaks(floor, (at, stay), tank))
     }
 

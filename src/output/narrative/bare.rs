@@ -5,7 +5,7 @@ use super::promise::Promise;
 use tankday_base::print::{clock_or_date, count_word, how_long};
 use tankday_base::shop::{Step, StepKind, StepRef};
 use tankday_base::units::Span;
-use tankday_record::{Kept, LoadNo, LogEntry, WaitCause, Waited, comes_bare};
+use tankday_record::{Bare, Kept, LoadNo, LogEntry, WaitCause, Waited, bare};
 
 /// Loads that are named one by one.
 const NAMED: usize = 2;
@@ -15,7 +15,7 @@ fn worst(results: &Results<'_>) -> Vec<Waited> {
     worst_of_each(results, Waited::lies_bare)
 }
 
-/// The worst wait of each load that waits for its bath longer than it may: it rusts, or its grease dries.
+/// The worst wait of each load that waits for its bath longer than it may and is not stripped: what is clean gets dirty again.
 fn before_bath(results: &Results<'_>) -> Vec<Waited> {
     let coats = |w: &Waited| {
         results
@@ -23,13 +23,15 @@ fn before_bath(results: &Results<'_>) -> Vec<Waited> {
             .find_step(w.step)
             .is_some_and(|s| s.kind == StepKind::Coat)
     };
-    worst_of_each(results, |w| !w.bare && w.by >= Span::whole_minutes(1) && coats(w))
+    worst_of_each(results, |w| {
+        w.bare.is_none() && w.by >= Span::whole_minutes(1) && coats(w)
+    })
 }
 
 /// The worst wait of each load that is oiled or sealed and waits longer than it may.
 fn kept(results: &Results<'_>) -> Vec<Waited> {
     worst_of_each(results, |w| {
-        let over = !w.bare && w.by >= Span::whole_minutes(1);
+        let over = w.bare.is_none() && w.by >= Span::whole_minutes(1);
         over && is_kept(results, w.step)
     })
 }
@@ -42,7 +44,7 @@ pub(super) fn is_kept(results: &Results<'_>, at: StepRef) -> bool {
         .unwrap_or_default()
         .iter()
         .any(|s| s.kind == StepKind::Coat);
-    coated && !comes_bare(results.shop, at)
+    coated && bare(results.shop, at).is_none()
 }
 
 /// `L1 (H) waits 41 min for pack (at most 10 min), as the table was full`
@@ -119,16 +121,24 @@ fn because(results: &Results<'_>, wait: &Waited) -> String {
         ),
         WaitCause::Closed => ", as the shop was closed".to_owned(),
         WaitCause::Break => ", as hands had their break".to_owned(),
+        WaitCause::Care => ", as its bath was cared for".to_owned(),
+        WaitCause::Cold => ", as its bath was not hot".to_owned(),
+        WaitCause::Bath => ", as its bath took no load".to_owned(),
         WaitCause::Hands => ", as hands were busy".to_owned(),
     }
 }
 
-/// `L4 (order A3) lies bare 84 h before oil (at most 1 h), as the oil tray was full`
+/// `L4 (order A3) lies bare 84 h before oil (at most 1 h), as the oil tray was full`; `lies stripped` where it has not been in
+/// a bath yet.
 fn lies_bare(results: &Results<'_>, wait: &Waited) -> String {
     let (who, step, within) = waiting(results, wait);
     format!(
-        "{who} {} bare {} before {} (at most {}){}",
+        "{who} {} {} {} before {} (at most {}){}",
         if wait.still { "still lies" } else { "lies" },
+        match wait.bare {
+            Some(Bare::Stripped) => "stripped",
+            _ => "bare",
+        },
         how_long(wait.by + within),
         step.map_or("the next step", |s| s.name.as_str()),
         how_long(within),

@@ -35,7 +35,7 @@ pub fn some_days(results: &Results<'_>) -> Vec<SomeDays> {
     let warned = |kind: &WarningKind| one(kind.code(), happens(*kind), &|day| day.warned.contains(kind));
     let mut all: Vec<SomeDays> = hurts.map(warned).collect();
     all.extend([
-        one("lies-bare", "coated work lies bare too long".to_owned(), &|day| {
+        one("lies-bare", "work lies bare too long".to_owned(), &|day| {
             !day.bare.is_empty()
         }),
         warned(&WarningKind::TooColdToCoat),

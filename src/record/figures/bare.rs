@@ -1,7 +1,8 @@
-//! What behind the bath came later than it may, and what was kept out of the bath so that it did not.
+//! What lay bare longer than it may, stripped before the bath or behind it, and what was kept out of the bath so that it did not.
 
 use crate::analysis::Analysis;
 use crate::event::{Breach, LoadNo};
+use crate::tank_state::TankState;
 use crate::visit::Trajectory;
 use std::collections::BTreeMap;
 use tankday_base::shop::{Shop, StationId, Step, StepKind, StepRef};
@@ -18,12 +19,21 @@ pub struct Waited {
     pub at: Moment,
     /// Longer than it may.
     pub by: Span,
-    /// Whether it has been in a bath before and was neither oiled nor sealed since: it is bare.
-    pub bare: bool,
+    /// Whether it was bare, and how.
+    pub bare: Option<Bare>,
     /// Whether it still waits when the record ends.
     pub still: bool,
     /// What kept it when it should have gone on at the latest.
     pub cause: WaitCause,
+}
+
+/// How work is bare: nothing keeps rust away from it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bare {
+    /// Stripped to the metal, and on the way to a bath.
+    Stripped,
+    /// Coated, and neither oiled nor sealed since.
+    Coated,
 }
 
 /// What kept a load from a step when that should have begun at the latest.
@@ -35,52 +45,102 @@ pub enum WaitCause {
     Closed,
     /// Hands had their break.
     Break,
+    /// Its bath was cared for.
+    Care,
+    /// Its bath was not hot.
+    Cold,
+    /// Its bath was hot and empty to the end, and took no load: it was outside its limits, say.
+    Bath,
     /// Hands were at other work, or it was not its turn.
     Hands,
 }
 
-/// What kept a load from a step at a moment.
-fn cause(shop: &Shop, ways: &BTreeMap<LoadNo, Trajectory>, load: LoadNo, at: (StepRef, Moment)) -> WaitCause {
-    let (wanted, now) = at;
+/// What kept a load from a step at a moment; whether it still waits when the record ends.
+fn cause(read: &Analysis<'_>, load: LoadNo, (wanted, now, still): (StepRef, Moment, bool)) -> WaitCause {
+    let shop = read.shop;
     let stations = shop.find_step(wanted).map_or(&[][..], |s| &s.stations);
+    if is_full(read, load, (stations, now)) {
+        return WaitCause::Full;
+    }
+    let day = shop.calendar.days.iter().find(|d| d.open <= now && now < d.close);
+    let tanks = stations.iter().filter_map(|id| state(read, *id, now));
+    let tanks: Vec<TankState> = tanks.collect();
+    let cold = |t: &TankState| matches!(t, TankState::Care | TankState::Off | TankState::Heating);
+    match day {
+        None => WaitCause::Closed,
+        Some(day) if day.breaks.iter().any(|b| b.holds(now)) => WaitCause::Break,
+        Some(_) if tanks.is_empty() => WaitCause::Hands,
+        Some(_) if tanks.iter().all(|t| *t == TankState::Care) => WaitCause::Care,
+        Some(_) if tanks.iter().all(cold) => WaitCause::Cold,
+        Some(_) if still => WaitCause::Bath,
+        Some(_) => WaitCause::Hands,
+    }
+}
+
+/// Whether other loads take all places of some stations at a moment.
+fn is_full(read: &Analysis<'_>, load: LoadNo, (stations, now): (&[StationId], Moment)) -> bool {
     let places = |id: &StationId| {
-        shop.stations
-            .get(id.index())
-            .map_or(0, |s| s.places * s.together.max(1))
+        let station = read.shop.stations.get(id.index());
+        station.map_or(0, |s| u64::from(s.places * s.together.max(1)))
     };
-    let others = ways
+    let others = read
+        .ways
         .iter()
         .filter(|(no, _)| **no != load)
         .flat_map(|(_, way)| &way.visits);
     let inside = |v: &&crate::visit::Visit| {
         stations.contains(&v.station) && v.set_in <= now && v.done.is_none_or(|done| done > now)
     };
-    let free: u64 = stations.iter().map(|id| u64::from(places(id))).sum();
-    if others.filter(inside).count() as u64 >= free {
-        return WaitCause::Full;
-    }
-    let day = shop.calendar.days.iter().find(|d| d.open <= now && now < d.close);
-    match day {
-        None => WaitCause::Closed,
-        Some(day) if day.breaks.iter().any(|b| b.holds(now)) => WaitCause::Break,
-        Some(_) => WaitCause::Hands,
-    }
+    others.filter(inside).count() as u64 >= stations.iter().map(places).sum()
+}
+
+/// What a tank is doing at a moment; none of a station that is no tank.
+fn state(read: &Analysis<'_>, id: StationId, now: Moment) -> Option<TankState> {
+    let mut states = read.tank(id)?.states().iter();
+    states.find(|s| s.from <= now && now < s.to).map(|s| s.state)
 }
 
 /// A wait longer than allowed by less is not worth a word beside the orders.
 const HARDLY: Span = Span::whole_minutes(1);
 
 impl Waited {
-    /// Whether coated work lay bare longer than it may, by more than hands take to turn round.
+    /// Whether work lay bare longer than it may, by more than hands take to turn round.
     #[must_use]
     pub fn lies_bare(&self) -> bool {
-        self.bare && self.by >= HARDLY
+        self.bare.is_some() && self.by >= HARDLY
     }
 }
 
-/// The same of a wait that was too long by so much: whether coated work lay bare in it.
+/// The same of a wait that was too long by so much: whether work lay bare in it.
 pub(crate) fn lies_bare(shop: &Shop, step: StepRef, by: Span) -> bool {
-    comes_bare(shop, step) && by >= HARDLY
+    bare(shop, step).is_some() && by >= HARDLY
+}
+
+/// Whether work comes bare to a step, and how. Common practice, no source.
+#[must_use]
+pub fn bare(shop: &Shop, at: StepRef) -> Option<Bare> {
+    match () {
+        () if comes_coated(shop, at) => Some(Bare::Coated),
+        () if comes_stripped(shop, at) => Some(Bare::Stripped),
+        () => None,
+    }
+}
+
+/// Whether work comes stripped to a step, and goes into a bath then or later: it rusts while it waits. What is only degreased
+/// keeps.
+fn comes_stripped(shop: &Shop, at: StepRef) -> bool {
+    use StepKind::{Blast, Brush, Pickle, Tumble};
+    let steps = shop.routes.get(at.route.index()).map_or(&[][..], |r| &r.steps);
+    let (before, rest) = steps.split_at(at.step.index().min(steps.len()));
+    let strips = |s: &&Step| matches!(s.kind, Pickle | Blast | Tumble | Brush);
+    let keeps = |s: &&Step| s.kind.keeps_rust_away() && s.only.is_empty();
+    let last = before.iter().rev().find(|s| strips(s) || keeps(s));
+    rest.iter().any(|s| in_bath(shop, s)) && last.is_some_and(|s| strips(&s))
+}
+
+fn in_bath(shop: &Shop, step: &Step) -> bool {
+    let first = step.stations.first();
+    first.is_some_and(|id| shop.tank(*id).is_some())
 }
 
 /// A load kept out of a step, since a later one would have had no place for it in time.
@@ -98,19 +158,14 @@ pub struct Kept {
     pub until: Option<Moment>,
 }
 
-/// Whether work comes bare to a step: a bath comes before it on its route, and nothing that keeps rust away between them: what is oiled or sealed is
-/// not bare, until it is cleaned again. Common practice, no source.
-#[must_use]
-pub fn comes_bare(shop: &Shop, at: StepRef) -> bool {
+/// Whether work comes coated and bare to a step: a bath comes before it on its route, and nothing that keeps rust away between
+/// them: what is oiled or sealed is not bare, until it is cleaned again.
+fn comes_coated(shop: &Shop, at: StepRef) -> bool {
     let steps = shop.routes.get(at.route.index()).map_or(&[][..], |r| &r.steps);
-    let in_bath = |s: &Step| {
-        let first = s.stations.first();
-        first.is_some_and(|id| shop.tank(*id).is_some())
-    };
     let mut cleaned = false;
     for step in steps.iter().take(at.step.index()).rev() {
         match () {
-            () if in_bath(step) => return true,
+            () if in_bath(shop, step) => return true,
             // What is oiled only of some parts leaves the others bare.
             () if step.kind.keeps_rust_away() && step.only.is_empty() && !cleaned => return false,
             () => cleaned |= step.kind.degreases() || matches!(step.kind, StepKind::Pickle | StepKind::Blast),
@@ -128,9 +183,9 @@ pub(super) fn waited(read: &Analysis<'_>) -> Vec<Waited> {
             step,
             at,
             by,
-            bare: comes_bare(shop, step),
+            bare: bare(shop, step),
             still: false,
-            cause: cause(shop, ways, load, (step, at - by)),
+            cause: cause(read, load, (step, at - by, false)),
         }),
         _ => None,
     });
@@ -150,9 +205,9 @@ pub(super) fn waited(read: &Analysis<'_>) -> Vec<Waited> {
             step: at,
             at: end,
             by,
-            bare: comes_bare(shop, at),
+            bare: bare(shop, at),
             still: true,
-            cause: cause(shop, ways, *load, (at, end - by)),
+            cause: cause(read, *load, (at, end - by, true)),
         })
     };
     noted.chain(ways.iter().filter_map(waits)).collect()

@@ -115,8 +115,7 @@ fn level(table: &TankHeat, lid: Lid, air: Temperature, wanted: Temperature) -> O
     Some(Temperature::celsius(low))
 }
 
-/// Each day on which a heater is on for long with nothing more to go in, after a break as well, or with nothing to go in at
-/// all; and what it drew meanwhile.
+/// Each day on which a heater is on for long and nothing goes in any more, after a break as well, or nothing at all; and what it drew meanwhile.
 fn hot_for_nothing(
     read: &Analysis<'_>,
     (id, looks): (StationId, &[Look]),

@@ -35,7 +35,7 @@ pub(crate) mod watched;
 mod wear;
 
 pub(crate) use bare::lies_bare;
-pub use bare::{Kept, WaitCause, Waited, comes_bare};
+pub use bare::{Bare, Kept, WaitCause, Waited, bare};
 pub use baths::{BathFigure, CareFigure};
 pub use bottleneck::Bottleneck;
 pub use cost::{Cost, CostKind};

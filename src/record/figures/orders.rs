@@ -33,7 +33,7 @@ pub struct OrderFigure {
     pub ready: Option<Moment>,
     /// When it was promised.
     pub due: Option<Moment>,
-    /// How long any of it lay bare behind a bath, where that was longer than it may; zero where it was not.
+    /// How long any of it lay bare, stripped or behind a bath, where that was longer than it may; zero where it was not.
     pub bare: Span,
     /// Whether any of it came out of its last bath without a coat.
     pub uncoated: bool,
@@ -69,7 +69,7 @@ impl OrderFigure {
     }
 }
 
-/// The longest wait of any of an order's loads behind a bath, where it was too long.
+/// The longest wait of any of an order's loads that was bare, where it was too long.
 fn bare(shop: &Shop, cargo: &Cargo, waited: &[Waited], order: OrderNo) -> Span {
     let own = |w: &&Waited| w.lies_bare() && cargo.lots(w.load).any(|lot| lot.order == order);
     let whole = |w: &Waited| w.by + shop.step(w.step).within.unwrap_or(Span::ZERO);

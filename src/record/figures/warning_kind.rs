@@ -238,7 +238,7 @@ warnings! {
         "Begin earlier if nobody can stay.";
     /// A bath is kept hot for long though nothing more goes in.
     HotForNothing "hot-for-nothing"
-        "Kept hot with nothing more to go in: {places}."
+        "Kept hot, and nothing goes in any more that day: {places}."
         "Write `switch off: after the last load` under `rules: heat:`." or
         "Leave it off on such a day, or let `plan` say which tank is needed when.";
     /// A bath is kept hot for long, and no load that waits fits its tank.
