@@ -164,7 +164,7 @@ fn what_happens_on_some_days_is_said() {
     let bare = study.days.iter().filter(|d| !d.bare.is_empty()).count();
     assert!(bare > 0 && bare < 40, "{bare}");
     let said = words(&run(&["--replications", "40"]).stdout);
-    let should = format!("On {bare} of 40 days: coated work lies bare too long.");
+    let should = format!("On {bare} of 40 days: work lies bare too long.");
     assert!(said.contains(&should), "{should}\n{said}");
     let data: serde_json::Value =
         serde_json::from_slice(&run(&["--replications", "40", "--json"]).stdout).unwrap();

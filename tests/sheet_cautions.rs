@@ -195,3 +195,73 @@ rules: {combine: same route, fill: {at least: 70 %, wait at most: 4 h}}
     }
     assert_eq!((blasted, held), (vec!["A", "B", "C"], vec!["A", "B", "C"]));
 }
+
+/// Which end goes in, of a bar that its tank covers half by half; nothing of it where another covers it whole.
+#[test]
+fn a_bar_that_is_turned_is_told_which_end_goes_in() {
+    let shop = |trough: &str| {
+        format!(
+            "tankday: 1
+shop: {{hands: 1}}
+days: [{{date: 2026-06-01, open: 07:30, close: 15:30}}]
+baths: {{mn: {{}}}}
+tanks:
+  - {{name: pot, bath: mn, inside: round 26 cm x 32 cm, fill: 12 L, lid: loose, heater: {{power: 2 kW}}}}
+{trough}
+stations: [{{name: sink, loads: 2}}, {{name: rinse, loads: 2}}, {{name: oil tray, loads: 9}}]
+parts: {{bar: {{material: plain steel, mass: 400 g, area: 2.5 dm2, size: 420 x 30 x 10 mm, turned: yes}}}}
+routes:
+  black:
+    - {{do: degrease, at: sink, for: 8 min}}
+    - {{do: coat, in: mn}}
+    - {{do: rinse between, kind: rinse, at: rinse, for: 1 min, hands: throughout}}
+    - {{do: coat, in: mn, as: coat the other end}}
+    - {{do: rinse, at: rinse, for: 1 min, hands: throughout}}
+    - {{do: oil, at: oil tray, for: 20 min}}
+orders: [{{id: B, part: bar, count: 2, route: black}}]
+"
+        )
+    };
+    let ends = |text: &str| {
+        let (sheets, _) = day(text);
+        let rows = sheets.into_iter().flat_map(|s| s.rows);
+        let ends = [StepCaution::OneEnd, StepCaution::OtherEnd];
+        let told = rows.filter(|r| r.at_bath).flat_map(|r| r.cautions);
+        told.filter(|c| ends.contains(c)).collect::<Vec<_>>()
+    };
+    assert_eq!(ends(&shop("")), [StepCaution::OneEnd, StepCaution::OtherEnd]);
+    let trough = "  - {name: trough, bath: mn, inside: 60 cm x 25 cm x 25 cm, fill: 25 L, lid: loose, heater: {power: 3 kW}}";
+    assert_eq!(ends(&shop(trough)), []);
+}
+
+/// Who must stay in a break is told where the load goes in, and in the break: not when it comes out, and the break is over.
+#[test]
+fn who_must_stay_is_told_before_the_break() {
+    let (sheets, figures) = day("tankday: 1
+shop: {hands: 1}
+days: [{date: 2026-03-02, open: 08:00, close: 18:00, breaks: [11:00 to 11:30, 14:00 to 14:30]}]
+tanks: [{name: pot, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {power: 3 kW}}]
+baths: {manganese: {dwell: 10 min to 5 h, coat: {time: 4 h}}}
+stations: [{name: bench, loads: 2}]
+parts: {block: {mass: 400 g, area: 2 dm2, held: wire}}
+routes: {way: [{do: coat, in: manganese}, {do: rinse, at: bench, for: 1 min}, {do: oil, at: bench, for: 5 min}]}
+orders: [{id: A, part: block, count: 4, route: way}]
+");
+    assert!(figures.warnings.iter().any(|w| w.kind == WarningKind::InAtBreak));
+    let rows: Vec<&Row> = sheets.iter().flat_map(|s| &s.rows).collect();
+    let told: Vec<&&Row> = rows
+        .iter()
+        .filter(|r| r.cautions.contains(&StepCaution::InAtBreak))
+        .collect();
+    assert_eq!(told.len(), 1);
+    assert!(told[0].deed.contains("into the pot"), "{}", told[0].deed);
+    let pause = rows
+        .iter()
+        .find(|r| r.deed.starts_with("Break to 11:30"))
+        .unwrap();
+    assert!(
+        pause.deed.contains("L1 is in the pot: somebody must stay"),
+        "{}",
+        pause.deed
+    );
+}

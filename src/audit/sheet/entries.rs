@@ -87,7 +87,9 @@ pub(super) fn check(shop: &Shop, calendar: &str, sheets: &[DaySheet<'_>], faults
 /// Whether a row calls somebody: to do something, to stay by a tank, or to know that nobody does.
 fn calls(told: &Told<'_>) -> bool {
     let (row, first) = (told.row, told.row.acts.first());
-    let stays = first == Some(&Act::Break) && row.cell("task").contains("somebody stays by the ");
+    let task = row.cell("task");
+    let who = ["somebody stays by the ", "somebody must stay"];
+    let stays = first == Some(&Act::Break) && who.iter().any(|who| task.contains(who));
     let note = first == Some(&Act::Note) && !row.cell("station").is_empty();
     row.is_task() || stays || note
 }

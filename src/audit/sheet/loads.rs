@@ -24,6 +24,11 @@ const TITRATE: &str = "Near a limit of its acids: titrate first.";
 const IRON: &str = "Much iron: look for white floating dust.";
 const LITTLE_IRON: &str = "Little iron: expect thin, patchy, light grey.";
 const MUCH: &str = "Much work: apart, turned two or three times.";
+/// Which end of a part goes in that is turned end for end: at its first coat, and at any later one.
+pub(super) const ENDS: [&str; 2] = [
+    "One end in; the other at its second coat.",
+    "Turned: the end that is still bare goes in.",
+];
 /// What parts bring that a caution is about.
 const BRINGS: [(Mishap, &str); 4] = [
     (Mishap::Greasy, "Oil left on it coats blotchy: degrease again."),
@@ -32,7 +37,7 @@ const BRINGS: [(Mishap, &str); 4] = [
     (Mishap::Crevices, "Seams hold acid: rinse well, dry soon."),
 ];
 /// About the coating and not about who is by: of several that a row calls for it says one.
-const SPOILS: [&str; 16] = [
+const SPOILS: [&str; 15] = [
     TITRATE,
     IRON,
     LITTLE_IRON,
@@ -47,11 +52,12 @@ const SPOILS: [&str; 16] = [
     "Coating will be below target: inspect.",
     "Longer in the bath than allowed: inspect.",
     "Stayed there longer than allowed: inspect.",
-    "The break begins with it in: somebody stays.",
     "Waited longer than allowed: look for rust.",
 ];
 /// Said of what a load is, whatever the bath: never of one that is not so.
-const OF_PARTS: [&str; 7] = [
+const OF_PARTS: [&str; 9] = [
+    ENDS[0],
+    ENDS[1],
     HEAVY,
     LIFT,
     WIRE,
@@ -97,7 +103,7 @@ impl Loads<'_> {
         };
         all.extend(self.hydrogen(&charge));
         all.extend(self.acid_on_hard(&charge).then_some(ACID_ON_HARD));
-        all.extend(charge.of_parts());
+        all.extend(charge.of_parts(self.coated_before(charge.step)));
         let dm2: f64 = charge
             .kinds
             .iter()
@@ -133,7 +139,7 @@ impl Loads<'_> {
         let Some(charge) = self.charge(done) else {
             return Vec::new();
         };
-        let true_ones = charge.of_parts();
+        let true_ones = charge.of_parts(self.coated_before(charge.step));
         let told = OF_PARTS.into_iter().filter(|c| said.contains(c));
         told.filter(|c| !true_ones.contains(c)).collect()
     }
@@ -202,6 +208,16 @@ impl Loads<'_> {
         }
     }
 
+    /// Whether its route coats before a step.
+    fn coated_before(&self, at: StepRef) -> bool {
+        let route = self.shop.routes.get(at.route.index());
+        let before = route.and_then(|r| r.steps.get(..at.step.index()));
+        before
+            .unwrap_or_default()
+            .iter()
+            .any(|s| s.kind == StepKind::Coat)
+    }
+
     /// Whether something hardened in it was pickled before the bath, on its route or before it came.
     fn acid_on_hard(&self, charge: &Charge<'_>) -> bool {
         let route = self.shop.routes.get(charge.step.route.index());
@@ -230,7 +246,7 @@ impl Loads<'_> {
 }
 
 impl Charge<'_> {
-    fn of_parts(&self) -> Vec<&'static str> {
+    fn of_parts(&self, again: bool) -> Vec<&'static str> {
         let any = |is: &dyn Fn(&Part) -> bool| self.kinds.iter().any(|(_, p, _)| is(p));
         let mut all = Vec::new();
         let room = (self.recipe.room.mass * self.tank.fill).in_kilograms();
@@ -244,12 +260,24 @@ impl Charge<'_> {
             all.push(LIFT);
         }
         all.extend(on_wire.then_some(WIRE));
+        if any(&|p| p.goes.turned && !covers(self.tank, p)) {
+            all.push(ENDS[usize::from(again)]);
+        }
         let brought = BRINGS
             .into_iter()
             .filter(|(what, _)| any(&|p| p.brings.has(*what)));
         all.extend(brought.map(|(_, words)| words));
         all
     }
+}
+
+/// Whether a tank covers a part as it lies.
+fn covers(tank: &Tank, part: &Part) -> bool {
+    let whole = tankday_base::shop::Goes {
+        turned: false,
+        ..part.goes.clone()
+    };
+    whole.lies(tank).is_some()
 }
 
 /// What readings call for, as if what has boiled away were topped up.

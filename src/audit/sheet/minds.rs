@@ -4,7 +4,7 @@
 use super::Faults;
 use super::acts::Done;
 use super::day::DaySheet;
-use super::loads::{Loads, said_by_another};
+use super::loads::{ENDS, Loads, said_by_another};
 use super::table::Act;
 use std::collections::BTreeSet;
 use tankday_base::shop::{LidKind, Shop, StepKind};
@@ -46,7 +46,7 @@ const ONCE: [&str; 10] = [
     "Level off: cover the work, leave foam room.",
 ];
 /// All others.
-const OTHERS: [&str; 37] = [
+const OTHERS: [&str; 39] = [
     SCALDS,
     CAUSTIC,
     SOLVENT,
@@ -73,6 +73,8 @@ const OTHERS: [&str; 37] = [
     "Falls below its band: expect rough coats.",
     "Too cold for this metal: no coat grows.",
     "Runs over: smaller load, or bail first.",
+    ENDS[0],
+    ENDS[1],
     "Much work: apart, turned two or three times.",
     "Coating will be below target: inspect.",
     "Oil left on it coats blotchy: degrease again.",

@@ -185,6 +185,7 @@ fn rows_hold<'a>(
     }
     missing_breaks(held, rows, faults);
     stays::check_breaks(held.shop, record, rows, faults);
+    stays::check_forced(held.shop, record, rows, faults);
     left::check_breaks(held, record, rows, faults);
     all
 }

@@ -130,6 +130,38 @@ pub(super) fn check_breaks(shop: &Shop, record: &Record, rows: &[Row], faults: &
     }
 }
 
+/// The rows of breaks that nobody stays for: who must stay all the same, since a load is in a bath when they begin.
+pub(super) fn check_forced(shop: &Shop, record: &Record, rows: &[Row], faults: &mut Faults) {
+    for row in rows.iter().filter(|r| r.acts == [Act::Break]) {
+        let mut breaks = shop.calendar.days.iter().flat_map(|d| &d.breaks);
+        let Some(alone) = breaks.find(|b| super::held::minute(b.from) == row.at && !b.stays) else {
+            continue;
+        };
+        let mut inside = BTreeSet::new();
+        for entry in record.entries.iter().take_while(|e| e.at <= alone.from) {
+            match entry.event {
+                LogEntry::SetIn { load, station, .. }
+                    if entry.at < alone.from && shop.tank(station).is_some() =>
+                {
+                    inside.insert(load);
+                }
+                LogEntry::LiftBegins { load, .. } => {
+                    inside.remove(&load);
+                }
+                _ => {}
+            }
+        }
+        let said = row.cell("task").matches("somebody must stay").count();
+        if said != inside.len() {
+            let text = format!(
+                "loads in a bath when it begins: {}, and it says {said}",
+                inside.len()
+            );
+            faults.of_row(row, &text);
+        }
+    }
+}
+
 /// A note at closing says that somebody stays, and until when.
 pub(super) fn check_note(shop: &Shop, row: &Row, acts: &[&Done], faults: &mut Faults) {
     let Some(note) = acts.first().filter(|d| d.act == Act::Note && d.station.is_some()) else {

@@ -18,6 +18,9 @@ use tankday_record::LogEntry;
 /// For less than this nobody switches a heater off and on again (assumption, no source).
 const SHORTEST_REST: Span = Span::whole_minutes(10);
 
+/// Stands for the time of a heating-up that never comes to its end.
+const NEVER: Span = Span::whole_minutes(24 * 60);
+
 impl Baths<'_> {
     /// Puts the next switching-on before or at the coming opening on the calendar.
     pub(super) fn expect_heat(&mut self, day: &mut Day<'_>, tank: TankIx) {
@@ -58,9 +61,7 @@ impl Baths<'_> {
             }
             heat.advance(table, (start - self.tanks[tank].at).max(Span::ZERO));
             heat.switch(Heater::Keep(self.band(tank).hold));
-            let takes = heat
-                .time_until_temperature(table, least)
-                .unwrap_or(Span::hours(24.0));
+            let takes = heat.time_until_temperature(table, least).unwrap_or(NEVER);
             start = (ready - takes).max(day.now());
         }
         let between = |a: &Away| a.from < ready && a.until > start;
@@ -119,11 +120,7 @@ impl Baths<'_> {
         heat.switch(Heater::Keep(band.hold));
         let takes = heat.time_until_temperature(table, band.least);
         let warm = at_least(heat.temperature(), band.least);
-        now + if warm {
-            Span::ZERO
-        } else {
-            takes.unwrap_or(Span::hours(24.0))
-        }
+        now + if warm { Span::ZERO } else { takes.unwrap_or(NEVER) }
     }
 
     pub(crate) fn heat_on(&mut self, day: &mut Day<'_>, tank: TankIx) {
@@ -158,7 +155,9 @@ impl Baths<'_> {
         {
             return true;
         }
-        day.now() > closes || self.hot_from(day, tank, day.now(), closes) + least <= closes
+        // A heater that is too weak for its band goes on all the same, and what it comes to is told.
+        let takes = self.hot_from(day, tank, day.now(), closes) - day.now();
+        day.now() > closes || takes >= NEVER || day.now() + takes + least <= closes
     }
 
     /// Whether a load may still go in: the bath takes one, or care is due that may mend it.

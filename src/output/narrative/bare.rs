@@ -241,6 +241,7 @@ pub(super) fn first_line(results: &Results<'_>) -> String {
     let (before, oiled) = (before_bath(results), self::kept(results));
     for sentence in [
         clause(&bare, |w| lies_bare(results, w)),
+        frees(results, &bare),
         clause(&before, |w| waits_too_long(results, w)),
         clause(&oiled, |w| waits_kept(results, w)),
         stays_out(results, &kept),
@@ -251,6 +252,15 @@ pub(super) fn first_line(results: &Results<'_>) -> String {
         said.push_str(&format!(" {sentence}."));
     }
     said
+}
+
+/// What would free the first that found its place taken.
+fn frees(results: &Results<'_>, bare: &[Waited]) -> Option<String> {
+    let full = bare.iter().take(NAMED).find(|w| w.cause == WaitCause::Full)?;
+    Some(format!(
+        "One more place at {}, or emptying it sooner, would help",
+        places(results, full.step)
+    ))
 }
 
 fn clause<T>(all: &[T], words: impl Fn(&T) -> String) -> Option<String> {

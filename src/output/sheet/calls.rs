@@ -2,7 +2,10 @@
 
 use super::caution::StepCaution;
 use super::rows::Maker;
-use tankday_base::shop::{HEAVY_LIFT, HeaterKind, Held, LidKind, Part, Shop, StationId, StepKind, StepRef};
+use super::tasks::{SheetTask, is_tank};
+use tankday_base::shop::{
+    HEAVY_LIFT, HeaterKind, Held, LidKind, Lies, Part, Shop, StationId, Step, StepKind, StepRef,
+};
 use tankday_base::units::{Mass, Moment, Share};
 use tankday_record::LoadNo;
 
@@ -45,6 +48,23 @@ impl Maker<'_> {
             cautions.push(StepCaution::PlainWire);
         }
         cautions
+    }
+
+    /// Which end of a load goes in, where a tank covers one half of its parts at a time.
+    pub(super) fn turned(&self, deed: &SheetTask, load: LoadNo) -> Option<StepCaution> {
+        let task = deed.tasks().find(|t| is_tank(self.shop, t))?;
+        let tank = self.shop.tank(task.station)?;
+        let turned = self
+            .parts_of(load)
+            .any(|p| p.goes.lies(tank) == Some(Lies::Turned));
+        let (_, at) = task.load?;
+        let steps = &self.shop.routes.get(at.route.index())?.steps;
+        let coats = |s: &Step| s.kind == StepKind::Coat;
+        let again = steps.iter().take(at.step.index()).any(coats);
+        turned.then_some(match again {
+            true => StepCaution::OtherEnd,
+            false => StepCaution::OneEnd,
+        })
     }
 
     fn parts_of(&self, load: LoadNo) -> impl Iterator<Item = &Part> {

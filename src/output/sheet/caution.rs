@@ -66,6 +66,8 @@ enum Is {
     Hurtful,
     /// Once a day is enough.
     Daily,
+    /// It says what somebody must do with the load: never left out for another.
+    Told,
 }
 
 // A row: what is so of it, the warnings of a load that say it before the load goes into a bath, its words.
@@ -120,6 +122,10 @@ cautions! {
     TooCold (TooColdToCoat) "Too cold for this metal: no coat grows.";
     /// A load with which the bath stands over the rim. Common practice, no source.
     RunsOver Hurtful (RunsOver) "Runs over: smaller load, or bail first.";
+    /// A part that the solution does not cover, in for its first half. Common practice, no source: a mark stays where they meet.
+    OneEnd Told "One end in; the other at its second coat.";
+    /// The same for its other half.
+    OtherEnd Told "Turned: the end that is still bare goes in.";
     /// Much work at once. Common practice, no source: parts turned two or three times.
     MuchWork (Overloaded) "Much work: apart, turned two or three times.";
     /// Total or free acid near a limit. Titrated before each lot or every two hours (DOD-P-16232F, 3.2.1).
@@ -173,7 +179,7 @@ cautions! {
     StayedElsewhere "Stayed there longer than allowed: inspect.";
     /// It is in the bath when a break begins that nobody stays for. Common practice, no source: never leave a hot tank
     /// unattended.
-    InAtBreak "The break begins with it in: somebody stays.";
+    InAtBreak Told "The break begins with it in: somebody stays.";
     /// It has waited longer than it may.
     WaitedTooLong "Waited longer than allowed: look for rust.";
     /// It goes on in something hot when nobody is there. Common practice, no source.
@@ -192,6 +198,11 @@ impl StepCaution {
         self.is().contains(&Is::Hurtful)
     }
 
+    /// Whether it stands on its row whatever else does.
+    pub(super) fn stays(self) -> bool {
+        self.may_hurt() || self.is().contains(&Is::Told)
+    }
+
     /// Each once: what may hurt before what may spoil the work, hands first of all.
     pub(super) fn in_order(cautions: &mut Vec<Self>) {
         let mut seen = Vec::new();
@@ -200,7 +211,7 @@ impl StepCaution {
             seen.push(*c);
             new
         });
-        cautions.sort_by_key(|c| (!c.may_hurt(), *c != Self::HeavyLoad));
+        cautions.sort_by_key(|c| (!c.may_hurt(), !c.stays(), *c != Self::HeavyLoad));
     }
 }
 

@@ -135,6 +135,7 @@ impl Maker<'_> {
         let known = self.before.get(&load).into_iter().flatten().copied();
         let mut cautions: Vec<StepCaution> = std::iter::once(StepCaution::Foam).chain(known).collect();
         cautions.extend(self.of_lift(load));
+        cautions.extend(self.turned(deed, load));
         let steps = deed.tasks().filter_map(|t| t.load);
         cautions.extend(steps.flat_map(|(load, s)| self.of_step(load, s)));
         // What has waited too long is told before what its bath calls for.
@@ -362,7 +363,7 @@ impl Maker<'_> {
                 })
             }
             Breach::WaitedTooLong { .. } if !out => Some(StepCaution::WaitedTooLong),
-            Breach::InAtBreak { .. } if task.kind != TaskKind::PutIn => Some(StepCaution::InAtBreak),
+            Breach::InAtBreak { .. } if !out => Some(StepCaution::InAtBreak),
             _ => None,
         }
     }

@@ -254,8 +254,11 @@ impl Maker<'_> {
         let breaks = self.shop.calendar.days.iter().flat_map(|d| d.breaks.iter());
         breaks
             .filter(|b| {
-                let needed =
-                    || self.stays_in_break(b.from).is_some() || !self.alone_in_break(b.from).is_empty();
+                let needed = || {
+                    self.stays_in_break(b.from).is_some()
+                        || !self.alone_in_break(b.from).is_empty()
+                        || !self.must_stay_in_break(b.from).is_empty()
+                };
                 b.from <= last || needed()
             })
             .map(|b| self.pause(b.from, b.until))
@@ -276,12 +279,13 @@ impl Maker<'_> {
         if let Some(stays) = self.stays_in_break(from) {
             words.push_str(&format!("; {stays}"));
         }
-        for alone in self.alone_in_break(from) {
-            words.push_str(&format!("; {alone}"));
+        let must = self.must_stay_in_break(from);
+        for more in must.iter().chain(&self.alone_in_break(from)) {
+            words.push_str(&format!("; {more}"));
         }
         let doing = Doing::at(Act::Break, "").lasting(Some(to - from));
         Row {
-            calls: self.stays_in_break(from).is_some(),
+            calls: self.stays_in_break(from).is_some() || !must.is_empty(),
             ..Row::plain(from, RowKind::Break, words, doing)
         }
     }

@@ -42,9 +42,9 @@ fn day_sheet(shop: &Shop, day: &Day, mut rows: Vec<Row>) -> DaySheet {
             row.deed = format!("{}: {}", shop.calendar.date(row.at).strftime("%A"), row.deed);
         }
         row.cautions.retain(|c| !said.contains(c));
-        // Of what may spoil the work the first is enough; what may hurt is said whole.
-        let hurts = row.cautions.iter().filter(|c| c.may_hurt()).count();
-        row.cautions.truncate(hurts + 1);
+        // Of what may spoil the work the first is enough; what may hurt, and what to do with the load, is said whole.
+        let stay = row.cautions.iter().filter(|c| c.stays()).count();
+        row.cautions.truncate(stay + 1);
         said.extend(row.cautions.iter().filter(|c| c.once_a_day()));
     }
     let least: BTreeSet<String> = shop

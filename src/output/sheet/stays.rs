@@ -44,6 +44,22 @@ impl Maker<'_> {
         (!names.is_empty()).then(|| format!("somebody stays by the {}", list(&names)))
     }
 
+    /// `L1 is in the pot: somebody must stay`, in a break that nobody stays for and that begins with a load in a bath.
+    pub(super) fn must_stay_in_break(&self, from: Moment) -> Vec<String> {
+        let mut breaks = self.shop.calendar.days.iter().flat_map(|d| &d.breaks);
+        if breaks.any(|b| b.from == from && b.stays) {
+            return Vec::new();
+        }
+        let inside = self.figures.loads.iter();
+        let inside = inside.filter(|l| l.set_in < from && l.out.is_none_or(|out| out > from));
+        inside
+            .map(|l| {
+                let load = self.labels.at(l.load, from);
+                format!("{load} is in the {}: somebody must stay", self.station(l.tank))
+            })
+            .collect()
+    }
+
     /// After closing, where the shop says that somebody stays.
     pub(super) fn stays_after_closing(&self) -> Vec<Row> {
         let days = &self.shop.calendar.days;
