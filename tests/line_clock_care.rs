@@ -11,7 +11,7 @@ fn shop(care: &str, comes: &str) -> Shop {
     read(&format!(
         "tankday: 1
 shop: {{hands: 1}}
-days: [{{date: 2026-03-02, open: 08:00, close: 18:00}}]
+days: [{{date: 2026-03-02, open: 08:00, close: 18:00, breaks: [10:05 to 10:07], stays: yes}}]
 tanks: [{{name: pot, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {{power: 3 kW}}}}]
 baths: {{manganese: {{now: {{total acid: 33 points, free acid: 5.3 points, iron: 0.6 g/L, sludge: 2 g/L}}}}}}
 stations: [{{name: bench, loads: 4}}]
@@ -52,6 +52,7 @@ fn nothing_is_stripped_for_a_bath_that_the_clock_is_about_to_close() {
             filter("10:00"),
             wool("09:30"),
             wool("10:00"),
+            filter("the break"),
             // The second waits for the first, and has something to do only after it.
             format!("{}, {}", filter("09:50"), wool("09:30")),
             format!("{}, {}", wool("09:50"), filter("09:30")),

@@ -180,3 +180,42 @@ fn by_rules_ordinary_shops_get_on_and_leave_no_work_bare() {
         assert!(done >= ready, "{shop}: {done}");
     }
 }
+
+/// Two loads lie bare for one pair of hands, each for longer than the other may wait: neither keeps the hands from the other.
+#[test]
+fn hands_are_not_idle_between_two_loads_that_both_lie_bare() {
+    for (within, takes) in [(30, 27), (30, 29), (20, 18), (45, 44)] {
+        let shop = read(&format!(
+            "tankday: 1
+shop: {{hands: 1}}
+days: [{{date: 2026-03-02, open: 08:00, close: 17:00}}]
+tanks:
+  - {{name: pot, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {{power: 3 kW}}}}
+  - {{name: tub, bath: manganese, inside: 35 cm x 25 cm x 35 cm, fill: 20 L, heater: {{power: 3 kW}}}}
+baths: {{manganese: {{coat: {{time: 20 min}}}}}}
+stations: [{{name: bench, loads: 4}}]
+parts: {{chuck: {{mass: 180 g, area: 95 cm2}}}}
+routes:
+  way:
+    - {{do: degrease, at: bench, for: 2 min}}
+    - {{do: coat, in: manganese}}
+    - {{do: rinse, at: bench, for: 1 min, at once: yes}}
+    - {{do: burnish, kind: rest, at: bench, for: {takes} min, hands: throughout, within: {within} min, after: rinse}}
+    - {{do: oil, at: bench, for: 5 min}}
+orders:
+  - {{id: A, part: chuck, count: 20, route: way}}
+  - {{id: B, part: chuck, count: 20, route: way}}
+rules: {{combine: never}}
+"
+        ));
+        let (record, figures) = run(&shop);
+        let work = |e: &&tankday::record::Entry| matches!(&e.event, LogEntry::SetIn { step, .. } if step.step.0 == 3);
+        let begun: Vec<_> = record.entries.iter().filter(work).map(|e| e.at).collect();
+        assert_eq!(begun.len(), 2);
+        let out = figures.loads.iter().filter_map(|l| l.out).min().unwrap();
+        assert!(
+            begun[0] - out <= Span::whole_minutes(10),
+            "{within}: {out:?} {begun:?}"
+        );
+    }
+}

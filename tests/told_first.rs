@@ -54,16 +54,21 @@ fn first_line(shop: &Shop) -> String {
 
 #[test]
 fn a_wait_before_the_bath_that_is_too_long() {
-    // Nobody blasts long before the bath is hot; but that it is filtered when it is, nobody foresees.
-    let late = "rules: {heat: {switch on: at 08:00}, care: {filter: {when: at 08:44, settles: 60 min}}}";
+    // Nobody blasts long before the bath is hot and cared for; but that wool leaves so much sludge, nobody foresees.
+    let late = "rules: {care: {condition: {when: at 08:40, to: 0.8 g/L}, filter: {when: sludge above 4 %, settles: 30 min}}}";
     let fouled = |within| {
         let text = text(60, "{open: 08:00, close: 17:00}", BOX, within, late);
-        read(&text.replace("{time: 45 min}", "{time: 45 min}, now: {sludge: 3 g/L}"))
+        let text = text.replace(
+            "{time: 45 min}",
+            "{time: 45 min}, now: {iron: 0.3 g/L, sludge: 3.2 g/L}",
+        );
+        let text = text.replace("hands: 1,", "hands: 2,");
+        read(&text.replace("at: cab, for: 5 min", "at: cab, for: 40 min"))
     };
     let waits = fouled(", within: 10 min");
     let said = first_line(&waits);
     assert!(
-        said.contains("L1 (N) waits") && said.contains("to coat (at most 10 min)"),
+        said.contains("(N) lies stripped") && said.contains("before coat (at most 10 min)"),
         "{said}"
     );
     let sheet = Sheet::of(&waits, &day(&waits));
@@ -78,7 +83,7 @@ fn a_wait_before_the_bath_that_is_too_long() {
     );
     assert_eq!(sheet.faults(&waits, &day(&waits)), Vec::<String>::new());
     let may = fouled(", within: 6 h");
-    assert!(!first_line(&may).contains("waits"), "{}", first_line(&may));
+    assert!(!first_line(&may).contains("stripped"), "{}", first_line(&may));
 }
 
 #[test]

@@ -180,7 +180,9 @@ impl Baths<'_> {
             self.heater_off(tank);
         }
         if wool && there {
-            return self.next_stage(day, tank);
+            self.next_stage(day, tank);
+            // Kept warm from now on, it boils down: its heater may have to switch itself off.
+            return self.renew(day, tank);
         }
         self.set_lid(day, tank);
         if there || (warms && !wool) {

@@ -33,7 +33,7 @@ impl Baths<'_> {
         let mut heat = self.tanks[tank].heat;
         heat.read_as(&self.heat[tank], self.band(tank).hold);
         let first = self.tanks[tank].care.map(|job| job.rule);
-        self.after_calls(day, tank, (first, since, at), (at, at, heat))
+        self.after_calls(day, tank, (first, since, at), (since, at, heat))
     }
 
     /// The same after all care, but one rule's, that is called for already or will be before the bath is hot: the bath is free
@@ -52,12 +52,12 @@ impl Baths<'_> {
             heat.switch(Heater::Keep(self.band(tank).hold));
             heat.advance(&self.heat[tank], (at - free).max(Span::ZERO));
             (free, heat) = self.after_care(Some(day), tank, (rule, free.max(at), hands), heat);
-            hot = free + self.heats_up(tank, heat);
+            hot = hot.max(free + self.heats_up(tank, heat));
         }
         hot
     }
 
-    /// Care by the clock, but by one rule, that will be called for from a moment on before closing, or has been and waits for other
+    /// Care by the clock or at a break, but by one rule, that will be called for from a moment on before closing, or has been and waits for other
     /// care, in the order of its times.
     fn calls_of_today(
         &self,
@@ -69,18 +69,33 @@ impl Baths<'_> {
         let tracks = &self.tanks[tank].tracks;
         let waits =
             |rule: usize| (but.is_some() && since <= day.now() && tracks[rule].called).then(|| day.now());
-        let comes = |when: &Trigger| match when {
+        let comes = |rule: usize, when: &Trigger| match when {
             Trigger::Clock(time) => Some(today + *time).filter(|at| *at > since && *at < closes),
+            Trigger::AtBreak => self.break_that_calls(since, closes, tracks[rule].loads > 0),
             _ => None,
         };
         let rules = self.plan.rules.care.iter().enumerate();
         let mut all: Vec<(Moment, usize)> = rules
             .filter(|(rule, _)| Some(*rule) != but)
-            .filter_map(|(i, rule)| Some((waits(i).or_else(|| rule.when.iter().filter_map(comes).min())?, i)))
+            .filter_map(|(i, rule)| {
+                Some((
+                    waits(i).or_else(|| rule.when.iter().filter_map(|w| comes(i, w)).min())?,
+                    i,
+                ))
+            })
             .filter(|(_, rule)| self.may_have_work(tank, *rule))
             .collect();
         all.sort_unstable();
         all
+    }
+
+    /// When the next break begins that calls for care, from a moment on: the first of a day does, and any where loads came before.
+    fn break_that_calls(&self, since: Moment, closes: Moment, loads: bool) -> Option<Moment> {
+        let mut days = self.shop.calendar.days.iter();
+        let today = days.find(|d| d.close == closes)?;
+        let from = today.breaks.iter().map(|b| b.from);
+        let calls = from.enumerate().filter(|(nth, _)| *nth == 0 || loads);
+        calls.map(|(_, at)| at).find(|at| *at > since)
     }
 
     /// Whether care has something to do, or may by the time that it is called for: sludge comes with loads and with other care.

@@ -11,6 +11,14 @@ use tankday_base::units::{Moment, Span};
 /// A load that somebody must take out: not before, not after, and how long that keeps the hands.
 pub(super) type Promise = (Moment, Moment, Span);
 
+/// A load at which hands would begin something now.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Begins {
+    pub(super) load: LoadIx,
+    /// By when they must, where it lies bare.
+    pub(super) by: Option<Promise>,
+}
+
 impl Dispatch<'_> {
     /// Whether hands may do this now: in working hours anything; outside them only what cannot wait until they are back, and
     /// as long as somebody stays; what is in a bath comes out whatever the hour.
@@ -82,8 +90,9 @@ impl Dispatch<'_> {
         floor: &mut Floor<'_>,
         time: Span,
         pausable: bool,
-        (own, promise): (Option<LoadIx>, Option<Promise>),
+        (own, promise): (Option<Begins>, Option<Promise>),
     ) -> bool {
+        let own_load = own.as_ref().map(|own| own.load);
         let nobody_waits = self.plan.bare_lines.is_empty() && self.plan.bath_lines.is_empty();
         let nothing = self.watched.is_empty() && promise.is_none() && nobody_waits;
         if !self.plan.rules.look_ahead || nothing {
@@ -92,9 +101,9 @@ impl Dispatch<'_> {
         let mut promises = std::mem::take(&mut self.scratch);
         promises.clear();
         promises.extend(self.watched.iter().map(|&load| self.standing(floor, load)));
-        self.bare_waiting(floor, own, &mut promises);
-        if let Some(own) = own.filter(|_| !pausable) {
-            self.bath_waiting(floor, (own, time), &mut promises);
+        self.bare_waiting(floor, own_load, &mut promises);
+        if let Some(load) = own_load.filter(|_| !pausable) {
+            self.bath_waiting(floor, (load, time), &mut promises);
         }
         if promises.is_empty() && promise.is_none() {
             self.scratch = promises;
@@ -115,8 +124,8 @@ impl Dispatch<'_> {
             .all(|&(from, until, takes)| take_first(&mut free, from, takes) <= until)
             || (others > 0
                 && no_later(
-                    &promises,
-                    at,
+                    (&promises, at),
+                    own.and_then(|own| own.by),
                     self.hands_free_at(floor),
                     (!pausable).then_some((floor.day.now(), time)),
                 ));
@@ -163,9 +172,10 @@ impl Dispatch<'_> {
 
 /// Whether hands that are busy for a time, and with the new promise, come to every load in time, or no later than without
 /// them: a load that must wait too long anyway, as one of two whose longest stays pass at one moment, keeps hands from nothing.
+/// What they would be busy with may be to begin by a time itself: without it they come to that in its turn.
 fn no_later(
-    promises: &[Promise],
-    new: Option<usize>,
+    (promises, new): (&[Promise], Option<usize>),
+    mut own: Option<Promise>,
     free: Vec<Moment>,
     busy: Option<(Moment, Span)>,
 ) -> bool {
@@ -175,6 +185,9 @@ fn no_later(
         take_first(&mut with, now, time);
     }
     promises.iter().enumerate().all(|(i, &(from, until, takes))| {
+        if let Some(own) = own.take_if(|own| (own.1, own.0) <= (until, from)) {
+            take_first(&mut without, own.0, own.2);
+        }
         let begins = take_first(&mut with, from, takes);
         let anyway = (Some(i) != new).then(|| take_first(&mut without, from, takes));
         begins <= until || anyway.is_some_and(|anyway| begins <= anyway)

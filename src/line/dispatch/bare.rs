@@ -184,7 +184,7 @@ impl Dispatch<'_> {
     }
 
     /// When hands must begin a step of a load that waits, its place cleared first, if it still can be in time.
-    fn must_begin(
+    pub(super) fn must_begin(
         &self,
         floor: &Floor<'_>,
         waits: &Waiting,

@@ -99,9 +99,16 @@ impl Dispatch<'_> {
         }
         let (at, stay, tank) = self.goes_in(floor, &mut tanks, own)?;
         let since = first.iter().find(|f| f.0 == tank).map_or(at, |f| f.1);
-        let clock = floor.baths.after_clock(&floor.day, tank, (since, at.max(there)));
-        let at = if clock > at.max(there) { clock } else { at };
-        Some(clear_of_breaks(floor, (at, stay), tank))
+        let begins = at.max(there);
+        // When it is there itself is known better than when the bath is free.
+        let spare = if at > there { BEFORE_CLOSING } else { Span::ZERO };
+        let clear = |at: Moment| {
+            let cared = floor.baths.after_clock(&floor.day, tank, (since, at));
+            clear_of_breaks(floor, (cared, stay, spare), tank)
+        };
+        // A break moves it to where other care may come first.
+        let goes_in = clear(clear(begins));
+        Some(if goes_in > begins { goes_in } else { at })
     }
 
     /// The loads that stand in a tank.
@@ -210,8 +217,8 @@ impl Dispatch<'_> {
 }
 
 /// From a moment on, when a load can be in a bath for so long with nobody away: not in a break that nobody stays for, after
-/// which the bath must be hot again, and not over closing. A load for which no stretch is long enough waits for none.
-fn clear_of_breaks(floor: &Floor<'_>, (mut at, stay): (Moment, Span), tank: TankIx) -> Moment {
+/// which the bath must be hot again, and not over closing, with some time to spare before that. A load for which no stretch is long enough waits for none.
+fn clear_of_breaks(floor: &Floor<'_>, (mut at, stay, spare): (Moment, Span, Span), tank: TankIx) -> Moment {
     if floor
         .baths
         .longest_stretch(tank)
@@ -228,7 +235,7 @@ fn clear_of_breaks(floor: &Floor<'_>, (mut at, stay): (Moment, Span), tank: Tank
         }
     }
     let closes = floor.day.closes();
-    if at <= closes && at + stay + BEFORE_CLOSING > closes {
+    if at <= closes && at + stay + spare > closes {
         return floor.day.next_opening(closes).unwrap_or(Moment::NEVER);
     }
     at

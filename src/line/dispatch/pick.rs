@@ -1,13 +1,14 @@
 //! What free hands turn to: everything that they may do now, in the order of its rank.
 
 use super::Dispatch;
+use super::ahead::Begins;
 use super::follow::Choice;
 use super::{FEED, MUST, Pick, REST, Rank};
 use crate::floor::Floor;
 use crate::ids::{LineIx, LoadIx};
 use crate::state::{Phase, Waiting};
 use tankday_base::shop::{AtBreak, Hands, HandsFirst, NextLoad, SHORT_WAIT, StationId, VesselId};
-use tankday_base::units::Moment;
+use tankday_base::units::{Moment, Span};
 
 impl Dispatch<'_> {
     /// Hands in the order in which they were asked for.
@@ -254,9 +255,12 @@ impl Dispatch<'_> {
             step.put_in,
         );
         let promise = self.promise_of(floor, entry, put_in, station);
+        let own = Begins {
+            load: entry.load,
+            by: self.must_begin(floor, entry, (floor.day.now(), Span::ZERO)),
+        };
         self.before_closing(floor, time, pausable, promise)
-            && (self.follows_strictly()
-                || self.leaves_time(floor, time, pausable, (Some(entry.load), promise)))
+            && (self.follows_strictly() || self.leaves_time(floor, time, pausable, (Some(own), promise)))
     }
 
     /// Whether a load in a tank comes out so soon that water can wait for it.
