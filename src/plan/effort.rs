@@ -64,7 +64,7 @@ impl Effort {
         let (all, most) = match self {
             Self::Quick => return common,
             Self::Normal => (2_800_000_000, 1_200_000),
-            Self::Long => (52_000_000_000, 24_000_000),
+            Self::Long => (44_000_000_000, 20_000_000),
             Self::Days(days) => (200_000 * days, 86 * days),
         };
         let days = all / if weight == 0 { 1 } else { weight };

@@ -2,7 +2,7 @@
 
 use super::cargo::Cargo;
 use super::event::{Breach, LoadNo, LogEntry, OrderNo};
-use super::figures::{NO_COAT, coats, lies_bare};
+use super::figures::{Bare, NO_COAT, bare, coats, lies_bare};
 use super::reading::Coated;
 use std::collections::{BTreeMap, BTreeSet};
 use tankday_base::shop::{Shop, StationId};
@@ -16,6 +16,9 @@ pub struct Soundness<'s> {
     cargo: Cargo,
     lifted: BTreeMap<LoadNo, (StationId, Coated)>,
     bare: BTreeSet<LoadNo>,
+    /// Orders of which a load lay stripped too long: what joins it in its bath has not waited with it.
+    stripped: BTreeSet<OrderNo>,
+    made: BTreeMap<LoadNo, OrderNo>,
 }
 
 impl<'s> Soundness<'s> {
@@ -27,6 +30,8 @@ impl<'s> Soundness<'s> {
             cargo: Cargo::default(),
             lifted: BTreeMap::new(),
             bare: BTreeSet::new(),
+            stripped: BTreeSet::new(),
+            made: BTreeMap::new(),
         }
     }
 
@@ -45,8 +50,14 @@ impl<'s> Soundness<'s> {
                 load,
                 step,
                 what: Breach::WaitedTooLong { by },
-            } if lies_bare(self.shop, step, by) => {
-                self.bare.insert(load);
+            } if lies_bare(self.shop, step, by) => match bare(self.shop, step) {
+                Some(Bare::Stripped) => self.stripped.extend(self.made.get(&load)),
+                _ => {
+                    self.bare.insert(load);
+                }
+            },
+            LogEntry::LoadMade { load, order, .. } => {
+                self.made.insert(load, order);
             }
             _ => {}
         }
@@ -56,7 +67,9 @@ impl<'s> Soundness<'s> {
     #[must_use]
     pub fn is_sound(&self, order: OrderNo) -> bool {
         let holds = |load: &LoadNo| self.cargo.lots(*load).any(|lot| lot.order == order);
-        !self.bare.iter().any(holds) && !self.lifted.keys().any(|l| holds(l) && self.bald(*l, order))
+        !self.stripped.contains(&order)
+            && !self.bare.iter().any(holds)
+            && !self.lifted.keys().any(|l| holds(l) && self.bald(*l, order))
     }
 
     /// Whether the parts of an order in a load came out of its last bath without a coat.

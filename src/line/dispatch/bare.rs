@@ -144,7 +144,12 @@ impl Dispatch<'_> {
 
     /// By when a stripped load must be in its bath: before it has waited too long, and so that it is out before closing, and
     /// before a break that nobody stays for, if it cannot wait for what comes after.
-    fn goes_in_by(&self, floor: &Floor<'_>, waits: &Waiting, (tank, stay): (TankIx, Span)) -> Moment {
+    pub(super) fn goes_in_by(
+        &self,
+        floor: &Floor<'_>,
+        waits: &Waiting,
+        (tank, stay): (TankIx, Span),
+    ) -> Moment {
         let closes = floor.day.closes();
         let over_night = floor.day.next_opening(closes).unwrap_or(Moment::NEVER) > waits.latest;
         let by = match over_night {

@@ -69,7 +69,8 @@ impl Dispatch<'_> {
     }
 
     /// Until when loads that wait for a bath may wait for company, stripped as they are, with some time left for hands and for
-    /// the others that wait, one after the other.
+    /// the others that wait, one after the other, and so that they are out before closing or a break if they cannot wait for
+    /// what comes after.
     fn bare_until(&self, floor: &Floor<'_>, tank: TankIx, line: LineIx) -> Moment {
         let waits = self.lines[line].0.iter();
         let goes_in = |w: &&Waiting| {
@@ -79,7 +80,9 @@ impl Dispatch<'_> {
         let stays = |w: &&Waiting| self.keeps_tank(floor, tank, &floor.flow[w.load]);
         let all = here.iter().map(stays).fold(Span::ZERO, |sum, stay| sum + stay);
         let within = |w: &Waiting| floor.flow.plan_of(w).within.unwrap_or_default();
-        let until = |w: &&Waiting| w.latest - reserve(within(w)) - (all - stays(w));
+        let until = |w: &&Waiting| {
+            self.goes_in_by(floor, w, (tank, stays(w))) - reserve(within(w)) - (all - stays(w))
+        };
         let timed = here.iter().filter(|w| w.latest < Moment::NEVER);
         timed.map(until).min().unwrap_or(Moment::NEVER)
     }

@@ -235,8 +235,11 @@ fn clear_of_breaks(floor: &Floor<'_>, (mut at, stay, spare): (Moment, Span, Span
         }
     }
     let closes = floor.day.closes();
-    if at <= closes && at + stay + spare > closes {
-        return floor.day.next_opening(closes).unwrap_or(Moment::NEVER);
+    let opens = floor.day.next_opening(closes).unwrap_or(Moment::NEVER);
+    // What is hot only after closing takes nothing before the shop opens again.
+    if at < opens && at + stay + spare > closes {
+        opens
+    } else {
+        at
     }
-    at
 }

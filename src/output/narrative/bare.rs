@@ -87,7 +87,11 @@ fn waiting<'a>(results: &Results<'a>, wait: &Waited) -> (String, Option<&'a Step
     let label = results.labels.at(wait.load, wait.at);
     let step = results.shop.find_step(wait.step);
     let within = step.and_then(|s| s.within).unwrap_or(Span::ZERO);
-    let who = match orders(results, wait.load) {
+    let own = match wait.bare {
+        Some(Bare::Stripped) => made_of(results, wait.load),
+        _ => orders(results, wait.load),
+    };
+    let who = match own {
         own if own.is_empty() || label.contains(&own) => label.to_owned(),
         own => format!("{label} ({own})"),
     };
@@ -101,6 +105,17 @@ fn orders(results: &Results<'_>, load: LoadNo) -> String {
     let all = results.figures.orders.iter();
     let own = all.filter(|o| lots.iter().any(|lot| lot.order == o.order));
     tankday_base::print::list(&own.map(|o| o.id.clone()).collect::<Vec<_>>())
+}
+
+/// The order of which a load was made, before it met others.
+fn made_of(results: &Results<'_>, load: LoadNo) -> String {
+    let made = results.record.entries.iter().find_map(|e| match e.event {
+        LogEntry::LoadMade { load: l, order, .. } if l == load => Some(order),
+        _ => None,
+    });
+    let all = &results.figures.orders;
+    let own = all.iter().find(|o| Some(o.order) == made);
+    own.map_or(String::new(), |o| o.id.clone())
 }
 
 /// What kept it: `, as the oil tray was full`.

@@ -1,12 +1,11 @@
 //! Orders: when ready, how late.
 
-use super::bare::Waited;
+use super::bare::{Bare, Waited};
 use super::loads::TankLoad;
 use crate::analysis::Analysis;
-use crate::cargo::Cargo;
 use crate::event::OrderNo;
 use crate::labels::order_name;
-use tankday_base::shop::{OrderId, PartId, Shop};
+use tankday_base::shop::{OrderId, PartId};
 use tankday_base::units::{CoatWeight, Moment, Span};
 
 /// Less than this on a part is no coat.
@@ -70,8 +69,17 @@ impl OrderFigure {
 }
 
 /// The longest wait of any of an order's loads that was bare, where it was too long.
-fn bare(shop: &Shop, cargo: &Cargo, waited: &[Waited], order: OrderNo) -> Span {
-    let own = |w: &&Waited| w.lies_bare() && cargo.lots(w.load).any(|lot| lot.order == order);
+fn bare(read: &Analysis<'_>, waited: &[Waited], order: OrderNo) -> Span {
+    let (shop, cargo) = (read.shop, &read.cargo);
+    let made = read.made.get(&order).map_or(&[][..], Vec::as_slice);
+    let own = |w: &&Waited| {
+        w.lies_bare()
+            && match w.bare {
+                // What joins it in its bath has not waited with it.
+                Some(Bare::Stripped) => made.contains(&w.load),
+                _ => cargo.lots(w.load).any(|lot| lot.order == order),
+            }
+    };
     let whole = |w: &Waited| w.by + shop.step(w.step).within.unwrap_or(Span::ZERO);
     waited.iter().filter(own).map(whole).max().unwrap_or(Span::ZERO)
 }
@@ -101,7 +109,7 @@ pub(super) fn of(read: &Analysis<'_>, waited: &[Waited], loads: &[TankLoad]) -> 
             came: came.at,
             ready: read.ready.get(&order).copied(),
             due: written.due_after.map(|after| came.at + after),
-            bare: bare(shop, cargo, waited, order),
+            bare: bare(read, waited, order),
             uncoated: uncoated(loads, order, written.part),
         })
     };
