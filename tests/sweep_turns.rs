@@ -399,7 +399,7 @@ fn hardly_any_gain_is_what_the_table_says() {
             if x < 0.5 {
                 500.0
             } else {
-                400.0 - 35.0 * f64::from(u8::from(x as u32 % 2 == 0))
+                400.0 - 35.0 * f64::from(u8::from((x as u32).is_multiple_of(2)))
             }
         },
         &|x| 500.0 - 60.0 * x.min(3.0) - 0.5 * (x - 3.0).max(0.0),

@@ -263,6 +263,29 @@ impl Heads {
         }
     }
 
+    /// Says which columns are not read, with anything written over them.
+    pub(super) fn unread(&self, row: &[Cell], asked: &Asked<'_>) -> Option<Finding> {
+        let left = asked
+            .said
+            .and_then(|f| f.unread.as_ref())
+            .map_or("", |n| n.value.as_str());
+        let on_purpose = |cell: &Cell| left.split(',').any(|name| simple(name) == simple(&cell.text));
+        let all = row.iter().zip(&self.columns);
+        let unread = all.filter(|(cell, head)| head.is_none() && !cell.text.is_empty() && !on_purpose(cell));
+        let unread: Vec<&Cell> = unread.map(|(cell, _)| cell).collect();
+        let (first, named) = (unread.first()?, list(unread.iter().map(|c| c.text.as_str())));
+        let message = match unread.len() {
+            1 => format!("the column {named} is not read"),
+            _ => format!("the columns {named} are not read"),
+        };
+        let names: Vec<&str> = unread.iter().map(|c| c.text.as_str()).collect();
+        let help = format!(
+            "name what counts of it by its key: `columns: {{part: …}}`, `--column part=…`; or leave it on purpose: `not read: {}`",
+            names.join(", ")
+        );
+        Some(Finding::warning(Code::UnknownKey, first.at, message).help(help))
+    }
+
     pub(super) fn has(&self, head: Head) -> bool {
         self.columns.contains(&Some(head))
     }
