@@ -7,7 +7,7 @@ mod said;
 
 use super::args::Promise as Typed;
 use super::exit::{Exit, Failure};
-use super::folder::{Earlier, Folder};
+use super::folder::{Earlier, Folder, Wanted};
 use super::load::{draft, rendered};
 use super::reckon::{NoResults, Reckoned};
 use super::search::Searching;
@@ -91,7 +91,11 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         days: typed.replications,
     };
     if let Some(dir) = &typed.out {
-        Folder::new(dir, typed.force, saying).would_take(alone::wanted().chain([(SCENARIO, None)]))?;
+        let scenario = draft.text().into_bytes();
+        let set: Vec<Wanted<'_>> = alone::wanted()
+            .chain([(SCENARIO, Some(scenario.as_slice()))])
+            .collect();
+        Folder::new(dir, typed.force, saying).would_take(set)?;
     }
     let out_of_reach = out_of_reach(shop);
     let (found, others) = match out_of_reach {

@@ -6,7 +6,6 @@ mod typed;
 pub(super) use typed::Typed;
 
 use super::exit::{Exit, Failure};
-use super::folder::{Earlier, Folder};
 use super::load::{draft, rendered, understood};
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
@@ -146,7 +145,7 @@ fn given(
     saying: Saying,
 ) -> Result<(), Failure> {
     let data = format!("{:#}\n", answer.data);
-    if let Some(dir) = &typed.out {
+    typed.given.write(saying, || {
         let page = report::quote(&report::QuotePage {
             asked,
             told: &answer.told,
@@ -160,9 +159,9 @@ fn given(
         if let Found::List(list) = &answer.found {
             set.push((LIST.to_owned(), report::quote_csv(asked, list).into_bytes()));
         }
-        Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
-    }
-    if typed.json {
+        set
+    })?;
+    if typed.given.json {
         return terminal::print(&data);
     }
     let screen = Terminal::standard_output();
