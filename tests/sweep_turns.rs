@@ -350,7 +350,7 @@ fn no_point_is_best_at_which_orders_are_lost() {
         .collect();
     assert_eq!(
         said[0],
-        "Orders are left over at every value tried: at least 2.00 on average."
+        "Orders are left over at every value tried, at least 2.00 on average: what is called best leaves some over, too."
     );
     // Of two keys, and of words.
     let mut words = leaving_over(made("a=one, two, three", 1, 0.5, |x| 500.0 - 50.0 * x), |x| {

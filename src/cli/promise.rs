@@ -249,7 +249,7 @@ fn object(told: &Told<'_>) -> Value {
         })),
         "sure": json::round(asked.sure.in_fraction()),
         "due": wish.map(|w| time(w.due)),
-        "due_can_be_promised": wish.map(|w| w.can_be_promised(asked)),
+        "due_is_kept": wish.map(|w| w.can_be_promised(asked)),
         "due_kept_chance": wish.map(|w| json::round(f64::from(w.kept) / f64::from(found.days.max(1)))),
         "promise": found.by.map(time),
         "chance": json::round(f64::from(found.kept) / f64::from(found.days.max(1))),

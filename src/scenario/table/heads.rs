@@ -83,19 +83,19 @@ thing! {
     /// How headings are called.
     Columns "orders.columns", "a set of headings" {
         may "id" id: String = TEXT, "the heading of the order's name";
-        may "part" part: String = TEXT, "that of the part";
-        may "count" count: String = TEXT, "that of the pieces";
-        may "route" route: String = TEXT, "that of the route";
-        may "arrives" arrives: String = TEXT, "that of when it comes";
-        may "due" due: String = TEXT, "that of when it must be ready";
-        may "looks" looks: String = TEXT, "that of whether its looks matter";
-        may "late counts" late: String = TEXT, "that of how much its being late counts";
-        may "tank" tank: String = TEXT, "that of the tank it is meant for";
-        may "material" material: String = TEXT, "that of what a piece is made of";
-        may "mass" mass: String = TEXT, "that of the mass of a piece";
-        may "area" area: String = TEXT, "that of the area of a piece";
-        may "bulk" bulk: String = TEXT, "that of the room that a piece takes";
-        may "held" held: String = TEXT, "that of how it is held";
+        may "part" part: String = TEXT, "the heading of the part";
+        may "count" count: String = TEXT, "the heading of the pieces";
+        may "route" route: String = TEXT, "the heading of the route";
+        may "arrives" arrives: String = TEXT, "the heading of when it comes";
+        may "due" due: String = TEXT, "the heading of when it must be ready";
+        may "looks" looks: String = TEXT, "the heading of whether its looks matter";
+        may "late counts" late: String = TEXT, "the heading of how much its being late counts";
+        may "tank" tank: String = TEXT, "the heading of the tank it is meant for";
+        may "material" material: String = TEXT, "the heading of what a piece is made of";
+        may "mass" mass: String = TEXT, "the heading of the mass of a piece";
+        may "area" area: String = TEXT, "the heading of the area of a piece";
+        may "bulk" bulk: String = TEXT, "the heading of the room that a piece takes";
+        may "held" held: String = TEXT, "the heading of how it is held";
     }
 }
 

@@ -59,7 +59,7 @@ pub(super) fn left_over_statements(sweep: &Sweep) -> Vec<Statement> {
         .min_by(f64::total_cmp);
     let everywhere = least.filter(|least| *least >= AN_ORDER).map(|least| {
         one(format!(
-            "Orders are left over at every value tried: at least {} on average.",
+            "Orders are left over at every value tried, at least {} on average: what is called best leaves some over, too.",
             number(least, 2)
         ))
     });
