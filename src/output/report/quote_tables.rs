@@ -15,7 +15,7 @@ pub(super) fn sections(asked: Asked<'_>, quote: &Quote) -> Markup {
         (part("what-it", "What it costs", &of.costs(quote)))
         (part("alone-with", "Alone, with others, at a full load", &of.cases(quote)))
         @if let Some(relief) = &quote.relief { (part("relief", "Hydrogen relief", &of.relief(relief))) }
-        @if let Some(rush) = quote.rush.as_ref().filter(|r| gains(r)) { (of.rush(quote, rush)) }
+        @if let Some(rush) = quote.rush.as_ref().filter(|r| gains(r)) { (of.rush(rush)) }
         (part("what-moves", "What moves the cost most", &of.levers(quote)))
     }
 }
@@ -130,13 +130,12 @@ impl Of<'_> {
     }
 
     /// What is ready earlier, and what is lost or later for it.
-    fn rush(&self, quote: &Quote, rush: &Rush) -> Markup {
+    fn rush(&self, rush: &Rush) -> Markup {
         let calendar = &self.asked.shop.calendar;
-        let own = self.asked.shop.orders.get(quote.quoted.order.index());
-        let own = own.map(|o| (html! { (o.id) ", this order" }, own_times(calendar, rush)));
+        let own = (html! { "this order" }, own_times(calendar, rush));
         let others = rush.later.iter().map(|l| (html! { (l.id) }, later(calendar, l)));
         let table = Table {
-            caption: "When orders are ready with this one as a rush, and when otherwise",
+            caption: "When orders are ready with this one as a rush; otherwise: this one in its turn, the others without it",
             columns: vec![
                 Column::words("order"),
                 Column::number("otherwise ready"),
@@ -144,7 +143,7 @@ impl Of<'_> {
                 Column::number("later, min"),
                 Column::words("what becomes of it"),
             ],
-            rows: own.into_iter().chain(others).collect(),
+            rows: std::iter::once(own).chain(others).collect(),
             sum: None,
         };
         part("rush", "As a rush", &table)
