@@ -256,3 +256,64 @@ fn a_rule_that_waits_for_work_keeps_none_back() {
     let days: Vec<i64> = begun(&f, CareKind::Replenish).iter().map(|c| c.0).collect();
     assert!(days.contains(&0), "{days:?}");
 }
+
+/// What `check` warns of in a shop with these days and this care, on one line.
+fn warned(days: &str, care: &str) -> Vec<String> {
+    let shop = text("", "", "", care).replace("days: [{date: 2026-03-02, open: 08:00, close: 18:00}]", days);
+    let read = scenario::read("shop", &shop).unwrap_or_else(|f| panic!("{}", f.render(false)));
+    let all = read.warnings.list.into_iter().map(|f| f.message);
+    all.filter(|m| m.contains("doesn't come on")).collect()
+}
+
+/// Days on which care by the clock is not called for, since the shop isn't open at that time or has no break, are named: by their
+/// weekday where it is all of them, else by date. What comes on every day, or on none, is not told of here.
+#[test]
+fn days_without_the_care_of_the_clock_are_named() {
+    let week =
+        "days: {every: [Mon to Fri 08:00 to 18:00, Sat 08:00 to 12:00], from: 2026-03-02, for: 2 weeks}";
+    let at = |time: &str| format!("renew half: {{when: {time}}}");
+    assert_eq!(
+        warned(week, &at("at 16:00")),
+        ["`renew half` at 16:00 doesn't come on 2 of 12 days, Sat: the shop isn't open then"]
+    );
+    assert!(warned(week, &at("at 10:00")).is_empty());
+    let dated = "days: [{date: 2026-03-02, open: 08:00, close: 18:00, breaks: [12:00 to 12:30], repeat: 2}, \
+                 {date: 2026-03-09, open: 08:00, close: 12:00}]";
+    assert_eq!(
+        warned(dated, &at("at 16:00")),
+        ["`renew half` at 16:00 doesn't come on 1 of 3 days, 2026-03-09: the shop isn't open then"]
+    );
+    assert_eq!(
+        warned(dated, &at("at the break")),
+        ["`renew half` at the break doesn't come on 1 of 3 days, 2026-03-09: the shop has no break then"]
+    );
+    // And so it is: the run has it on the other days.
+    let shop = text("", "", "", &at("at 16:00"))
+        .replace("days: [{date: 2026-03-02, open: 08:00, close: 18:00}]", dated);
+    let figures = run(&scenario::read("shop", &shop).unwrap().shop).1;
+    assert_eq!(
+        begun(&figures, CareKind::RenewHalf)
+            .iter()
+            .map(|b| b.0)
+            .collect::<Vec<_>>(),
+        [0, 1]
+    );
+}
+
+/// A bath that is hot before a break too late for a load, with no time between breaks as long as heat-up and dwell together; with
+/// a longer stretch there is nothing to warn of.
+#[test]
+fn heating_up_and_a_load_need_one_stretch() {
+    let warned = |breaks: &str| {
+        let shop = text("coat: {time: 40 min}", "", "", "")
+            .replace("close: 18:00", &format!("close: 12:00, breaks: [{breaks}]"));
+        let read = scenario::read("shop", &shop).unwrap_or_else(|f| panic!("{}", f.render(false)));
+        read.warnings
+            .list
+            .iter()
+            .any(|f| f.message.contains("no time between breaks is as long as both"))
+    };
+    // 20 L and 3 kW take about 40 min.
+    assert!(warned("09:00 to 09:10, 10:00 to 10:10, 11:00 to 11:10"));
+    assert!(!warned("10:00 to 10:10"));
+}

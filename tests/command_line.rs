@@ -170,7 +170,7 @@ fn a_folder_that_cannot_be_written_is_told_and_left_alone() {
     let done = run(&["run", "first-day.yaml", "--out", "out"], home.path());
     assert_eq!(status(&done), 1);
     assert!(
-        text(&done.stderr).contains("cannot make the folder out"),
+        text(&done.stderr).contains("--out names a folder, and out is a file"),
         "{done:?}"
     );
     assert_eq!(fs::read_to_string(home.path().join("out")).unwrap(), "a file");

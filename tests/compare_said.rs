@@ -125,3 +125,21 @@ fn no_cell_runs_into_the_next() {
         assert!(!runs && cells.first() == Some(&' '), "{row}");
     }
 }
+
+/// What is the same on every day is exactly the same and no close call; what differs on some days by noise is one.
+#[test]
+fn what_is_equal_is_not_too_close_to_call() {
+    use tankday::narrative::standings;
+    let finish = |x: f64| 300.0 + x;
+    let noisy = |x: f64| 300.0 + x + if (x as u32).is_multiple_of(2) { 3.0 } else { -3.0 };
+    let of = |other: &dyn Fn(f64) -> f64| {
+        let all = vec![
+            alternative("a", None, &[(Measure::Finish, &finish)]),
+            alternative("b", None, &[(Measure::Finish, other)]),
+        ];
+        let said = standings(&Comparison::of(all)).into_iter();
+        said.map(|(_, words)| words).collect::<Vec<_>>()
+    };
+    assert_eq!(of(&finish), ["exactly the same"]);
+    assert_eq!(of(&noisy), ["too close to call"]);
+}

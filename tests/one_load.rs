@@ -5,7 +5,7 @@ use tankday::record::one_load::{Ends, OneLoad, PutIn, SetRight};
 use tankday::record::{Coated, LogEntry, Record};
 use tankday::scenario::{Scenario, pieces_in, read};
 use tankday::shop::{Shop, StationId, Trimming};
-use tankday::units::Temperature;
+use tankday::units::{Span, Temperature};
 
 /// A tank that is hot at opening, whose only load goes in at once: 20 L, 36 points, 6 points, 1 g/L, 34 by 35 cm.
 fn text(orders: &str) -> String {
@@ -160,6 +160,56 @@ fn what_gets_no_coating_and_what_does_not_fit_is_said() {
     assert!(!asked(&shop, "801 screws", 95.0).fits());
     let springs = asked(&shop, "40 springs", 95.0);
     assert_eq!(springs.now.ends, Ends::Full, "hardened steel ends at 14.4 g/m2");
+}
+
+/// What the shop's rules put apart in its days is not told to fit into one load, whichever rule it is; what they put together
+/// is. Two parts whose own dwells have no time in common go in apart under every rule.
+#[test]
+fn a_load_keeps_the_rules_of_what_is_combined() {
+    use tankday::narrative::load_told;
+    let both =
+        "  - {id: A, part: screw, count: 400, route: all}\n  - {id: B, part: cap, count: 20, route: other}";
+    let with = |rule: &str, orders: &str| {
+        let text = text(orders).replace("combine: same route", &format!("combine: {rule}"));
+        let text = text.replace(
+            "orders:\n",
+            "  other:\n    - {do: coat, in: black, hands: none}\norders:\n",
+        );
+        read("one.yaml", &text)
+            .unwrap_or_else(|f| panic!("{}", f.render(false)))
+            .shop
+    };
+    let told = |shop: &Shop, load: &str| {
+        let card = load_told(shop, &asked(shop, load, 95.0));
+        (card.may, card.answer.join(" "))
+    };
+    for (rule, orders, may) in [
+        ("same route", both, false),
+        ("same part", both, false),
+        ("never", both, false),
+        ("same route", SCREWS, true),
+        ("same part", SCREWS, false),
+        ("never", SCREWS, false),
+    ] {
+        let shop = with(rule, orders);
+        let (goes, said) = told(&shop, "40 screws + 5 caps");
+        assert_eq!(goes, may, "{rule}: {said}");
+        assert_eq!(
+            said.starts_with("Don't put them in together"),
+            !may,
+            "{rule}: {said}"
+        );
+        assert!(
+            told(&shop, "40 screws").0 && told(&shop, "20 screws + 20 screws").0,
+            "{rule}"
+        );
+    }
+    let mut shop = with("same route", SCREWS);
+    for (part, minutes) in [(0, (5.0, 12.0)), (2, (15.0, 30.0))] {
+        shop.parts[part].dwell = Some((Span::minutes(minutes.0), Span::minutes(minutes.1)));
+    }
+    let (goes, said) = told(&shop, "40 screws + 5 caps");
+    assert!(!goes && said.contains("5 to 12 min"), "{said}");
 }
 
 #[test]

@@ -174,3 +174,70 @@ fn the_shipped_table_is_read() {
     );
     assert!(Path::new("scenarios/evening-orders.csv").exists());
 }
+
+/// What a table was meant to say: a part in the plural or with other capitals, a count that says it counts pieces; a date alone is
+/// the closing of that day for what is due and its opening for what comes, and not midnight.
+#[test]
+fn a_table_says_it_as_people_do() {
+    let table = "order,part,count,due,arrives\n\
+                 A1,wood screws,100 pcs,2026-03-05,2026-03-05\n\
+                 A2,Wood Screw,1 piece,2026-03-05 14:00,2026-03-05 09:00\n";
+    let mut draft = draft("");
+    draft
+        .add_table("t.csv", table, &route("black and oil"))
+        .unwrap_or_else(|f| panic!("{}", f.render(false)));
+    let shop = draft
+        .scenario()
+        .unwrap_or_else(|f| panic!("{}", f.render(false)))
+        .shop;
+    let of = |n: usize| {
+        let o = &shop.orders[n];
+        let tankday::shop::Arrival::At(comes) = o.arrival else {
+            panic!("{o:?}")
+        };
+        (o.count, comes, comes + o.due_after.unwrap())
+    };
+    let day = &shop.calendar.days[0];
+    assert_eq!(of(0), (100, day.open, day.close));
+    assert_eq!(
+        (of(1).0, of(1).1.clock(), of(1).2.clock()),
+        (1, "09:00".to_owned(), "14:00".to_owned())
+    );
+    assert!(
+        shop.orders
+            .iter()
+            .all(|o| shop.parts[o.part.index()].name == "wood screw")
+    );
+    // The scenario that is written of it says the same.
+    let again = tankday::scenario::read("again.yaml", &draft.text())
+        .unwrap_or_else(|f| panic!("{}", f.render(false)));
+    assert_eq!(again.shop.orders, shop.orders);
+    assert!(
+        draft.text().contains("2026-03-05 closing") && draft.text().contains("2026-03-05 opening"),
+        "{}",
+        draft.text()
+    );
+}
+
+/// Columns that are not read are named once, as a warning at the first of them; a table that is read whole warns of nothing.
+#[test]
+fn columns_that_are_not_read_are_named() {
+    let warned = |table: &str| {
+        let mut draft = draft("");
+        draft
+            .add_table("t.csv", table, &route("black and oil"))
+            .unwrap_or_else(|f| panic!("{}", f.render(false)));
+        let scenario = draft.scenario().unwrap_or_else(|f| panic!("{}", f.render(false)));
+        let said = scenario.warnings.list.iter().map(|f| f.message.clone());
+        said.filter(|m| m.contains("not read")).collect::<Vec<_>>()
+    };
+    assert_eq!(
+        warned("Customer;part;count;Notes\nbench 3;wood screw;20;\n"),
+        ["the columns `Customer` and `Notes` are not read"]
+    );
+    assert_eq!(
+        warned("part;count;Colour\nwood screw;20;\n"),
+        ["the column `Colour` is not read"]
+    );
+    assert!(warned("part;count\nwood screw;20\n").is_empty());
+}

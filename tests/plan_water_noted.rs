@@ -145,3 +145,45 @@ fn nothing_that_has_passed_is_to_be_watched() {
     // What is still to come is told.
     assert!(warnings.iter().any(|w| w["code"] == "top-up"), "{data:#}");
 }
+
+/// Whoever forgets the notes gets the whole day planned anew, and is told so: on the terminal, on the sheet and in the data. A
+/// note of work says that something was done.
+#[test]
+fn without_notes_it_is_said_that_nothing_is_noted_as_done() {
+    let home = home();
+    std::fs::write(home.path().join("pot.yaml"), SHOP).unwrap();
+    std::fs::write(
+        home.path().join("late.yaml"),
+        "notes: 1\nreadings: [{tank: pot, at: 10:30, temperature: 94 °C}]\n",
+    )
+    .unwrap();
+    let said = |more: &[&str]| {
+        let typed = [&["plan", "pot.yaml", "--at", "10:40", "--effort", "20"], more].concat();
+        let done = tankday(&typed, home.path());
+        assert!(
+            matches!(done.status.code(), Some(0 | 3)),
+            "{}",
+            words(&done.stderr)
+        );
+        words(&done.stdout)
+            .split_whitespace()
+            .collect::<Vec<_>>()
+            .join(" ")
+    };
+    let wanted = "Nothing is noted as done, so everything is planned as not begun.";
+    for more in [
+        &["--out", "out"][..],
+        &["-q"],
+        &["--json"],
+        &["--done", "late.yaml"],
+    ] {
+        assert_eq!(said(more).matches(wanted).count(), 1, "{more:?}: {}", said(more));
+    }
+    for file in ["day-sheet.txt", "day-sheet.html"] {
+        let text = std::fs::read_to_string(home.path().join("out").join(file)).unwrap();
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(text.contains(wanted), "{file}: {text}");
+    }
+    let (noted, _) = planned("", &[]);
+    assert!(!noted.contains("Nothing is noted as done"), "{noted}");
+}

@@ -48,8 +48,71 @@ fn nothing_is_said_of_orders_that_are_as_before() {
     );
     assert!(said.contains("can be promised for"), "{said}");
     assert!(
-        said.ends_with("All other orders are on time as often as without it."),
+        said.contains("All other orders are on time as often as without it."),
         "{said}"
+    );
+}
+
+/// A due time that is asked for is answered, yes or no, before the earliest one; and the exit code goes by the answer.
+#[test]
+fn a_due_time_that_is_asked_for_is_answered() {
+    let first_day = std::fs::read_to_string("scenarios/first-day.yaml").unwrap();
+    let of = |due: &str| promised(&first_day, &format!("20 x lever cap screw{due}"));
+    let plain = of("");
+    assert!(
+        plain.starts_with("20 lever cap screws can be promised for "),
+        "{plain}"
+    );
+    let yes = of(", due: 12:00");
+    assert!(
+        yes.starts_with(
+            "Yes, 12:00 today can be promised for 20 lever cap screws: ready by then on 10 of 10"
+        ),
+        "{yes}"
+    );
+    assert!(yes.contains("The earliest that can be promised is "), "{yes}");
+    let no = of(", due: 08:35");
+    assert!(
+        no.starts_with("No, 08:35 today can't be promised for 20 lever cap screws"),
+        "{no}"
+    );
+    assert!(
+        no.contains("ready by then on 0 of 10") && no.contains("The earliest that can be promised is "),
+        "{no}"
+    );
+    let home = tempfile::tempdir().unwrap();
+    std::fs::write(home.path().join("shop.yaml"), &first_day).unwrap();
+    let code = |due: &str| {
+        let order = format!("20 x lever cap screw{due}");
+        run(
+            &["promise", "shop.yaml", "--order", &order, "--replications", "10"],
+            home.path(),
+        )
+        .status
+        .code()
+    };
+    assert_eq!(
+        [code(""), code(", due: 12:00"), code(", due: 08:35")],
+        [Some(0), Some(0), Some(3)]
+    );
+}
+
+/// That others are on time as often as without the new order says nothing of whether they are kept: that is said as well.
+#[test]
+fn whether_the_orders_of_the_day_are_kept_is_said() {
+    let first_day = std::fs::read_to_string("scenarios/first-day.yaml").unwrap();
+    let kept = promised(&first_day, "20 x lever cap screw");
+    assert!(
+        kept.contains("on time on at least 10 of 10") || kept.contains("But not all of them are kept"),
+        "{kept}"
+    );
+    let due = first_day.lines().find(|l| l.contains("due:")).unwrap();
+    let (before, after) = due.split_once("due: ").unwrap();
+    let early = format!("{before}due: 08:31{}", &after[5..]);
+    let late = promised(&first_day.replace(due, &early), "20 x lever cap screw");
+    assert!(
+        late.contains("But not all of them are kept: of 10") && late.contains("on only 0"),
+        "{late}"
     );
 }
 

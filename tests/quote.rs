@@ -13,7 +13,7 @@ pub(crate) fn day(shop: &Shop) -> Option<Record> {
     (!outcome.endless).then_some(record)
 }
 
-fn quoted(shop: &Shop) -> Quote {
+pub(crate) fn quoted(shop: &Shop) -> Quote {
     quote(shop, &day).unwrap()
 }
 

@@ -17,6 +17,8 @@ fn a_line_names_a_part_as_people_do() {
         "60x wood screws, small steel",
         "60 × wood screw",
         "60 wood screw",
+        "60 pcs wood screw, small steel",
+        "60 pieces of wood screws",
     ] {
         assert_eq!(order(line), plain, "{line}");
     }

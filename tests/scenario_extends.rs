@@ -165,3 +165,29 @@ fn a_care_is_varied_by_its_when() {
     let edited = read(&base.replace("after 4 loads", "after 7 loads"), &[]).shop;
     assert_eq!(draft.scenario().unwrap().shop, edited);
 }
+
+/// A path that misses by little says what to write: a number where things have no names, the section where a key stands.
+#[test]
+fn a_path_that_leads_nowhere_says_where_to_go() {
+    let said = |path: &str, value: &str| {
+        let mut draft = crate::shipped::draft("scenarios/first-day.yaml");
+        let set = draft.set("--set", path, value);
+        let read = set.and_then(|()| draft.scenario().map(|_| ()));
+        read.unwrap_err().render(false)
+    };
+    let days = said("days.close", "18:00");
+    assert!(
+        days.contains("its number is 1: write `1.close` in place of `close`"),
+        "{days}"
+    );
+    let mut draft = crate::shipped::draft("scenarios/first-day.yaml");
+    draft.set("--set", "days.1.close", "18:00").unwrap();
+    assert_eq!(
+        draft.scenario().unwrap().shop.calendar.days[0].close.clock(),
+        "18:00"
+    );
+    let hands = said("hands", "2");
+    assert!(hands.contains("write `shop.hands`"), "{hands}");
+    let fill = said("fill", "5 L");
+    assert!(fill.contains("its keys are `tankday`"), "{fill}");
+}

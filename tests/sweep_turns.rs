@@ -11,7 +11,7 @@ use tankday::sweep::{
 
 /// A sweep of `key=values` in which every replication has the same curve plus what that replication adds to all of it,
 /// plus noise of its own at each point.
-fn made(typed: &str, seed: u64, noise: f64, curve: impl Fn(f64) -> f64) -> Sweep {
+pub(crate) fn made(typed: &str, seed: u64, noise: f64, curve: impl Fn(f64) -> f64) -> Sweep {
     let keys = vec![varied(typed).unwrap()];
     let draw = |purpose: &str, rep: u64, who: u64| {
         normal_quantile(unit(
@@ -42,10 +42,10 @@ fn made(typed: &str, seed: u64, noise: f64, curve: impl Fn(f64) -> f64) -> Sweep
     }
 }
 
-const FIGURE: Measure = Measure::ALL[0];
+pub(crate) const FIGURE: Measure = Measure::ALL[0];
 
 /// What is said of that figure at the edges.
-fn edge_words(sweep: &Sweep) -> Vec<String> {
+pub(crate) fn edge_words(sweep: &Sweep) -> Vec<String> {
     let said = edge_statements(sweep, |m| m == FIGURE);
     assert!(said.iter().all(|s| s.measures == [FIGURE]));
     said.into_iter().map(|s| s.text).collect()

@@ -11,7 +11,7 @@ use tankday_plan::plan_file::write;
 const PLAN: &str = "plan.yaml";
 
 /// The names of all of it.
-pub(super) fn wanted() -> impl Iterator<Item = Wanted<'static>> {
+pub(super) fn wanted<'a>() -> impl Iterator<Item = Wanted<'a>> {
     let names = [
         PLAN,
         "summary.json",

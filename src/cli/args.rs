@@ -59,7 +59,7 @@ pub(super) enum Command {
     /// Find what can be promised for one more order, with the others still kept.
     Promise(Promise),
     /// Say what one load would do: does it fit, how long, what it takes from the bath, now or later.
-    Load(Load),
+    Load(super::one_load::Typed),
     /// Say what an order costs, line by line, and its price; without --order, of every order of the day.
     Quote(super::quote::Typed),
     /// Take orders from a spreadsheet into a day, and give the results back to it.
@@ -300,40 +300,6 @@ pub(super) struct Promise {
     #[arg(long)]
     pub json: bool,
     /// Write the plan that keeps the promise, and the scenario with the new order, into this folder.
-    #[arg(long, value_name = "DIR")]
-    pub out: Option<PathBuf>,
-    /// Replace files in that folder even if they were edited, or tankday did not write them.
-    #[arg(long, requires = "out")]
-    pub force: bool,
-}
-
-/// `tankday load`.
-#[derive(Debug, Args)]
-pub(super) struct Load {
-    /// The scenario.
-    pub file: PathBuf,
-    /// What is put in place of what is written.
-    #[command(flatten)]
-    pub set: Sets,
-    /// What goes in: `400 wood screws + 25 lateral levers`. Without it: what to add to the bath, and when to leave it alone.
-    #[arg(long, value_name = "PIECES")]
-    pub load: Option<String>,
-    /// The tank; without it the first that takes all the pieces.
-    #[arg(long, value_name = "TANK")]
-    pub tank: Option<String>,
-    /// How hot the bath is as the load goes in, such as `88 °C`; without it as hot as it is held.
-    #[arg(long, value_name = "TEMPERATURE", value_parser = super::one_load::temperature)]
-    pub at: Option<tankday_base::units::Temperature>,
-    /// How the bath reads: `total acid 33, free acid 5.5, iron 1.2 g/L`; what is left out is as the scenario says.
-    #[arg(long, value_name = "READINGS")]
-    pub bath: Option<String>,
-    /// What the last load looks like: `grey, blotchy`. Tells the likely causes, and what doing it again costs.
-    #[arg(long, value_name = "WORDS", value_parser = super::one_load::Seen::read)]
-    pub came_out: Option<super::one_load::Seen>,
-    /// Print one JSON object.
-    #[arg(long)]
-    pub json: bool,
-    /// Write a page and the data into this folder.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Replace files in that folder even if they were edited, or tankday did not write them.

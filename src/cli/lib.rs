@@ -11,6 +11,7 @@ mod exit;
 mod files;
 mod folder;
 mod follow;
+mod given;
 mod join;
 mod json;
 mod load;

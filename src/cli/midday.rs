@@ -13,7 +13,7 @@ use super::{alone, files, json, terminal};
 use tankday_base::print::{Line, Style, clock_beside, wrap};
 use tankday_base::shop::Shop;
 use tankday_base::units::Moment;
-use tankday_output::narrative::{TanksNoted, assumed_since};
+use tankday_output::narrative::{NOTHING_DONE, TanksNoted, assumed_since};
 use tankday_output::report::Before;
 use tankday_output::sheet::{DaySheet, lines as sheet_lines, sheets};
 use tankday_plan::Found;
@@ -62,7 +62,7 @@ pub(super) fn rest(typed: &Typed, at: &str, saying: Saying) -> Result<Exit, Fail
         figures: &figures,
         ..whole
     };
-    let assumed = assumed_since(&results, at, &noted_of(&notes)).unwrap_or_default();
+    let assumed = assumed(&results, at, &notes);
     let mut left = left(sheets(&rest.shop, results.record, &reckoned.figures), at);
     if let Some(first) = left.first_mut() {
         first.assumed.clone_from(&assumed);
@@ -103,6 +103,13 @@ fn finish(typed: &Typed, results: &summary::Results<'_>, found: &Found) -> Resul
         return Ok(Exit::CannotBeDone);
     }
     Ok(super::plan::ends(&found.judged))
+}
+
+/// What is taken for granted of the day so far: that nothing was done, where no note tells of work, and how baths stand.
+fn assumed(results: &summary::Results<'_>, at: Moment, notes: &Notes) -> String {
+    let nothing = (notes.loads.is_empty() && notes.done.is_empty()).then(|| NOTHING_DONE.to_owned());
+    let since = assumed_since(results, at, &noted_of(notes));
+    nothing.into_iter().chain(since).collect::<Vec<_>>().join(" ")
 }
 
 /// The tanks of which notes tell what else would be assumed.

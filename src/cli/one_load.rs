@@ -1,9 +1,7 @@
 //! `tankday load`: what happens if this goes in now.
 
-use super::args::Load as Typed;
 use super::card;
 use super::exit::{Exit, Failure};
-use super::folder::{Earlier, Folder};
 use super::load::{draft, rendered, understood};
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
@@ -22,6 +20,9 @@ use tankday_record::one_load::OneLoad;
 use tankday_scenario::{Scenario, nearest, pieces_in};
 
 mod data;
+mod typed;
+
+pub(super) use typed::Typed;
 
 /// The page, and the figures as data.
 const PAGE: &str = "load.html";
@@ -161,20 +162,19 @@ fn given(
     saying: Saying,
 ) -> Result<(), Failure> {
     let data = format!("{:#}\n", answer.data);
-    if let Some(dir) = &typed.out {
+    typed.given.write(saying, || {
         let page = report::one_load(&report::OneLoadPage {
             shop,
             load: answer.load.as_ref(),
             told: &answer.told,
             units,
         });
-        let set = [
+        vec![
             (PAGE.to_owned(), page.into_bytes()),
             (DATA.to_owned(), data.clone().into_bytes()),
-        ];
-        Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
-    }
-    if typed.json {
+        ]
+    })?;
+    if typed.given.json {
         return terminal::print(&data);
     }
     tell(answer, saying)

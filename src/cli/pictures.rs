@@ -10,6 +10,26 @@ use tankday_chart::{DayView, OF_A_DAY, Svg, Width, route};
 /// The picture that is drawn for a wide screen; the others are for a page.
 const WIDE: &str = "day";
 
+/// The names of the files of a picture.
+pub(super) fn names(picture: &str) -> Vec<String> {
+    let ends: &[&str] = if cfg!(feature = "png") {
+        &["svg", "png"]
+    } else {
+        &["svg"]
+    };
+    ends.iter().map(|end| format!("{picture}.{end}")).collect()
+}
+
+/// The names of all files that [`pictures`] may make.
+pub(super) fn wanted(shop: &Shop) -> Vec<String> {
+    let of_routes = routes(shop).into_iter().map(|(_, name)| name);
+    let all = OF_A_DAY
+        .iter()
+        .map(|(name, _)| (*name).to_owned())
+        .chain(of_routes);
+    all.flat_map(|name| names(&name)).collect()
+}
+
 /// All pictures as files: name and bytes.
 ///
 /// # Errors

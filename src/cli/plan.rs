@@ -10,7 +10,7 @@ use super::search::Searching;
 use super::settings::Saying;
 use super::summary::{self, Results};
 use super::terminal::Terminal;
-use super::{json, run, terminal};
+use super::{json, pictures, run, terminal};
 use serde_json::{Value, json};
 use tankday_base::print::{Line as Words, clock_or_date, padded, wrap};
 use tankday_base::shop::Shop;
@@ -47,7 +47,8 @@ pub(super) fn plan_day(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
     let shop = &loaded.scenario.shop;
     if let Some(dir) = &typed.out {
         let folder = Folder::new(dir, typed.force, saying);
-        folder.would_take(run::wanted(&loaded).chain([("plan.yaml", None)]))?;
+        let drawn = pictures::wanted(shop);
+        folder.would_take(run::wanted(&loaded, &drawn).chain([("plan.yaml", None)]))?;
     }
     let searching = Searching::begin(saying);
     let found = plan(shop, typed.seed, typed.effort, searching.stop(), &|done| {

@@ -1,11 +1,13 @@
 //! `tankday promise`: what can be promised for one more order, and how sure that is.
 
+mod due;
 mod others;
 mod out_of_reach;
+mod said;
 
 use super::args::Promise as Typed;
 use super::exit::{Exit, Failure};
-use super::folder::{Earlier, Folder};
+use super::folder::{Earlier, Folder, Wanted};
 use super::load::{draft, rendered};
 use super::reckon::{NoResults, Reckoned};
 use super::search::Searching;
@@ -13,16 +15,18 @@ use super::settings::Saying;
 use super::summary::{self, Results};
 use super::terminal::Terminal;
 use super::{alone, files, json, terminal};
+use due::Wish;
 use others::{Other, others};
 use out_of_reach::{MORE_DAYS, out_of_reach};
+use said::{sentences, step_name};
 use serde_json::{Value, json};
 use std::path::Path;
-use tankday_base::print::{Line, Replication, Style, count_word, how_long, list, pieces_of, wrap};
-use tankday_base::shop::{Arrival, Keeping, Shop};
+use tankday_base::print::{Line, Style, wrap};
+use tankday_base::shop::{Arrival, Shop};
 use tankday_base::units::{Moment, Share};
 use tankday_output::sheet::sheets;
 use tankday_plan::planned::as_written;
-use tankday_plan::{Asked, Promised, Refused, promise};
+use tankday_plan::{Asked, Promised, promise};
 use tankday_record::WarningKind;
 
 /// The scenario with the new order and all days that are needed: what the plan beside it is for.
@@ -87,7 +91,11 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         days: typed.replications,
     };
     if let Some(dir) = &typed.out {
-        Folder::new(dir, typed.force, saying).would_take(alone::wanted().chain([(SCENARIO, None)]))?;
+        let scenario = draft.text().into_bytes();
+        let set: Vec<Wanted<'_>> = alone::wanted()
+            .chain([(SCENARIO, Some(scenario.as_slice()))])
+            .collect();
+        Folder::new(dir, typed.force, saying).would_take(set)?;
     }
     let out_of_reach = out_of_reach(shop);
     let (found, others) = match out_of_reach {
@@ -128,7 +136,8 @@ pub(super) fn one_more(typed: &Typed, saying: Saying) -> Result<Exit, Failure> {
         set.push((SCENARIO.to_owned(), draft.text().into_bytes()));
         Folder::new(dir, typed.force, saying).write_and_say(&set, Earlier::Goes)?;
     }
-    Ok(if found.by.is_some() {
+    let kept = Wish::of(&found).is_none_or(|wish| wish.can_be_promised(asked));
+    Ok(if found.by.is_some() && kept {
         Exit::Done
     } else {
         Exit::CannotBeDone
@@ -157,6 +166,7 @@ fn none(shop: &Shop, asked: Asked) -> Promised {
         by_rules: false,
         by: None,
         kept: 0,
+        on_due: 0,
         usual: None,
         others: Vec::new(),
         days: asked.days,
@@ -165,135 +175,6 @@ fn none(shop: &Shop, asked: Asked) -> Promised {
         refused: None,
         plans: 0,
     }
-}
-
-/// `today`, `tomorrow`, `on Monday 9 March`.
-fn day_words(shop: &Shop, at: Moment) -> String {
-    let first = shop.calendar.days.first().map_or(0, |d| d.open.day_and_time().0);
-    match at.day_and_time().0 - first {
-        0 => "today".to_owned(),
-        1 => "tomorrow".to_owned(),
-        _ => shop.calendar.date(at).strftime("on %A %-d %B").to_string(),
-    }
-}
-
-fn step_name(found: &Promised, step: tankday_base::shop::StepRef) -> &str {
-    &found.shop.step(step).name
-}
-
-/// The new order in words: `20 wood screws`.
-fn what(shop: &Shop) -> String {
-    shop.orders.last().map_or(String::new(), |o| {
-        let part = shop.parts.get(o.part.index()).map_or("", |p| p.name.as_str());
-        pieces_of(o.count, part)
-    })
-}
-
-fn sentences(told: &Told<'_>) -> Vec<String> {
-    let (found, asked, shop) = (told.found, told.asked, &told.found.shop);
-    let each = Replication::of_days(shop.calendar.days.len());
-    let mut said = Vec::new();
-    if told.out_of_reach {
-        return vec![format!(
-            "No time can be promised for {}: even alone in the shop, no plan has that ready on the stated days or on the next {}.",
-            what(shop),
-            count_word(MORE_DAYS)
-        )];
-    }
-    match found.by {
-        Some(by) => said.push(format!(
-            "{} can be promised for {} {}: ready by then on {} of {}.",
-            what(shop),
-            by.clock(),
-            day_words(shop, by),
-            found.kept,
-            pieces_of(found.days, each.one())
-        )),
-        None => said.push(format!(
-            "No time that can be promised for {} with {:.0} % was found in this search, neither on the stated days nor on the next {}.",
-            what(shop),
-            asked.sure.in_percent(),
-            count_word(found.more_days)
-        )),
-    }
-    if let Some(usual) = found.usual.filter(|u| found.by.is_some_and(|by| *u < by)) {
-        said.push(format!(
-            "Usually it is ready at {} {}.",
-            usual.clock(),
-            day_words(shop, usual)
-        ));
-    }
-    if found.by_rules {
-        said.push("The day goes by the shop's own rules then: no plan that was found is better.".to_owned());
-    }
-    if let Some(refused) = found.refused.filter(|_| found.more_days > 0) {
-        said.push(match refused {
-            Refused::NotReady(Some(step)) => format!(
-                "On the stated days none was found: it does not get past {} in time.",
-                step_name(found, step)
-            ),
-            Refused::NotReady(None) => {
-                "On the stated days none was found: it is not ready in time on enough of them.".to_owned()
-            }
-            Refused::Pushes(order) => {
-                let id = shop.orders.get(order as usize).map_or("", |o| o.id.as_str());
-                format!("On the stated days none was found: {id} would be kept less often.")
-            }
-        });
-    }
-    if found.by.is_some() {
-        if let Some((step, why, span)) = found.blocked {
-            said.push(format!(
-                "What blocks it most is {}: {} waiting for {}.",
-                step_name(found, step),
-                how_long(span),
-                why.words()
-            ));
-        }
-        said.push(of_others(told));
-    }
-    said
-}
-
-/// What becomes of the other orders: days on which they are kept, and then what these do not say.
-fn of_others(told: &Told<'_>) -> String {
-    let found = told.found;
-    let worse = told
-        .others
-        .iter()
-        .filter_map(|o| o.worse(&found.shop, found.days));
-    let worse: Vec<String> = worse.collect();
-    let kept = kept(found);
-    match worse.is_empty() {
-        true => format!("{kept}."),
-        false => format!("{kept}. But {}.", list(&worse)),
-    }
-}
-
-/// On how many days the other orders are kept.
-fn kept(found: &Promised) -> String {
-    let each = Replication::of_days(found.shop.calendar.days.len());
-    let fewer: Vec<String> = found
-        .others
-        .iter()
-        .zip(&found.shop.orders)
-        .filter(|((before, with), _)| with < before)
-        .map(|((before, with), o)| {
-            format!("{} on {} instead of {before}", o.id, pieces_of(*with, each.one()))
-        })
-        .collect();
-    if fewer.is_empty() {
-        let own = |plan: &tankday_line::Plan| plan.keeping == Keeping::OwnRules;
-        return match found.plan.as_ref().is_some_and(own) {
-            true => "All other orders are on time as often as these rules keep them without it".to_owned(),
-            false => "All other orders are on time as often as without it".to_owned(),
-        };
-    }
-    format!(
-        "All other orders are on time as often as without it, within 2 of 100 {}: {}",
-        each.many(),
-        fewer.join(", ")
-    )
 }
 
 /// Whether pieces come to harm on the day that is promised, or are not ready.
@@ -334,6 +215,7 @@ fn object(told: &Told<'_>) -> Value {
     let (found, asked, shop) = (told.found, told.asked, &told.found.shop);
     let time = |at: Moment| shop.calendar.local_time(at);
     let new = shop.orders.last();
+    let wish = Wish::of(found);
     let others: Vec<Value> = found
         .others
         .iter()
@@ -366,6 +248,9 @@ fn object(told: &Told<'_>) -> Value {
             "route": shop.routes.get(o.route.index()).map(|r| r.name.clone()),
         })),
         "sure": json::round(asked.sure.in_fraction()),
+        "due": wish.map(|w| time(w.due)),
+        "due_is_kept": wish.map(|w| w.can_be_promised(asked)),
+        "due_kept_chance": wish.map(|w| json::round(f64::from(w.kept) / f64::from(found.days.max(1)))),
         "promise": found.by.map(time),
         "chance": json::round(f64::from(found.kept) / f64::from(found.days.max(1))),
         "usual": found.usual.map(time),

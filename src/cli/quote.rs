@@ -6,7 +6,6 @@ mod typed;
 pub(super) use typed::Typed;
 
 use super::exit::{Exit, Failure};
-use super::folder::{Earlier, Folder};
 use super::load::{draft, rendered, understood};
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
@@ -18,7 +17,7 @@ use tankday_base::units::Share;
 use tankday_output::narrative::{Asked, Card, quote_list, quote_told};
 use tankday_output::report;
 use tankday_scenario::Draft;
-use tankday_study::quote::{Asking, Quoted, quote, quotes};
+use tankday_study::quote::{Asking, Quote, Quoted, quote, quotes};
 
 /// The page, the figures as data, and the list as a table.
 const PAGE: &str = "quote.html";
@@ -29,8 +28,25 @@ const LIST: &str = "quotes.csv";
 struct Answer {
     told: Card,
     data: Value,
-    /// The quotes of a list; empty where one order is quoted.
-    list: Vec<Quoted>,
+    found: Found,
+}
+
+/// What was found.
+enum Found {
+    /// One order.
+    One(Box<Quote>),
+    /// All of the scenario.
+    List(Vec<Quoted>),
+}
+
+impl Found {
+    /// What the page shows of it.
+    fn page(&self) -> report::Quotes<'_> {
+        match self {
+            Self::One(quote) => report::Quotes::One(quote),
+            Self::List(quotes) => report::Quotes::List(quotes),
+        }
+    }
 }
 
 /// Quotes one more order, or all that the scenario has.
@@ -100,7 +116,7 @@ fn of_one(shop: &Shop, asking: Asking) -> Result<Answer, Failure> {
     Ok(Answer {
         data: data::object(asked, &quote, &told),
         told,
-        list: Vec::new(),
+        found: Found::One(Box::new(quote)),
     })
 }
 
@@ -116,7 +132,7 @@ fn of_all(shop: &Shop, asking: Asking) -> Result<Answer, Failure> {
     Ok(Answer {
         data: data::list(asked, &quotes, &told),
         told,
-        list: quotes,
+        found: Found::List(quotes),
     })
 }
 
@@ -129,24 +145,23 @@ fn given(
     saying: Saying,
 ) -> Result<(), Failure> {
     let data = format!("{:#}\n", answer.data);
-    if let Some(dir) = &typed.out {
-        let list = answer.list.as_slice();
+    typed.given.write(saying, || {
         let page = report::quote(&report::QuotePage {
             asked,
             told: &answer.told,
-            list,
+            quotes: answer.found.page(),
             units,
         });
         let mut set = vec![
             (PAGE.to_owned(), page.into_bytes()),
             (DATA.to_owned(), data.clone().into_bytes()),
         ];
-        if !list.is_empty() {
+        if let Found::List(list) = &answer.found {
             set.push((LIST.to_owned(), report::quote_csv(asked, list).into_bytes()));
         }
-        Folder::new(dir, typed.force, saying).write(&set, Earlier::Goes)?;
-    }
-    if typed.json {
+        set
+    })?;
+    if typed.given.json {
         return terminal::print(&data);
     }
     let screen = Terminal::standard_output();

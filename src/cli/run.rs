@@ -5,12 +5,12 @@ use super::exit::{Exit, Failure};
 use super::folder::{Earlier, Folder, Wanted};
 use super::follow::followed;
 use super::load::{Loaded, load};
-use super::pictures::{pictures, view};
+use super::pictures::view;
 use super::reckon::{NoResults, Reckoned};
 use super::sampling::Sampling;
 use super::settings::{RunSettings, Saying};
 use super::summary::{self, Results};
-use super::{json, long, steady, terminal};
+use super::{json, long, pictures, steady, terminal};
 use tankday_audit::Written;
 use tankday_base::print::{Line, Style, wrap};
 use tankday_base::shop::{Arrival, Shop};
@@ -46,7 +46,8 @@ pub(super) fn run(settings: &RunSettings) -> Result<Exit, Failure> {
     if let Some(dir) = &settings.out {
         let plan = plan.map(|_| ("plan.yaml", None));
         let folder = Folder::new(dir, settings.force, settings.saying);
-        folder.would_take(wanted(&loaded).chain(plan))?;
+        let drawn = pictures::wanted(shop);
+        folder.would_take(wanted(&loaded, &drawn).chain(plan))?;
     }
     let (replications, reached) = match settings.precision {
         Some((precision, at_most)) => {
@@ -133,7 +134,7 @@ fn command(settings: &RunSettings) -> String {
 }
 
 /// Files that every run writes, whatever comes of it, pictures left out; the bytes of those that are known before.
-pub(super) fn wanted(loaded: &Loaded) -> impl Iterator<Item = Wanted<'_>> {
+pub(super) fn wanted<'a>(loaded: &'a Loaded, drawn: &'a [String]) -> impl Iterator<Item = Wanted<'a>> {
     let later = [
         "record.csv",
         "summary.json",
@@ -143,6 +144,7 @@ pub(super) fn wanted(loaded: &Loaded) -> impl Iterator<Item = Wanted<'_>> {
         "report.html",
         "day-sheet.ics",
     ];
+    let later = later.into_iter().chain(drawn.iter().map(String::as_str));
     std::iter::once(("scenario.yaml", Some(loaded.text.as_bytes()))).chain(later.map(|name| (name, None)))
 }
 
@@ -186,7 +188,7 @@ pub(super) fn set(
             tankday_plan::plan_file::write(results.shop, &line, plan),
         ));
     }
-    set.extend(pictures(results, &view)?);
+    set.extend(pictures::pictures(results, &view)?);
     Ok(set)
 }
 

@@ -3,6 +3,7 @@
 use super::args::{DEFAULT_SEED, MOST_REPLICATIONS};
 use super::exit::{Exit, Failure};
 use super::folder::{Earlier, Folder};
+use super::pictures;
 use super::progress::Progress;
 use super::settings::Saying;
 use clap::Args;
@@ -82,13 +83,14 @@ impl Telling {
     ///
     /// # Errors
     /// When files of the user's would be lost.
-    pub(super) fn would_take(&self, names: &[&str]) -> Result<(), Failure> {
-        match &self.out {
-            Some(dir) => {
-                Folder::new(dir, self.force, self.saying).would_take(names.iter().map(|name| (*name, None)))
-            }
-            None => Ok(()),
-        }
+    pub(super) fn would_take(&self, names: &[&str], drawn: &[&str]) -> Result<(), Failure> {
+        let Some(dir) = &self.out else { return Ok(()) };
+        let drawn: Vec<String> = drawn
+            .iter()
+            .flat_map(|picture| pictures::names(picture))
+            .collect();
+        let all = names.iter().copied().chain(drawn.iter().map(String::as_str));
+        Folder::new(dir, self.force, self.saying).would_take(all.map(|name| (name, None)))
     }
 }
 

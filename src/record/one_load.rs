@@ -1,7 +1,7 @@
 //! What one load would do to one bath, without a day around it: found by the line, told by whoever is asked.
 
 use tankday_base::bath::chemistry::{Breach, Life, Readings};
-use tankday_base::shop::{Lies, PartId, StationId, Trimming};
+use tankday_base::shop::{Lies, PartId, RouteId, StationId, Trimming};
 use tankday_base::units::{
     Area, CoatWeight, Energy, Length, Mass, Share, Span, Temperature, Volume, VolumeFlow,
 };
@@ -151,6 +151,39 @@ pub struct OneLoad {
     pub life: Option<Life>,
     /// Parts of the shop that do not go in with it.
     pub apart: Vec<Apart>,
+    /// Parts in it that may not go in together.
+    pub clashes: Vec<Clash>,
+}
+
+/// Two parts of a load that may not go in together.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Clash {
+    /// One.
+    pub one: PartId,
+    /// The other.
+    pub other: PartId,
+    /// What forbids it.
+    pub why: Forbids,
+}
+
+/// What forbids two parts in one load.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Forbids {
+    /// The shop's rule of what is combined.
+    Rule(Ruled),
+    /// The shortest and the longest dwell of each: no time lies in both.
+    Dwells((Span, Span), (Span, Span)),
+}
+
+/// What a shop's rule of what is combined says against two parts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ruled {
+    /// Each lot is a load of its own.
+    NothingTogether,
+    /// Only pieces of one part go in together.
+    OnePart,
+    /// Only work of one route does, and these two have none in common; the usual route of each, none where none leads there.
+    OneRoute(Option<RouteId>, Option<RouteId>),
 }
 
 impl Takes {

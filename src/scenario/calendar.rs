@@ -83,6 +83,19 @@ pub(super) fn moment(calendar: &Calendar, when: When) -> Option<Moment> {
             let date = said.on_or_after(calendar.first)?;
             Some(midnight(days_between(calendar.first, date)) + time)
         }
+        When::Opens(date) => {
+            let day = midnight(days_between(calendar.first, date));
+            let opens = calendar.days.iter().map(|d| d.open).find(|open| *open >= day);
+            // After the last day stated as early as that date has it.
+            Some(opens.unwrap_or(day))
+        }
+        When::Closes(date) => {
+            let ends = midnight(days_between(calendar.first, date) + 1);
+            let days = calendar.days.iter().rev();
+            let closes = days.filter(|d| d.open < ends).map(|d| d.close).next();
+            // Before the first day stated, and where the shop never closes, as late as that date has it.
+            Some(closes.filter(|c| *c < Moment::NEVER).unwrap_or(ends))
+        }
         When::Dated(date, time) => Some(midnight(days_between(calendar.first, date)) + time),
     }
 }

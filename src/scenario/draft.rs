@@ -33,6 +33,8 @@ pub struct Draft {
     pub(super) sources: Sources,
     /// Whether it extends another or was changed, so that its own text does not tell all.
     pub(super) changed: bool,
+    /// Warnings of what in a table of orders is not read.
+    pub(super) unread: Vec<Finding>,
 }
 
 impl Draft {
@@ -48,6 +50,7 @@ impl Draft {
                     tree,
                     sources,
                     changed: files > 1,
+                    unread: Vec::new(),
                 };
                 draft.take_tables(fetch)?;
                 Ok(draft)
@@ -81,6 +84,7 @@ impl Draft {
         let mut walk = Walk::default();
         let meant = understood(&self.tree, &mut walk);
         let granted = defaults().filter(|d| walk.granted.contains(d.key)).collect();
+        walk.found.extend(self.unread.iter().cloned());
         let found = Findings::new(self.sources.clone(), walk.found);
         match meant {
             Some((shop, beside)) if found.list.iter().all(|f| f.weight == Severity::Warning) => {

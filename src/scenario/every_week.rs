@@ -124,6 +124,11 @@ fn due_on(due: When, date: Date, comes: Span) -> Option<When> {
             let same = days == 0 && time <= comes;
             When::Dated(ahead(if same { 7 } else { days }), time)
         }
-        When::Opening | When::Nth(..) | When::Said(..) | When::Dated(..) => return None,
+        When::Opening
+        | When::Opens(_)
+        | When::Closes(_)
+        | When::Nth(..)
+        | When::Said(..)
+        | When::Dated(..) => return None,
     })
 }

@@ -4,7 +4,7 @@ use super::finding::{Code, Finding};
 use super::known_as::meant_by;
 use super::nearest::nearest;
 use super::node::{Node, SourceSpan, Spanned, Value};
-use super::thing::{Field, Key, Table, Thing};
+use super::thing::{Field, Key, Kind, Table, Thing};
 use super::usual;
 use super::value;
 use super::walk::{Read, Walk, list};
@@ -301,11 +301,37 @@ fn unknown_key(key: &Spanned<String>, table: &Table) -> Finding {
     let names = table.keys.iter().map(|k| k.name);
     let finding =
         Finding::error(Code::UnknownKey, key.at).says(format!("{} has no key `{}`", table.what, key.value));
-    match key_meant(&key.value, names.clone()) {
-        Some(near) => finding.label(format!("did you mean `{near}`?")),
-        None => finding.label("not known here"),
+    let keys = format!("its keys are {}", list(names.clone()));
+    let meant = key_meant(&key.value, names).and_then(|near| table.keys.iter().find(|k| k.name == near));
+    match meant {
+        Some(near) => finding
+            .label(format!("did you mean `{}`?", near.name))
+            .help(format!("`{}`: {}; {keys}", near.name, near.doc)),
+        None => match within(&key.value, table) {
+            Some(place) => finding
+                .label("not known here")
+                .help(format!("it is a key of another place: write `{place}`; {keys}")),
+            None => finding.label("not known here").help(keys),
+        },
     }
-    .help(format!("its keys are {}", list(names)))
+}
+
+/// The path of the file's own table.
+const FILE: &str = super::written::File::TABLE.path;
+
+/// Where a key that the file itself hasn't stands in the sections of the file: `shop.hands`. None where no section or more than
+/// one has it.
+fn within(key: &str, table: &Table) -> Option<String> {
+    let has = |t: &&'static Table| t.keys.iter().any(|k| k.name == key);
+    let of = |section: &Key| match section.kind {
+        Kind::Thing(t) if has(&t) => Some(format!("{}.{key}", section.name)),
+        Kind::Named(t) | Kind::Things(t) if has(&t) => Some(format!("{}.NAME.{key}", section.name)),
+        _ => None,
+    };
+    let mut places = table.keys.iter().filter_map(of);
+    places
+        .next()
+        .filter(|_| table.path == FILE && places.next().is_none())
 }
 
 fn not_keys(node: &Node, table: &Table) -> Finding {

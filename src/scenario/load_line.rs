@@ -4,12 +4,12 @@ use super::draft::Draft;
 use super::finding::{Code, Finding, Findings};
 use super::nearest::nearest;
 use super::node::{Node, SourceSpan, Spanned, Value};
+use super::part_name::part_meant;
 use super::path;
 use super::rules::not_known;
 use super::source::Sources;
 use super::thing::Thing;
 use super::written::{Bath, File, Now};
-use tankday_base::print::plural;
 use tankday_base::shop::{PartId, Shop};
 
 /// At most so many pieces of one part in a load that is asked about.
@@ -74,13 +74,8 @@ fn one(item: &str, at: SourceSpan, shop: &Shop) -> Result<(PartId, u32), Finding
 
 /// The part of a name, in the singular or in the plural.
 fn part_called(name: &str, at: SourceSpan, shop: &Shop) -> Result<PartId, Finding> {
-    let same = |a: &str| a.to_lowercase() == name.to_lowercase();
-    let exact = shop.parts.iter().position(|p| p.name == name);
-    let found = exact.or_else(|| {
-        shop.parts
-            .iter()
-            .position(|p| same(&p.name) || same(&plural(&p.name)))
-    });
+    let meant = part_meant(shop.parts.iter().map(|p| p.name.as_str()), name);
+    let found = meant.and_then(|meant| shop.parts.iter().position(|p| p.name == meant));
     if let Some(part) = found {
         return Ok(PartId(u32::try_from(part).unwrap_or(u32::MAX)));
     }

@@ -93,6 +93,13 @@ pub(super) fn when(text: &str, of_clock: &str) -> String {
     {
         return format!("write `{near} {time}`");
     }
+    if let Some([day]) = date(text)
+        .as_deref()
+        .map(|d| d.iter().map(|d| d.trim_matches('`')).collect::<Vec<_>>())
+        .as_deref()
+    {
+        return format!("write the time of day, too: `{day} 07:30`, `{day} opening` or `{day} closing`");
+    }
     if weekday(text).is_some() || date(text).is_some() {
         return format!("write the time of day, too: `{text} 07:30`");
     }
@@ -136,6 +143,27 @@ pub(super) fn from_to(text: &str) -> Option<String> {
     Some(format!("{} to {}", whole(from)?, whole(to)?))
 }
 
+/// What to write for several stretches of a day in one entry: an entry for each. None where there is one.
+pub(super) fn each_stretch(days: &str, hours: &str) -> Option<String> {
+    let stretches: Vec<&str> = hours
+        .split([',', '+', ';'])
+        .flat_map(|part| part.split(" and "))
+        .collect();
+    if stretches.len() < 2 {
+        return None;
+    }
+    let one = |stretch: &&str| {
+        let stretch = stretch.trim();
+        // The weekday may stand before each of them.
+        match stretch.find(|c: char| c.is_ascii_digit()) {
+            Some(0) => format!("{} {stretch}", days.trim()),
+            _ => stretch.to_owned(),
+        }
+    };
+    let all: Vec<String> = stretches.iter().map(one).collect();
+    Some(format!("write an entry for each: `[{}]`", all.join(", ")))
+}
+
 /// What to write for hours of a week that no weekday stands before.
 pub(super) fn without_weekday(hours: &str) -> String {
     let clocked = |text: &str| {
@@ -149,7 +177,10 @@ pub(super) fn without_weekday(hours: &str) -> String {
         return format!("a single date has its own line: `{{date: {date}, open: {open}, close: {close}}}`");
     }
     match clocked(hours) {
-        Some(_) => format!("write `Tue {hours}`, or `day {hours}` for every day of the week"),
+        Some(_) => format!(
+            "every entry begins with its weekday, a second one of the same day too: `Tue {hours}`, or `day {hours}` for every day of \
+             the week"
+        ),
         None => "write `Tue 16:30 to 21:00`".to_owned(),
     }
 }

@@ -11,10 +11,40 @@ use tankday_base::units::{
 /// The most that one of anything costs, in any currency: a choice of ours.
 const MOST_PRICE: f64 = 1e6;
 
+const IN_CURRENCY: &str = "write the number alone, in the currency that `shop: prices: currency` names";
+
+/// What is meant where a sign of a currency stands about an amount: `0.28 per kWh` for `28p per kWh`, `£0.28 per kWh` and
+/// `EUR 0.28 per kWh`. None where no such sign stands there.
+fn with_currency(text: &str) -> Option<String> {
+    // A hundredth of a currency, as it is written behind an amount.
+    const HUNDREDTHS: [&str; 6] = ["p", "c", "ct", "cent", "cents", "pence"];
+    let (amount, per) = match text.split_once(" per ") {
+        Some((amount, per)) => (amount.trim(), Some(per.trim())),
+        None => (text.trim(), None),
+    };
+    let first = amount.find(|c: char| c.is_ascii_digit())?;
+    let last = amount.rfind(|c: char| c.is_ascii_digit())?;
+    let (before, behind) = (amount[..first].trim(), amount[last + 1..].trim());
+    let sign =
+        |s: &str| s.chars().count() <= 5 && s.chars().all(|c| c.is_alphabetic() || "€£$¥¢".contains(c));
+    if (before.is_empty() && behind.is_empty()) || !sign(before) || !sign(behind) {
+        return None;
+    }
+    let value = number(amount.get(first..=last)?).ok()?;
+    let hundredths = behind == "¢" || HUNDREDTHS.contains(&behind.to_lowercase().as_str());
+    let value = if hundredths { value / 100.0 } else { value };
+    // Six digits hide the rounding of a division.
+    let value = (value * 1e6).round() / 1e6;
+    Some(per.map_or_else(|| value.to_string(), |per| format!("{value} per {per}")))
+}
+
 /// A price `0.30 per kWh`: the number for one of `per`.
 fn price(node: &Node, walk: &mut Walk, example: &str, of: fn(&str) -> Result<f64, ReadError>) -> Option<f64> {
     let text = scalar(node, walk, "a price")?;
-    let help = format!("write an amount, `per` and a unit: `{example}`");
+    let help = match with_currency(text) {
+        Some(meant) => format!("{IN_CURRENCY}: `{meant}`"),
+        None => format!("write an amount, `per` and a unit: `{example}`"),
+    };
     let read = |text: &str| -> Result<f64, ReadError> {
         let (amount, rest) = split_number(text)?;
         let Some(unit) = rest.strip_prefix("per ") else {
@@ -43,11 +73,15 @@ fn price(node: &Node, walk: &mut Walk, example: &str, of: fn(&str) -> Result<f64
 pub(super) fn money(node: &Node, walk: &mut Walk) -> Option<f64> {
     const HELP: &str = "write an amount in the shop's currency: `450`";
     let text = scalar(node, walk, "an amount")?;
+    let help = match with_currency(text) {
+        Some(meant) => format!("{IN_CURRENCY}: `{meant}`"),
+        None => HELP.to_owned(),
+    };
     let read = number(text)
-        .map_err(|e| ReadError::new(e.message, HELP))
+        .map_err(|e| ReadError::new(e.message, &help))
         .and_then(|value| {
             if !(0.0..=1e9).contains(&value) {
-                return Err(ReadError::new(format!("{value} is out of range"), HELP));
+                return Err(ReadError::new(format!("{value} is out of range"), &help));
             }
             Ok(value)
         });
@@ -83,6 +117,10 @@ pub(super) fn price_each(node: &Node, walk: &mut Walk) -> Option<f64> {
 pub(super) fn rate(node: &Node, walk: &mut Walk) -> Option<Rate> {
     const HELP: &str = "write an amount, `per` and what it is counted by: `2.40 per h`, `0.04 per dm2`, `per kg`, `per load` or `per piece`";
     let text = scalar(node, walk, "a rate")?;
+    let help = match with_currency(text) {
+        Some(meant) => format!("{IN_CURRENCY}: `{meant}`"),
+        None => HELP.to_owned(),
+    };
     let read = |text: &str| -> Result<Rate, ReadError> {
         let (amount, rest) = split_number(text)?;
         let Some(unit) = rest.strip_prefix("per ") else {
@@ -97,7 +135,7 @@ pub(super) fn rate(node: &Node, walk: &mut Walk) -> Option<Rate> {
         }
         Ok(Rate { amount, per })
     };
-    let found = read(text).map_err(|e| ReadError::new(e.message, HELP));
+    let found = read(text).map_err(|e| ReadError::new(e.message, &help));
     refuse(found, node, walk, "a rate")
 }
 

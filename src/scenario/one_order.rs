@@ -6,9 +6,9 @@
 use super::draft::Draft;
 use super::finding::{Code, Finding, Findings};
 use super::node::{Node, SourceSpan, Spanned, Value};
+use super::part_name::part_meant;
 use super::written::{File as Written, Order};
 use super::yaml;
-use tankday_base::print::plural;
 
 /// What the new order is called if it has no name.
 const NAME: &str = "new order";
@@ -102,9 +102,7 @@ impl Draft {
             return false;
         };
         let names = || parts.iter().map(|(k, _)| k.value.as_str());
-        let low = node.to_lowercase();
-        let same = |n: &&str| n.to_lowercase() == low || plural(n).to_lowercase() == low;
-        let name = names().find(|n| *n == node).or_else(|| names().find(same));
+        let name = part_meant(names(), &node);
         if let Some(name) = name {
             *typed = Node::of_text(name.to_owned(), typed.at);
         }

@@ -132,7 +132,12 @@ fn add_key(node: &mut Node, name: &str, at: SourceSpan, named: bool) -> Result<u
         node.value = Value::Map(Vec::new());
     }
     let called: Vec<String> = names_in(node);
+    let numbered = match &node.value {
+        Value::List(items) if called.is_empty() => items.len(),
+        _ => 0,
+    };
     match &mut node.value {
+        Value::List(_) if numbered > 0 => Err(by_number(name, at, numbered)),
         Value::Map(entries) if !named => {
             let empty = Node::new(Value::Empty, at);
             entries.push((Spanned::new(name.to_owned(), at), empty));
@@ -162,6 +167,21 @@ fn unknown(name: &str, at: SourceSpan, called: &[String]) -> Finding {
         None => finding.label("not known here"),
     }
     .help(format!("there is {}", list(names().take(12))))
+}
+
+/// What stands in a list without names is called by its number.
+fn by_number(name: &str, at: SourceSpan, many: usize) -> Finding {
+    let numbers = if many == 1 {
+        "its number is 1".to_owned()
+    } else {
+        format!("their numbers are 1 to {many}")
+    };
+    let behind = if name.parse::<f64>().is_ok() { "…" } else { name };
+    Finding::new(Code::UnknownName, at, format!("nothing here is called `{name}`"))
+        .label("expected a number first")
+        .help(format!(
+            "what stands here has no names, {numbers}: write `1.{behind}` in place of `{name}`"
+        ))
 }
 
 fn nothing_below(path: &str, at: SourceSpan) -> Finding {

@@ -256,6 +256,10 @@ pub(super) enum When {
     On(Weekday, Span),
     /// A time of the day after the first.
     Tomorrow(Span),
+    /// When the shop opens on a date; on a date on which it stays closed, when it opens next.
+    Opens(Date),
+    /// When the shop closes on a date; on a date on which it stays closed, when it closed last.
+    Closes(Date),
     /// A time of a day of a month, its year left out.
     Said(SaidDate, Span),
     /// A time of a date.
@@ -278,8 +282,12 @@ pub(super) fn weekday(word: &str) -> Option<Weekday> {
     all.into_iter().find(|(name, _)| own(name)).map(|(_, day)| day)
 }
 
-/// `at opening`, `07:30`, `4:30 pm`, `tomorrow 12:00`, `day 2 07:30`, `Tuesday 20:30`, `Tue 24 Mar 20:30` or
-/// `2026-03-06 07:30`.
+/// The words behind a date for when the shop opens and closes on it.
+pub(super) const OPENING: &str = "opening";
+pub(super) const CLOSING: &str = "closing";
+
+/// `at opening`, `07:30`, `4:30 pm`, `tomorrow 12:00`, `day 2 07:30`, `Tuesday 20:30`, `Tue 24 Mar 20:30`,
+/// `2026-03-06 07:30`, `2026-03-06 opening` or `2026-03-06 closing`.
 pub(super) fn when(node: &Node, walk: &mut Walk) -> Option<When> {
     let text = scalar(node, walk, "a time")?;
     if text == "at opening" {
@@ -307,6 +315,8 @@ pub(super) fn when(node: &Node, walk: &mut Walk) -> Option<When> {
         return clock_of(time.trim(), node, walk).map(|time| When::On(day, time));
     }
     match text.split_once([' ', 'T']) {
+        Some((date, OPENING)) if date.contains('-') => date_of(date, node, walk).map(When::Opens),
+        Some((date, CLOSING)) if date.contains('-') => date_of(date, node, walk).map(When::Closes),
         Some((date, time)) if date.contains('-') => {
             let (date, time) = (date_of(date, node, walk), clock_of(time.trim(), node, walk));
             Some(When::Dated(date?, time?))

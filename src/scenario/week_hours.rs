@@ -41,6 +41,9 @@ pub(super) fn week_hours(node: &Node, walk: &mut Walk) -> Option<WeekHours> {
         let hours = meant_time::from_to(hours).unwrap_or_else(|| "16:30 to 21:00".to_owned());
         return refuse(text, format!("write `{} {hours}`", days.trim()), node, walk);
     };
+    if let Some(each) = meant_time::each_stretch(days, hours) {
+        return refuse(text, each, node, walk);
+    }
     let on = weekdays(days, node, walk);
     let (open, close) = (clock_of(open, node, walk), clock_of(close, node, walk));
     let hours = WeekHours {

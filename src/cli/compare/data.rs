@@ -8,8 +8,8 @@ use tankday_output::narrative::{followed, same_answer};
 use tankday_plan::planned::{Followed, Following};
 use tankday_study::Measure;
 use tankday_study::compare::{
-    Assumption, Comparison, Difference, Finding, Leaning, Payback, Standing, leaning, payback, places,
-    ranking, verdict,
+    Assumption, Comparison, Difference, Finding, Leaning, Payback, Standing, identical, leaning, payback,
+    places, ranking, verdict,
 };
 
 /// The object as text.
@@ -89,6 +89,7 @@ fn assumed(usual: &Comparison, assumption: &Assumption) -> Value {
                 "take": match leaning(here, i) {
                     Leaning::Take => "this",
                     Leaning::Stay => "first",
+                    Leaning::Same if identical(here, &[0, i]) => "exactly the same",
                     Leaning::Same => "about the same",
                 },
                 "turns": assumption.turns(usual, i),

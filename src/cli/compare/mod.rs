@@ -101,7 +101,7 @@ pub(super) fn compare(typed: &Compare, saying: Saying) -> Result<Exit, Failure> 
         force: typed.force,
         saying,
     };
-    telling.would_take(&["compare.json", "report.html"])?;
+    telling.would_take(&["compare.json", "report.html"], &["compare", "lost"])?;
     let shops: Vec<&Shop> = scenarios.iter().map(|s| &s.shop).collect();
     let drafts: Vec<&Draft> = loaded.iter().map(|l| &l.draft).collect();
     let assumed = assume::shops(&drafts, typed)?;

@@ -124,8 +124,20 @@ impl Folder {
     /// # Errors
     /// The work failed, with all files that would be lost.
     pub(super) fn would_take<'a>(&self, set: impl IntoIterator<Item = Wanted<'a>>) -> Result<(), Failure> {
+        if let Some(file) = self.no_folder() {
+            return Err(Failure::work(format!(
+                "nothing was written: --out names a folder, and {} is a file. Choose another folder for --out.",
+                file.display()
+            )));
+        }
         let set: Vec<Wanted<'_>> = set.into_iter().collect();
         self.refused(&self.survey(&set, Earlier::Goes))
+    }
+
+    /// The file that stands where the folder, or one that it lies in, would have to be.
+    fn no_folder(&self) -> Option<&Path> {
+        let there = self.dir.ancestors().find(|path| path.exists())?;
+        (!there.is_dir()).then_some(there)
     }
 
     /// Writes a set of files and says on standard error which, unless little is to be said.
@@ -172,7 +184,8 @@ impl Folder {
         let mut all = vec![(LIST.to_owned(), both.as_bytes())];
         all.extend(written);
         files::write_set(&self.dir, &all, &survey.remove, (LIST, after.as_bytes()))?;
-        if !survey.remove.is_empty() && self.saying > Saying::Little {
+        // However little is to be said: what is gone may be missed, such as a plan.
+        if !survey.remove.is_empty() {
             terminal::tell(&format!(
                 "Removed from {}, because an earlier command wrote it and it is no longer true: {}",
                 self.dir.display(),

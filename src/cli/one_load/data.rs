@@ -52,6 +52,7 @@ pub(super) fn object(shop: &Shop, load: &OneLoad, told: &Card) -> Value {
             life.reaches.iter().map(reach).collect::<Vec<_>>()
         }),
         "not_in_with_it": apart,
+        "not_together": load.clashes.iter().map(|c| [part(c.one), part(c.other)]).collect::<Vec<_>>(),
     })
 }
 

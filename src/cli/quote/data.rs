@@ -7,7 +7,7 @@ use tankday_base::shop::{Shop, StepRef};
 use tankday_base::units::Moment;
 use tankday_output::narrative::{Asked, Card, lever_said};
 use tankday_record::{CostLine, CostOf, Priced};
-use tankday_study::quote::{Lever, Quote, Quoted, Relief, Rush};
+use tankday_study::quote::{Later, Lever, Quote, Quoted, Relief, Rush};
 
 /// One quote, with every figure behind it.
 pub(super) fn object(asked: Asked<'_>, quote: &Quote, told: &Card) -> Value {
@@ -17,6 +17,7 @@ pub(super) fn object(asked: Asked<'_>, quote: &Quote, told: &Card) -> Value {
     object["answer"] = json!(told.answer);
     object["warnings"] = json!(told.watch);
     object["day_costs_more"] = quote.more.map_or(Value::Null, round);
+    object["lost_for_it"] = lost(&quote.later);
     object["hydrogen_relief"] = quote.relief.as_ref().map_or(Value::Null, |r| relief(asked, r));
     object["rush"] = quote.rush.as_ref().map_or(Value::Null, |r| rush(asked.shop, r));
     object["levers"] = quote.levers.iter().map(|l| lever(asked.shop, l)).collect();
@@ -117,15 +118,23 @@ fn rush(shop: &Shop, rush: &Rush) -> Value {
                 "ready_without": time(shop, Some(l.before)),
                 "ready": time(shop, l.after),
                 "misses_its_due_time": l.misses,
+                "lost": l.is_lost(),
             })
         })
         .collect();
     json!({
         "ready": time(shop, rush.ready),
         "ready_in_its_turn": time(shop, rush.in_turn),
-        "day_costs_more": round(rush.more),
+        "day_costs_more": rush.more.map_or(Value::Null, round),
+        "lost_for_it": lost(&rush.later),
         "later": later,
     })
+}
+
+/// The orders that aren't finished, or not sound, for another.
+fn lost(later: &[Later]) -> Value {
+    let lost = later.iter().filter(|l| l.is_lost());
+    lost.map(|l| l.id.clone()).collect()
 }
 
 fn lever(shop: &Shop, lever: &Lever) -> Value {

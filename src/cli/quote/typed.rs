@@ -1,5 +1,6 @@
 //! What is typed behind `tankday quote`.
 
+use crate::given::Given;
 use crate::sets::Sets;
 use clap::Args;
 use std::path::PathBuf;
@@ -24,15 +25,9 @@ pub(in super::super) struct Typed {
     /// The least that an order costs, such as `25 EUR`; without it as `shop.rates` says.
     #[arg(long, value_name = "AMOUNT", value_parser = Amount::read)]
     pub minimum: Option<Amount>,
-    /// Print one JSON object.
-    #[arg(long)]
-    pub json: bool,
-    /// Write a page and the data, and a list of quotes as a table, into this folder.
-    #[arg(long, value_name = "DIR")]
-    pub out: Option<PathBuf>,
-    /// Replace files in that folder even if they were edited, or tankday did not write them.
-    #[arg(long, requires = "out")]
-    pub force: bool,
+    /// How it is given.
+    #[command(flatten)]
+    pub given: Given,
 }
 
 /// The most that a margin is, as in a scenario.

@@ -96,7 +96,7 @@ fn point(point: &Point) -> Value {
 fn turn(t: &Turning) -> Value {
     json!({
         "figure": t.measure.key(),
-        "kind": match t.kind { Kind::Best => "best", Kind::Bend => "bend" },
+        "kind": match t.kind { Kind::Best => "best", Kind::Bend => "bend", Kind::Step => "step" },
         "at": round(t.at),
         "low": round(t.low),
         "high": round(t.high),

@@ -140,7 +140,7 @@ pub(super) fn sweep(typed: &args::Sweep, saying: Saying) -> Result<Exit, Failure
         force: typed.force,
         saying,
     };
-    telling.would_take(&["sweep.json", "report.html"])?;
+    telling.would_take(&["sweep.json", "report.html"], &["sweep", "lost"])?;
     let shops: Vec<Shop> = tried
         .iter()
         .filter_map(|s| s.as_ref().ok())

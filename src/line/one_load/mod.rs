@@ -50,6 +50,7 @@ pub fn one_load(shop: &Shop, asked: &Asked) -> Option<OneLoad> {
         breaches: chemistry.as_ref().map_or(Vec::new(), breaches),
         life: trial.life(chemistry.as_ref(), later.as_ref().map_or(&now, |l| &l.course)),
         apart: trial.apart(),
+        clashes: trial.clashes(),
         now,
         later,
     })
@@ -187,13 +188,20 @@ fn coats<'s>(shop: &'s Shop, tank: &Tank, (route, part): (RouteId, PartId)) -> O
     })
 }
 
-/// The route that a part takes to a bath: that of an order of it, else the first that leads there.
-fn usual_route(shop: &Shop, tank: &Tank, part: PartId) -> Option<RouteId> {
+/// The routes that a part takes to a bath: those of its orders, else all that lead there.
+fn routes(shop: &Shop, tank: &Tank, part: PartId) -> Vec<RouteId> {
+    let leads = |r: &RouteId| coats(shop, tank, (*r, part)).is_some();
     let ordered = shop.orders.iter().filter(|o| o.part == part).map(|o| o.route);
-    let any = (0..).map(RouteId).take(shop.routes.len());
-    ordered
-        .chain(any)
-        .find(|r| coats(shop, tank, (*r, part)).is_some())
+    let ordered: Vec<RouteId> = ordered.filter(leads).collect();
+    if !ordered.is_empty() {
+        return ordered;
+    }
+    (0..).map(RouteId).take(shop.routes.len()).filter(leads).collect()
+}
+
+/// The route by which a load of it goes: the first of those.
+fn usual_route(shop: &Shop, tank: &Tank, part: PartId) -> Option<RouteId> {
+    routes(shop, tank, part).first().copied()
 }
 
 /// What dripping leaves of the drag-out as stated; all of it where no route says how long it drips.

@@ -106,12 +106,30 @@ pub fn standings(comparison: &Comparison) -> Vec<(Measure, String)> {
             (Some(best), _) if leads(comparison, best, *measure) => best.clone(),
             (Some(best), _) => format!("{best}, by too little to matter"),
             (None, Some(words)) => words,
-            (None, None) if maybe.len() == places.len() => "too close to call".to_owned(),
-            (None, None) => format!("{}: too close to call", list(&maybe)),
+            (None, None) if maybe.len() == places.len() => tie(comparison, &maybe, *measure).to_owned(),
+            (None, None) => format!("{}: {}", list(&maybe), tie(comparison, &maybe, *measure)),
         };
         Some((*measure, words))
     };
     Measure::ALL.iter().filter_map(one).collect()
+}
+
+/// How those compare of which none is told to be best: what is the same on every day is no close call.
+fn tie(comparison: &Comparison, names: &[String], measure: Measure) -> &'static str {
+    let all = &comparison.alternatives;
+    let those: Vec<usize> = (0..all.len())
+        .filter(|i| all.get(*i).is_some_and(|a| names.contains(&a.name)))
+        .collect();
+    let equal = |pair: &[usize]| match pair {
+        [one, other] => {
+            Difference::of(all, *one, *other, measure).is_some_and(|d| d.finding() == Finding::Identical)
+        }
+        _ => false,
+    };
+    match those.windows(2).all(equal) {
+        true => "exactly the same",
+        false => "too close to call",
+    }
 }
 
 /// Whether the one that is best leads every other by enough to matter.

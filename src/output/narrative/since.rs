@@ -17,6 +17,10 @@ pub struct TanksNoted {
     pub cared: Vec<String>,
 }
 
+/// What is said where no note tells of work that was done: the whole day is planned.
+pub const NOTHING_DONE: &str = "Nothing is noted as done, so everything is planned as not begun. What was done goes into a file of \
+                                notes, read by `--done`.";
+
 /// Since when each heater is on, when each tank was topped up, that no care was done where the shop has rules of care, and how
 /// hot its bath is, as far as nobody noted it; none where no heater has been on.
 #[must_use]

@@ -18,6 +18,7 @@ mod page;
 mod picture;
 mod quote;
 mod quote_list;
+mod quote_tables;
 mod run;
 mod sheet;
 mod sweep;
@@ -26,7 +27,7 @@ mod units;
 
 pub use compare::{Compare, compare};
 pub use one_load::{OneLoadPage, one_load};
-pub use quote::{QuotePage, quote};
+pub use quote::{QuotePage, Quotes, quote};
 pub use quote_list::quote_csv;
 pub use run::{Run, run};
 pub use sheet::{Before, day_sheet, sheets_alone};

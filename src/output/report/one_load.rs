@@ -72,7 +72,7 @@ fn watch(told: &Card) -> Markup {
     }
 }
 
-pub(super) fn section(block: &Block) -> Markup {
+fn section(block: &Block) -> Markup {
     let id: String = block
         .heading
         .to_lowercase()

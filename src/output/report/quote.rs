@@ -1,14 +1,15 @@
 //! The page of a quote, and of a list of quotes.
 
-use super::one_load::{head, section};
+use super::one_load::head;
 use super::page::{Page, sign};
+use super::quote_tables::sections;
 use super::table::{Cell, Column, Table, named};
 use super::units::Units;
 use crate::narrative::{Asked, Card};
 use maud::{Markup, html};
 use tankday_base::print::pieces_of;
 use tankday_record::Priced;
-use tankday_study::quote::Quoted;
+use tankday_study::quote::{Quote, Quoted};
 
 /// What a page of quotes needs.
 #[derive(Debug, Clone, Copy)]
@@ -17,10 +18,19 @@ pub struct QuotePage<'a> {
     pub asked: Asked<'a>,
     /// What is said.
     pub told: &'a Card,
-    /// The quotes of a list; empty where one order is quoted.
-    pub list: &'a [Quoted],
+    /// What was quoted.
+    pub quotes: Quotes<'a>,
     /// The units that it speaks in first.
     pub units: Units,
+}
+
+/// What a page of quotes shows.
+#[derive(Debug, Clone, Copy)]
+pub enum Quotes<'a> {
+    /// One order, with all that is asked about it.
+    One(&'a Quote),
+    /// A list of orders, each with its price.
+    List(&'a [Quoted]),
 }
 
 /// As an HTML file.
@@ -34,10 +44,9 @@ pub fn quote(page: &QuotePage<'_>) -> String {
         main: html! {
             (head(told))
             @if !told.watch.is_empty() { (watch(told)) }
-            @if page.list.is_empty() {
-                @for block in &told.blocks { (section(block)) }
-            } @else {
-                (list(page))
+            @match page.quotes {
+                Quotes::One(quote) => (sections(page.asked, quote)),
+                Quotes::List(quotes) => (list(page, quotes)),
             }
             p.read { "Worked out with average times, by the shop's own rules." }
         },
@@ -57,7 +66,7 @@ fn watch(told: &Card) -> Markup {
     }
 }
 
-fn list(page: &QuotePage<'_>) -> Markup {
+fn list(page: &QuotePage<'_>, quotes: &[Quoted]) -> Markup {
     let currency = &page.asked.shop.prices.currency;
     let table = Table {
         caption: "Price of each order, and of one piece: with the day's loads, alone, at a full load",
@@ -65,11 +74,11 @@ fn list(page: &QuotePage<'_>) -> Markup {
             Column::words("order"),
             Column::number(format!("cost, {currency}")),
             Column::number(format!("price, {currency}")),
-            Column::number("a piece"),
-            Column::number("alone"),
-            Column::number("full load"),
+            Column::number(format!("a piece, {currency}")),
+            Column::number(format!("a piece alone, {currency}")),
+            Column::number(format!("a piece of a full load, {currency}")),
         ],
-        rows: page.list.iter().filter_map(|q| row(page, q)).collect(),
+        rows: quotes.iter().filter_map(|q| row(page, q)).collect(),
         sum: None,
     };
     html! {

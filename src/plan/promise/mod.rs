@@ -59,7 +59,8 @@ pub struct Asked {
 
 impl Asked {
     /// On so many days it must be ready.
-    fn least_days(&self) -> usize {
+    #[must_use]
+    pub fn least_days(&self) -> usize {
         let days = libm::ceil(self.sure.in_fraction() * f64::from(self.days)) as usize;
         days.clamp(1, self.days.max(1) as usize)
     }
@@ -78,6 +79,8 @@ pub struct Promised {
     pub by: Option<Moment>,
     /// Days on which the order is ready by then.
     pub kept: u32,
+    /// Days on which it is ready by its own due time; those on which it is finished, where it has none.
+    pub on_due: u32,
     /// Ready by then on half of the days.
     pub usual: Option<Moment>,
     /// Every other order: days on which it is kept without the new one, and with it.
@@ -143,6 +146,7 @@ fn nothing(rung: &Rung, asked: Asked, refused: Option<Refused>, plans: u32) -> P
         by_rules: false,
         by: None,
         kept: 0,
+        on_due: 0,
         usual: None,
         others: without.iter().map(|b| (*b, *b)).collect(),
         days: asked.days,
@@ -171,6 +175,7 @@ fn promised(
     Promised {
         by: Some(by),
         kept: sample.ready.iter().filter(|r| **r <= by).count() as u32,
+        on_due: sample.kept.last().copied().unwrap_or_default(),
         usual: Some(usual).filter(|u| *u < Moment::NEVER),
         others: kept
             .without

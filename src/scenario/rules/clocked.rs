@@ -6,7 +6,7 @@ use super::warms::Warm;
 use crate::finding::{Code, Finding};
 use crate::node::Spanned;
 use crate::written::Act;
-use tankday_base::print::how_long;
+use tankday_base::print::{how_long, list};
 use tankday_base::shop::{Arrival, Chore, Day, HeatOff, Settle, Shop, Stop, Trigger};
 use tankday_base::units::{Moment, Quantity, Span, Temperature, Volume};
 
@@ -179,11 +179,77 @@ fn help(day: &Day, needs: Span) -> String {
     }
 }
 
+/// Days on which a rule that the clock calls for isn't called for, where it is on others: the shop isn't open at that time, or has
+/// no break.
+fn unheard(act: &Act, shop: &Shop) -> Vec<Finding> {
+    let one = |trigger: &Spanned<Trigger>| {
+        let (when, why): (String, &str) = match trigger.value {
+            Trigger::Clock(time) => (
+                format!("at {}", (Moment::ZERO + time).clock()),
+                "the shop isn't open then",
+            ),
+            Trigger::AtBreak => ("at the break".to_owned(), "the shop has no break then"),
+            _ => return None,
+        };
+        let heard = |day: &Day| match trigger.value {
+            Trigger::Clock(time) => day.close == Moment::NEVER || hears(day, time),
+            _ => !day.breaks.is_empty(),
+        };
+        let days = &shop.calendar.days;
+        let not: Vec<&Day> = days.iter().filter(|d| !heard(d)).collect();
+        if not.is_empty() || not.len() == days.len() {
+            return None;
+        }
+        let message = format!(
+            "`{}` {when} doesn't come on {} of {} days, {}: {why}",
+            act.name,
+            not.len(),
+            days.len(),
+            which(shop, &not)
+        );
+        let help = "add a time at which the shop is open on those days, such as `when: [at 16:00, at 11:30]`; or leave it so";
+        Some(
+            Finding::warning(Code::Time, trigger.at, message)
+                .label("not on every day")
+                .help(help),
+        )
+    };
+    act.when.iter().filter_map(one).collect()
+}
+
+/// `Sat and Sun` where these days are all such days that the shop opens, `2026-03-07 and 2026-03-14` otherwise, of many the first.
+fn which(shop: &Shop, those: &[&Day]) -> String {
+    const NAMED: usize = 4;
+    let weekday = |day: &Day| shop.calendar.date(day.open).weekday().to_monday_zero_offset();
+    let named = |day: &Day| shop.calendar.date(day.open).strftime("%a").to_string();
+    let mut on: Vec<(i8, String)> = those.iter().map(|d| (weekday(d), named(d))).collect();
+    on.sort_unstable();
+    on.dedup();
+    let all = shop.calendar.days.iter();
+    let alike = all.filter(|d| on.iter().any(|(n, _)| *n == weekday(d))).count();
+    if alike == those.len() {
+        return list(&on.into_iter().map(|(_, name)| name).collect::<Vec<_>>());
+    }
+    let mut dates: Vec<String> = those
+        .iter()
+        .take(NAMED)
+        .map(|d| shop.calendar.date(d.open).to_string())
+        .collect();
+    if those.len() > NAMED {
+        dates.push(format!("{} more", those.len() - NAMED));
+    }
+    list(&dates)
+}
+
 /// Whether a rule of care is looked at: one that is found never to fit into a day is not looked at again.
 pub(super) fn all(f: &Facts, tanks: &[Warm], shop: &Shop, told: &[Finding]) -> Vec<Finding> {
     let fresh = |act: &&Act| !told.iter().any(|t| t.at == act.at);
     f.acts()
         .filter(fresh)
-        .flat_map(|act| found(act, tanks, shop))
+        .flat_map(|act| {
+            let fits = found(act, tanks, shop);
+            let not_then = unheard(act, shop);
+            fits.into_iter().chain(not_then)
+        })
         .collect()
 }

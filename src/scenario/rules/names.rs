@@ -104,8 +104,14 @@ pub(crate) fn not_known<'a>(
     what: &str,
     known: impl Iterator<Item = &'a str> + Clone,
 ) -> Finding {
-    let label = nearest(&name.value, known.clone())
-        .map_or_else(|| "not known".to_owned(), |n| format!("did you mean `{n}`?"));
+    let label = match (
+        nearest(&name.value, known.clone()),
+        holding(&name.value, known.clone()),
+    ) {
+        (Some(near), _) => format!("did you mean `{near}`?"),
+        (None, some) if !some.is_empty() => format!("did you mean {}?", one_of(&some)),
+        _ => "not known".to_owned(),
+    };
     let mut shown: Vec<&str> = known.clone().take(MOST_LISTED + 1).collect();
     let help = if shown.is_empty() {
         format!("the scenario has no {what}")
@@ -119,6 +125,23 @@ pub(crate) fn not_known<'a>(
         .says(format!("no {what} is called `{}`", name.value))
         .label(label)
         .help(help)
+}
+
+/// Names of which a word is one of theirs: `steel` of `plain steel` and `hardened steel`.
+fn holding<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
+    let low = word.to_lowercase();
+    let holds = |name: &&str| name.to_lowercase().split_whitespace().any(|w| w == low);
+    known.filter(holds).take(MOST_LISTED).collect()
+}
+
+/// `a`, `b` or `c`, each between backticks.
+fn one_of(names: &[&str]) -> String {
+    let quoted: Vec<String> = names.iter().map(|n| format!("`{n}`")).collect();
+    match quoted.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+        None => String::new(),
+    }
 }
 
 /// The bath of a tank.

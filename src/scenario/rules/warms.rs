@@ -203,6 +203,14 @@ fn fits(day: &Day, shop: &Shop, warms: Span, needs: Span) -> bool {
     })
 }
 
+/// Whether a bath that is heated by hand gets hot before a break with too little time left for a load, and no stretch of the day
+/// is long enough to heat it again and coat a load: it cools in every break, and somewhat before.
+fn hot_in_vain(day: &Day, shop: &Shop, warms: Span, stays: Span) -> bool {
+    let by_hand = shop.rules.heat.off != HeatOff::Never && matches!(shop.rules.heat.on, HeatOn::AtOpening);
+    let all = stretches(day);
+    by_hand && all.iter().all(|s| *s < warms + stays) && all.first().is_some_and(|s| *s >= warms)
+}
+
 fn longest(days: &[Day]) -> Span {
     days.iter().flat_map(stretches).max().unwrap_or(Span::ZERO)
 }
@@ -223,19 +231,30 @@ fn coats_in_time(f: &Facts, w: &Warm, shop: &Shop) -> Option<Finding> {
     let warms = w.takes(bath.band.least)?;
     let days = &shop.calendar.days;
     let stays = shortest(bath);
-    if days.is_empty() || days.iter().any(|d| fits(d, shop, warms, stays)) {
+    let never = !days.iter().any(|d| fits(d, shop, warms, stays));
+    if days.is_empty() || !(never || days.iter().all(|d| hot_in_vain(d, shop, warms, stays))) {
         return None;
     }
     let in_it = |s: &Step| f.tanks_for(s).iter().any(|t| t.places.at == w.written.places.at);
     let at = w.written.name.as_ref()?.at;
     f.steps().any(|(_, s)| s.coats() && in_it(s)).then(|| {
-        let message = format!(
-            "no load fits into a day of this tank: it takes {} to get hot and a load stays {} or longer",
-            how_long(warms),
-            how_long(stays)
-        );
+        let (warms, stays) = (how_long(warms), how_long(stays));
+        let takes = format!("it takes {warms} to get hot and a load stays {stays} or longer");
+        let (message, label) = match never {
+            true => (
+                format!("no load fits into a day of this tank: {takes}"),
+                "heated for nothing",
+            ),
+            false => (
+                format!(
+                    "only if this tank stays hot over a break, a load fits into a day: {takes}, and no time between breaks \
+                     is as long as both"
+                ),
+                "may be heated for nothing",
+            ),
+        };
         Finding::warning(Code::Time, at, message)
-            .label("heated for nothing")
+            .label(label)
             .help(away_help(longest(days)))
     })
 }

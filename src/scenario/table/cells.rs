@@ -1,6 +1,7 @@
 //! Counts and dates as people in Europe and in America write them. Where both readings are possible it is asked.
 
 use super::{Dates, Numbers};
+use crate::part_name::without_pieces;
 use jiff::civil::Date;
 
 /// What a cell says, or why nobody can tell.
@@ -34,7 +35,7 @@ fn unclear<T>(message: String, help: &str) -> Read<T> {
 /// `400`, `1.200`, `1,200`, `1 200`, `12,00`: a count of pieces.
 pub(super) fn count(text: &str, how: Option<Numbers>) -> Read<u64> {
     let help = "write a whole number, such as 400";
-    let plain: String = text
+    let plain: String = without_pieces(text)
         .chars()
         .filter(|c| !matches!(c, ' ' | '\u{a0}' | '\u{202f}' | '\''))
         .collect();
@@ -106,8 +107,8 @@ fn year(text: &str) -> Option<i16> {
     }
 }
 
-/// A time as a scenario writes it, of `2026-03-09 15:00`, `9.3.2026`, `03/09/2026 3:00 pm`, `15:00`. A date alone stands at
-/// the `alone` time of its day. What has no date is left as it is.
+/// A time as a scenario writes it, of `2026-03-09 15:00`, `9.3.2026`, `03/09/2026 3:00 pm`, `15:00`. A date alone is when the
+/// shop does what `alone` says on that day: `opening`, `closing`. What has no date is left as it is.
 pub(super) fn moment(text: &str, order: Option<Dates>, alone: &str) -> Read<String> {
     let text = text.trim();
     let (first, time) = text.split_once([' ', 'T']).unwrap_or((text, ""));
@@ -189,15 +190,15 @@ mod tests {
 
     #[test]
     fn dates_of_both_sides_of_the_ocean() {
-        let read = |text, order| moment(text, order, "24:00");
+        let read = |text, order| moment(text, order, "closing");
         for (text, told) in [
-            ("2026-03-09", "2026-03-09 24:00"),
+            ("2026-03-09", "2026-03-09 closing"),
             ("2026-03-09 15:00", "2026-03-09 15:00"),
-            ("9.3.2026", "2026-03-09 24:00"),
+            ("9.3.2026", "2026-03-09 closing"),
             ("03.04.26 8:00", "2026-04-03 8:00"),
-            ("13/03/2026", "2026-03-13 24:00"),
+            ("13/03/2026", "2026-03-13 closing"),
             ("03/13/2026 4:30 pm", "2026-03-13 4:30 pm"),
-            ("04/04/2026", "2026-04-04 24:00"),
+            ("04/04/2026", "2026-04-04 closing"),
             ("15:00", "15:00"),
             ("Tuesday 20:30", "Tuesday 20:30"),
         ] {
@@ -207,7 +208,7 @@ mod tests {
         assert_eq!(asked.message, "`03/04/2026` may be 2026-04-03 or 2026-03-04");
         assert_eq!(
             read("03/04/2026", Some(Dates::MonthFirst)).unwrap(),
-            "2026-03-04 24:00"
+            "2026-03-04 closing"
         );
         assert_eq!(proven("13/03/2026"), Some(Dates::DayFirst));
         for wrong in ["31.2.2026", "13/13/2026", "1/2/3/4", "3.4.x"] {

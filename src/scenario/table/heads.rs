@@ -83,19 +83,19 @@ thing! {
     /// How headings are called.
     Columns "orders.columns", "a set of headings" {
         may "id" id: String = TEXT, "the heading of the order's name";
-        may "part" part: String = TEXT, "that of the part";
-        may "count" count: String = TEXT, "that of the pieces";
-        may "route" route: String = TEXT, "that of the route";
-        may "arrives" arrives: String = TEXT, "that of when it comes";
-        may "due" due: String = TEXT, "that of when it must be ready";
-        may "looks" looks: String = TEXT, "that of whether its looks matter";
-        may "late counts" late: String = TEXT, "that of how much its being late counts";
-        may "tank" tank: String = TEXT, "that of the tank it is meant for";
-        may "material" material: String = TEXT, "that of what a piece is made of";
-        may "mass" mass: String = TEXT, "that of the mass of a piece";
-        may "area" area: String = TEXT, "that of the area of a piece";
-        may "bulk" bulk: String = TEXT, "that of the room that a piece takes";
-        may "held" held: String = TEXT, "that of how it is held";
+        may "part" part: String = TEXT, "the heading of the part";
+        may "count" count: String = TEXT, "the heading of the pieces";
+        may "route" route: String = TEXT, "the heading of the route";
+        may "arrives" arrives: String = TEXT, "the heading of when it comes";
+        may "due" due: String = TEXT, "the heading of when it must be ready";
+        may "looks" looks: String = TEXT, "the heading of whether its looks matter";
+        may "late counts" late: String = TEXT, "the heading of how much its being late counts";
+        may "tank" tank: String = TEXT, "the heading of the tank it is meant for";
+        may "material" material: String = TEXT, "the heading of what a piece is made of";
+        may "mass" mass: String = TEXT, "the heading of the mass of a piece";
+        may "area" area: String = TEXT, "the heading of the area of a piece";
+        may "bulk" bulk: String = TEXT, "the heading of the room that a piece takes";
+        may "held" held: String = TEXT, "the heading of how it is held";
     }
 }
 
@@ -261,6 +261,29 @@ impl Heads {
             };
             found.push(Finding::new(Code::Missing, at, format!("no column holds the {what}")).help(help));
         }
+    }
+
+    /// Says which columns are not read, with anything written over them.
+    pub(super) fn unread(&self, row: &[Cell], asked: &Asked<'_>) -> Option<Finding> {
+        let left = asked
+            .said
+            .and_then(|f| f.unread.as_ref())
+            .map_or("", |n| n.value.as_str());
+        let on_purpose = |cell: &Cell| left.split(',').any(|name| simple(name) == simple(&cell.text));
+        let all = row.iter().zip(&self.columns);
+        let unread = all.filter(|(cell, head)| head.is_none() && !cell.text.is_empty() && !on_purpose(cell));
+        let unread: Vec<&Cell> = unread.map(|(cell, _)| cell).collect();
+        let (first, named) = (unread.first()?, list(unread.iter().map(|c| c.text.as_str())));
+        let message = match unread.len() {
+            1 => format!("the column {named} is not read"),
+            _ => format!("the columns {named} are not read"),
+        };
+        let names: Vec<&str> = unread.iter().map(|c| c.text.as_str()).collect();
+        let help = format!(
+            "name what counts of it by its key: `columns: {{part: …}}`, `--column part=…`; or leave it on purpose: `not read: {}`",
+            names.join(", ")
+        );
+        Some(Finding::warning(Code::UnknownKey, first.at, message).help(help))
     }
 
     pub(super) fn has(&self, head: Head) -> bool {

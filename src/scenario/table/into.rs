@@ -34,6 +34,7 @@ impl Draft {
                 .fetched(&item, fetch)
                 .map_err(|found| Findings::new(self.sources.clone(), found))?;
             all.extend(given.orders);
+            self.unread.extend(given.unread);
             self.add_parts(given.parts);
         }
         self.put_orders(all);
@@ -66,6 +67,7 @@ impl Draft {
             Value::Empty => Vec::new(),
             _ => vec![n.clone()],
         });
+        self.unread.extend(given.unread);
         self.add_parts(given.parts);
         self.put_orders(old.into_iter().flatten().chain(given.orders).collect());
         Ok(given.table)

@@ -8,9 +8,11 @@ mod split;
 
 use super::finding::{Code, Finding};
 use super::node::{Node, SourceSpan, Spanned, Value};
-use super::reader::NAME;
+use super::part_name::part_meant;
+use super::reader::{NAME, TEXT};
 use super::rules::not_known;
 use super::thing::{thing, words};
+use super::time;
 use super::walk::MOST_FINDINGS;
 use super::written::{Order, Part};
 use cells::Unclear;
@@ -36,6 +38,8 @@ thing! {
     From "orders.from", "a table of orders" {
         must "from" from: String = NAME, "a table of orders, such as orders.csv: a row of headings, then a row for each";
         may "route" route: String = NAME, "which way through the shop orders go whose row names none";
+
+        may "not read" unread: String = TEXT, "headings that are left unread on purpose: Customer, Note";
         may thing "columns" columns: heads::Columns, "how the headings are called that are not understood by themselves";
         may "dates" dates: Dates = words!("day first" => Dates::DayFirst, "month first" => Dates::MonthFirst),
             "how dates with slashes are written: day first, month first";
@@ -70,6 +74,8 @@ pub(super) struct Given {
     pub(super) orders: Vec<Node>,
     pub(super) parts: Vec<(Spanned<String>, Node)>,
     pub(super) table: OrderTable,
+    /// Warnings: headings that are not read.
+    pub(super) unread: Vec<Finding>,
 }
 
 /// Reads a table whose text begins at `from` among all sources.
@@ -99,6 +105,11 @@ pub(super) fn orders(text: &str, from: usize, asked: &Asked<'_>) -> Result<Given
         orders: Vec::new(),
         parts: Vec::new(),
         table: OrderTable::default(),
+        unread: heads
+            .unread(&first, asked)
+            .into_iter()
+            .map(|f| f.moved(from + skipped))
+            .collect(),
     };
     given.table.headings = first.iter().map(|c| c.text.clone()).collect();
     for (number, row) in rows.iter().enumerate() {
@@ -210,10 +221,18 @@ impl Reading<'_> {
                 let how = self.asked.said.and_then(|f| f.numbers.as_ref()).map(|n| n.value);
                 cells::count(&cell.text, how).map(|n| n.to_string())
             }
-            Head::Due => cells::moment(&cell.text, self.order, "24:00"),
-            Head::Arrives => cells::moment(&cell.text, self.order, "00:00"),
+            Head::Due => cells::moment(&cell.text, self.order, time::CLOSING),
+            Head::Arrives => cells::moment(&cell.text, self.order, time::OPENING),
+            Head::Part => Ok(self.part_named(&cell.text)),
             _ => Ok(cell.text.clone()),
         }
+    }
+
+    /// The part by its name in the scenario, or in a row before.
+    fn part_named(&self, typed: &str) -> String {
+        let described = self.parts.iter().map(|(name, _)| name.value.as_str());
+        let names = self.asked.parts.iter().map(String::as_str).chain(described);
+        part_meant(names, typed).unwrap_or(typed).to_owned()
     }
 
     /// More cells than headings: a comma inside a number, or a quote that is missing.
@@ -239,8 +258,8 @@ impl Reading<'_> {
         let Some(name) = heads.cell(Head::Part, row) else {
             return;
         };
-        let known =
-            self.asked.parts.contains(&name.text) || self.parts.iter().any(|(k, _)| k.value == name.text);
+        let meant = self.part_named(&name.text);
+        let known = self.asked.parts.contains(&meant) || self.parts.iter().any(|(k, _)| k.value == meant);
         let told = [Head::Material, Head::Mass, Head::Area];
         if known {
             return;

@@ -21,7 +21,7 @@ thing! {
         may own "arrives" arrives: Option<Arrives> = ARRIVES => |f| Arrives::of(f),
             "when it comes: 07:30, 2026-03-06 08:00, at opening, every Monday 17:00, or again and again by chance",
             {"at opening": OURS};
-        may "due" due: When = WHEN, "when it must be ready: 15:00, tomorrow 12:00, Tuesday 20:30, or 2026-03-06 15:00";
+        may "due" due: When = WHEN, "when it must be ready: 15:00, tomorrow 12:00, Tuesday 20:30, 2026-03-06 15:00, or 2026-03-06 closing";
         may "due after" due_after: Span = SPAN, "due so long after its arrival, such as 4 h";
         /// Tanks that it is meant for.
         may names "tank" tanks: Vec<Spanned<String>>,

@@ -130,7 +130,8 @@ impl Group {
 }
 
 /// Whether alternatives do exactly the same on every day.
-pub(super) fn identical(comparison: &Comparison, those: &[usize]) -> bool {
+#[must_use]
+pub fn identical(comparison: &Comparison, those: &[usize]) -> bool {
     let Some((first, rest)) = those.split_first() else {
         return false;
     };

@@ -14,6 +14,7 @@ mod rank;
 mod verdict;
 
 pub use assumed::{Assumption, Leaning, telling};
+pub use beside::identical;
 pub use best::{Choice, Place, Standing, choice, places};
 pub use payback::{Payback, least_outlay, payback};
 pub use rank::{Left, Ranking, ranking};

@@ -1,14 +1,17 @@
 //! What an order costs in the day that it comes into, alone and at a full load; what relief and a rush cost; what moves its
 //! price most. Each answer is a day run again, by the shop's own rules and with average times.
 
+mod displaced;
 mod levers;
 mod relief;
 mod rush;
 
+pub use displaced::Later;
 pub use levers::{Lever, LeverKind};
 pub use relief::Relief;
-pub use rush::{Later, Rush};
+pub use rush::Rush;
 
+use displaced::{costs_more, displaced};
 use rayon::prelude::*;
 use tankday_base::shop::{Arrival, Order, OrderId, Shop};
 use tankday_base::units::{Moment, Share};
@@ -35,7 +38,9 @@ pub struct Quoted {
 pub struct Quote {
     /// Its price.
     pub quoted: Quoted,
-    /// By how much the day costs more with the order than without it.
+    /// Orders that are lost or ready later than without it, in its turn.
+    pub later: Vec<Later>,
+    /// By how much the day costs more with the order than without it; none where other orders are lost for it.
     pub more: Option<f64>,
     /// Baking for hydrogen.
     pub relief: Option<Relief>,
@@ -84,10 +89,10 @@ pub fn quote(shop: &Shop, run: &impl Run) -> Option<Quote> {
         ..shop.clone()
     };
     let before = figures(&others, run);
+    let later = before.as_ref().map_or_else(Vec::new, |b| displaced(b, &with));
     Some(Quote {
-        more: before
-            .as_ref()
-            .map(|b| with.cost.with_left() - b.cost.with_left()),
+        more: before.as_ref().and_then(|b| costs_more(&later, (b, &with))),
+        later,
         relief: relief::of(shop, order, &quoted, run),
         rush: before.and_then(|before| rush::of(shop, order, (&before, &with), run)),
         levers: levers::of(shop, order, &quoted, run),

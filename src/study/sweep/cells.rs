@@ -41,6 +41,7 @@ fn best(sweep: &Sweep, measure: Measure) -> Option<BestCell> {
     let sound: Vec<(&Point, Vec<f64>)> = sweep
         .points
         .iter()
+        .filter(|p| !sweep.loses_orders(p))
         .filter_map(|p| Some((p, p.column(measure)?)))
         .collect();
     let of = |column: &Vec<f64>| sign * mean(column).unwrap_or(f64::MAX);
@@ -74,8 +75,10 @@ fn best(sweep: &Sweep, measure: Measure) -> Option<BestCell> {
     } else {
         "most"
     };
+    let same = sound.iter().filter(|(_, column)| column == best).count();
     let others = match alike.len() {
         1 => "every other point is worse".to_owned(),
+        n if same == n => format!("{} of {} points are exactly the same", n - 1, sound.len()),
         n => format!("{} of {} points cannot be told from it", n - 1, sound.len()),
     };
     let list = tankday_base::print::list;

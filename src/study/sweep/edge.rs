@@ -25,6 +25,8 @@ pub struct Edge {
     pub ends: bool,
     /// Whether beyond it what is varied does nothing any more.
     pub idle_beyond: bool,
+    /// Whether beyond it orders aren't finished that are finished here.
+    pub loses_beyond: bool,
     /// From where on it is as good as at the edge; none where the edge alone is best.
     pub level: Option<Level>,
 }
@@ -78,6 +80,13 @@ fn edge(sweep: &Sweep, measure: Measure, form: &Form) -> Option<Edge> {
         0 => sweep.idle.to.is_some(),
         _ => sweep.idle.from.is_some(),
     };
+    let loses_beyond = sweep.points.iter().any(|p| {
+        let beyond = p
+            .settings
+            .first()
+            .is_some_and(|s| if edge == 0 { s.at < x } else { s.at > x });
+        beyond && sweep.loses_orders(p)
+    });
     let at = form.at(x);
     let level = Some(Level {
         from: form.at(*curve.at.get(inner)?),
@@ -93,11 +102,12 @@ fn edge(sweep: &Sweep, measure: Measure, form: &Form) -> Option<Edge> {
             go_on_to: None,
             ends: false,
             idle_beyond,
+            loses_beyond,
             level,
         });
     }
     let wanted = beyond(form, x, (from, to));
-    let (go_on_to, ends) = match idle_beyond {
+    let (go_on_to, ends) = match idle_beyond || loses_beyond {
         true => (None, false),
         false => within(form, x, wanted, sweep.reach),
     };
@@ -107,6 +117,7 @@ fn edge(sweep: &Sweep, measure: Measure, form: &Form) -> Option<Edge> {
         go_on_to,
         ends,
         idle_beyond,
+        loses_beyond,
         level: level.filter(|_| same),
     })
 }
@@ -208,6 +219,12 @@ fn said(form: &Form, these: &[Edge]) -> String {
         return String::new();
     };
     let at = &edge.at;
+    if edge.loses_beyond {
+        return format!(
+            "{who} {verb} best at {}, the last value tried at which no more orders are left over.",
+            words(at)
+        );
+    }
     if edge.idle_beyond && edge.level.is_none() {
         return format!(
             "{who} {verb} best at {}, the last value tried that still acts.",

@@ -234,11 +234,13 @@ fn is_better(sweep: &Sweep, measure: Measure, idle: usize) -> bool {
         return false;
     };
     let means = curve.means();
-    let acting = |i: &usize| curve.at.get(*i).is_some_and(|at| !sweep.idle.holds(*at));
+    let sound: Vec<_> = sweep.points.iter().filter(|p| p.outcome.is_ok()).collect();
+    let loses = |i: usize| sound.get(i).is_some_and(|p| sweep.loses_orders(p));
+    let acting = |i: &usize| curve.at.get(*i).is_some_and(|at| !sweep.idle.holds(*at)) && !loses(*i);
     let those: Vec<usize> = (0..means.len()).filter(acting).collect();
     let of: Vec<f64> = those.iter().filter_map(|i| means.get(*i).copied()).collect();
     let best = least(&of, sign).and_then(|i| those.get(i).copied());
-    best.is_some_and(|best| {
+    best.filter(|_| !loses(idle)).is_some_and(|best| {
         let mean = |i: usize| means.get(i).map_or(f64::NAN, |m| sign * m);
         mean(idle) < mean(best) && curve.differs(idle, best, &means)
     })

@@ -3,10 +3,12 @@
 mod cells;
 mod edge;
 mod idle;
+mod left_over;
 mod neighbours;
 mod reach;
 mod refine;
 mod statement;
+mod step;
 mod turn;
 mod values;
 mod why;

@@ -1,5 +1,6 @@
 //! What a sweep says, in the order in which it is read: the terminal, the page and the pictures all begin with the first.
 
+use super::left_over::left_over_statements;
 use super::turn::{Curve, least};
 use super::{Sweep, best_cells, edge_statements, idle_statements, turning};
 use crate::Measure;
@@ -17,7 +18,7 @@ pub struct Statement {
     pub text: String,
 }
 
-/// Where the figures that matter turn, then the best points, then what is best at the edge of what was tried; empty where
+/// Where orders aren't finished, then where the figures that matter turn, then the best points, then what is best at the edge of what was tried; empty where
 /// no figure turns.
 #[must_use]
 pub fn statements(sweep: &Sweep) -> Vec<Statement> {
@@ -29,8 +30,9 @@ pub fn statements(sweep: &Sweep) -> Vec<Statement> {
     let turns = Measure::ALL.iter().filter(|m| judged(**m));
     let turns = turns.filter_map(|m| turning(sweep, *m));
     let cells = best_cells(sweep).into_iter().filter(|b| b.measure.is_headline());
-    turns
-        .map(|t| one(t.measure, t.text))
+    left_over_statements(sweep)
+        .into_iter()
+        .chain(turns.map(|t| one(t.measure, t.text)))
         .chain(cells.map(|b| one(b.measure, b.text)))
         .chain(edge_statements(sweep, judged))
         .chain(idle_statements(sweep, judged))

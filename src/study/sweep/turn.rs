@@ -1,11 +1,12 @@
 //! Where a curve turns: its best point, or the place where it bends; with an interval from resampled replications that
 //! reaches to the neighbouring points, since between two points nothing was tried.
 
-use super::{Sweep, why};
+use super::step::Step;
+use super::{Form, Sweep, why};
 use crate::compare::LEVEL;
 use crate::{Better, Measure};
 use tankday_base::random::{Purpose, Streams};
-use tankday_base::stats::{QuantileRule, mean, paired_difference, quantile};
+use tankday_base::stats::{MeanInterval, QuantileRule, mean, paired_difference, quantile};
 
 /// Resamplings. B. Efron, The Annals of Statistics 7 (1979) 1-26; whole replications are drawn, so that what the
 /// points of one replication share stays together.
@@ -20,6 +21,8 @@ pub enum Kind {
     Best,
     /// It goes on beyond, more steeply or less so.
     Bend,
+    /// Between two neighbours it steps from one level to another, and on neither side it changes by more than noise or a trifle.
+    Step,
 }
 
 /// A turning point.
@@ -56,11 +59,16 @@ impl Curve {
         Some(Self { at, columns })
     }
 
-    /// The same without the points at which what is varied does nothing.
+    /// The same without the points at which what is varied does nothing, and those that lose orders.
     pub(super) fn acting(sweep: &Sweep, measure: Measure) -> Option<Self> {
         let whole = Self::of(sweep, measure)?;
         let points = whole.at.into_iter().zip(whole.columns);
-        let (at, columns) = points.filter(|(at, _)| !sweep.idle.holds(*at)).unzip();
+        let sound = sweep.points.iter().filter(|p| p.outcome.is_ok());
+        let loses = sound.map(|p| sweep.loses_orders(p));
+        let kept = points
+            .zip(loses)
+            .filter(|((at, _), loses)| !loses && !sweep.idle.holds(*at));
+        let (at, columns) = kept.map(|(point, _)| point).unzip();
         Some(Self { at, columns })
     }
 
@@ -91,9 +99,13 @@ impl Curve {
             return false;
         };
         let size = means.iter().map(|m| m.abs()).sum::<f64>() / means.len().max(1) as f64;
-        paired_difference(a, b, LEVEL)
-            .is_some_and(|d| !d.interval.contains(0.0) && d.interval.mean.abs() > SMALL * size)
+        paired(a, b).is_some_and(|d| !d.contains(0.0) && d.mean.abs() > SMALL * size)
     }
+}
+
+/// The mean difference of two points over the same replications, with its interval.
+pub(super) fn paired(one: &[f64], other: &[f64]) -> Option<MeanInterval> {
+    paired_difference(one, other, LEVEL).map(|d| d.interval)
 }
 
 /// Finds the place on a curve, and the point that is nearest to it: where the points lie, their means, and the sign that
@@ -115,6 +127,9 @@ pub fn turning(sweep: &Sweep, measure: Measure) -> Option<Turning> {
         Better::Higher => -1.0,
         Better::Neither => return None,
     };
+    if let Some(step) = Step::of(&curve, &means) {
+        return Some(step.told((measure, form)));
+    }
     let best = least(&means, sign)?;
     let last = means.len() - 1;
     let inside =
@@ -126,6 +141,9 @@ pub fn turning(sweep: &Sweep, measure: Measure) -> Option<Turning> {
     } else {
         return None;
     };
+    if form.whole && kind == Kind::Best {
+        return Some(best_of_whole(sweep, (measure, form), &curve, best));
+    }
     let (between, point) = place(&curve.at, &means, sign)?;
     // Of whole numbers none lies between two points: it turns at one of them.
     let at = if form.whole {
@@ -156,6 +174,26 @@ pub fn turning(sweep: &Sweep, measure: Measure) -> Option<Turning> {
         high,
         text,
     })
+}
+
+/// The best of whole numbers is one of them, and around it lie those that cannot be told from it: no curve runs between.
+fn best_of_whole(sweep: &Sweep, (measure, form): (Measure, &Form), curve: &Curve, best: usize) -> Turning {
+    let means = curve.means();
+    let alike = |i: &usize| !curve.differs(*i, best, &means);
+    let x = |i: usize| curve.at.get(i).copied().unwrap_or_default();
+    let first = (0..best).rev().take_while(alike).last().unwrap_or(best);
+    let last = (best + 1..means.len()).take_while(alike).last().unwrap_or(best);
+    let [at, low, high] = [best, first, last].map(x);
+    let mut text = why::text(sweep, measure, Kind::Best, [at, low, high], form);
+    text.push_str(&why::hardly_worse(&curve.others(best, [low, high], &means), form));
+    Turning {
+        measure,
+        kind: Kind::Best,
+        at,
+        low,
+        high,
+        text,
+    }
 }
 
 /// What lies between a point and its neighbours: there the curve was not tried, and it may turn anywhere. Of whole numbers

@@ -17,19 +17,22 @@ pub(super) fn text(
     form: &Form,
 ) -> String {
     let value = |x: f64| bare(form, rounded(x));
-    let sure = if low < high {
-        format!(" (95 % sure between {} and {})", value(low), value(high))
-    } else {
-        String::new()
+    let sure = match (low < high, form.whole) {
+        (false, _) => String::new(),
+        // Whole numbers are no points of a curve: each was tried, or lies between two that were.
+        (true, true) => format!(" (no telling apart from {} to {})", value(low), value(high)),
+        (true, false) => format!(" (95 % sure between {} and {})", value(low), value(high)),
     };
     let place = value(at);
     match kind {
+        Kind::Step => String::new(),
         Kind::Best => {
             let below = cause(sweep, at, Side::Below).map(|c| format!(" Below it, {c}."));
             let above = cause(sweep, at, Side::Above).map(|c| format!(" Above it, {c}."));
             format!(
-                "{} at about {place}{sure}.{}{}",
+                "{} at {}{place}{sure}.{}{}",
                 best(measure),
+                if form.whole { "" } else { "about " },
                 below.unwrap_or_default(),
                 above.unwrap_or_default()
             )
@@ -38,11 +41,35 @@ pub(super) fn text(
             let why = cause(sweep, at, Side::Above).map(|c| format!(" Beyond it, {c}."));
             format!(
                 "{}.{}",
-                bends(sweep, measure, (at, &format!("about {place}{sure}"))),
+                match form.whole {
+                    true => bends(sweep, measure, (at, &place)),
+                    false => bends(sweep, measure, (at, &format!("about {place}{sure}"))),
+                },
                 why.unwrap_or_default()
             )
         }
     }
+}
+
+/// A step in words: `End of the work steps from 434 down to 386 min between 5 and 6 loads: on either side it hardly changes.`
+pub(super) fn step(measure: Measure, (between, levels): ([f64; 2], [f64; 2]), form: &Form) -> String {
+    let way = if levels[1] > levels[0] { "up" } else { "down" };
+    let places = levels
+        .map(|l| number(l, measure.decimals()))
+        .iter()
+        .collect::<std::collections::BTreeSet<_>>()
+        .len();
+    // Where two levels read alike, more decimals tell them apart.
+    let decimals = measure.decimals() + if places < 2 { 2 } else { 0 };
+    let [before, behind] = levels.map(|l| number(l, decimals));
+    let unit = measure.unit();
+    let space = if unit.is_empty() { "" } else { " " };
+    format!(
+        "{} steps from {before} {way} to {behind}{space}{unit} between {} and {}: on either side it hardly changes.",
+        capital(measure.words()),
+        bare(form, between[0]),
+        bare(form, between[1])
+    )
 }
 
 /// Places outside the interval of the best one that are as good but for noise or a trifle: a second valley, or a flat one.
@@ -102,10 +129,9 @@ fn bends(sweep: &Sweep, measure: Measure, (at, place): (f64, &str)) -> String {
         Better::Neither => false,
     };
     let (before, behind) = (bend.before.abs(), bend.behind.abs());
-    let gentle = |one: f64, other: f64| one < 0.1 * other;
-    // A slope that is gentle may still go far: what it comes to in all counts, too.
-    let (up_to, beyond) = curve.as_ref().map_or((0.0, 0.0), |c| reach(c, at));
-    let hardly = gentle(behind, before) && behind * beyond < 0.1 * before * up_to;
+    // What is said to hardly change changes little in the table as well, not only along the broken line.
+    let [left, right] = curve.as_ref().map_or([0.0; 2], |c| changes(c, at));
+    let hardly = right < HARDLY * left;
     if hardly && gains(bend.before) {
         return format!("{name}: hardly any gain beyond {place}");
     }
@@ -115,7 +141,7 @@ fn bends(sweep: &Sweep, measure: Measure, (at, place): (f64, &str)) -> String {
             way(bend.before)
         );
     }
-    if gentle(before, behind) {
+    if left < HARDLY * right {
         return format!(
             "{name} hardly changes up to {place} and {} beyond",
             way(bend.behind)
@@ -140,11 +166,21 @@ fn bends(sweep: &Sweep, measure: Measure, (at, place): (f64, &str)) -> String {
     )
 }
 
-/// How far a curve goes on both sides of a place.
-fn reach(curve: &Curve, at: f64) -> (f64, f64) {
-    let (first, last) = (curve.at.first(), curve.at.last());
-    let off = |x: Option<&f64>| x.map_or(0.0, |x| (x - at).abs());
-    (off(first), off(last))
+/// Less than this share of what a figure changes on the other side of a place is hardly a change.
+const HARDLY: f64 = 0.1;
+
+/// How far the means go from that at a place, at most, before it and behind it.
+fn changes(curve: &Curve, at: f64) -> [f64; 2] {
+    let means = curve.means();
+    let Some(knot) = nearest(&curve.at, at) else {
+        return [0.0; 2];
+    };
+    let own = means.get(knot).copied().unwrap_or_default();
+    let most = |side: &[f64]| side.iter().map(|m| (m - own).abs()).fold(0.0, f64::max);
+    [
+        most(means.get(..knot).unwrap_or_default()),
+        most(means.get(knot + 1..).unwrap_or_default()),
+    ]
 }
 
 /// A side of the turning point.

@@ -2,9 +2,10 @@
 
 use super::{Telling, celsius, out_when, short, target_words};
 use tankday_base::bath::chemistry::{Gravity, Watched};
-use tankday_base::print::{capital, list, number, plural};
-use tankday_base::shop::CoatsFrom;
-use tankday_record::one_load::{Ends, Pieces};
+use tankday_base::print::{capital, list, number, pieces_of, plural};
+use tankday_base::shop::{CoatsFrom, PartId, RouteId};
+use tankday_base::units::Span;
+use tankday_record::one_load::{Ends, Forbids, Pieces, Ruled};
 
 impl Telling<'_> {
     /// Whether it may go in as things are, and why, the gravest first.
@@ -12,6 +13,7 @@ impl Telling<'_> {
         let against: Vec<String> = [
             self.refused(),
             self.bare(),
+            self.not_together(),
             self.sticks_out(),
             self.too_much(),
             self.outside(),
@@ -77,6 +79,42 @@ impl Telling<'_> {
                 )
             }
             _ => String::new(),
+        }
+    }
+
+    /// Parts of it that the shop's own rules, or their dwells, keep apart.
+    fn not_together(&self) -> Option<String> {
+        let clash = self.load.clashes.first()?;
+        let name = |part: PartId| self.shop.parts.get(part.index()).map_or("?", |p| p.name.as_str());
+        let [one, other] = [clash.one, clash.other].map(|part| plural(name(part)));
+        let why = self.forbidden(clash.why, [&one, &other]);
+        let more = match self.load.clashes.len() - 1 {
+            0 => String::new(),
+            more => format!(" The same holds for {}.", pieces_of(more as u32, "further pair")),
+        };
+        Some(format!(
+            "Don't put them in together: {why}.{more} Put {one} and {other} in one after the other."
+        ))
+    }
+
+    fn forbidden(&self, why: Forbids, [one, other]: [&str; 2]) -> String {
+        let route = |r: Option<RouteId>| {
+            let route = r.and_then(|r| self.shop.routes.get(r.index()));
+            route.map_or_else(|| "no route to this bath".to_owned(), |r| format!("`{}`", r.name))
+        };
+        match why {
+            Forbids::Rule(Ruled::NothingTogether) => {
+                "the shop's rules (`combine: never`) put no loads together".to_owned()
+            }
+            Forbids::Rule(Ruled::OnePart) => {
+                "the shop's rules (`combine: same part`) put only pieces of one part together".to_owned()
+            }
+            Forbids::Rule(Ruled::OneRoute(a, b)) => format!(
+                "the shop's rules (`combine: same route`) put only work of one route together, and {one} take {}, {other} {}",
+                route(a),
+                route(b)
+            ),
+            Forbids::Dwells(a, b) => format!("{one} stay {}, {other} {}", dwell_words(a), dwell_words(b)),
         }
     }
 
@@ -181,4 +219,9 @@ impl Telling<'_> {
         };
         Some(words)
     }
+}
+
+/// `5 to 12 min`.
+fn dwell_words((least, most): (Span, Span)) -> String {
+    format!("{:.0} to {:.0} min", least.in_minutes(), most.in_minutes())
 }

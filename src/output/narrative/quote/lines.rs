@@ -10,9 +10,9 @@ pub(super) fn money(shop: &Shop, value: f64) -> String {
     format!("{} {}", number(value, 2), shop.prices.currency)
 }
 
-/// What a line is for, and what there is to say of it beside a total.
+/// What a line of the cost is for, and what there is to say of it beside its amount.
 #[must_use]
-pub fn line_said(shop: &Shop, line: &CostLine, total: f64) -> (String, String) {
+pub fn line_said(shop: &Shop, line: &CostLine) -> (String, String) {
     let step = |at: StepRef| shop.find_step(at).map_or("?", |s| s.name.as_str());
     let time = |span: Span| match span.in_minutes() {
         short if short < 10.0 => format!("{} min", number(short, 1)),
@@ -54,16 +54,24 @@ pub fn line_said(shop: &Shop, line: &CostLine, total: f64) -> (String, String) {
         CostOf::Rejects(Some(at)) => ("rejects".to_owned(), fails(shop, at)),
         CostOf::Rejects(None) => ("rejects".to_owned(), String::new()),
     };
-    let mut said: Vec<String> = Vec::new();
-    if line.money.abs() > 1e-9 {
-        let share = number(100.0 * line.money / total.max(f64::MIN_POSITIVE), 1);
-        said.push(format!("{}, {share} %", money(shop, line.money)));
-    }
-    said.extend(Some(detail).filter(|d| !d.is_empty()));
-    if !line.missing.is_empty() {
-        said.push(format!("not stated: {}", line.missing.join(", ")));
-    }
-    (name, said.join("; "))
+    let missing = (!line.missing.is_empty()).then(|| format!("not stated: {}", line.missing.join(", ")));
+    let said = Some(detail).filter(|d| !d.is_empty()).into_iter().chain(missing);
+    (name, said.collect::<Vec<_>>().join("; "))
+}
+
+/// The share of a line in the whole cost, in percent; none where it has no amount.
+#[must_use]
+pub fn line_share(line: &CostLine, total: f64) -> Option<f64> {
+    (line.money.abs() > 1e-9).then(|| 100.0 * line.money / total.max(f64::MIN_POSITIVE))
+}
+
+/// A line with its amount and its share, in one sentence of the terminal.
+pub(super) fn line_told(shop: &Shop, line: &CostLine, total: f64) -> (String, String) {
+    let (name, detail) = line_said(shop, line);
+    let amount =
+        line_share(line, total).map(|share| format!("{}, {} %", money(shop, line.money), number(share, 1)));
+    let said = amount.into_iter().chain(Some(detail).filter(|d| !d.is_empty()));
+    (name, said.collect::<Vec<_>>().join("; "))
 }
 
 /// `2 % of loads fail at inspect and go back to blast`.

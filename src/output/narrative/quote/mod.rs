@@ -3,11 +3,13 @@
 mod extras;
 mod lines;
 
-pub use lines::line_said;
+pub use extras::gains;
+pub use lines::{line_said, line_share};
 
 use super::{Block, Card};
-use lines::money;
-use tankday_base::print::{count_word, list, number, pieces_of};
+use extras::lost;
+use lines::{line_told, money};
+use tankday_base::print::{list, number, pieces_of};
 use tankday_base::shop::{Order, Shop};
 use tankday_record::Priced;
 use tankday_study::quote::{Asking, Lever, LeverKind, Quote, Quoted};
@@ -174,12 +176,14 @@ impl Telling<'_> {
         let asking = self.asked.asking;
         let (cost, pieces) = (today.total(), today.pieces.max(1));
         let price = asking.price(cost);
-        let mut said = vec![format!(
+        // An order that is lost weighs more than any price.
+        let mut said: Vec<String> = lost(&self.quote.later, "With this order").into_iter().collect();
+        said.push(format!(
             "{} for {}: {} a piece.",
             self.asked.money(price),
             self.order().map_or_else(String::new, |o| self.asked.order(o)),
             self.asked.each(price / f64::from(pieces))
-        )];
+        ));
         let margin = number(asking.margin.in_percent(), 0);
         said.push(match (asking.at_least(cost), asking.margin.in_fraction() > 0.0) {
             (true, _) => format!(
@@ -211,7 +215,7 @@ impl Telling<'_> {
             let lines = today
                 .lines
                 .iter()
-                .map(move |line| line_said(self.asked.shop, line, total));
+                .map(move |line| line_told(self.asked.shop, line, total));
             lines.chain([("together".to_owned(), self.asked.money(total))])
         });
         Block {
@@ -284,19 +288,7 @@ impl Telling<'_> {
         let mut said = self.relief_watch();
         let left_out = self.quote.quoted.today.iter().flat_map(|p| p.missing());
         said.extend(missing(left_out));
-        let misses = self.quote.rush.iter().flat_map(|r| &r.later).filter(|l| l.misses);
-        let misses = misses.count();
-        if misses > 0 {
-            said.push(format!(
-                "As a rush it makes {} late that {} on time without it.",
-                if misses == 1 {
-                    "one order".to_owned()
-                } else {
-                    format!("{} orders", count_word(misses))
-                },
-                if misses == 1 { "is" } else { "are" }
-            ));
-        }
+        said.extend(self.rush_watch());
         said
     }
 }
