@@ -20,7 +20,7 @@ pub(super) fn text(
     let sure = match (low < high, form.whole) {
         (false, _) => String::new(),
         // Whole numbers are no points of a curve: each was tried, or lies between two that were.
-        (true, true) => format!(" (no telling apart from {} to {})", value(low), value(high)),
+        (true, true) => format!(" ({} to {} can't be told apart)", value(low), value(high)),
         (true, false) => format!(" (95 % sure between {} and {})", value(low), value(high)),
     };
     let place = value(at);
