@@ -35,6 +35,7 @@ mod chart_route;
 mod chart_svg;
 mod chart_width;
 mod check_comes_true;
+mod check_tanks;
 mod chem_balance;
 mod chem_growth;
 mod chem_hydrogen;

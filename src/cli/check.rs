@@ -54,9 +54,10 @@ fn one(typed: &Check, loaded: &Loaded, name: &str, saying: Saying) -> Result<(),
     }
     if saying > Saying::Little {
         terminal::print(&format!(
-            "{name}: {}\n{}{}",
+            "{name}: {}\n{}{}{}",
             contents(shop),
             super::check_days::lines(shop),
+            super::check_tanks::lines(shop),
             shapes(shop)
         ))?;
     }

@@ -6,6 +6,7 @@ mod audit;
 mod card;
 mod check;
 mod check_days;
+mod check_tanks;
 mod compare;
 mod exit;
 mod files;
