@@ -26,8 +26,8 @@ const LITTLE_IRON: &str = "Little iron: expect thin, patchy, light grey.";
 const MUCH: &str = "Much work: apart, turned two or three times.";
 /// Which end of a part goes in that is turned end for end: at its first coat, and at any later one.
 pub(super) const ENDS: [&str; 2] = [
-    "One end in; the other at its second coat.",
-    "Turned: the end that is still bare goes in.",
+    "One end in; other end at second coat.",
+    "Turned: its bare end goes in.",
 ];
 /// What parts bring that a caution is about.
 const BRINGS: [(Mishap, &str); 4] = [

@@ -123,9 +123,9 @@ cautions! {
     /// A load with which the bath stands over the rim. Common practice, no source.
     RunsOver Hurtful (RunsOver) "Runs over: smaller load, or bail first.";
     /// A part that the solution does not cover, in for its first half. Common practice, no source: a mark stays where they meet.
-    OneEnd Told "One end in; the other at its second coat.";
+    OneEnd Told "One end in; other end at second coat.";
     /// The same for its other half.
-    OtherEnd Told "Turned: the end that is still bare goes in.";
+    OtherEnd Told "Turned: its bare end goes in.";
     /// Much work at once. Common practice, no source: parts turned two or three times.
     MuchWork (Overloaded) "Much work: apart, turned two or three times.";
     /// Total or free acid near a limit. Titrated before each lot or every two hours (DOD-P-16232F, 3.2.1).
