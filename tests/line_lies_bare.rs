@@ -219,3 +219,33 @@ rules: {{combine: never}}
         );
     }
 }
+
+/// Loads that stand stripped before a hot and empty bath, each to go in at once, do not keep each other out of it.
+#[test]
+fn loads_before_an_empty_bath_do_not_keep_each_other_out() {
+    for (kilowatts, count) in [("1", 90), ("1.2", 90), ("2", 70), ("3", 90)] {
+        let shop = read(&format!(
+            "tankday: 1
+shop: {{hands: 1}}
+days: [{{date: 2026-03-11, open: 08:00, close: 16:30, breaks: [10:00 to 10:15, 12:00 to 12:30]}}]
+baths: {{mn: {{coat: {{target: 15 g/m2}}, growth: {{time constant: 6 min}}}}}}
+tanks: [{{name: tub, bath: mn, inside: 40 cm x 25 cm x 35 cm, fill: 25 L, lid: loose, heater: {{power: {kilowatts} kW}}}}]
+stations: [{{name: sink}}, {{name: bench}}, {{name: rinse}}, {{name: oil, loads: 3}}]
+parts: {{hinge: {{material: plain steel, mass: 90 g, area: 1.3 dm2, held: wire}}}}
+routes:
+  brushed:
+    - {{do: degrease, at: sink, for: 10 min}}
+    - {{do: brush, at: bench, for: 2 min, each piece: 15 s, hands: throughout}}
+    - {{do: coat, in: mn, within: 15 min}}
+    - {{do: rinse, at: rinse, for: 1 min, hands: throughout, within: 1 min}}
+    - {{do: dry, at: bench, for: 5 min}}
+    - {{do: oil, at: oil, for: 20 min}}
+orders: [{{id: h, part: hinge, count: {count}, route: brushed, due: 15:00}}]
+"
+        ));
+        let (_, figures) = run(&shop);
+        let (first, second) = (&figures.loads[0], &figures.loads[1]);
+        let empty = second.set_in - first.out.unwrap();
+        assert!(empty < Span::whole_minutes(30), "{kilowatts}: {empty:?}");
+    }
+}

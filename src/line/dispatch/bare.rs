@@ -72,7 +72,9 @@ impl Dispatch<'_> {
     ) {
         let free = floor.day.now() + time;
         for &line in &self.plan.bath_lines {
-            if !self.may_press(floor, line, free) {
+            // One that goes into the bath itself keeps none of the others from it: it is what they wait for.
+            let goes_in = self.lines[line].0.iter().any(|w| w.load == but);
+            if goes_in || !self.may_press(floor, line, free) {
                 continue;
             }
             let fresh = |w: &&Waiting| floor.flow.fresh(w) && w.load != but && w.latest < Moment::NEVER;
