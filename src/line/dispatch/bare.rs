@@ -72,9 +72,7 @@ impl Dispatch<'_> {
     ) {
         let free = floor.day.now() + time;
         for &line in &self.plan.bath_lines {
-            // One that goes into the bath itself keeps none of the others from it: it is what they wait for.
-            let goes_in = self.lines[line].0.iter().any(|w| w.load == but);
-            if goes_in || !self.may_press(floor, line, free) {
+            if !self.may_press(floor, line, free) {
                 continue;
             }
             let fresh = |w: &&Waiting| floor.flow.fresh(w) && w.load != but && w.latest < Moment::NEVER;
@@ -102,6 +100,15 @@ impl Dispatch<'_> {
             let before = ends.clone().map(|end| end - most).filter(|end| *end < w.latest);
             before.min().unwrap_or(w.latest) - most.times(i as f64) < free
         })
+    }
+
+    /// When hands must begin at a load that lies bare, or put one into its bath that may wait only so long; none where it need
+    /// not be soon.
+    pub(super) fn begins_by(&self, floor: &Floor<'_>, waits: &Waiting, line: LineIx) -> Option<Promise> {
+        if self.plan.bath_lines.contains(&line) && waits.latest < Moment::NEVER {
+            return self.must_go_in(floor, line, &[waits]);
+        }
+        self.must_begin(floor, waits, (floor.day.now(), Span::ZERO))
     }
 
     fn must_go_in(&self, floor: &Floor<'_>, line: LineIx, waits: &[&Waiting]) -> Option<Promise> {
@@ -191,7 +198,7 @@ impl Dispatch<'_> {
     }
 
     /// When hands must begin a step of a load that waits, its place cleared first, if it still can be in time.
-    pub(super) fn must_begin(
+    fn must_begin(
         &self,
         floor: &Floor<'_>,
         waits: &Waiting,

@@ -8,7 +8,7 @@ use crate::floor::Floor;
 use crate::ids::{LineIx, LoadIx};
 use crate::state::{Phase, Waiting};
 use tankday_base::shop::{AtBreak, Hands, HandsFirst, NextLoad, SHORT_WAIT, StationId, VesselId};
-use tankday_base::units::{Moment, Span};
+use tankday_base::units::Moment;
 
 impl Dispatch<'_> {
     /// Hands in the order in which they were asked for.
@@ -257,7 +257,7 @@ impl Dispatch<'_> {
         let promise = self.promise_of(floor, entry, put_in, station);
         let own = Begins {
             load: entry.load,
-            by: self.must_begin(floor, entry, (floor.day.now(), Span::ZERO)),
+            by: self.begins_by(floor, entry, line),
         };
         self.before_closing(floor, time, pausable, promise)
             && (self.follows_strictly() || self.leaves_time(floor, time, pausable, (Some(own), promise)))
