@@ -141,6 +141,15 @@ proptest! {
     }
 }
 
+/// A blank that no eye sees stood before the key: the place that was shown lay in the middle of it.
+#[test]
+fn a_comma_is_missing_behind_a_blank_that_is_not_seen() {
+    let text = recurring().replace("from: 2026-03-05, for: 3 weeks", "from: \u{2028}or: 3 weeks");
+    survives(&text);
+    let found = scenario::read("random.yaml", &text).unwrap_err();
+    assert_eq!(&text[found.list[0].at.range()], "or");
+}
+
 #[test]
 fn what_the_recurring_days_are_made_of_can_be_read() {
     let read = scenario::read("recurring.yaml", &recurring());

@@ -196,8 +196,10 @@ impl<'a> Near<'a> {
         let words = part.match_indices(' ').map(|(i, _)| i + 1);
         let starts: Vec<usize> = words.filter(|i| !part[*i..].trim().is_empty()).collect();
         let is_key = |i: &&usize| self.keys.contains(part[**i..].trim());
-        let begins = *starts.iter().find(is_key).or(starts.last())?;
-        let key = part[begins..].trim();
+        let word = &part[*starts.iter().find(is_key).or(starts.last())?..];
+        // More than one blank may stand before it, also such as the letters of a screen do not show.
+        let begins = part.len() - word.trim_start().len();
+        let key = word.trim();
         let rest = text[self.at.start..].split([',', '}', ']', '\n']).next()?;
         let place = SourceSpan::new(from + begins, from + begins + key.len());
         Some(
