@@ -1,6 +1,7 @@
 //! Everything that is tested from outside, one module for each behaviour.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod acid;
 mod audit_balance;
 mod audit_by_hand;
 mod audit_faults;

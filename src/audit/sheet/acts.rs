@@ -144,7 +144,7 @@ fn of_load(act: &mut Done, (load, step): (LoadNo, StepRef), stays: &[Stay], name
             let begun = stays.iter().find(|s| own(s) && s.set_in == act.at);
             act.step = begun.and_then(|s| s.begins.map(|_| s.planned));
         }
-        Act::TakeOut => {
+        Act::TakeOut | Act::Take => {
             let stay = stays.iter().rev().find(|s| own(s) && s.set_in <= act.at);
             act.latest = stay.and_then(|s| Some(s.begins? + s.most?));
         }

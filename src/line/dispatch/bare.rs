@@ -185,7 +185,7 @@ impl Dispatch<'_> {
             && (floor.flow.plan_of(waits).wet() || self.is_coated(floor, waits))
     }
 
-    fn is_coated(&self, floor: &Floor<'_>, waits: &Waiting) -> bool {
+    pub(super) fn is_coated(&self, floor: &Floor<'_>, waits: &Waiting) -> bool {
         let load = &floor.flow[waits.load];
         load.done & self.plan.routes[load.route].coats != 0
     }

@@ -46,7 +46,9 @@ impl Dispatch<'_> {
         }
         let waits_until = (entry.since + fill.wait_at_most).min(self.bare_until(floor, tank, line));
         let alone = self.plan.rules.combine == Combine::Never;
+        // What has one end coated joins none that has not.
         if alone
+            || self.is_coated(floor, &entry)
             || floor.day.now() >= waits_until
             || self.share_filled(floor, tank, line, &entry) >= fill.at_least.in_fraction()
         {

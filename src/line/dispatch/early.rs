@@ -4,10 +4,11 @@
 use super::Dispatch;
 use super::charge::holds;
 use super::places::SOONEST;
+use crate::behind::takes;
 use crate::floor::Floor;
 use crate::ids::{LoadIx, TankIx, bit};
 use crate::state::{Load, NONE, Phase, Place, Waiting};
-use tankday_base::shop::{Combine, Company, StationId, StepIx};
+use tankday_base::shop::{Combine, Company, SHORT_WAIT, StationId, StepIx};
 use tankday_base::units::{Moment, Span};
 
 /// What is foreseen to be out of its bath later than so long before closing is not counted on: what comes between would leave it
@@ -87,10 +88,16 @@ impl Dispatch<'_> {
                 tanks.push(self.next_in(floor, tank, busy)?);
             }
         }
+        // What comes back to the bath while the load would be in it goes before it.
+        let out = tanks
+            .iter()
+            .map(|n| n.from.max(there) + self.keeps_tank(floor, n.tank, own));
+        let out = out.min().unwrap_or(there);
         let all = floor.flow.all().filter(|(i, _)| *i != load);
         let before = all
             .map(|(_, l)| l)
-            .filter(|l| self.is_on_its_way(l, stations) && !self.waits_behind(floor, l, load));
+            .filter(|l| self.is_on_its_way(l, stations) || self.comes_again(floor, l, (stations, out)))
+            .filter(|l| !self.waits_behind(floor, l, load));
         let first: Vec<(TankIx, Moment)> = tanks.iter().map(|n| (n.tank, n.from)).collect();
         let mut before: Vec<&Load> = before.collect();
         before.sort_by_key(|l| (l.times.ended, l.no));
@@ -154,6 +161,14 @@ impl Dispatch<'_> {
         begun || waits
     }
 
+    /// Whether a load that is in a bath, or was, goes into one at these stations again before a moment: its other end, say.
+    fn comes_again(&self, floor: &Floor<'_>, l: &Load, (stations, by): (&[StationId], Moment)) -> bool {
+        let coats = self.plan.routes[l.route].coats;
+        let been = l.done & coats != 0 || l.step != StepIx(NONE) && coats & bit(l.step) != 0;
+        let comes = || self.comes(floor, l, stations, false);
+        been && l.phase != Phase::Gone && comes().is_some_and(|(at, step)| step.bath.is_some() && at <= by)
+    }
+
     /// A load goes into the tank that takes it first, with others if they may go in together. Returns when, for how
     /// long, and where.
     fn goes_in(&self, floor: &Floor<'_>, tanks: &mut [Next], l: &Load) -> Option<(Moment, Span, TankIx)> {
@@ -198,10 +213,28 @@ impl Dispatch<'_> {
         Some((begins, stay, next.tank))
     }
 
-    /// How long a load keeps a tank from the next: its dwell with what hands do, or until the bath is hot again.
+    /// How long a load keeps a tank from the next: its dwell with what hands do, or until the bath is hot again; as often as it
+    /// goes in one after the other.
     pub(super) fn keeps_tank(&self, floor: &Floor<'_>, tank: TankIx, l: &Load) -> Span {
         let stay = floor.baths.expected_dwell(tank, &l.cargo) + self.handling(l);
-        stay.max(floor.baths.recovers(tank, &l.cargo))
+        let once = stay.max(floor.baths.recovers(tank, &l.cargo));
+        once.times(f64::from(self.in_a_row(l)))
+    }
+
+    /// How often a load goes into the bath that comes next, with so little between that no other goes in there.
+    fn in_a_row(&self, l: &Load) -> u32 {
+        let steps = &self.plan.routes[l.route].steps;
+        let open = |s: StepIx| steps[s].bath.is_some() && l.done & bit(s) == 0;
+        let Some(next) = steps.ids().find(|s| open(*s)) else {
+            return 1;
+        };
+        let first = &steps[next];
+        let soon = |lead: Span| lead - takes(first).of(&l.cargo) <= SHORT_WAIT;
+        let again = first
+            .behind
+            .iter()
+            .filter(|b| open(b.step) && steps[b.step].line == first.line);
+        1 + again.filter(|b| soon(b.lead.of(&l.cargo))).count() as u32
     }
 
     /// Putting a load into its next bath and taking it out, up to where hands may lay it down.

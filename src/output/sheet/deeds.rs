@@ -155,8 +155,7 @@ impl Maker<'_> {
         let doings = self.doings(deed);
         let range = self.range(deed, load);
         let earliest = range.and_then(|(begins, range)| earliest(begins + range.quick, deed.from));
-        let visit = deed.taken.first().and_then(|t| self.visit_of(t));
-        let latest = visit.and_then(|v| Some(v.begins? + v.most?));
+        let latest = deed.taken.first().and_then(|t| self.latest(t));
         // What should be out already waits for no sign of its gas.
         let passed = latest.filter(|at| minute(*at) < minute(deed.from));
         let earliest = earliest.filter(|_| passed.is_none());
@@ -224,7 +223,9 @@ impl Maker<'_> {
             clauses.push(if task.kind == TaskKind::TakeOut {
                 let comma = if who.contains(", ") { "," } else { "" };
                 let who = if who.is_empty() { " it" } else { who.as_str() };
-                format!("take{who}{comma} from the {}", self.station(task.station))
+                let by = self.latest(taken).map(|at| self.by(at, deed.from));
+                let by = by.unwrap_or_default();
+                format!("take{who}{comma} from the {}{by}", self.station(task.station))
             } else {
                 self.begins(deed, taken, &who)
             });
@@ -236,7 +237,30 @@ impl Maker<'_> {
             clauses.push(format!("you: {}", how_long(hands)));
         }
         let doings = line.iter().flat_map(|d| self.doings(d)).collect();
-        self.row(line, capital(&clauses.join("; ")), doings)
+        Row {
+            latest: line
+                .iter()
+                .flat_map(|d| &d.taken)
+                .filter_map(|t| self.latest(t))
+                .min(),
+            ..self.row(line, capital(&clauses.join("; ")), doings)
+        }
+    }
+
+    fn by(&self, latest: Moment, now: Moment) -> String {
+        let at = self.clock(latest, now);
+        match minute(latest) < minute(now) {
+            true => format!(" at once, the latest was {at}"),
+            false => format!(" by {at}"),
+        }
+    }
+
+    /// Until when a load may stay at a station that it is taken from, where its route says so: in acid, say.
+    fn latest(&self, taken: &Taken) -> Option<Moment> {
+        let visit = self
+            .visit_of(taken)
+            .filter(|_| taken.task.kind == TaskKind::TakeOut)?;
+        Some(visit.begins? + visit.most?)
     }
 
     /// `dry A1, wood screws, 5 min at the bench`: the step that a task begins, how long it lasts, and where it stays by

@@ -73,7 +73,7 @@ pub struct Row {
     pub hands: Option<Span>,
     /// Not before: taken out of a bath, by the quickest growth that is believed.
     pub earliest: Option<Moment>,
-    /// At the latest: taken out of a bath, or due.
+    /// At the latest: taken out of a bath or of acid, or due.
     pub latest: Option<Moment>,
     /// What to mind: first what may hurt somebody, then what may spoil the work.
     pub cautions: Vec<StepCaution>,

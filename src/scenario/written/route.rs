@@ -35,6 +35,7 @@ impl Route {
         let mut steps = walk.list(node, "steps", MOST_STEPS, Step::of_route);
         if steps.len() == written {
             Step::goes_on_soon(&mut steps, walk);
+            Step::acid_goes_off(&mut steps, walk);
         }
         Some(Self {
             name: name.clone(),
@@ -100,10 +101,15 @@ thing! {
         or "drip" drip: Span = SPAN,
             "how long a load drips over the bath while it is taken out, such as 20 s",
             {"10 s": "common practice, no source; weighed panels gain nothing beyond 40 s (Rinsing Manual, Appendix D)"};
-        may "at most" most: Span = SPAN, "longest stay before the work suffers, such as 30 min";
-        /// With its default where it bakes out hydrogen, or rinses what comes out of a bath.
+        /// With its default where acid works on, or the time is one that never ends.
+        may "at most" most: Span = SPAN, "longest stay before the work suffers, such as 30 min", {
+            "5 min" for "acid, beyond its time": "common practice, no source: acid that has done its work eats steel",
+        };
+        /// With its default where it bakes out hydrogen, or what comes out of a bath or of acid goes on.
         may "within" within: Span = SPAN,
             "longest wait after the step before, such as 1 min", {
+            "2 min" for "behind acid": "common practice, no source: acid that dries on stains, and what is left of it rusts",
+            "15 min" for "wet from acid": "common practice, no source: bare wet steel rusts in minutes",
             "2 min" for "rinse after the bath": "common practice, no source: hot work dries in a minute or two, and the acid on it stains",
             "15 min" for "wet after the bath": "common practice, no source: wet steel rusts in minutes, and 5 min is better",
             "1 h" for "bare after the bath": "common practice, no source: until it is oiled or sealed, wet or bare work rusts",
@@ -156,7 +162,41 @@ impl Step {
             let usual = walk.usual(&Self::within, "hydrogen");
             step.within = usual.map(|span| Spanned::new(span, step.places.at));
         }
+        step.acid_works_on(walk);
         Some(step)
+    }
+
+    /// What is left in acid when its time is over comes out soon, unless it may stay over night.
+    fn acid_works_on(&mut self, walk: &mut Walk) {
+        let free = self.place(&Self::most).is_none()
+            && self.place(&Self::each).is_none()
+            && self.overnight.is_none();
+        let by_hand = self.hands.as_ref().is_some_and(|h| h.value == Hands::Ends);
+        if self.kind() == StepKind::Pickle && free && by_hand {
+            let time = self.time.as_ref().and_then(|t| as_a_rule(&t.value));
+            let more = walk.usual(&Self::most, "acid, beyond its time");
+            let most = time.zip(more).map(|(time, more)| time + more);
+            self.most = most.map(|span| Spanned::new(span, self.places.at));
+        }
+    }
+
+    /// What comes out of acid is rinsed before it is dry, and goes on from the rinse before it rusts.
+    fn acid_goes_off(steps: &mut [Self], walk: &mut Walk) {
+        for i in 1..steps.len() {
+            let acid = |step: Option<&Self>| step.is_some_and(|s| s.kind() == StepKind::Pickle);
+            let (before, step) = (&steps[i - 1], &steps[i]);
+            let rinsed = before.kind() == StepKind::Rinse && acid(i.checked_sub(2).map(|n| &steps[n]));
+            let case = match (acid(Some(before)), rinsed) {
+                (true, _) => "behind acid",
+                (_, true) => "wet from acid",
+                _ => continue,
+            };
+            let follows = step.after.is_none() && step.relieves.is_none();
+            if follows && step.place(&Self::within).is_none() {
+                let usual = walk.usual(&Self::within, case);
+                steps[i].within = usual.map(|span| Spanned::new(span, steps[i].places.at));
+            }
+        }
     }
 
     /// What comes out of a bath goes on until something keeps rust from it: it is rinsed before it is dry, and what is wet or
@@ -208,6 +248,16 @@ impl Step {
     /// Whether it coats.
     pub(crate) fn coats(&self) -> bool {
         self.bath_at().is_some()
+    }
+}
+
+/// The longest that a time is as a rule; none of one that knows no end.
+fn as_a_rule(time: &Spread) -> Option<Span> {
+    match time {
+        Spread::Normal { mean, sd } | Spread::Lognormal { mean, sd } | Spread::Gamma { mean, sd } => {
+            Some(*mean + sd.times(3.0))
+        }
+        _ => Some(time.most()).filter(|most| *most < Span::FOREVER),
     }
 }
 
