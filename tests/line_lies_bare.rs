@@ -159,9 +159,9 @@ const ORDINARY: [(u32, usize); 12] = [
     (39, 4),
     (45, 8),
     (49, 6),
-    (51, 9),
+    (51, 8),
     (88, 7),
-    (281, 10),
+    (281, 9),
 ];
 
 /// Each of them once left stripped work before its bath for hours, or coated work before its rinse, for want of looking ahead to

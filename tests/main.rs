@@ -64,6 +64,7 @@ mod line_care;
 mod line_clock_care;
 mod line_day_by_hand;
 mod line_early;
+mod line_evening_ends;
 mod line_faults;
 mod line_hurts_nobody;
 mod line_kept_waiting;

@@ -112,6 +112,8 @@ impl Baths<'_> {
             HeatOn::ReadyBy(clock) if t.heater.heat_on.is_some() => {
                 return Some(midnight(now) + clock).filter(|hot| *hot > now);
             }
+            // Somebody lights it as soon as work is to come.
+            _ if day.on_duty() && !self.is_cut_off(tank) && self.can_finish(day, tank) => now,
             // Nobody lights it for an evening on which nothing can be out again.
             _ if !self.can_finish(day, tank) => return day.next_opening(day.closes()),
             _ => return None,

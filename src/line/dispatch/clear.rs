@@ -1,16 +1,16 @@
-//! A place that work needs as soon as it comes out of a bath is kept clear of work that can wait.
+//! A place that work needs as soon as it comes out of a bath, or of acid, is kept clear of work that can wait.
 
 use super::Dispatch;
-use super::places::SOONEST;
+use super::places::{SOONEST, reserve};
 use crate::floor::Floor;
-use crate::ids::LoadIx;
+use crate::ids::{LoadIx, bit};
 use crate::prepared::CompiledStep;
 use crate::state::{Load, NONE, Place, Waiting};
 use tankday_base::shop::{StationId, StepIx};
 use tankday_base::units::Moment;
 
 impl Dispatch<'_> {
-    /// Whether a load leaves a place for what comes out of a bath meanwhile; where it is coated or wet itself, if it can wait to
+    /// Whether a load leaves a place for what comes wet meanwhile; where it is coated or wet itself, if it can wait to
     /// the end of that work. Else somebody looks again then. A plan answers for itself.
     pub(super) fn keeps_clear(&mut self, floor: &mut Floor<'_>, station: StationId, entry: &Waiting) -> bool {
         let (plan, load) = (self.plan, &floor.flow[entry.load]);
@@ -34,8 +34,8 @@ impl Dispatch<'_> {
         }
     }
 
-    /// When a load comes out of its bath, and leaves the place again, that would wait too long for a place at these stations if another stood there from now
-    /// on until a moment, and not without it.
+    /// When a load comes wet, and leaves the place again, that would wait too long for a place at these stations if another
+    /// stood there from now on until a moment, and not without it.
     fn in_its_way(
         &self,
         floor: &Floor<'_>,
@@ -48,8 +48,7 @@ impl Dispatch<'_> {
             .sum();
         let others = || floor.flow.all().filter(|(i, _)| *i != load).map(|(_, l)| l);
         let mut coming: Vec<(Moment, &CompiledStep, &Load)> = others()
-            .filter(|l| self.is_in_a_bath(floor, l))
-            .filter_map(|l| self.comes(floor, l, stations, true).map(|(at, its)| (at, its, l)))
+            .filter_map(|l| self.comes_wet(floor, l, stations).map(|(at, its)| (at, its, l)))
             .filter(|(at, ..)| *at < over)
             .collect();
         if coming.is_empty() {
@@ -64,7 +63,8 @@ impl Dispatch<'_> {
         let mut with = without.clone();
         with.push((floor.day.now(), over));
         for (comes, its, l) in coming {
-            let may = comes + its.within.unwrap_or_default();
+            let within = its.within.unwrap_or_default();
+            let may = comes + (within - reserve(within));
             let one = (its, &l.cargo);
             let (late, soon) = (
                 self.first_free(floor, (&with, places), comes, one),
@@ -80,8 +80,24 @@ impl Dispatch<'_> {
         None
     }
 
-    fn is_in_a_bath(&self, floor: &Floor<'_>, l: &Load) -> bool {
-        let stands = l.held.place != Place::None && l.step != StepIx(NONE);
-        stands && floor.flow.step_plan(l, l.step).bath.is_some()
+    /// When what is in a bath, or at another step behind which it is wet, comes to one of these stations, and for which step.
+    fn comes_wet<'f>(
+        &self,
+        floor: &'f Floor<'_>,
+        l: &Load,
+        stations: &[StationId],
+    ) -> Option<(Moment, &'f CompiledStep)> {
+        if l.held.place == Place::None || l.step == StepIx(NONE) {
+            return None;
+        }
+        if floor.flow.step_plan(l, l.step).bath.is_some() {
+            return self.comes(floor, l, stations, true);
+        }
+        let steps = &self.plan.routes[l.route].steps;
+        let open = |s: &StepIx| *s != l.step && l.done & bit(*s) == 0;
+        let next = floor.flow.step_plan(l, steps.ids().find(open)?);
+        let here = self.plan.lines[next.line].iter().any(|s| stations.contains(s));
+        let follows = here && next.wet() && next.after & bit(l.step) != 0;
+        follows.then(|| (self.leaves(floor, l), next))
     }
 }

@@ -13,7 +13,7 @@ use tankday_base::units::{Moment, Span};
 
 /// What is foreseen to be out of its bath later than so long before closing is not counted on: what comes between would leave it
 /// stripped until the shop opens again. A choice.
-const BEFORE_CLOSING: Span = Span::whole_minutes(20);
+pub(super) const BEFORE_CLOSING: Span = Span::whole_minutes(20);
 
 /// When a tank takes its next load, and what would be in it.
 pub(super) struct Next {
@@ -25,6 +25,26 @@ pub(super) struct Next {
     load: Option<Batch>,
 }
 
+/// A load on its way to its bath, if it began a step now.
+#[derive(Clone, Copy)]
+pub(super) struct Foreseen {
+    /// It is at the bath from here on.
+    there: Moment,
+    /// The bath takes it from here on.
+    takes: Moment,
+    /// So long it may wait for it.
+    slack: Span,
+    /// So much longer than such loads as a rule it stays in it.
+    pub(super) longer: Span,
+}
+
+impl Foreseen {
+    /// How long it waits for its bath.
+    pub(super) fn waits(&self) -> Span {
+        (self.takes - self.there).max(Span::ZERO)
+    }
+}
+
 /// What goes in together: its bulk, how long it keeps the tank, and what may join it.
 #[derive(Clone, Copy)]
 struct Batch {
@@ -34,23 +54,44 @@ struct Batch {
 }
 
 impl Dispatch<'_> {
-    /// Whether a load would wait for its bath longer than half the time that it may if it began a step now, since hands may be
-    /// busy or the bath low when it could go in; somebody looks again then. That it is half is a choice. A plan answers for
-    /// itself.
-    pub(super) fn is_early(&mut self, floor: &mut Floor<'_>, station: StationId, entry: &Waiting) -> bool {
+    /// When a load would be at its bath if it began a step now from which on it may wait only so long for it, and when the bath
+    /// takes it; none where that doesn't matter, or cannot be foreseen. A plan answers for itself.
+    pub(super) fn bath_foreseen(&self, floor: &Floor<'_>, entry: &Waiting) -> Option<Foreseen> {
         let load = &floor.flow[entry.load];
-        let Some(ahead) = self.plan.routes[load.route].steps[entry.step].ahead else {
-            return false;
-        };
+        let ahead = self.plan.routes[load.route].steps[entry.step].ahead?;
         if load.done & bit(ahead.step) != 0 || floor.flow.is_planned(entry.load) {
-            return false;
+            return None;
         }
         let there = floor.day.now() + ahead.lead.of(&load.cargo);
-        let limit = there + ahead.slack;
-        let latest = limit - ahead.slack.times(0.5);
-        let Some(takes) = self.bath_takes_from(floor, (entry.load, there), (entry.step, ahead.step)) else {
+        let (takes, tank) = self.bath_takes_from(floor, (entry.load, there), (entry.step, ahead.step))?;
+        let as_a_rule = self.plan.routes[load.route].steps[ahead.step]
+            .expected
+            .of(&load.cargo);
+        let longer = floor.baths.expected_dwell(tank, &load.cargo) - as_a_rule;
+        Some(Foreseen {
+            there,
+            takes,
+            slack: ahead.slack,
+            longer: longer.max(Span::ZERO),
+        })
+    }
+
+    /// Whether a load would wait for its bath longer than half the time that it may if it began a step now, since hands may be
+    /// busy or the bath low when it could go in; somebody looks again then. That it is half is a choice.
+    pub(super) fn is_early(
+        &mut self,
+        floor: &mut Floor<'_>,
+        station: StationId,
+        (entry, foreseen): (&Waiting, Option<Foreseen>),
+    ) -> bool {
+        let Some(Foreseen {
+            there, takes, slack, ..
+        }) = foreseen
+        else {
             return false;
         };
+        let limit = there + slack;
+        let latest = limit - slack.times(0.5);
         let again = floor.day.now() + (takes - latest).max(SOONEST);
         // What would come too late anyway waits here, as it is, and not stripped; what is wet cannot.
         let must_go_on = again > entry.latest && (takes <= limit || floor.flow.plan_of(entry).wet());
@@ -62,13 +103,13 @@ impl Dispatch<'_> {
     }
 
     /// From when on a bath takes a load that begins a step here and is there at a moment, behind those that are on their way to
-    /// it; none where that cannot be foreseen.
+    /// it, and which; none where that cannot be foreseen.
     fn bath_takes_from(
         &self,
         floor: &Floor<'_>,
         (load, there): (LoadIx, Moment),
         (here, step): (StepIx, StepIx),
-    ) -> Option<Moment> {
+    ) -> Option<(Moment, TankIx)> {
         let own = &floor.flow[load];
         let line = self.plan.routes[own.route].steps[step].line;
         let stations = &self.plan.lines[line];
@@ -115,7 +156,7 @@ impl Dispatch<'_> {
         };
         // A break moves it to where other care may come first.
         let goes_in = clear(clear(begins));
-        Some(if goes_in > begins { goes_in } else { at })
+        Some((if goes_in > begins { goes_in } else { at }, tank))
     }
 
     /// The loads that stand in a tank.

@@ -155,8 +155,9 @@ impl Dispatch<'_> {
         };
         let entry = self.lines[line].0[at];
         let has_place = |d: &mut Self, floor: &mut Floor<'_>| {
-            d.has_place_behind(floor, station, &entry)
-                && !d.is_early(floor, station, &entry)
+            let foreseen = d.bath_foreseen(floor, &entry);
+            d.has_place_behind(floor, station, (&entry, foreseen))
+                && !d.is_early(floor, station, (&entry, foreseen))
                 && d.keeps_clear(floor, station, &entry)
         };
         enters && (floor.flow.is_pinned(&entry) || has_place(self, floor))

@@ -9,6 +9,7 @@
 //!   none ends the chain, and a load may lie bare behind it for want of a place, which is told afterwards.
 
 use super::Dispatch;
+use super::early::{BEFORE_CLOSING, Foreseen};
 use crate::behind::{Behind, takes};
 use crate::cargo::Cargo;
 use crate::compile::CompiledStep;
@@ -28,7 +29,7 @@ impl Dispatch<'_> {
         &mut self,
         floor: &mut Floor<'_>,
         station: StationId,
-        entry: &Waiting,
+        (entry, foreseen): (&Waiting, Option<Foreseen>),
     ) -> bool {
         let plan = self.plan;
         let (route, done) = {
@@ -46,13 +47,16 @@ impl Dispatch<'_> {
         let expected = here.expected.of(cargo);
         let stay = tank.map_or(expected, |t| floor.baths.expected_dwell(t, cargo));
         let longer = (stay - expected).max(Span::ZERO);
+        let (waits, longer) = foreseen.map_or((Span::ZERO, longer), |f| (f.waits(), f.longer));
+        let spare = foreseen.map_or(Span::ZERO, |_| BEFORE_CLOSING);
         for b in here.behind.iter().filter(open) {
             let step = &steps[b.step];
-            let ready = floor.day.now() + b.lead.of(&floor.flow[entry.load].cargo) + longer;
+            let ready = floor.day.now() + b.lead.of(&floor.flow[entry.load].cargo) + longer + waits;
             let free = self.place_from(floor, (step, entry.load), ready, tank.is_some());
-            let begins = self.hands_from(floor, step, ready.max(free));
+            let begins = self.begins_from(floor, step, (ready.max(free), spare));
             // Half of what it may wait stripped is left, as where the bath itself is not free.
-            let slack = b.slack(&floor.flow[entry.load].cargo) - b.stripped.times(0.5);
+            let stripped = b.stripped.times(0.5).max(waits.min(b.stripped));
+            let slack = b.slack(&floor.flow[entry.load].cargo) - stripped;
             let latest = ready + (slack - reserve(slack));
             if begins <= latest {
                 continue;
@@ -67,7 +71,7 @@ impl Dispatch<'_> {
             if !today && plan.rules.when_full == WhenFull::Go {
                 continue;
             }
-            if self.hands_from(floor, step, ready) <= latest {
+            if self.begins_from(floor, step, (ready, spare)) <= latest {
                 floor.flow.tell_kept(&mut floor.day, entry, b.step);
             }
             self.look_for_place(floor, station, entry.load, again);
@@ -104,6 +108,15 @@ impl Dispatch<'_> {
             return at;
         }
         floor.day.next_opening(at).unwrap_or(Moment::NEVER)
+    }
+
+    /// The same with some time to spare before closing.
+    fn begins_from(&self, floor: &Floor<'_>, step: &CompiledStep, (at, spare): (Moment, Span)) -> Moment {
+        let (begins, closes) = (self.hands_from(floor, step, at), floor.day.closes());
+        match begins < closes && begins + spare > closes {
+            true => self.hands_from(floor, step, closes),
+            false => begins,
+        }
     }
 
     /// From when on, not before a moment, a load has a place for a step for as long as it takes: what stands at its stations,
@@ -286,7 +299,8 @@ impl Dispatch<'_> {
                     && floor.flow[entry.load].put_off
                     && let Some(&station) = self.plan.lines[line].first()
                 {
-                    self.has_place_behind(floor, station, &entry);
+                    let foreseen = self.bath_foreseen(floor, &entry);
+                    self.has_place_behind(floor, station, (&entry, foreseen));
                 }
             }
         }
