@@ -128,13 +128,7 @@ impl Baths<'_> {
         self.touch(day, tank);
         let needed = self.tanks[tank].care.is_none() && self.expects_load(day, tank);
         // In a break nobody switches it on: whoever comes back does.
-        if needed
-            && !self.must_be_off(day)
-            && !self.is_cut_off(tank)
-            && !self.must_cool_first(tank)
-            && self.may_work(day, tank)
-            && self.can_finish(day, tank)
-        {
+        if needed && !self.must_be_off(day) && self.is_worth_heating(day, tank) {
             self.switch_on(day, tank);
             let station = self.tanks[tank].station;
             let until = day.back_on_duty();
@@ -143,6 +137,12 @@ impl Baths<'_> {
             }
         }
         self.mark_tank(day, tank);
+    }
+
+    /// Whether somebody who is there switches a heater on for work that is to come.
+    pub(super) fn is_worth_heating(&self, day: &Day<'_>, tank: TankIx) -> bool {
+        let can_be_hot = !self.is_cut_off(tank) && !self.must_cool_first(tank);
+        can_be_hot && self.may_work(day, tank) && self.can_finish(day, tank)
     }
 
     /// Whether a load could be out before closing of a bath that is switched on now, as short as it may stay. A plan answers for

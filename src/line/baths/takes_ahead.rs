@@ -106,14 +106,16 @@ impl Baths<'_> {
     fn hot_by(&self, day: &Day<'_>, tank: TankIx, mut heat: Bath) -> Option<Moment> {
         let t = &self.tanks[tank];
         let (table, band, now) = (&self.heat[tank], self.band(tank), day.now());
+        let to_come = |clock: Span| {
+            let at = midnight(now) + clock;
+            (t.heater.heat_on.is_some() && at > now).then_some(at)
+        };
         let on = match self.plan.rules.heat.on {
             _ if t.is_on() => now,
-            HeatOn::At(clock) if t.heater.heat_on.is_some() => midnight(now) + clock,
-            HeatOn::ReadyBy(clock) if t.heater.heat_on.is_some() => {
-                return Some(midnight(now) + clock).filter(|hot| *hot > now);
-            }
+            HeatOn::At(clock) if to_come(clock).is_some() => midnight(now) + clock,
+            HeatOn::ReadyBy(clock) if to_come(clock).is_some() => return to_come(clock),
             // Somebody lights it as soon as work is to come.
-            _ if day.on_duty() && !self.is_cut_off(tank) && self.can_finish(day, tank) => now,
+            _ if day.on_duty() && self.is_worth_heating(day, tank) => now,
             // Nobody lights it for an evening on which nothing can be out again.
             _ if !self.can_finish(day, tank) => return day.next_opening(day.closes()),
             _ => return None,

@@ -191,10 +191,10 @@ impl Dispatch<'_> {
             if entry.hold > floor.day.now() || self.never_takes(floor, station, &entry) {
                 continue;
             }
-            if tries == 0 {
-                return None;
+            if tries == 0 && !self.lies_bare(floor, &entry) {
+                continue;
             }
-            tries -= 1;
+            tries = tries.saturating_sub(1);
             if floor.flow.fresh(&entry)
                 && !floor.flow.plan_of(&entry).starts_with_hands()
                 && self.turn_to_start(floor, &entry, station)
