@@ -60,6 +60,8 @@ pub(super) enum Command {
     Promise(Promise),
     /// Say what one load would do: does it fit, how long, what it takes from the bath, now or later.
     Load(super::one_load::Typed),
+    /// Say what a new bath is mixed from, in which order, how it reads then, and how it may froth.
+    Mix(super::mix::Typed),
     /// Say what an order costs, line by line, and its price; without --order, of every order of the day.
     Quote(super::quote::Typed),
     /// Take orders from a spreadsheet into a day, and give the results back to it.

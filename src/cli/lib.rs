@@ -18,6 +18,7 @@ mod json;
 mod load;
 mod long;
 mod midday;
+mod mix;
 mod new;
 mod one_load;
 mod orders;
@@ -89,6 +90,7 @@ fn obey(typed: Typed) -> Result<Exit, Failure> {
         },
         Command::Promise(typed) => promise::one_more(&typed, saying),
         Command::Load(typed) => one_load::one(&typed, saying),
+        Command::Mix(typed) => mix::new_bath(&typed, saying),
         Command::Quote(typed) => quote::one(&typed, saying),
         Command::Orders(typed) => orders::orders(&typed, saying),
         Command::Audit(typed) => audit::audit(&typed, saying),

@@ -5,8 +5,8 @@ use super::exit::{Exit, Failure};
 use super::load::{draft, rendered, understood};
 use super::settings::Saying;
 use super::terminal::{self, Terminal};
-pub(super) use data::blocks;
 use data::object;
+pub(super) use data::{blocks, breaches, readings};
 use serde_json::Value;
 use tankday_base::print::{Line, Style};
 use tankday_base::shop::{Defect, PartId, Shop, StationId};
@@ -180,13 +180,13 @@ fn given(
     tell(answer, saying)
 }
 
-fn bath_name(shop: &Shop, tank: StationId) -> &str {
+pub(super) fn bath_name(shop: &Shop, tank: StationId) -> &str {
     let bath = shop.tank(tank).and_then(|t| shop.baths.get(t.bath.index()));
     bath.map_or("", |b| b.name.as_str())
 }
 
 /// The tank that was named; where none was, the first that all pieces go into, or else the first.
-fn tank(shop: &Shop, named: Option<&str>, pieces: &[(PartId, u32)]) -> Result<StationId, Failure> {
+pub(super) fn tank(shop: &Shop, named: Option<&str>, pieces: &[(PartId, u32)]) -> Result<StationId, Failure> {
     let names = || shop.tanks().map(|(_, s, _)| s.name.as_str());
     if let Some(name) = named {
         let found = shop.tanks().find(|(_, s, _)| s.name == name);

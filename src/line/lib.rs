@@ -48,7 +48,7 @@ mod start;
 mod state;
 
 use crate::ids::{Of, TankIx};
-pub use one_load::{Asked, one_load, set_right};
+pub use one_load::{Asked, Mixing, Unmixable, new_bath, one_load, set_right};
 pub use plan::{BathReading, Plan, PlanLot};
 
 use baths::Baths;

@@ -1,5 +1,6 @@
 //! What one load would do to one bath, without a day around it: found by the line, told by whoever is asked.
 
+use tankday_base::bath::chemistry::mix::{Ingredients, MadeFrom};
 use tankday_base::bath::chemistry::{Breach, Life, Readings};
 use tankday_base::shop::{Lies, PartId, RouteId, StationId, Trimming};
 use tankday_base::units::{
@@ -260,4 +261,25 @@ pub struct SetRight {
     pub passes: Vec<Breach>,
     /// Limits that it still passes then: nothing that is put in mends them.
     pub still: Vec<Breach>,
+}
+
+/// A new bath, mixed in its tank.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NewBath {
+    /// Its tank.
+    pub tank: StationId,
+    /// What its manganese comes from.
+    pub from: MadeFrom,
+    /// What it takes and how it reads.
+    pub takes: Ingredients,
+    /// From the temperature of the room into its band; none where the heater is too weak for that.
+    pub heats: Option<Span>,
+    /// Until it is clear, cold and at rest.
+    pub clears: Span,
+    /// Free space over the bath.
+    pub free: Volume,
+    /// Free height over the bath.
+    pub headroom: Length,
+    /// Limits of the bath that it passes.
+    pub passes: Vec<Breach>,
 }

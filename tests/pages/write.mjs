@@ -26,13 +26,14 @@ const FOLDERS = [
     { "report.html": [2, 12] }],
   ["plan", ["plan", FIRST_DAY, "--effort", "quick", "--what-helps"], { "report.html": [8, 16], "day-sheet.html": [2, 2] }],
   ["load", ["load", scenario("mixed-day"), "--load", "250 wood screws + 25 lateral levers", "--at", "88 °C"], { "load.html": [1, 3] }],
+  ["mix", ["mix", scenario("fresh-bath"), "--from", "carbonate"], { "mix.html": [1, 2] }],
   ["quote", ["quote", scenario("quoted-day"), "--order", "60 wood screws, small steel"], { "quote.html": [1, 3] }],
   ["quotes", ["quote", scenario("quoted-day")], { "quote.html": [1, 2] }],
 ];
 
 const AT_THE_BENCH = ["mixed", "hundred"];
 // Pages without pictures beside them.
-export const WITHOUT_PICTURES = ["load", "quote", "quotes"];
+export const WITHOUT_PICTURES = ["load", "mix", "quote", "quotes"];
 
 export function write(program, dir) {
   const pages = [];

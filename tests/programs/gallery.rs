@@ -128,6 +128,18 @@ const STORIES: [Story; 11] = [
         &["load.html"],
     ),
     (
+        "new-bath",
+        &[
+            "mix",
+            "scenarios/fresh-bath.yaml",
+            "--from",
+            "carbonate",
+            "--iron",
+            "0.5 g/L",
+        ],
+        &["mix.html"],
+    ),
+    (
         "quote",
         &[
             "quote",

@@ -154,7 +154,7 @@ fn added(put: &PutIn) -> Value {
     }
 }
 
-fn readings(r: &Readings) -> Value {
+pub(crate) fn readings(r: &Readings) -> Value {
     json!({
         "volume_l": round(r.volume.in_litres()),
         "total_acid_points": round(r.total_acid.in_points()),
@@ -165,7 +165,7 @@ fn readings(r: &Readings) -> Value {
     })
 }
 
-fn breaches(all: &[Breach]) -> Vec<Value> {
+pub(crate) fn breaches(all: &[Breach]) -> Vec<Value> {
     let one = |b: &Breach| json!({"what": b.what.words(b.side), "stops": b.gravity == Gravity::Stop});
     all.iter().map(one).collect()
 }

@@ -3,8 +3,10 @@
 
 mod apart;
 mod course;
+mod new_bath;
 mod set_right;
 
+pub use new_bath::{Mixing, Unmixable, new_bath};
 pub use set_right::set_right;
 
 use crate::baths::start;

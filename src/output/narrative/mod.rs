@@ -40,7 +40,7 @@ pub use choice::{baths_left, better_on, decimals, paid, short, standings, unshar
 pub use ends::{Ends, NOTHING, ends, hours_early, in_minutes};
 pub use following::{followed, following, following_notes, rules_say, rules_turn, same_answer};
 pub use near::{by_rule, gap, near, searched, undone, unplanned, weighed};
-pub use one_load::{CameOut, IN_THE_BATH, load_told, seen, set_right_told, some_looks};
+pub use one_load::{CameOut, IN_THE_BATH, load_told, new_bath_told, seen, set_right_told, some_looks};
 pub use otherwise::otherwise;
 pub use promise::{Harm, Promise, Sure, promises};
 pub use quote::{Asked, gains, lever_said, line_said, line_share, quote_list, quote_told};

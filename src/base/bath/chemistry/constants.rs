@@ -1,5 +1,6 @@
 //! Every constant of a recipe explained: value, range, source, and how a shop measures its own.
 
+use super::species::METAL_COUNTS;
 use crate::bath::settle::half_life as half_life_at;
 use crate::shop::{Oxidation, Recipe};
 use crate::units::{Length, Share};
@@ -55,7 +56,7 @@ pub const CONSTANTS: [Constant; 20] = [
         "assumed for poorly drained small parts; the range is that of a table credited to US EPA handbooks, from memory",
         "weigh a load before and after it has drained",
     ),
-    constant("acid counted by a metal's phosphate", "eq/mol", |r| Some(r.metal_counts), (2.0, 2.67))
+    constant("acid counted by a metal's phosphate", "eq/mol", |r| Some(r.metal_counts), METAL_COUNTS)
         .from("derived: 2.0 to 2.67 by what falls out at the end point", "titrate a solution of known make"),
     constant("concentrate for one point", "mL/L", |r| Some(r.concentrate_per_point.in_fraction() * 1e3), (3.0, 10.0))
         .from("4.75 mL/L: a supplier's product page", SHEET),

@@ -17,6 +17,7 @@ mod constants;
 pub mod fresh;
 mod life;
 mod limits;
+pub mod mix;
 mod pace;
 pub mod species;
 mod state;

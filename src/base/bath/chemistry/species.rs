@@ -29,10 +29,16 @@ pub const HUREAULITE: MolarMass =
 pub const STRENGITE: MolarMass = MolarMass::grams_per_mole(55.845 + 30.974 + 6.0 * 15.999 + 4.0 * 1.008);
 /// Manganese carbonate, MnCO3.
 pub const MANGANESE_CARBONATE: MolarMass = MolarMass::grams_per_mole(54.938 + 12.011 + 3.0 * 15.999);
+/// Manganese dioxide, MnO2.
+pub const MANGANESE_DIOXIDE: MolarMass = MolarMass::grams_per_mole(54.938 + 2.0 * 15.999);
 /// Soda ash, Na2CO3.
 pub const SODA_ASH: MolarMass = MolarMass::grams_per_mole(2.0 * 22.990 + 12.011 + 3.0 * 15.999);
 /// Hydrogen peroxide, H2O2.
 pub const HYDROGEN_PEROXIDE: MolarMass = MolarMass::grams_per_mole(2.0 * 1.008 + 2.0 * 15.999);
+
+/// Equivalents that the primary phosphate of a metal can count in the total acid, least and most: by what falls out at the end
+/// point, MeHPO4 or Me3(PO4)2. Derived.
+pub const METAL_COUNTS: (f64, f64) = (2.0, 2.67);
 
 /// Volume of an amount of gas at 20 °C and standard pressure, as an ideal gas: 24.055 L/mol.
 #[must_use]

@@ -2,10 +2,12 @@
 
 mod came_out;
 mod figures;
+mod new_bath;
 mod set_right;
 mod verdict;
 
 pub use came_out::{CameOut, seen};
+pub use new_bath::new_bath_told;
 pub use set_right::set_right_told;
 
 use super::{Block, Card, dwell_believed, look_for};

@@ -76,7 +76,7 @@ fn amount(put: &PutIn) -> String {
     }
 }
 
-fn grams(mass: Mass) -> String {
+pub(super) fn grams(mass: Mass) -> String {
     let grams = mass.in_grams();
     format!("{} g", number(grams, usize::from(grams < 10.0)))
 }
