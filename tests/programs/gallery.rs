@@ -14,7 +14,7 @@ use tankday::cli::{Exit, run};
 /// A story: its folder, what is typed, what is kept.
 type Story = (&'static str, &'static [&'static str], &'static [&'static str]);
 
-const STORIES: [Story; 11] = [
+const STORIES: [Story; 12] = [
     (
         "mixed-day",
         &["run", "scenarios/mixed-day.yaml", "--replications", "200"],
