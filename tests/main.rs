@@ -86,6 +86,7 @@ mod luck_streams;
 mod made_days;
 mod made_extremes;
 mod made_shop;
+mod materials_tried;
 mod mix;
 mod mutated_plans;
 mod nothing_lost;

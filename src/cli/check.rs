@@ -6,10 +6,10 @@ use super::folder::{Earlier, Folder};
 use super::load::{Loaded, load};
 use super::settings::Saying;
 use super::{pictures, terminal};
-use tankday_base::print::{count_word, number};
+use tankday_base::print::{capital, count_word, number};
 use tankday_base::route::{ProcessGraph, summary};
 use tankday_base::shop::{
-    Coats, Material, Part, RouteId, Shop, built_in_materials, hard_materials, material_source, soft_materials,
+    Coats, Material, OTHER_NAMES, Part, RouteId, Shop, built_in_materials, hard_materials, material_source,
 };
 use tankday_base::units::{Area, POINT, Share};
 use tankday_chart::Width;
@@ -140,11 +140,13 @@ fn print_defaults() -> Result<(), Failure> {
     text.push_str("    Hardened steel under other names: ");
     let hard: Vec<String> = hard_materials().into_iter().map(|m| m.name).collect();
     text.push_str(&format!("{}\n", hard.join(", ")));
-    let soft: Vec<String> = soft_materials().into_iter().map(|m| m.name).collect();
-    text.push_str(&format!(
-        "    Grey iron and plain steel under other names: {}\n",
-        soft.join(", ")
-    ));
+    for (name, others) in OTHER_NAMES {
+        text.push_str(&format!(
+            "    {} under other names: {}\n",
+            capital(name),
+            others.join(", ")
+        ));
+    }
     text.push_str(
         "\nKinds of steps, each with the words of `do` that say it; `kind` says it for other words\n",
     );
@@ -169,6 +171,10 @@ fn material_lines(material: &Material) -> String {
             material.slower,
             material.heavier,
             number(material.from.limit().in_celsius(), 0)
+        ),
+        Coats::AfterTrial(why) => format!(
+            "a trial piece first: {why}; its coating is taken for {} times as long and {} times as heavy as on blasted plain steel",
+            material.slower, material.heavier
         ),
         Coats::No(why) => format!("stays out of the bath: {why}"),
     };

@@ -2,7 +2,7 @@
 
 use super::written::File;
 use std::collections::BTreeMap;
-use tankday_base::shop::{Material, built_in_materials, hard_materials, soft_materials};
+use tankday_base::shop::{Material, built_in_materials, hard_materials, other_names};
 
 /// Names of one kind, each with its number.
 pub(super) type Index = BTreeMap<String, u32>;
@@ -29,7 +29,7 @@ impl Names {
         let stations = tanks.chain(file.stations.iter().map(|s| s.name.as_ref()));
         let own = |m: &Material| file.materials.iter().any(|own| own.name.value == m.name);
         let mut built_in = built_in_materials();
-        let others = hard_materials().into_iter().chain(soft_materials());
+        let others = hard_materials().into_iter().chain(other_names());
         built_in.extend(others.filter(|m| !own(m)));
         let materials = built_in
             .iter()

@@ -9,6 +9,8 @@ struct Row {
     name: &'static str,
     /// Why it stays out of the bath, if it does.
     refused: Option<&'static str>,
+    /// Why a trial piece goes in first, if one should.
+    trial: Option<&'static str>,
     /// J/(kg K), mean from 20 to 93 °C where known.
     heat_capacity: f64,
     /// kg/m3.
@@ -27,6 +29,7 @@ const fn coats(name: &'static str, slower: f64, heavier: f64, hardened: bool, so
     Row {
         name,
         refused: None,
+        trial: None,
         heat_capacity: STEEL,
         density: STEEL_DENSITY,
         slower,
@@ -47,6 +50,7 @@ const fn stays_out(
     Row {
         name,
         refused: Some(why),
+        trial: None,
         heat_capacity,
         density,
         slower: 1.0,
@@ -81,6 +85,38 @@ static TABLE: &[Row] = &[
             "heat and density: data page on grey cast iron (450-490, 7200-7500); factors: assumption",
         )
     },
+    Row {
+        trial: Some(
+            "a poor coat is usual above 1 % chromium, and above 6 % of alloy in all it hardly reacts; where it is hardened, hydrogen matters",
+        ),
+        ..coats(
+            "alloy steel",
+            1.3,
+            0.8,
+            true,
+            "a study of chromium steels and a handbook chapter: 1 to 3 % chromium, up to 6 % of alloy; taken for hardened, as it mostly is; factors: assumption",
+        )
+    },
+    Row {
+        trial: Some("a nitrided skin hardly reacts with the bath"),
+        ..coats(
+            "nitrided steel",
+            1.3,
+            0.8,
+            true,
+            "common practice, no source; factors: assumption, as of hardened steel",
+        )
+    },
+    Row {
+        trial: Some("lead and sulphur in the surface leave bare spots"),
+        ..coats(
+            "free-cutting steel",
+            1.0,
+            1.0,
+            false,
+            "common practice, no source; as plain steel",
+        )
+    },
     stays_out(
         "stainless",
         "stainless steel does not react with the bath and comes out bare",
@@ -97,7 +133,7 @@ static TABLE: &[Row] = &[
     ),
     stays_out(
         "zinc-plated",
-        "the zinc dissolves with gas, gets into the bath, and the part comes out grey",
+        "the zinc dissolves with gas, gets into the bath, and the part comes out grey: strip it elsewhere first",
         STEEL,
         STEEL_DENSITY,
         "a workshop report of plated parts in phosphoric acid; as plain steel",
@@ -108,6 +144,34 @@ static TABLE: &[Row] = &[
         380.0,
         8500.0,
         "encyclopaedia entry on the process; plating, heat and density from memory",
+    ),
+    stays_out(
+        "copper",
+        "copper takes no coating, and what dissolves of it plates out on the steel",
+        385.0,
+        8960.0,
+        "as brass; heat and density from memory",
+    ),
+    stays_out(
+        "bronze",
+        "bronze takes no coating, and its copper may plate out on the steel",
+        380.0,
+        8800.0,
+        "as brass; heat and density from memory",
+    ),
+    stays_out(
+        "magnesium",
+        "the bath attacks magnesium, which gives off much hydrogen",
+        1020.0,
+        1740.0,
+        "safety data sheets of such baths and an encyclopaedia entry on the process; heat and density from memory",
+    ),
+    stays_out(
+        "chrome-plated",
+        "chromium and nickel take no coating, and where they end the bath gets under them: strip and blast it first",
+        STEEL,
+        STEEL_DENSITY,
+        "common practice, no source; as plain steel",
     ),
 ];
 
@@ -138,13 +202,44 @@ const HARD: &[&str] = &[
     "high-speed steel",
 ];
 
-/// Other names of what is not hard: common practice, no source.
-const SOFT: &[(&str, &[&str])] = &[
+/// Other names of what is not hard, or stays out: common practice, no source.
+pub static OTHER_NAMES: &[(&str, &[&str])] = &[
     (
         "grey iron",
-        &["cast iron", "gray iron", "grey cast iron", "iron casting"],
+        &[
+            "cast iron",
+            "gray iron",
+            "grey cast iron",
+            "iron casting",
+            "ductile iron",
+            "malleable iron",
+        ],
     ),
-    ("plain steel", &["mild steel", "low-carbon steel"]),
+    (
+        "plain steel",
+        &["mild steel", "low-carbon steel", "low-alloy steel"],
+    ),
+    (
+        "free-cutting steel",
+        &[
+            "leaded steel",
+            "leaded free-cutting steel",
+            "free-machining steel",
+        ],
+    ),
+    ("stainless", &["stainless steel"]),
+    (
+        "zinc-plated",
+        &[
+            "galvanised",
+            "galvanized",
+            "galvanised steel",
+            "galvanized steel",
+            "zinc-plated steel",
+        ],
+    ),
+    ("chrome-plated", &["nickel-plated", "chromed steel"]),
+    ("aluminium", &["aluminum"]),
 ];
 
 /// Whether a material's name is one of hard or sprung steel; case and hyphens do not count.
@@ -174,9 +269,9 @@ pub fn hard_materials() -> Vec<Material> {
         .collect()
 }
 
-/// Grey iron and plain steel under each of their other names.
+/// The other built-in materials under each of their other names.
 #[must_use]
-pub fn soft_materials() -> Vec<Material> {
+pub fn other_names() -> Vec<Material> {
     let of = |name: &str| TABLE.iter().find(|r| r.name == name);
     let called = |(name, others): &(&str, &'static [&'static str])| {
         let row = of(name)?;
@@ -185,7 +280,7 @@ pub fn soft_materials() -> Vec<Material> {
             ..material(row)
         }))
     };
-    SOFT.iter().filter_map(called).flatten().collect()
+    OTHER_NAMES.iter().filter_map(called).flatten().collect()
 }
 
 /// The built-in materials.
@@ -203,7 +298,11 @@ pub fn material_source(name: &str) -> Option<&'static str> {
 fn material(row: &Row) -> Material {
     Material {
         name: row.name.to_owned(),
-        coats: row.refused.map_or(Coats::Yes, |why| Coats::No(why.to_owned())),
+        coats: match (row.refused, row.trial) {
+            (Some(why), _) => Coats::No(why.to_owned()),
+            (None, Some(why)) => Coats::AfterTrial(why.to_owned()),
+            (None, None) => Coats::Yes,
+        },
         heat_capacity: HeatCapacity::joules_per_kilogram_kelvin(row.heat_capacity),
         density: Density::kilograms_per_cubic_metre(row.density),
         slower: row.slower,

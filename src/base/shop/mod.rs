@@ -32,7 +32,9 @@ pub use growth::{CoatsFrom, Growth};
 pub use ids::{BathId, MaterialId, OrderId, PartId, RouteId, StationId, StepIx, StepRef, VesselId};
 pub use kind::StepKind;
 pub use limits::{Limits, Window};
-pub use materials::{built_in_materials, hard_materials, is_hard_name, material_source, soft_materials};
+pub use materials::{
+    OTHER_NAMES, built_in_materials, hard_materials, is_hard_name, material_source, other_names,
+};
 pub use odds::{Defect, Mishap, Mishaps, Odds};
 pub use order::{Arrival, Order};
 pub use part::{Coats, DRIPPED, DRIPS_UNTIL, HEAVY_LIFT, HEAVY_PIECE, HEAVY_SHARE, Held, Material, Part};

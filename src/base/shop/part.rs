@@ -12,6 +12,8 @@ use crate::units::{Area, Density, HeatCapacity, Length, Mass, Share, Span, Volum
 pub enum Coats {
     /// It does.
     Yes,
+    /// It may: a trial piece goes in before a load; why.
+    AfterTrial(String),
     /// It must stay out of the bath; the reason.
     No(String),
 }

@@ -111,7 +111,7 @@ impl<'a> Trial<'a> {
             count,
             lies: p.goes.lies(self.tank),
             refused: match &self.shop.materials[p.material.index()].coats {
-                Coats::Yes => None,
+                Coats::Yes | Coats::AfterTrial(_) => None,
                 Coats::No(why) => Some(why.clone()),
             },
         };

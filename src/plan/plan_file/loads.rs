@@ -209,13 +209,13 @@ impl<'a> Reader<'a> {
                         "`{route}`, its route, goes through no bath: name no tank for it"
                     ))
             }
-            (Coats::Yes, None) => Finding::new(
+            (Coats::Yes | Coats::AfterTrial(_), None) => Finding::new(
                 Code::Route,
                 at,
                 format!("{order} goes into no bath: its route `{route}` has none"),
             )
             .help("put it into a load of its own that names no tank"),
-            (Coats::Yes, Some(step)) => {
+            (Coats::Yes | Coats::AfterTrial(_), Some(step)) => {
                 let route_of = &self.shop.routes[lot.route as usize];
                 let can = &route_of.steps[step as usize].stations;
                 if can.iter().any(|s| s.0 == station) {

@@ -31,6 +31,11 @@ pub(crate) fn material(written: &Material, built_in: &[shop::Material]) -> Optio
         Some(_) => Coats::No(written.because.as_ref()?.value.clone()),
         None => like.coats.clone(),
     };
+    let coats = match (coats, &written.trial) {
+        (Coats::No(why), _) => Coats::No(why),
+        (_, Some(why)) => Coats::AfterTrial(why.value.clone()),
+        (coats, None) => coats,
+    };
     Some(shop::Material {
         name: written.name.value.clone(),
         coats,

@@ -12,10 +12,13 @@ use tankday_base::shop::Coats;
 
 pub(super) const ALL: &[Rule] = &[
     Rule::Coating(stays_out),
+    Rule::Coating(insert_stays_out),
+    Rule::Coating(tried_first),
     Rule::Whole(measured),
     Rule::Coating(reaches_target),
     Rule::Coating(goes_in_hot),
     Rule::Material(has_reason),
+    Rule::Part(plug_of_nothing),
 ];
 
 /// Where the material of a part is written, or the part.
@@ -38,6 +41,48 @@ fn stays_out(f: &Facts, part: &Part, step: &Step) -> Option<Finding> {
             .label("stays out")
             .and(bath.at, "would go in here")
             .help(format!("{reason}; send the part another way")),
+    )
+}
+
+/// What a piece holds besides goes into the bath with it.
+fn insert_stays_out(f: &Facts, part: &Part, step: &Step) -> Option<Finding> {
+    let (insert, bath) = (part.insert.as_ref()?, step.bath.as_ref()?);
+    let Coats::No(reason) = f.material_called(&insert.value)?.coats else {
+        return None;
+    };
+    if part.plugged.as_ref()?.value {
+        return None;
+    }
+    let message = format!(
+        "`{}` holds an insert of {}, which must stay out of `{}`",
+        part.name.value, insert.value, bath.value
+    );
+    Some(
+        Finding::new(Code::Material, insert.at, message)
+            .label("stays out")
+            .and(bath.at, "would go in here")
+            .help(format!(
+                "{reason}; take it out first, write `plugged: yes` if nothing of the bath gets to it, or send the part another way"
+            )),
+    )
+}
+
+/// What may come out bare is tried with one piece.
+fn tried_first(f: &Facts, part: &Part, step: &Step) -> Option<Finding> {
+    let Coats::AfterTrial(reason) = f.material(part)?.coats else {
+        return None;
+    };
+    let (bath, material) = (step.bath.as_ref()?, &part.material.as_ref()?.value);
+    let message = format!(
+        "`{}` ({material}) may come out of `{}` with a poor coat",
+        part.name.value, bath.value
+    );
+    Some(
+        Finding::warning(Code::Material, material_place(part), message)
+            .label("a trial piece first")
+            .help(format!(
+                "{reason}: put one piece in before a load, and promise nothing before you have seen it"
+            )),
     )
 }
 
@@ -121,8 +166,29 @@ fn goes_in_hot(f: &Facts, part: &Part, step: &Step) -> Option<Finding> {
     })
 }
 
+/// A plug belongs to an insert.
+fn plug_of_nothing(_: &Facts, part: &Part) -> Option<Finding> {
+    let plugged = part.plugged.as_ref().filter(|p| p.value)?;
+    part.insert.is_none().then(|| {
+        Finding::new(
+            Code::Contradiction,
+            plugged.at,
+            format!("`{}` has a plug without an insert", part.name.value),
+        )
+        .label("write `insert:` too: the material that is covered")
+    })
+}
+
 /// A reason belongs to a material that stays out.
 fn has_reason(_: &Facts, material: &Material) -> Option<Finding> {
+    if let (Some(coats), Some(trial)) = (material.coats.as_ref().filter(|c| !c.value), &material.trial) {
+        let finding = Finding::new(
+            Code::Contradiction,
+            trial.at,
+            "what stays out needs no trial piece",
+        );
+        return Some(finding.label("a trial of what").and(coats.at, "it stays out"));
+    }
     let coats = material.coats.as_ref().filter(|c| c.value)?;
     let because = material.because.as_ref().filter(|b| b.at != material.name.at)?;
     let finding =

@@ -241,7 +241,11 @@ impl<'a> Facts<'a> {
 
     /// What a part is made of.
     fn material(&self, part: &Part) -> Option<tankday_base::shop::Material> {
-        let name = &part.material.as_ref()?.value;
+        self.material_called(&part.material.as_ref()?.value)
+    }
+
+    /// A material by its name.
+    fn material_called(&self, name: &str) -> Option<tankday_base::shop::Material> {
         let number = *self.names.materials.get(name)? as usize;
         match self.names.built_in.get(number) {
             Some(built_in) => Some(built_in.clone()),

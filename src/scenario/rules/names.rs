@@ -22,6 +22,7 @@ pub(super) const ALL: &[Rule] = &[
     Rule::Material(own_materials),
     Rule::Tank(known_bath),
     Rule::Part(known_material),
+    Rule::Part(known_insert),
     Rule::Material(known_like),
     Rule::Order(known_part),
     Rule::Order(known_route),
@@ -147,6 +148,11 @@ fn one_of(names: &[&str]) -> String {
 /// The bath of a tank.
 fn known_bath(f: &Facts, tank: &Tank) -> Option<Finding> {
     unknown(tank.bath.as_ref()?, "bath", &f.names.baths)
+}
+
+/// The material of what a part holds besides.
+fn known_insert(f: &Facts, part: &Part) -> Option<Finding> {
+    unknown_material(f, part.insert.as_ref()?, "material")
 }
 
 /// The material of a part.

@@ -48,7 +48,7 @@ const OF_USE: [&str; 4] = ["tool", "music", "piano", "bearing"];
 
 /// Words for metals and finishes that take no coating or spoil the bath, with the built-in material that is meant. Common
 /// practice, no source.
-const STAYS_OUT: [(&str, &[&str]); 4] = [
+const STAYS_OUT: [(&str, &[&str]); 8] = [
     (
         "zinc-plated",
         &[
@@ -56,18 +56,20 @@ const STAYS_OUT: [(&str, &[&str]); 4] = [
             "galvanised",
             "galvanized",
             "galv",
-            "plated",
-            "chromed",
             "cadmium",
             "tinned",
             "tinplate",
         ],
     ),
-    ("brass", &["brass", "bronze", "copper", "gunmetal"]),
+    ("chrome-plated", &["plated", "chromed"]),
+    ("bronze", &["bronze", "gunmetal"]),
+    ("copper", &["copper"]),
+    ("brass", &["brass"]),
     (
         "aluminium",
         &["aluminium", "aluminum", "alu", "anodised", "anodized", "zamak"],
     ),
+    ("magnesium", &["magnesium"]),
     ("stainless", &["stainless", "inox"]),
 ];
 
@@ -145,7 +147,7 @@ fn coats_or_not(f: &Facts, material: &Material) -> Option<Finding> {
         .iter()
         .find(|m| Some(&m.name) == like(material))?;
     let taken = f.names.built_in.iter().any(|m| m.name == material.name.value);
-    let goes_in = material.coats.is_none() && like.coats == Coats::Yes && !taken;
+    let goes_in = material.coats.is_none() && !matches!(like.coats, Coats::No(_)) && !taken;
     goes_in.then(|| {
         counts_as(material).label("does the bath coat it?").help(format!(
             "write `like: {meant}`, or `coats: yes` if it is bare steel"

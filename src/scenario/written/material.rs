@@ -14,6 +14,8 @@ thing! {
         may "coats" coats: bool = YES, "whether it takes the coating";
         or "because" because: String = TEXT,
             "why not, if it does not", {"the scenario says that it does not take the coating": NEUTRAL};
+        may "trial" trial: String = TEXT,
+            "why a trial piece goes in before a load, if nobody is sure that it takes the coating";
         may "heat capacity" heat_capacity: HeatCapacity = positive(), "mean heat capacity, such as 463 J/kgK";
         may "density" density: Density = positive(), "density, such as 7850 kg/m3";
         may "slower" slower: f64 = factor::<1, 100>(),

@@ -49,6 +49,10 @@ thing! {
     Part "parts", "a part" {
         or "material" material: String = NAME,
             "what it is made of, such as plain steel", {"plain steel": OURS};
+        may "insert" insert: String = NAME,
+            "a material that a piece holds besides, such as brass, if it stays in it for the bath";
+        or "plugged" plugged: bool = YES,
+            "the insert is covered so that no bath gets to it", {"no": NEUTRAL};
         may "dwell" dwell: (Span, Span) = WINDOW,
             "its own shortest and longest time in the bath, such as 10 to 14 min";
         or "mass" mass: Mass = quantity(),

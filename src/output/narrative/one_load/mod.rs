@@ -14,7 +14,7 @@ use super::{Block, Card, dwell_believed, look_for};
 use tankday_base::bath::chemistry::fresh::FOAM_ROOM;
 use tankday_base::bath::chemistry::{Gravity, Watched};
 use tankday_base::print::{capital, how_long, list, number, pieces_of, plural};
-use tankday_base::shop::{BathRecipe, CoatRule, HEAVY_LIFT, Lies, Shop};
+use tankday_base::shop::{BathRecipe, CoatRule, Coats, HEAVY_LIFT, Lies, Shop};
 use tankday_base::units::{Quantity, Share, Span, Volume};
 use tankday_record::DwellRange;
 use tankday_record::one_load::{Course, Ends, Look, OneLoad, Pieces, Takes};
@@ -225,6 +225,7 @@ impl<'a> Telling<'a> {
                 b.what.sentence(b.side)
             )
         }));
+        said.extend(self.trials());
         said.extend(self.hydrogen());
         let lift = self.load.takes.mass;
         if lift > HEAVY_LIFT {
@@ -234,6 +235,21 @@ impl<'a> Telling<'a> {
             ));
         }
         said
+    }
+
+    /// What may come out bare.
+    fn trials(&self) -> Vec<String> {
+        let why = |p: &Pieces| {
+            let part = self.shop.parts.get(p.part.index())?;
+            match &self.shop.materials.get(part.material.index())?.coats {
+                Coats::AfterTrial(why) => Some(format!(
+                    "{}: a trial piece first, since {why}.",
+                    capital(self.name(p))
+                )),
+                Coats::Yes | Coats::No(_) => None,
+            }
+        };
+        self.load.pieces.iter().filter_map(why).collect()
     }
 
     /// Hard and sprung pieces.
