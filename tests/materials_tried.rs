@@ -80,12 +80,21 @@ fn what_the_bath_must_not_touch_stays_out() {
 
 #[test]
 fn hydrogen_matters_in_what_is_mostly_hard() {
-    for name in ["alloy steel", "nitrided steel", "case-hardened steel", "silver steel"] {
-        let shop = read("shop.yaml", &text(&format!("material: {name}"))).unwrap().shop;
+    for name in [
+        "alloy steel",
+        "nitrided steel",
+        "case-hardened steel",
+        "silver steel",
+    ] {
+        let shop = read("shop.yaml", &text(&format!("material: {name}")))
+            .unwrap()
+            .shop;
         let material = &shop.materials[shop.parts[0].material.index()];
         assert!(material.hardened, "{name}");
     }
-    let shop = read("shop.yaml", &text("material: free-cutting steel")).unwrap().shop;
+    let shop = read("shop.yaml", &text("material: free-cutting steel"))
+        .unwrap()
+        .shop;
     assert!(!shop.materials[shop.parts[0].material.index()].hardened);
 }
 
@@ -112,10 +121,37 @@ fn a_shops_own_material_says_why_it_is_tried() {
         let materials = format!("materials: {{odd steel: {{{more}}}}}\nparts:");
         read("shop.yaml", &text.replace("parts:", &materials))
     };
-    let warned = own("trial: nobody has coated it yet").unwrap().warnings.render(false);
-    assert!(warned.contains("nobody has coated it yet: put one piece in"), "{warned}");
+    let warned = own("trial: nobody has coated it yet")
+        .unwrap()
+        .warnings
+        .render(false);
+    assert!(
+        warned.contains("nobody has coated it yet: put one piece in"),
+        "{warned}"
+    );
     let warned = own("like: alloy steel").unwrap().warnings.render(false);
     assert!(warned.contains("`knob` (odd steel) may come out"), "{warned}");
-    let sure = own("like: alloy steel, coats: yes").unwrap().warnings.render(false);
+    let sure = own("like: alloy steel, coats: yes")
+        .unwrap()
+        .warnings
+        .render(false);
     assert!(!sure.contains("poor coat"), "{sure}");
+}
+
+/// The measures of a spring say that it is sprung, whatever its name and its material say.
+#[test]
+fn a_spring_is_not_soft() {
+    let spring = |material: &str| {
+        let measures = "spring: 1.5 mm x 12 mm x 40 mm, coils: 8";
+        let text = text("X").replace("X, mass: 120 g, area: 0.6 dm2", &format!("{measures}{material}"));
+        read("shop.yaml", &text).unwrap().warnings.render(false)
+    };
+    for material in ["", ", material: plain steel"] {
+        let words = spring(material);
+        assert!(
+            words.contains("`knob` is a spring of plain steel, which is soft"),
+            "{words}"
+        );
+    }
+    assert!(!spring(", material: spring steel").contains("which is soft"));
 }

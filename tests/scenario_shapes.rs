@@ -126,3 +126,15 @@ orders: [{{id: A1, part: piece, count: 10, route: way}}]
     near(minutes("dries: still air") / fan, 0.2454 / 0.089, 1e-3);
     near(minutes("dries: fan, film: 32.6 mL/m2") / fan, 2.0, 0.01);
 }
+
+/// A washer and a spring by their measures; a spring is no longer than it is free, and lies down where its diameter fits.
+#[test]
+fn rings_and_springs_by_their_measures() {
+    let washer = piece("{ring: 6.4 mm x 12 mm x 1.6 mm}");
+    near(washer.mass.in_grams(), 1.0165, 1e-3);
+    near(washer.area.in_square_decimetres() * 100.0, 2.5434, 1e-3);
+    let spring = piece("{spring: 1.5 mm x 12 mm x 40 mm, coils: 8, material: spring steel}");
+    near(spring.mass.in_grams(), 471.69e-3 * 7.85, 1e-3);
+    near(spring.area.in_square_decimetres() * 100.0, 12.614, 1e-3);
+    assert!(spring.goes.size.is_some() && washer.goes.size.is_some());
+}

@@ -7,7 +7,8 @@
 use crate::bath_tanks::{near, number};
 use serde_json::Value;
 use tankday::shape::{
-    CAST_IRON, Coarse, Estimate, Face, Head, STEEL, Screw, bar, cast_wall, sheet, thread_factor, tube,
+    CAST_IRON, Coarse, Estimate, Face, Head, STEEL, Screw, bar, cast_wall, ring, sheet, spring,
+    thread_factor, tube,
 };
 use tankday::units::{Area, Length, Share, Volume};
 
@@ -145,6 +146,38 @@ fn by_hand() {
     let rod = bar(mm(10.0), mm(50.0)).unwrap();
     near(rod.area.in_square_metres() * 1e6, 1_727.9, 1e-4, "bar");
     near(rod.volume.in_cubic_metres() * 1e9, 3_927.0, 1e-4, "bar");
+}
+
+/// By hand: a washer 6.4 x 12 x 1.6 mm: pi/4 (144 - 40.96) 1.6 = 129.5 mm3, 1.017 g; pi/2 (144 - 40.96) + pi 18.4 x 1.6 =
+/// 254.3 mm2. A maker's table has 1.02 kg for a thousand of them (from memory).
+#[test]
+fn a_washer_by_hand() {
+    let washer = ring(mm(6.4), mm(12.0), mm(1.6)).unwrap();
+    near(washer.volume.in_cubic_metres() * 1e9, 129.486, 1e-4, "volume");
+    near(washer.area.in_square_metres() * 1e6, 254.34, 1e-4, "area");
+    let made = Estimate::new(&washer, STEEL, Face::Smooth);
+    near(made.mass.in_grams(), 1.02, 0.01, "mass");
+    assert_eq!(ring(mm(12.0), mm(12.0), mm(1.0)), None);
+    assert_eq!(ring(mm(0.0), mm(12.0), mm(1.0)), None);
+}
+
+/// By hand: wire 1.5 mm, 12 mm outside, 8 coils, 40 mm long: the wire is the root of (pi 10.5 x 8)2 + 402 = 266.9 mm long,
+/// pi/4 1.5² x 266.9 = 471.7 mm3; pi 1.5 x 266.9 + 2 ends of 1.767 = 1261.4 mm2. Flat, as a ring of one coil, it is its circle.
+#[test]
+fn a_spring_by_hand() {
+    let coil = spring(mm(1.5), mm(12.0), mm(40.0), 8.0).unwrap();
+    near(coil.volume.in_cubic_metres() * 1e9, 471.69, 1e-4, "volume");
+    near(coil.area.in_square_metres() * 1e6, 1_261.38, 1e-4, "area");
+    let flat = spring(mm(1.0), mm(11.0), mm(1e-6), 1.0).unwrap();
+    near(
+        flat.volume.in_cubic_metres() * 1e9,
+        core::f64::consts::PI * 10.0 * core::f64::consts::PI / 4.0,
+        1e-6,
+        "a circle",
+    );
+    assert_eq!(spring(mm(6.0), mm(12.0), mm(40.0), 8.0), None);
+    assert_eq!(spring(mm(1.0), mm(12.0), mm(40.0), 0.0), None);
+    assert_eq!(spring(mm(1.0), mm(12.0), mm(40.0), f64::NAN), None);
 }
 
 #[test]

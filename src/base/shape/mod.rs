@@ -1,11 +1,11 @@
-//! Surface and mass of parts, where nobody has measured them: screws, sheet, bar, tube, cast walls.
+//! Surface and mass of parts, where nobody has measured them: screws, sheet, bar, tube, rings, springs, cast walls.
 //!
 //! Surface decides what a load takes from a bath, mass what it takes from its heat. Each figure says how sure it is.
 
 mod plain;
 mod screw;
 
-pub use plain::{Solid, bar, cast_wall, sheet, tube};
+pub use plain::{Solid, bar, cast_wall, ring, sheet, spring, tube};
 pub use screw::{Coarse, Head, Screw, thread_factor};
 
 use crate::units::{Area, Density, Mass, Share};

@@ -1,4 +1,4 @@
-//! Sheet, bar, tube and cast walls.
+//! Sheet, bar, tube, ring, spring and cast walls.
 
 use crate::units::{Area, Length, Share, Volume};
 use core::f64::consts::PI;
@@ -63,6 +63,32 @@ pub fn tube(outside: Length, wall: Length, length: Length) -> Option<Solid> {
     all_positive(&[outside, wall, inside, length])
         .then(|| Solid::of_stock(area, end * length))
         .flatten()
+}
+
+/// A ring or a washer: a tube as short as it is thick. None where the bore is not smaller than the outside or a length is not
+/// above zero.
+#[must_use]
+pub fn ring(bore: Length, outside: Length, thickness: Length) -> Option<Solid> {
+    (bore > Length::ZERO)
+        .then(|| tube(outside, (outside - bore) * 0.5, thickness))
+        .flatten()
+}
+
+/// A spring of round wire, coiled so many times: its wire is a helix, whose length is that of the hypotenuse over the mean coils
+/// and the free length. None where the coil has no bore or a measure is not above zero.
+#[must_use]
+pub fn spring(wire: Length, outside: Length, free: Length, coils: f64) -> Option<Solid> {
+    let mean = outside - wire;
+    if !all_positive(&[wire, mean - wire, free]) || !(coils > 0.0 && coils.is_finite()) {
+        return None;
+    }
+    bar(wire, spring_wire(mean, free, coils))
+}
+
+/// How long the wire of a spring is, by its mean diameter, its free length and its coils.
+fn spring_wire(mean: Length, free: Length, coils: f64) -> Length {
+    let around = mean * (PI * coils);
+    Length::metres(libm::hypot(around.in_metres(), free.in_metres()))
 }
 
 /// A casting of a volume whose walls have a mean thickness: A = 2 V / s. Its edges, ribs and bosses make it uncertain

@@ -6,12 +6,15 @@ use crate::node::SourceSpan;
 use crate::thing::Thing;
 use crate::written::Part;
 use tankday_base::shape::Estimate;
+use tankday_base::shop::Coats;
 use tankday_base::units::Area;
 
 pub(super) const ALL: &[Rule] = &[
     Rule::Part(one_shape),
     Rule::Part(of_a_screw),
     Rule::Part(casting_weighs),
+    Rule::Part(spring_is_coiled),
+    Rule::Part(spring_is_sprung),
     Rule::Part(can_be),
     Rule::Part(area_as_measured),
     Rule::Part(mass_as_measured),
@@ -56,15 +59,73 @@ fn casting_weighs(_: &Facts, part: &Part) -> Option<Finding> {
     })
 }
 
+/// A spring has coils, and nothing else has.
+fn spring_is_coiled(_: &Facts, part: &Part) -> Option<Finding> {
+    match (part.place(&Part::spring), part.place(&Part::coils)) {
+        (Some(spring), None) => Some(
+            Finding::error(Code::Missing, spring)
+                .says("a spring without its coils")
+                .label("how many?")
+                .help("write them beside it, `coils: 8.5`"),
+        ),
+        (None, Some(coils)) => Some(
+            Finding::error(Code::Contradiction, coils)
+                .says("coils without a spring")
+                .label("of what?")
+                .help("write `spring: 1.5 mm x 12 mm x 40 mm` beside it: wire, outer diameter, free length"),
+        ),
+        _ => None,
+    }
+}
+
+/// A coiled spring is hard, whatever it is said to be made of: hydrogen matters in it.
+fn spring_is_sprung(f: &Facts, part: &Part) -> Option<Finding> {
+    let spring = part.spring.as_ref()?;
+    let material = f.material(part)?;
+    let soft = !material.hardened && !matches!(material.coats, Coats::No(_));
+    soft.then(|| {
+        let message = format!(
+            "`{}` is a spring of {}, which is soft",
+            part.name.value, material.name
+        );
+        Finding::warning(Code::Material, spring.at, message)
+            .label("hydrogen matters in springs")
+            .help("write `material: spring steel`, so that no acid and no missing relief goes by unsaid")
+    })
+}
+
 /// The measures are those of something that can be made.
 fn can_be(f: &Facts, part: &Part) -> Option<Finding> {
     let density = f.material(part)?.density;
-    let tube = part.tube.as_ref()?;
-    part.solid(density, None).is_none().then(|| {
-        Finding::error(Code::Contradiction, tube.at)
-            .says("the wall of this tube leaves no bore")
-            .label("outer diameter, wall, length")
-            .help("write a solid bar as `bar: 10 mm x 60 mm`")
+    let hollow = [
+        (
+            &part.tube,
+            "the wall of this tube leaves no bore",
+            "outer diameter, wall, length",
+            "write a solid bar as `bar: 10 mm x 60 mm`",
+        ),
+        (
+            &part.ring,
+            "this ring has no metal between its bore and its outside",
+            "bore, outer diameter, thickness",
+            "write a disc as `bar: 12 mm x 1 mm`",
+        ),
+        (
+            &part.spring,
+            "this spring has no room inside its coils",
+            "wire, outer diameter, free length",
+            "the wire is less than half as thick as the spring is wide",
+        ),
+    ];
+    let (at, says, label, help) = hollow
+        .into_iter()
+        .find_map(|(shape, says, label, help)| Some((shape.as_ref()?.at, says, label, help)))?;
+    let coiled = part.spring.is_none() || part.coils.is_some();
+    (coiled && part.solid(density, None).is_none()).then(|| {
+        Finding::error(Code::Contradiction, at)
+            .says(says)
+            .label(label)
+            .help(help)
     })
 }
 

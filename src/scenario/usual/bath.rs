@@ -49,6 +49,9 @@ pub(super) const ROWS: &[Rows] = usual! {
         "sheet": of::<Length>, "0.1 mm" to "3 m", PRACTICE;
         "bar": of::<Length>, "0.3 mm" to "6 m", PRACTICE;
         "tube": of::<Length>, "0.2 mm" to "6 m", PRACTICE;
+        "ring": of::<Length>, "0.2 mm" to "1 m", PRACTICE;
+        "spring": of::<Length>, "0.1 mm" to "1 m", PRACTICE;
+        "coils": plain, "1" to "200", PRACTICE;
         "cast wall": of::<Length>, "1 mm" to "60 mm", PRACTICE;
         "drag out": of::<VolumePerArea>, "5 mL/m2" to "400 mL/m2",
             "16 mL/m2 drained well, 163 mL/m2 poorly: usually credited to US EPA handbooks, from memory";

@@ -4,7 +4,7 @@ use crate::defaults::{NEUTRAL, OURS};
 use crate::fields::Fields;
 use crate::measure::{self, Thread};
 use crate::node::{SourceSpan, Spanned};
-use crate::reader::{NAME, TEMPERATURE, WINDOW, YES, positive, quantity};
+use crate::reader::{NAME, TEMPERATURE, WINDOW, YES, factor, positive, quantity};
 use crate::thing::{Key, Kind, Reader, Thing, or_word, thing, words};
 use tankday_base::bath::rinse::{Drains, Hangs, drag_out};
 use tankday_base::shape::{self, Estimate, Face, Head, Screw, Solid};
@@ -27,6 +27,7 @@ const THREE: Reader<[Length; 3]> = Reader::new(
     Kind::Pattern(r"^\s*[\d.]+[^x×]*[x×]\s*[\d.]+[^x×]*[x×]\s*[\d.]+[^x×]*$"),
     measure::lengths_of::<3>,
 );
+const COILS: Reader<f64> = factor::<1, 10_000>();
 /// How rough it is.
 const FACE: Reader<Face> = words!(
     "smooth" => Face::Smooth,
@@ -85,6 +86,11 @@ thing! {
             "diameter and length of a round bar, such as 10 mm x 60 mm, instead of mass and area";
         may "tube" tube: [Length; 3] = THREE,
             "outer diameter, wall and length, such as 20 mm x 2 mm x 60 mm, instead of mass and area";
+        may "ring" ring: [Length; 3] = THREE,
+            "bore, outer diameter and thickness of a ring or a washer, such as 6.4 mm x 12 mm x 1.6 mm, instead of mass and area";
+        may "spring" spring: [Length; 3] = THREE,
+            "wire, outer diameter and free length of a coiled spring, such as 1.5 mm x 12 mm x 40 mm, instead of mass and area; with its `coils`";
+        may "coils" coils: f64 = COILS, "coils of the spring, such as 8.5";
         may "cast wall" wall: Length = positive(),
             "mean wall of a casting, such as 6 mm: with its mass it gives the area";
         may own "face" face: Option<Face> = FACE.kind => |f| face(f),
@@ -202,6 +208,8 @@ impl Part {
             || unread(&Self::sheet, self.sheet.is_some())
             || unread(&Self::bar, self.bar.is_some())
             || unread(&Self::tube, self.tube.is_some())
+            || unread(&Self::ring, self.ring.is_some())
+            || unread(&Self::spring, self.spring.is_some())
             || unread(&Self::wall, self.wall.is_some())
     }
 
@@ -224,6 +232,12 @@ impl Part {
         if let Some([outside, wall, length]) = self.tube.as_ref().map(|t| t.value) {
             return shape::tube(outside, wall, length);
         }
+        if let Some([bore, outside, thickness]) = self.ring.as_ref().map(|r| r.value) {
+            return shape::ring(bore, outside, thickness);
+        }
+        if let Some([wire, outside, free]) = self.spring.as_ref().map(|s| s.value) {
+            return shape::spring(wire, outside, free, self.coils.as_ref()?.value);
+        }
         let volume: Volume = mass? / density;
         shape::cast_wall(volume, self.wall.as_ref()?.value)
     }
@@ -236,6 +250,12 @@ impl Part {
         }
         if let Some(sides) = self.sheet.as_ref().map(|s| s.value) {
             return Some(Size::new(sides, false));
+        }
+        if let Some([_, outside, thickness]) = self.ring.as_ref().map(|r| r.value) {
+            return Some(Size::new([outside, outside, thickness], false));
+        }
+        if let Some([_, outside, free]) = self.spring.as_ref().map(|s| s.value) {
+            return Some(Size::new([free, outside, outside], true));
         }
         let (thick, long) = match (
             self.bar.as_ref().map(|b| b.value),
@@ -259,7 +279,15 @@ impl Part {
 
     /// Where each shape stands, with its key, those that could not be read included: at most one if nothing is wrong.
     pub(crate) fn shapes(&self) -> Vec<(&'static str, SourceSpan)> {
-        let keys: [&Key; 5] = [&Self::screw, &Self::sheet, &Self::bar, &Self::tube, &Self::wall];
+        let keys: [&Key; 7] = [
+            &Self::screw,
+            &Self::sheet,
+            &Self::bar,
+            &Self::tube,
+            &Self::ring,
+            &Self::spring,
+            &Self::wall,
+        ];
         keys.iter()
             .filter_map(|key| Some((key.name, self.place(key)?)))
             .collect()
