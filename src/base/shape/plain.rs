@@ -79,7 +79,8 @@ pub fn ring(bore: Length, outside: Length, thickness: Length) -> Option<Solid> {
 #[must_use]
 pub fn spring(wire: Length, outside: Length, free: Length, coils: f64) -> Option<Solid> {
     let mean = outside - wire;
-    if !all_positive(&[wire, mean - wire, free]) || !(coils > 0.0 && coils.is_finite()) {
+    let coiled = coils > 0.0 && coils.is_finite();
+    if !coiled || !all_positive(&[wire, mean - wire, free]) {
         return None;
     }
     bar(wire, spring_wire(mean, free, coils))
