@@ -66,6 +66,7 @@ mod line_day_by_hand;
 mod line_early;
 mod line_evening_ends;
 mod line_faults;
+mod line_gives_way;
 mod line_hurts_nobody;
 mod line_kept_waiting;
 mod line_lies_bare;

@@ -205,6 +205,11 @@ pub(crate) fn load_event() -> impl Strategy<Value = LogEntry> {
         }),
         (here(), any_step()).prop_map(|((load, step, _), back_to)| LogEntry::Fails { load, step, back_to }),
         (here(), any_step()).prop_map(|((load, step, _), behind)| LogEntry::KeptBack { load, step, behind }),
+        (here(), any_step()).prop_map(|((load, step, _), behind)| LogEntry::NobodyThen {
+            load,
+            step,
+            behind
+        }),
         (here(), 0.0..1.0f64, 0.0..40.0f64).prop_map(|((load, _, station), litres, points)| {
             LogEntry::Rinsed {
                 load,

@@ -111,7 +111,7 @@ impl Seen<'_> {
                 let time = || wrong(sound, || format!("load {} is to stay less than no time", load.0));
                 self.place(load, step, station).or_else(time)
             }
-            LogEntry::KeptBack { load, step, behind } => self
+            LogEntry::KeptBack { load, step, behind } | LogEntry::NobodyThen { load, step, behind } => self
                 .load(load)
                 .or_else(|| self.step(step))
                 .or_else(|| self.step(behind)),

@@ -119,6 +119,8 @@ pub(super) struct Load {
     pub(super) times: Times,
     /// Steps at which it was told that it is kept back, a bit each.
     pub(super) kept: u64,
+    /// Steps at which it was told that nobody would be there behind them, a bit each.
+    pub(super) nobody: u64,
     /// Kept out of its bath for the rest of the day: not counted among those that come to it.
     pub(super) put_off: bool,
 }

@@ -207,6 +207,16 @@ pub enum LogEntry {
         /// Which limit.
         what: Breach = Limit,
     },
+    /// A load is kept out of a step for the day: behind the bath another step must follow within a time, and nobody would be there
+    /// for it by then.
+    NobodyThen = "nobody then" {
+        /// The load.
+        load: LoadNo = Load,
+        /// The step that it is kept out of.
+        step: StepRef = Step,
+        /// The step for which nobody would be there.
+        behind: StepRef = BackTo,
+    },
     /// A load is kept out of a step: behind the bath another step must follow within a time, and its stations have no
     /// place for it by then.
     KeptBack = "kept back" {

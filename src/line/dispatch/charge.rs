@@ -70,6 +70,57 @@ impl Dispatch<'_> {
         false
     }
 
+    /// Whether a load leaves the tank to one that would else wait too long for it, stripped, and can itself wait until that is
+    /// out again. A plan answers for itself.
+    pub(super) fn gives_way(
+        &mut self,
+        floor: &mut Floor<'_>,
+        (station, tank): (StationId, TankIx),
+        (line, at): (LineIx, usize),
+    ) -> bool {
+        let entry = self.lines[line].0[at];
+        if floor.flow.is_pinned(&entry) || floor.flow.is_planned(entry.load) {
+            return false;
+        }
+        let pressing = self.more_pressing(floor, tank, line, &entry);
+        pressing.is_some_and(|w| {
+            self.out_in_time(floor, tank, line, &w) && self.has_place_behind(floor, station, (&w, None))
+        })
+    }
+
+    /// The most pressing of the loads before which another may wait.
+    fn more_pressing(
+        &self,
+        floor: &Floor<'_>,
+        tank: TankIx,
+        line: LineIx,
+        entry: &Waiting,
+    ) -> Option<Waiting> {
+        let now = floor.day.now();
+        let stays = |w: &Waiting| self.keeps_tank(floor, tank, &floor.flow[w.load]);
+        let by = |w: &Waiting| match w.latest < Moment::NEVER {
+            true => self.goes_in_by(floor, w, (tank, stays(w))),
+            false => Moment::NEVER,
+        };
+        let (over, may_wait) = (now + stays(entry), by(entry));
+        let bulk = floor.flow[entry.load].cargo.bulk;
+        let goes_in = |w: &Waiting| {
+            let takes =
+                floor.flow.admits(tank, w.load) && holds(self.plan.room[tank], floor.flow[w.load].cargo.bulk);
+            takes && self.company(floor, tank, entry, w, bulk).is_none()
+        };
+        let presses = |w: &&Waiting| {
+            let waits = w.load != entry.load && w.latest < Moment::NEVER && w.hold <= now;
+            waits
+                && floor.flow.fresh(w)
+                && goes_in(w)
+                && (now..over).contains(&by(w))
+                && now + stays(w) <= may_wait
+        };
+        let others = self.lines[line].0.iter().filter(presses);
+        others.min_by_key(|w| w.latest).copied()
+    }
+
     /// Until when loads that wait for a bath may wait for company, stripped as they are, with some time left for hands and for
     /// the others that wait, one after the other, and so that they are out before closing or a break if they cannot wait for
     /// what comes after.

@@ -71,8 +71,11 @@ impl Dispatch<'_> {
             if !today && plan.rules.when_full == WhenFull::Go {
                 continue;
             }
-            if self.begins_from(floor, step, (ready, spare)) <= latest {
+            let place = self.begins_from(floor, step, (ready, spare)) <= latest;
+            if place {
                 floor.flow.tell_kept(&mut floor.day, entry, b.step);
+            } else if !today {
+                floor.flow.tell_nobody(&mut floor.day, entry, b.step);
             }
             self.look_for_place(floor, station, entry.load, again);
             self.found_put_off(floor, entry.load, !today);

@@ -157,6 +157,7 @@ impl Flow<'_> {
                 look: Moment::NEVER,
             },
             kept: 0,
+            nobody: 0,
             put_off: false,
         });
         day.note(|| LogEntry::LoadMade {

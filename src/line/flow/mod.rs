@@ -257,6 +257,22 @@ impl<'a> Flow<'a> {
         });
     }
 
+    /// A load is kept out of a step for the day, since nobody would be there for one behind it: told once.
+    pub(crate) fn tell_nobody(&mut self, day: &mut Day<'_>, entry: &Waiting, behind: StepIx) {
+        let l = &mut self.loads[entry.load];
+        if l.nobody & bit(entry.step) != 0 {
+            return;
+        }
+        l.nobody |= bit(entry.step);
+        let (no, route) = (l.no, l.route);
+        let at = |step: StepIx| StepRef { route, step };
+        day.note(|| LogEntry::NobodyThen {
+            load: no,
+            step: at(entry.step),
+            behind: at(behind),
+        });
+    }
+
     /// Where hands stand after a task with a load: taking out carries it to the next station.
     pub(crate) fn stands_at(&self, load: LoadIx, taken_out: bool) -> StationId {
         let l = &self.loads[load];

@@ -8,7 +8,7 @@ use super::three::finish;
 use tankday_base::print::{Line, Style, capital, clock_or_date, count_word, plural};
 use tankday_base::shop::{StationId, Step, StepKind};
 use tankday_base::units::{Moment, Span};
-use tankday_record::{Caution, WarningKind};
+use tankday_record::{Caution, LoadNo, WarningKind};
 
 /// What was kept out of a bath for less is not why an order is not finished. A choice.
 const WORTH_A_WORD: Span = Span::whole_minutes(60);
@@ -274,11 +274,28 @@ fn left_over(results: &Results<'_>, promise_of: &Promise) -> String {
             let bath = to_bath.find(|s| s.kind == StepKind::Coat).unwrap_or(step);
             return match boiled_dry(results, bath).or_else(|| stopped(results, bath)) {
                 Some(tank) => format!("{label} still waits to {}, as {tank}", step.name),
-                None => format!("{label} still waits to {} when the days are over", step.name),
+                None => format!(
+                    "{label} still waits to {} when the days are over{}",
+                    step.name,
+                    nobody_then(results, load)
+                ),
             };
         }
     }
     "it is not ready when the days are over".to_owned()
+}
+
+/// `: nobody would be there in time for oil`, where that is why a load was kept back last.
+fn nobody_then(results: &Results<'_>, held: LoadNo) -> String {
+    let told = results.record.entries.iter().rev().find_map(|e| match e.event {
+        tankday_record::LogEntry::NobodyThen { load, behind, .. } if load == held => Some(behind),
+        tankday_record::LogEntry::SetIn { load, .. } if load == held => None,
+        _ => None,
+    });
+    let step = told.and_then(|at| results.shop.find_step(at));
+    step.map_or_else(String::new, |step| {
+        format!(": nobody would be there in time for {}", step.name)
+    })
 }
 
 /// `the tub boils dry at 05:20`, where all that would do a step have.
