@@ -8,6 +8,10 @@ use crate::state::{Phase, Waiting};
 use tankday_base::shop::{Hands, StationId};
 use tankday_base::units::{Moment, Span};
 
+/// What takes hands so long is done before a load that is late whatever they do: three that each wait for the others would else
+/// keep hands from everything. A choice.
+const SHORT_TASK: Span = Span::whole_minutes(3);
+
 /// A load that somebody must take out: not before, not after, and how long that keeps the hands.
 pub(super) type Promise = (Moment, Moment, Span);
 
@@ -190,7 +194,9 @@ fn no_later(
         }
         let begins = take_first(&mut with, from, takes);
         let anyway = (Some(i) != new).then(|| take_first(&mut without, from, takes));
-        begins <= until || anyway.is_some_and(|anyway| begins <= anyway)
+        let hardly_later =
+            |anyway: Moment| begins <= anyway || (anyway > until && begins - anyway <= SHORT_TASK);
+        begins <= until || anyway.is_some_and(hardly_later)
     })
 }
 

@@ -70,26 +70,9 @@ impl Dispatch<'_> {
         false
     }
 
-    /// Whether a load leaves the tank to one that would else wait too long for it, stripped, and can itself wait until that is
-    /// out again. A plan answers for itself.
-    pub(super) fn gives_way(
-        &mut self,
-        floor: &mut Floor<'_>,
-        (station, tank): (StationId, TankIx),
-        (line, at): (LineIx, usize),
-    ) -> bool {
-        let entry = self.lines[line].0[at];
-        if floor.flow.is_pinned(&entry) || floor.flow.is_planned(entry.load) {
-            return false;
-        }
-        let pressing = self.more_pressing(floor, tank, line, &entry);
-        pressing.is_some_and(|w| {
-            self.out_in_time(floor, tank, line, &w) && self.has_place_behind(floor, station, (&w, None))
-        })
-    }
-
-    /// The most pressing of the loads before which another may wait.
-    fn more_pressing(
+    /// The most pressing of the loads that would wait too long for a tank, stripped, if this one went in before, where this one can
+    /// wait until that is out again.
+    pub(super) fn more_pressing(
         &self,
         floor: &Floor<'_>,
         tank: TankIx,

@@ -150,9 +150,7 @@ impl Dispatch<'_> {
         at: usize,
     ) -> bool {
         let enters = match self.plan.stations[station].tank {
-            Some(tank) => {
-                self.may_charge(floor, tank, line, at) && !self.gives_way(floor, (station, tank), (line, at))
-            }
+            Some(tank) => self.may_charge(floor, tank, line, at),
             None => true,
         };
         let entry = self.lines[line].0[at];

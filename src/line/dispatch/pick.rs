@@ -172,7 +172,36 @@ impl Dispatch<'_> {
                 }
             }
         }
-        best
+        best.map(|(line, at, rank)| {
+            let (at, rank) = self.gives_way(floor, station, (line, at, rank));
+            (line, at, rank)
+        })
+    }
+
+    /// A load that would go into a bath, or the one that it leaves the bath to. A plan answers for itself.
+    fn gives_way(
+        &mut self,
+        floor: &mut Floor<'_>,
+        station: StationId,
+        (line, at, rank): (LineIx, usize, Rank),
+    ) -> (usize, Rank) {
+        let entry = self.lines[line].0[at];
+        let by_rules = !floor.flow.is_pinned(&entry) && !floor.flow.is_planned(entry.load);
+        let tank = self.plan.stations[station].tank.filter(|_| by_rules);
+        let pressing = tank.and_then(|tank| self.more_pressing(floor, tank, line, &entry));
+        let Some(pressing) = pressing else {
+            return (at, rank);
+        };
+        let all = self.lines[line].0.iter();
+        let first = all.enumerate().find(|(_, w)| w.load == pressing.load);
+        let Some(first) = first.map(|(i, _)| i) else {
+            return (at, rank);
+        };
+        let before = self.rank(floor, &pressing, station).min(rank);
+        match self.may_start(floor, &pressing, before, station, line, first) {
+            true => (first, before),
+            false => (at, rank),
+        }
     }
 
     /// Whether it is the turn of no load that stands behind one in a line. For checking.
