@@ -151,6 +151,7 @@ mod said_of_heat;
 mod said_of_people;
 mod said_of_waits;
 mod scenario_broken;
+mod scenario_care_words;
 mod scenario_edges;
 mod scenario_extends;
 mod scenario_random;

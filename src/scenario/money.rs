@@ -38,6 +38,14 @@ fn with_currency(text: &str) -> Option<String> {
     Some(per.map_or_else(|| value.to_string(), |per| format!("{value} per {per}")))
 }
 
+/// What is wrong with a price behind whose number no `per` follows at once.
+fn not_per(text: &str) -> String {
+    match with_currency(text) {
+        Some(_) => format!("`{text}` names a currency, which stands elsewhere"),
+        None => format!("`{text}` does not say per what"),
+    }
+}
+
 /// A price `0.30 per kWh`: the number for one of `per`.
 fn price(node: &Node, walk: &mut Walk, example: &str, of: fn(&str) -> Result<f64, ReadError>) -> Option<f64> {
     let text = scalar(node, walk, "a price")?;
@@ -48,7 +56,7 @@ fn price(node: &Node, walk: &mut Walk, example: &str, of: fn(&str) -> Result<f64
     let read = |text: &str| -> Result<f64, ReadError> {
         let (amount, rest) = split_number(text)?;
         let Some(unit) = rest.strip_prefix("per ") else {
-            return Err(ReadError::new(format!("`{text}` does not say per what"), &help));
+            return Err(ReadError::new(not_per(text), &help));
         };
         let one = of(&format!("1 {}", unit.trim())).map_err(|e| ReadError::new(e.message, &help))?;
         if amount < 0.0 {
@@ -124,7 +132,7 @@ pub(super) fn rate(node: &Node, walk: &mut Walk) -> Option<Rate> {
     let read = |text: &str| -> Result<Rate, ReadError> {
         let (amount, rest) = split_number(text)?;
         let Some(unit) = rest.strip_prefix("per ") else {
-            return Err(ReadError::new(format!("`{text}` does not say per what"), HELP));
+            return Err(ReadError::new(not_per(text), HELP));
         };
         let (per, one) = counted_by(unit.trim())
             .ok_or_else(|| ReadError::new(format!("nothing is counted by `{}`", unit.trim()), HELP))?;

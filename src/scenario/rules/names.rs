@@ -118,7 +118,8 @@ pub(crate) fn not_known<'a>(
         format!("the scenario has no {what}")
     } else if shown.len() > MOST_LISTED {
         shown.truncate(MOST_LISTED);
-        format!("there are {} and others", list(shown))
+        let quoted: Vec<String> = shown.iter().map(|n| format!("`{n}`")).collect();
+        format!("there are {} and others", quoted.join(", "))
     } else {
         format!("there is {}", list(shown))
     };

@@ -81,9 +81,17 @@ fn after(rest: &str, text: &str) -> Result<Trigger, ReadError> {
 
 /// `iron above 3 g/L`; points are strength, g/L iron, % sludge where nothing is named.
 fn reads(text: &str) -> Option<Result<Reads, ReadError>> {
-    let (what, rest) = ["strength ", "ratio ", "iron ", "sludge "]
+    let named = [
+        ("total acid ", "strength"),
+        ("strength ", "strength"),
+        ("acid ratio ", "ratio"),
+        ("ratio ", "ratio"),
+        ("iron ", "iron"),
+        ("sludge ", "sludge"),
+    ];
+    let (what, rest) = named
         .iter()
-        .find_map(|w| text.strip_prefix(w).map(|rest| (w.trim(), rest)))
+        .find_map(|(word, what)| text.strip_prefix(word).map(|rest| (*what, rest)))
         .unwrap_or(("", text));
     let below = rest.starts_with("below ");
     let rest = rest
