@@ -17,7 +17,7 @@ pub(super) const ALL: &[Rule] = &[
     Rule::Whole(|f| each(f, in_order)),
     Rule::Step(hot_enough),
     Rule::Step(long_enough),
-    Rule::Step(purpose_unsaid),
+    Rule::Whole(|f| each(f, purpose_unsaid)),
     Rule::Whole(|f| each(f, bake_before_oil)),
     Rule::Whole(no_acid_on_hard_parts),
     Rule::Whole(no_pickled_hard_parts),
@@ -174,14 +174,16 @@ fn long_enough(_: &Facts, step: &Step) -> Option<Finding> {
     })
 }
 
-/// A step whose words say what it relieves and whose keys do not: nothing counts it as relief, nor holds its length and heat
-/// against what relief needs.
-fn purpose_unsaid(_: &Facts, step: &Step) -> Option<Finding> {
-    let what = step.what.as_ref().filter(|_| step.relieves.is_none())?;
+/// A step whose kind is relief and whose keys do not say of what: nothing counts it as relief, nor holds its length and heat
+/// against what relief needs. What its words do not say, its place does: stress before the bath, hydrogen behind it.
+fn purpose_unsaid(p: Placed) -> Option<Finding> {
+    let what = p.step.what.as_ref().filter(|_| p.step.relieves.is_none())?;
     let words = what.value.to_lowercase();
-    let purpose = match step.kind() {
-        StepKind::Relieve if words.contains("hydrogen") => "hydrogen",
-        StepKind::Relieve if words.contains("stress") => "stress",
+    let purpose = match (p.step.kind(), p.coated_by.is_some() || p.coated_later) {
+        (StepKind::Relieve, _) if words.contains("hydrogen") => "hydrogen",
+        (StepKind::Relieve, _) if words.contains("stress") => "stress",
+        (StepKind::Relieve, true) if p.coated_by.is_some() => "hydrogen",
+        (StepKind::Relieve, true) => "stress",
         _ => return None,
     };
     Some(
