@@ -183,6 +183,35 @@ fn of_a_day_that_is_overfull_no_distance_is_claimed() {
     }
 }
 
+/// A rule that comes to something better than the plan by breaking limits says so: else it would seem to beat the plan.
+#[test]
+fn a_rule_that_breaks_limits_says_so() {
+    let home = home();
+    fs::copy("tests/data/garage.yaml", home.path().join("garage.yaml")).unwrap();
+    let words = ["plan", "garage.yaml", "--effort", "60"];
+    let (_, told, _) = run(&words, home.path());
+    // A day and more late is not told in minutes.
+    let late = told
+        .lines()
+        .find(|l| l.starts_with("S1 is not kept: ready at Sat 09:"));
+    assert!(late.is_some_and(|l| l.contains(", 36 h ")), "{told}");
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let (_, json, _) = run(&[&words[..], &["--json"]].concat(), home.path());
+    let object: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let mut broke = 0;
+    for rule in object["rules"].as_array().unwrap() {
+        let (name, broken) = (
+            rule["name"].as_str().unwrap(),
+            rule["limits_broken"].as_u64().unwrap(),
+        );
+        let row = &told[told.find(name).unwrap()..];
+        let row = &row[..row.find("late").unwrap() + "late, and breaks 99 limits".len()];
+        assert_eq!(row.contains("breaks"), broken > 0, "{name}: {row}");
+        broke += u64::from(broken > 0);
+    }
+    assert!(broke > 0, "{object}");
+}
+
 #[test]
 fn the_rest_of_a_day_and_a_promise() {
     let home = home();

@@ -12,7 +12,7 @@ use super::summary::{self, Results};
 use super::terminal::Terminal;
 use super::{json, pictures, run, terminal};
 use serde_json::{Value, json};
-use tankday_base::print::{Line as Words, clock_or_date, padded, wrap};
+use tankday_base::print::{Line as Words, clock_or_date, how_long, padded, wrap};
 use tankday_base::shop::Shop;
 use tankday_base::units::Moment;
 use tankday_line::Line;
@@ -157,6 +157,7 @@ fn object(shop: &Shop, results: &Results<'_>, found: &Found) -> Value {
             "finish": judged.filter(|j| j.unready == 0).map(|j| time(j.finish)),
             "late_min": judged.map(|j| json::round(j.late.in_minutes())),
             "unready_orders": judged.map(|j| j.unready),
+            "limits_broken": judged.map(|j| j.breaches),
         })
     };
     let rules: Vec<Value> = found
@@ -281,13 +282,18 @@ pub(super) fn promises_break(results: &Results<'_>, judged: &Judged, proved: Opt
     format!("{what}; by this one:\n  {}", lines.join("\n  "))
 }
 
+/// Columns for what a rule comes to, behind its name.
+const BY_RULE_COLUMNS: usize = 53;
+
 /// The distance from the bound, and what each rule comes to.
 fn how_good(results: &Results<'_>, found: &Found) -> Vec<String> {
     let shop = results.shop;
     let mut lines = vec![narrative::near(&shop.calendar, found), "By rules:".to_owned()];
     for rule in &found.rules {
         let came_to = narrative::by_rule(&shop.calendar, rule.judged.as_ref());
-        lines.push(format!("  {} {came_to}", padded(rule.name, 24)));
+        let name = std::iter::once(padded(rule.name, 24)).chain(std::iter::repeat(padded("", 24)));
+        let rows = name.zip(wrap(&came_to, BY_RULE_COLUMNS));
+        lines.extend(rows.map(|(name, words)| format!("  {name} {words}")));
     }
     lines.extend(narrative::beyond(results));
     lines.extend(narrative::otherwise(results));
@@ -307,14 +313,14 @@ fn broken(results: &Results<'_>, proved: Option<&Proved>) -> Vec<String> {
         let earliest = proved.and_then(|p| *p.earliest.get(o.source.index())?);
         match (o.ready, o.due) {
             (Some(ready), Some(due)) if ready > due => {
-                let by = (ready - due).in_minutes();
+                let by = how_long(ready - due);
                 Some(match earliest.filter(|at| *at > due) {
                     Some(at) => format!(
-                        "{name} cannot be kept, no plan has it ready before {}: ready at {}, {by:.0} min late.",
+                        "{name} cannot be kept, no plan has it ready before {}: ready at {}, {by} late.",
                         clock(at),
                         clock(ready)
                     ),
-                    None => format!("{name} is not kept: ready at {}, {by:.0} min late.", clock(ready)),
+                    None => format!("{name} is not kept: ready at {}, {by} late.", clock(ready)),
                 })
             }
             (None, _) => Some(format!("{name} is not finished.")),

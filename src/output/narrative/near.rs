@@ -115,13 +115,20 @@ pub fn undone(judged: &Judged) -> String {
 /// What a rule of thumb comes to, after its name.
 #[must_use]
 pub fn by_rule(calendar: &Calendar, judged: Option<&Judged>) -> String {
-    match judged {
-        Some(j) if j.unready > 0 => format!("leaves {}", undone(j)),
-        Some(j) => format!(
+    let Some(j) = judged else {
+        return "breaks so many limits that its day was not followed to the end".to_owned();
+    };
+    let comes_to = match j.unready {
+        0 => format!(
             "ends {}, {} late",
             clock_or_date(calendar, j.finish),
             how_long(j.late)
         ),
-        None => "breaks so many limits that its day was not followed to the end".to_owned(),
+        _ => format!("leaves {}", undone(j)),
+    };
+    match j.breaches {
+        0 => comes_to,
+        1 => format!("{comes_to}, and breaks a limit"),
+        n => format!("{comes_to}, and breaks {n} limits"),
     }
 }
