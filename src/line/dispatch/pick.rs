@@ -193,7 +193,9 @@ impl Dispatch<'_> {
             return (at, rank);
         };
         let all = self.lines[line].0.iter();
-        let first = all.enumerate().find(|(_, w)| w.load == pressing.load);
+        // A load may stand in a line for steps that it has left behind, too.
+        let is_it = |w: &Waiting| w.load == pressing.load && floor.flow.fresh(w) && w.step == pressing.step;
+        let first = all.enumerate().find(|(_, w)| is_it(w));
         let Some(first) = first.map(|(i, _)| i) else {
             return (at, rank);
         };
