@@ -63,7 +63,7 @@ shop: {hands: 1}
 days: [{date: 2026-04-06, open: 08:00, close: 12:00}]
 baths: {mn: {}}
 tanks: [{name: crock, bath: mn, inside: 40 cm x 25 cm x 30 cm, fill: 20 L, lid: loose, heater: {power: 3 kW}}]
-stations: [{name: sink}, {name: rinse, loads: 2}, {name: bench, loads: 2}, {name: oil tin, loads: 2}, {name: table}]
+stations: [{name: sink}, {name: rinse, loads: 2}, {name: bench, loads: 2}, {name: oil tin, loads: 2}, {name: table}, {name: glue bench}]
 parts:
   hinge: {material: plain steel, mass: 80 g, area: 1.2 dm2}
   hasp: {material: plain steel, mass: 90 g, area: 1.3 dm2}
@@ -77,7 +77,7 @@ routes:
     - {do: inspect, at: table, for: 40 min, hands: throughout, within: 5 min}
     - {do: pack, at: table, for: 10 min, hands: throughout, within: 10 min}
   long job:
-    - {do: glue, kind: other, at: table, for: 100 min, hands: throughout}
+    - {do: glue, kind: other, at: glue bench, for: 100 min, hands: throughout}
 orders:
   - {id: H, part: hinge, count: 12, route: black, due: 11:30}
   - {id: S, part: hasp, count: 1, route: long job, arrives: 08:58, due: 12:00}

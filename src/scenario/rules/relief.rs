@@ -17,7 +17,7 @@ pub(super) const ALL: &[Rule] = &[
     Rule::Whole(|f| each(f, in_order)),
     Rule::Step(hot_enough),
     Rule::Step(long_enough),
-    Rule::Whole(|f| each(f, purpose_unsaid)),
+    Rule::Whole(purpose_unsaid),
     Rule::Whole(|f| each(f, bake_before_oil)),
     Rule::Whole(no_acid_on_hard_parts),
     Rule::Whole(no_pickled_hard_parts),
@@ -175,15 +175,24 @@ fn long_enough(_: &Facts, step: &Step) -> Option<Finding> {
 }
 
 /// A step whose kind is relief and whose keys do not say of what: nothing counts it as relief, nor holds its length and heat
-/// against what relief needs. What its words do not say, its place does: stress before the bath, hydrogen behind it.
-fn purpose_unsaid(p: Placed) -> Option<Finding> {
+/// against what relief needs. On a route of hard or sprung
+/// steel its place says what its words do not: stress before the bath, hydrogen behind it.
+fn purpose_unsaid(f: &Facts) -> Vec<Finding> {
+    let hard = hardened(f).filter_map(|(order, ..)| Some(&order.route.as_ref()?.value));
+    let hard: BTreeSet<&String> = hard.collect();
+    let all = placed(f).into_iter();
+    all.filter_map(|p| unsaid(&p, hard.contains(&p.route.name.value)))
+        .collect()
+}
+
+fn unsaid(p: &Placed, hard: bool) -> Option<Finding> {
     let what = p.step.what.as_ref().filter(|_| p.step.relieves.is_none())?;
     let words = what.value.to_lowercase();
     let purpose = match (p.step.kind(), p.coated_by.is_some() || p.coated_later) {
         (StepKind::Relieve, _) if words.contains("hydrogen") => "hydrogen",
         (StepKind::Relieve, _) if words.contains("stress") => "stress",
-        (StepKind::Relieve, true) if p.coated_by.is_some() => "hydrogen",
-        (StepKind::Relieve, true) => "stress",
+        (StepKind::Relieve, true) if hard && p.coated_by.is_some() => "hydrogen",
+        (StepKind::Relieve, true) if hard => "stress",
         _ => return None,
     };
     Some(
