@@ -219,9 +219,9 @@ mod tests {
         for (name, like) in [
             ("galvanised nut", "zinc-plated"),
             ("zinc-plated nut", "zinc-plated"),
-            ("nickel plated", "zinc-plated"),
+            ("nickel plated", "chrome-plated"),
             ("Brass screw", "brass"),
-            ("phosphor bronze", "brass"),
+            ("phosphor bronze", "bronze"),
             ("aluminum bar", "aluminium"),
             ("inox", "stainless"),
         ] {
